@@ -111,7 +111,8 @@ class Measure(Written):
     `print` is its name in a lot's description, else its words as far as the first stop, and `one` that of a count of
     one. What is `read_off` a lens or a scale is printed in its millimetres, as it stands there. `bases` are the words
     for what was measured or weighed with it, such as gross or net; one of `troy` is printed in troy ounces, too. Nobody
-    misses it where every zone that it is `of` is none of the thing's.
+    misses it where every zone that it is `of` is none of the thing's, nor a count that nobody made. Where it is less
+    than that which it is `short_of`, findings that it `rules_out` are not denied.
     """
 
     measure: Annotated[Word, Field(max_length=40)]
@@ -124,6 +125,8 @@ class Measure(Written):
     bases: Annotated[list[Text], Field(default_factory=list)]
     of: Ids
     troy: bool = False
+    short_of: Word | None = None
+    rules_out: RulesOut | None = None
 
 
 class Negative(Written):

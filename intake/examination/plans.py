@@ -234,7 +234,11 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "missed_with"], zone.missed_with, zones, "zone in this plan")
         problems += read.unknown([*place, "beside"], zone.beside, zones, "zone in this plan")
     for number, measure in enumerate(plan.measures):
-        problems += read.unknown(["measures", number, "of"], measure.of, zones, "zone in this plan")
+        place = ["measures", number]
+        problems += read.unknown([*place, "of"], measure.of, zones, "zone in this plan")
+        counts = {measure.measure for measure in plan.measures if measure.unit == "n"}
+        short_of = [measure.short_of] if measure.short_of else []
+        problems += read.unknown([*place, "short_of"], short_of, counts, "count in this plan")
     for number, negative in enumerate(plan.negatives):
         place = ["negatives", number]
         problems += read.unknown([*place, "zones"], negative.zones, zones, "zone in this plan")

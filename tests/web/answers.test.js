@@ -66,3 +66,20 @@ test("no trial is missed of what another trial or a finding tells", () => {
     /No trial on record/,
   );
 });
+
+test("a book of which fewer plates are there than were called for is not said to be complete", () => {
+  const counted = (present) => ({
+    denials: [
+      ["plates", "leaf-missing", "lamp"],
+      ["text", "leaf-missing", "lamp"],
+    ],
+    facts: {
+      "measures/plates-called-for": { value: 24, unit: "n", typed: "" },
+      "measures/plates-present": { value: present, unit: "n", typed: "" },
+    },
+  });
+  const short = answer("book-map", "Is it complete", counted(23));
+  assert.match(short, /The text is complete, .*24 plates and maps called for\. 23 plates and maps present\./);
+  assert.doesNotMatch(short, /plates are complete|to report[^.]*\bplates\b/);
+  assert.match(answer("book-map", "Is it complete", counted(24)), /The text and the plates are complete/);
+});

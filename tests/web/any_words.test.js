@@ -95,6 +95,16 @@ const isGone = (plan, values, zone) =>
         (values[`zones/${key}`]?.reason === "not-applicable" &&
           !seen(values).some(([, one]) => one.zone === key)),
     );
+/** Whether fewer are there of a zone than were called for; of `term`, if it is asked for. */
+const isShortOf = (plan, values, { zone, term }) =>
+  plan.measures
+    .filter(
+      ({ measure, short_of }) => values[`measures/${measure}`]?.value < values[`measures/${short_of}`]?.value,
+    )
+    .some(
+      ({ rules_out: { zones, terms } }) =>
+        zones.some((one) => meet(plan, one, zone)) && (!term || terms.includes(term)),
+    );
 /** Of what nobody looked at. */
 const isOpen = (words) =>
   /^(Not examined|Nothing is recorded|Without|Not graded|.*so far as examined)/.test(words);
@@ -168,6 +178,7 @@ const stands = (plan, values, denial) =>
       speaksFrom(plan, zone.slice("origins/".length), denial.zone),
     ) ||
     failed(plan, values).some((one) => one.terms.includes(denial.term)) ||
+    isShortOf(plan, values, denial) ||
     (denial.term === "mark-illegible" && !values["marks/0"].withdrawn) ||
     plan.tests.some(
       ({ test, looks }) => values[`tests/${test}`]?.result === "not-done" && denial.light === (looks ?? test),
@@ -197,6 +208,16 @@ test("nobody says that nothing is recorded of what was looked at for a fault", (
         assert.doesNotMatch(words, new RegExp(`(of|or|,) (the )?(${nouns})( or|,|\\.)`), `${of}: ${zone}`);
       }
     }
+  }));
+
+test("nothing is denied, or has nothing to report, of which fewer are there than were called for", () =>
+  eachRecord(({ of, plan, values, paragraph, answers }) => {
+    const all = [...paragraph, ...answers.flatMap(({ answer }) => answer)];
+    for (const [field, denial] of family(values, "denials"))
+      if (isShortOf(plan, values, denial)) assert.equal(saying(all, field).length, 0, `${of}: ${field}`);
+    for (const { words, from } of all.filter((one) => / to report: /.test(one.words)))
+      for (const field of from)
+        assert.ok(!isShortOf(plan, values, { zone: values[field].zone ?? keyOf(field) }), `${of}: ${words}`);
   }));
 
 test("nothing is denied that a trial failed to rule out, or of marks that cannot be read", () =>
@@ -352,9 +373,11 @@ test("nothing to report is said only of zones of which nothing that bears on the
         assert.match(words, /with nothing (further )?to report( in this respect)?: /, of);
         const isOther = from.some(
           (field) =>
+            isShortOf(plan, values, { zone: zonesOf(field) }) ||
             seen(values).some(
               ([found, { zone }]) => meet(plan, zone, zonesOf(field)) && !saying(others, found).length,
-            ) || failedTrials(plan, values).some((one) => isTriedOn(plan, one, zonesOf(field))),
+            ) ||
+            failedTrials(plan, values).some((one) => isTriedOn(plan, one, zonesOf(field))),
         );
         assert.equal(/ in this respect: /.test(words), isOther, `${of}: ${words}`);
         const isFound = others.some((one) =>

@@ -65,7 +65,10 @@ export function notOnRecord(described: Described, { measures, facts, zones }: Qu
   const isMeasured = measures.some((measure) => measureSentence(plan, book, record, measure).length);
   const missing = [
     ...plan.measures
-      .filter((measure) => !isMeasured && measures.includes(measure.measure) && isOfIt(measure))
+      .filter(
+        (measure) =>
+          !isMeasured && measure.unit !== "n" && measures.includes(measure.measure) && isOfIt(measure),
+      )
       .map(measureName),
     ...facts.flatMap((fact) => {
       if (fact === "papers" && isWithout) return []; // the answer names that zone

@@ -20,8 +20,9 @@ import {
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
+import { shortCounts } from "./sizes.ts";
 import { failedTrials, isTriedOn } from "./trials.ts";
-import type { FunctionTest, Plan, Question, ZoneName } from "./types.ts";
+import type { FunctionTest, Measure, Plan, Question, ZoneName } from "./types.ts";
 import { fieldValue, groupedBy, type Listed } from "./values.ts";
 
 /** What an answer has said: the zones that it named, the fields it rests on, and whether something was found. */
@@ -57,8 +58,8 @@ function keysAsked({ plan }: Described, question: Question) {
 
 /**
  * Zones that were examined and of which the answer has said nothing; what was looked for there is not known, only with
- * what. Where something else was found around a zone, or a trial of it failed that is no answer, there is nothing to
- * report in that respect alone. Of one that failed a trial that the answer tells of, or on which a caution stands,
+ * what. Where something else was found around a zone, or a trial or a count of it failed that is no answer, there is nothing to
+ * report in that respect alone. Of one that failed where the answer tells of it, or on which a caution stands,
  * nothing more is said than that it was examined.
  */
 export function nothingToReport(described: Described, question: Question, said: Said): Sentence[] {
@@ -68,14 +69,20 @@ export function nothingToReport(described: Described, question: Question, said: 
   const keys = keysAsked(described, question).filter((key) => isExamined(described, key) && !isNamed(key));
   const failed = failedTrials(described);
   const isToldOf = ({ test }: FunctionTest) => said.from.includes(`tests/${test}`);
+  const short = shortCounts(described);
+  const isShort = ({ rules_out }: Measure, key: string) =>
+    rules_out?.zones.some((zone) => touch(plan, zone, key));
   const isTroubled = (key: string) =>
     isUnderCaution(described, question, key) ||
+    short.some((count) => said.from.includes(`measures/${count.measure}`) && isShort(count, key)) ||
     failed.some((test) => isToldOf(test) && isTriedOn(plan, test, key));
   const troubled = keys.filter(isTroubled);
   const others = keys.filter((key) => !troubled.includes(key));
   const isUnsaid = ({ id }: Listed<FindingValue>) => !said.from.includes(`findings/${id}`);
   const isOther = (key: string) =>
-    foundAround(described, key).some(isUnsaid) || failed.some((test) => isTriedOn(plan, test, key));
+    foundAround(described, key).some(isUnsaid) ||
+    failed.some((test) => isTriedOn(plan, test, key)) ||
+    short.some((count) => isShort(count, key));
   const further = said.isOfFindings ? "further " : "";
   // Each light has its own zones: nobody is told of one that was not used on them.
   const byLight = (some: string[]) => [

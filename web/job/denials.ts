@@ -1,10 +1,11 @@
 /** What was looked for and not seen, each with its light: said only where nothing on record speaks against it. */
 import { type Denied, deniedInWords, soughtOn, wayOf } from "./denied_words.ts";
-import { type Described, isSpokenAgainst, termOf, WHOLE } from "./families.ts";
+import { type Described, isSpokenAgainst, termOf, touch, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { lightsLeftOut } from "./lights.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
+import { shortCounts } from "./sizes.ts";
 import { isFaultByTrial } from "./trials.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
 
@@ -32,12 +33,20 @@ export function isStanding(described: Described, denial: Denial, left_out = ligh
   return !isUnseen && !isFaultOnRecord(described, denial);
 }
 
-/** Whether a finding, what became of a zone, a trial or the reading of a mark speaks against a denial. */
+/** Whether a finding, what became of a zone, a trial, a count or the reading of a mark speaks against a denial. */
 export function isFaultOnRecord(described: Described, { zone, term }: Pick<Denial, "zone" | "term">) {
   return (
     isSpokenAgainst(described, zone, term) ||
     isFaultByTrial(described, zone, term) ||
+    isFaultByCount(described, zone, term) ||
     (term === MARK_FAULT && listed(described.record, "marks/").some(({ value }) => isNotRead(value)))
+  );
+}
+
+function isFaultByCount(described: Described, zone: string, term: string) {
+  return shortCounts(described).some(
+    ({ rules_out }) =>
+      rules_out?.terms.includes(term) && rules_out.zones.some((of) => touch(described.plan, of, zone)),
   );
 }
 

@@ -101,6 +101,16 @@ export function sizeInWords(
   return `${value < below_mm ? `${value} mm` : centimetresOf(value)}${inches ? ` (${inchesOf(value, 16, true)})` : ""}`;
 }
 
+/** What a count that falls short speaks of: fewer plates are there than the book should have. */
+export function shortCounts({ plan, record }: { plan: Plan; record: RecordCopy }): Measure[] {
+  const countOf = (measure: string | null | undefined) =>
+    measure ? fieldValue(record, `measures/${measure}`)?.value : undefined;
+  return plan.measures.filter(({ measure, short_of }) => {
+    const [counted, whole] = [countOf(measure), countOf(short_of)];
+    return typeof counted === "number" && typeof whole === "number" && counted < whole;
+  });
+}
+
 /** What was counted on zones: "three hands", "23 pieces". */
 export function countWords(plan: Plan | null, book: PlanBook, record: RecordCopy): Part[] {
   return (plan?.zones ?? []).flatMap(({ zone }) => {

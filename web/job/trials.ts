@@ -4,7 +4,7 @@ import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
-import type { FunctionTest, Plan, PlanBook, RecordCopy } from "./types.ts";
+import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
@@ -129,8 +129,6 @@ export function trialInWords(
       return `${test.undone ?? `${name} not tried`}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
   }
 }
-
-type RulesOut = NonNullable<FunctionTest["rules_out"]>;
 
 /** Whether a finding does not go together with what would be said of a test that worked. */
 export function isRuledOut({ record }: Described, { rules_out }: FunctionTest) {

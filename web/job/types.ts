@@ -110,7 +110,7 @@ export type FunctionTest = {
   failed: string | null;
   in_part: string | null;
   tried: string | null;
-  rules_out: { zones: string[]; terms: string[] } | null;
+  rules_out: RulesOut | null;
   looks: string | null;
   /** Plans of before say nothing of it. */
   shows?: string[];
@@ -131,7 +131,7 @@ export type Negative = {
   tests: string[];
   stopped_by: string[];
   /** Plans of before say nothing of these. */
-  rules_out?: { zones: string[]; terms: string[] } | null;
+  rules_out?: RulesOut | null;
   shows?: string[];
   of_marks?: boolean;
 };
@@ -158,11 +158,15 @@ export type Measure = {
   bases: string[];
   /** Plans of before say nothing of it. */
   of?: string[];
+  /** The same. */
+  short_of?: string | null;
+  rules_out?: RulesOut | null;
   troy: boolean;
   /** Plans of before say nothing of these two. */
   one?: string | null;
   read_off?: boolean;
 };
+export type RulesOut = { zones: string[]; terms: string[] };
 export type Shape = {
   zone: string | null;
   shape: "path" | "circle" | "ellipse" | "rect" | "line" | "polyline" | "polygon";
