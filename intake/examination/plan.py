@@ -158,6 +158,17 @@ class Negative(Written):
         return self
 
 
+class OfRest(Written):
+    """What is said of those of the zones of which there is no opinion where there is one of others.
+
+    It stands between "whether the hands" and "is not determined": `one` of a single thing, `many` of several.
+    """
+
+    zones: Annotated[list[Word], Field(min_length=1)]
+    one: Text
+    many: Text
+
+
 class Question(Written):
     """What bidders ask, and what on the record answers it.
 
@@ -167,7 +178,7 @@ class Question(Written):
     plan's `statements` that are named, and cautions of its `hazards`, of zones asked about, or all of them where
     cautions are among the facts. With originality `aside`, nobody is told that something is original.
     `unless_origin` is said where a question asks whether something is original or belongs, and the record
-    holds no opinion of it.
+    holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others.
     """
 
     question: Text
@@ -181,6 +192,7 @@ class Question(Written):
     statements: Ids
     hazards: Hazards
     unless_origin: Text | None = None
+    of_rest: OfRest | None = None
 
 
 class Instructions(Written):

@@ -261,6 +261,8 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "tests"], question.tests, tests, "test in this plan")
         measures = {measure.measure for measure in plan.measures}
         problems += read.unknown([*place, "measures"], question.measures, measures, "measure in this plan")
+        rest = question.of_rest.zones if question.of_rest else []
+        problems += read.unknown([*place, "of_rest", "zones"], rest, set(question.zones), "zone asked about")
         asked = question.hazards
         problems += read.unknown([*place, "hazards"], asked, set(plan.hazards), "caution among its hazards")
     return problems

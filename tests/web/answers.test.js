@@ -83,3 +83,15 @@ test("a book of which fewer plates are there than were called for is not said to
   assert.doesNotMatch(short, /plates are complete|to report[^.]*\bplates\b/);
   assert.match(answer("book-map", "Is it complete", counted(24)), /The text and the plates are complete/);
 });
+
+test("one part that was judged does not silence what is not determined of the others", () => {
+  assert.match(
+    answer("soft-toy", "Are pads", { denials: [["paw-pads/proper-right", "replaced-part", "lamp"]] }),
+    /Whether both eyes, the proper left paw pad and both foot pads are the original ones is not determined\./,
+  );
+  const hands = { hands: ["original-probably", ""] };
+  assert.match(
+    answer("watch", "Are hands", { origins: hands, not_there: ["crown"] }),
+    /Whether the movement is right for this case is not determined\./,
+  );
+});

@@ -441,6 +441,30 @@ function isTriedOn(plan, { of: zones, rules_out }, key) {
   return !tried.length || tried.some((zone) => meet(plan, zone, key));
 }
 
+test("asked what is original or belongs, each part is judged or said to be not determined", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    for (const [at, question] of plan.questions.entries()) {
+      const { answer } = answers[at];
+      const { unless_origin, of_rest } = question;
+      const open = words(answer.filter(({ words }) => /^Whether .* not determined\.$/.test(words)));
+      if (!of_rest || open.toLowerCase().includes(unless_origin)) continue;
+      const isJudged = (key) =>
+        Object.entries(values).some(([field, value]) => {
+          if (field.startsWith("statements/")) return saying(answer, field).length;
+          if (field.startsWith("origins/")) return value.origin && meet(plan, keyOf(field), key);
+          if (!value?.term || !saying(answer, field).length) return false;
+          return terms.get(value.term).family === "previous intervention" && meet(plan, value.zone, key);
+        });
+      for (const zone of plan.zones.filter((one) => of_rest.zones.includes(one.zone)))
+        for (const key of keysOf(zone)) {
+          const { state } = values[`zones/${key}`] ?? {};
+          if (state !== "clear" || isGone(plan, values, zone.zone) || isJudged(key)) continue;
+          const { one, many } = book.print.zones.find((known) => known.zone === zone.zone);
+          assert.ok(open.includes(one) || open.includes(many), `${of}: ${question.question} ${key}: ${open}`);
+        }
+    }
+  }));
+
 const keyOf = (field) => field.slice(field.indexOf("/") + 1);
 const PLACED = ["zones", "origins"];
 

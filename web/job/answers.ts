@@ -7,18 +7,38 @@
  */
 
 import { askedFacts, notOnRecord, notTried } from "./asked_facts.ts";
-import { isAsked, isCautionAsked, isNotThere, neverHad, nothingToReport, unseenOf } from "./asked_zones.ts";
+import {
+  isAsked,
+  isCautionAsked,
+  isExamined,
+  isNotThere,
+  neverHad,
+  nothingToReport,
+  unseenOf,
+} from "./asked_zones.ts";
 import { standingCautions } from "./cautions.ts";
 import { denialSentences } from "./denials.ts";
-import { type Apart, type Described, deniedBy, related, termOf, WHOLE } from "./families.ts";
+import {
+  type Apart,
+  type Described,
+  deniedBy,
+  isGone,
+  isMissing,
+  related,
+  termOf,
+  touch,
+  WHOLE,
+} from "./families.ts";
+import type { Families } from "./fields.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
 import { originSentences } from "./origins.ts";
 import { cautionSentences } from "./paragraph.ts";
-import { zoneOf } from "./places.ts";
+import { placesOf, zoneOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, type Listed, listed } from "./values.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
 /** What somebody made of the record's sentences in one answer. */
@@ -227,10 +247,32 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   const isOpinion = (field: string) =>
     question.statements.some((statement) => field === `statements/${statement}`) ||
     isOfIntervention({ book, record }, field);
-  const isGiven =
-    listed(record, "origins/").some(({ id, value }) => value.origin && isAsked(plan, question, id)) ||
-    known.some(({ from }) => from.some(isOpinion));
-  return isGiven || isJudged(described, question) ? [] : [sentence(unless_origin, [])];
+  const isAskedOf = ({ id, value }: Listed<Families["origins"]>) =>
+    Boolean(value.origin) && isAsked(plan, question, id);
+  const origins = listed(record, "origins/").filter(isAskedOf);
+  const opinions = known.flatMap(({ from }) => from.filter(isOpinion));
+  if (isJudged(described, question)) return [];
+  if (!origins.length && !opinions.length) return [sentence(unless_origin, [])];
+  const judged = [
+    ...origins.map(({ id }) => id),
+    ...opinions.map((field) => (fieldValue(record, field as `findings/${string}`) as Partial<OnZone>).zone),
+  ];
+  // What is said of the examination itself, such as "not determined whether they belong", names no zone.
+  return judged.every((zone) => zone !== undefined) ? noOpinionOfRest(described, question, judged) : [];
+}
+
+/** Of which of the zones that are asked about, and that are there and were examined, nobody said so much. */
+function noOpinionOfRest(described: Described, { of_rest }: Question, judged: string[]): Sentence[] {
+  const { plan, book } = described;
+  if (!of_rest) return [];
+  const rest = plan.zones
+    .filter(({ zone }) => of_rest.zones.includes(zone))
+    .flatMap(keysOf)
+    .filter((key) => isExamined(described, key) && !isGone(described, zoneOf(key)))
+    .filter((key) => !isMissing(described.record, key) && !judged.some((zone) => touch(plan, zone, key)));
+  if (!rest.length) return [];
+  const { words, many } = placesOf(plan, book, rest);
+  return [sentence(`whether ${words} ${many ? of_rest.many : of_rest.one} is not determined`, [])];
 }
 
 /** Whether the mark that is asked about is held for the maker's own, or is not relied on. */

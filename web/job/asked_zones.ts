@@ -109,7 +109,7 @@ function examinedZones(described: Described, light: string, keys: string[], resu
 }
 
 /** Whether somebody looked at a zone, and something of what he said of it stands. */
-function isExamined(described: Described, key: string) {
+export function isExamined(described: Described, key: string) {
   const { state, reason } = fieldValue(described.record, `zones/${key}`) ?? {};
   if (state !== "not-examined") return !isBlank(described, key) && !isOnlyDenied(described, key);
   const found = seenFindings(described.record);

@@ -148,6 +148,7 @@ export type Question = {
   /** Plans of before say nothing of it. */
   hazards?: string[];
   unless_origin?: string | null;
+  of_rest?: { zones: string[]; one: string; many: string } | null;
 };
 export type Measure = {
   measure: string;
