@@ -18,7 +18,7 @@ from intake.operation import Word
 
 Ids = Annotated[list[Word], Field(default_factory=list)]
 Hazards = Annotated[list[Hazard], Field(default_factory=list)]
-Fact = Literal["grade", "materials", "maker", "dates", "marks", "statements", "papers", "cautions"]
+Fact = Literal["grade", "materials", "maker", "dates", "marks", "statements", "papers", "cautions", "imprint"]
 
 
 def members_kind(value: object) -> str | None:
@@ -169,6 +169,27 @@ class OfRest(Written):
     many: Text
 
 
+class LeavesOpen(Written):
+    """What an answer says is not determined, unless one of these says it.
+
+    Those are a finding or a denial of one of its `terms`, one of its statements, or anything that was examined with one
+    of its lights. Nobody misses it where each zone that it is `of` is missing or none of the thing's.
+    """
+
+    words: Text
+    of: Ids
+    terms: Ids
+    statements: Ids
+    lights: Ids
+
+
+class IfThere(Written):
+    """What an answer says of a thing that has a zone."""
+
+    zone: Word
+    words: Text
+
+
 class Question(Written):
     """What bidders ask, and what on the record answers it.
 
@@ -176,9 +197,9 @@ class Question(Written):
     mended something, but for the terms and families that stand `aside`: they are no answer to what is asked. Findings
     of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures, facts and those of the
     plan's `statements` that are named, and cautions of its `hazards`, of zones asked about, or all of them where
-    cautions are among the facts. With originality `aside`, nobody is told that something is original.
-    `unless_origin` is said where a question asks whether something is original or belongs, and the record
-    holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others.
+    cautions are among the facts; the imprint is whatever a mark says. With originality `aside`, nobody is told that
+    something is original. `unless_origin` is said where a question asks whether something is original or belongs,
+    and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others.
     """
 
     question: Text
@@ -193,6 +214,8 @@ class Question(Written):
     hazards: Hazards
     unless_origin: Text | None = None
     of_rest: OfRest | None = None
+    leaves_open: Annotated[list[LeavesOpen], Field(default_factory=list)]
+    if_there: IfThere | None = None
 
 
 class Instructions(Written):

@@ -261,6 +261,16 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "tests"], question.tests, tests, "test in this plan")
         measures = {measure.measure for measure in plan.measures}
         problems += read.unknown([*place, "measures"], question.measures, measures, "measure in this plan")
+        for row, left in enumerate(question.leaves_open):
+            inside = [*place, "leaves_open", row]
+            problems += read.unknown([*inside, "of"], left.of, zones, "zone in this plan")
+            problems += read.unknown([*inside, "terms"], left.terms, known.terms, "term")
+            problems += read.unknown(
+                [*inside, "statements"], left.statements, statements, "statement in this plan"
+            )
+            problems += read.unknown([*inside, "lights"], left.lights, known.lights, "light")
+        if_there = [question.if_there.zone] if question.if_there else []
+        problems += read.unknown([*place, "if_there", "zone"], if_there, zones, "zone in this plan")
         rest = question.of_rest.zones if question.of_rest else []
         problems += read.unknown([*place, "of_rest", "zones"], rest, set(question.zones), "zone asked about")
         asked = question.hazards

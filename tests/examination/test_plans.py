@@ -283,6 +283,36 @@ REFERENCE_MISTAKES = [
         'no zone in this plan "attic"',
         id="zone of a measure",
     ),
+    pytest.param(
+        "    zones: [marks]\n",
+        "    zones: [marks]\n    hazards: [H02]\n",
+        'no caution among its hazards "H02"',
+        id="caution that is asked for",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        '    zones: [marks]\n    of_rest: {zones: [front], one: "is", many: "are"}\n',
+        'no zone asked about "front"',
+        id="rest of what is asked about",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        '    zones: [marks]\n    leaves_open:\n      - {words: "open", of: [attic]}\n',
+        'no zone in this plan "attic"',
+        id="zone of what is left open",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        '    zones: [marks]\n    if_there: {zone: attic, words: "there"}\n',
+        'no zone in this plan "attic"',
+        id="zone that is told of if it is there",
+    ),
+    pytest.param(
+        "{measure: height,",
+        "{measure: height, short_of: heaps,",
+        'no count in this plan "heaps"',
+        id="count that one falls short of",
+    ),
     pytest.param("terms: [crack, loss, filled]", "terms: [gremlin]", 'no term "gremlin"', id="denied term"),
     pytest.param("lights: [lamp, torch]", "lights: [moonlight]", 'no light "moonlight"', id="light"),
     pytest.param(

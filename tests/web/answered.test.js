@@ -89,9 +89,10 @@ test("papers are named whether they are there, in part, or not at all", () => {
   const coins = { not_there: ["documents", "mounting", "clasps"] };
   assert.match(answer("medal-coin", "Is the group", coins), /It has no .*documents\.$/);
   const lost = one("documents", "missing-part", { extent_count: 2 });
+  assert.match(answer("medal-coin", "Is the group", lost), /^Two documents are missing\. Examined/);
   assert.match(
-    answer("medal-coin", "Is the group", lost),
-    /^Two documents are missing\. There are other papers with it\./,
+    answer("medal-coin", "Is the group", { ...lost, counts: { documents: 3 } }),
+    /^Two of the three documents are missing\. There are other papers with it\./,
   );
   const watch = { not_there: ["packaging", "strap"] };
   assert.match(answer("watch", "Are box", watch), /It has no strap, box or packaging\.$/);

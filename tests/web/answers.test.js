@@ -95,3 +95,88 @@ test("one part that was judged does not silence what is not determined of the ot
     /Whether the movement is right for this case is not determined\./,
   );
 });
+
+test("an answer holds what was found of the kind that is asked for, wherever it is", () => {
+  const holds = (class_id, begins, short, words) => assert.match(answer(class_id, begins, short), words);
+  holds("stringed-instrument", "Has it cracks", one("back", "frass"), /^Fresh frass on the back\./);
+  holds(
+    "stringed-instrument",
+    "Has it cracks",
+    one("inside", "live-insects"),
+    /^Live insects on the inside\./,
+  );
+  holds(
+    "painting",
+    "How large",
+    one("frame-ornament", "replaced-part"),
+    /^The ornament of the frame is replaced\./,
+  );
+  holds("clock", "What is repaired", one("finials", "missing-part"), /^The finials are missing\./);
+  holds("furniture", "Does it open", one("stretchers", "loose-part"), /^The stretchers are loose\./);
+  holds("furniture", "Does it open", one("feet", "restuck"), /stuck/);
+  holds("tinplate-diecast", "Does the motor", one("action", "no-action"), /^The action did not respond/);
+  holds("work-on-paper", "Are there tears", one("image", "crease"), /^A crease in the image\./);
+  holds(
+    "camera-scientific",
+    "Is there mercury",
+    one("meter", "battery-leak"),
+    /^Battery leakage in the meter\./,
+  );
+});
+
+test("what an answer would have to be told, and was not, it says is not determined", () => {
+  const frame = answer("work-on-paper", "Are the margins", {});
+  assert.match(frame, /Whether it was seen out of its frame is not determined\./);
+  const unframed = { statements: { "out-of-frame": "examined out of the frame" } };
+  assert.doesNotMatch(answer("work-on-paper", "Are the margins", unframed), /not determined/);
+  assert.doesNotMatch(answer("work-on-paper", "Are the margins", { not_there: ["frame"] }), /not determined/);
+
+  assert.match(answer("soft-toy", "Has it moth", {}), /Whether it has a smell is not determined\./);
+  const smelled = { denials: [["outline", "odour-musty", "smell"]] };
+  assert.doesNotMatch(answer("soft-toy", "Has it moth", smelled), /not determined/);
+  assert.doesNotMatch(answer("soft-toy", "Has it moth", one("cover", "odour-smoke")), /not determined/);
+
+  const electric = { not_there: ["clockwork", "key"] };
+  assert.match(
+    answer("tinplate-diecast", "Does the motor", electric),
+    /Whether the electric motor runs is not /,
+  );
+  assert.doesNotMatch(
+    answer("tinplate-diecast", "Does the motor", { ...electric, ...one("motor-electric", "no-action") }),
+    /not determined/,
+  );
+});
+
+test("an answer says that there are none of the pads that it is asked for", () => {
+  const bare = { not_there: ["paw-pads", "foot-pads"] };
+  assert.match(answer("soft-toy", "Are pads", bare), /It has no paw pads or foot pads\./);
+});
+
+test("the weight of what is loaded, and of a part, is told as it was taken", () => {
+  assert.match(answer("silver-plate", "What does it weigh", {}), /Part of it is loaded or filled\./);
+  assert.doesNotMatch(answer("silver-plate", "What does it weigh", { not_there: ["loading"] }), /loaded/);
+  const forks = {
+    ...tried("weigh", "works", "the six without the odd one"),
+    facts: { "measures/weight": { value: 518, unit: "g", typed: "", basis: "weighable" } },
+  };
+  assert.match(
+    answer("silver-plate", "What does it weigh", forks),
+    /Weighed: the six without the odd one\. /,
+  );
+});
+
+test("papers of which some are missing are not said to be there, and the imprint tells the edition", () => {
+  const papers = answer("medal-coin", "Is the group", one("documents", "missing-part", { extent_count: 2 }));
+  assert.match(papers, /^Two documents are missing\./);
+  assert.doesNotMatch(papers, /papers with it|Not on record/);
+  const imprint = {
+    colour: "",
+    reading: "",
+    withdrawn: false,
+    place: "title leaf",
+    technique: "printed",
+    completeness: "complete",
+    text: "For Quire, 1787",
+  };
+  assert.match(answer("book-map", "Which edition", { facts: { "marks/0": imprint } }), /“For Quire, 1787”/);
+});

@@ -38,7 +38,10 @@ test("a description that the desk rewrote is what bidders are told of size, make
     ["description", "518 g", "rewritten", "Weight of all pieces 400 g."],
     ["description", "silver", "rewritten", "A plated thing, by Thorn."],
   ]);
-  assert.match(weight, /^Weight of all pieces 400 g\. A plated thing, by Thorn\. Examined/);
+  assert.match(
+    weight,
+    /^Weight of all pieces 400 g\. A plated thing, by Thorn\. Part of it is loaded or filled\. Examined/,
+  );
   const edition = answerAfter("book-map", { facts }, "Which edition", [
     ["description", "Thorn", "rewritten", "A thing for which Thorn is named."],
   ]);

@@ -6,7 +6,7 @@
  * shown it, and every zone that is asked about is named.
  */
 
-import { askedFacts, notOnRecord, notTried } from "./asked_facts.ts";
+import { askedFacts, leftOpen, notOnRecord, notTried } from "./asked_facts.ts";
 import {
   isAsked,
   isCautionAsked,
@@ -175,6 +175,7 @@ function lackingIn(described: Described, question: Question, known: Sentence[]):
   }
   return [
     ...noOpinion(described, question, known),
+    ...leftOpen(described, question, known),
     ...notOnRecord(described, question),
     ...notTried(described, question),
   ];

@@ -5,7 +5,7 @@
  */
 
 import { listInWords } from "./english.ts";
-import { type Described, isMissing, seenFindings } from "./families.ts";
+import { type Described, isGone, isMissing, related, seenFindings } from "./families.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { dateWords, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
@@ -35,6 +35,7 @@ const FACTS: Record<string, Fact> = {
     sentences: ({ plan, book, record, apart }) => markSentences(plan, book, record, apart),
     missing: "wording of marks",
   },
+  imprint: { sentences: ({ plan, book, record, apart }) => markSentences(plan, book, record, apart) },
   grade: {
     sentences: (described) => (fieldValue(described.record, "class_grade") ? overall(described) : []),
     missing: "grade",
@@ -44,12 +45,16 @@ const FACTS: Record<string, Fact> = {
 };
 
 /** What the record says of the facts and sizes that are asked for. */
-export function askedFacts(described: Described, { measures, facts, statements }: Question): Sentence[] {
+export function askedFacts(described: Described, question: Question): Sentence[] {
+  const { measures, facts, statements, if_there } = question;
   const { plan, book, record } = described;
   const asked = statements.map((statement) => `statements/${statement}`);
   return [
     ...measures.flatMap((measure) => measureSentence(plan, book, record, measure)),
     ...facts.flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
+    ...(if_there && isThere(record, if_there.zone)
+      ? [sentence(if_there.words, [`zones/${if_there.zone}`], [`there/${if_there.zone}`])]
+      : []),
     ...statementSentences(described).filter(({ from }) => from.some((field) => asked.includes(field))),
   ];
 }
@@ -71,7 +76,7 @@ export function notOnRecord(described: Described, { measures, facts, zones }: Qu
       )
       .map(measureName),
     ...facts.flatMap((fact) => {
-      if (fact === "papers" && isWithout) return []; // the answer names that zone
+      if (fact === "papers" && (isWithout || isMissingPapers(record))) return []; // the answer names that zone
       const { sentences, missing } = FACTS[fact] ?? {};
       return missing && !sentences?.(described).length ? [missing] : [];
     }),
@@ -131,6 +136,30 @@ function isToldOtherwise(described: Described, test: FunctionTest) {
   return isToldByFinding(described, test) || others.some(isMoreTold);
 }
 
+/** What stays open of a question, since nothing that the answer says of it, or that was looked at with, decides it. */
+export function leftOpen(
+  described: Described,
+  { leaves_open = [] }: Question,
+  known: Sentence[],
+): Sentence[] {
+  const { book, record } = described;
+  const said = known.flatMap(({ from }) => from);
+  const terms = said.flatMap((field) => {
+    const value = record.fields[field]?.value as { term?: string } | undefined;
+    return value?.term ?? [];
+  });
+  const lit = lightsOnRecord(record);
+  return leaves_open
+    .filter(({ of }) => !of.length || of.some((zone) => !isGone(described, zone)))
+    .filter(
+      (open) =>
+        !open.statements.some((statement) => said.includes(`statements/${statement}`)) &&
+        !open.lights.some((light) => lit.has(light)) &&
+        !open.terms.some((term) => terms.some((other) => related(book, term, other))),
+    )
+    .map(({ words }) => sentence(words, []));
+}
+
 /** Whether the answer names all that a look would have shown as not examined, and why. */
 function isSaidUnseen(record: RecordCopy, zones: string[], { shows = [] }: FunctionTest) {
   const isUnseen = (zone: string) => fieldValue(record, `zones/${zone}`)?.state === "not-examined";
@@ -170,15 +199,21 @@ function maker({ book, record }: Described): Sentence[] {
 
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */
 function papers({ record }: Described): Sentence[] {
-  const zones = PAPERS.filter((zone) => isThere(record, zone)).map((zone) => `zones/${zone}`);
+  const zones = PAPERS.filter((zone) => isThere(record, zone)).map((zone) => `zones/${zone}` as const);
   const evidence = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
     fieldValue(record, field)?.includes("provenance-paper"),
   );
-  const fields = [...evidence, ...zones];
-  const isInPart = seenFindings(record).some(
+  // That two are missing says nothing of whether any is left: only those that were counted do.
+  const isInPart = isMissingPapers(record);
+  const counted = zones.filter((field) => fieldValue(record, field)?.count);
+  const fields = [...evidence, ...(isInPart ? counted : zones)];
+  return fields.length ? [sentence(`there are ${isInPart ? "other " : ""}papers with it`, fields)] : [];
+}
+
+function isMissingPapers(record: RecordCopy) {
+  return seenFindings(record).some(
     ({ value }) => value.term === "missing-part" && PAPERS.includes(value.zone),
   );
-  return fields.length ? [sentence(`there are ${isInPart ? "other " : ""}papers with it`, fields)] : [];
 }
 
 /** Whether a zone was examined and is not missing. */

@@ -57,10 +57,10 @@ function keysAsked({ plan }: Described, question: Question) {
 }
 
 /**
- * Zones that were examined and of which the answer has said nothing; what was looked for there is not known, only with
- * what. Where something else was found around a zone, or a trial or a count of it failed that is no answer, there is nothing to
- * report in that respect alone. Of one that failed where the answer tells of it, or on which a caution stands,
- * nothing more is said than that it was examined.
+ * Zones that were examined and of which the answer has said nothing; what was looked for there is not known, only
+ * with what. Where something else was found around a zone, or a trial or a count of it failed that is no answer,
+ * there is nothing to report in that respect alone. Of one that failed where the answer tells of it, or on which a
+ * caution stands, nothing more is said than that it was examined.
  */
 export function nothingToReport(described: Described, question: Question, said: Said): Sentence[] {
   const { plan, record } = described;
@@ -191,7 +191,9 @@ export function neverHad(described: Described, question: Question, isSilent: boo
 /** Whether a question asks for a zone by its name: "Do cover, saucer or stand belong?" */
 function isNamedIn({ question }: Question, name: ZoneName) {
   const asked = ` ${question.toLowerCase().replaceAll(/[^a-z-]+/g, " ")} `;
-  const nouns = [name.one, name.many ?? name.one, ...(name.lacking ?? "").split(" or ")];
+  // Who asks for stones asks for side stones, and for the main stone.
+  const [, kind = ""] = (name.many ?? `${name.one}s`).match(/^\S+ (\S+)$/) ?? [];
+  const nouns = [name.one, name.many ?? name.one, kind, ...(name.lacking ?? "").split(" or ")];
   return nouns.some((noun) => noun && asked.includes(` ${noun} `));
 }
 

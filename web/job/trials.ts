@@ -111,7 +111,7 @@ export function trialInWords(
     case "works":
       // Where what it found stands as a size, that something was weighed says nothing more.
       if (isMeasured(described, test) && !noted) return "";
-      if (test.measures.length && looks === "said") return noted && `${name}${noted}`;
+      if (test.measures.length && looks === "said" && !noted) return "";
       if (isSeenOtherwise(described, test) && !noted) return "";
       if (isToldByFinding(described, test) && !noted) return "";
       if (test.looks && looks === "unsaid") return noted && `${howWords(lightOf(book, test.looks))}${noted}`;

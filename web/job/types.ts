@@ -149,6 +149,15 @@ export type Question = {
   hazards?: string[];
   unless_origin?: string | null;
   of_rest?: { zones: string[]; one: string; many: string } | null;
+  leaves_open?: LeavesOpen[];
+  if_there?: { zone: string; words: string } | null;
+};
+export type LeavesOpen = {
+  words: string;
+  of: string[];
+  terms: string[];
+  statements: string[];
+  lights: string[];
 };
 export type Measure = {
   measure: string;
