@@ -39,6 +39,9 @@ test("nothing is to be reported of no part on which a caution stands, or where c
   const hands = answer("clock", "Are hands", { facts: { "cautions/1": caution("H10", "hands") } });
   assert.match(hands, /Held under one caution/);
   assert.doesNotMatch(hands, /to report[^.]*\bhands\b/);
+  const moth = answer("textile-rug", "Has it moth", { facts: { "cautions/1": caution("H26") } });
+  assert.match(moth, /Held under one caution/);
+  assert.doesNotMatch(moth, /to report/);
   for (const zone of [null, "upholstery"])
     assert.match(
       answer("furniture", "Does it open", { facts: { "cautions/1": caution("H27", zone) } }),

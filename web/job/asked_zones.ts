@@ -37,11 +37,11 @@ export function isCautionAsked({ plan, record }: Described, question: Question, 
 
 type Standing = ReturnType<typeof standingCautions>[number];
 
-/** Whether a caution stands on a zone, or on nothing by name where cautions are what is asked for. */
-function isUnderCaution({ plan, record }: Described, { facts }: Question, key: string) {
+/** Whether a caution stands on a zone, or on nothing by name where it, or any, is what is asked for. */
+function isUnderCaution({ plan, record }: Described, { facts, hazards = [] }: Question, key: string) {
   return standingCautions(record).some(({ value, on }) =>
     on !== record || !value.zone || value.zone === WHOLE
-      ? facts.includes("cautions")
+      ? facts.includes("cautions") || hazards.includes(value.hazard)
       : touch(plan, value.zone, key),
   );
 }
