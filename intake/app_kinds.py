@@ -10,8 +10,9 @@ import json
 from pathlib import Path
 from typing import Any, get_args
 
-from intake.app_lines import STEP, assigned, text
+from intake.app_lines import STEP, assigned, text, union
 from intake.arrival.days import CURRENCIES
+from intake.arrival.items import DATE_CERTAINTIES, MAKER_CERTAINTIES
 from intake.edits import Edit
 from intake.examination import stopped
 from intake.families import FAMILIES, family_of
@@ -103,6 +104,9 @@ def app_kinds() -> str:
             "/** What fields are called, or what the names of several begin with. */",
             f"export type FamilyKey =\n  | {chr(10).join(f'  | {json.dumps(key)}' for key in sorted(FAMILIES))[4:]};\n",
             TYPES,
+            "/** How near the maker stands, and how sure a date is, as the office takes it. */",
+            union("export type MakerCertainty =", [json.dumps(word) for word in MAKER_CERTAINTIES], ";"),
+            union("export type DateCertainty =", [json.dumps(word) for word in DATE_CERTAINTIES], ";\n"),
         ]
     )
 

@@ -57,6 +57,8 @@ WORDS = frozenset(
         "class_grade",
     ]
 )
+#: The fields that hold one or several of a list.
+LISTED = ("maker_certainty", "maker_evidence", "dates_certainty", "dates_evidence")
 
 
 class OfItem(Operation):
@@ -104,7 +106,7 @@ class SetItem(ItemEdit):
     replaceable = True
 
     kind: Literal["set_item"]
-    field: Annotated[str, Field(max_length=60)]
+    field: Annotated[str, Field(max_length=60, json_schema_extra={"enum": sorted([*WORDS, *LISTED])})]
     value: Prose | Annotated[list[Word], Field(max_length=200)] | None
     salt: Salt | None = None
 

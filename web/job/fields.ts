@@ -2,7 +2,7 @@
  * What stands in a record's fields, by their names. The shapes are members of the office's models: whatever changes
  * there does not compile here until it is followed.
  */
-import type { FamilyKey } from "./kinds.ts";
+import type { DateCertainty, FamilyKey, MakerCertainty } from "./kinds.ts";
 import type {
   AttachPhoto,
   AttachRecordPhoto,
@@ -36,6 +36,7 @@ import type {
   SealContainer,
   SetConsignor,
   SetEntry,
+  SetItem,
   SetTable,
   SettleDifference,
   SettleIncident,
@@ -171,28 +172,11 @@ export interface Families {
 }
 
 /** What an item is, in words or as one of a list; each set by itself. */
-export interface ItemWords {
-  class_id: string;
-  plan_version: string;
-  short_description: string;
-  seen_words: string;
-  concluded_words: string;
-  told_words: string;
-  materials: string;
-  colour_now: string;
-  colour_was: string;
-  maker: string;
-  maker_certainty: string;
-  maker_evidence: string[];
-  dates_certainty: string;
-  dates_evidence: string[];
-  marks_looked: string;
-  packaging: string;
-  heading: string;
-  lot_description: string;
-  condition_words: string;
-  class_grade: string;
-}
+type ItemLists = "maker_evidence" | "dates_evidence";
+type ItemCertainties = { maker_certainty: MakerCertainty; dates_certainty: DateCertainty };
+type ItemWords = {
+  [Field in Exclude<SetItem["field"], keyof ItemCertainties>]: Field extends ItemLists ? string[] : string;
+} & ItemCertainties;
 
 type VisitNumbers = "bags" | "item_count";
 type VisitWords = { [Field in SetVisit["field"]]: Field extends VisitNumbers ? number : string };

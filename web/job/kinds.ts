@@ -561,3 +561,16 @@ type KindsThatSay<Member extends string> = {
 export type OpeningKind = KindsThatSay<"opens">;
 export type EditKind = KindsThatSay<"field">;
 export type OtherKind = Exclude<Kind, OpeningKind | EditKind>;
+
+/** How near the maker stands, and how sure a date is, as the office takes it. */
+export type MakerCertainty =
+  | "by"
+  | "attributed-to"
+  | "workshop-of"
+  | "circle-of"
+  | "follower-of"
+  | "manner-of"
+  | "after"
+  | "region-period"
+  | "unknown";
+export type DateCertainty = "certain" | "probable" | "possible" | "not-determined";

@@ -529,7 +529,27 @@ export interface SetItem extends Envelope {
   seen: string | null;
   item_id: string;
   kind: "set_item";
-  field: string;
+  field:
+    | "class_grade"
+    | "class_id"
+    | "colour_now"
+    | "colour_was"
+    | "concluded_words"
+    | "condition_words"
+    | "dates_certainty"
+    | "dates_evidence"
+    | "heading"
+    | "lot_description"
+    | "maker"
+    | "maker_certainty"
+    | "maker_evidence"
+    | "marks_looked"
+    | "materials"
+    | "packaging"
+    | "plan_version"
+    | "seen_words"
+    | "short_description"
+    | "told_words";
   value: string | string[] | null;
   salt?: string | null;
 }

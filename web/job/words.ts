@@ -1,5 +1,6 @@
 /** Words shown for the ids in records. */
 
+import type { DateCertainty, MakerCertainty } from "./kinds.ts";
 import type { RecordTest, SetEntry } from "./operations.ts";
 
 export const CLASSES_WITHOUT_PLAN = "free";
@@ -32,24 +33,29 @@ export const TEST_RESULTS: readonly (readonly [RecordTest["result"], string])[] 
   ["not-done", "Not done"],
 ];
 
+/** Each with its words, in their order; one that the office does not take, or that has none, does not compile. */
+function entriesOf<Name extends string>(words: Record<Name, string>) {
+  return Object.entries(words) as [Name, string][];
+}
+
 /** How near the maker stands. Source: the trade's usual ladder, common practice. */
-export const MAKER_CERTAINTIES: [string, string][] = [
-  ["by", "By them, in our opinion"],
-  ["attributed-to", "Attributed to"],
-  ["workshop-of", "Workshop of"],
-  ["circle-of", "Circle of"],
-  ["follower-of", "Follower of"],
-  ["manner-of", "Manner of"],
-  ["after", "After"],
-  ["region-period", "Place and period only"],
-  ["unknown", "Not determined"],
-];
-export const DATE_CERTAINTIES: [string, string][] = [
-  ["certain", "Certain"],
-  ["probable", "Probable"],
-  ["possible", "Possible"],
-  ["not-determined", "Not determined"],
-];
+export const MAKER_CERTAINTIES = entriesOf<MakerCertainty>({
+  by: "By them, in our opinion",
+  "attributed-to": "Attributed to",
+  "workshop-of": "Workshop of",
+  "circle-of": "Circle of",
+  "follower-of": "Follower of",
+  "manner-of": "Manner of",
+  after: "After",
+  "region-period": "Place and period only",
+  unknown: "Not determined",
+});
+export const DATE_CERTAINTIES = entriesOf<DateCertainty>({
+  certain: "Certain",
+  probable: "Probable",
+  possible: "Possible",
+  "not-determined": "Not determined",
+});
 
 /** The name of something for people: "under-a-lamp" is "under a lamp", and "re-sewn" stays one word. */
 export function spaced(name: string | null | undefined) {

@@ -2,13 +2,14 @@
 
 import type { ComponentChildren } from "preact";
 import type { WordsField } from "../../job/fields.ts";
+import type { SetItem } from "../../job/operations.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { useField } from "../../parts/use.ts";
 
 type WordsOf = {
   item_id: string;
-  field: WordsField;
+  field: WordsField & SetItem["field"];
   label: string;
   hint?: string;
   lines?: number;
