@@ -59,6 +59,7 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     receipt = page.url
     page.reload()
     expect(page.get_by_role("img", name="Signature on receipt")).to_be_visible()
+    the_owner_leaves(page, receipt)
 
     # What is said of it afterwards stands beside what was signed, never in its place.
     page.goto(item)
@@ -108,6 +109,21 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     assert drawn[0].startswith("M")
     assert drawn[0].count("L") >= 8
     assert office.faults() == []
+
+
+def the_owner_leaves(page: Page, receipt: str) -> None:
+    """What is signed leads on: the visit ends, with a way back, and is not led to its end twice."""
+    page.get_by_role("button", name="The owner leaves").click()
+    expect(page).to_have_url(re.compile("#/today$"))
+    page.get_by_role("button", name="Undo").click()
+    page.goto(receipt)
+    page.get_by_role("button", name="The owner leaves").click()
+    expect(page).to_have_url(re.compile("#/today$"))
+    page.goto(receipt)
+    expect(page.get_by_role("button", name="Print the receipt")).to_be_visible()
+    expect(page.get_by_role("button", name="The owner leaves")).to_have_count(0)
+    page.goto(receipt.removesuffix("/receipt"))
+    expect(page.get_by_role("button", name="Left")).to_have_attribute("aria-pressed", "true")
 
 
 def left_things(manager: Phone, day: dict[str, Any]) -> tuple[str, dict[str, str], list[str]]:

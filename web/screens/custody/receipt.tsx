@@ -18,7 +18,7 @@ import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useOnce } from "../../parts/use_once.ts";
-import { BackWithOwner, Parties, SignedBefore } from "./receipt_before.tsx";
+import { BackWithOwner, Leaves, Parties, SignedBefore } from "./receipt_before.tsx";
 import { NotOnIt, PiecesUntied, ToTie } from "./receipt_beside.tsx";
 import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
 import { Sign } from "./receipt_signed.tsx";
@@ -96,9 +96,12 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       {ready ? `Sign for ${count}` : missing}
     </button>
   ) : (
-    <button type="button" onClick={printWhole}>
-      Print the receipt
-    </button>
+    <>
+      <button type="button" onClick={printWhole}>
+        Print the receipt
+      </button>
+      <Leaves visit={visit} device={device} />
+    </>
   );
   const receipt = (
     <>

@@ -1,11 +1,17 @@
-/** What stands on a receipt before what is to be signed: whose it is, and what was signed already. */
+/** What stands on a receipt before what is to be signed: whose it is, what was signed already; and what comes after. */
 
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
+import { mayMake } from "../../job/kinds_read.ts";
 import { lineOfReturned, type Receipt } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
 import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, isOrAre } from "../../job/words.ts";
+import type { ThisDevice } from "../../local/device.ts";
+import { keep } from "../../local/outbox.ts";
+import { sayDone } from "../../parts/notices.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
+import { useOnce } from "../../parts/use_once.ts";
 import { Signed } from "./receipt_signed.tsx";
 import { Lines } from "./receipt_since.tsx";
 
@@ -19,6 +25,23 @@ export function Parties({ visit, day }: { visit: VisitRecord; day: DayRecord }) 
       {owner ? `, ${owner}` : ""}
       {acting_for ? `, acting for ${acting_for}` : ""}.
     </p>
+  );
+}
+
+/** Nothing is left to sign: the owner leaves, and the table is free. The closing asks of visits that nobody ended. */
+export function Leaves({ visit, device }: { visit: VisitRecord; device: ThisDevice | null | undefined }) {
+  const stage = fieldValue(visit, "stage");
+  const say = (value: string) => keep("set_visit", { visit_id: visit.record_id, field: "stage", value });
+  const leave = useOnce(async () => {
+    await say("left");
+    sayDone(`Visit ${fieldValue(visit, "ticket")}: left.`, () => say(stage ?? "at-table"));
+    location.hash = "#/today";
+  }, stage);
+  if (stage === "left" || !device || !mayMake(device.role, "set_visit")) return null;
+  return (
+    <TieOn press={leave} left="then on to Today">
+      The owner leaves
+    </TieOn>
   );
 }
 
