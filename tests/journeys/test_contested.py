@@ -38,6 +38,10 @@ def test_one_number_on_two_items_is_settled_at_the_desk(
     expect(between.get_by_text("brass inkwell")).to_be_visible()
     expect(between.get_by_text("glass paperweight")).to_be_visible()
     between.get_by_role("button", name=f"{shown(TAG)} is on this one").last.click()
+    asked = between.get_by_role("alert")
+    expect(asked).to_contain_text("Why?")
+    expect(desk.locator(".entry-head").get_by_text(shown(TAG))).to_have_count(0)  # one press settles nothing
+    asked.get_by_role("button", name="Looked at again").click()
     expect(between).to_have_count(0)
     expect(desk.locator(".entry-head").get_by_text(shown(TAG))).to_be_visible()
 

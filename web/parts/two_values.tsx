@@ -3,6 +3,7 @@
  */
 
 import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
 import { chosenAgainWords, contestedWords, settlementOf, sidesOf } from "../job/between.ts";
 import { claimIn } from "../job/custody.ts";
 import type { Who } from "../job/day_facts.ts";
@@ -20,17 +21,33 @@ import { useHeld } from "./use_held.ts";
 
 type Choose = SettleDisagreement["choose"];
 
-/** Say which side holds, with how that is known. */
+/**
+ * The reasons that are given most; anything else is typed. Common practice. None says more of an owner than that they
+ * spoke: whoever gave way reads it.
+ */
+const REASONS = ["Looked at again", "The owner says so", "The other was a slip"] as const;
+
+/** Say which side holds, with how that is known: a press without a reason asks for one, and the next is the answer. */
 export function useSettling(record: RecordCopy, between: Disagreement) {
   const held = useHeld(`between ${between.disagreement_id}`, { note: "" });
-  const settle = async (choose: Choose) => {
-    const { note } = held.form;
+  const [asked, setAsked] = useState<Choose | null>(null);
+  const settle = async (choose: Choose, note: string) => {
     await keep("settle_disagreement", { ...settlementOf(record, between, choose), note });
     held.drop();
     sayDone(settledWords(record, between, choose));
     syncNow();
   };
-  return { note: held.form.note, setNote: held.set("note"), settle };
+  /** `before` goes before the settlement; false if a reason was asked for instead. */
+  const press = async (choose: Choose, before?: () => Promise<unknown>, reason = held.form.note.trim()) => {
+    if (!reason) {
+      setAsked(choose);
+      return false;
+    }
+    await before?.();
+    await settle(choose, reason);
+    return true;
+  };
+  return { note: held.form.note, setNote: held.set("note"), asked, press };
 }
 
 /**
@@ -51,7 +68,7 @@ type TwoValuesOf = { between: Disagreement; record: RecordCopy; who: Who; settle
 
 /** Two values of a field of any record; `settled` hears that one of them was chosen. */
 export function TwoValues({ between, record, who, settled }: TwoValuesOf) {
-  const { note, setNote, settle } = useSettling(record, between);
+  const { note, setNote, asked, press } = useSettling(record, between);
   return (
     <div class="between">
       <p>
@@ -66,9 +83,9 @@ export function TwoValues({ between, record, who, settled }: TwoValuesOf) {
             set={set}
             who={who}
             button="This one holds"
-            choose={async () => {
-              await settle(choose);
-              await settled?.();
+            isAsking={asked === choose}
+            choose={async (reason) => {
+              if (await press(choose, undefined, reason)) await settled?.();
             }}
           >
             <p class="said">{valueWords(set.value, between.field, listsOf(record))}</p>
@@ -85,12 +102,14 @@ type SideOf = {
   set: FieldValue;
   who: Who;
   button: string;
-  choose: () => Promise<void>;
+  /** It was pressed, and nobody has said why. */
+  isAsking: boolean;
+  choose: (reason?: string) => Promise<void>;
   children: ComponentChildren;
 };
 
 /** One of the two: what was said, by whom, and the button that lets it hold. */
-export function Side({ title, set, who, button, choose, children }: SideOf) {
+export function Side({ title, set, who, button, isAsking, choose, children }: SideOf) {
   return (
     <div class="side">
       <h4>{title}</h4>
@@ -101,6 +120,18 @@ export function Side({ title, set, who, button, choose, children }: SideOf) {
       <button type="button" onClick={() => attempt(choose)}>
         {button}
       </button>
+      {isAsking && (
+        <div role="alert">
+          <p class="label">Why? Whoever gave way reads it. Press one, or write it below and press again.</p>
+          <div class="chips">
+            {REASONS.map((reason) => (
+              <button type="button" key={reason} class="chip" onClick={() => attempt(() => choose(reason))}>
+                {reason}
+              </button>
+            ))}
+          </div>
+        </div>
+      )}
     </div>
   );
 }

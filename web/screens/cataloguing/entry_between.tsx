@@ -23,17 +23,16 @@ export function Between({ between, item, who }: BetweenOf) {
 }
 
 function NumberOnTwo({ tag, tied_to, between, item, who }: BetweenOf & { tag: string; tied_to: string }) {
-  const { note, setNote, settle } = useSettling(item, between);
+  const { note, setNote, asked, press } = useSettling(item, between);
   const tied = useRecord("item", tied_to);
   const items = useRecords("item", item.day_id) ?? [];
   // Whichever item has the number by now: another question about it may have been settled meanwhile.
   const elsewhere = items.find((other) => tagsOf(other).includes(tag)) ?? tied;
-  const itIsHere = async () => {
+  const comeHere = async () => {
     if (elsewhere && tagsOf(elsewhere).includes(tag)) {
       const item_id = elsewhere.record_id;
       await keep("remove_tag", { item_id, tag, why: "on-another-item", replaced_by: null });
     }
-    await settle("other");
   };
   const button = `${shown(tag)} is on this one`;
   return (
@@ -48,11 +47,23 @@ function NumberOnTwo({ tag, tied_to, between, item, who }: BetweenOf & { tag: st
           set={between.kept}
           who={who}
           button={button}
-          choose={() => settle("kept")}
+          isAsking={asked === "kept"}
+          choose={async (reason) => {
+            await press("kept", undefined, reason);
+          }}
         >
           {elsewhere && <Seen item={elsewhere} />}
         </Side>
-        <Side title="This item" set={between.other} who={who} button={button} choose={itIsHere}>
+        <Side
+          title="This item"
+          set={between.other}
+          who={who}
+          button={button}
+          isAsking={asked === "other"}
+          choose={async (reason) => {
+            await press("other", comeHere, reason);
+          }}
+        >
           <Seen item={item} />
         </Side>
       </div>
