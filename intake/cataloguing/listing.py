@@ -88,14 +88,14 @@ def row_of(tx: Reading, item: Record, fields: Said, thing: list[Record]) -> dict
     photos, findings, zones = fields.live("photos/"), fields.live("findings/"), fields.all("zones/")
     first = min(photos, key=lambda photo: photo["taken_at"], default=None)
     visit_id = item.head["visit_id"] or ""
-    tied = [tag["tag"] for tag in fields.all("tags/").values() if tag["gone"] != "on-another-item"]
+    tied = [tag["tag"] for tag in fields.all("tags/").values() if not tag["gone"]]
     caution = gravest_of(record.derived("caution") for record in thing)
     return {
         "visit_id": visit_id,
         "state": list_state(item, fields, is_stopped=caution == "red"),
         "class_id": fields.value("class_id") or "",
         "short_description": fields.value("short_description") or "",
-        "tags": compact(tied),  # a lost number still finds its item
+        "tags": compact(tied),
         "photo_count": len(photos),
         "finding_count": len(findings),
         "disagreement_count": item.open_disagreements,
@@ -142,7 +142,8 @@ def table_of(tx: Reading, visit_id: str) -> str:
 
 def words_of(fields: Said, row: dict[str, Any], thing: list[Record]) -> list[str]:
     """What an item is found by when it is typed. Its owner's name and its ticket stand beside this, by visit."""
-    tags = json.loads(row["tags"])
+    # A number that is lost is no tag of it any more, and still finds it.
+    tags = [tag["tag"] for tag in fields.all("tags/").values() if tag["gone"] != "on-another-item"]
     sentences = fields.all("sentences/").values()
     return [
         *(str(words) for name in SEARCHED if (words := fields.value(name))),
@@ -185,7 +186,8 @@ def marks_of(row: dict[str, Any], thing: list[Record]) -> Iterator[str]:
         "held": row["held_apart"],
         "contested": row["disagreement_count"],
         "caution": row["caution"],
-        "untagged": row["tags"] == "[]",
+        "untagged": row["tags"] == "[]"
+        and row["state"] != RETURNED,  # numbers taken back with it are missed by nobody
         "unpictured": not row["photo_count"],
         "unnamed": not row["short_description"],
     }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import islice
 from typing import Any
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from intake.cataloguing.pages import Asked, Search, with_edge
 from intake.examination.plan import zone_keys
 from intake.examination.plans import load_plans
+from intake.tagging.tags import codes
 from tests.builders import (
     a_caution,
     a_consignor,
@@ -53,6 +55,26 @@ def things(phone: Phone, day: dict[str, Any]) -> list[str]:
     )
     phone.push()
     return found
+
+
+def test_a_number_that_is_gone_is_no_piece_and_still_finds_its_thing(phone: Phone, things: list[str]) -> None:
+    """A pair of which one lost its tag has two numbers when another is tied, and none once both are gone."""
+    lost, first, second = "7K3QW5", *islice(codes(9700), 2)
+    phone.keep(("remove_tag", {"item_id": things[1], "tag": lost, "why": "lost", "replaced_by": first}))
+    for piece, tag in ((1, first), (2, second)):
+        _, tie = a_tie(things[1], tag, piece=piece)
+        phone.keep(("tie_tag", {**tie, "of": 2}))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    (entry,) = phone.client.get("/queue", params={"words": lost}).json()["entries"]
+    assert (entry["item_id"], entry["tags"]) == (things[1], sorted([first, second]))
+
+    for tag in (first, second):
+        phone.keep(
+            ("remove_tag", {"item_id": things[1], "tag": tag, "why": "fallen-off", "replaced_by": None})
+        )
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    assert ids_of(phone, only="untagged") == things
+    assert ids_of(phone, words=lost) == [things[1]]
 
 
 def ids_of(phone: Phone, **asked: Any) -> list[str]:
