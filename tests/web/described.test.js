@@ -49,8 +49,10 @@ test("pieces are apart in two places, or in two boxes at one place", () => {
   assert.match(why(within("b", "c"), boxes), /^Its pieces are apart/);
 });
 
+const NOTHING = new Map();
 const PLAN = {
   refer_only: false,
+  tests: [{ test: "rings", never_when: "" }],
   zones: [{ zone: "body", members: [] }],
   views: [{ view: "front", words: "whole from the front" }],
 };
@@ -58,26 +60,56 @@ const text = (name, words, differs = false) => ({ name, words, lines: [{ words, 
 
 test("what is open is named in the order in which a reader would miss it", () => {
   const between = (settled) => ({ disagreement_id: "x", field: "materials", settled });
-  const open = openOn(item({}, [between(null), between({ choose: "kept" })]), PLAN, [
-    text("heading", ""),
-    text("description", "A jug.", true),
-  ]);
+  const open = openOn(
+    item({}, [between(null), between({ choose: "kept" })]),
+    PLAN,
+    [text("heading", ""), text("description", "A jug.", true)],
+    NOTHING,
+  );
   assert.deepEqual(open, [
     "1 question with two values, not settled",
     "1 zone nobody looked at",
     "no words for the heading",
     "1 sentence of which the record says something else now",
+    "maker: nobody said how sure",
+    "date: nobody said how sure",
+    "no mark, nor where one was looked for",
+    "1 test has no result",
+    "nothing measured",
     "1 missing view",
     "no tag",
   ]);
 });
 
+test("what may be the matter with the thing comes first: it never came, it differs, a caution stands", () => {
+  const crate = record("container", "c", { whereabouts: whereabouts("van") });
+  const values = {
+    ...tag(ONE, 1, 1),
+    inside: { container_id: "c" },
+    "check-in": { state: "differs", words: "a chip on the rim", second_by: "" },
+    "cautions/1": { hazard: "H02", level: "amber", sign: "" },
+  };
+  assert.deepEqual(openOn(item(values), { ...PLAN, refer_only: true }, [], new Map([["c", crate]])), [
+    "still in the van, with what it is packed in",
+    "differs from its pictures: a chip on the rim",
+    "a caution stands, and nobody has cleared it",
+  ]);
+});
+
 test("a whole entry has nothing open; one that is only referred is asked for no zones and no views", () => {
   const tagged = tag(ONE, 1, 1);
-  const said = { "zones/body": { state: "clear" }, "views/front": { reason: "not-applicable", note: "" } };
-  assert.deepEqual(openOn(item({ ...tagged, ...said }), PLAN, [text("heading", "A jug")]), []);
-  assert.deepEqual(openOn(item(tagged), { ...PLAN, refer_only: true }, []), []);
-  assert.deepEqual(openOn(item(tagged), null, []), ["no class"]);
+  const said = {
+    maker_certainty: "unknown",
+    dates_certainty: "unknown",
+    marks_looked: "under the foot",
+    "tests/rings": { result: "works" },
+    "measures/height": { value: 12 },
+    "zones/body": { state: "clear" },
+    "views/front": { reason: "not-applicable", note: "" },
+  };
+  assert.deepEqual(openOn(item({ ...tagged, ...said }), PLAN, [text("heading", "A jug")], NOTHING), []);
+  assert.deepEqual(openOn(item(tagged), { ...PLAN, refer_only: true }, [], NOTHING), []);
+  assert.deepEqual(openOn(item(tagged), null, [], NOTHING), ["no class"]);
 });
 
 test("each reason that is offered says something else", () => {

@@ -1,9 +1,9 @@
 /** What stands between an entry and its being described: what must not be, and what is open and needs a reason. */
 
-import { isStopped } from "./cautions.ts";
-import { isBackWithOwner, piecesOf, placeWords } from "./custody.ts";
+import { holdingCautions, isStopped } from "./cautions.ts";
+import { isBackWithOwner, piecesOf, placeWords, whereIs } from "./custody.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
-import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
+import { missing, tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
 import { fieldValue } from "./values.ts";
@@ -29,9 +29,31 @@ export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>
   return `Its pieces are apart (${each.join(", ")}). Bring them together and record the move first.`;
 }
 
-/** What is open on an entry, in the order in which a reader of the catalogue would miss it. */
-export function openOn(item: ItemRecord, plan: Plan | null, texts: readonly DeskText[]): string[] {
+/** What nobody said of an entry, as the desk's list of what is open has it; by the gap's name. */
+const NOT_SAID: Record<string, string> = {
+  maker: "maker: nobody said how sure",
+  dates: "date: nobody said how sure",
+  marks: "no mark, nor where one was looked for",
+  measures: "nothing measured",
+};
+
+/**
+ * What is open on an entry: first what may be the matter with the thing, then in the order in which a reader of the
+ * catalogue would miss it. `byId` has the containers.
+ */
+export function openOn(
+  item: ItemRecord,
+  plan: Plan | null,
+  texts: readonly DeskText[],
+  byId: Map<string, ThingRecord>,
+): string[] {
   const open: string[] = [];
+  const { place, inside } = whereIs(item, byId, tagsOf(item)[0]);
+  // What did not come with its load stays in the van by the ledger.
+  if (place === "van") open.push(`still in the van${inside.length ? ", with what it is packed in" : ""}`);
+  const compared = fieldValue(item, "check-in");
+  if (compared?.state === "differs") open.push(`differs from its pictures: ${compared.words}`);
+  if (holdingCautions(item).length) open.push("a caution stands, and nobody has cleared it");
   const between = item.disagreements.filter(({ settled }) => !settled).length;
   if (between) open.push(`${countWords(between, "question")} with two values, not settled`);
   if (!plan) open.push("no class");
@@ -40,6 +62,10 @@ export function openOn(item: ItemRecord, plan: Plan | null, texts: readonly Desk
   for (const { name, words } of texts) if (!words) open.push(`no words for the ${name}`);
   const changed = countDiffering(texts);
   if (changed) open.push(`${countWords(changed, "sentence")} of which the record says something else now`);
+  if (plan && !plan.refer_only)
+    for (const { what, words } of missing(plan, item))
+      if (what === "tests") open.push(words);
+      else if (NOT_SAID[what]) open.push(NOT_SAID[what]);
   const views = plan && !plan.refer_only ? viewsLeft(plan, item) : 0;
   if (views) open.push(countWords(views, "missing view"));
   if (!tagsOf(item).length) open.push("no tag");

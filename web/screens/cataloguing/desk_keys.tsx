@@ -15,7 +15,7 @@ export const DESK_KEYS: readonly (readonly [keys: string, words: string])[] = [
 const MORE_KEYS: typeof DESK_KEYS = [
   ["↓ or Enter in the search", "to the list"],
   ["Esc in the search", "back to the list; the words stay"],
-  ["1-4, Esc", "a reason why it is described all the same; not yet"],
+  ["1-4, Enter; Esc", "a reason why it is described all the same, said; not yet"],
   ["Esc", "leave a field, a large photo, this list"],
   ["?", "this list"],
 ];

@@ -53,7 +53,7 @@ export function Finish({ item, plan, texts, next, isListed }: FinishOf) {
   const containers = useRecords("container", item.day_id) ?? [];
   const byId = new Map<string, ThingRecord>(containers.map((container) => [container.record_id, container]));
   const why = whyNotDescribed(item, byId);
-  const open = openOn(item, plan, texts);
+  const open = openOn(item, plan, texts, byId);
   useEffect(() => {
     const question = heading.current?.parentElement;
     question?.scrollIntoView({ block: "nearest" });
@@ -117,15 +117,22 @@ const STILL_OPEN = "still-open";
 /** What a reader of the catalogue would miss, and why it is described all the same. */
 function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
   const { form, set, drop } = useHeld(`described ${item.record_id}`, { reason: "" });
+  const [chosen, setChosen] = useState("");
+  const say = useRef<HTMLButtonElement>(null);
+  useEffect(() => {
+    if (chosen) say.current?.focus();
+  }, [chosen]);
+  const reason = chosen || form.reason.trim();
   const done = async (reason: string) => {
     if (await finish(reason)) await drop();
   };
   const own = (event: Event) => {
     event.preventDefault();
-    if (form.reason.trim()) done(form.reason.trim());
+    if (reason) done(reason);
   };
   useShortcuts(
-    { ...FINDINGS_REST, ...byNumber(REASONS.map((reason) => () => done(reason))), Escape: leave },
+    // A number that was meant for a finding only chooses: Enter, where the key leads, says it.
+    { ...FINDINGS_REST, ...byNumber(REASONS.map((reason) => () => setChosen(reason))), Escape: leave },
     { first: true },
   );
   return (
@@ -141,7 +148,13 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
       <p class="label">Why it counts as described all the same</p>
       <div class="chips">
         {REASONS.map((reason, index) => (
-          <button type="button" key={reason} class="chip" onClick={() => done(reason)}>
+          <button
+            type="button"
+            key={reason}
+            class="chip"
+            aria-pressed={reason === chosen}
+            onClick={() => done(reason)}
+          >
             <kbd>{index + 1}</kbd> {reason}
           </button>
         ))}
@@ -151,11 +164,14 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
           label="Another reason"
           into="set_entry.reason"
           value={form.reason}
-          save={async (text) => set("reason")(text)}
+          save={async (text) => {
+            setChosen("");
+            await set("reason")(text);
+          }}
         />
         <p class="finish-keys">
-          <button type="submit" class="main" disabled={!form.reason.trim()}>
-            {form.reason.trim() ? "Described" : "Say why first"}
+          <button type="submit" ref={say} class="main" disabled={!reason}>
+            {chosen ? `Described: ${chosen}` : reason ? "Described" : "Say why first"}
           </button>
           <button type="button" class="quiet" onClick={leave}>
             Not yet: close this, and it stays as it was <kbd>Esc</kbd>
