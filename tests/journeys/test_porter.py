@@ -314,7 +314,7 @@ def change_name(page: Page, office: Office, name: str) -> None:
     page.goto(f"{office.address}/#/today")
     page.get_by_role("button", name="Change").click()
     page.get_by_label("Who is at this device?").select_option(label=name)
-    page.get_by_role("button", name="That is right").click()
+    page.get_by_role("button", name="Go on as").click()
 
 
 def test_whoever_takes_the_phone_over_is_not_their_own_second_person(

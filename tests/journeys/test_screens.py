@@ -96,7 +96,7 @@ def test_undo_takes_a_sweep_back_or_says_what_stays(
     before = heading.inner_text()
     page.get_by_role("button", name="It never had …").click()
     zones = page.locator(".chips .chip").all_inner_texts()[:3]
-    page.get_by_role("button", name="None of them").click()
+    page.get_by_role("button", name="Back to the zones").click()
     say_never_had(page, zones)
     expect(heading).not_to_have_text(before)
     page.get_by_role("button", name="Undo").click()

@@ -74,7 +74,7 @@ def open_device(browser: Browser, office: Office, role: str, table: str) -> tupl
         who.select_option(index=1)
         if role == "table" and table:
             page.get_by_label("Which table?").select_option(label=table)
-        page.get_by_role("button", name="That is right").click()
+        page.get_by_role("button", name="Go on as").click()
     traffic.settle()
     return page, traffic
 

@@ -52,7 +52,7 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
             <strong class="code">{closingCode(day.record_id, person.person_id, device.device_id)}</strong>
           </p>
           <button type="button" onClick={() => setOpen(false)}>
-            That is right
+            Go on as {person.name}
           </button>
         </>
       ) : (

@@ -159,7 +159,7 @@ function Action({ visit_id, day_id, device }: Ids & { device: ThisDevice }) {
     location.hash = `#/item/${item_id}`;
   };
   if (device.role === "porter") return null;
-  if (device.role === "door") return <TieOn href="#/today">Done, next person</TieOn>;
+  if (device.role === "door") return <TieOn href="#/today">Done: back to Today</TieOn>;
   if (asking && day) return <AfterClosing day={day} what="item" open={open} leave={() => setAsking(false)} />;
   const put = async () => (day && fieldValue(day, "closed") && !allowed ? setAsking(true) : open(""));
   return <TieOn press={put}>Put an item on the table</TieOn>;

@@ -51,7 +51,7 @@ export function LastScanned({ scanned, out, ...things }: Things & LastScannedOf)
       {newest && <LeftBehind tag={newest.tag} {...things} />}
       {scanned.length > LAST && (
         <details open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
-          <summary>The {scanned.length - LAST} before them</summary>
+          <summary>Scanned before: {scanned.length - LAST}</summary>
           {isOpen && rows(scanned.slice(LAST))}
         </details>
       )}

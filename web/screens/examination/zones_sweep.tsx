@@ -47,7 +47,7 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
       action={
         <>
           <button type="button" onClick={close}>
-            None of them
+            Back to the zones
           </button>
           {chosen.length > 0 && (
             <TieOn press={say} left={chosen.map(zoneName).join(", ")}>
@@ -166,7 +166,7 @@ export function RestClear({ item_id, rest, book, close }: SweepOf) {
       action={
         <>
           <button type="button" onClick={close}>
-            Not all of them
+            Back to the zones
           </button>
           <button type="button" class="main" disabled={!light} onClick={clear}>
             {light ? `I looked at all ${rest.length}: clear` : "Say in which light first"}

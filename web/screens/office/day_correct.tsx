@@ -26,7 +26,7 @@ export function CorrectDay({ day }: { day: DayRecord }) {
       <Facts day={day} />
       <Tables day={day} />
       <button type="button" onClick={() => setOpen(false)}>
-        That is right
+        Done
       </button>
     </section>
   );
