@@ -229,6 +229,8 @@ def test_a_table_with_an_owner_at_it_is_taken_away_after_a_question_and_stays_in
     page.get_by_role("button", name="Take it away now").click()
     expect(tables.get_by_text("Table 1, taken away", exact=True)).to_be_visible()
     expect(tables.get_by_role("link")).to_contain_text("Q17")
+    page.get_by_role("button", name="Done", exact=True).click()
+    expect(page.get_by_role("button", name="Correct house, date or tables")).to_be_visible()
 
 
 def test_a_new_screen_begins_at_its_heading(office: Office, day: dict[str, Any], open_browser: Open) -> None:
