@@ -124,6 +124,7 @@ def settle_it(open_browser: Open, office: Office) -> None:
     )
     look(desk, "contested")
     desk.get_by_role("button", name="This one holds").first.click()
+    desk.get_by_role("alert").get_by_role("button", name="The other was a slip").click()
     expect(desk.locator(".between")).to_have_count(0)
     desk.goto(f"{office.address}/#/queue")
     expect(desk.get_by_role("button", name="Show more").or_(desk.get_by_role("list").first)).to_be_visible()

@@ -1,20 +1,17 @@
 /** Incidents of the day where they are completed and settled: where Stop is, and at the closing. */
 
 import { useState } from "preact/hooks";
-import { settlementOf, sidesOf } from "../job/between.ts";
 import { peopleHere } from "../job/day_facts.ts";
 import type { IncidentEnd, IncidentValue } from "../job/fields.ts";
 import { endsOffered, endWords, type Incident, incidentWords } from "../job/incidents.ts";
 import { mayMake } from "../job/kinds_read.ts";
-import type { SettleDisagreement } from "../job/operations.ts";
 import { goesHome } from "../job/stopped.ts";
-import type { DayRecord, Disagreement } from "../job/types.ts";
-import { fieldValue } from "../job/values.ts";
+import type { DayRecord } from "../job/types.ts";
 import { amend, keep } from "../local/outbox.ts";
 import { rowName } from "../local/plan_book.ts";
 import { Choice } from "./choices.tsx";
 import { Typed } from "./controls.tsx";
-import { clockWords } from "./moments.ts";
+import { TwoSaid } from "./incident_between.tsx";
 import { attempt, sayDone } from "./notices.tsx";
 import { useDevice, usePlanBook } from "./use.ts";
 import { useHeld } from "./use_held.ts";
@@ -44,52 +41,6 @@ export function OneIncident({ day, incident }: IncidentOf) {
       )}
     </article>
   );
-}
-
-/**
- * Two devices told or settled it otherwise before they had heard of each other: it stands until somebody says which
- * holds.
- */
-function TwoSaid({ day, between }: { day: DayRecord; between: Disagreement }) {
-  const device = useDevice();
-  const may = device && mayMake(device.role, "settle_disagreement");
-  const { field } = between;
-  const holds = (choose: SettleDisagreement["choose"]) =>
-    attempt(async () => {
-      await keep("settle_disagreement", { ...settlementOf(day, between, choose), note: "" });
-      sayDone("It is settled. What the other said stays on record.");
-    });
-  const by = (person_id: string) =>
-    fieldValue(day, `people/${person_id}`)?.name ?? (person_id || "nobody named");
-  return (
-    <div class="between">
-      <p class="bar wrong">
-        Two people {field.startsWith("incident-ends/") ? "settled this otherwise" : "told this otherwise"}. It
-        stands until {may ? "you say which holds" : "the desk or the manager says which holds"}.
-      </p>
-      <div class="sides">
-        {sidesOf(day, between).map(({ choose, set }) => (
-          <div class="side" key={choose}>
-            <p class="said">{saidWords(field, set.value)}</p>
-            <p class="hint">
-              {by(set.made_by)}, {clockWords(set.made_at)}
-            </p>
-            {may && (
-              <button type="button" onClick={() => holds(choose)}>
-                This one holds
-              </button>
-            )}
-          </div>
-        ))}
-      </div>
-    </div>
-  );
-}
-
-function saidWords(field: string, value: unknown) {
-  return field.startsWith("incident-ends/")
-    ? endWords(value as IncidentEnd)
-    : incidentWords({ value: value as IncidentValue });
 }
 
 type TellingOf = { day_id: string; id: string; value: IncidentValue };

@@ -120,18 +120,23 @@ export function Side({ title, set, who, button, isAsking, choose, children }: Si
       <button type="button" onClick={() => attempt(choose)}>
         {button}
       </button>
-      {isAsking && (
-        <div role="alert">
-          <p class="label">Why? Whoever gave way reads it. Press one, or write it below and press again.</p>
-          <div class="chips">
-            {REASONS.map((reason) => (
-              <button type="button" key={reason} class="chip" onClick={() => attempt(() => choose(reason))}>
-                {reason}
-              </button>
-            ))}
-          </div>
-        </div>
-      )}
+      {isAsking && <AskWhy choose={choose} />}
+    </div>
+  );
+}
+
+/** It was pressed without a reason: those that are given most, each of which settles it. */
+export function AskWhy({ choose }: { choose: (reason: string) => Promise<unknown> }) {
+  return (
+    <div role="alert">
+      <p class="label">Why? Whoever gave way reads it. Press one, or write it below and press again.</p>
+      <div class="chips">
+        {REASONS.map((reason) => (
+          <button type="button" key={reason} class="chip" onClick={() => attempt(() => choose(reason))}>
+            {reason}
+          </button>
+        ))}
+      </div>
     </div>
   );
 }
