@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from intake.custody.containers import container_of, set_of_piece
 from intake.custody.day_on_record import DayOnRecord, values_of
@@ -103,15 +104,22 @@ def piece_count(item: Record) -> int:
 
 
 def pieces_back(item: Record) -> list[str]:
-    """The numbers of pieces that went back to their owner while the rest stayed; none once all of it went back."""
+    """The numbers of pieces that went back to their owner while the rest stayed; none once all of it went back.
+
+    A piece that came again has another number by then, and is here.
+    """
     if is_returned(item):
         return []
-    return [
-        tag["tag"]
-        for tag in values_of(item, "tags/")
-        if tag["gone"] == "taken-back"
-        or (not tag["gone"] and (item.value(f"whereabouts/{tag['tag']}") or {}).get("to_place") == "returned")
-    ]
+    tags = list(values_of(item, "tags/"))
+    gone_home = [tag["tag"] for tag in tags if _went_back(item, tag)]
+    here = {tag["piece"] for tag in tags if not tag["gone"] and tag["tag"] not in gone_home}
+    return [tag["tag"] for tag in tags if tag["tag"] in gone_home and tag["piece"] not in here]
+
+
+def _went_back(item: Record, tag: dict[str, Any]) -> bool:
+    if tag["gone"]:
+        return bool(tag["gone"] == "taken-back")
+    return bool((item.value(f"whereabouts/{tag['tag']}") or {}).get("to_place") == "returned")
 
 
 def thing_name(thing: Record) -> str:

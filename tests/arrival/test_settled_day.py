@@ -84,8 +84,9 @@ async def test_settled_on_the_second_closing_the_day_stays_closed_since_the_firs
     day_id = (await door.keep(a_day(door.ids)))["day_id"]
     _, disagreement_id = await two_closings(door, day_id)
     first = (await door.record(day_id))["fields"]["closed"]
-    await door.other("desk").keep(a_settlement(day_id, disagreement_id, "other"))
+    settled = await door.other("desk").keep(a_settlement(day_id, disagreement_id, "other"))
     closed = (await door.record(day_id))["fields"]["closed"]
     assert closed.pop("value")["closed_by"] == "Ned Lanternfield"
+    assert closed.pop("operation_id") == settled["operation_id"], "a second settlement goes on from it"
     assert closed == {name: first[name] for name in closed}
     assert await door.refused(a_closing(day_id, "Hester Quillfeather", [])) == "day_closed"

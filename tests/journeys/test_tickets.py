@@ -53,8 +53,6 @@ def test_a_run_given_with_no_network_is_not_used_before_the_office_has_kept_it(
     context = open_browser("manager")
     page = context.pages[0]
     pair(page, office, "manager", "Manager 2")
-    page.goto(f"{office.address}/#/today")
-    page.get_by_label("Who is at this device?").select_option(label="Hester Quillfeather")
     page.goto(f"{office.address}/#/day")
     page.get_by_label("Give a run to").select_option(label="Manager 2")
     context.set_offline(True)

@@ -23,12 +23,6 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "what it gives is the same, only sooner or later",
     ),
     (
-        "intake/records/values.py",
-        'chosen = self.kept if settled["choose"] == "kept" else self.other',
-        'chosen = self.kept if settled["choose"] <= "kept" else self.other',
-        "there are two choices, and the other comes after it",
-    ),
-    (
         "web/sync/round.ts",
         "again: false,",
         "again: true,",

@@ -156,16 +156,17 @@ export function pieceCount(item: RecordCopy) {
   return Math.max(1, ...listed(item, "tags/").map(({ value }) => value.of ?? 1));
 }
 
-/** The numbers of pieces that went back to their owner while the rest stayed; none once all of it went back. */
+/**
+ * The numbers of pieces that went back to their owner while the rest stayed; none once all of it went back. A piece that
+ * came again has another number by then, and is here.
+ */
 export function piecesBack(item: RecordCopy): string[] {
   if (isReturned(item)) return [];
-  return listed(item, "tags/")
-    .map(({ value }) => value)
-    .filter(
-      ({ tag, gone }) =>
-        gone === "taken-back" || (!gone && fieldValue(item, `whereabouts/${tag}`)?.to_place === "returned"),
-    )
-    .map(({ tag }) => tag);
+  const tags = listed(item, "tags/").map(({ value }) => value);
+  const wentBack = ({ tag, gone }: (typeof tags)[number]) =>
+    gone ? gone === "taken-back" : fieldValue(item, `whereabouts/${tag}`)?.to_place === "returned";
+  const here = tags.filter((value) => !value.gone && !wentBack(value)).map(({ piece }) => piece);
+  return tags.filter((value) => wentBack(value) && !here.includes(value.piece)).map(({ tag }) => tag);
 }
 
 /** Whether all of it went back to its owner. */

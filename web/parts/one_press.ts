@@ -1,10 +1,10 @@
 /**
- * A button that began something is inert until that has ended and the screen shows it: what a press makes is made from
+ * A button that began something takes no press until that has ended and the screen shows it: what a press makes is made from
  * what is on the screen, and a second press in haste would make the same once more.
  */
 
-/** Which buttons are inert stands in the page itself: there whoever does not see it hears of it, too. */
-const INERT = "aria-disabled";
+/** Which buttons are held stands in the page itself: there whoever does not see it hears of it, too. */
+const HELD = "aria-disabled";
 
 /** The button of the press that is being handled right now, so that no button has to hand itself on. */
 function pressed() {
@@ -16,8 +16,8 @@ function pressed() {
 /** Do the work of a press; the button that it began with takes no other meanwhile. */
 export async function oncePressed<T>(work: () => Promise<T>): Promise<T> {
   const button = pressed();
-  if (!button || button.hasAttribute(INERT)) return work();
-  button.setAttribute(INERT, "true");
+  if (!button || button.hasAttribute(HELD)) return work();
+  button.setAttribute(HELD, "true");
   try {
     return await work();
   } finally {
@@ -27,13 +27,13 @@ export async function oncePressed<T>(work: () => Promise<T>): Promise<T> {
 }
 
 function letGo(button: Element) {
-  button.removeAttribute(INERT);
+  button.removeAttribute(HELD);
 }
 
 addEventListener(
   "click",
   (event) => {
-    if (!(event.target as Element).closest(`button[${INERT}]`)) return;
+    if (!(event.target as Element).closest(`button[${HELD}]`)) return;
     event.preventDefault();
     event.stopImmediatePropagation();
   },
@@ -42,5 +42,5 @@ addEventListener(
 
 // A phone may stop the storage of a hidden page: work that never ends for it holds no button for good.
 document.addEventListener("visibilitychange", () => {
-  for (const button of document.querySelectorAll(`button[${INERT}]`)) letGo(button);
+  for (const button of document.querySelectorAll(`button[${HELD}]`)) letGo(button);
 });

@@ -22,6 +22,15 @@ type SweepOf = { item_id: string; rest: Step[]; book: PlanBook; close: () => voi
 
 const NEVER_HAD = "It never had";
 
+/** Nothing is said of any of them now. */
+function NotNow({ close }: { close: () => unknown }) {
+  return (
+    <button type="button" onClick={close}>
+      Back to the zones
+    </button>
+  );
+}
+
 /**
  * Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes
  * first.
@@ -46,9 +55,7 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
       back={`#/item/${item_id}`}
       action={
         <>
-          <button type="button" onClick={close}>
-            Back to the zones
-          </button>
+          <NotNow close={close} />
           {chosen.length > 0 && (
             <TieOn press={say} left={chosen.map(zoneName).join(", ")}>
               {NEVER_HAD} {chosen.length === 1 ? "this" : `these ${chosen.length}`}
@@ -165,9 +172,7 @@ export function RestClear({ item_id, rest, book, close }: SweepOf) {
       back={`#/item/${item_id}`}
       action={
         <>
-          <button type="button" onClick={close}>
-            Back to the zones
-          </button>
+          <NotNow close={close} />
           <button type="button" class="main" disabled={!light} onClick={clear}>
             {light ? `I looked at all ${rest.length}: clear` : "Say in which light first"}
           </button>
