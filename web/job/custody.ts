@@ -157,8 +157,8 @@ export function pieceCount(item: RecordCopy) {
 }
 
 /**
- * The numbers of pieces that went back to their owner while the rest stayed; none once all of it went back. A piece that
- * came again has another number by then, and is here.
+ * The numbers of pieces that went back to their owner while the rest stayed; none once all of it went back. A piece
+ * that came again has another number by then, and is here.
  */
 export function piecesBack(item: RecordCopy): string[] {
   if (isReturned(item)) return [];

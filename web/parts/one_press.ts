@@ -1,6 +1,6 @@
 /**
- * A button that began something takes no press until that has ended and the screen shows it: what a press makes is made from
- * what is on the screen, and a second press in haste would make the same once more.
+ * A button that began something takes no press until that has ended and the screen shows it: what a press makes is made
+ * from what is on the screen, and a second press in haste would make the same once more.
  */
 
 /** Which buttons are held stands in the page itself: there whoever does not see it hears of it, too. */
