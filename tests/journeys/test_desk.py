@@ -236,6 +236,7 @@ def describe_with_a_reason(desk: Page, manager: Phone, jars: list[str]) -> None:
     desk.keyboard.press("d")
     expect(open_still).to_be_visible()
     desk.keyboard.press("1")
+    expect(open_still.get_by_role("button", name="Described: Sold as seen")).to_be_focused()
     desk.keyboard.press("Enter")
     expect(desk.get_by_role("heading", name="stoneware jar 27")).to_be_visible()
     desk.go_back()

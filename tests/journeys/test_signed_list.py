@@ -108,6 +108,7 @@ def test_a_signature_that_this_device_may_not_see_is_not_waited_for(
     page = receipt_screen(open_browser, office, visit)
     draw(page)
     page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_text("is signed and on this device")).to_be_visible()
     expect(page.get_by_text("All at the desk")).to_be_visible()
     left = {"visit_id": visit["visit_id"], "field": "stage", "value": "left", "seen": visit["operation_id"]}
     manager.keep(("set_visit", left))

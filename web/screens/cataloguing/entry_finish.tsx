@@ -170,7 +170,7 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
           }}
         />
         <p class="finish-keys">
-          <button type="submit" ref={say} class="main" disabled={!reason}>
+          <button type="button" ref={say} class="main" disabled={!reason} onClick={() => done(reason)}>
             {chosen ? `Described: ${chosen}` : reason ? "Described" : "Say why first"}
           </button>
           <button type="button" class="quiet" onClick={leave}>
