@@ -21,8 +21,8 @@ import { QueueRow } from "./queue_row.tsx";
 import { focusWords, SearchBox } from "./queue_search.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 
-/** So many come in sight at first on a large window. */
-const FIRST_ROWS = 14;
+/** So many come in sight at first on a phone; a large window shows the rest a frame later. */
+const FIRST_ROWS = 8;
 const NARROW = "Narrow the list";
 
 export default function Queue({ item_id = "" }: { item_id?: string }) {
