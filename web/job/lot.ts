@@ -6,6 +6,7 @@
 import { listInWords, nameInWords, withSmallLetter } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { WordsField } from "./fields.ts";
+import type { MakerCertainty } from "./kinds.ts";
 import { markSentences } from "./marks.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { countKey, countWords, sizeKey, sizeWords } from "./sizes.ts";
@@ -16,7 +17,7 @@ const ABOUT = String.raw`(?:circa|ca?\.?|about|around|approx\.?|approximately)`;
 /** "c. about 1890" */
 const ABOUT_TWICE = new RegExp(`^(${ABOUT}) (?:${ABOUT} )+`, "i");
 
-const LADDER: Record<string, (name: string) => string> = {
+const KNOWN = {
   by: (name) => `by ${name}`,
   "attributed-to": (name) => `attributed to ${name}`,
   "workshop-of": (name) => `workshop of ${name}`,
@@ -24,7 +25,8 @@ const LADDER: Record<string, (name: string) => string> = {
   "follower-of": (name) => `follower of ${name}`,
   "manner-of": (name) => `in the manner of ${name}`,
   after: (name) => `after ${name}`,
-};
+} satisfies Partial<Record<MakerCertainty, (name: string) => string>>;
+const LADDER: Record<string, (name: string) => string> = KNOWN;
 
 /** The heading: the thing first, then when and by whom. Null if nobody has named it. */
 export function lotHeading(book: PlanBook, record: RecordCopy): Sentence | null {
