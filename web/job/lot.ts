@@ -17,7 +17,7 @@ const ABOUT = String.raw`(?:circa|ca?\.?|about|around|approx\.?|approximately)`;
 /** "c. about 1890" */
 const ABOUT_TWICE = new RegExp(`^(${ABOUT}) (?:${ABOUT} )+`, "i");
 
-const KNOWN = {
+const LADDER: Partial<Record<MakerCertainty, (name: string) => string>> = {
   by: (name) => `by ${name}`,
   "attributed-to": (name) => `attributed to ${name}`,
   "workshop-of": (name) => `workshop of ${name}`,
@@ -25,8 +25,7 @@ const KNOWN = {
   "follower-of": (name) => `follower of ${name}`,
   "manner-of": (name) => `in the manner of ${name}`,
   after: (name) => `after ${name}`,
-} satisfies Partial<Record<MakerCertainty, (name: string) => string>>;
-const LADDER: Record<string, (name: string) => string> = KNOWN;
+};
 
 /** The heading: the thing first, then when and by whom. Null if nobody has named it. */
 export function lotHeading(book: PlanBook, record: RecordCopy): Sentence | null {
@@ -157,7 +156,7 @@ function isHedged(book: PlanBook, words: string) {
 export function makerWords(book: PlanBook, record: RecordCopy): Part[] {
   const typed = withoutStop(fieldValue(record, "maker") ?? "").replace(/^by /i, "");
   const name = typed.replace(/^The(?= )/, "the");
-  const certainty = fieldValue(record, "maker_certainty") ?? "";
+  const certainty = fieldValue(record, "maker_certainty") ?? "unknown"; // which has no rung
   const rung = certainty === "region-period" || isOnLadder(name) ? asItStands : LADDER[certainty];
   if (!name || !rung || book.print.english.nobody?.includes(name.toLowerCase())) return [];
   return [{ words: rung(name), from: ["maker", "maker_certainty"] }];

@@ -7,23 +7,19 @@ import { KINDS } from "../job/kinds.ts";
 import { instant, personalIn, recordIdOf } from "../job/operation.ts";
 import type { BodyOf, FieldValue, Operation, Problem, RecordCopy } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
-import { type Answered, type Erasures, type Refused, settingIn, transact, type Waiting } from "./database.ts";
+import { type Answered, type Erasures, type Refused, transact, type Waiting } from "./database.ts";
 import { dropFormsOf } from "./held.ts";
 import { untold } from "./keeping.ts";
-import { device, forgotten, office, record, refused, waiting } from "./memory.ts";
+import { device, erasures as erasuresHere, forgotten, office, record, refused, waiting } from "./memory.ts";
 import { keep, sendAgain, toLookAt } from "./outbox.ts";
 import { sha256Of } from "./photos.ts";
 
 /** What the office tells of a record whose words were erased: when, and where that stands in its order. */
 export type Erasure = { record_id: string; made_at: string; office_seq: number };
 
-async function erasuresHere(): Promise<Erasures> {
-  return (await transact(["setting"], "readonly", (tx) => settingIn(tx, "erasures"))) ?? {};
-}
-
 /** Whether the office knows of more or fewer erasures than this device has heard from it. */
-export async function isBehindInErasures(): Promise<boolean> {
-  const heard = Object.values(await erasuresHere()).filter(({ at_office }) => at_office);
+export function isBehindInErasures(): boolean {
+  const heard = Object.values(erasuresHere.peek()).filter(({ at_office }) => at_office);
   const times = heard.reduce((sum, { times = 1 }) => sum + times, 0);
   return times !== (office.peek()?.erased ?? 0);
 }
@@ -66,7 +62,7 @@ export async function tellErasures() {
   for (const row of refused.peek()) if (isOfWhatIsBack(row)) await sendAgain(row, {});
   const operations = [...waiting.peek(), ...refused.peek().map(({ operation }) => operation)];
   const on_their_way = operations.map((op) => op.kind === "erase_consignor" && op.visit_id);
-  for (const [visit_id, { made_at, at_office }] of Object.entries(await erasuresHere()))
+  for (const [visit_id, { made_at, at_office }] of Object.entries(erasuresHere.peek()))
     if (!at_office && !on_their_way.includes(visit_id))
       await keep("erase_consignor", { visit_id, made_at } as BodyOf<"erase_consignor">);
 }
@@ -92,7 +88,7 @@ const ERASED_SINCE: Problem = {
  * their owner asked, and went since the office heard of that later, a person is told.
  */
 export async function dropErasedWords() {
-  const erasures = await erasuresHere();
+  const erasures = erasuresHere.peek();
   if (!Object.keys(erasures).length) return;
   await dropMadeBefore(erasures);
   const answered = await transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());

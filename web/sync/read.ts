@@ -73,7 +73,7 @@ export function lookForErased() {
 
 /** Hear whose words were erased, and let go of those here; an office that has forgotten is told of it. */
 export async function hearErasures() {
-  const behind = await isBehindInErasures();
+  const behind = isBehindInErasures();
   if (behind) {
     const { erasures } = await get<{ erasures: Erasure[] }>("/sync/erasures");
     await storeErasures(erasures);

@@ -17,7 +17,6 @@ import { OwnerSide } from "../../parts/owner_side.tsx";
 import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
-import { useOnce } from "../../parts/use_once.ts";
 import { BackWithOwner, Leaves, Parties, SignedBefore } from "./receipt_before.tsx";
 import { NotOnIt, PiecesUntied, ToTie } from "./receipt_beside.tsx";
 import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
@@ -70,7 +69,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const untied = what === "left" ? state.toTie.length : 0;
   const isSigned = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
   const ready = isSigned && !untied && lines.length > 0;
-  const sign = useOnce(async () => {
+  const sign = async () => {
     if (!what || !device) return;
     const number = nextReceiptNumber(visit, device);
     const signed = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null };
@@ -79,7 +78,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     setAnew(false);
     setTurned(false);
     sayDone(`Receipt ${number} is signed and on this device.`);
-  }, state.receipts.length);
+  };
   const missing = untied
     ? turned
       ? "A number is missing"

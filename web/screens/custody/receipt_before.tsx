@@ -11,7 +11,6 @@ import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
-import { useOnce } from "../../parts/use_once.ts";
 import { Signed } from "./receipt_signed.tsx";
 import { Lines } from "./receipt_since.tsx";
 
@@ -32,11 +31,11 @@ export function Parties({ visit, day }: { visit: VisitRecord; day: DayRecord }) 
 export function Leaves({ visit, device }: { visit: VisitRecord; device: ThisDevice | null | undefined }) {
   const stage = fieldValue(visit, "stage");
   const say = (value: string) => keep("set_visit", { visit_id: visit.record_id, field: "stage", value });
-  const leave = useOnce(async () => {
+  const leave = async () => {
     await say("left");
     sayDone(`Visit ${fieldValue(visit, "ticket")}: left.`, () => say(stage ?? "at-table"));
     location.hash = "#/today";
-  }, stage);
+  };
   if (stage === "left" || !device || !mayMake(device.role, "set_visit")) return null;
   return (
     <TieOn press={leave} left="then on to Today">
