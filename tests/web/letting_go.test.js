@@ -149,9 +149,10 @@ test("a door that became a porter on the same day holds what a porter may", asyn
   assert.deepEqual(await found(ALL), ["marker-picture"]);
 });
 
-test("a desk that became a table has neither the entries that it opened nor its filters", async () => {
-  await rememberDevice({ role: "desk", day_id: DAY });
-  await beginReading();
+const OF_DESK = [...OTHERS, "marker-history", "marker-filter"];
+
+/** An entry is opened at a desk, and a filter saved. */
+async function atTheDesk() {
   const page = {
     cursor: 9,
     records: [theItem, theVisit],
@@ -161,27 +162,25 @@ test("a desk that became a table has neither the entries that it opened nor its 
   };
   await storeOpened(page, openedAs(page, AT));
   await saveFilter({ name: "hers", asked: { words: "marker-filter" } });
+}
+
+test("a desk that became a table has neither the entries that it opened nor its filters", async () => {
+  await rememberDevice({ role: "desk", day_id: DAY });
+  await beginReading();
+  await atTheDesk();
   await takeUpWork({ role: "table" });
   const bare = ({ fields: _, ...rest }) => ({ ...rest, fields: {} });
   tells([theDay(), bare(theVisit), bare(theItem)], { day_id: DAY });
   await round();
-  assert.deepEqual(await found([...OTHERS, "marker-history", "marker-filter"]), []);
+  assert.deepEqual(await found(OF_DESK), []);
 });
 
 test("a desk that was signed off has neither", async () => {
   await rememberDevice({ role: "desk" });
-  const page = {
-    cursor: 9,
-    records: [theItem, theVisit],
-    operations: ["marker-history"],
-    people: {},
-    others: [],
-  };
-  await storeOpened(page, openedAs(page, AT));
-  await saveFilter({ name: "hers", asked: { words: "marker-filter" } });
+  await atTheDesk();
   signedOff("GET /sync/feed");
   await round();
-  assert.deepEqual(await found([...OTHERS, "marker-history", "marker-filter"]), []);
+  assert.deepEqual(await found(OF_DESK), []);
 });
 
 test("of a visit on which something waits a signed-off device holds what waits, and not what others said", async () => {
