@@ -6,6 +6,7 @@ import os
 import re
 import shutil
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -98,6 +99,8 @@ KEPT = """async (packs) => {
         await new Promise(requestAnimationFrame);
     }
 }"""
+# Ends when what has happened so far is drawn: the frame after the next shows it.
+DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
 
 
 def pair(page: Page, office: Office, role: str, name: str, *, named: bool = True) -> None:
@@ -112,14 +115,18 @@ def pair(page: Page, office: Office, role: str, name: str, *, named: bool = True
     page.wait_for_url(re.compile("#/(today|queue|day)$"))
     expect(page.locator("nav.places")).to_be_attached()
     page.evaluate(KEPT, ["scanner", *PACKS_OF[role]])
+    page.evaluate(DRAWN)  # the screen to which pairing goes on
     expect(page.get_by_text("at the desk").first).to_be_attached()
     who = page.get_by_label("Who is at this device?")
     if named and who.count():
         who.select_option(index=1)
+        # On Today the list stays, with a key that goes on; above another screen it is gone.
+        expect(page.get_by_role("button", name="Go on as")).to_have_count(0 if role == "manager" else 1)
+        expect(who).to_have_count(0 if role == "manager" else 1)
 
 
 def choose_name(page: Page, name: str) -> None:
-    """Say on Today who is at the device, whoever was before."""
+    """Say on Today who is at the device, whoever was before; it is kept when this ends."""
     who, change = (
         page.get_by_label("Who is at this device?"),
         page.get_by_role("button", name="Change", exact=True),
@@ -128,6 +135,50 @@ def choose_name(page: Page, name: str) -> None:
     if change.count():
         change.click()
     who.select_option(label=name)
+    expect(page.get_by_role("button", name=f"Go on as {name}")).to_be_visible()
+
+
+def choose_at_desk(desk: Page, name: str) -> None:
+    """Say beside the queue who is at the desk; it is kept when this ends."""
+    desk.get_by_label("Who is at this desk?").select_option(label=name)
+    expect(desk.locator(".at-desk")).to_contain_text(name)
+
+
+def all_is_done(page: Page) -> None:
+    """Wait until whatever was pressed has ended: its button is held for so long, and takes no press."""
+    expect(page.locator("button[aria-disabled=true]")).to_have_count(0)
+
+
+@contextmanager
+def next_screen(page: Page) -> Iterator[None]:
+    """What is pressed within leads to another screen: this ends when that one stands.
+
+    A press ends before its screen is drawn. What is read or pressed at once may be found on the screen before: the same
+    words, another way back. Each screen has a heading of its own, so that the one before is gone with its heading; the
+    desk's list alone stays while its entries are opened.
+    """
+    heading = page.locator("h1").first.element_handle()
+    yield
+    heading.wait_for_element_state("hidden")
+    expect(page.locator("h1").first).to_be_visible()
+
+
+def go_to(page: Page, address: str) -> None:
+    """Open an address of the app that is open, as a link from elsewhere does."""
+    with next_screen(page):
+        page.goto(address)
+
+
+def go_back(page: Page, words: str = "Back") -> None:
+    """Press Back, whose next screen may have one as well."""
+    with next_screen(page):
+        page.get_by_role("link", name=words, exact=True).click()
+
+
+def turn_to(page: Page, part: str) -> None:
+    """Open a part of the item in hand: Zones, Photos, Tag."""
+    with next_screen(page):
+        page.get_by_label("This item").get_by_role("link", name=part).click()
 
 
 def line_is_back(page: Page) -> None:

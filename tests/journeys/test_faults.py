@@ -18,7 +18,7 @@ from intake.settings import Settings
 from intake.tagging.tags import codes, shown
 from tests.builders import Ids, a_day, digest, picture
 from tests.conftest import Clock, Office, running
-from tests.journeys.conftest import Open, pair
+from tests.journeys.conftest import Open, choose_name, go_back, pair, turn_to
 from tests.journeys.test_one_item import phone_at_a_table, photo, tie_on_two_items
 from tests.phone import Phone
 
@@ -103,7 +103,7 @@ def test_a_large_picture_goes_in_pieces_and_anew_if_the_office_has_it_damaged(
     content = large_picture(1)
     phone, page = phone_at_a_table(open_browser, office)
     phone.set_offline(True)
-    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    turn_to(page, "Photos")
     photo(page, content, "large.jpg")
     expect(page.locator(".photo-rows img.thumb")).to_have_count(1)
     lies = {
@@ -147,7 +147,7 @@ def test_a_picture_that_the_office_refuses_stays_on_the_phone(
     """A GIF under another name: browsers look at the bytes, the office takes no such picture."""
     content = large_picture(3, kind="GIF") if how == "in pieces" else picture(3, kind="GIF")
     _, page = phone_at_a_table(open_browser, office)
-    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    turn_to(page, "Photos")
     photo(page, content, "view.jpg")
     expect(page.get_by_role("link", name="1 refused")).to_be_visible(timeout=20_000)
     assert page.evaluate(HELD, digest(content)) == [len(content), False]
@@ -168,7 +168,7 @@ def test_a_picture_too_large_among_several_is_named_and_the_others_are_kept(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
     _, page = phone_at_a_table(open_browser, office)
-    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    turn_to(page, "Photos")
     plain = io.BytesIO()
     Image.new("1", (8000, 8000)).save(plain, "PNG")
     several = [("wall.png", plain.getvalue()), ("front.png", picture(3)), ("back.png", picture(4))]
@@ -210,8 +210,9 @@ def test_whoever_goes_on_while_the_day_still_comes_is_not_thrown_back(
     held: list[Route] = []
     page.goto(office.address)
     page.get_by_label("Code").fill(office.code("table", "Table 1"))
-    page.get_by_role("button", name="Pair", exact=True).click()
-    page.get_by_label("Who is at this device?").select_option("Hester Quillfeather")
+    with page.expect_request("**/plans**"):
+        page.get_by_role("button", name="Pair", exact=True).click()
+    choose_name(page, "Hester Quillfeather")
     page.get_by_role("button", name="New visit").click()
     page.get_by_label("Name", exact=True).fill("Clementine Ashbody")
     assert held, "the plans are still under way"
@@ -280,13 +281,13 @@ def test_a_second_press_in_haste_makes_no_second_visit_or_item(
     twice = "(key) => { key.click(); key.click(); }"
     (page,) = open_browser("phone").pages
     pair(page, office, "table", "Table 1")
-    page.get_by_label("Who is at this device?").select_option("Hester Quillfeather")
+    choose_name(page, "Hester Quillfeather")
     page.get_by_role("button", name="New visit").evaluate(twice)
     page.get_by_label("Name", exact=True).fill("Clementine Ashbody")
     page.get_by_role("button", name="Put an item on the table").evaluate(twice)
     page.get_by_label("Short description").fill("plush elephant on iron wheels")
-    page.get_by_role("link", name="Back", exact=True).click()
+    go_back(page)
     expect(page.get_by_text("plush elephant on iron wheels")).to_be_visible()
     expect(page.get_by_text("Not named yet")).to_have_count(0)
-    page.get_by_role("link", name="Back", exact=True).click()
+    go_back(page)
     expect(page.get_by_text(re.compile("came \\d"))).to_have_count(1)

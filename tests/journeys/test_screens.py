@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.builders import a_visit
 from tests.conftest import Office
-from tests.journeys.conftest import Open, line_is_back, pair
+from tests.journeys.conftest import Open, go_back, line_is_back, pair, turn_to
 from tests.journeys.test_one_item import phone_at_a_table
 from tests.phone import Phone
 
@@ -46,7 +46,7 @@ TRACKS = "() => window.streams.flatMap((stream) => stream.getTracks()).map((trac
 def walk_to_first_zone(page: Page) -> str:
     """The name of the first zone of a soft toy, opened, with its light chosen."""
     page.get_by_role("button", name="Soft toys").click()
-    page.get_by_label("This item").get_by_role("link", name="Zones").click()
+    turn_to(page, "Zones")
     page.locator("ol.zones li.next a").click()
     page.get_by_role("button", name="hall light").click()
     return page.locator(".zone-head h2").inner_text()
@@ -91,10 +91,12 @@ def test_undo_takes_a_sweep_back_or_says_what_stays(
     expect(page.get_by_text("At the desk")).to_be_visible()
     phone.set_offline(True)
     walk_to_first_zone(page)
-    page.get_by_role("link", name="Back", exact=True).click()
+    go_back(page)
     heading = page.locator("h1")
+    expect(heading).to_contain_text("left of")
     before = heading.inner_text()
     page.get_by_role("button", name="It never had …").click()
+    expect(heading).to_have_text("It never had")
     zones = page.locator(".chips .chip").all_inner_texts()[:3]
     page.get_by_role("button", name="Back to the zones").click()
     say_never_had(page, zones)
@@ -104,11 +106,11 @@ def test_undo_takes_a_sweep_back_or_says_what_stays(
     expect(page.get_by_role("alert")).to_have_count(0)
 
     say_never_had(page, zones)
-    page.get_by_role("link", name="Back", exact=True).click()
+    go_back(page)
     page.get_by_label("Short description").fill("jug with a spout")
     expect(page.get_by_label("Short description")).to_have_value("jug with a spout")
     page.get_by_role("button", name="Undo").click()
-    page.get_by_label("This item").get_by_role("link", name="Zones").click()
+    turn_to(page, "Zones")
     expect(heading).to_have_text(before)
     expect(page.get_by_role("alert")).to_have_count(0)
 
@@ -172,7 +174,7 @@ def test_a_camera_whose_picture_does_not_start_is_let_go_of(
 ) -> None:
     _, page = phone_at_a_table(open_browser, office)
     page.evaluate(REFUSE_TO_PLAY)
-    page.get_by_label("This item").get_by_role("link", name="Tag").click()
+    turn_to(page, "Tag")
     page.get_by_role("button", name="Scan the tag").click()
     expect(page.get_by_text("The camera's picture does not start")).to_be_visible()
     assert page.evaluate(TRACKS) == ["ended"]
