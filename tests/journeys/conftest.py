@@ -21,6 +21,7 @@ from playwright.sync_api import (
 )
 
 from tests.conftest import Office
+from tests.presses import at_a_persons_pace
 
 PHONE: ViewportSize = {"width": 390, "height": 844}
 DESK: ViewportSize = {"width": 1440, "height": 900}
@@ -73,8 +74,9 @@ def open_browser(playwright: Playwright, request: pytest.FixtureRequest, tmp_pat
         else:
             shared: Browser = request.getfixturevalue("browser")
             context = shared.new_context(viewport=size)
+        opened.append(at_a_persons_pace(context))
+        if not context.pages:
             context.new_page()
-        opened.append(context)
         return context
 
     yield start

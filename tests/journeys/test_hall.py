@@ -35,6 +35,7 @@ from intake.settings import Settings
 from tests.builders import Ids
 from tests.conftest import Clock, Office, running
 from tests.journeys.conftest import PHONE
+from tests.presses import at_a_persons_pace
 
 NAME = "thimblewick.local"
 FOREIGN = "bank.example.org"
@@ -56,7 +57,7 @@ def trusting_browser(
         (home / "authority.der").write_bytes(authority.public_bytes(serialization.Encoding.DER))
         added = [*certutil, "-A", "-t", "C,,", "-n", "hall", "-i", str(home / "authority.der")]
         subprocess.run(added, check=True)
-    return playwright.chromium.launch_persistent_context(
+    context = playwright.chromium.launch_persistent_context(
         home / "browser",
         executable_path=os.environ.get("INTAKE_BROWSER") or shutil.which("chromium"),
         args=[
@@ -68,6 +69,7 @@ def trusting_browser(
         env={**os.environ, "HOME": str(home)},
         viewport=PHONE,
     )
+    return at_a_persons_pace(context)
 
 
 @pytest.fixture

@@ -17,6 +17,7 @@ from tests.builders import a_consignor, a_visit
 from tests.conftest import Office
 from tests.pictures.screens import BY_ROLE
 from tests.pictures.states import an_office, of_the_day, records_of
+from tests.presses import at_a_persons_pace
 
 #: What a person reads of a page, with all that is folded away, and what is said of pictures and fields.
 READ = """() => {
@@ -89,7 +90,7 @@ def demo(tmp_path: Path) -> Iterator[Office]:
 
 def device(browser: Browser, office: Office, role: str) -> Page:
     """A newly paired device; nobody has said who is at it."""
-    page = browser.new_context().new_page()
+    page = at_a_persons_pace(browser.new_context()).new_page()
     page.goto(office.address)
     page.get_by_label("Code").fill(office.code(role, role.capitalize()))
     page.get_by_role("button", name="Pair", exact=True).click()

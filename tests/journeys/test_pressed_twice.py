@@ -12,6 +12,7 @@ from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, pair
 from tests.phone import Phone
+from tests.presses import press_after
 
 
 def names_of(manager: Phone, record_id: str, family: str) -> list[str]:
@@ -131,3 +132,96 @@ def test_quick_presses_that_are_all_meant_count(
     expect(page.locator(".zone-head h2")).to_be_visible()
     at_the_desk(page)
     assert len(names_of(manager, jug, "zones")) == 6
+
+
+def lies_under(page: Page, point: tuple[float, float], key: Locator) -> bool:
+    """Whether that key is what a finger at that point would press."""
+    of_it = "(key, [x, y]) => key.contains(document.elementFromPoint(x, y))"
+    return bool(key.evaluate(of_it, list(point)))
+
+
+def middle(key: Locator) -> tuple[float, float]:
+    box = key.bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def press_and_hasten(page: Page, key: Locator, came: Locator) -> tuple[float, float]:
+    """A press, and another in the same place 200 ms after another key has come to lie there; where that was."""
+    expect(key).to_be_visible()
+    point = middle(key)
+    press_after(page, 1000, point)
+    expect(came).to_be_visible()
+    expect(page.locator("[aria-disabled]")).to_have_count(0)  # what the first began is done
+    assert lies_under(page, point, came), "the second press would hit nothing"
+    press_after(page, 200, point)
+    return point
+
+
+def test_a_press_in_haste_never_hits_what_came_under_the_finger(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """New visit, and no item; what it never had, and not on to the next zone."""
+    jug = a_jug(manager, ids, day)
+    page = a_table(open_browser, office)
+    point = press_and_hasten(
+        page,
+        page.get_by_role("button", name="New visit"),
+        page.get_by_role("button", name="Put an item on the table"),
+    )
+    at_the_desk(page)
+    assert len([1 for record in manager.feed()["records"] if record["kind"] == "item"]) == 1
+    page.go_back()
+    expect(page.get_by_role("button", name="Put an item on the table")).to_be_visible()
+    press_after(page, 400, point)
+    page.wait_for_url(re.compile("#/item/"))
+    page.goto(f"{office.address}/#/item/{jug}/zones")
+    page.get_by_role("button", name="It never had …").click()
+    page.get_by_role("button", name="Spout", exact=True).click()
+    press_and_hasten(
+        page,
+        page.get_by_role("button", name="It never had this"),
+        page.get_by_role("link", name=re.compile("Begin|Go on")),
+    )
+    at_the_desk(page)
+    page.go_back()
+    expect(page.locator("h1")).to_contain_text("left of")
+
+
+def test_an_owner_who_takes_a_thing_back_reads_before_they_go_on(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    jug = a_jug(manager, ids, day)
+    manager.keep(a_tie(jug, next(codes(9900))))
+    manager.push()
+    page = a_table(open_browser, office)
+    page.goto(f"{office.address}/#/item/{jug}/tag")
+    page.get_by_role("button", name="The owner takes it back").click()
+    page.get_by_label("Given back by").fill("Hester")
+    turn = page.get_by_role("button", name="To the owner")
+    press_and_hasten(page, page.get_by_role("button", name="Give it back, and sign for it"), turn)
+    expect(turn).to_be_visible()
+    press_after(page, 400, middle(turn))
+    expect(turn).to_have_count(0)
+
+
+def test_a_steady_thumb_walks_through_the_zones(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Clear, Clear, Clear, each a tenth of a second after the next zone has come."""
+    jug = a_jug(manager, ids, day)
+    page = a_table(open_browser, office)
+    page.goto(f"{office.address}/#/item/{jug}/zone/rim")
+    page.get_by_role("button", name="hall light").click()
+    clear = page.get_by_role("button", name="Clear", exact=True)
+    clear.click()
+    expect(page.get_by_role("button", name="Undo")).to_be_visible()
+    point = middle(clear)
+    for _ in range(4):
+        assert lies_under(page, point, clear)
+        zone = page.locator(".zone-head h2").inner_text()
+        press_after(page, 100, point)
+        expect(page.locator(".zone-head h2")).not_to_have_text(zone)
+        expect(page.locator("[aria-disabled]")).to_have_count(0)
+    at_the_desk(page)
+    assert len(names_of(manager, jug, "zones")) == 5

@@ -8,6 +8,7 @@ from intake.tagging.tags import codes, shown
 from tests.builders import a_tie
 from tests.conftest import Office
 from tests.pictures.screens import TROUBLE
+from tests.presses import at_a_persons_pace
 
 #: Drawn: nothing is being read, and every picture in sight has come; those below are fetched when they are scrolled to.
 DRAWN = """() => {
@@ -61,7 +62,7 @@ class Traffic:
 
 def open_device(browser: Browser, office: Office, role: str, table: str) -> tuple[Page, Traffic]:
     """A paired device, at which somebody has said who they are, and at which table, once the day has come."""
-    page = browser.new_context().new_page()
+    page = at_a_persons_pace(browser.new_context()).new_page()
     traffic = Traffic(page)
     page.goto(office.address)
     page.get_by_label("Code").fill(office.code(role, role.capitalize()))
