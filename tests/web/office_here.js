@@ -85,6 +85,7 @@ export async function begin() {
       Response.json({ records: [], cursor: 0, more: false, epoch: "e1", office_time: "", office: STANDS }),
     "POST /sync/photos": ({ sha256 }) => Response.json({ here: sha256, copied: [] }),
     "GET /plans": () => new Response(null, { status: 304 }),
+    "GET /health": () => Response.json({ status: "ok" }),
   });
 }
 

@@ -140,7 +140,7 @@ test("what others have done is read before any picture goes", async () => {
   const [words, reading, picture] = ["POST /sync/operations", "GET /sync/feed", "POST /sync/bundle"].map(
     (step) => steps.indexOf(step),
   );
-  assert.ok(words === 0 && words < reading && reading < picture, steps.join(", "));
+  assert.ok(words >= 0 && words < reading && reading < picture, steps.join(", "));
 });
 
 test("an office of before, which names no day, takes no record away", async () => {

@@ -4,8 +4,8 @@
  */
 import assert from "node:assert/strict";
 import { beforeEach, mock, test } from "node:test";
-import { forgotten } from "../../web/local/memory.ts";
-import { keep } from "../../web/local/outbox.ts";
+import { forgotten, waiting } from "../../web/local/memory.ts";
+import { keep, takeBack } from "../../web/local/outbox.ts";
 import { status } from "../../web/sync/status.ts";
 import { startSync, syncNow } from "../../web/sync/sync.ts";
 import { answersWith, asked, begin, DAY, photographed, STANDS, says } from "./office_here.js";
@@ -148,4 +148,49 @@ test("what is kept is sent after a pause, once for all that was typed in it, and
   await settled();
   await settled();
   assert.equal(await isTriedWithin(2_000), true, "but as after a first failure, once the network is back");
+});
+
+const isTried = () => waiting.value.map(({ attempted }) => attempted);
+const sent = () => asked.filter((path) => path.startsWith("POST /sync/operations")).length;
+
+test("with no network nothing counts as tried, and what was said can be taken back", async () => {
+  says["GET /health"] = away;
+  globalThis.navigator.onLine = false;
+  const made = await aVisit();
+  await syncNow();
+  await syncNow();
+  assert.deepEqual([isTried(), sent(), status.value.out_of_reach], [[false], 0, true]);
+  assert.equal(await takeBack(made.operation_id), true);
+});
+
+test("an office that was not there is asked first without anything, whatever the device says of its network", async () => {
+  globalThis.navigator.onLine = true;
+  says["GET /sync/feed"] = away;
+  await syncNow();
+  says["GET /health"] = away;
+  await aVisit();
+  await syncNow();
+  assert.deepEqual([isTried(), sent()], [[false], 0]);
+  assert.equal(await isTriedWithin(10_000), true);
+});
+
+test("what left and was not answered counts as tried", async () => {
+  globalThis.navigator.onLine = true;
+  says["POST /sync/operations"] = away;
+  await aVisit();
+  await syncNow();
+  assert.deepEqual(isTried(), [true]);
+});
+
+test("an office that is there although the device says it has no network gets everything, and soon", async () => {
+  globalThis.navigator.onLine = false;
+  await aVisit();
+  await syncNow();
+  assert.deepEqual([isTried(), sent()], [[], 1]);
+  startSync();
+  await settled();
+  await settled();
+  await aVisit();
+  assert.equal(await isTriedWithin(1_500), true);
+  assert.equal(sent(), 2);
 });

@@ -11,7 +11,7 @@ import { load } from "../local/load.ts";
 import { device, forgotten, waiting } from "../local/memory.ts";
 import { photosOnlyHere } from "../local/photos.ts";
 import { sendWhatMayBeHeard } from "../local/sent_again.ts";
-import { OfficeSays } from "./office.ts";
+import { ask, OfficeSays } from "./office.ts";
 import { hearErasures, hearWhatMayGo, holdsOtherwise, readFeed, readPlans } from "./read.ts";
 import { round } from "./round.ts";
 import { sendOperations } from "./send_operations.ts";
@@ -66,11 +66,13 @@ async function sync() {
   await load();
   if (!device.peek()) return;
   if (isPhoneFull()) await letGoOfWhatIsSafe();
+  await knock();
   await sendOperations();
   await readFeed(); // a Stop that somebody called is heard before any picture goes
   await hearErasures();
   await sendWhatMayBeHeard();
   await readPlans();
+  isHeardAllTheSame ||= saysNoNetwork();
   note({ lastContactAt: Date.now(), problem: null, out_of_reach: false });
   await askForPhotos();
   await sendThumbs();
@@ -80,6 +82,25 @@ async function sync() {
   await letGoOfAnswered(round.officeTime);
   await makeRoom();
   if (isWhole()) await madeWhole();
+}
+
+/** What the device itself says; an office on the same laptop, or behind a network that it overlooks, is there then. */
+const saysNoNetwork = () => navigator.onLine === false;
+/** The office has answered although the device said that it has no network: its word says nothing here. */
+let isHeardAllTheSame = false;
+
+/**
+ * Whatever leaves with a request counts as tried, since nobody can tell whether the office heard it, and is not taken
+ * back any more. So an office that may not be there is asked first without anything: what was never sent stays so. It
+ * throws when nothing answers.
+ */
+async function knock() {
+  if (!waiting.peek().some(({ attempted }) => !attempted)) return;
+  const { lastContactAt, out_of_reach } = status.peek();
+  if (lastContactAt && !out_of_reach && (isHeardAllTheSame || !saysNoNetwork())) return;
+  await ask("/health").catch((error) => {
+    if (!(error instanceof OfficeSays)) throw error;
+  });
 }
 
 /**
@@ -144,7 +165,7 @@ export function startSync() {
   effect(() => {
     const some = waiting.value.length > 0; // and each time it changes
     clearTimeout(pending);
-    if (some && !status.peek().busy && navigator.onLine)
+    if (some && !status.peek().busy && (navigator.onLine || isHeardAllTheSame))
       pending = setTimeout(() => failures || syncNow(), PAUSE_MS);
   });
   addEventListener("online", () => {
