@@ -3,10 +3,11 @@
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { takeUpWork } from "../../local/day.ts";
-import { AWAIT_DAY, NO_DAY } from "../../parts/choose_day.tsx";
+import type { Role } from "../../local/device.ts";
+import { NoDayYet } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
 
-export function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
+export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
   return (
     <Frame title="Today" place="#/today">
       {days.length ? (
@@ -24,18 +25,7 @@ export function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
           </ul>
         </>
       ) : (
-        <>
-          <p class="lead">{NO_DAY}</p>
-          <p>
-            {role === "manager" ? (
-              <>
-                <a href="#/day">Set up the day</a>.
-              </>
-            ) : (
-              AWAIT_DAY
-            )}
-          </p>
-        </>
+        <NoDayYet role={role} />
       )}
     </Frame>
   );

@@ -9,6 +9,7 @@ import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { differencesOfDay } from "../../local/day_found.ts";
 import { Below } from "../../parts/below.tsx";
+import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { OneIncident } from "../../parts/incidents.tsx";
 import { printWhole } from "../../parts/print.ts";
@@ -40,7 +41,7 @@ export default function Closing() {
   if (!day || !device || !visits || !items || !containers)
     return (
       <Frame title="Closing the day" place="#/closing">
-        <p>{day === null ? "Choose the day first, on the Day screen." : "Reading …"}</p>
+        <ChooseDayFirst day={day} on={device?.role === "manager" ? "Day" : "Today"} />
       </Frame>
     );
   const found = differencesOfDay(day_id);
