@@ -15,13 +15,17 @@ import { toSignWords } from "./screens/custody/to_sign.ts";
 import Marks from "./screens/examination/marks.tsx";
 import { wordsSoFar } from "./screens/examination/so_far.ts";
 import StopCards from "./screens/examination/stop_cards.tsx";
+import { Swept } from "./screens/examination/swept.tsx";
 import Tried from "./screens/examination/tried.tsx";
 import Words from "./screens/examination/words.tsx";
 import { WordsSoFar } from "./screens/examination/words_so_far.tsx";
+import { sweeps } from "./screens/examination/zones_sweep.tsx";
+import { NeverHad, RestClear } from "./screens/examination/zones_sweeps.tsx";
 import Check from "./screens/office/check.tsx";
 
 receiptWords.value = toSignWords;
 wordsSoFar.value = WordsSoFar;
+sweeps.value = { NeverHad, RestClear, Swept };
 afterClosing.value = AsksManager;
 
 export const SCREENS: ScreensOf<"words"> = {

@@ -14,6 +14,7 @@ from intake.custody.whereabouts import is_back_with_owner
 from intake.database import Reading
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import gravest_of
+from intake.examination.findings import is_left
 from intake.examination.stopped import kinds_allowed
 from intake.families import key_of
 from intake.records.in_hand import Records
@@ -85,7 +86,8 @@ class Said:
 
 
 def row_of(tx: Reading, item: Record, fields: Said, thing: list[Record]) -> dict[str, Any]:
-    photos, findings, zones = fields.live("photos/"), fields.live("findings/"), fields.all("zones/")
+    photos, findings = fields.live("photos/"), fields.live("findings/")
+    zones = {name: state for name, state in fields.all("zones/").items() if not is_left(state)}
     first = min(photos, key=lambda photo: photo["taken_at"], default=None)
     visit_id = item.head["visit_id"] or ""
     tied = [tag["tag"] for tag in fields.all("tags/").values() if not tag["gone"]]

@@ -9,6 +9,7 @@ from typing import Any
 
 from intake.custody.day_on_record import listed, values_of
 from intake.database import Reading
+from intake.examination.findings import is_left
 from intake.examination.plan import Plan
 from intake.records.record import Record
 
@@ -36,8 +37,8 @@ def plans_used(tx: Reading, plans: dict[str, Plan]) -> PlanUsed:
 
 
 def zones_left(plan: dict[str, Any], item: Record) -> int:
-    """How many zones nobody spoke of."""
-    return sum(not item.value(f"zones/{key}") for zone in plan["zones"] for key in keys_of(zone))
+    """How many zones nobody spoke of, or are to be looked at again."""
+    return sum(is_left(item.value(f"zones/{key}")) for zone in plan["zones"] for key in keys_of(zone))
 
 
 def keys_of(zone: dict[str, Any]) -> list[str]:

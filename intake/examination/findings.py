@@ -30,6 +30,10 @@ def to_the_tenth(value: float) -> float:
 Millimetres = Annotated[int | float, Field(gt=0, le=20_000), AfterValidator(to_the_tenth)]
 
 
+#: Why a zone was not examined of which something was said that does not hold: it is left, as one that nobody spoke of.
+TO_LOOK_AT = "to-look-at"
+
+
 class ExamineZone(ItemEdit):
     """What a person found on one zone: clear, finding, or not examined and why.
 
@@ -81,11 +85,11 @@ class ExamineRest(OfItem):
         return "examine the rest"
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        """Clear the zones that nobody has spoken of; one that was examined meanwhile stays as it is."""
+        """Clear the zones that are left; one that was examined meanwhile stays as it is."""
         clear = {"state": "clear", "reason": None, "light": self.light, "count": None}
         found = {finding["zone"] for finding in standing_findings(record)}
         for zone in self.zones or []:
-            if zone not in found and f"zones/{zone}" not in record.fields:
+            if zone not in found and is_left(record.value(f"zones/{zone}")):
                 record.put(f"zones/{zone}", clear, source)
         return False
 
@@ -120,6 +124,11 @@ class RecordFinding(ItemEdit):
     light: Line | None = None
     note: Prose
     withdrawn: bool
+
+
+def is_left(state: dict[str, Any] | None) -> bool:
+    """Whether a zone, by what was said of it last, is still to be looked at."""
+    return not state or state["reason"] == TO_LOOK_AT
 
 
 def standing_findings(item: Record) -> list[dict[str, Any]]:

@@ -45,13 +45,15 @@ class Zone(Written):
     `members` are the sides or numbers that each have their own state; none means that it is examined as one,
     and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
     `holds` lies on it or within it: what is denied of it is denied of those zones, too. What was found on a zone that
-    it lies `beside` is not denied of it, though a question about it does not ask for that one.
+    it lies `beside` is not denied of it, though a question about it does not ask for that one. It is not seen where a
+    zone that it lies `inside` was not examined.
     """
 
     zone: Word
     words: Text
     members: Members
     holds: Ids
+    inside: Ids
     beside: Ids
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 import rfc8785
 
+from intake.examination.findings import TO_LOOK_AT
 from intake.examination.plan import zone_keys
 from intake.examination.plan_check import Problem
 from intake.examination.plans import SHIPPED, PlanError, check, load_plans
@@ -124,8 +125,8 @@ def test_whatever_spreads_is_to_be_isolated() -> None:
 
 def test_the_words_cover_the_reasons_severities_and_certainties_that_records_carry() -> None:
     words = PLANS.words
-    assert {"absent", "not-applicable", "sealed"} <= {reason.reason for reason in words.reasons}
-    assert len(words.reasons) == 12
+    assert {"absent", "not-applicable", "sealed", TO_LOOK_AT} <= {reason.reason for reason in words.reasons}
+    assert len(words.reasons) == 13
     assert [severity.severity for severity in words.severities] == [0, 1, 2, 3, 4]
     assert [certainty.certainty for certainty in words.certainties] == [
         "certain",
@@ -276,6 +277,18 @@ REFERENCE_MISTAKES = [
         "  - zone: surface\n    beside: [attic]\n",
         'no zone in this plan "attic"',
         id="zone that one lies beside",
+    ),
+    pytest.param(
+        "  - zone: surface\n",
+        "  - zone: surface\n    inside: [attic]\n",
+        'no other zone in this plan "attic"',
+        id="zone that one lies inside",
+    ),
+    pytest.param(
+        "  - zone: surface\n",
+        "  - zone: surface\n    inside: [surface]\n",
+        'no other zone in this plan "surface"',
+        id="zone inside itself",
     ),
     pytest.param(
         "{measure: height,",

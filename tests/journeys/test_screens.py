@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from typing import Any
 
+import pytest
 from playwright.sync_api import Page, expect
 
-from tests.builders import a_visit
+from tests.builders import Ids, a_fact, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_back, line_is_back, pair, turn_to
 from tests.journeys.test_one_item import phone_at_a_table
@@ -123,7 +124,7 @@ def test_undo_takes_a_sweep_back_or_says_what_stays(
     names = "; ".join(zone.lower() for zone in zones)
     stays = page.get_by_role("alert")
     expect(stays).to_contain_text(f"the desk may have been told of {names}; nothing is taken back.")
-    expect(stays).to_contain_text("Open what is wrong on its list of zones and say what is so.")
+    expect(stays).to_contain_text("Say it anew on its list of zones.")
     expect(heading).to_have_text(said)
     page.reload()
     expect(heading).to_have_text(said)
@@ -132,6 +133,120 @@ def test_undo_takes_a_sweep_back_or_says_what_stays(
     page.reload()
     expect(heading).to_have_text(said)
     expect(stays).to_have_count(0)
+    assert office.faults() == []
+
+
+def test_what_a_sweep_said_to_the_desk_is_said_anew_in_one_press(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Each zone opens, or all are to be looked at again: left on the walk, and cleared with the rest."""
+    _, page = phone_at_a_table(open_browser, office)
+    walk_to_first_zone(page)
+    page.get_by_role("link", name="Back", exact=True).click()
+    heading = page.locator("h1")
+    before = heading.inner_text()
+    page.get_by_role("button", name="It never had …").click()
+    zones = page.locator(".chips .chip").all_inner_texts()[:3]
+    page.get_by_role("button", name="Back to the zones").click()
+    say_never_had(page, zones)
+    said = heading.inner_text()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_role("alert")).to_contain_text("nothing is taken back")
+    together = page.locator("details").filter(has_text="Said together: 3 zones it never had")
+    expect(together.get_by_role("link", name=zones[1].lower(), exact=True)).to_be_visible()
+    expect(together).to_contain_text("The desk may have been told: both stand in the history.")
+    together.get_by_role("button", name="Say all 3 as not looked at again").click()
+    expect(heading).to_have_text(before)
+    expect(heading).not_to_have_text(said)
+    expect(page.get_by_text("Said together")).to_have_count(0)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    (item,) = (record for record in manager.feed()["records"] if record["kind"] == "item")
+    states = [field["value"] for name, field in item["fields"].items() if name.startswith("zones/")]
+    assert [state["reason"] for state in states] == ["to-look-at"] * 3
+    assert item["disagreements"] == []
+    page.get_by_role("button", name=re.compile("Rest clear")).click()
+    page.get_by_role("button", name="hall light").click()
+    page.get_by_role("button", name=re.compile("I looked at all")).click()
+    expect(heading).to_have_text(re.compile("^Zones: all"))
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    (item,) = (record for record in manager.feed()["records"] if record["kind"] == "item")
+    states = [field["value"] for name, field in item["fields"].items() if name.startswith("zones/")]
+    assert {state["state"] for state in states} == {"clear"}
+    assert office.faults() == []
+
+
+def test_a_sweep_outlives_the_page_with_its_way_back(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """With no network, the page killed right after: all of it stands, is named, and is taken back as if never said."""
+    phone, page = phone_at_a_table(open_browser, office)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    walk_to_first_zone(page)
+    page.get_by_role("link", name="Back", exact=True).click()
+    heading = page.locator("h1")
+    before = heading.inner_text()
+    phone.set_offline(True)
+    page.get_by_role("button", name="It never had …").click()
+    zones = page.locator(".chips .chip").all_inner_texts()[:4]
+    page.get_by_role("button", name="Back to the zones").click()
+    say_never_had(page, zones)
+    page.close()
+    page = phone.new_page()
+    page.goto(f"{office.address}/")
+    heading = page.locator("h1")
+    expect(heading).to_contain_text("left of")
+    page.get_by_text("Said together: 4 zones it never had").click()
+    expect(page.get_by_role("link", name=zones[3].lower(), exact=True)).to_be_visible()
+    page.get_by_role("button", name="Take all 4 back: nobody was told").click()
+    expect(heading).to_have_text(before)
+    expect(page.get_by_text("Said together")).to_have_count(0)
+    phone.set_offline(False)
+    line_is_back(page)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    (item,) = (record for record in office.pair("manager").feed()["records"] if record["kind"] == "item")
+    assert not [name for name in item["fields"] if name.startswith("zones/")]
+    assert office.faults() == []
+
+
+def test_what_lies_inside_a_sealed_zone_is_not_called_clear_with_the_rest(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q17"))
+    item_id = manager.keep(an_item(ids, visit))["item_id"]
+    manager.keep(a_fact(item_id, "class_id", "watch"))
+    sealed = {"state": "not-examined", "reason": "sealed", "light": None, "count": None, "seen": None}
+    manager.keep(("examine_zone", {"item_id": item_id, "zone": "movement", **sealed}))
+    manager.push()
+    (page,) = open_browser("phone").pages
+    pair(page, office, "table", "Table 1")
+    page.goto(f"{office.address}/#/item/{item_id}/zones")
+    page.get_by_role("button", name=re.compile("Rest clear")).click()
+    expect(page.locator(".covered")).to_contain_text("dial")
+    expect(page.locator(".covered")).not_to_contain_text("balance")
+    expect(page.get_by_text("was not examined: balance (movement).")).to_be_visible()
+    page.get_by_role("button", name="hall light").click()
+    page.get_by_role("button", name=re.compile("I looked at all")).click()
+    expect(page.locator("h1")).to_contain_text("1 left of")
+    expect(page.get_by_role("button", name=re.compile("Rest clear"))).to_have_count(0)
+    expect(page.get_by_role("link", name="Go on: balance")).to_be_visible()
+    assert office.faults() == []
+
+
+@pytest.mark.parametrize(
+    ("role", "what"), [("manager", "Set up the day"), ("porter", "The manager sets it up")]
+)
+def test_where_no_day_has_come_the_closing_says_so(
+    office: Office, open_browser: Open, role: str, what: str
+) -> None:
+    (page,) = open_browser(role).pages
+    pair(page, office, role, role.title())
+    page.goto(f"{office.address}/#/closing")
+    main = page.locator("main")
+    expect(main).to_contain_text("No valuation day is on this device yet.")
+    expect(main).to_contain_text(what)
+    expect(main).to_contain_text("tay in reach of the network until it appears here")
+    expect(main).not_to_contain_text("Choose the day first")
     assert office.faults() == []
 
 

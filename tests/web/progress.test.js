@@ -1,7 +1,7 @@
 /** What is still missing on an item: each gap by itself, counted, in the order of the work. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { missing, viewsLeft, viewsSkipped, zonesLeft } from "../../web/job/progress.ts";
+import { missing, shutIn, viewsLeft, viewsSkipped, walk, zonesLeft } from "../../web/job/progress.ts";
 
 const PLAN = {
   refer_only: false,
@@ -127,3 +127,32 @@ test("what is left is counted once for a plan and a state of the record, anew fo
   assert.equal(zonesLeft(watched, of({ "zones/body": clear, "zones/handles/left": clear })), 1);
   assert.deepEqual([viewsLeft(PLAN, record), viewsLeft(larger, record)], [1, 0]);
 });
+
+const WATCH = {
+  zones: [
+    { zone: "case", members: [], holds: ["lugs"] },
+    { zone: "lugs", members: ["1", "2"], holds: [] },
+    { zone: "movement", members: [], holds: [] },
+    { zone: "balance", members: [], holds: [], inside: ["movement"] },
+    { zone: "hairspring", members: [], holds: [], inside: ["balance"] },
+  ],
+};
+const sealed = { state: "not-examined", reason: "sealed" };
+
+for (const [zones, within] of [
+  [{}, []],
+  [{ movement: clear, balance: sealed }, [["hairspring", "balance"]]],
+  [
+    { movement: sealed },
+    [
+      ["balance", "movement"],
+      ["hairspring", "movement"],
+    ],
+  ],
+  [{ case: sealed }, [["lugs", "case"]]],
+])
+  test(`nobody saw what lies inside what was not examined: ${Object.keys(zones).join(", ")}`, () => {
+    const fields = Object.entries(zones).map(([zone, value]) => [`zones/${zone}`, { value }]);
+    const steps = walk(WATCH, { fields: Object.fromEntries(fields), disagreements: [] });
+    assert.deepEqual([...shutIn(steps)], within);
+  });

@@ -2,7 +2,7 @@
 
 import { keysOf } from "./progress.ts";
 import type { Plan, RecordCopy } from "./types.ts";
-import { fieldValue, listed, onceEachState } from "./values.ts";
+import { listed, onceEachState, zoneSaid } from "./values.ts";
 
 /** A figure is the worst severity found on the zone, 0 to 4. */
 export type ZoneSaid = number | "clear" | "not-examined" | "untouched";
@@ -16,7 +16,7 @@ export function zonesOf(plan: Plan, record: RecordCopy): ZoneSaid[] {
   const worst = worstOf(record);
   const keys = plan.zones.flatMap(keysOf);
   const inPlan = keys.map((key) => {
-    const state = fieldValue(record, `zones/${key}`)?.state ?? "untouched";
+    const state = zoneSaid(record, key)?.state ?? "untouched";
     return worst.get(key) ?? (state === "finding" ? SLIGHT : state);
   });
   return [...inPlan, ...[...worst].flatMap(([zone, severity]) => (keys.includes(zone) ? [] : severity))];

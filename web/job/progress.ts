@@ -4,7 +4,15 @@ import { isStopped } from "./cautions.ts";
 import type { PhotoValue } from "./fields.ts";
 import { withdrawnBy } from "./stopped.ts";
 import type { Plan, RecordCopy, Zone } from "./types.ts";
-import { fieldValue, findingsOn, type Listed, listed, onceEachState, onceEachStateWith } from "./values.ts";
+import {
+  fieldValue,
+  findingsOn,
+  type Listed,
+  listed,
+  onceEachState,
+  onceEachStateWith,
+  zoneSaid,
+} from "./values.ts";
 
 /** The keys under which a zone's states are recorded. */
 export function keysOf(zone: Zone): readonly string[] {
@@ -29,7 +37,7 @@ export function walk(plan: Plan, record: RecordCopy) {
       key,
       zone,
       member: key.split("/")[1] ?? null,
-      state: fieldValue(record, `zones/${key}`),
+      state: zoneSaid(record, key),
       findings: findingsOn(record, key),
       photos: photos.filter(({ value }) => value.zone === key),
     })),
@@ -39,10 +47,27 @@ export function walk(plan: Plan, record: RecordCopy) {
 /** One zone, or one member of it, on the walk. */
 export type Step = ReturnType<typeof walk>[number];
 
-/** How many zones nobody spoke of. */
+/**
+ * Zones that nobody can have seen, each with the one round it that was not examined: what lies on that or inside it is
+ * called clear by nobody who did not say so of it alone.
+ */
+export function shutIn(steps: readonly Step[]): ReadonlyMap<string, string> {
+  const found = new Map<string, string>();
+  const shut = (outer: Zone, by = outer.zone) => {
+    for (const { zone } of steps) {
+      const isWithin = zone.inside?.includes(outer.zone) || outer.holds.includes(zone.zone);
+      if (!isWithin || found.has(zone.zone)) continue;
+      found.set(zone.zone, by);
+      shut(zone, by);
+    }
+  };
+  for (const { zone, state } of steps) if (state?.state === "not-examined") shut(zone);
+  return found;
+}
+
+/** How many zones nobody spoke of, or are to be looked at again. */
 export const zonesLeft = onceEachStateWith(
-  (plan: Plan, record): number =>
-    plan.zones.flatMap(keysOf).filter((key) => !fieldValue(record, `zones/${key}`)).length,
+  (plan: Plan, record): number => plan.zones.flatMap(keysOf).filter((key) => !zoneSaid(record, key)).length,
 );
 
 /** How many of the views that are always taken have no photo, and nobody said why not. */

@@ -11,7 +11,7 @@ import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
 import type { AddPerson, Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
-import { fieldValue, findingsOn, listed } from "./values.ts";
+import { fieldValue, findingsOn, listed, zoneSaid } from "./values.ts";
 
 /** Operations of some kinds. Where all of them are told apart, a new one does not compile until it is followed. */
 type Of<K extends Kind> = Extract<Operation, { kind: K }>;
@@ -203,7 +203,7 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
       break;
     case "examine_rest":
       for (const zone of op.zones) {
-        if (next.fields[`zones/${zone}`] || findingsOn(next, zone).length) continue;
+        if (zoneSaid(next, zone) || findingsOn(next, zone).length) continue;
         next.fields[`zones/${zone}`] = setBy(op, {
           state: "clear",
           reason: null,

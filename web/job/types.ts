@@ -93,6 +93,8 @@ export type Zone = {
   members: string[] | "counted";
   holds: string[];
   /** Plans of before say nothing of it. */
+  inside?: string[];
+  /** The same. */
   beside?: string[];
   weight: string;
   photo: "always" | "finding";

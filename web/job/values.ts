@@ -16,6 +16,15 @@ export function fieldValue<Name extends FieldName>(
   return record?.fields[name]?.value as ValueAt<Name> | undefined;
 }
 
+/** Why a zone was not examined of which something was said that does not hold. */
+export const TO_LOOK_AT = "to-look-at";
+
+/** What was said of a zone; nothing while it is to be looked at again. */
+export function zoneSaid(record: Fields, key: string) {
+  const state = fieldValue(record, `zones/${key}`);
+  return state?.reason === TO_LOOK_AT ? undefined : state;
+}
+
 /** Whether two people set a field otherwise, and nobody has settled it. */
 export function isContested({ disagreements }: Pick<RecordCopy, "disagreements">, name: string) {
   return disagreements.some((between) => between.field === name && !between.settled);

@@ -1,7 +1,7 @@
 /** In place of what is shown of a day: that none is chosen on this device or none is here, or that it is being read. */
 
-import type { Role } from "../local/device.ts";
 import type { DayRecord } from "../job/types.ts";
+import type { Role } from "../local/device.ts";
 import { useDevice, useRecords } from "./use.ts";
 
 const STAY = "tay in reach of the network until it appears here";

@@ -5,7 +5,7 @@ import type { TestValue } from "../../job/fields.ts";
 import { isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
 import type { FunctionTest, ItemRecord, Plan, PlanBook } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
 import { firstUpper, spaced, TEST_RESULTS } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
@@ -132,6 +132,7 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
             return record({ result: "not-done", why });
           }}
           type={(why) => record({ result: "not-done", why })}
+          close={() => setAsking(false)}
         />
       )}
       {done?.result === "not-done" && !asking && (
@@ -153,11 +154,12 @@ type WhyNotOf = {
   why: string;
   choose: (why: string) => unknown;
   type: (why: string) => Promise<unknown>;
+  close: () => void;
 };
 
 /** One of the house's reasons, or the examiner's own. */
-function WhyNot({ test, book, why, choose, type }: WhyNotOf) {
-  const reasons = book.words.reasons.filter(({ reason }) => reason !== "absent");
+function WhyNot({ test, book, why, choose, type, close }: WhyNotOf) {
+  const reasons = book.words.reasons.filter(({ reason }) => reason !== "absent" && reason !== TO_LOOK_AT);
   const isOwn = !reasons.some(({ reason }) => reason === why);
   return (
     <>
@@ -167,13 +169,20 @@ function WhyNot({ test, book, why, choose, type }: WhyNotOf) {
         value={why}
         choose={choose}
       />
-      <Typed
-        of={test}
-        label="Or in your own words"
-        into="record_test.why"
-        value={isOwn ? why : ""}
-        save={async (words) => (words.trim() ? type(words) : undefined)}
-      />
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          if (isOwn && why) close();
+        }}
+      >
+        <Typed
+          of={test}
+          label="Or in your own words"
+          into="record_test.why"
+          value={isOwn ? why : ""}
+          save={async (words) => (words.trim() ? type(words) : undefined)}
+        />
+      </form>
     </>
   );
 }

@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { type Step, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
@@ -78,11 +78,13 @@ export function WhyNot({ book, skip }: { book: PlanBook; skip: (reason: string) 
     <section>
       <h2>Why not?</h2>
       <div class="chips">
-        {mostUsedFirst(book.words.reasons).map(({ reason, words }) => (
-          <button type="button" key={reason} class="chip" onClick={() => attempt(() => skip(reason))}>
-            {words}
-          </button>
-        ))}
+        {mostUsedFirst(book.words.reasons.filter(({ reason }) => reason !== TO_LOOK_AT)).map(
+          ({ reason, words }) => (
+            <button type="button" key={reason} class="chip" onClick={() => attempt(() => skip(reason))}>
+              {words}
+            </button>
+          ),
+        )}
       </div>
     </section>
   );

@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { zonesOf } from "../../job/edge.ts";
-import { type Step, walk, zoneName } from "../../job/progress.ts";
+import { type Step, shutIn, walk, zoneName } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
 import { Below, InTurn } from "../../parts/below.tsx";
@@ -17,18 +17,16 @@ import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { Doors } from "./item_doors.tsx";
 import { zoneAddress } from "./zone_steps.ts";
-import { NeverHad, RestClear } from "./zones_sweep.tsx";
+import { sweeps } from "./zones_sweep.tsx";
 
 /** So many lie under the drawing on the largest screen that is held in a hand. */
 const FIRST_ROWS = 8;
-/** What is said of several zones at once. */
-const SWEEPS = { NeverHad, RestClear };
 
 export default function Zones({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
   const book = usePlanBook();
-  const [asking, setAsking] = useState<"" | keyof typeof SWEEPS>("");
+  const [asking, setAsking] = useState<"" | "NeverHad" | "RestClear">("");
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined || !book)
     return (
@@ -51,13 +49,16 @@ export default function Zones({ item_id }: { item_id: string }) {
   const steps = walk(plan, item);
   const left = steps.filter((step) => !step.state);
   const restable = left.filter((step) => !step.findings.length);
+  const shut = shutIn(steps);
+  const open = restable.filter(({ zone }) => !shut.has(zone.zone));
   const next = left[0];
   const row = (step: Step) => (
     <ZoneRow key={step.key} item_id={item_id} step={step} book={book} isNext={step === next} />
   );
   const close = () => setAsking("");
-  const Sweep = asking && SWEEPS[asking];
-  if (Sweep) return <Sweep item_id={item_id} rest={restable} book={book} close={close} />;
+  const said = sweeps.value;
+  const Sweep = asking && said?.[asking];
+  if (Sweep) return <Sweep item_id={item_id} rest={restable} shut={shut} book={book} close={close} />;
   return (
     <Frame
       title={
@@ -66,14 +67,17 @@ export default function Zones({ item_id }: { item_id: string }) {
       back={back}
       item_id={item.record_id}
       keys={
+        said &&
         restable.length > 1 && (
           <div class="dock-row">
             <button type="button" onClick={() => setAsking("NeverHad")}>
               It never had …
             </button>
-            <button type="button" onClick={() => setAsking("RestClear")}>
-              Rest clear ({restable.length})
-            </button>
+            {open.length > 0 && (
+              <button type="button" onClick={() => setAsking("RestClear")}>
+                Rest clear ({open.length})
+              </button>
+            )}
           </div>
         )
       }
@@ -90,6 +94,7 @@ export default function Zones({ item_id }: { item_id: string }) {
       <Edge zones={zonesOf(plan, item)} />
       {!next && <Doors item_id={item_id} plan={plan} />}
       <p class="frame-note">{plan.frame_note}</p>
+      {said && <said.Swept item={item} />}
       <Outline
         drawings={book.outlines?.[plan.class_id] ?? []}
         steps={steps}

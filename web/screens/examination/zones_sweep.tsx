@@ -1,118 +1,72 @@
-/** What is said of several zones at once: that each was looked at and is clear, or that this thing never had them. */
+/** What is said of several zones at once, and the way back from it; the screens that ask for it come with a pack. */
 
-import { useLayoutEffect, useState } from "preact/hooks";
+import { signal } from "@preact/signals-core";
+import type { FunctionComponent } from "preact";
 import { type Step, zoneName } from "../../job/progress.ts";
-import type { Operation, PlanBook } from "../../job/types.ts";
+import type { ItemRecord, Operation, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { record } from "../../local/memory.ts";
-import { keep, keepAll, takeAllBack } from "../../local/outbox.ts";
-import { Frame } from "../../parts/frame.tsx";
+import { keepAll, takeAllBack } from "../../local/outbox.ts";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
-import { TieOn } from "../../parts/tie_on.tsx";
-import { Light } from "./zone_parts.tsx";
-import { lightInHand } from "./zone_state.ts";
 
-/** It opens in the place of a list that may be scrolled, and its first words say what a press means. */
-function useFromTheTop() {
-  useLayoutEffect(() => scrollTo(0, 0), []);
-}
-
-type SweepOf = { item_id: string; rest: Step[]; book: PlanBook; close: () => void };
-
-const NEVER_HAD = "It never had";
-
-/** Nothing is said of any of them now. */
-function NotNow({ close }: { close: () => unknown }) {
-  return (
-    <button type="button" onClick={close}>
-      Back to the zones
-    </button>
-  );
-}
+export type SweepOf = {
+  item_id: string;
+  rest: Step[];
+  /** As `shutIn` has it. */
+  shut: ReadonlyMap<string, string>;
+  book: PlanBook;
+  close: () => void;
+};
 
 /**
- * Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes
- * first.
+ * The screens of a sweep, and what stands above the list of zones for what was said together: null until the pack is
+ * loaded, a moment after the first screen, with no network too.
  */
-export function NeverHad({ item_id, rest, close }: SweepOf) {
-  const [chosen, setChosen] = useState<readonly string[]>([]);
-  useFromTheTop();
-  const toggle = (key: string) =>
-    setChosen(chosen.includes(key) ? chosen.filter((value) => value !== key) : [...chosen, key]);
-  const say = async () => {
-    const undo = await sayNeverHad(item_id, chosen);
-    close();
-    sayDone(`${NEVER_HAD} ${chosen.map(zoneName).join(", ")}.`, undo);
-  };
-  const inOrder = [...rest].sort(
-    (a, b) => Number(Boolean(b.zone.optional)) - Number(Boolean(a.zone.optional)),
-  );
-  return (
-    <Frame
-      title={NEVER_HAD}
-      isAsking={true}
-      back={`#/item/${item_id}`}
-      action={
-        <>
-          <NotNow close={close} />
-          {chosen.length > 0 && (
-            <TieOn press={say} left={chosen.map(zoneName).join(", ")}>
-              {NEVER_HAD} {chosen.length === 1 ? "this" : `these ${chosen.length}`}
-            </TieOn>
-          )}
-        </>
-      }
-    >
-      <p class="lead">Press what this thing never had. What is missing from it is a finding.</p>
-      <div class="chips">
-        {inOrder.map(({ key }) => (
-          <button
-            type="button"
-            key={key}
-            class="chip"
-            aria-pressed={chosen.includes(key)}
-            onClick={() => toggle(key)}
-          >
-            {firstUpper(zoneName(key))}
-          </button>
-        ))}
-      </div>
-    </Frame>
-  );
-}
+export const sweeps = signal<{
+  NeverHad: FunctionComponent<SweepOf>;
+  RestClear: FunctionComponent<SweepOf>;
+  Swept: FunctionComponent<{ item: ItemRecord }>;
+} | null>(null);
 
-async function sayNeverHad(item_id: string, zones: readonly string[]) {
-  const never = { state: "not-examined", reason: "not-applicable", light: null, count: null } as const;
+/** That several zones were not examined, and why, kept as one; the way back from it. */
+export async function sayOfZones(item_id: string, zones: readonly string[], reason: string) {
+  const said = { state: "not-examined", reason, light: null, count: null } as const;
   const made = await keepAll(
     "examine_zone",
-    zones.map((zone) => ({ item_id, zone, ...never })),
+    zones.map((zone) => ({ item_id, zone, ...said })),
   );
   return () => sweepBack(item_id, made);
 }
 
+export const sayNeverHad = (item_id: string, zones: readonly string[]) =>
+  sayOfZones(item_id, zones, "not-applicable");
+
+/** The thing whose sweeps are open to be said otherwise, since one could not be taken back. */
+export const saidInHand = signal("");
+
 /**
  * The way back from a sweep. Of what the office may have, and of what was said otherwise since, it is said which zones
- * it is and what to do, until that is read: a zone that was spoken of at the office is never again one that was not.
+ * it is, until that is read; and its list of zones has the keys that say it anew. True if nothing stays.
  */
-async function sweepBack(item_id: string, made: readonly Operation[]) {
+export async function sweepBack(item_id: string, made: readonly Operation[]) {
   const stays = await takeAllBack(made);
-  if (!stays.length) return;
+  if (!stays.length) return true;
   const all = stays.length < made.length ? "the rest is taken back" : "nothing is taken back";
   const parts = (["sent", "changed"] as const).flatMap((why) => {
     const zones = stays.filter((stay) => stay.why === why).flatMap(({ made }) => zonesOf(made));
     return zones.length ? `${STAYS[why]} ${zones.map(zoneName).join("; ")}` : [];
   });
   const name = fieldValue(record(item_id), "short_description") || "This thing";
-  sayUntilRead(
-    `${name}: ${[...parts, all].join("; ")}. Open what is wrong on its list of zones and say what is so.`,
-  );
+  sayUntilRead(`${name}: ${[...parts, all].join("; ")}. Say it anew on its list of zones.`);
+  saidInHand.value = item_id;
+  location.hash = `#/item/${item_id}/zones`;
+  return false;
 }
 
 const STAYS = { sent: "the desk may have been told of", changed: "said anew since and left so:" };
 
 /** The zones that an operation of a sweep speaks of. */
-function zonesOf(op: Operation) {
+export function zonesOf(op: Operation) {
   return op.kind === "examine_rest" ? op.zones : op.kind === "examine_zone" ? [op.zone] : [];
 }
 
@@ -148,45 +102,3 @@ export function HasNone({ item_id, steps, step, onward }: Pick<SweepOf, "item_id
 }
 
 type HasNoneOf = { steps: Step[]; step: Step; onward: (done: Step[]) => void };
-
-export function RestClear({ item_id, rest, book, close }: SweepOf) {
-  const [light, setLight] = useState(lightInHand);
-  const [asking, setAsking] = useState(false);
-  useFromTheTop();
-  const clear = () =>
-    attempt(async () => {
-      const made = await keep("examine_rest", {
-        item_id,
-        zones: rest.map((step) => step.key),
-        light,
-      });
-      close();
-      sayDone(`${countWords(rest.length, "zone")} ${isOrAre(rest.length)} clear.`, () =>
-        sweepBack(item_id, [made]),
-      );
-    });
-  return (
-    <Frame
-      title="Rest clear"
-      isAsking={true}
-      back={`#/item/${item_id}`}
-      action={
-        <>
-          <NotNow close={close} />
-          <button type="button" class="main" disabled={!light} onClick={clear}>
-            {light ? `I looked at all ${rest.length}: clear` : "Say in which light first"}
-          </button>
-        </>
-      }
-    >
-      <p class="lead">This says that you looked at each of these and found nothing:</p>
-      <ul class="covered">
-        {rest.map((step) => (
-          <li key={step.key}>{zoneName(step.key)}</li>
-        ))}
-      </ul>
-      {light && <h2>Looked at with</h2>}
-      <Light book={book} light={light} choose={setLight} isOpen={asking} toggle={() => setAsking(!asking)} />
-    </Frame>
-  );
-}

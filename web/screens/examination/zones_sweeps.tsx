@@ -1,0 +1,127 @@
+/** What is said of several zones at once: that each was looked at and is clear, or that this thing never had them. */
+
+import { useLayoutEffect, useState } from "preact/hooks";
+import { type Step, zoneName } from "../../job/progress.ts";
+import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Frame } from "../../parts/frame.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
+import { Light } from "./zone_parts.tsx";
+import { lightInHand } from "./zone_state.ts";
+import { type SweepOf, sayNeverHad, sweepBack } from "./zones_sweep.tsx";
+
+/** It opens in the place of a list that may be scrolled, and its first words say what a press means. */
+function useFromTheTop() {
+  useLayoutEffect(() => scrollTo(0, 0), []);
+}
+
+const NEVER_HAD = "It never had";
+
+/** Nothing is said of any of them now. */
+function NotNow({ close }: { close: () => unknown }) {
+  return (
+    <button type="button" onClick={close}>
+      Back to the zones
+    </button>
+  );
+}
+
+/**
+ * Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes
+ * first.
+ */
+export function NeverHad({ item_id, rest, close }: SweepOf) {
+  const [chosen, setChosen] = useState<readonly string[]>([]);
+  useFromTheTop();
+  const toggle = (key: string) =>
+    setChosen(chosen.includes(key) ? chosen.filter((value) => value !== key) : [...chosen, key]);
+  const say = async () => {
+    const undo = await sayNeverHad(item_id, chosen);
+    close();
+    sayDone(`${NEVER_HAD} ${chosen.map(zoneName).join(", ")}.`, undo);
+  };
+  const inOrder = [...rest].sort(
+    (a, b) => Number(Boolean(b.zone.optional)) - Number(Boolean(a.zone.optional)),
+  );
+  return (
+    <Frame
+      title={NEVER_HAD}
+      isAsking={true}
+      back={`#/item/${item_id}`}
+      action={
+        <>
+          <NotNow close={close} />
+          {chosen.length > 0 && (
+            <TieOn press={say} left={chosen.map(zoneName).join(", ")}>
+              {NEVER_HAD} {chosen.length === 1 ? "this" : `these ${chosen.length}`}
+            </TieOn>
+          )}
+        </>
+      }
+    >
+      <p class="lead">Press what this thing never had. What is missing from it is a finding.</p>
+      <div class="chips">
+        {inOrder.map(({ key }) => (
+          <button
+            type="button"
+            key={key}
+            class="chip"
+            aria-pressed={chosen.includes(key)}
+            onClick={() => toggle(key)}
+          >
+            {firstUpper(zoneName(key))}
+          </button>
+        ))}
+      </div>
+    </Frame>
+  );
+}
+
+export function RestClear({ item_id, rest: all, shut, book, close }: SweepOf) {
+  const rest = all.filter(({ zone }) => !shut.has(zone.zone));
+  const unseen = all.filter(({ zone }) => shut.has(zone.zone));
+  const nameIn = ({ key, zone }: Step) => `${zoneName(key)} (${zoneName(shut.get(zone.zone) ?? "")})`;
+  const [light, setLight] = useState(lightInHand);
+  const [asking, setAsking] = useState(false);
+  useFromTheTop();
+  const clear = () =>
+    attempt(async () => {
+      const made = await keep("examine_rest", {
+        item_id,
+        zones: rest.map((step) => step.key),
+        light,
+      });
+      close();
+      sayDone(`${countWords(rest.length, "zone")} ${isOrAre(rest.length)} clear.`, () =>
+        sweepBack(item_id, [made]),
+      );
+    });
+  return (
+    <Frame
+      title="Rest clear"
+      isAsking={true}
+      back={`#/item/${item_id}`}
+      action={
+        <>
+          <NotNow close={close} />
+          <button type="button" class="main" disabled={!light} onClick={clear}>
+            {light ? `I looked at all ${rest.length}: clear` : "Say in which light first"}
+          </button>
+        </>
+      }
+    >
+      <p class="lead">This says that you looked at each of these and found nothing:</p>
+      <ul class="covered">
+        {rest.map((step) => (
+          <li key={step.key}>{zoneName(step.key)}</li>
+        ))}
+      </ul>
+      {unseen.length > 0 && (
+        <p>Not these, since what they lie in was not examined: {unseen.map(nameIn).join(", ")}.</p>
+      )}
+      {light && <h2>Looked at with</h2>}
+      <Light book={book} light={light} choose={setLight} isOpen={asking} toggle={() => setAsking(!asking)} />
+    </Frame>
+  );
+}
