@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
+from intake.arrival.days import ON_PATTERN
 from intake.arrival.visits import OfVisit
 from intake.families import blank, without_line_words
 from intake.operation import Identifier, Line, Salt, Tag
@@ -37,11 +38,21 @@ class ReceiptLine(BaseModel):
     class_id: Line | None = None
 
 
+class ReceiptHead(BaseModel):
+    """What stood above the lines: whose day it was, where and when. What is corrected of the day since is another's."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+    house: Line
+    place: Line
+    held_on: Annotated[str, Field(pattern=ON_PATTERN)]
+
+
 class SignReceipt(OfVisit):
     """An owner signs for what was left, or for what was taken back. A correction is a new one that names the old.
 
     Units: `strokes` is a path on a field 600 wide and 200 high, of M and L in whole numbers; empty if the signature
-    is on paper, and then `on_paper` says which pad and number.
+    is on paper, and then `on_paper` says which pad and number. Apps of before did not say the `head`.
     """
 
     roles = frozenset({"door", "table", "desk"})
@@ -57,6 +68,7 @@ class SignReceipt(OfVisit):
     replaces: Identifier | None
     house_by: Annotated[Line, Field(min_length=1)]
     on_paper: Line
+    head: ReceiptHead | None = None
     signed_by: Line
     strokes: Annotated[str, Field(max_length=20_000, pattern=STROKES)]
     salt: Salt
@@ -79,6 +91,8 @@ class SignReceipt(OfVisit):
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         receipt, signature = self.members(*RECEIPT), self.members("signed_by", "strokes")
+        if self.head:
+            receipt |= self.members("head")
         if source.words_gone:
             receipt, signature = without_line_words(receipt), blank(signature)
         record.put(f"receipts/{self.receipt_id}", receipt, source)

@@ -101,10 +101,12 @@ export type MoveValue = Kept<
 export type Place = RecordMove["to_place"];
 export type Whereabouts = MoveValue & { move_id: string };
 export type Inside = Kept<PutInside, "container_id">;
+/** What stood above its lines was not said by apps of before. */
 export type ReceiptValue = Kept<
   SignReceipt,
   "number" | "what" | "lines" | "replaces" | "house_by" | "on_paper"
->;
+> &
+  Partial<Kept<SignReceipt, "head">>;
 /**
  * What left, or came: its numbers, what lay in its containers, its driver and the load that it is the arrival of only
  * where they were said.

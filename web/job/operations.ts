@@ -304,6 +304,13 @@ export interface RaiseDifference extends Envelope {
   told?: string;
 }
 
+/** What stood above the lines: whose day it was, where and when. What is corrected of the day since is another's. */
+export interface ReceiptHead {
+  house: string;
+  place: string;
+  held_on: string;
+}
+
 /** One item as the owner read it: its numbers, words by which a stranger could match it, and its class. */
 export interface ReceiptLine {
   item_id: string;
@@ -621,6 +628,7 @@ export interface SignReceipt extends Envelope {
   replaces: string | null;
   house_by: string;
   on_paper: string;
+  head?: ReceiptHead | null;
   signed_by: string;
   strokes: string;
   salt: string;

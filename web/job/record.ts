@@ -163,10 +163,10 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
       move(next, op);
       break;
     case "sign_receipt":
-      next.fields[`receipts/${op.receipt_id}`] = setBy(
-        op,
-        only(op, ["number", "what", "lines", "replaces", "house_by", "on_paper"]),
-      );
+      next.fields[`receipts/${op.receipt_id}`] = setBy(op, {
+        ...only(op, ["number", "what", "lines", "replaces", "house_by", "on_paper"]),
+        ...(op.head ? { head: op.head } : {}),
+      });
       next.fields[`consignor/signatures/${op.receipt_id}`] = setBy(op, only(op, ["signed_by", "strokes"]));
       break;
     case "count_load":

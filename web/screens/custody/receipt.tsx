@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import { lineOfReturned, type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import { changesOnAll } from "../../job/receipt_changes.ts";
+import { headChanges, headNow, headOnTop, headWords } from "../../job/receipt_head.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -17,7 +18,7 @@ import { OwnerSide } from "../../parts/owner_side.tsx";
 import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
-import { BackWithOwner, Leaves, Parties, SignedBefore } from "./receipt_before.tsx";
+import { BackWithOwner, Leaves, Parties, SignedBefore, ThankYou } from "./receipt_before.tsx";
 import { NotOnIt, PiecesUntied, ToTie } from "./receipt_beside.tsx";
 import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
 import { Sign } from "./receipt_signed.tsx";
@@ -46,12 +47,14 @@ type ReceiptGiven = {
 
 function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const visit_id = visit.record_id;
+  const title = `Receipt ${fieldValue(visit, "ticket")}`;
   const [anew, setAnew] = useState(false);
-  const [turned, setTurned] = useState(false);
+  const [side, setSide] = useState<"staff" | "owner" | "thanked">("staff");
+  const turned = side !== "staff";
+  const turnBack = () => setSide("staff");
   const className = useClassNames();
   const byId = new Map(containers.map((container) => [container.record_id, container]));
   const state = receiptState(visit, items, byId);
-  const ticket = fieldValue(visit, "ticket");
   const what: Receipt["what"] | null = state.backUnsigned.length
     ? "taken-back"
     : state.hereUnsigned.length || anew
@@ -63,7 +66,11 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const replaces = what === "left" ? state.last : undefined;
   const changes = changesOnAll(state.standing, items, className);
   const device = useDevice();
-  const list = listMark(what, lines);
+  const head = headNow(day);
+  const isFirst = !state.receipts.length;
+  const top = headOnTop(state.receipts, what, day);
+  const otherHead = state.standing.filter((receipt) => headChanges(receipt, day).length > 0);
+  const list = listMark(what, lines, head);
   const { entered, isOfAnother, set, drop } = useEntered(visit, day, device, list);
   const beside = state.untagged.length + state.stopped.length;
   const untied = what === "left" ? state.toTie.length : 0;
@@ -72,11 +79,11 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const sign = async () => {
     if (!what || !device) return;
     const number = nextReceiptNumber(visit, device);
-    const signed = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null };
+    const signed = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null, head };
     await keep("sign_receipt", { visit_id, ...signed, ...entered });
     drop();
     setAnew(false);
-    setTurned(false);
+    if (turned) setSide("thanked");
     sayDone(`Receipt ${number} is signed and on this device.`);
   };
   const missing = untied
@@ -104,22 +111,30 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   );
   const receipt = (
     <>
-      <Parties visit={visit} day={day} />
+      <Parties visit={visit} head={top} />
       <SignedBefore
         visit_id={visit_id}
+        day={day}
+        isHeaded={top !== null}
         receipts={state.receipts}
         laterOf={state.laterOf}
         changes={changes}
         allSigned={what ? null : beside}
       />
-      {changes.length > 0 && !what && (
-        <OfferNew changes={changes} receipts={state.standing} make={() => setAnew(true)} />
+      {changes.length + otherHead.length > 0 && !what && (
+        <OfferNew
+          changes={changes}
+          otherHead={otherHead}
+          receipts={state.standing}
+          make={() => setAnew(true)}
+        />
       )}
       {(what === "left" || !state.last) && (
         <section>
           <h2>
             Left with the house{state.last ? ", to be signed" : ""} <span class="count">{here.length}</span>
           </h2>
+          {!isFirst && <p class="lead">{headWords(head)}</p>}
           {here.length ? <Lines lines={here} /> : <p class="none">Nothing is left here.</p>}
         </section>
       )}
@@ -128,6 +143,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       <NotOnIt untagged={state.untagged} stopped={state.stopped} toOwner={turned} />
       <Below>
         <BackWithOwner items={[...state.back, ...state.backInPart]} />
+        {what === "taken-back" && !isFirst && <p class="lead">{headWords(head)}</p>}
         {what && (
           <Sign
             key={what}
@@ -149,21 +165,27 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       </Below>
     </>
   );
+  if (side === "thanked")
+    return (
+      <OwnerSide staff="The owner has signed" turnBack={turnBack}>
+        <ThankYou receipt={state.receipts.at(-1)} />
+      </OwnerSide>
+    );
   if (turned)
     return (
-      <OwnerSide staff="The owner reads and signs" turnBack={() => setTurned(false)} action={action}>
-        <h1>Receipt {ticket}</h1>
+      <OwnerSide staff="The owner reads and signs" turnBack={turnBack} action={action}>
+        <h1>{title}</h1>
         {receipt}
       </OwnerSide>
     );
   return (
     <Frame
-      title={`Receipt ${ticket}`}
+      title={title}
       back={`#/visit/${visit_id}`}
       action={
         <>
           {what && (
-            <button type="button" onClick={() => setTurned(true)}>
+            <button type="button" onClick={() => setSide("owner")}>
               <SignOf of="turn" /> To the owner
             </button>
           )}

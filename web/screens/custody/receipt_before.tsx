@@ -1,9 +1,10 @@
 /** What stands on a receipt before what is to be signed: whose it is, what was signed already; and what comes after. */
 
-import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { mayMake } from "../../job/kinds_read.ts";
+import type { ReceiptHead } from "../../job/operations.ts";
 import { lineOfReturned, type Receipt } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
+import { headWords } from "../../job/receipt_head.ts";
 import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, isOrAre } from "../../job/words.ts";
@@ -14,13 +15,13 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { Signed } from "./receipt_signed.tsx";
 import { Lines } from "./receipt_since.tsx";
 
-export function Parties({ visit, day }: { visit: VisitRecord; day: DayRecord }) {
-  const { house, place, held_on } = dayFacts(day);
+/** Whose receipts these are. The `head` is that of a single one; where there are several, each has its own. */
+export function Parties({ visit, head }: { visit: VisitRecord; head: ReceiptHead | null }) {
   const owner = fieldValue(visit, "consignor/name");
   const acting_for = fieldValue(visit, "consignor/acting_for");
   return (
     <p class="lead">
-      {house}, {place}, {dateWords(held_on)}. Ticket {fieldValue(visit, "ticket")}
+      {head && `${headWords(head)}. `}Ticket {fieldValue(visit, "ticket")}
       {owner ? `, ${owner}` : ""}
       {acting_for ? `, acting for ${acting_for}` : ""}.
     </p>
@@ -44,6 +45,16 @@ export function Leaves({ visit, device }: { visit: VisitRecord; device: ThisDevi
   );
 }
 
+/** What an owner reads who has signed: only the staff's key goes on from here. */
+export function ThankYou({ receipt }: { receipt: Receipt | undefined }) {
+  return (
+    <>
+      <h1>Thank you</h1>
+      <p class="lead">Receipt {receipt?.number} is signed. Please hand this back.</p>
+    </>
+  );
+}
+
 export function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
   if (!items.length) return null;
   return (
@@ -58,6 +69,9 @@ export function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
 
 type Before = {
   visit_id: string;
+  day: DayRecord;
+  /** Whether what was signed above the lines stands at the top of the screen. */
+  isHeaded: boolean;
   receipts: Receipt[];
   laterOf: (receipt: Receipt) => Receipt | undefined;
   changes: readonly Change[];
@@ -65,7 +79,7 @@ type Before = {
   allSigned: number | null;
 };
 
-export function SignedBefore({ visit_id, receipts, laterOf, changes, allSigned }: Before) {
+export function SignedBefore({ visit_id, day, isHeaded, receipts, laterOf, changes, allSigned }: Before) {
   if (!receipts.length) return null;
   return (
     <section>
@@ -80,6 +94,8 @@ export function SignedBefore({ visit_id, receipts, laterOf, changes, allSigned }
         <Signed
           visit_id={visit_id}
           key={receipt.id}
+          day={day}
+          isHeaded={isHeaded}
           changes={changes.filter(({ receipt_id }) => receipt_id === receipt.id)}
           receipt={receipt}
           later={laterOf(receipt)}

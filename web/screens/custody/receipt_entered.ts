@@ -1,7 +1,8 @@
 /** What is entered for a signature, and what classes are called. */
 
 import { fnv1a } from "../../job/closing_code.ts";
-import type { ReceiptLine } from "../../job/operations.ts";
+import type { ReceiptHead, ReceiptLine } from "../../job/operations.ts";
+import { headWords } from "../../job/receipt_head.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -50,8 +51,8 @@ export function useEntered(
   return { entered, isOfAnother, set: enter, drop };
 }
 
-/** By which a list is told from another: what is signed for, and each line as it is read. */
-export function listMark(what: string | null, lines: readonly ReceiptLine[]): string {
-  const text = JSON.stringify([what, lines]);
+/** By which a list is told from another: what is signed for, what stands above it, and each line as it is read. */
+export function listMark(what: string | null, lines: readonly ReceiptLine[], head: ReceiptHead): string {
+  const text = JSON.stringify([what, lines, headWords(head)]);
   return `${fnv1a(text)} ${text.length}`;
 }

@@ -4,6 +4,8 @@ import { useEffect, useState } from "preact/hooks";
 import type { ReceiptLine } from "../../job/operations.ts";
 import type { Receipt } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
+import { headChanges, headOf, headWords } from "../../job/receipt_head.ts";
+import type { DayRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { momentWords } from "../../parts/moments.ts";
@@ -127,13 +129,17 @@ function Signature({ receipt, signature }: { receipt: Receipt; signature: Return
 
 type SignedOf = {
   visit_id: string;
+  day: DayRecord;
+  /** Its head stands at the top of the screen, as it was signed. */
+  isHeaded: boolean;
   receipt: Receipt;
   later: Receipt | undefined;
   changes: readonly Change[];
 };
 
 /** A receipt as it was signed. One that another has taken the place of is folded away. */
-export function Signed({ visit_id, receipt, later, changes }: SignedOf) {
+export function Signed({ visit_id, day, isHeaded, receipt, later, changes }: SignedOf) {
+  const otherwise = later ? [] : headChanges(receipt, day);
   const signature = useSignature(visit_id, receipt);
   const signed_by = typeof signature === "object" ? signature.signed_by : "";
   return (
@@ -142,6 +148,7 @@ export function Signed({ visit_id, receipt, later, changes }: SignedOf) {
         {receipt.number}: {countWords(receipt.lines.length, "thing")}{" "}
         {receipt.what === "left" ? "left" : "taken back"}
       </h3>
+      {!isHeaded && <p class="read">{headWords(headOf(receipt, day))}</p>}
       <p>
         {momentWords(receipt.made_at)}, for the house {receipt.house_by}
         {signed_by ? `, signed by ${signed_by}` : ""}
@@ -157,6 +164,7 @@ export function Signed({ visit_id, receipt, later, changes }: SignedOf) {
       ) : (
         <Lines lines={receipt.lines} changes={changes} back={receipt.what === "taken-back"} />
       )}
+      {otherwise.length > 0 && <p class="bar">Changed since: {otherwise.join("; ")}.</p>}
     </article>
   );
 }

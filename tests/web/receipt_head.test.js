@@ -1,0 +1,39 @@
+/** A signed receipt stays under the house, place and date that it was signed under. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { headChanges, headNow, headOf, headOnTop } from "../../web/job/receipt_head.ts";
+
+const [BEFORE, SIGNED, AFTER] = ["10:00", "11:00", "12:00"].map((time) => `2026-03-14T${time}:00.000Z`);
+const set = (value, made_at) => ({ value, operation_id: "", made_by: "", made_at, device_id: "" });
+const FIRST = { house: "Old House", place: "Corn Hall", held_on: "2026-03-14" };
+const day = (fields = {}) => ({ kind: "day", ...FIRST, tables: [], disagreements: [], fields });
+const receipt = (head) => ({ id: "1", number: "Q01/1", what: "left", made_at: SIGNED, head });
+const CORRECTED = { house: set("New House", AFTER), held_on: set("2026-03-15", AFTER) };
+
+test("what was signed stays as it was, and what was corrected since is named with what it is now", () => {
+  assert.deepEqual(headOf(receipt(FIRST), day(CORRECTED)), FIRST);
+  assert.deepEqual(headChanges(receipt(FIRST), day(CORRECTED)), [
+    "the house, now New House",
+    "the date, now 15 March 2026",
+  ]);
+  assert.deepEqual(headChanges(receipt(FIRST), day()), []);
+});
+
+test("what was corrected before the signing was signed", () => {
+  const corrected = day({ place: set("Guildhall", BEFORE) });
+  assert.deepEqual(headChanges(receipt(headNow(corrected)), corrected), []);
+  assert.deepEqual(headChanges(receipt(undefined), corrected), [], "of an app of before, too");
+  assert.equal(headOf(receipt(undefined), corrected).place, "Guildhall");
+});
+
+test("a receipt that says no head stands under what the day was set up with, if that was corrected since", () => {
+  assert.deepEqual(headOf(receipt(undefined), day(CORRECTED)), FIRST);
+});
+
+test("the top of a screen has the head of now while nothing is signed, and never over what was signed under another", () => {
+  const now = { ...FIRST, house: "New House", held_on: "2026-03-15" };
+  assert.deepEqual(headOnTop([], "left", day(CORRECTED)), now);
+  assert.deepEqual(headOnTop([receipt(FIRST)], null, day(CORRECTED)), FIRST);
+  assert.equal(headOnTop([receipt(FIRST)], "left", day(CORRECTED)), null);
+  assert.equal(headOnTop([receipt(FIRST), receipt(now)], null, day(CORRECTED)), null);
+});
