@@ -16,13 +16,16 @@ from intake.records.record import Record
 from intake.records.same_thing import ids_of_thing
 from intake.records.values import Disagreement, FieldValue
 
+#: What a check-in notes of a thing by itself.
+OF_CHECK_IN = ("new-damage", "piece-short")
+
 #: What the closing of a day goes by. The rest of an item, most of it, is never read.
 GOES_BY = frozenset(
     {
-        *("house", "place", "held_on", "closed"),
+        *("house", "place", "held_on", "closed", "tables/"),
         *("people/", "rolls/", "roll-holders/", "spoiled/", "loads/"),
         *("differences/", "difference-ends/", "incidents/", "incident-ends/"),
-        *("ticket", "stage", "item_count", "receipts/"),
+        *("ticket", "stage", "item_count", "table_id", "receipts/"),
         *("short_description", "class_id", "plan_version", "zones/", "findings/", "photos/", "views/"),
         *("cautions/", "caution-decisions/", "check-in", "heard-late/", "merged"),
         *("tags/", "inside", "inside/", "seal", "moves/", "whereabouts", "whereabouts/"),
@@ -43,6 +46,13 @@ class DayOnRecord:
     def things(self) -> dict[str, Record]:
         """Items and containers by their ids."""
         return {thing.record_id: thing for thing in (*self.items, *self.containers)}
+
+    @cached_property
+    def noted_at_check_in(self) -> set[str]:
+        """The things of which a difference was noted that a check-in notes: it stands for the check-in, until it is
+        settled and afterwards."""
+        noted = values_of(self.day, "differences/")
+        return {one["thing_id"] for one in noted if one["thing_id"] and one["difference"] in OF_CHECK_IN}
 
     @cached_property
     def _behind(self) -> dict[str, str]:

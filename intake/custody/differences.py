@@ -13,12 +13,13 @@ from functools import cached_property
 from itertools import islice
 from typing import NamedTuple
 
-from intake.custody.day_on_record import DayOnRecord, listed
+from intake.custody.day_on_record import OF_CHECK_IN, DayOnRecord, listed
 from intake.custody.difference_kinds import KINDS, OF_NO_OWNER, RAISED, RANKS
 from intake.custody.item_differences import (
     STILL,
     Named,
     chain_breaks,
+    differs_by,
     holds_kept_apart,
     is_nobody_of,
     item_named,
@@ -75,6 +76,20 @@ class Closing:
         ]
 
     @cached_property
+    def sharing(self) -> dict[str, list[Record]]:
+        """The visits by their tickets, where several have one."""
+        by_ticket: dict[str, list[Record]] = {}
+        for visit in self.day.visits:
+            ticket = "".join((visit.value("ticket") or "").split()).upper()
+            if ticket:
+                by_ticket.setdefault(ticket, []).append(visit)
+        return {ticket: those for ticket, those in by_ticket.items() if len(those) > 1}
+
+    @cached_property
+    def doubled(self) -> set[str]:
+        return {visit.record_id for those in self.sharing.values() for visit in those}
+
+    @cached_property
     def loads(self) -> list[Load]:
         return loads_that_left(self.day)
 
@@ -87,7 +102,7 @@ class Closing:
             *self.of_containers(),
             *of_loads(self.loads),
             *of_rolls(self.day),
-            *of_raised(self.day.day),
+            *of_raised(self.day),
             *self.of_tickets(),
             *(difference for visit, signed in self.signed for difference in self.of_visit(visit, signed)),
         ]
@@ -146,13 +161,8 @@ class Closing:
     def of_tickets(self) -> Iterator[Found]:
         """A ticket that two owners hold, at each of them, with what they brought to tell them apart: whoever calls it,
         or looks it up, may have the wrong one. No owner is named, since what a closing names stands in the log."""
-        by_ticket: dict[str, list[Record]] = {}
-        for visit in self.day.visits:
-            ticket = "".join((visit.value("ticket") or "").split()).upper()
-            if ticket:
-                by_ticket.setdefault(ticket, []).append(visit)
-        for ticket, those in by_ticket.items():
-            for visit in those if len(those) > 1 else []:
+        for ticket, those in self.sharing.items():
+            for visit in those:
                 brought = [
                     thing_name(item) for item in self.day.items if item.head["visit_id"] == visit.record_id
                 ]
@@ -162,8 +172,14 @@ class Closing:
                 )
                 yield Found("ticket-on-two", words, f"#/visit/{visit.record_id}")
 
+    def came_words(self, visit: Record) -> str:
+        """Which of two owners with one ticket it is: when they came, and to which table."""
+        table = table_name(self.day.day, visit.value("table_id") or "") or "no table"
+        return f" (came {clock_words(visit.head.get('opened_at') or '', self.zone)}, {table})"
+
     def of_visit(self, visit: Record, signed: Signed) -> Iterator[Found]:
-        ticket, address = ticket_words(visit), f"#/visit/{visit.record_id}"
+        address = f"#/visit/{visit.record_id}"
+        ticket = ticket_words(visit) + (self.came_words(visit) if visit.record_id in self.doubled else "")
         has_left, counted_at_table = visit.value("stage") == "left", visit.value("item_count")
         if not has_left:
             yield Found("visit", f"{ticket}: the visit is still open", address)
@@ -194,6 +210,13 @@ def clock_words(instant: str, zone: tzinfo | None) -> str:
         return datetime.fromisoformat(instant).astimezone(zone).strftime("%H:%M")
     except ValueError:
         return "a time that nobody can read"
+
+
+def table_name(day: Record, table_id: str) -> str:
+    """What a table of a day is called now; "" of one that there is not."""
+    first = {table["table_id"]: table["name"] for table in day.head.get("tables") or []}
+    now = day.value(f"tables/{table_id}") or {}
+    return str(now.get("name") or first.get(table_id) or "")
 
 
 def brought_words(names: list[str]) -> str:
@@ -249,13 +272,16 @@ def of_rolls(day: DayOnRecord) -> Iterator[Found]:
             yield Found("passed-over", words, "#/rolls")
 
 
-def of_raised(day: Record) -> Iterator[Found]:
-    """What somebody has noted, and nobody has settled."""
-    for difference_id, field in listed(day, "differences/"):
+def of_raised(day: DayOnRecord) -> Iterator[Found]:
+    """What somebody has noted, and nobody has settled; of what was noted at a check-in with what was written there."""
+    for difference_id, field in listed(day.day, "differences/"):
         raised = field.value
-        if not day.value(f"difference-ends/{difference_id}"):
+        if not day.day.value(f"difference-ends/{difference_id}"):
             is_told = raised["owner_told"] or raised["difference"] in OF_NO_OWNER
             owner = "" if is_told else ", the owner is not told"
             kind = RAISED.get(raised["difference"], raised["difference"])
-            words = f"{kind}: {raised['words'] or 'nothing written'}{owner}"
+            thing = day.things.get(raised["thing_id"] or "") if raised["difference"] in OF_CHECK_IN else None
+            differs = differs_by(thing) if thing is not None and thing.kind == "item" else None
+            written = ": ".join(filter(None, [raised["words"], differs["words"] if differs else ""]))
+            words = f"{kind}: {written or 'nothing written'}{owner}"
             yield Found(raised["difference"], words, "#/closing")

@@ -86,7 +86,8 @@ def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed) -> Iterator[
     where = where_is(item, day.things)
     if where.place == "returned" or merged_into(item):
         return
-    yield from checked_in(item)
+    if item.record_id not in day.noted_at_check_in:
+        yield from checked_in(item)
     yield from contested(item, day)
     yield from numbers(item, day)
     yield from unfinished(item, day, plan_used(item))
@@ -96,10 +97,14 @@ def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed) -> Iterator[
 
 
 def checked_in(item: Record) -> Iterator[Named]:
-    for _, check in item.said("check-in"):
-        if check.value["state"] == "differs":
-            yield "new-damage", f"differs from its photographs: {check.value['words'] or 'nothing written'}"
-            return
+    if differs := differs_by(item):
+        yield "new-damage", f"differs from what was recorded: {differs['words'] or 'nothing written'}"
+
+
+def differs_by(item: Record) -> dict[str, Any] | None:
+    """The check-in by which it differs."""
+    found = (check.value for _, check in item.said("check-in") if check.value["state"] == "differs")
+    return next(found, None)
 
 
 def contested(item: Record, day: DayOnRecord) -> Iterator[Named]:

@@ -15,8 +15,9 @@ import {
   type Where,
   whereIs,
 } from "./custody.ts";
+import { tablesOf } from "./day_facts.ts";
 import type { Place } from "./fields.ts";
-import { type Incident, incidentWords, standingIncidents } from "./incidents.ts";
+import { type Incident, incidentWords, standingIncidents, timeWords } from "./incidents.ts";
 import { type Load, lackingWords, loadsThatLeft, notCome, takenOut } from "./loads.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
@@ -63,16 +64,25 @@ export function differencesOf({ day, visits, items, containers, plan, rowName }:
   const tickets = new Map(visits.map((visit) => [visit.record_id, ticketWords(visit)]));
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
   const loads = loadsThatLeft({ day, items, containers });
+  const noted = notedAtCheckIn(day);
+  const doubled = new Set([...doubledTickets(visits).values()].flat());
   return inOrder([
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
     ...items.flatMap((item) => ofStopped(item, ticket(item), day)),
-    ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId)),
+    ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId, noted)),
     ...ofContainers(containers, byId, loads),
     ...loads.flatMap(ofLoad),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
-    ...raised(day),
+    ...raised(day, byId),
     ...ofTickets(visits, itemsOf),
-    ...visits.flatMap((visit) => ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId)),
+    ...visits.flatMap((visit) =>
+      ofVisit(
+        visit,
+        itemsOf.get(visit.record_id) ?? [],
+        byId,
+        doubled.has(visit) ? cameWords(visit, day) : "",
+      ),
+    ),
   ]);
 }
 
@@ -118,13 +128,19 @@ function isNobodyOf(day: DayRecord, { made_by }: FieldValue) {
 }
 
 /** What is in the way of one item; nothing if it went home, since who signed for that stands with its visit. */
-function ofItem(item: ItemRecord, ticket: string, plan: Plan | null, byId: Things): Found[] {
+function ofItem(
+  item: ItemRecord,
+  ticket: string,
+  plan: Plan | null,
+  byId: Things,
+  noted: ReadonlySet<string>,
+): Found[] {
   const where = whereIs(item, byId);
   if (where.place === "returned") return [];
   if (fieldValue(item, "merged")?.into_id) return []; // the record it stands behind is the one that counts
   const pieces = piecesOf(item, byId);
   return [
-    ...checkedIn(item),
+    ...(noted.has(item.record_id) ? [] : checkedIn(item)),
     ...contested(item, byId),
     ...numbers(item),
     ...unfinished(item, plan),
@@ -137,9 +153,26 @@ function ofItem(item: ItemRecord, ticket: string, plan: Plan | null, byId: Thing
 type Named = [kind: DifferenceKind, words: string];
 
 function checkedIn(item: ItemRecord): Named[] {
-  const differs = saidOf(item, "check-in").find(({ value }) => value.state === "differs");
-  if (!differs) return [];
-  return [["new-damage", `differs from its photographs: ${differs.value.words || "nothing written"}`]];
+  const differs = differsBy(item);
+  return differs
+    ? [["new-damage", `differs from what was recorded: ${differs.words || "nothing written"}`]]
+    : [];
+}
+
+function differsBy(item: ItemRecord) {
+  return saidOf(item, "check-in").find(({ value }) => value.state === "differs")?.value;
+}
+
+/** What a check-in notes of a thing by itself. */
+const OF_CHECK_IN: ReadonlySet<string> = new Set(["new-damage", "piece-short"]);
+
+/** The things of which such a difference was noted: it stands for the check-in, until it is settled and afterwards. */
+function notedAtCheckIn(day: DayRecord): ReadonlySet<string> {
+  return new Set(
+    listed(day, "differences/").flatMap(({ value }) =>
+      value.thing_id && OF_CHECK_IN.has(value.difference) ? [value.thing_id] : [],
+    ),
+  );
 }
 
 function contested(item: ItemRecord, byId: Things): Named[] {
@@ -320,16 +353,19 @@ function ofRoll({ given_to, passed }: RollCount): Found[] {
   ];
 }
 
-/** What somebody has noted, and nobody has settled. */
-function raised(day: DayRecord): Found[] {
+/** What somebody has noted, and nobody has settled; of what was noted at a check-in with what was written there. */
+function raised(day: DayRecord, byId: Things): Found[] {
   return listed(day, "differences/")
     .filter(({ id }) => !fieldValue(day, `difference-ends/${id}`))
     .map(({ value }) => {
       const kind = DIFFERENCES.find(([key]) => key === value.difference)?.[1] ?? value.difference;
       const owner = value.owner_told || OF_NO_OWNER.has(value.difference) ? "" : ", the owner is not told";
+      const thing = OF_CHECK_IN.has(value.difference) ? byId.get(value.thing_id ?? "") : undefined;
+      const written = thing?.kind === "item" ? differsBy(thing)?.words : "";
+      const words = [value.words, written].filter(Boolean).join(": ") || "nothing written";
       return {
         kind: value.difference,
-        words: `${kind}: ${value.words || "nothing written"}${owner}`,
+        words: `${kind}: ${words}${owner}`,
         at: "#/closing",
       };
     });
@@ -362,15 +398,22 @@ function broughtWords(items: ItemRecord[]): string {
   return items.length ? `${first}${more > 0 ? ` and ${more} more` : ""}` : "nothing on record";
 }
 
-/** `items` are those of the visit. */
-function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[] {
+/** Which of two owners with one ticket it is: when they came, and to which table. */
+function cameWords(visit: VisitRecord, day: DayRecord): string {
+  const table = tablesOf(day).find(({ table_id }) => table_id === fieldValue(visit, "table_id"));
+  return ` (came ${timeWords(visit.opened_at)}, ${table?.name ?? "no table"})`;
+}
+
+/** `items` are those of the visit; `came` tells it from another with the same ticket. */
+function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, came: string): Found[] {
   const ticket = ticketWords(visit);
+  const which = ticket + came;
   const hasLeft = fieldValue(visit, "stage") === "left";
   const { recorded, here, hereUnsigned, backUnsigned } = receiptState(visit, items, byId);
   const counted = fieldValue(visit, "item_count");
   const address = `#/visit/${visit.record_id}`;
   const found: Found[] = [];
-  if (!hasLeft) found.push({ kind: "visit", words: `${ticket}: the visit is still open`, at: address });
+  if (!hasLeft) found.push({ kind: "visit", words: `${which}: the visit is still open`, at: address });
   for (const item of backUnsigned)
     found.push(onItem(item, ticket, "unsigned", "taken back, and nobody has signed for it"));
   const signed = listed(visit, "receipts/").filter(({ value }) => value.what === "taken-back");
@@ -383,13 +426,13 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[]
   if (hasLeft && hereUnsigned.length)
     found.push({
       kind: "no-receipt",
-      words: `${ticket}: ${hereUnsigned.length} of ${here.length} left here without the owner's signature`,
+      words: `${which}: ${hereUnsigned.length} of ${here.length} left here without the owner's signature`,
       at: `${address}/receipt`,
     });
   if (Number.isInteger(counted) && counted !== recorded.length)
     found.push({
       kind: "count",
-      words: `${ticket}: ${counted} things counted at the table, ${recorded.length} on record`,
+      words: `${which}: ${counted} things counted at the table, ${recorded.length} on record`,
       at: address,
     });
   return found;

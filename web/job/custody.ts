@@ -32,11 +32,31 @@ export function placeWords(place: string | undefined | null) {
   return PLACES.find(([key]) => key === place)?.[1] ?? "Not moved yet";
 }
 
+/** A place with what was noted of it, once: "Van 1, first trip", and "Van, first trip". */
+export function placedWords(place: string | undefined | null, at: string, words = placeWords(place)) {
+  const closely = at.trim();
+  const isSaid = closely.toLowerCase().startsWith(words.toLowerCase());
+  return isSaid ? closely : words + (closely && `, ${closely}`);
+}
+
 /** Where something goes, once: "to van 1, first trip", and "to van, first trip". */
 export function toWords(place: string, at: string) {
-  const [words, closely] = [placeWords(place).toLowerCase(), at.trim()];
-  return `to ${closely.toLowerCase().startsWith(words) ? closely : words + (closely && `, ${closely}`)}`;
+  return `to ${placedWords(place, at, placeWords(place).toLowerCase())}`;
 }
+
+/**
+ * Where a thing is that nobody handles, for whoever has to keep away from it; no owner's name, since the hall reads it.
+ * `table` is what the table of its visit is called; "" if it has none.
+ */
+export function keepAwayFrom(ticket: string, table: string, { place, at, inside }: Where): string {
+  const isAtTable = place === "table" && !inside.length;
+  const spot = isAtTable ? table || "at a table" : placedWords(place, at);
+  const whose = ticket ? `Ticket ${ticket}` : "No ticket";
+  return [whose, spot, ...inside.map((outer) => `in ${thingName(outer)}`)].join(", ");
+}
+
+/** What a thing is called in a warning; nobody looks for a name there. */
+export const NO_NAME = "what has no name yet";
 
 /** Shelves are told apart; a trip or a table that somebody noted makes no place of its own. */
 export function spotWords({ place, at }: Pick<Where, "place" | "at">, words = placeWords(place)) {

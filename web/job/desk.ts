@@ -49,8 +49,8 @@ export type QueuePage = {
   count: number;
   count_capped: boolean;
   counts: Counts | null;
-  /** The things that nobody handles: stopped, and whoever was called has not decided. */
-  alone: Pick<QueueRow, "item_id" | "short_description">[];
+  /** The things that nobody handles: stopped, and whoever was called has not decided; and from where to keep away. */
+  alone: (Pick<QueueRow, "item_id" | "short_description"> & { keep_away: string })[];
   next: number | null;
 };
 

@@ -60,17 +60,21 @@ export function endWords({ ended, settled_by, present, words }: IncidentEnd): st
     .join(" ");
 }
 
+/** Hour and minute by this device's clock on the wall. */
+export function timeWords(instant: string): string {
+  const moment = new Date(instant);
+  return Number.isNaN(moment.getTime())
+    ? "a time that nobody can read"
+    : moment.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+}
+
 /**
  * When, where, beside whom, by this device's clock; and what was seen, in the words of whoever typed it. Until then it
  * is called by the name of the row that was pressed, if the caller has it: nobody saw all that a row lists.
  */
 export function incidentWords({ value }: Pick<Incident, "value">, row = ""): string {
-  const seen = new Date(value.seen_at);
-  const at = Number.isNaN(seen.getTime())
-    ? "a time that nobody can read"
-    : seen.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   const ticket = value.ticket ? `ticket ${value.ticket}` : "no ticket told";
   const place = value.place || "no place told";
   const written = [row, value.sign].filter(Boolean).join(", ") || "nothing written yet";
-  return `Stop at ${at}, ${ticket}, ${place}: ${written} (${value.hazard})`;
+  return `Stop at ${timeWords(value.seen_at)}, ${ticket}, ${place}: ${written} (${value.hazard})`;
 }

@@ -1,12 +1,14 @@
 /** What stands on the day and may hurt somebody, told on every screen that people begin with. */
 
 import { isStopped } from "../job/cautions.ts";
-import { thingName } from "../job/custody.ts";
+import { keepAwayFrom, NO_NAME, whereIs } from "../job/custody.ts";
+import { tablesOf } from "../job/day_facts.ts";
 import { incidentWords, standingIncidents } from "../job/incidents.ts";
 import { isLeftAlone } from "../job/stopped.ts";
-import { firstUpper } from "../job/words.ts";
+import type { DayRecord, ItemRecord } from "../job/types.ts";
+import { fieldValue } from "../job/values.ts";
 import { derived } from "../local/derived.ts";
-import { records } from "../local/memory.ts";
+import { record, records } from "../local/memory.ts";
 import { useDay, useDevice, usePlanBook } from "./use.ts";
 
 const leftAlone = derived((day_id: string) =>
@@ -37,12 +39,46 @@ export function StandingIncidents() {
           <a href="#/stop">Keep away. Ticket, place, how it ended</a>
         </p>
       )}
-      {stopped.map((item) => (
-        <p key={item.record_id}>
-          <strong>{firstUpper(thingName(item))} is stopped.</strong>{" "}
-          <a href={`#/item/${item.record_id}/stop`}>Keep away. Who was called, what was decided</a>
-        </p>
-      ))}
+      {day &&
+        stopped.map((item) => (
+          <KeepAway
+            key={item.record_id}
+            name={fieldValue(item, "short_description")}
+            from={whereStopped(item, day)}
+            to={`#/item/${item.record_id}/stop`}
+          />
+        ))}
     </div>
+  );
+}
+
+type KeepAwayOf = {
+  name: string | undefined;
+  /** Where it is, and whose. */
+  from: string;
+  to: string;
+};
+
+/** Where nobody goes comes first: whoever reads it in passing has read that. */
+export function KeepAway({ name, from, to }: KeepAwayOf) {
+  return (
+    <p>
+      <strong>
+        {from}: {name || NO_NAME} is stopped.
+      </strong>{" "}
+      <a href={to}>Keep away. Who was called, what was decided</a>
+    </p>
+  );
+}
+
+/** As far as this device knows: a door has no containers, and no visit of another day. */
+function whereStopped(item: ItemRecord, day: DayRecord) {
+  const visit = record(item.visit_id);
+  const table = tablesOf(day).find(({ table_id }) => table_id === fieldValue(visit, "table_id"));
+  const containers = (records("container", day.record_id) ?? []).map((one) => [one.record_id, one] as const);
+  return keepAwayFrom(
+    fieldValue(visit, "ticket") ?? "",
+    table?.name ?? "",
+    whereIs(item, new Map(containers)),
   );
 }

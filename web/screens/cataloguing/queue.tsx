@@ -4,11 +4,11 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { Asked, QueuePage } from "../../job/desk.ts";
-import { firstUpper } from "../../job/words.ts";
 import { InTurn } from "../../parts/below.tsx";
 import { PartBoundary } from "../../parts/boundary.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { KeepAway } from "../../parts/incident_bar.tsx";
 import { useDevice, usePlanBook } from "../../parts/use.ts";
 import { AtThisDesk } from "./at_this_desk.tsx";
 import { AllKeys, KeysFoot } from "./desk_keys.tsx";
@@ -144,11 +144,8 @@ function Alone({ list }: { list: QueuePage | null }) {
   if (!isDesk || !list?.alone.length) return null;
   return (
     <div class="bar caution-bar red" role="alert">
-      {list.alone.map(({ item_id, short_description }) => (
-        <p key={item_id}>
-          <strong>{firstUpper(short_description || "a thing not named yet")} is stopped.</strong>{" "}
-          <a href={`#/entry/${item_id}`}>Keep away. Who was called, what was decided</a>
-        </p>
+      {list.alone.map(({ item_id, short_description, keep_away }) => (
+        <KeepAway key={item_id} name={short_description} from={keep_away} to={`#/entry/${item_id}`} />
       ))}
     </div>
   );
