@@ -1,7 +1,7 @@
 /** One "as recorded" never covers a piece that is not there. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { piecesAway } from "../../web/job/check_in.ts";
+import { comparisonOf, isComparable, piecesAway } from "../../web/job/check_in.ts";
 import { run, shown } from "../../web/job/tag.ts";
 
 const [POT, COVER, BIG, SMALL] = run("00002Y", 4);
@@ -87,4 +87,31 @@ test("a piece on another shelf has not come", () => {
     `piece 2 of 2, ${shown(COVER)}: shelf Z9 in the other warehouse`,
   ]);
   assert.deepEqual(away(" A1"), []);
+});
+
+const later = (value, made_at) => ({ ...set(value), made_at });
+const photo = (made_at) => later({ view: null, withdrawn: false, taken_at: made_at }, made_at);
+const PACKED = { inside: later({ container_id: "big" }, "2026-03-14T12:00:00.000Z") };
+const compared = (fields) => comparisonOf({ kind: "item", record_id: "jar", disagreements: [], fields });
+
+test("a thing is compared with its photographs of before it was packed, and never with one that was taken since", () => {
+  const [before, since] = ["11", "13"].map((hour) => photo(`2026-03-14T${hour}:00:00.000Z`));
+  const both = compared({ ...PACKED, "photos/1": before, "photos/2": since });
+  assert.deepEqual([both.photos.map(({ id }) => id), both.fresh.map(({ id }) => id)], [["1"], ["2"]]);
+  const fresh = compared({ ...PACKED, "photos/2": since });
+  assert.deepEqual([fresh.photos.length, fresh.fresh.length, isComparable(fresh)], [0, 1, false]);
+});
+
+test("without a photograph there is what was seen on it, and not what was only told", () => {
+  const finding = (more) => set({ zone: "rim", term: "chip", severity: 2, withdrawn: false, ...more });
+  const on = compared({
+    ...PACKED,
+    "findings/1": finding({ certainty: "seen" }),
+    "findings/2": finding({ certainty: "told" }),
+    "findings/3": finding({ withdrawn: true }),
+    "zones/rim": set({ state: "finding" }),
+    "zones/foot": set({ state: "not-examined" }),
+  });
+  assert.deepEqual([on.photos.length, on.found.length, on.looked, isComparable(on)], [0, 1, 1, true]);
+  assert.equal(isComparable(compared(PACKED)), false);
 });

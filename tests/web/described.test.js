@@ -91,7 +91,7 @@ test("what may be the matter with the thing comes first: it never came, it diffe
   };
   assert.deepEqual(openOn(item(values), { ...PLAN, refer_only: true }, [], new Map([["c", crate]])), [
     "still in the van, with what it is packed in",
-    "differs from its pictures: a chip on the rim",
+    "differs from what was recorded: a chip on the rim",
     "a caution stands, and nobody has cleared it",
   ]);
 });

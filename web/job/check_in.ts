@@ -1,11 +1,42 @@
 /** What is compared when a container is opened: only what is in it, piece by piece. */
 
-import { piecesOf, placeWords, spotWords, whereIs } from "./custody.ts";
-import type { TagValue } from "./fields.ts";
+import { isLater, piecesOf, placeWords, spotWords, whereIs } from "./custody.ts";
+import type { FindingValue, PhotoValue, TagValue } from "./fields.ts";
+import { photosOf } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
-import { listed } from "./values.ts";
+import { type Listed, listed } from "./values.ts";
 import { spaced } from "./words.ts";
+
+/**
+ * What there is to compare an item with: the photographs of before it was packed, else what was found on it, with how
+ * many zones were looked at. `fresh` are those that were taken since: they show how it came, and prove nothing of how
+ * it was.
+ */
+export type Comparison = {
+  photos: Listed<PhotoValue>[];
+  fresh: Listed<PhotoValue>[];
+  found: FindingValue[];
+  looked: number;
+};
+
+export function comparisonOf(item: ItemRecord): Comparison {
+  const { inside } = item.fields;
+  const packed = [...(inside ? [inside] : []), ...listed(item, "inside/").map(({ set }) => set)];
+  const isFresh = ({ set }: Listed<PhotoValue>) => packed.some((put) => isLater(set, put));
+  const found = listed(item, "findings/").map(({ value }) => value);
+  return {
+    photos: photosOf(item).filter((photo) => !isFresh(photo)),
+    fresh: photosOf(item).filter(isFresh),
+    found: found.filter(({ withdrawn, certainty }) => !withdrawn && certainty !== "told"),
+    looked: listed(item, "zones/").filter(({ value }) => value.state !== "not-examined").length,
+  };
+}
+
+/** Whether anything of how it was is on record; else a fresh photograph is all that can be had. */
+export function isComparable({ photos, found, looked }: Comparison): boolean {
+  return photos.length > 0 || found.length > 0 || looked > 0;
+}
 
 /**
  * Pieces of an item that are not where its container is, in words: none of them can be "as recorded" there. A piece in

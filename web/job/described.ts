@@ -52,7 +52,7 @@ export function openOn(
   // What did not come with its load stays in the van by the ledger.
   if (place === "van") open.push(`still in the van${inside.length ? ", with what it is packed in" : ""}`);
   const compared = fieldValue(item, "check-in");
-  if (compared?.state === "differs") open.push(`differs from its pictures: ${compared.words}`);
+  if (compared?.state === "differs") open.push(`differs from what was recorded: ${compared.words}`);
   if (holdingCautions(item).length) open.push("a caution stands, and nobody has cleared it");
   const between = item.disagreements.filter(({ settled }) => !settled).length;
   if (between) open.push(`${countWords(between, "question")} with two values, not settled`);

@@ -1,6 +1,6 @@
 /** Its place by the ledger, piece by piece where they are apart. */
 
-import { piecesOf, placeWords, thingName, type Where, whereIs } from "../../job/custody.ts";
+import { piecesOf, placedWords, thingName, type Where, whereIs } from "../../job/custody.ts";
 import { referredTo } from "../../job/referred.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -10,7 +10,7 @@ import { useRecords } from "../../parts/use.ts";
 
 function whereWords({ place, at, inside }: Where) {
   const containers = inside.map((outer) => `inside ${thingName(outer)}`);
-  return [placeWords(place) + (at ? `, ${at}` : ""), ...containers].join(", ");
+  return [placedWords(place, at), ...containers].join(", ");
 }
 
 export function WhereNow({ item }: { item: ItemRecord }) {
@@ -29,7 +29,7 @@ export function WhereNow({ item }: { item: ItemRecord }) {
           : `${whereWords(pieces[0]?.where ?? whereIs(item, byId))}.`}
         {check ? (
           <small>
-            Compared with its photographs: {spaced(check.state)}
+            Compared as it was unpacked: {spaced(check.state)}
             {check.words ? `, ${check.words}` : ""}
           </small>
         ) : null}

@@ -1,7 +1,7 @@
 /** A container: what is in it, at any depth, its seal, where it is. Its list is printed for its lid. */
 
 import { cautionMark } from "../../job/cautions.ts";
-import { contentsOfEach, itemsWithin, placeWords, thingName, whereIs } from "../../job/custody.ts";
+import { contentsOfEach, itemsWithin, placedWords, thingName, whereIs } from "../../job/custody.ts";
 import type { SealContainer } from "../../job/operations.ts";
 import { isLeftAlone, stillWords, stopsOn } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
@@ -93,8 +93,7 @@ function Whereabouts({ container, things, held }: WhereaboutsOf) {
   const { place, at, inside } = whereIs(container, new Map(things.map((thing) => [thing.record_id, thing])));
   return (
     <p class="lead">
-      {placeWords(place)}
-      {at ? `, ${at}` : ""}
+      {placedWords(place, at)}
       {inside.map((outer) => `, inside ${thingName(outer)}`).join("")}. {countWords(held.length, "item")}.
     </p>
   );
@@ -136,6 +135,12 @@ function Seal({ container }: { container: ContainerRecord }) {
         <SecondPerson name={second_by} choose={set("second_by")} />
       </div>
       <Choice label="It is" options={SEALS} value={state} choose={set("state")} />
+      {state && state !== "sealed" && !seal && (
+        <p class="bar wrong">
+          No seal of it is on record, so nothing shows whether it was opened before. Key the number that is on
+          it, or “none”; if it left with a seal, note a difference on Closing.
+        </p>
+      )}
       <button type="button" disabled={!ready} onClick={record}>
         {ready ? "Record the seal" : "Number, second person and state first"}
       </button>

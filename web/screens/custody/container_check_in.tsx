@@ -1,32 +1,40 @@
 /** A container opened by two: each item beside its photographs of the table. */
 
 import { useState } from "preact/hooks";
-import { piecesAway } from "../../job/check_in.ts";
+import { comparisonOf, isComparable, piecesAway } from "../../job/check_in.ts";
 import { thingName } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import type { CheckIn as CheckInKind } from "../../job/operations.ts";
-import { photosOf, tagsOf } from "../../job/progress.ts";
+import { tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
-import { photoWords } from "../../job/value_words.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
-import { listsOf } from "../../local/plan_book.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { PictureButtons } from "../../parts/pictures.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useHeld } from "../../parts/use_held.ts";
+import { NoPhotograph, Pictures } from "./container_compared.tsx";
 import { SecondPerson, useSecond } from "./second_person.tsx";
 
 type State = CheckInKind["state"];
-const STATES: readonly (readonly [State, string])[] = [
+type States = readonly (readonly [State, string])[];
+const STATES: States = [
   ["as-recorded", "As recorded"],
   ["differs", "Differs"],
 ];
+/** Of what nothing is on record. */
+const AS_IT_CAME: States = [
+  ["as-recorded", "Photographed as it came"],
+  ["differs", "Differs"],
+];
+/** What a check-in without photographs keeps as its words. */
+const NO_PHOTOGRAPH = "no photograph to compare with, only what was found on it";
+const NOTHING = "nothing on record to compare with, photographed as it came";
 
 type CheckInOf = { items: ItemRecord[]; container: ContainerRecord; things: ThingRecord[] };
 
@@ -86,22 +94,29 @@ type ComparedOf = {
 function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf) {
   const item_id = item.record_id;
   const done = fieldValue(item, "check-in");
+  const on = comparisonOf(item);
+  const { photos, fresh } = on;
+  const states = isComparable(on) ? STATES : AS_IT_CAME;
+  // One that is not all here, or of which nothing shows how it was or how it came, is not as recorded.
+  const isOpenToBoth = !away.length && (isComparable(on) || fresh.length > 0);
   const compare = async (state: State) => {
     if (!second_by) return;
-    await keep("check_in", { item_id, state, words: "", second_by });
+    const words = state === "differs" || photos.length ? "" : isComparable(on) ? NO_PHOTOGRAPH : NOTHING;
+    await keep("check_in", { item_id, state, words, second_by });
     if (state === "differs") {
       await raise(item, away);
       toggle(true); // what differs is still to be told
     } else onward();
   };
-  const words = STATES.find(([state]) => state === done?.state)?.[1];
+  const words = states.find(([state]) => state === done?.state)?.[1];
   if (!isOpen)
     return (
       <button type="button" class="row" aria-expanded={false} onClick={() => toggle(true)}>
-        <Thumb sha256={photosOf(item)[0]?.value.thumb_sha256} words="its first photo" />
+        <Thumb sha256={photos[0]?.value.thumb_sha256} words="its first photo" />
         <span class="what">
           {`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}
           {away.length > 0 && <small>not all of it is here</small>}
+          {!photos.length && <small>no photograph of it</small>}
         </span>
         <span class="left">
           <Sign of={words ? (done?.state === "differs" ? "differs" : "check") : "clock"} />{" "}
@@ -112,14 +127,13 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
   return (
     <article class="finding">
       <h3>{`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}</h3>
-      <div class="pictures">
-        {photosOf(item).map(({ id, value }) => (
-          <figure key={id}>
-            <Thumb sha256={value.thumb_sha256} words="" />
-            <figcaption>{photoWords(value, listsOf(item))}</figcaption>
-          </figure>
-        ))}
-      </div>
+      {photos.length ? <Pictures item={item} photos={photos} /> : <NoPhotograph item={item} on={on} />}
+      {fresh.length > 0 && (
+        <>
+          <h4>Taken since it was packed</h4>
+          <Pictures item={item} photos={fresh} />
+        </>
+      )}
       <PictureButtons
         take={(blob) => keepPhoto(blob, { item_id, view: null, zone: null, finding_id: null })}
       />
@@ -130,8 +144,8 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
         </p>
       )}
       <Choice
-        label="Beside its photographs"
-        options={away.length ? STATES.filter(([state]) => state !== "as-recorded") : STATES}
+        label={photos.length ? "Beside its photographs" : "Without a photograph"}
+        options={isOpenToBoth ? states : states.filter(([state]) => state === "differs")}
         value={done?.state}
         choose={compare}
       />
@@ -158,7 +172,7 @@ function raise(item: ItemRecord, away: string[]) {
     thing_id: item.record_id,
     words: away.length
       ? `${thingName(item)}, not all of it came: ${away.join("; ")}`
-      : `${thingName(item)} differs from its photographs of the table`,
+      : `${thingName(item)} differs from what was recorded of it at the table`,
     owner_told: false,
     told: "",
   });

@@ -1,0 +1,49 @@
+/** What an item is compared with as it is unpacked: its photographs, else what was found on it. */
+
+import type { Comparison } from "../../job/check_in.ts";
+import { findingWords } from "../../job/list_words.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { photoWords } from "../../job/value_words.ts";
+import { countWords, firstUpper } from "../../job/words.ts";
+import { listsOf } from "../../local/plan_book.ts";
+import { Thumb } from "../../parts/thumb.tsx";
+
+type OfItem = { item: ItemRecord; photos: Comparison["photos"] };
+
+export function Pictures({ item, photos }: OfItem) {
+  return (
+    <div class="pictures">
+      {photos.map(({ id, value }) => (
+        <figure key={id}>
+          <Thumb sha256={value.thumb_sha256} words="" />
+          <figcaption>{photoWords(value, listsOf(item))}</figcaption>
+        </figure>
+      ))}
+    </div>
+  );
+}
+
+/** What to look at instead, and that a photograph taken now is the only one there will be. */
+export function NoPhotograph({ item, on: { found, looked, fresh } }: { item: ItemRecord; on: Comparison }) {
+  const lists = listsOf(item);
+  return (
+    <div class="bar">
+      <p>
+        No photograph was taken of it before it was packed.{" "}
+        {found.length
+          ? "Look at what was found on it then:"
+          : looked
+            ? `Nothing was found on it then: ${countWords(looked, "zone")} looked at.`
+            : "Nothing of how it was is on record, so it cannot be compared."}
+      </p>
+      {found.length > 0 && (
+        <ul>
+          {found.map((finding) => (
+            <li key={`${finding.zone} ${finding.term}`}>{firstUpper(findingWords(lists, finding))}</li>
+          ))}
+        </ul>
+      )}
+      {!fresh.length && <p>Photograph it as it is now, all of it and each fault.</p>}
+    </div>
+  );
+}
