@@ -35,6 +35,7 @@ def entry_in_hand(tx: Reading, item: Stored, asker: Asker) -> EntryInHand:
     near = [
         body["visit_id"],
         *containers_round(tx, item.record_id),
+        *containers_before(tx, item.record_id),
         *ids_of_thing(item.record_id, behind_what(tx))[1:],
     ]
     near += shares_number(tx, item.record_id)
@@ -65,6 +66,18 @@ def containers_round(tx: Reading, thing_id: str) -> list[str]:
         layer = [row["container_id"] for row in rows if row["container_id"] not in (None, *found)]
         found += layer
     return found
+
+
+def containers_before(tx: Reading, thing_id: str) -> list[str]:
+    """The containers into which a thing or one of its pieces was ever put: its history names them."""
+    rows = tx.all(
+        """
+        SELECT DISTINCT operation ->> 'container_id' AS container_id FROM operation_log
+        WHERE record_id = :thing_id AND operation ->> 'kind' = 'put_inside'
+        """,
+        thing_id=thing_id,
+    )
+    return [row["container_id"] for row in rows if row["container_id"]]
 
 
 def shares_number(tx: Reading, item_id: str) -> list[str]:

@@ -395,3 +395,19 @@ def test_who_may_sit_at_a_desk_is_said_by_every_day_s_list(office: Office, phone
     assert [one["answer"]["problem"]["code"] for one in desk.refused] == ["person_not_on_day"]
     entry = desk.client.get(f"/entries/{item['item_id']}").json()
     assert entry["people"]["ivo"] == "Ivo Penmarsh"
+
+
+def test_a_history_can_name_each_container_that_a_thing_was_ever_in(
+    office: Office, phone: Phone, day: dict[str, Any], things: list[str]
+) -> None:
+    first, second = (
+        phone.keep(a_crate(phone.ids, day["day_id"], number))["container_id"]
+        for number in islice(codes(9900), 2)
+    )
+    phone.keep(put_in(things[1], first))
+    phone.push()
+    before = phone.record(things[1])["fields"]["inside"]["operation_id"]
+    phone.keep(put_in(things[1], second, seen=before))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    records = office.pair("desk").client.get(f"/entries/{things[1]}").json()["records"]
+    assert {first, second} <= {record["record_id"] for record in records}

@@ -53,7 +53,7 @@ test("a severity is called in the list as it is where findings are made, the gra
     said,
   ]);
   made[0] = ["0", "none to speak of"]; // beside those of which nothing was found, "none" would be read as that
-  assert.deepEqual(SEVERITY_WORDS, [...made.reverse(), ["none", "nothing found"]]);
+  assert.deepEqual(SEVERITY_WORDS, [...made.reverse(), ["none", "none on record"]]);
 });
 
 test("a list is narrowed to what the office knows", () => {

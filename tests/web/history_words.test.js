@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { historyWords } from "../../web/job/history_words.ts";
+import { operationWords } from "../../web/job/operation_words.ts";
 
 const ID = "019cebae-7930-775f-8dc5-196c875cade5";
 const named = {
@@ -73,4 +74,12 @@ test("what was put into a container says into which, and which piece of it", () 
   assert.equal(put("c1", "00002Y"), "put 000-02Y into crate 7K3-QW5");
   assert.equal(put("elsewhere"), "put it into a container");
   assert.equal(put(null), "took it out of its container");
+  const waiting = { kind: "put_inside", thing_id: "i", container_id: "c1", seen: null };
+  assert.equal(operationWords(waiting, undefined, named.containerName), "put it into crate 7K3-QW5");
+});
+
+test("a place is named once with what was noted of it", () => {
+  const move = { kind: "record_move", to_place: "van", given_by: "Ana", taken_by: "Bo" };
+  assert.equal(operationWords({ ...move, at: "van 1, first trip" }), "moved it to van 1, first trip: Ana to Bo");
+  assert.equal(operationWords({ ...move, at: "first trip" }), "moved it to van, first trip: Ana to Bo");
 });

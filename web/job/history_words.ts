@@ -35,16 +35,10 @@ export function historyWords(op: Operation, named: Named): string {
       const seen = [named.hazardName(op.hazard) || "a hazard", op.sign].filter(Boolean).join(", ");
       return `raised ${level}: ${seen}`;
     }
-    case "put_inside": {
-      const what = op.tag ? shown(op.tag) : "it";
-      return op.container_id
-        ? `put ${what} into ${named.containerName(op.container_id) || "a container"}`
-        : `took ${what} out of its container`;
-    }
     case "settle_disagreement":
       return settledWords(op, named);
     default:
-      return operationWords(op, named.lists);
+      return operationWords(op, named.lists, named.containerName);
   }
 }
 

@@ -1,6 +1,6 @@
 /** What an operation did, in words: the one place where an operation is told to people. */
 
-import { placeWords } from "./custody.ts";
+import { toWords } from "./custody.ts";
 import {
   denialWords,
   findingWords,
@@ -21,8 +21,12 @@ import type { Operation, OperationOf } from "./types.ts";
 import { fieldWords, photoWords, sentenceWords, skippedWords, valueWords } from "./value_words.ts";
 import { countWords, ENTRY_WORDS, spaced } from "./words.ts";
 
+/** What a container is called, by its id; "" if it is not known here. */
+type ContainerName = (container_id: string) => string;
+const nobodyKnows: ContainerName = () => "";
+
 /** What an operation did, in words; `lists` are those of the plan that its record was made with. */
-export function operationWords(op: Operation, lists = NO_LISTS) {
+export function operationWords(op: Operation, lists = NO_LISTS, containerName = nobodyKnows): string {
   switch (op.kind) {
     case "open_day":
       return "set up the day";
@@ -81,15 +85,15 @@ export function operationWords(op: Operation, lists = NO_LISTS) {
     case "remove_tag":
       return `noted that the tag ${shown(op.tag)} is ${spaced(op.why)}`;
     case "record_move":
-      return `moved it to ${moveWords(op)}`;
+      return `moved it ${moveWords(op)}`;
     case "sign_receipt":
       return `signed receipt ${op.number}: ${linesWords(op)}, for the house ${op.house_by}`;
     case "put_inside":
-      return op.container_id ? "put it into a container" : "took it out of its container";
+      return insideWords(op, containerName);
     case "seal_container":
       return `seal ${op.seal}: ${spaced(op.state)}`;
     case "check_in":
-      return `compared it with its photographs: ${spaced(op.state)}${op.words ? `, ${op.words}` : ""}`;
+      return `compared it with what was recorded: ${spaced(op.state)}${op.words ? `, ${op.words}` : ""}`;
     case "merge_item":
       return op.into_id
         ? `put it behind another record of the same thing: ${op.why}`
@@ -189,8 +193,16 @@ function loadWords(load: OperationOf<"count_load">) {
   return `${crates}, loose pieces ${load.pieces} of ${load.scanned_pieces}`;
 }
 
+/** What went into or out of which container: the thing, or the piece of it that has the number. */
+function insideWords({ container_id, tag }: OperationOf<"put_inside">, containerName: ContainerName) {
+  const what = tag ? shown(tag) : "it";
+  return container_id
+    ? `put ${what} into ${containerName(container_id) || "a container"}`
+    : `took ${what} out of its container`;
+}
+
 function moveWords({ to_place, at, given_by, taken_by }: OperationOf<"record_move">) {
-  return `${placeWords(to_place).toLowerCase()}${at ? `, ${at}` : ""}: ${given_by} to ${taken_by}`;
+  return `${toWords(to_place, at)}: ${given_by} to ${taken_by}`;
 }
 
 function linesWords({ lines, what }: OperationOf<"sign_receipt">) {

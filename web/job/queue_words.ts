@@ -23,5 +23,5 @@ export const SEVERITY_WORDS = [
   ["2", "moderate"],
   ["1", "slight"],
   ["0", "none to speak of"],
-  ["none", "nothing found"],
+  ["none", "none on record"],
 ] as const;

@@ -1,6 +1,6 @@
 /** A value of a record's field for people, and what fields are called. */
 
-import { placeWords } from "./custody.ts";
+import { placedWords } from "./custody.ts";
 import { FAMILY_WORDS, FIELD_WORDS } from "./field_words.ts";
 import type { Families, FindingValue, Size, TestValue, ValueAt } from "./fields.ts";
 import {
@@ -168,7 +168,7 @@ function keptWords(value: Members, lists: Lists): string {
   if (isPerson(value)) return personWords(value);
   if (value.name) return value.gone ? `${value.name}, taken away` : value.name;
   if (value.number) return `receipt ${value.number}`;
-  if (value.to_place) return [placeWords(value.to_place), value.at].filter(Boolean).join(", ");
+  if (value.to_place) return placedWords(value.to_place, value.at ?? "");
   if ("reason" in value) return skippedWords(value, lists);
   if ("container_id" in value) return value.container_id ? "in a container" : "in no container";
   if ("into_id" in value) return value.into_id ? `behind another record: ${value.why}` : "by itself";

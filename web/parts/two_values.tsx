@@ -72,8 +72,8 @@ export function TwoValues({ between, record, who, settled }: TwoValuesOf) {
   return (
     <div class="between">
       <p>
-        Two people set {contestedWords(between, listsOf(record))} without having seen each other's value.
-        Nothing is lost; say which holds.
+        Two people disagree on “{contestedWords(between, listsOf(record))}”, and neither had seen the other's
+        value. Nothing is lost; say which holds.
       </p>
       <div class="sides">
         {sidesOf(record, between).map(({ choose, set, isInForce }) => (

@@ -4,20 +4,14 @@ import { useState } from "preact/hooks";
 import type { TestValue } from "../../job/fields.ts";
 import { isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
+import { resultsOf } from "../../job/test_results.ts";
 import type { FunctionTest, ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
-import { firstUpper, spaced, TEST_RESULTS } from "../../job/words.ts";
+import { firstUpper, spaced } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
-
-/** A light is used or not; what it showed stands with the zones. */
-const USED: readonly (readonly [TestValue["result"], string])[] = [
-  ["works", "Used"],
-  ["works-in-part", "Used in part"],
-  ["not-done", "Not used"],
-];
 
 type WorksOf = { item: ItemRecord; plan: Plan; book: PlanBook };
 
@@ -93,7 +87,7 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
   const [asking, setAsking] = useState(false);
   const withdrawn = withdrawnBy(test, item);
   const name = test.name?.replace(/^(the|its) /, "") ?? spaced(test.test);
-  const results = book.words.lights.some(({ light }) => light === test.test) ? USED : TEST_RESULTS;
+  const results = resultsOf(test, book, done?.result);
   const record = (patch: Partial<TestValue>) =>
     amend("record_test", {
       item_id: item.record_id,

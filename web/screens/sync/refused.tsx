@@ -1,19 +1,18 @@
 /** An operation that a person must look at: what the office says of it, and what can be done about it. */
 
 import { recordIdOf } from "../../job/operation.ts";
-import { operationWords } from "../../job/operation_words.ts";
 import type { TieTag } from "../../job/operations.ts";
 import { shown } from "../../job/tag.ts";
 import { fieldValue } from "../../job/values.ts";
 import type { Refused } from "../../local/database.ts";
 import { record as recordHere, refused } from "../../local/memory.ts";
 import { mayBeSaidBy, sendAgain, setAside } from "../../local/outbox.ts";
-import { listsOf } from "../../local/plan_book.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDay, useDevice } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { asItStands, correctable, corrected, LONGEST_VALUE, useCorrection } from "./correction.ts";
+import { toldHere } from "./told_here.ts";
 import { addressOf } from "./waiting_here.tsx";
 
 /** What the office could not take; what it has kept, and not as it was last entered, stands apart. */
@@ -122,7 +121,7 @@ function WhatIsWrong({ refusal: { operation, problem, erased } }: { refusal: Ref
     <>
       <h3>{problem.title}</h3>
       <p>
-        {operationWords(operation, listsOf(record))}
+        {toldHere(operation)}
         {record ? (
           <>
             {" "}

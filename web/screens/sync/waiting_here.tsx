@@ -1,11 +1,9 @@
 /** What waits on this device to be sent. */
 
-import { recordIdOf } from "../../job/operation.ts";
-import { operationWords } from "../../job/operation_words.ts";
 import type { Operation } from "../../job/types.ts";
-import { record, waiting } from "../../local/memory.ts";
-import { listsOf } from "../../local/plan_book.ts";
+import { waiting } from "../../local/memory.ts";
 import { clockWords } from "../../parts/moments.ts";
+import { toldHere } from "./told_here.ts";
 
 const LONG_LIST = 30;
 
@@ -21,9 +19,7 @@ export function WaitingHere() {
       <ul class="lines">
         {operations.slice(0, LONG_LIST).map((op) => (
           <li key={op.operation_id}>
-            <a
-              href={addressOf(op)}
-            >{`${clockWords(op.made_at)} ${operationWords(op, listsOf(record(recordIdOf(op))))}`}</a>
+            <a href={addressOf(op)}>{`${clockWords(op.made_at)} ${toldHere(op)}`}</a>
             {op.waits && <small class="waits">waits for something else: {op.waits.detail}</small>}
           </li>
         ))}

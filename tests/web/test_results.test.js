@@ -1,0 +1,39 @@
+/** The keys under a trial: of what is to work, of a look, and of anything else in the words of its plan. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { resultsOf } from "../../web/job/test_results.ts";
+import { book } from "./plan_book.js";
+
+const keys = (class_id, name, made) => {
+  const trial = book.plans[class_id].tests.find((row) => row.test === name);
+  return resultsOf(trial, book, made).map(([, words]) => words);
+};
+
+test("of what is to work it is said whether it works", () => {
+  assert.deepEqual(keys("watch", "wind-few"), ["Works", "Works in part", "No response", "Not done"]);
+});
+
+test("of a look, whether it was used", () => {
+  assert.deepEqual(keys("painting", "low-light"), ["Used", "Used in part", "Not used"]);
+  assert.deepEqual(keys("ceramics", "ultraviolet"), ["Used", "Used in part", "Not used"]);
+});
+
+test("of a count, a turning over or a parting of the pile, whether it was done", () => {
+  assert.deepEqual(keys("textile-rug", "knot-count"), ["Knots counted", "In part", "Not done"]);
+  assert.deepEqual(keys("textile-rug", "part-pile"), ["Pile parted and looked at", "In part", "Not done"]);
+  assert.deepEqual(keys("textile-rug", "turn-over"), [
+    "Turned over, back seen",
+    "Turned over in part, the back seen in part",
+    "Not done",
+  ]);
+});
+
+test("what came of the others is said as it is printed, and what was said once stays to be read", () => {
+  assert.deepEqual(keys("medal-coin", "magnet"), [
+    "Not drawn by a magnet",
+    "Drawn by a magnet in places",
+    "Drawn by a magnet",
+    "Not done",
+  ]);
+  assert.deepEqual(keys("textile-rug", "knot-count", "no-response").at(-2), "No result");
+});

@@ -1,0 +1,35 @@
+/**
+ * What may be said of a trial: of what is to work whether it works, of a look whether it was used, of anything else
+ * what its plan prints of it. Nobody says of a count of knots that it works, nor of a pile that it gives no response.
+ */
+import type { RecordTest } from "./operations.ts";
+import type { FunctionTest, PlanBook } from "./types.ts";
+import { firstUpper, TEST_RESULTS } from "./words.ts";
+
+type Result = RecordTest["result"];
+export type TestResults = readonly (readonly [Result, string])[];
+
+/** A light is used or not; what it showed stands with the zones. */
+const USED: TestResults = [
+  ["works", "Used"],
+  ["works-in-part", "Used in part"],
+  ["not-done", "Not used"],
+];
+/** The faults of what no longer works. */
+const OF_WORKING: ReadonlySet<string> = new Set(["seized", "stiff", "stops", "no-action"]);
+
+/** `made` is what was said already: what no plan of now would offer stays to be read. */
+export function resultsOf(test: FunctionTest, { words: { lights } }: PlanBook, made?: Result): TestResults {
+  const isLight = !test.failed && lights.some(({ light }) => light === test.test);
+  if (test.looks || isLight) return USED;
+  if (!test.said || test.rules_out?.terms.some((term) => OF_WORKING.has(term))) return TEST_RESULTS;
+  const said: Record<Result, string> = {
+    works: firstUpper(test.said),
+    "works-in-part": firstUpper(test.in_part ?? "in part"),
+    "no-response": firstUpper(test.failed ?? "no result"),
+    "not-done": "Not done",
+  };
+  return TEST_RESULTS.flatMap(([result]) =>
+    result === "no-response" && !test.failed && made !== result ? [] : [[result, said[result]] as const],
+  );
+}
