@@ -73,6 +73,8 @@ def test_what_is_stopped_is_left_alone_on_every_screen(
 
     page.goto(f"{office.address}/#/porter")
     expect(page.get_by_role("alert")).to_contain_text("ticket Q09, steps")
+    where = f"Ticket Q01, Table, in crate {shown(CRATE)}: rounds of brass is stopped."
+    expect(page.get_by_role("alert")).to_contain_text(where)  # the hall reads where not to go
     page.get_by_role("button", name="Put into a container").click()
     page.get_by_label("Into").select_option(label=f"crate {shown(CRATE)}")
     key_in(page, VASE, "which is stopped: nothing goes in")
@@ -128,4 +130,5 @@ def settle_it(open_browser: Open, office: Office) -> None:
     expect(desk.locator(".between")).to_have_count(0)
     desk.goto(f"{office.address}/#/queue")
     expect(desk.get_by_role("button", name="Show more").or_(desk.get_by_role("list").first)).to_be_visible()
-    expect(desk.get_by_role("alert")).to_have_text(re.compile(r"^Rounds of brass is stopped\."))
+    away = rf"^Ticket Q01, Table, in crate {shown(CRATE)}: rounds of brass is stopped\."
+    expect(desk.get_by_role("alert")).to_have_text(re.compile(away))

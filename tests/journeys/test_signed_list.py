@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from playwright.sync_api import Page, expect
@@ -77,6 +78,39 @@ def test_a_list_that_changed_is_read_and_signed_again(
     page.get_by_role("button", name="Sign for 1 thing").click()
     expect(page.get_by_role("heading", name="To sign for: 1 thing, left with the house")).to_be_visible()
     expect(page.get_by_text(CHANGED)).to_have_count(0)
+    assert office.faults() == []
+
+
+def test_a_signed_receipt_stays_under_its_head_and_the_owner_hands_it_back(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q33"))
+    put(manager, visit, "brass lamp")
+    page = receipt_screen(open_browser, office, visit)
+    page.get_by_role("button", name="To the owner").click()
+    draw(page)
+    page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_role("heading", name="Thank you")).to_be_visible()
+    expect(page.get_by_text("Please hand this back.")).to_be_visible()
+    expect(page.get_by_role("button")).to_have_text(
+        ["Turn backTurn back"]
+    )  # nothing else to press: it says so both ways
+    page.get_by_role("button", name="Turn back").click()
+    expect(page.get_by_text("Everything is signed for")).to_be_visible()
+
+    house = {"day_id": day["day_id"], "field": "house", "value": "Copperpot Rooms", "seen": None}
+    manager.keep(("correct_day", house))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    line_is_back(page)
+    expect(page.get_by_role("article")).to_contain_text("Changed since: the house, now Copperpot Rooms.")
+    expect(page.locator("main > .lead").first).to_contain_text(day["house"])
+    page.get_by_role("button", name="Make a new receipt").click()
+    expect(page.get_by_text(re.compile("^Copperpot Rooms, "))).to_be_visible()  # above what is to be signed
+    expect(page.get_by_role("article")).to_contain_text(f"{day['house']}, {day['place']}")
+    draw(page)
+    page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_text("has taken its place")).to_be_visible()
+    expect(page.get_by_text("Changed since")).to_have_count(0)
     assert office.faults() == []
 
 

@@ -9,7 +9,7 @@
 import type { FindingValue } from "./fields.ts";
 import type { RecordGrade } from "./operations.ts";
 import { keysOf } from "./progress.ts";
-import type { Plan, RecordCopy, Zone } from "./types.ts";
+import type { FunctionTest, Plan, RecordCopy, Zone } from "./types.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
@@ -55,7 +55,7 @@ export interface Overall {
   /** whether a key zone was not examined */
   so_far: boolean;
   /** why it is not graded */
-  not_graded: "held" | "too little examined" | null;
+  not_graded: "held" | "too little examined" | "not tried" | null;
   /** what holds the word down, the lowest first */
   because: string[];
 }
@@ -98,7 +98,8 @@ export function gradeOf(
   plan: Plan,
   record: RecordCopy,
 ): Overall & { computed: Grade | null; moved: boolean; reason: string; stale: boolean } {
-  const overall = overallCondition(plan, record);
+  const seen = overallCondition(plan, record);
+  const overall = seen.word && isUntried(plan, record) ? { ...seen, word: null, ...NOT_TRIED } : seen;
   const own = fieldValue(record, "grade");
   const near = own?.word && stepsFrom(overall.word).includes(own.word) && own.computed === overall.word;
   return {
@@ -109,6 +110,30 @@ export function gradeOf(
     reason: near ? own.reason : "",
     stale: Boolean(own?.word && !near),
   };
+}
+
+const NOT_TRIED = { not_graded: "not tried" as const, because: [] };
+/** The fault of what should run, and does not. */
+const STOPS = "stops";
+/** What says by itself that it does not run. */
+const NOT_RUNNING = new Set(["seized", "stops", "no-action"]);
+
+/**
+ * Whether something that should run was looked at and never tried: how it looks says nothing of that, so no word of the
+ * whole can be given. What nobody could look at, such as a sealed movement, is not examined, and what was found not to
+ * run is known.
+ */
+function isUntried(plan: Plan, record: RecordCopy): boolean {
+  const trials = (plan.tests ?? []).filter(({ rules_out }) => rules_out?.terms.includes(STOPS));
+  const isTried = ({ test }: Pick<FunctionTest, "test">) =>
+    (fieldValue(record, `tests/${test}`)?.result ?? "not-done") !== "not-done";
+  const zones = new Set(trials.flatMap(({ of = [] }) => of));
+  return [...zones].some((name) => {
+    const zone = plan.zones.find((row) => row.zone === name);
+    if (!zone || !seenOf(zone, record).examined || seenOf(zone, record).not_applicable) return false;
+    if (seenOf(zone, record).findings.some(({ term }) => NOT_RUNNING.has(term))) return false;
+    return !trials.filter(({ of = [] }) => of.includes(name)).some(isTried);
+  });
 }
 
 /** How much of what counts on a thing was looked at, as a sentence; in tenths, and never more than it was. */

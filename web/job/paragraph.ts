@@ -73,6 +73,8 @@ function overallWord(described: Described): Sentence[] {
       ? [sentence(`${own}, on the scale of its class${so_far}`, ["class_grade"])]
       : [sentence("not graded on the scale of its class", states)];
   }
+  if (grade.not_graded === "not tried")
+    return [sentence("not graded, since what should run was not tried", states)];
   if (!grade.word) return [sentence("not graded: too little of it was examined", states)];
   return [
     sentence(grade.word + why(described, grade.word) + so_far, [

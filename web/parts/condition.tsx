@@ -16,6 +16,7 @@ import { useHeld } from "./use_held.ts";
 const NOT_GRADED = {
   held: "Not graded: held",
   "too little examined": "Not graded: too little examined",
+  "not tried": "Not graded: what should run was not tried",
 };
 
 /** `change` lets the valuer change the word; what is said of the figures behind it stands inside. */
