@@ -10,7 +10,7 @@ from typing import Any
 from intake.cataloguing import search
 from intake.cataloguing.queue import RETURNED
 from intake.cataloguing.search import mark
-from intake.custody.whereabouts import is_back_with_owner
+from intake.custody.with_owner import is_back_with_owner
 from intake.database import Reading
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import gravest_of

@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
 from intake.custody.containers import container_of, place_of
-from intake.custody.whereabouts import is_back_with_owner
+from intake.custody.with_owner import field_of_piece, is_back_with_owner
 from intake.errors import BackWithOwner, PiecesApart, StandsBehind
 from intake.operation import Line, Operation
 from intake.records.in_hand import Records
@@ -61,7 +61,8 @@ def places_of_pieces(item: Record, records: Records) -> dict[str, tuple[str, str
 
 def place_of_piece(item: Record, tag: str, records: Records) -> tuple[str, str]:
     """Where a piece is: its own last move, or that of the outermost container which it stands in."""
-    moved = item.value(f"whereabouts/{tag}") or item.value("whereabouts")
+    last = field_of_piece(item, "whereabouts", tag)
+    moved = last and last.value
     if moved and moved["to_place"] == "returned":
         return "returned", ""
     container = records.find(container_of(item, tag) or "")

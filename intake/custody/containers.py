@@ -6,12 +6,13 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from typing import Any, Literal
 
+from intake.custody.with_owner import field_of_piece, is_back_with_owner
 from intake.edits import Edit
 from intake.errors import CrateOfAnotherDay, InsideItself, NestedTooDeep, NotFound, NotIsolation
 from intake.operation import Identifier, Line, Opening, Operation, Tag, instant
 from intake.records.in_hand import Records
 from intake.records.record import Record
-from intake.records.values import FieldValue, Source
+from intake.records.values import Source
 from intake.tagging.tags import normalise, shown
 from intake.tagging.ties import check_free, require_tag, take_number
 
@@ -125,22 +126,18 @@ def container_of(thing: Record, tag: str | None = None) -> str | None:
 
     What was moved by itself since it was put in is out: whoever moves it takes it in hand.
     """
-    inside, moved = set_of_piece(thing, "inside", tag), set_of_piece(thing, "whereabouts", tag)
+    inside, moved = field_of_piece(thing, "inside", tag), field_of_piece(thing, "whereabouts", tag)
     if inside is None or (moved is not None and instant(moved.made_at) > instant(inside.made_at)):
         return None
     return inside.value["container_id"] or None
 
 
-def set_of_piece(thing: Record, name: str, tag: str | None) -> FieldValue | None:
-    """A field of a piece where it has one of its own, else of the whole thing."""
-    own = thing.fields.get(f"{name}/{tag}") if tag else None
-    return thing.fields.get(name) if own is None else own
-
-
 def holders_of(thing: Record) -> set[str]:
     """The containers in which a thing lies directly: several if its pieces do not lie together."""
-    apart = {name.partition("/")[2] for name in thing.values("inside/")}
-    tied = {number["tag"] for number in thing.values("tags/").values() if not number["gone"]}
+    numbers = thing.values("tags/").values()
+    void = {number["tag"] for number in numbers if number["gone"] == "taken-back"}
+    apart = {name.partition("/")[2] for name in thing.values("inside/")} - void
+    tied = {number["tag"] for number in numbers if not number["gone"]}
     within = (container_of(thing, tag) for tag in apart | (tied or {None}))
     return {container_id for container_id in within if container_id}
 
@@ -217,10 +214,7 @@ def containers_within(thing: Record, records: Records) -> int:
 
 def is_inside(thing: Record, container_id: str) -> bool:
     """Whether a thing, or a piece of it, is in the container itself."""
-    moved = thing.value("whereabouts")
-    if moved and moved["to_place"] == "returned":
-        return False
-    return container_id in holders_of(thing)
+    return container_id in holders_of(thing) and not is_back_with_owner(thing)
 
 
 def check_carried(operation: Operation, thing: Record, place: str, records: Records) -> None:

@@ -194,9 +194,24 @@ class Closing:
             count = f"{len(signed.here_unsigned)} of {len(signed.here)}"
             words = f"{ticket}: {count} left here without the owner's signature"
             yield Found("no-receipt", words, f"{address}/receipt")
+        if signed.changes:
+            yield Found("receipt-changed", f"{ticket}: {changed_words(signed)}", f"{address}/receipt")
         if isinstance(counted_at_table, int) and counted_at_table != len(signed.items):
             words = f"{ticket}: {counted_at_table} things counted at the table, {len(signed.items)} on record"
             yield Found("count", words, address)
+
+
+def changed_words(signed: Signed) -> str:
+    """What is otherwise than the receipts of a visit say, thing by thing."""
+    changed = {change.receipt_id for change in signed.changes}
+    numbers = [one.receipt.value["number"] for one in signed.standing if one.receipt_id in changed]
+    things: dict[str, tuple[str, dict[str, None]]] = {}  # of one thing two lines may stand
+    for change in signed.changes:
+        things.setdefault(change.item_id, (change.name, {}))[1].update(dict.fromkeys(change.what))
+    named = [f"{name} ({', '.join(what)})" for name, what in list(things.values())[:MOST_NAMED]]
+    more = len(things) - len(named)
+    since = f"changed since {' and '.join(numbers)} {'was' if len(numbers) == 1 else 'were'} signed"
+    return f"{since}: {'; '.join(named)}{f' and {more} more' if more else ''}"
 
 
 def ticket_words(visit: Record) -> str:

@@ -12,15 +12,17 @@ from intake.custody.doubles import merged_into
 from intake.custody.moves import in_order
 from intake.custody.plan_used import PlanUsed, views_left, zones_left
 from intake.custody.whereabouts import (
+    Piece,
     Things,
     Where,
-    is_returned,
+    is_with_owner,
     pieces_of,
     place_words,
     tags_of,
     thing_name,
     where_is,
 )
+from intake.custody.with_owner import is_back_with_owner, is_later, numbers_on, pieces_away
 from intake.examination.whole_thing import (
     cautions_on,
     is_kept_apart,
@@ -67,7 +69,7 @@ def stopped_named(item: Record, day: DayOnRecord) -> Iterator[Named]:
         went = referred_to(thing)
         decided = f"stopped, as was decided: {went}" if went else "stopped, as was decided"
         words = "stopped, and nobody has decided" if is_left_alone(thing) else decided
-        if not is_returned(item):
+        if not is_back_with_owner(item):
             yield "stopped", words
         elif not may_be_returned(thing):
             yield "stopped", f"{words}, and the ledger says it is back with its owner"
@@ -84,7 +86,7 @@ def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed) -> Iterator[
     """What is in the way of one item; nothing if it went home, since who signed for that stands with its visit, or if
     it stands behind another record, which is the one that counts."""
     where = where_is(item, day.things)
-    if where.place == "returned" or merged_into(item):
+    if is_with_owner(item, day.things) or merged_into(item):
         return
     if item.record_id not in day.noted_at_check_in:
         yield from checked_in(item)
@@ -157,11 +159,16 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
     if is_kept_apart(thing) and where.place not in ("isolation", "table"):
         yield "held", f"held, and the ledger says {place_words(where.place)}"
     of = max([1, *(piece.of for piece in pieces)])
-    if of > 1 and len(pieces) < of:
+    # Its number went back with it: that it has none here is no gap.
+    away = [piece for piece in pieces_away(item) if piece not in {one.piece for one in pieces}]
+    if of > 1 and len(pieces) < of - len(away):
         yield "piece-short", f"{len(pieces)} of its {of} pieces {'has' if len(pieces) == 1 else 'have'} a tag"
-    places = {(piece.where.place, *(outer.record_id for outer in piece.where.inside)) for piece in pieces}
-    if len(places) > 1:
-        each = [f"{piece.piece} of {piece.of} {place_words(piece.where.place)}" for piece in pieces]
+    stand = sorted(
+        [*pieces, *(Piece("", piece, of, Where("returned", [])) for piece in away)], key=lambda one: one.piece
+    )
+    places = {(piece.where.place, *(outer.record_id for outer in piece.where.inside)) for piece in stand}
+    if pieces and len(places) > 1:
+        each = [f"{piece.piece} of {piece.of} {place_words(piece.where.place)}" for piece in stand]
         yield "piece-short", f"its pieces are apart: {', '.join(each)}"
 
 
@@ -203,11 +210,18 @@ def chain_breaks(thing: Record, things: Things) -> Iterator[Named]:
     moves = [move for _, move in in_order(listed(thing, "moves/")) if not move.value.get("tag")]
     for before, move in pairwise(moves):
         begun, ledger = move.value["from_place"], before.value["to_place"]
+        if (ledger, begun) == ("returned", "table") and is_tied_since(thing, before):
+            continue
         if ledger and begun and begun != ledger and begun != carried_to(thing, before, move, things):
             yield (
                 "wrong-place",
                 f"moved from {place_words(begun)}, while the ledger said {place_words(ledger)}",
             )
+
+
+def is_tied_since(thing: Record, before: FieldValue) -> bool:
+    """Whether a number was tied since: what came again after it went back came to a table."""
+    return any(is_later(number, before) for number in numbers_on(thing).values())
 
 
 def carried_to(thing: Record, before: FieldValue, move: FieldValue, things: Things) -> str | None:

@@ -7,10 +7,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from intake.custody.containers import NESTED, container_of, set_of_piece
+from intake.custody.containers import NESTED, container_of
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.moves import in_order
 from intake.custody.whereabouts import place_words, thing_name, thing_with, where_is
+from intake.custody.with_owner import field_of_piece
 from intake.operation import instant
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -144,7 +145,7 @@ def is_in(thing: Record, number: str, holder: Loaded, moves: list[FieldValue]) -
     it left."""
     is_still_in = holder.thing is not None and container_of(thing, number) == holder.thing.record_id
     came_at = holder.fate.came_at
-    said = set_of_piece(thing, "inside", number)
+    said = field_of_piece(thing, "inside", number)
     since = said.made_at if said else ""
     since = next((move.made_at for move in moves if since and instant(move.made_at) > instant(since)), since)
     return is_still_in or (bool(came_at) and instant(since) >= instant(came_at))

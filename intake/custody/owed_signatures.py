@@ -7,10 +7,23 @@ from typing import Any
 
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.doubles import merged_into
-from intake.custody.whereabouts import is_returned, piece_count, pieces_back, tags_of, where_is
+from intake.custody.moves import in_order
+from intake.custody.receipt_changes import Change, came_again, changes_on, is_since
+from intake.custody.receipt_lines import numbers_here
+from intake.custody.whereabouts import is_with_owner
+from intake.custody.with_owner import tags_back
 from intake.examination.whole_thing import is_left_alone
 from intake.records.record import Record
 from intake.records.values import FieldValue
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A receipt for what was left, with those of its lines that hold: of each thing the newest."""
+
+    receipt_id: str
+    receipt: FieldValue
+    lines: list[dict[str, Any]]
 
 
 @dataclass(frozen=True)
@@ -19,7 +32,8 @@ class Signed:
     another record is among `all_items` alone.
 
     What has no number is not left with the house, and on no receipt; nor is what a red caution stops and nobody has
-    decided on, since the house may not take it in. `receipts` are the oldest first.
+    decided on, since the house may not take it in. What went back and came again is signed for anew. `receipts` are the
+    oldest first, `standing` those for what was left that hold, and `changes` what is otherwise than they say.
     """
 
     all_items: list[Record]
@@ -28,6 +42,8 @@ class Signed:
     here_unsigned: list[Record]
     back_unsigned: list[Record]
     receipts: list[tuple[str, FieldValue]]
+    standing: list[Standing]
+    changes: list[Change]
 
     @property
     def given_back(self) -> set[str]:
@@ -52,59 +68,98 @@ def named_on(receipt: dict[str, Any]) -> set[str]:
 def signed_of(visit: Record, items: list[Record], day: DayOnRecord) -> Signed:
     """`items` are those of the visit."""
     own = [item for item in items if not merged_into(item)]
-    back = [item for item in own if where_is(item, day.things).place == "returned" or is_all_back(item)]
+    back = [item for item in own if is_with_owner(item, day.things)]
     here = [
         item
         for item in own
         if item not in back and not is_left_alone(day.same_thing(item)) and numbers_here(day.same_thing(item))
     ]
     receipts = sorted(listed(visit, "receipts/"))
-    replaced = {receipt.value.get("replaces") for _, receipt in receipts}
-    left: set[str] = set()
-    taken: set[str] = set()
-    for receipt_id, receipt in receipts:
-        if is_back(receipt.value):
-            taken |= named_on(receipt.value)
-        elif receipt_id not in replaced:
-            left |= named_on(receipt.value)
+    standing = standing_of(receipts, own, day)
     return Signed(
         items,
         own,
         here,
-        [item for item in here if not is_named(item, left, day)],
-        [item for item in back if owes_signature(item) and not is_named(item, taken, day)],
+        [item for item in here if not is_covered(item, standing, day)],
+        [item for item in back if owes_signature(item, receipts, day)],
         receipts,
+        standing,
+        [
+            change
+            for one in standing
+            for change in changes_on(one.receipt_id, one.receipt, one.lines, items, day)
+        ],
     )
 
 
-def is_named(item: Record, named: set[str], day: DayOnRecord) -> bool:
-    """Whether a line names it; the line of a record that stands behind another one goes on with that."""
-    return any(record.record_id in named for record in day.same_thing(item))
-
-
-def is_all_back(item: Record) -> bool:
-    """Whether all of it went back, at once or piece by piece; a piece without a number has not."""
-    return is_returned(item) or len(pieces_back(item)) >= piece_count(item)
-
-
-def numbers_here(thing: list[Record]) -> list[str]:
-    """The numbers on a thing whose pieces are here; those on a record that stands behind it are on the same thing."""
-    item, *doubles = thing
-    return [
-        tag
-        for record in [item, *(double for double in doubles if not is_returned(double))]
-        for tag in tags_of(record)
-        if tag not in pieces_back(record)
+def standing_of(
+    receipts: list[tuple[str, FieldValue]], own: list[Record], day: DayOnRecord
+) -> list[Standing]:
+    """Of the receipts whose place no other took, those that have the newest line of a thing: two tables may have signed
+    apart, each for what it knew of. The line of a record that stands behind another one goes on with that."""
+    thing = {record.record_id: item.record_id for item in own for record in day.same_thing(item)}
+    left = [(receipt_id, receipt) for receipt_id, receipt in receipts if not is_back(receipt.value)]
+    replaced = {receipt.value.get("replaces") for _, receipt in receipts}
+    newest = {
+        thing.get(line["item_id"], line["item_id"]): receipt_id
+        for receipt_id, receipt in left
+        if receipt_id not in replaced
+        for line in receipt.value["lines"]
+    }
+    standing = [
+        Standing(
+            receipt_id,
+            receipt,
+            [
+                line
+                for line in receipt.value["lines"]
+                if newest.get(thing.get(line["item_id"], line["item_id"])) == receipt_id
+            ],
+        )
+        for receipt_id, receipt in left
     ]
+    return [one for one in standing if one.lines]
 
 
-def owes_signature(item: Record) -> bool:
-    """Whether who took it back did not sign where that was noted: it had a number, and neither its move was signed nor
-    that of each piece."""
-    whole = item.value("whereabouts") or {}
-    if whole.get("to_place") == "returned":
-        signed = whole["signed"]
-    else:
-        moves = [item.value(f"whereabouts/{tag}") for tag in pieces_back(item)]
-        signed = all(move and move["signed"] for move in moves)
-    return any(True for _ in listed(item, "tags/")) and not signed
+def lines_of(item: Record, lines: list[dict[str, Any]], day: DayOnRecord) -> list[dict[str, Any]]:
+    """The lines that name a thing, under whichever of its records."""
+    records = {record.record_id for record in day.same_thing(item)}
+    return [line for line in lines if line["item_id"] in records]
+
+
+def is_covered(item: Record, standing: list[Standing], day: DayOnRecord) -> bool:
+    """Whether a receipt for what was left is for a thing as it is here now."""
+    return any(
+        not came_again(item, line, one.receipt) for one in standing for line in lines_of(item, one.lines, day)
+    )
+
+
+def owes_signature(item: Record, receipts: list[tuple[str, FieldValue]], day: DayOnRecord) -> bool:
+    """Whether nobody signed for a thing that went back, the last time that it did: where that was noted, or after."""
+    if not any(True for _ in listed(item, "tags/")) or is_signed_on_moves(item):
+        return False
+    signed = {
+        tag
+        for _, receipt in receipts
+        if is_back(receipt.value)
+        for line in lines_of(item, receipt.value["lines"], day)
+        for tag in line["tags"] or tags_back(item)
+        if covers_return(item, tag, receipt)
+    }
+    return any(tag not in signed for tag in tags_back(item))
+
+
+def covers_return(item: Record, tag: str, receipt: FieldValue) -> bool:
+    """Whether a receipt for what was taken back is for the last time: not if a number came again with its thing after
+    it was signed, and went back anew."""
+    moves = [move for _, move in in_order(listed(item, "moves/")) if move.value.get("tag") in (None, "", tag)]
+    went = next((at for at, move in enumerate(moves) if move.value["to_place"] == "returned"), len(moves))
+    again = [move for move in moves[went:] if move.value["to_place"] != "returned"]
+    return not again or not is_since(again[-1], receipt)
+
+
+def is_signed_on_moves(item: Record) -> bool:
+    """Whether who took it back signed where that was noted, for all of it or for each piece."""
+    whole, tags = item.value("whereabouts"), tags_back(item)
+    moves = [item.value(f"whereabouts/{tag}") or whole for tag in tags] or [whole]
+    return all(move and move["to_place"] == "returned" and move["signed"] for move in moves)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
-from intake.custody.containers import container_of, set_of_piece
+from intake.custody.containers import container_of
 from intake.custody.day_on_record import DayOnRecord, values_of
+from intake.custody.with_owner import field_of_piece, is_back_with_owner
 from intake.records.record import Record
 from intake.tagging.tags import shown
 
@@ -58,11 +58,13 @@ class Piece:
 
 def where_is(thing: Record, things: Things, tag: str | None = None) -> Where:
     """Where a thing, or the piece of it that has a tag, is: its own last move, or that of what it is inside."""
-    moved = set_of_piece(thing, "whereabouts", tag)
+    moved = field_of_piece(thing, "whereabouts", tag)
     own = moved and moved.value
     inside: list[Record] = []
     if own and own["to_place"] == "returned":
-        return Where("returned", inside)  # out of whatever it was in
+        if tag or is_back_with_owner(thing):
+            return Where("returned", inside)  # out of whatever it was in
+        own = None  # some of it came again, and is at the table if nothing else is said of it
     outer = things.get(container_of(thing, tag) or "")
     while outer is not None and outer not in inside:
         inside.append(outer)
@@ -84,42 +86,9 @@ def pieces_of(item: Record, things: Things) -> list[Piece]:
     ]
 
 
-def is_returned(item: Record) -> bool:
-    """Whether all of it went back to its owner."""
-    return (item.value("whereabouts") or {}).get("to_place") == "returned"
-
-
-def is_back_with_owner(item: Record) -> bool:
-    """Whether all of it went back to its owner, at once or piece by piece."""
-    tags = tags_of(item)
-    if not tags:
-        return is_returned(item)
-    moves = [item.value(f"whereabouts/{tag}") or item.value("whereabouts") for tag in tags]
-    return all(move and move["to_place"] == "returned" for move in moves)
-
-
-def piece_count(item: Record) -> int:
-    """How many pieces an item has, by what its tags say, those that are gone too."""
-    return max([1, *(tag["of"] or 1 for tag in values_of(item, "tags/"))])
-
-
-def pieces_back(item: Record) -> list[str]:
-    """The numbers of pieces that went back to their owner while the rest stayed; none once all of it went back.
-
-    A piece that came again has another number by then, and is here.
-    """
-    if is_returned(item):
-        return []
-    tags = list(values_of(item, "tags/"))
-    gone_home = [tag["tag"] for tag in tags if _went_back(item, tag)]
-    here = {tag["piece"] for tag in tags if not tag["gone"] and tag["tag"] not in gone_home}
-    return [tag["tag"] for tag in tags if tag["tag"] in gone_home and tag["piece"] not in here]
-
-
-def _went_back(item: Record, tag: dict[str, Any]) -> bool:
-    if tag["gone"]:
-        return bool(tag["gone"] == "taken-back")
-    return bool((item.value(f"whereabouts/{tag['tag']}") or {}).get("to_place") == "returned")
+def is_with_owner(item: Record, things: Things) -> bool:
+    """Whether all of a thing is with its owner, also inside a container that went there."""
+    return is_back_with_owner(item) or where_is(item, things).place == "returned"
 
 
 def thing_name(thing: Record) -> str:

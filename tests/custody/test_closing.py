@@ -225,8 +225,8 @@ def test_a_desk_reads_the_closing_of_a_day_that_it_never_held(
     assert desk.get("/days", params={"before": listed["opened_seq"]}).json() == {"days": [], "next": None}
     assert (told["visits"], told["items"], told["containers"]) == (1, 1, 0)
     kinds = [one["kind"] for one in told["differences"]]
-    assert kinds == ["visit", "not-moved", "item-without-tag", "class"]
-    assert (len(told["closed"]["named"]), told["closed"]["since"]) == (2500, 4)
+    assert kinds == ["receipt-changed", "visit", "not-moved", "item-without-tag", "class"]
+    assert (len(told["closed"]["named"]), told["closed"]["since"]) == (2500, 5)
     assert told["closed"]["named"][7] == {"words": many[7], "reason": "reason 7"}
     [visit] = told["visits_signed"]
     assert [(one["what"], one["things"]) for one in visit["receipts"]] == [("left", 1)]

@@ -271,6 +271,7 @@ test("the closing names what was planted and nothing else", () => {
       "held",
       "no-receipt",
       "unsigned",
+      "receipt-changed",
       "item-over",
       "item-without-tag",
       "new-damage",

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { lineOfReturned, receiptLine, receiptState, receiptsOf } from "../../web/job/receipt.ts";
-import { record, STOP, tag } from "./made.js";
+import { record, STOP, set, tag } from "./made.js";
 
 const item = (record_id, values = {}) =>
   record(
@@ -247,11 +247,37 @@ test("what two tables had signed apart stands on both receipts, and the next one
       ["Q01/B1", ["bowl"]],
     ],
   );
-  const later = ({ receipts, laterOf }) => receipts.map((one) => laterOf(one)?.number);
+  const later = ({ receipts, laterOf }) => receipts.map((one) => laterOf(one)?.receipt.number);
   assert.deepEqual(later(state), [undefined, undefined]);
   const next = { ...receipt("Q01/A2", "left", "fan", "bowl"), replaces: "2" };
   const anew = stateOf({ ...apart, "receipts/3": next }, things);
   assert.deepEqual(later(anew), ["Q01/A2", "Q01/A2", undefined], "each thing stands on one");
+  assert.ok(anew.receipts.slice(0, 2).every((one) => anew.laterOf(one).tookItsPlace));
+});
+
+test("a receipt for a second record of a thing took the place of none", () => {
+  const merged = (made_at) => ({ ...set({ into_id: "jug", why: "" }, made_at) });
+  const twice = item("jug twice");
+  const of = (made_at, more = {}) => {
+    const behind = { ...twice, fields: { ...twice.fields, merged: merged(made_at) } };
+    const signed = {
+      "receipts/1": receipt("Q01/1", "left", "jug twice"),
+      "receipts/2": receipt("Q01/2", "left", "jug"),
+      ...more,
+    };
+    const visit = record("visit", "v", signed);
+    for (const [index, field] of Object.values(visit.fields).entries())
+      field.made_at = `2026-03-14T10:0${index}:00.000Z`;
+    const things = [{ ...item("jug"), doubles: [behind] }, behind];
+    const { receipts, laterOf } = receiptState(visit, things, new Map());
+    return receipts
+      .map((one) => laterOf(one))
+      .map((later) => later && [later.receipt.number, later.tookItsPlace]);
+  };
+  const after = "2026-03-14T10:01:30.000Z";
+  assert.deepEqual(of(after), [["Q01/2", false], undefined], "both were signed before anybody knew");
+  const anew = { "receipts/3": { ...receipt("Q01/3", "left", "jug"), replaces: "2" } };
+  assert.deepEqual(of(after, anew), [["Q01/3", true], ["Q01/3", true], undefined], "the new one is for both");
 });
 
 test("a line goes on with the record that stands for the thing, and its numbers are on that", () => {

@@ -4,9 +4,7 @@ import { holdingCautions, isHeldApart, isStopped, standingCautions } from "./cau
 import { DIFFERENCES, type DifferenceKind, inOrder, OF_NO_OWNER } from "./closing_kinds.ts";
 import {
   claimIn,
-  isLater,
-  isReturned,
-  movesInOrder,
+  isWithOwner,
   piecesOf,
   placeWords,
   type RollCount,
@@ -20,7 +18,8 @@ import type { Place } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents, timeWords } from "./incidents.ts";
 import { type Load, lackingWords, loadsThatLeft, notCome, takenOut } from "./loads.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
-import { receiptState } from "./receipt.ts";
+import { type Receipt, receiptState } from "./receipt.ts";
+import { type Change, changesOnAll } from "./receipt_changes.ts";
 import { referredTo } from "./referred.ts";
 import { isLeftAlone, mayBeReturned } from "./stopped.ts";
 import { shown } from "./tag.ts";
@@ -36,6 +35,7 @@ import type {
 } from "./types.ts";
 import { fieldWords } from "./value_words.ts";
 import { fieldValue, groupedBy, listed, saidOf } from "./values.ts";
+import { isBackWithOwner, isLater, movesInOrder, piecesAway } from "./with_owner.ts";
 import { countWords, firstUpper, isOrAre, spaced } from "./words.ts";
 
 /** So many numbers are named in one line. */
@@ -110,12 +110,12 @@ function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Found[] {
   const found: Named[] = [];
   const own = standingCautions(item).filter(({ value, on }) => value.level === "red" && on === item);
   const is_named = isStopped(item) && (own.length > 0 || !fieldValue(item, "merged")?.into_id);
-  const wrongly = isReturned(item) && !mayBeReturned(item);
+  const wrongly = isBackWithOwner(item) && !mayBeReturned(item);
   const went = referredTo(item);
   const decided = went ? `stopped, as was decided: ${went}` : "stopped, as was decided";
   const words = isLeftAlone(item) ? "stopped, and nobody has decided" : decided;
   if (is_named && wrongly) found.push(["stopped", `${words}, and the ledger says it is back with its owner`]);
-  else if (is_named && !isReturned(item)) found.push(["stopped", words]);
+  else if (is_named && !isBackWithOwner(item)) found.push(["stopped", words]);
   for (const { set } of own)
     if (isNobodyOf(day, set))
       found.push(["stopped", "Stop was pressed by somebody who is not on the day's list"]);
@@ -136,7 +136,7 @@ function ofItem(
   noted: ReadonlySet<string>,
 ): Found[] {
   const where = whereIs(item, byId);
-  if (where.place === "returned") return [];
+  if (isWithOwner(item, byId)) return [];
   if (fieldValue(item, "merged")?.into_id) return []; // the record it stands behind is the one that counts
   const pieces = piecesOf(item, byId);
   return [
@@ -226,16 +226,22 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
   if (isKeptApart(item) && !["isolation", "table"].includes(place))
     found.push(["held", `held, and the ledger says ${placeWords(place).toLowerCase()}`]);
   const of = Math.max(1, ...pieces.map((piece) => piece.of));
-  if (of > 1 && pieces.length < of)
+  // Its number went back with it: that it has none here is no gap.
+  const away = piecesAway(item).filter((number) => !pieces.some(({ piece }) => piece === number));
+  if (of > 1 && pieces.length < of - away.length)
     found.push([
       "piece-short",
       `${pieces.length} of its ${of} pieces ${pieces.length === 1 ? "has" : "have"} a tag`,
     ]);
+  const stand = [
+    ...pieces,
+    ...away.map((piece) => ({ piece, of, where: { place: "returned" as const, inside: [] } })),
+  ].sort((a, b) => a.piece - b.piece);
   const places = new Set(
-    pieces.map(({ where }) => [where.place, ...where.inside.map((outer) => outer.record_id)].join()),
+    stand.map(({ where }) => [where.place, ...where.inside.map((outer) => outer.record_id)].join()),
   );
-  if (places.size > 1) {
-    const each = pieces.map(
+  if (pieces.length && places.size > 1) {
+    const each = stand.map(
       (piece) => `${piece.piece} of ${piece.of} ${placeWords(piece.where.place).toLowerCase()}`,
     );
     found.push(["piece-short", `its pieces are apart: ${each.join(", ")}`]);
@@ -409,7 +415,7 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, came: st
   const ticket = ticketWords(visit);
   const which = ticket + came;
   const hasLeft = fieldValue(visit, "stage") === "left";
-  const { recorded, here, hereUnsigned, backUnsigned } = receiptState(visit, items, byId);
+  const { recorded, here, hereUnsigned, backUnsigned, standing } = receiptState(visit, items, byId);
   const counted = fieldValue(visit, "item_count");
   const address = `#/visit/${visit.record_id}`;
   const found: Found[] = [];
@@ -429,6 +435,12 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, came: st
       words: `${which}: ${hereUnsigned.length} of ${here.length} left here without the owner's signature`,
       at: `${address}/receipt`,
     });
+  const changed = changedWords(
+    changesOnAll(standing, items, () => ""),
+    standing,
+  );
+  if (changed)
+    found.push({ kind: "receipt-changed", words: `${ticket}: ${changed}`, at: `${address}/receipt` });
   if (Number.isInteger(counted) && counted !== recorded.length)
     found.push({
       kind: "count",
@@ -436,6 +448,21 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, came: st
       at: address,
     });
   return found;
+}
+
+/** What is otherwise than the receipts of a visit say, thing by thing; "" if nothing is. */
+function changedWords(changes: readonly Change[], standing: readonly Receipt[]): string {
+  if (!changes.length) return "";
+  const numbers = standing.filter(({ id }) => changes.some(({ receipt_id }) => receipt_id === id));
+  const things = [...groupedBy(changes, ({ now }) => now.item_id).values()];
+  const named = things.slice(0, MOST_NAMED).map((of) => {
+    const what = new Set(of.flatMap((change) => change.what)); // of one thing two lines may stand
+    return `${of[0]?.name} (${[...what].join(", ")})`;
+  });
+  const more = things.length - named.length;
+  const since = `changed since ${numbers.map(({ number }) => number).join(" and ")}`;
+  const signed = `${numbers.length === 1 ? "was" : "were"} signed`;
+  return `${since} ${signed}: ${named.join("; ")}${more ? ` and ${more} more` : ""}`;
 }
 
 /**
@@ -448,10 +475,16 @@ function brokenChain(thing: ThingRecord, byId: Things): Named[] {
     const before = moves[index - 1];
     const [begun, ended] = [move.value.from_place, before?.value.to_place];
     if (!before || !ended || !begun || begun === ended) return [];
+    if (ended === "returned" && begun === "table" && isTiedSince(thing, before.set)) return [];
     if (begun === carriedTo(thing, before.set, move.set, byId)) return [];
     const [from, ledger] = [begun, ended].map((place) => placeWords(place).toLowerCase());
     return [["wrong-place", `moved from ${from}, while the ledger said ${ledger}`]];
   });
+}
+
+/** Whether a number was tied since: what came again after it went back came to a table. */
+function isTiedSince(thing: ThingRecord, before: FieldValue) {
+  return listed(thing, "tags/").some(({ set }) => isLater(set, before));
 }
 
 /**

@@ -46,6 +46,7 @@ export const KINDS = [
   ["heard-late", "Done before it was stopped, heard afterwards"],
   ["no-receipt", "Left without a signed receipt"],
   ["unsigned", "Taken back and not signed for"],
+  ["receipt-changed", "Receipts that need a new one"],
   ["ticket-on-two", "One ticket with two owners"],
   ["visit", "Visits still open"],
   raised("record-without-item"),

@@ -1,7 +1,7 @@
 /** Who has what, and where: read off the records, so that a phone with no network can say it too. */
 
 import { isHeldApart } from "./cautions.ts";
-import type { Place, ValueAt } from "./fields.ts";
+import type { Place, ValueAt, Whereabouts } from "./fields.ts";
 import { tagsOf } from "./progress.ts";
 import { isStoppedFor, stillWords, stopsOn } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
@@ -9,12 +9,12 @@ import type {
   ContainerRecord,
   DayRecord,
   Disagreement,
-  FieldValue,
   ItemRecord,
   RecordCopy,
   ThingRecord,
 } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
+import { fieldOfPiece, isBackWithOwner, isLater, pieceCount } from "./with_owner.ts";
 
 /** Where things can be. Source: the trade's usual chain of custody, common practice. */
 export const PLACES: readonly (readonly [Place, string])[] = [
@@ -70,8 +70,11 @@ export type Where = { place: Place; at: string; inside: ThingRecord[] };
 /** Where a thing, or the piece of it that has a tag, is: its own last move, or that of what it is inside. */
 export function whereIs(thing: ThingRecord, byId: Map<string, ThingRecord>, tag?: string): Where {
   const inside: ThingRecord[] = [];
-  const own = fieldValue(thing, `whereabouts/${tag}`) ?? fieldValue(thing, "whereabouts");
-  if (own?.to_place === "returned") return { place: "returned", at: own.at, inside }; // out of whatever it was in
+  const moved = fieldOfPiece(thing, "whereabouts", tag)?.value as Whereabouts | undefined;
+  const isBack = moved?.to_place === "returned";
+  // What is with its owner is out of whatever it was in.
+  if (isBack && (tag || isBackWithOwner(thing))) return { place: "returned", at: moved.at, inside };
+  const own = isBack ? undefined : moved; // some of it came again, and is at the table if nothing else is said of it
   const holder = (inner: ThingRecord, piece?: string) => byId.get(containerIdOf(inner, piece) ?? "");
   for (let outer = holder(thing, tag); outer && !inside.includes(outer); outer = holder(outer))
     inside.push(outer);
@@ -84,19 +87,12 @@ export function whereIs(thing: ThingRecord, byId: Map<string, ThingRecord>, tag?
  * The container in which a thing, or the piece of it that has a tag, lies by itself. What was moved by itself since it
  * was put in is out: whoever moves it takes it in hand.
  */
-export function containerIdOf({ fields }: Pick<RecordCopy, "fields">, tag?: string) {
-  const inside = fields[`inside/${tag}`] ?? fields.inside;
-  const moved = fields[`whereabouts/${tag}`] ?? fields.whereabouts;
+export function containerIdOf(thing: Pick<RecordCopy, "fields">, tag?: string) {
+  const inside = fieldOfPiece(thing, "inside", tag);
+  const moved = fieldOfPiece(thing, "whereabouts", tag);
   return inside && !(moved && isLater(moved, inside))
     ? (inside.value as ValueAt<"inside">).container_id
     : undefined;
-}
-
-type Made = Pick<FieldValue, "made_at">;
-
-/** By the clocks as they were put right. */
-export function isLater(one: Made, other: Made) {
-  return one.made_at.replace("Z", "") > other.made_at.replace("Z", "");
 }
 
 /** The pieces of an item that have a tag each, and where each is. */
@@ -110,12 +106,6 @@ export function piecesOf(item: ThingRecord, byId: Map<string, ThingRecord>) {
       of: value.of ?? 1,
       where: whereIs(item, byId, value.tag),
     }));
-}
-
-/** The moves of a thing in the order in which they were made: by the clocks as they were put right, then by id. */
-export function movesInOrder(thing: Pick<RecordCopy, "fields">) {
-  const key = (move: { set: FieldValue; id: string }) => `${move.set.made_at.replace("Z", "")} ${move.id}`;
-  return [...listed(thing, "moves/")].sort((a, b) => (key(a) < key(b) ? -1 : 1));
 }
 
 /** What lies directly in each container, whole or in pieces, by the container's id. */
@@ -135,7 +125,9 @@ export function contentsOfEach(things: Iterable<ThingRecord>): ContentsOfEach {
 
 /** The containers in which a thing lies directly: several if its pieces do not lie together. */
 function holdersOf(thing: ThingRecord): ReadonlySet<string> {
-  const [apart, tied] = [listed(thing, "inside/").map(({ id }) => id), tagsOf(thing)];
+  const isVoid = (tag: string) => fieldValue(thing, `tags/${tag}`)?.gone === "taken-back";
+  const apart = listed(thing, "inside/").flatMap(({ id }) => (isVoid(id) ? [] : id));
+  const tied = tagsOf(thing);
   const tags = [...apart, ...(tied.length ? tied : [undefined])];
   return new Set(tags.flatMap((tag) => containerIdOf(thing, tag) ?? []));
 }
@@ -144,7 +136,7 @@ function holdersOf(thing: ThingRecord): ReadonlySet<string> {
 function allInside(container: ThingRecord, contents: ContentsOfEach): ThingRecord[] {
   const found = new Set<ThingRecord>([container]);
   for (const outer of found)
-    for (const inner of contents.get(outer.record_id) ?? []) if (!isReturned(inner)) found.add(inner);
+    for (const inner of contents.get(outer.record_id) ?? []) if (!isBackWithOwner(inner)) found.add(inner);
   return [...found].slice(1);
 }
 
@@ -171,27 +163,9 @@ export function itemsWithin(container: ThingRecord, contents: ContentsOfEach): I
   return allInside(container, contents).filter((thing) => thing.kind === "item");
 }
 
-/** How many pieces an item has, by what its tags say, those that are gone too. */
-export function pieceCount(item: RecordCopy) {
-  return Math.max(1, ...listed(item, "tags/").map(({ value }) => value.of ?? 1));
-}
-
-/**
- * The numbers of pieces that went back to their owner while the rest stayed; none once all of it went back. A piece
- * that came again has another number by then, and is here.
- */
-export function piecesBack(item: RecordCopy): string[] {
-  if (isReturned(item)) return [];
-  const tags = listed(item, "tags/").map(({ value }) => value);
-  const wentBack = ({ tag, gone }: (typeof tags)[number]) =>
-    gone ? gone === "taken-back" : fieldValue(item, `whereabouts/${tag}`)?.to_place === "returned";
-  const here = tags.filter((value) => !value.gone && !wentBack(value)).map(({ piece }) => piece);
-  return tags.filter((value) => wentBack(value) && !here.includes(value.piece)).map(({ tag }) => tag);
-}
-
-/** Whether all of it went back to its owner. */
-export function isReturned(item: RecordCopy) {
-  return fieldValue(item, "whereabouts")?.to_place === "returned";
+/** Whether all of a thing is with its owner, also inside a container that went there. */
+export function isWithOwner(item: ItemRecord, byId: Map<string, ThingRecord>) {
+  return isBackWithOwner(item) || whereIs(item, byId).place === "returned";
 }
 
 /** Which of an item's pieces are in a container: "2 of 3 here"; empty if all of it is. */
@@ -253,16 +227,6 @@ export function lookalikeOf(item: ItemRecord, items: ItemRecord[]): ItemRecord |
     ({ record_id, visit_id }) => record_id !== item.record_id && visit_id === item.visit_id,
   );
   return others.find((other) => same("short_description", other) && same("class_id", other)) ?? null;
-}
-
-/** Whether all of it went back to its owner, at once or piece by piece. */
-export function isBackWithOwner(item: RecordCopy) {
-  const tied = listed(item, "tags/").filter(({ value }) => !value.gone);
-  if (!tied.length) return isReturned(item);
-  return tied.every(
-    ({ value: { tag } }) =>
-      (fieldValue(item, `whereabouts/${tag}`) ?? fieldValue(item, "whereabouts"))?.to_place === "returned",
-  );
 }
 
 export function thingName(thing: ThingRecord) {

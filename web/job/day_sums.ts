@@ -1,13 +1,17 @@
 /** Sums of a day that must agree: what was counted is on record, and every owner has a receipt or left nothing. */
 
-import { isReturned } from "./custody.ts";
+import { isWithOwner } from "./custody.ts";
 import { receiptState } from "./receipt.ts";
 import { changesOnAll } from "./receipt_changes.ts";
+import { referredTo } from "./referred.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, groupedBy } from "./values.ts";
 
-/** `here` and `back` are on record; `counted` is what the tables counted at unpacking, where they counted. */
-export type ThingSum = { here: number; back: number; counted: number };
+/**
+ * What is `here`, `back`, or went with whoever it was `referred` to is on record; `counted` is what the tables counted
+ * at unpacking, where they counted.
+ */
+export type ThingSum = { here: number; back: number; referred: number; counted: number };
 /**
  * Visits by what was signed of them: an `open` one has something nobody has signed for, or is not over; one to `renew`
  * has a receipt that stands, and something came or changed hands after it.
@@ -30,8 +34,9 @@ export function sumsOf({ visits, items, containers }: OnDay): DaySums {
     counted += fieldValue(visit, "item_count") ?? brought.length;
     receipts[receiptOf(visit, brought, byId)] += 1;
   }
-  const back = standing.filter(isReturned).length;
-  return { things: { here: standing.length - back, back, counted }, receipts };
+  const back = standing.filter((item) => isWithOwner(item, byId)).length;
+  const referred = standing.filter(referredTo).length;
+  return { things: { here: standing.length - back - referred, back, referred, counted }, receipts };
 }
 
 function receiptOf(

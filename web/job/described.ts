@@ -1,12 +1,13 @@
 /** What stands between an entry and its being described: what must not be, and what is open and needs a reason. */
 
 import { holdingCautions, isStopped } from "./cautions.ts";
-import { isBackWithOwner, piecesOf, placeWords, whereIs } from "./custody.ts";
+import { piecesOf, placeWords, whereIs } from "./custody.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
 import { missing, tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
 import { fieldValue } from "./values.ts";
+import { isBackWithOwner } from "./with_owner.ts";
 import { countWords } from "./words.ts";
 
 /**

@@ -1,19 +1,11 @@
 /** Loads: what left in the van by its numbers, and what of it has come; read off the records, with no network. */
 
-import {
-  containerIdOf,
-  isLater,
-  movesInOrder,
-  placeWords,
-  thingName,
-  thingsByNumber,
-  toWords,
-  whereIs,
-} from "./custody.ts";
+import { containerIdOf, placeWords, thingName, thingsByNumber, toWords, whereIs } from "./custody.ts";
 import type { LoadValue } from "./fields.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
+import { fieldOfPiece, isLater, movesInOrder } from "./with_owner.ts";
 import { countWords } from "./words.ts";
 
 /** All that the loads of a day are read off. */
@@ -104,7 +96,7 @@ function fateOf(number: string, thing: ThingRecord | null, holder: LoadedThing |
   const stored = moves.find(({ value }) => COME.has(value.to_place));
   if (stored) return { ...ON_THE_WAY, came: true, cameAt: stored.set.made_at };
   if (again) return { ...ON_THE_WAY, now: "left again with a later load", again: true };
-  const said = thing.fields[`inside/${number}`] ?? thing.fields.inside;
+  const said = fieldOfPiece(thing, "inside", number);
   const out = moves.find(({ set }) => said && isLater(set, said))?.set ?? said;
   const isStillIn = containerIdOf(thing, number) === holder?.thing?.record_id;
   if (holder && (isStillIn || isAfter(out?.made_at ?? "", holder.cameAt))) return holder;

@@ -4,7 +4,8 @@ import { containerIdOf, contentsOfEach } from "./custody.ts";
 import type { Packed } from "./operations.ts";
 import { tagsOf } from "./progress.ts";
 import type { ContainerRecord, ItemRecord } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { listed } from "./values.ts";
+import { isBackWithOwner, tagsHere } from "./with_owner.ts";
 
 /** What lies in the containers among some numbers, at any depth: each with what lies in it directly. */
 export function packedIn(
@@ -31,10 +32,10 @@ export function packedIn(
 /** The numbers by which an item lies in a container; one whose last number came off has that still. */
 function tagsIn(item: ItemRecord, container_id: string): string[] {
   const known = listed(item, "tags/").map(({ id }) => id);
-  const tied = tagsOf(item);
+  const [tied, here] = [tagsOf(item), tagsHere(item)];
   return (tied.length ? tied : known.slice(-1)).filter(
     (tag) =>
       containerIdOf(item, tag) === container_id &&
-      (fieldValue(item, `whereabouts/${tag}`) ?? fieldValue(item, "whereabouts"))?.to_place !== "returned",
+      (here.includes(tag) || (!tied.length && !isBackWithOwner(item))),
   );
 }

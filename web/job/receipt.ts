@@ -4,14 +4,24 @@
  */
 
 import { holdingCautions, isStopped, sameThing } from "./cautions.ts";
-import { isReturned, pieceCount, piecesBack, thingName, whereIs } from "./custody.ts";
+import { isWithOwner, thingName } from "./custody.ts";
 import type { FindingValue, ReceiptValue } from "./fields.ts";
 import { beginning } from "./kinds_read.ts";
 import type { ReceiptLine } from "./operations.ts";
-import { tagsOf, zoneName } from "./progress.ts";
+import { zoneName } from "./progress.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
-import type { ItemRecord, RecordCopy, ThingRecord, VisitRecord } from "./types.ts";
+import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
+import {
+  countBack,
+  isBackWithOwner,
+  isLater,
+  movesInOrder,
+  pieceCount,
+  tagsBack,
+  tagsHere,
+  wentTags,
+} from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
 
 /**
@@ -71,36 +81,37 @@ export function faultWords(finding: FindingValue): string {
  * fault is that of now, unless a receipt of before is read again.
  */
 export function receiptLine(item: ItemRecord, wording = faultWords): ReceiptLine {
-  const faults = listed(item, "findings/")
-    .map(({ value }) => value)
-    .filter(isVisible)
-    .sort((a, b) => b.severity - a.severity)
-    .map(wording);
-  const held = holdingCautions(item).length ? HELD_WORDS : "";
-  return lineOf(item, numbersHere(item), piecesWords(item), faults, held);
+  return lineOf(item, numbersHere(item), piecesWords(item), wording);
 }
 
-/** What went back as a line: under the numbers that it had; of what went back in part, those pieces alone. */
-export function lineOfReturned(item: ItemRecord): ReceiptLine {
-  const pieces = piecesBack(item);
-  if (pieces.length) return lineOf(item, pieces, wentWords(pieces.length, pieceCount(item)));
-  const tied = tagsOf(item);
-  const had = listed(item, "tags/").map(({ value }) => value.tag);
-  return { ...receiptLine(item), tags: tied.length ? [...tied] : had };
+/**
+ * What went back as a line: under the numbers that it had; of what went back in part, those pieces alone. Of what went
+ * back twice those numbers stand in it that nobody has signed for, unless all are among `signed`.
+ */
+export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = new Set()): ReceiptLine {
+  const [of, back] = [pieceCount(item), tagsBack(item)];
+  const unsigned = back.filter((tag) => !signed.has(tag));
+  const tags = unsigned.length ? unsigned : back;
+  const pieces = new Set(tags.map((tag) => fieldValue(item, `tags/${tag}`)?.piece));
+  const isAll = isBackWithOwner(item) && (tags === back || pieces.size === of);
+  const count = isAll ? of : pieces.size;
+  const words = count < of ? `${count} of ${of} pieces` : of > 1 ? `${of} pieces` : "";
+  return lineOf(item, tags, words, isAll ? faultWords : null);
 }
 
-function wentWords(count: number, of: number) {
-  if (of === 1) return "";
-  return count < of ? `${count} of ${of} pieces` : `${of} pieces`;
-}
-
+/** `wording` is how its faults are said; null for none of them. */
 function lineOf(
   item: ItemRecord,
   tags: string[],
   pieces: string,
-  faults: readonly string[] = [],
-  held = "",
+  wording: ((finding: FindingValue) => string) | null,
 ): ReceiptLine {
+  const found = wording ? listed(item, "findings/").map(({ value }) => value) : [];
+  const faults = found
+    .filter(isVisible)
+    .sort((a, b) => b.severity - a.severity)
+    .map((finding) => wording?.(finding) ?? "");
+  const held = wording && holdingCautions(item).length ? HELD_WORDS : "";
   return {
     item_id: item.record_id,
     tags,
@@ -127,23 +138,15 @@ export function nameInLine(item: ItemRecord): string {
 
 /** The numbers on an item whose pieces are here; those on a record that stands behind it are on the same thing. */
 export function numbersHere(item: ItemRecord): string[] {
-  return sameThing(item).flatMap((record) => {
-    const back = piecesBack(record);
-    return record !== item && isReturned(record) ? [] : tagsOf(record).filter((tag) => !back.includes(tag));
-  });
-}
-
-/** Whether all of it went back, at once or piece by piece; a piece without a number has not. */
-export function isAllBack(item: RecordCopy): boolean {
-  return isReturned(item) || piecesBack(item).length >= pieceCount(item);
+  return sameThing(item).flatMap(tagsHere);
 }
 
 /** How many pieces are here; of one piece nothing is said. */
 export function piecesWords(item: ItemRecord): string {
   const of = pieceCount(item);
-  const back = piecesBack(item).length;
+  const back = countBack(item);
   if (back)
-    return back >= of
+    return isBackWithOwner(item)
       ? "back with the owner"
       : `${of - back} of ${of} pieces here, ${back} back with the owner`;
   return of > 1 ? `${of} pieces` : "";
@@ -151,9 +154,9 @@ export function piecesWords(item: ItemRecord): string {
 
 /** Whether a number that was signed for is gone, and a piece that is here has none in its place. */
 function hasLostNumber(item: ItemRecord, { tags }: ReceiptLine): boolean {
-  const [here, back] = [numbersHere(item), piecesBack(item)];
+  const [here, back] = [numbersHere(item), tagsBack(item)];
   const isGone = !here.length || tags.some((tag) => !here.includes(tag) && !back.includes(tag));
-  return isGone && here.length < pieceCount(item) - back.length;
+  return isGone && here.length < pieceCount(item) - countBack(item);
 }
 
 /** The signed receipts of a visit, the oldest first. */
@@ -173,13 +176,31 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
     .sort((a, b) => a.id.localeCompare(b.id));
 }
 
+/** Whether a thing of a receipt is here, and went back after it was signed for: that receipt no longer covers it. */
+export function cameAgain(item: ItemRecord, line: ReceiptLine, receipt: Receipt): boolean {
+  if (isBackWithOwner(item)) return false;
+  const away = tagsBack(item);
+  return wentTags(item, (move) => isLaterThan(receipt, move)).some(
+    (tag) => !away.includes(tag) && (line.tags.includes(tag) || !line.tags.length),
+  );
+}
+
+/** What one device did has its own order; what an older version stored has none, and goes by the clocks. */
+export function isLaterThan(receipt: Receipt, set: FieldValue): boolean {
+  const seqs = [set.device_seq, receipt.device_seq] as const;
+  if (set.device_id === receipt.device_id && seqs[0] !== undefined && seqs[1] !== undefined)
+    return seqs[0] > seqs[1];
+  return isLater(set, receipt);
+}
+
 /**
  * What an owner has signed for leaving: of the receipts whose place no other took, the newest line of each thing. Two
- * tables may have signed apart, each for what it knew of. `thing` says of which thing an id is, since the line of a
+ * tables may have signed apart, each for what it knew of. `things` says of which thing an id is, since the line of a
  * record that stands behind another one goes on with that. `standing` are those receipts with the lines that hold, and
- * `laterOf` says which one took the place of a receipt.
+ * `newest` the one that has each thing.
  */
-function linesThatStand(receipts: readonly Receipt[], thing: (id: string) => string) {
+function linesThatStand(receipts: readonly Receipt[], things: ReadonlyMap<string, ItemRecord>) {
+  const thing = (id: string) => things.get(id)?.record_id ?? id;
   const replaced = new Set(receipts.map(({ replaces }) => replaces));
   const left = receipts.filter(({ what }) => what === "left");
   const newest = new Map<string, Receipt>();
@@ -201,9 +222,9 @@ function linesThatStand(receipts: readonly Receipt[], thing: (id: string) => str
  * number is not left with the house, and on no receipt; nor is what a red caution stops and nobody has decided on,
  * since the house may not take it in, or what it stops and never got a number: others have it. What was signed for and
  * is still here stays on its receipt and on the next, whatever became of it since: `staying` is what the next one
- * lists, and `toTie` what of it needs a number first, since that which was signed for is gone. `standing` are the
- * receipts for what was left that hold, each with the lines that do, and `last` the newest of them. `items` may be all
- * of the day.
+ * lists, and `toTie` what of it needs a number first, since that which was signed for is gone. What went back and came
+ * again is signed for anew. `standing` are the receipts for what was left that hold, each with the lines that do, and
+ * `last` the newest of them. `items` may be all of the day.
  */
 export function receiptState(
   visit: VisitRecord,
@@ -213,24 +234,34 @@ export function receiptState(
   const recorded = items.filter(
     (item) => item.visit_id === visit.record_id && !fieldValue(item, "merged")?.into_id,
   );
-  const back = recorded.filter((item) => whereIs(item, byId).place === "returned" || isAllBack(item));
+  const back = recorded.filter((item) => isWithOwner(item, byId));
   const isBack = (item: ItemRecord) => back.includes(item);
   const receipts = receiptsOf(visit);
   const things = new Map(
     recorded.flatMap((item) => sameThing(item).map(({ record_id }) => [record_id, item] as const)),
   );
-  const thing = (id: string) => things.get(id)?.record_id ?? id;
-  const { standing, newest } = linesThatStand(receipts, thing);
+  const { standing, newest } = linesThatStand(receipts, things);
   const names = ({ lines }: Receipt, item: ItemRecord) =>
-    lines.filter(({ item_id }) => thing(item_id) === item.record_id);
+    lines.filter(({ item_id }) => (things.get(item_id)?.record_id ?? item_id) === item.record_id);
   const last = receipts.find(({ id }) => id === standing.at(-1)?.id);
-  const isSigned = (item: ItemRecord) => newest.has(item.record_id);
-  const linesOf = (item: ItemRecord) => standing.flatMap((receipt) => names(receipt, item));
+  const linesOf = (item: ItemRecord) =>
+    standing.flatMap((receipt) =>
+      names(receipt, item).filter((line) => isBack(item) || !cameAgain(item, line, receipt)),
+    );
+  const isSigned = (item: ItemRecord) => linesOf(item).length > 0;
   const isOutOfHand = (item: ItemRecord) =>
     isLeftAlone(item) || (!numbersHere(item).length && isStopped(item) && !mayBeReturned(item));
   const stopped = recorded.filter((item) => !isBack(item) && !isSigned(item) && isOutOfHand(item));
   const here = recorded.filter((item) => !isBack(item) && !isOutOfHand(item) && numbersHere(item).length > 0);
   const staying = recorded.filter((item) => !isBack(item) && (here.includes(item) || isSigned(item)));
+  const signedBack = (item: ItemRecord) =>
+    new Set(
+      receipts
+        .filter(({ what }) => what === "taken-back")
+        .flatMap((receipt) =>
+          names(receipt, item).flatMap(({ tags }) => tagsSignedBack(item, tags, receipt)),
+        ),
+    );
   return {
     recorded,
     here,
@@ -240,33 +271,64 @@ export function receiptState(
         linesOf(item).some((line) => hasLostNumber(item, line)) && !isStoppedFor(item, "tie_tag", () => true),
     ),
     back,
-    backInPart: recorded.filter((item) => !isBack(item) && piecesBack(item).length > 0),
+    backInPart: recorded.filter((item) => !isBack(item) && countBack(item) > 0),
     receipts,
     standing,
     last,
-    laterOf: (receipt: Receipt): Receipt | undefined =>
-      receipts.find(({ replaces }) => replaces === receipt.id) ??
-      laterByLines(receipt, newest, (id) => things.get(id), isBack),
+    laterOf: (receipt: Receipt): Later | undefined => {
+      const later = receipts.find(({ replaces }) => replaces === receipt.id);
+      return later
+        ? { receipt: later, tookItsPlace: true }
+        : laterByLines(receipt, newest, (id) => things.get(id), isBack);
+    },
     stopped,
     untagged: recorded.filter(
       (item) => !isBack(item) && !isOutOfHand(item) && !numbersHere(item).length && !isSigned(item),
     ),
     hereUnsigned: here.filter((item) => !isSigned(item)),
-    backUnsigned: back.filter(
-      (item) =>
+    backUnsigned: back.filter((item) => {
+      const signed = signedBack(item);
+      return (
         listed(item, "tags/").length > 0 &&
         !isBackSigned(item) &&
-        !receipts.some((receipt) => receipt.what === "taken-back" && names(receipt, item).length > 0),
-    ),
+        tagsBack(item).some((tag) => !signed.has(tag))
+      );
+    }),
+    /** The line to sign of one of those. */
+    lineOfBack: (item: ItemRecord) => lineOfReturned(item, signedBack(item)),
   };
+}
+
+/**
+ * Of the numbers that a receipt for what was taken back names those whose going back it covers: not one that came
+ * again with its number after it was signed, and went back anew. A line that names none is for all that it had.
+ */
+function tagsSignedBack(item: ItemRecord, tags: readonly string[], receipt: Receipt): string[] {
+  return (tags.length ? tags : tagsBack(item)).filter((tag) => {
+    const moves = movesInOrder(item).filter(({ value }) => !value.tag || value.tag === tag);
+    const went = moves.findIndex(({ value }) => value.to_place === "returned");
+    const again =
+      went < 0 ? undefined : moves.slice(went).findLast(({ value }) => value.to_place !== "returned");
+    return !again || !isLaterThan(receipt, again.set);
+  });
 }
 
 /** Whether who took it back signed where that was noted, for all of it or for each piece. */
 function isBackSigned(item: ItemRecord): boolean {
   const whole = fieldValue(item, "whereabouts");
-  if (whole?.to_place === "returned") return whole.signed;
-  return piecesBack(item).every((tag) => fieldValue(item, `whereabouts/${tag}`)?.signed);
+  const tags = tagsBack(item);
+  if (!tags.length) return Boolean(whole?.to_place === "returned" && whole.signed);
+  return tags.every((tag) => {
+    const move = fieldValue(item, `whereabouts/${tag}`) ?? whole;
+    return move?.to_place === "returned" && move.signed;
+  });
 }
+
+/**
+ * A receipt that was signed later, and whether it took the place of another: not if it was signed for a second record
+ * of the same thing, before anybody had said that they are one.
+ */
+export type Later = { receipt: Receipt; tookItsPlace: boolean };
 
 /** A receipt that none names as the one before it lost its place if others hold for all that is still here. */
 function laterByLines(
@@ -274,11 +336,18 @@ function laterByLines(
   newest: ReadonlyMap<string, Receipt>,
   thing: (id: string) => ItemRecord | undefined,
   isBack: (item: ItemRecord) => boolean,
-): Receipt | undefined {
+): Later | undefined {
   if (what !== "left") return undefined;
   const here = lines.flatMap(({ item_id }) => {
     const item = thing(item_id);
-    return item && !isBack(item) ? [newest.get(item.record_id)] : [];
+    return item && !isBack(item) ? [{ item_id, item, later: newest.get(item.record_id) }] : [];
   });
-  return here.some((receipt) => receipt?.id === id) ? undefined : here[0];
+  const receipt = here[0]?.later;
+  if (!receipt || here.some(({ later }) => later?.id === id)) return undefined;
+  const isKnownOne = (item: ItemRecord) =>
+    !sameThing(item).some(({ fields }) => fields.merged && isLaterThan(receipt, fields.merged));
+  const tookItsPlace = here.every(
+    ({ item_id, item }) => receipt.lines.some((line) => line.item_id === item_id) || isKnownOne(item),
+  );
+  return { receipt, tookItsPlace };
 }

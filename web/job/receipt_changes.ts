@@ -5,14 +5,13 @@
  */
 
 import { isStopped, sameThing } from "./cautions.ts";
-import { piecesBack } from "./custody.ts";
-import { instant } from "./operation.ts";
 import type { ReceiptLine } from "./operations.ts";
 import {
+  cameAgain,
   faultName,
   faultWords,
   HELD_WORDS,
-  isAllBack,
+  isLaterThan,
   isVisible,
   nameInLine,
   numbersHere,
@@ -20,11 +19,18 @@ import {
   type Receipt,
   receiptLine,
 } from "./receipt.ts";
-import type { FieldValue, ItemRecord } from "./types.ts";
+import type { ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
+import { isBackWithOwner, tagsBack } from "./with_owner.ts";
 
-/** Of one thing: the line that was signed, as it would read now, and what is otherwise, in words. */
-export type Change = { receipt_id: string; line: ReceiptLine; now: ReceiptLine; what: string[] };
+/** Of one thing: the line that was signed, as it would read now, what the thing is called, and what is otherwise. */
+export type Change = {
+  receipt_id: string;
+  line: ReceiptLine;
+  now: ReceiptLine;
+  name: string;
+  what: string[];
+};
 type NameOfClass = (class_id: string) => string;
 
 /** The changes on each of the receipts that stand. */
@@ -49,17 +55,17 @@ export function changesSince(
 ): Change[] {
   return receipt.lines.flatMap((line) => {
     const item = thingOf(line, items);
-    if (!item || isAllBack(item)) return []; // not on this device: nothing can be said of it
+    if (!item || isBackWithOwner(item)) return []; // not on this device: nothing can be said of it
     const now = receiptLine(item);
     const isDouble = item.record_id !== line.item_id || fieldValue(item, "merged")?.into_id;
     const what = [
       classWords(item, line, receipt, nameOfClass),
-      ...numberWords(item, line),
+      ...(cameAgain(item, line, receipt) ? ["that it went back and came again"] : numberWords(item, line)),
       ...(line.words && line.words !== now.words ? wordsOtherwise(item, line, now, receipt) : []), // "": erased
       line.words && line.words === now.words && isHiddenOtherwise(item, line, receipt) ? "its condition" : "",
       isDouble ? "that it is one with another on record" : "",
     ].filter(Boolean);
-    return what.length ? [{ receipt_id: receipt.id, line, now, what }] : [];
+    return what.length ? [{ receipt_id: receipt.id, line, now, name: nameInLine(item), what }] : [];
   });
 }
 
@@ -73,12 +79,12 @@ function thingOf({ item_id }: ReceiptLine, items: readonly ItemRecord[]): ItemRe
 function classWords(item: ItemRecord, line: ReceiptLine, receipt: Receipt, nameOfClass: NameOfClass) {
   const { class_id } = receiptLine(item);
   const set = item.fields.class_id;
-  const isOther = line.class_id === undefined ? set && isLater(set, receipt) : line.class_id !== class_id;
+  const isOther = line.class_id === undefined ? set && isLaterThan(receipt, set) : line.class_id !== class_id;
   return isOther ? `its class: ${class_id ? nameOfClass(class_id) || "another one" : "none"}` : "";
 }
 
 function numberWords(item: ItemRecord, line: ReceiptLine): string[] {
-  const [here, back] = [numbersHere(item), piecesBack(item)];
+  const [here, back] = [numbersHere(item), tagsBack(item)];
   const signed = line.tags.filter((tag) => !back.includes(tag));
   const isSame = signed.length === here.length && signed.every((tag) => here.includes(tag));
   const wentBack = line.tags.some((tag) => back.includes(tag));
@@ -112,7 +118,7 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
   if (!beginsWith(line, name)) return true;
   const set = item.fields.short_description;
   const [next] = partsBehind(line, name);
-  if (!next || !set || !isLater(set, receipt)) return false;
+  if (!next || !set || !isLaterThan(receipt, set)) return false;
   const isFault = listed(item, "findings/").some(({ value }) => next.startsWith(faultName(value)));
   return !isFault && !GRAVE.test(next) && next !== HELD_WORDS && !PIECES.test(next);
 }
@@ -127,24 +133,18 @@ function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine,
   const read = conditionIn(line, item);
   if (read === conditionIn(now, item)) return isHiddenOtherwise(item, line, receipt);
   if (read === conditionIn(receiptLine(item, faultName), item))
-    return findings.some(({ value, set }) => isLater(set, receipt) && (isVisible(value) || value.withdrawn));
-  return findings.some(({ set }) => set.device_id !== receipt.device_id || isLater(set, receipt));
+    return findings.some(
+      ({ value, set }) => isLaterThan(receipt, set) && (isVisible(value) || value.withdrawn),
+    );
+  return findings.some(({ set }) => set.device_id !== receipt.device_id || isLaterThan(receipt, set));
 }
 
 /** Whether one of the faults that a line only counts was said after it, and is not one of those that it names. */
 function isHiddenOtherwise(item: ItemRecord, { words }: ReceiptLine, receipt: Receipt): boolean {
   if (!MORE.test(words)) return false;
   return listed(item, "findings/").some(
-    ({ value, set }) => isLater(set, receipt) && isVisible(value) && !words.includes(faultWords(value)),
+    ({ value, set }) => isLaterThan(receipt, set) && isVisible(value) && !words.includes(faultWords(value)),
   );
-}
-
-/** What one device did has its own order; what an older version stored has none, and goes by the clocks. */
-function isLater(set: FieldValue, receipt: Receipt) {
-  const seqs = [set.device_seq, receipt.device_seq] as const;
-  if (set.device_id === receipt.device_id && seqs[0] !== undefined && seqs[1] !== undefined)
-    return seqs[0] > seqs[1];
-  return instant(set.made_at) > instant(receipt.made_at);
 }
 
 const HELD = new RegExp(HELD_WORDS);

@@ -4,7 +4,7 @@
  */
 import { between, comesIntoForce, same } from "./between.ts";
 import { holdsApart, isStopped } from "./cautions.ts";
-import { APART, isBackWithOwner, movesInOrder } from "./custody.ts";
+import { APART } from "./custody.ts";
 import type { TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
@@ -12,6 +12,7 @@ import type { AddPerson, Kind, RecordMove, SettleDisagreement, TieTag } from "./
 import { isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn, listed, zoneSaid } from "./values.ts";
+import { isBackWithOwner, movesInOrder } from "./with_owner.ts";
 
 /** Operations of some kinds. Where all of them are told apart, a new one does not compile until it is followed. */
 type Of<K extends Kind> = Extract<Operation, { kind: K }>;

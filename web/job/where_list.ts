@@ -2,6 +2,7 @@
 
 import {
   contentsOfEach,
+  isWithOwner,
   itemsWithin,
   PLACES,
   piecesOf,
@@ -11,10 +12,10 @@ import {
   whereIs,
 } from "./custody.ts";
 import type { Place } from "./fields.ts";
-import { tagsOf } from "./progress.ts";
 import { referredTo } from "./referred.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue } from "./values.ts";
+import { countBack } from "./with_owner.ts";
 import { countWords, firstUpper } from "./words.ts";
 
 /** A thing, or a piece of one, that stands there by itself; `tag` is undefined if no number is on it. */
@@ -50,13 +51,15 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
   for (const item of items) {
     if (fieldValue(item, "merged")?.into_id) continue; // the record it stands behind is the thing
     if (referredTo(item)) continue; // gone, with whoever it was referred to
-    const pieces = piecesOf(item, byId);
+    if (isWithOwner(item, byId)) continue;
+    const pieces = piecesOf(item, byId).filter(({ where }) => where.place !== "returned");
     const name = firstUpper(thingName(item));
-    if (pieces.length < 2)
-      put(whereIs(item, byId, tagsOf(item)[0]), { thing: item, tag: tagsOf(item)[0], words: name }, [item]);
-    else
-      for (const { tag, piece, of, where } of pieces)
-        put(where, { thing: item, tag, words: `${name}, piece ${piece} of ${of}` }, [item]);
+    const [first] = pieces;
+    if (!first) put(whereIs(item, byId), { thing: item, tag: undefined, words: name }, [item]);
+    for (const { tag, piece, of, where } of pieces) {
+      const isAlone = pieces.length === 1 && !countBack(item);
+      put(where, { thing: item, tag, words: isAlone ? name : `${name}, piece ${piece} of ${of}` }, [item]);
+    }
   }
   const rank = ({ place }: AtPlace) => PLACES.findIndex(([key]) => key === place);
   return [...places.values()]

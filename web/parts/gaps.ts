@@ -1,9 +1,9 @@
 /** What is missing on an item, found once for each state of its record: a day has hundreds of them. */
 import { isStopped } from "../job/cautions.ts";
-import { isReturned } from "../job/custody.ts";
 import { type Gap, missing } from "../job/progress.ts";
 import type { ItemRecord, Plan } from "../job/types.ts";
 import { groupedBy } from "../job/values.ts";
+import { isBackWithOwner } from "../job/with_owner.ts";
 import { derived } from "../local/derived.ts";
 import { isLoaded, records } from "../local/memory.ts";
 import { planOf } from "../local/plan_book.ts";
@@ -16,7 +16,7 @@ export function gapsOf(item: ItemRecord): Gap[] {
   const plan = planOf(item);
   const before = known.get(item);
   if (before?.plan === plan) return before.gaps;
-  const gaps = isReturned(item) ? [] : missing(plan, item); // of what went home nothing is asked any more
+  const gaps = isBackWithOwner(item) ? [] : missing(plan, item); // of what went home nothing is asked any more
   known.set(item, { plan, gaps });
   return gaps;
 }

@@ -1,10 +1,10 @@
 /** The items of a visit, each with its picture, its name, its tag and its edge, and how much is left to do. */
 
 import { isStopped } from "../../job/cautions.ts";
-import { isReturned } from "../../job/custody.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import { InTurn } from "../../parts/below.tsx";
 import { EdgeOf } from "../../parts/edge.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
@@ -47,7 +47,7 @@ function ItemRow({ item }: { item: ItemRecord }) {
 }
 
 function ToDo({ item }: { item: ItemRecord }) {
-  if (isReturned(item)) return <span class="to-do">with its owner</span>;
+  if (isBackWithOwner(item)) return <span class="to-do">with its owner</span>;
   if (isStopped(item))
     return (
       <span class="to-do stopped">

@@ -1,8 +1,8 @@
 /** The owner at this table: the one card that is in hand, with the edge of each thing and what is left. */
 
-import { isReturned } from "../../job/custody.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import { countWords } from "../../job/words.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
 import { gapsOf } from "../../parts/gaps.ts";
@@ -40,7 +40,7 @@ export function useWhereItStopped(visit_ids: readonly string[]) {
   return useSelected(() => {
     const items = visit_ids.flatMap((visit_id) => itemsOfVisit(visit_id) ?? []);
     for (const item of items.reverse()) {
-      const gap = !isReturned(item) && gapsOf(item).find(({ at }) => at);
+      const gap = !isBackWithOwner(item) && gapsOf(item).find(({ at }) => at);
       if (gap) return labelOf(item, gap, "Go on");
     }
     return null;

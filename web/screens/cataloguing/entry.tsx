@@ -1,11 +1,11 @@
 /** One entry: its pictures, what was found, the desk's words, and who said what and when. */
 
 import { isStopped } from "../../job/cautions.ts";
-import { isBackWithOwner } from "../../job/custody.ts";
 import { namesOn, tablesOf, type Who } from "../../job/day_facts.ts";
 import { tagsOf } from "../../job/progress.ts";
 import type { ItemRecord, Plan, VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import type { Opened } from "../../local/opened.ts";
 import { CautionBar } from "../../parts/caution_bar.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";

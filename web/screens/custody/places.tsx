@@ -2,9 +2,9 @@
  * What is where: the holding area, the van, the store, each shelf, with its count; it follows the records as they come.
  */
 
-import { isReturned } from "../../job/custody.ts";
 import { comeWords, type Load, loadName } from "../../job/loads.ts";
 import type { AtPlace } from "../../job/where_list.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import { countWords } from "../../job/words.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { placesOfDay } from "../../local/places_of_day.ts";
@@ -23,7 +23,7 @@ export default function Places() {
     <Frame title="What is where" back="#/porter">
       {!places && <ChooseDayFirst day={day} on="Today" />}
       {day && <Loads loads={loadsOfDay(day.record_id)} />}
-      {items && <PicturesAhead items={items.filter((item) => !isReturned(item))} />}
+      {items && <PicturesAhead items={items.filter((item) => !isBackWithOwner(item))} />}
       {places?.length === 0 && <p class="none">Nothing is on record yet.</p>}
       {places?.map((at) => (
         <OnePlace key={at.words} at={at} />

@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
-import { lineOfReturned, type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
+import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import { changesOnAll } from "../../job/receipt_changes.ts";
 import { headChanges, headNow, headOnTop, headWords } from "../../job/receipt_head.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
@@ -61,7 +61,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       ? "left"
       : null;
   const here = state.staying.map((item) => receiptLine(item));
-  const lines = what === "left" ? here : state.backUnsigned.map(lineOfReturned);
+  const lines = what === "left" ? here : state.backUnsigned.map(state.lineOfBack);
   const count = countWords(lines.length, "thing");
   const replaces = what === "left" ? state.last : undefined;
   const changes = changesOnAll(state.standing, items, className);

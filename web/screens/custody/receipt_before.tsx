@@ -2,7 +2,7 @@
 
 import { mayMake } from "../../job/kinds_read.ts";
 import type { ReceiptHead } from "../../job/operations.ts";
-import { lineOfReturned, type Receipt } from "../../job/receipt.ts";
+import { type Later, lineOfReturned, type Receipt } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
 import { headWords } from "../../job/receipt_head.ts";
 import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
@@ -62,7 +62,7 @@ export function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
       <h2>
         Back with the owner <span class="count">{items.length}</span>
       </h2>
-      <Lines lines={items.map(lineOfReturned)} back={true} />
+      <Lines lines={items.map((item) => lineOfReturned(item))} back={true} />
     </section>
   );
 }
@@ -73,7 +73,7 @@ type Before = {
   /** Whether what was signed above the lines stands at the top of the screen. */
   isHeaded: boolean;
   receipts: Receipt[];
-  laterOf: (receipt: Receipt) => Receipt | undefined;
+  laterOf: (receipt: Receipt) => Later | undefined;
   changes: readonly Change[];
   /** How many things stand beside the receipts once all that can be on one is signed for; null until then. */
   allSigned: number | null;

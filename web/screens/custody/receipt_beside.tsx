@@ -2,9 +2,10 @@
  * What stands beside a receipt: things of the visit that are not on it, and what has to be done before it is signed.
  */
 
-import { pieceCount, piecesBack, thingName } from "../../job/custody.ts";
+import { thingName } from "../../job/custody.ts";
 import { numbersHere } from "../../job/receipt.ts";
 import type { ItemRecord } from "../../job/types.ts";
+import { countBack, pieceCount } from "../../job/with_owner.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 
 /** A receipt that says three pieces and names two numbers is asked about when the third is gone. */
@@ -12,7 +13,7 @@ export function PiecesUntied({ items }: { items: readonly ItemRecord[] }) {
   return items
     .map((item) => ({
       item,
-      pieces: pieceCount(item) - piecesBack(item).length,
+      pieces: pieceCount(item) - countBack(item),
       numbers: numbersHere(item).length,
     }))
     .filter(({ pieces, numbers }) => numbers < pieces)

@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { ReceiptLine } from "../../job/operations.ts";
-import type { Receipt } from "../../job/receipt.ts";
+import type { Later, Receipt } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
 import { headChanges, headOf, headWords } from "../../job/receipt_head.ts";
 import type { DayRecord } from "../../job/types.ts";
@@ -127,13 +127,19 @@ function Signature({ receipt, signature }: { receipt: Receipt; signature: Return
   return receipt.on_paper ? null : <p class="none">The signature was erased.</p>;
 }
 
+function laterWords({ receipt: { number }, tookItsPlace }: Later) {
+  return tookItsPlace
+    ? `Receipt ${number} has taken its place.`
+    : `What it names was recorded twice and stands on receipt ${number} as well: both were signed.`;
+}
+
 type SignedOf = {
   visit_id: string;
   day: DayRecord;
   /** Its head stands at the top of the screen, as it was signed. */
   isHeaded: boolean;
   receipt: Receipt;
-  later: Receipt | undefined;
+  later: Later | undefined;
   changes: readonly Change[];
 };
 
@@ -152,8 +158,7 @@ export function Signed({ visit_id, day, isHeaded, receipt, later, changes }: Sig
       <p>
         {momentWords(receipt.made_at)}, for the house {receipt.house_by}
         {signed_by ? `, signed by ${signed_by}` : ""}
-        {receipt.on_paper ? `, on paper: ${receipt.on_paper}` : ""}.
-        {later ? ` Receipt ${later.number} has taken its place.` : ""}
+        {receipt.on_paper ? `, on paper: ${receipt.on_paper}` : ""}.{later ? ` ${laterWords(later)}` : ""}
       </p>
       <Signature receipt={receipt} signature={signature} />
       {later ? (

@@ -9,7 +9,7 @@ import { useClassNames } from "./receipt_entered.ts";
 
 type LinesOf = {
   lines: readonly ReceiptLine[];
-  /** Of what was taken back: its numbers are void. */
+  /** Of what was taken back: its tags are off, and their numbers are used for nothing else. */
   back?: boolean;
   changes?: readonly Change[];
 };
@@ -22,7 +22,7 @@ export function Lines({ lines, back = false, changes = [] }: LinesOf) {
   const oneLine = (line: ReceiptLine) => (
     <li key={line.item_id}>
       <strong>{line.tags.map(shown).join(", ") || (back ? "never tagged" : "no number")}</strong>
-      {back && line.tags.length ? " (void)" : ""} {line.words}
+      {back && line.tags.length ? ` (${line.tags.length > 1 ? "tags" : "tag"} taken off)` : ""} {line.words}
       <small> {className(line.class_id ?? "")}</small>
       <Since change={changes.find((change) => change.line.item_id === line.item_id)} />
     </li>

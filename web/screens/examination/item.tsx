@@ -2,11 +2,11 @@
 
 import { useCallback, useRef } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
-import { isReturned } from "../../job/custody.ts";
 import { type ZoneSaid, zonesOf } from "../../job/edge.ts";
 import type { Gap } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import { recordOf } from "../../local/memory.ts";
 import { Below } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
@@ -86,7 +86,7 @@ const NONE: never[] = [];
 function Next({ item_id, done }: { item_id: string; done: string }) {
   const next = useNext(item_id, "");
   const stopped = useOfItem(item_id, isStopped, false);
-  const isBack = useOfItem(item_id, isReturned, false);
+  const isBack = useOfItem(item_id, isBackWithOwner, false);
   if (next) return <TieOn {...next} />;
   return (
     <TieOn href={done} left="back to the visit">

@@ -5,10 +5,10 @@
 
 import { useState } from "preact/hooks";
 import { standingCautions } from "../../job/cautions.ts";
-import { isReturned } from "../../job/custody.ts";
 import { mayBeReturned } from "../../job/stopped.ts";
 import type { Caution, ItemRecord, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import { Signs } from "../../parts/caution_signs.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
@@ -93,7 +93,7 @@ function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
   if (isDeciding || !reds.length) return to_item;
   const open = reds.find(({ id, on }) => !fieldValue(on, `caution-decisions/${id}`));
   if (!open)
-    return mayBeReturned(item) && !isReturned(item) ? (
+    return mayBeReturned(item) && !isBackWithOwner(item) ? (
       <TieOn href={`${address}/tag`} left="it was decided so">
         Next: back to its owner
       </TieOn>

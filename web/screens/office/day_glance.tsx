@@ -5,11 +5,11 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
-import { isReturned } from "../../job/custody.ts";
 import { minutesSince } from "../../job/day_sums.ts";
 import { doubledTickets } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
-import { atStage } from "../../job/values.ts";
+import { atStage, fieldValue } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import { countWords } from "../../job/words.ts";
 import { placesOfDay } from "../../local/places_of_day.ts";
 import { Below } from "../../parts/below.tsx";
@@ -85,7 +85,7 @@ function Road({ day_id, visits, now }: RoadOf) {
     })),
     {
       words: "With owners",
-      count: items.filter(isReturned).length,
+      count: items.filter((item) => isBackWithOwner(item) && !fieldValue(item, "merged")?.into_id).length,
       more: "gone home",
       href: "#/today",
       aside: true,

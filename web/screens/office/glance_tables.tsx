@@ -1,11 +1,11 @@
 /** What each table is at: its owner, for how long, the thing in hand with its edge, and how much is left. */
 
-import { isReturned } from "../../job/custody.ts";
 import { minutesSince } from "../../job/day_sums.ts";
 import { photosOf } from "../../job/progress.ts";
 import { seatsOf } from "../../job/seats.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
 import { EdgeOf } from "../../parts/edge.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
@@ -34,7 +34,7 @@ export function TablesNow({ day, visits, now }: TablesOf) {
 }
 
 function AtTable({ visit, now }: { visit: VisitRecord; now: number }) {
-  const items = (itemsOfVisit(visit.record_id) ?? []).filter((item) => !isReturned(item));
+  const items = (itemsOfVisit(visit.record_id) ?? []).filter((item) => !isBackWithOwner(item));
   const newest = items.at(-1);
   const left = items.filter((item) => gapsOf(item).length).length;
   const minutes = minutesSince(visit.fields.stage?.made_at ?? visit.opened_at, now);

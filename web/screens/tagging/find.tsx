@@ -1,11 +1,12 @@
 /** From a tag to its item. */
 
 import { useEffect, useState } from "preact/hooks";
-import { isReturned, thingWith } from "../../job/custody.ts";
+import { thingWith } from "../../job/custody.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { parseTag, shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import { load } from "../../local/load.ts";
 import { records } from "../../local/memory.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -76,7 +77,7 @@ function atOffice(tag: string): Promise<Found | null> {
 /** A tag fell off: what has none, with its first picture and the hour it was taken. */
 function Untagged() {
   const items = useRecords("item");
-  const without = (items ?? []).filter((item) => !tagsOf(item).length && !isReturned(item));
+  const without = (items ?? []).filter((item) => !tagsOf(item).length && !isBackWithOwner(item));
   if (!without.length) return null;
   return (
     <section>

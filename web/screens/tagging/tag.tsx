@@ -1,13 +1,14 @@
 /** Tying a tag: scan it or key it in; a wrong character is caught at once, a number is never used twice. */
 
 import { useState } from "preact/hooks";
-import { claimsOf, isReturned, lookalikeOf, pieceCount } from "../../job/custody.ts";
+import { claimsOf, lookalikeOf } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import { photosOf } from "../../job/progress.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
+import { countBack, isBackWithOwner, pieceCount, tagsHere } from "../../job/with_owner.ts";
 import { spaced } from "../../job/words.ts";
 import { rollsLeft } from "../../local/rolls_left.ts";
 import { Below } from "../../parts/below.tsx";
@@ -75,7 +76,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
       </button>
     </>
   ) : scanning ? null : (
-    <NextTag item={item} tied={tied.length} scan={() => setScanning(true)} />
+    <NextTag item={item} scan={() => setScanning(true)} />
   );
   return (
     <Frame title="Tag" back={back} item_id={item.record_id} stoppedToo={["tag"]} action={action}>
@@ -115,18 +116,16 @@ function TagOf({ item, day, items, containers }: TagGiven) {
 }
 
 /** A tag for each piece that has none; then on to what else is missing. */
-function NextTag({ item, tied, scan }: { item: ItemRecord; tied: number; scan: () => void }) {
+function NextTag({ item, scan }: { item: ItemRecord; scan: () => void }) {
   const of = pieceCount(item);
-  if (tied >= of || isReturned(item)) return <NextStep item={item} here="/tag" />;
+  const without = of - countBack(item) - tagsHere(item).length;
+  if (without <= 0 || isBackWithOwner(item)) return <NextStep item={item} here="/tag" />;
   return (
     <>
       <a class="button" href={`#/item/${item.record_id}`} aria-label="Back to the item">
         Item
       </a>
-      <TieOn
-        press={scan}
-        left={of > 1 ? `${of - tied} of ${of} pieces without one` : "none is tied to it yet"}
-      >
+      <TieOn press={scan} left={of > 1 ? `${without} of ${of} pieces without one` : "none is tied to it yet"}>
         Scan the tag
       </TieOn>
     </>

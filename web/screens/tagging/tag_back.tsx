@@ -1,12 +1,12 @@
 /** A thing goes back to its owner: without a number if it was only looked at, else with its tags voided. */
 
 import { useState } from "preact/hooks";
-import { isReturned } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
@@ -36,7 +36,7 @@ export function GoesHome({ item }: { item: ItemRecord }) {
   const device = useDevice();
   const day = useDay();
   const pack = usePlanBook()?.cautions;
-  if (isReturned(item)) return <p class="bar">It went home with its owner, without a number.</p>;
+  if (isBackWithOwner(item)) return <p class="bar">It went home with its owner, without a number.</p>;
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const go = () =>
     attempt(async () => {

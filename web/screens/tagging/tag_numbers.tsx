@@ -2,13 +2,14 @@
 
 import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
-import { isRollOf, pieceCount, type RollCount } from "../../job/custody.ts";
+import { isRollOf, type RollCount } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import type { RemoveTag } from "../../job/operations.ts";
 import { mayStill } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
+import { countBack, pieceCount, tagsHere } from "../../job/with_owner.ts";
 import { spaced } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
@@ -25,6 +26,7 @@ export function Numbers({ item }: { item: ItemRecord }) {
   const numbers = listed(item, "tags/").map(({ value }) => value);
   const tied = numbers.filter(({ gone }) => !gone);
   const of = pieceCount(item);
+  const without = of - countBack(item) - tagsHere(item).length;
   const mark = cautionMark([item]);
   const [first] = tied;
   const count = async (pieces: number) => {
@@ -48,9 +50,9 @@ export function Numbers({ item }: { item: ItemRecord }) {
         value={of}
         save={count}
       />
-      {tied.length < of && (
+      {without > 0 && (
         <p class="bar">
-          {of - tied.length} of its {of} pieces {of - tied.length === 1 ? "has" : "have"} no tag yet.
+          {without} of its {of} pieces {without === 1 ? "has" : "have"} no tag yet.
         </p>
       )}
     </section>

@@ -1,10 +1,11 @@
 /** Tying a number: which piece it is for, and whether it may be tied. */
 
-import { pieceCount, thingName, thingWith } from "../../job/custody.ts";
+import { thingName, thingWith } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import { shown, TagError } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
+import { pieceCount, tagsHere } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
 
 export type TagGiven = {
@@ -25,10 +26,13 @@ export function goneWords(tag: string) {
 
 type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string };
 
-/** Which piece the next number is for: the one whose number is lost, else the first that has none. */
+/** Which piece the next number is for: the one whose number is lost, else the first here or come again without one. */
 export function nextPiece(item: ItemRecord, lost: TagValue | undefined): number {
   if (lost) return lost.piece;
-  const numbered = new Set(listed(item, "tags/").flatMap(({ value }) => (value.gone ? [] : value.piece)));
+  const here = tagsHere(item);
+  const numbered = new Set(
+    listed(item, "tags/").flatMap(({ value }) => (here.includes(value.tag) ? value.piece : [])),
+  );
   const of = pieceCount(item);
   return Array.from({ length: of }, (_, index) => index + 1).find((piece) => !numbered.has(piece)) ?? of;
 }

@@ -1,0 +1,199 @@
+"""What is otherwise on the things of a receipt than its lines say, as far as their owner would care.
+
+What was signed stands beside what is on record now, so that no clock decides, nor when it was heard of. The app has the
+same rules in `web/job/receipt_changes.ts`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from intake.custody.day_on_record import DayOnRecord, listed
+from intake.custody.doubles import merged_into
+from intake.custody.receipt_lines import (
+    HELD_WORDS,
+    LineNow,
+    fault_name,
+    fault_words,
+    is_visible,
+    name_in_line,
+    numbers_here,
+    pieces_words,
+    receipt_line,
+)
+from intake.custody.with_owner import is_back_with_owner, is_later, tags_back, went_tags
+from intake.examination.whole_thing import is_stopped
+from intake.records.record import Record
+from intake.records.values import FieldValue
+
+Line = dict[str, Any]
+
+MORE = re.compile(r"; and \d+ more faults?", re.ASCII)
+#: How a fault goes on behind its name.
+GRAVE = re.compile(r", (moderate|serious|severe)(,|\Z)")
+PIECES = re.compile(
+    r"\A(\d+ (of \d+ )?pieces( here, \d+ back with the owner)?|back with the owner)\Z", re.ASCII
+)
+
+
+@dataclass(frozen=True)
+class Change:
+    """Of one thing: on which receipt it was signed for, what it is called, and what is otherwise, in words."""
+
+    receipt_id: str
+    item_id: str
+    name: str
+    what: list[str]
+
+
+def is_since(said: FieldValue, receipt: FieldValue) -> bool:
+    """Whether something was said after a receipt. What one device did has its own order; else the clocks count."""
+    if said.device_id == receipt.device_id and said.device_seq and receipt.device_seq:
+        return said.device_seq > receipt.device_seq
+    return is_later(said, receipt)
+
+
+def came_again(item: Record, line: Line, receipt: FieldValue) -> bool:
+    """Whether a thing of a receipt is here, and went back after it was signed for: that receipt no longer covers it."""
+    if is_back_with_owner(item):
+        return False
+    away = tags_back(item)
+    went = went_tags(item, lambda move: is_since(move, receipt))
+    return any(tag not in away and (tag in line["tags"] or not line["tags"]) for tag in went)
+
+
+def changes_on(
+    receipt_id: str, receipt: FieldValue, lines: list[Line], items: list[Record], day: DayOnRecord
+) -> Iterator[Change]:
+    """The changes of the things of a receipt, those that went back apart. `lines` are those that hold, `items` those of
+    its visit."""
+    for line in lines:
+        item = thing_of(line, items, day)
+        if item is None or is_back_with_owner(item):
+            continue
+        what = list(changes_of(item, line, receipt, day))
+        if what:
+            yield Change(receipt_id, item.record_id, name_in_line(item), what)
+
+
+def thing_of(line: Line, items: list[Record], day: DayOnRecord) -> Record | None:
+    """The record that stands for the thing of a line."""
+    records = [
+        item for item in items if any(record.record_id == line["item_id"] for record in day.same_thing(item))
+    ]
+    return next((item for item in records if not merged_into(item)), records[0] if records else None)
+
+
+def changes_of(item: Record, line: Line, receipt: FieldValue, day: DayOnRecord) -> Iterator[str]:
+    now = receipt_line(item, day)
+    yield from class_words(item, line, now, receipt)
+    if came_again(item, line, receipt):
+        yield "that it went back and came again"
+    else:
+        yield from number_words(item, line, day)
+    if line["words"]:  # "": erased
+        if line["words"] != now.words:
+            yield from words_otherwise(item, line, now, receipt, day)
+        elif is_hidden_otherwise(item, line, receipt):
+            yield "its condition"
+    if item.record_id != line["item_id"] or merged_into(item):
+        yield "that it is one with another on record"
+
+
+def class_words(item: Record, line: Line, now: LineNow, receipt: FieldValue) -> Iterator[str]:
+    """Of a receipt that says no class it is told only what that device said later, by its own order or the clocks."""
+    said = item.fields.get("class_id")
+    is_since_said = said is not None and is_since(said, receipt)
+    if line["class_id"] != now.class_id if "class_id" in line else is_since_said:
+        yield f"its class: {'another one' if now.class_id else 'none'}"
+
+
+def number_words(item: Record, line: Line, day: DayOnRecord) -> Iterator[str]:
+    here, back = numbers_here(day.same_thing(item)), tags_back(item)
+    signed = [tag for tag in line["tags"] if tag not in back]
+    is_same = len(signed) == len(here) and all(tag in here for tag in signed)
+    went_back = any(tag in back for tag in line["tags"])
+    pieces = next((part for part in line["words"].split("; ") if PIECES.search(part)), "")
+    is_counted = not line["words"] or went_back or pieces == pieces_words(item)
+    if went_back:
+        yield "a piece of it went back"
+    if not (is_same and is_counted):
+        yield "its numbers or pieces" if here or not signed else "its number is gone"
+
+
+def words_otherwise(
+    item: Record, line: Line, now: LineNow, receipt: FieldValue, day: DayOnRecord
+) -> Iterator[str]:
+    if is_named_otherwise(item, line["words"], receipt):
+        yield "what it is called"
+    if is_other_condition(item, line["words"], now, receipt, day):
+        yield "its condition"
+    is_held = HELD_WORDS in now.words
+    if is_held != (HELD_WORDS in line["words"]):
+        yield (
+            "that it is stopped" if is_held and is_stopped(day.same_thing(item)) else "that it is held apart"
+        )
+
+
+def is_named_otherwise(item: Record, words: str, receipt: FieldValue) -> bool:
+    """Whether it is called otherwise. A name may hold a semicolon and be cut there afterwards: then the line goes on
+    with what is neither of its pieces nor a fault that it ever had."""
+    name = name_in_line(item)
+    if not begins_with(words, name):
+        return True
+    said = item.fields.get("short_description")
+    following = next(iter(parts_behind(words, name)), "")
+    if not following or said is None or not is_since(said, receipt):
+        return False
+    is_fault = any(
+        following.startswith(fault_name(finding.value)) for _, finding in listed(item, "findings/")
+    )
+    known = GRAVE.search(following) or following == HELD_WORDS or PIECES.search(following)
+    return not is_fault and not known
+
+
+def is_other_condition(item: Record, words: str, now: LineNow, receipt: FieldValue, day: DayOnRecord) -> bool:
+    """Another version of the app may word a fault otherwise, so that the words of the condition alone are no change:
+    they are one where a finding was said elsewhere, and may have been heard only since, or there after the signing. A
+    receipt of before says neither how grave a fault is nor how large: of what it lists all that was said after it
+    counts."""
+    findings = [finding for _, finding in listed(item, "findings/")]
+    read = condition_in(words, item)
+    if read == condition_in(now.words, item):
+        return is_hidden_otherwise(item, {"words": words}, receipt)
+    if read == condition_in(receipt_line(item, day, fault_name).words, item):
+        return any(
+            is_since(finding, receipt) and (is_visible(finding.value) or finding.value["withdrawn"])
+            for finding in findings
+        )
+    return any(finding.device_id != receipt.device_id or is_since(finding, receipt) for finding in findings)
+
+
+def is_hidden_otherwise(item: Record, line: Line, receipt: FieldValue) -> bool:
+    """Whether one of the faults that a line only counts was said after it, and is not one of those that it names."""
+    return bool(MORE.search(line["words"])) and any(
+        is_since(finding, receipt)
+        and is_visible(finding.value)
+        and fault_words(finding.value) not in line["words"]
+        for _, finding in listed(item, "findings/")
+    )
+
+
+def begins_with(words: str, name: str) -> bool:
+    """A line begins with what the thing is called; what stands behind it are pieces and faults."""
+    return words == name or words.startswith(f"{name}; ")
+
+
+def parts_behind(words: str, name: str) -> list[str]:
+    if begins_with(words, name):
+        return words[len(name) + 2 :].split("; ")
+    return words.split("; ")[1:]
+
+
+def condition_in(words: str, item: Record) -> list[str]:
+    """The faults behind the name, whichever it was, in no order, without the words that are said by themselves."""
+    parts = parts_behind(words, name_in_line(item))
+    return sorted(part for part in parts if part != HELD_WORDS and not PIECES.search(part))

@@ -1,0 +1,125 @@
+"""A thing as one line of a receipt would read now; the app, where owners read it, has it in `web/job/receipt.ts`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from intake.custody.day_on_record import DayOnRecord, values_of
+from intake.custody.whereabouts import thing_name
+from intake.custody.with_owner import is_back_with_owner, piece_count, pieces_away, tags_here
+from intake.examination.whole_thing import cautions_on
+from intake.in_words import counted
+from intake.records.record import Record
+
+Finding = dict[str, Any]
+
+MOST_WORDS = 400  # what one line holds, in UTF-16 units
+MOST_NAME = 250  # what its name may take of them: pieces, held and what is not said by name fit behind it
+VISIBLE = 2  # from this severity on a fault stands on the receipt
+HELD_WORDS = "held apart, as the owner was told"
+SEVERITIES = ("moderate", "serious", "severe")
+
+
+@dataclass(frozen=True)
+class LineNow:
+    """What a line of a thing would say now."""
+
+    tags: list[str]
+    words: str
+    class_id: str | None
+
+
+def is_visible(finding: Finding) -> bool:
+    return not finding["withdrawn"] and (finding["severity"] or 0) >= VISIBLE
+
+
+def fault_name(finding: Finding) -> str:
+    """A fault as receipts of before said it."""
+    return f"{spaced(finding['term'])}, {zone_name(finding['zone'])}"
+
+
+def fault_words(finding: Finding) -> str:
+    """A fault with how grave and how large it is, so that another one in its place reads otherwise."""
+    severity = (finding["severity"] or 0) - VISIBLE
+    long = " x ".join(str(finding[side]) for side in ("extent_mm", "extent_mm_across") if finding.get(side))
+    count, percent = finding.get("extent_count"), finding.get("extent_percent")
+    parts = [
+        fault_name(finding),
+        SEVERITIES[severity] if 0 <= severity < len(SEVERITIES) else "",
+        f"{long} mm" if long else "",
+        f"{count} of them" if count else "",
+        f"{percent} %" if percent else "",
+    ]
+    return ", ".join(filter(None, parts))
+
+
+def receipt_line(item: Record, day: DayOnRecord, wording: Callable[[Finding], str] = fault_words) -> LineNow:
+    """The gravest faults first. `wording` is how a fault is said: that of now, unless a receipt of before is read."""
+    thing = day.same_thing(item)
+    found = [finding for finding in values_of(item, "findings/") if is_visible(finding)]
+    found.sort(key=lambda finding: -finding["severity"])
+    held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))
+    words = in_one_line(
+        name_in_line(item), pieces_words(item), [wording(one) for one in found], HELD_WORDS if held else ""
+    )
+    return LineNow(numbers_here(thing), words, beginning(item.value("class_id") or "", MOST_WORDS) or None)
+
+
+def in_one_line(name: str, pieces: str, faults: list[str], held: str) -> str:
+    """What does not fit is counted, and no word is cut."""
+    for count in range(len(faults), -1, -1):
+        more = len(faults) - count
+        rest = f"and {counted(more, 'more fault')}" if more else ""
+        words = "; ".join(filter(None, [name, pieces, *faults[:count], rest, held]))
+        if not count or units(words) <= MOST_WORDS:
+            return words
+    return ""
+
+
+def name_in_line(item: Record) -> str:
+    """What a thing is called, with as many whole words as leave room for the rest of the line."""
+    name = thing_name(item)
+    if units(name) <= MOST_NAME:
+        return name
+    whole_words = re.sub(r"\s+\S*\Z", "", beginning(name, MOST_NAME))
+    return f"{whole_words} …"
+
+
+def numbers_here(thing: list[Record]) -> list[str]:
+    """The numbers on a thing whose pieces are here; those on a record that stands behind it are on the same thing."""
+    return [tag for record in thing for tag in tags_here(record)]
+
+
+def pieces_words(item: Record) -> str:
+    """How many pieces are here; of one piece nothing is said."""
+    of, back = piece_count(item), len(pieces_away(item))
+    if back:
+        return (
+            "back with the owner"
+            if is_back_with_owner(item)
+            else f"{of - back} of {of} pieces here, {back} back with the owner"
+        )
+    return f"{of} pieces" if of > 1 else ""
+
+
+def units(text: str) -> int:
+    """The length of a text as the app counts it."""
+    return len(text.encode("utf-16-le", "surrogatepass")) // 2
+
+
+def beginning(text: str, most: int) -> str:
+    """As much of a text as fits; no character is cut in half."""
+    return text.encode("utf-16-le", "surrogatepass")[: 2 * most].decode("utf-16-le", "ignore")
+
+
+def spaced(name: str | None) -> str:
+    """The name of something for people: "under-a-lamp" is "under a lamp", and "re-sewn" stays one word."""
+    return re.sub(r"(\bre)?-", lambda found: "re-" if found[1] else " ", name or "", flags=re.ASCII)
+
+
+def zone_name(zone: str | None) -> str:
+    """A zone's name for people: "ears, proper right"."""
+    return (zone or "").replace("viewers-", "viewer's-", 1).replace("-", " ").replace("/", ", ", 1)

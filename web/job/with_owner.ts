@@ -1,0 +1,170 @@
+/**
+ * What of a thing is with its owner, piece by piece. A number is used once: what comes again after it went back gets a
+ * fresh one, and that says that it is here, whatever the last move before it was.
+ */
+
+import type { MoveValue, TagValue } from "./fields.ts";
+import type { FieldValue, RecordCopy } from "./types.ts";
+import { type Listed, listed, onceEachState } from "./values.ts";
+
+type Fields = Pick<RecordCopy, "fields">;
+type Made = Pick<FieldValue, "made_at">;
+
+/** By the clocks as they were put right. */
+export function isLater(one: Made, other: Made) {
+  return one.made_at.replace("Z", "") > other.made_at.replace("Z", "");
+}
+
+/** The moves of a thing in the order in which they were made: by the clocks as they were put right, then by id. */
+export function movesInOrder(thing: Fields) {
+  const key = (move: { set: FieldValue; id: string }) => `${move.set.made_at.replace("Z", "")} ${move.id}`;
+  return [...listed(thing, "moves/")].sort((a, b) => (key(a) < key(b) ? -1 : 1));
+}
+
+/** How many pieces an item has, by what its tags say, those that are gone too. */
+export function pieceCount(item: Fields) {
+  return Math.max(1, ...listed(item, "tags/").map(({ value }) => value.of ?? 1));
+}
+
+/** A field of a piece: its own, else that of the whole, unless that was set before the piece came again. */
+export function fieldOfPiece(thing: Fields, name: "whereabouts" | "inside", tag?: string) {
+  const { fields } = thing;
+  const [own, whole] = [fields[`${name}/${tag}`], fields[name]];
+  return own ?? (whole && tag && cameAgainAfter(thing, tag, whole) ? undefined : whole);
+}
+
+/** Whether a number is on what went back and came again after something befell the whole. */
+function cameAgainAfter(thing: Fields, tag: string, whole: FieldValue) {
+  const tied = thing.fields[`tags/${tag}`];
+  const value = tied?.value as TagValue | undefined;
+  if (!tied || !value || value.gone || !isLater(tied, whole)) return false;
+  return returnsOf(thing, numbersOf(thing, value.piece)).some((went) => isLater(tied, went));
+}
+
+/** Whether a number is on what is here. */
+function isOnWhatIsHere(item: Fields, { gone, tag }: TagValue) {
+  return !gone && !isReturn(fieldOfPiece(item, "whereabouts", tag));
+}
+
+function isReturn(move: FieldValue | undefined) {
+  return (move?.value as { to_place?: string } | undefined)?.to_place === "returned";
+}
+
+/** The numbers that are or were on a piece. */
+function numbersOf(item: Fields, piece: number): Listed<TagValue>[] {
+  return listed(item, "tags/").filter(
+    ({ value }) => value.piece === piece && value.gone !== "on-another-item",
+  );
+}
+
+/** The moves of the whole of a thing, and where it is by the last of them. */
+function movesOfAll(item: Fields): FieldValue[] {
+  const ledger = listed(item, "moves/").filter(({ value }) => !value.tag);
+  return [item.fields.whereabouts ?? [], ledger.map(({ set }) => set)].flat();
+}
+
+/** The moves of a piece by itself, under whichever of its numbers. */
+function movesOfPiece(item: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
+  const tags = numbers.map(({ id }) => id);
+  const ledger = listed(item, "moves/").filter(({ value }) => value.tag && tags.includes(value.tag));
+  const last = tags.flatMap((tag) => item.fields[`whereabouts/${tag}`] ?? []);
+  return [...last.filter(({ value }) => (value as MoveValue).tag !== null), ...ledger.map(({ set }) => set)];
+}
+
+/** When a piece went back, with the whole or by itself. */
+function returnsOf(item: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
+  return [
+    ...[...movesOfAll(item), ...movesOfPiece(item, numbers)].filter(isReturn),
+    ...numbers.filter(({ value }) => value.gone === "taken-back").map(({ set }) => set),
+  ];
+}
+
+/**
+ * Whether a piece is with its owner. One that lost its number is here, as the house answers for it, until something
+ * says that it went.
+ */
+function isAway(item: Fields, piece: number) {
+  const numbers = numbersOf(item, piece);
+  if (numbers.some(({ value }) => isOnWhatIsHere(item, value))) return false;
+  const went = returnsOf(item, numbers);
+  const last = went.reduce<FieldValue | null>(
+    (one, other) => (one && !isLater(other, one) ? one : other),
+    null,
+  );
+  if (!last) return false;
+  const moves = [
+    ...movesOfAll(item).filter((move) => bringsAll(item, last, move)),
+    ...movesOfPiece(item, numbers),
+  ].filter((move) => !isReturn(move));
+  // A number that was lost after another had gone back was tied to what had come again.
+  const wentUnder = numbers.some(({ value }) => !value.gone || value.gone === "taken-back");
+  const lost = numbers.filter(({ value }) => wentUnder && value.gone && value.gone !== "taken-back");
+  return ![...moves, ...lost.map(({ set }) => set)].some((since) => isLater(since, last));
+}
+
+/** Whether a move was of every piece: of some it is only of what had come again under a number before it. */
+function bringsAll(item: Fields, went: FieldValue, move: FieldValue) {
+  if (pieceCount(item) === 1) return true;
+  const cameBefore = ({ set, value }: Listed<TagValue>) =>
+    isLater(set, went) && (Boolean(value.gone) || !isLater(set, move));
+  return movesOfAll(item).some(isReturn) && !listed(item, "tags/").some(cameBefore);
+}
+
+/** The pieces of an item, and which of them are with its owner. */
+const piecesOfItem = onceEachState((item) => {
+  const all = new Set([
+    ...Array.from({ length: pieceCount(item) }, (_, index) => index + 1),
+    ...listed(item, "tags/").flatMap(({ value }) => (isOnWhatIsHere(item, value) ? value.piece : [])),
+  ]);
+  return { all, away: [...all].sort((a, b) => a - b).filter((piece) => isAway(item, piece)) };
+});
+
+/** Which pieces of an item are with its owner. */
+export function piecesAway(item: RecordCopy): readonly number[] {
+  return piecesOfItem(item).away;
+}
+
+/** How many of them. */
+export function countBack(item: RecordCopy): number {
+  return piecesOfItem(item).away.length;
+}
+
+/**
+ * Whether all of it is with its owner, at once or piece by piece. There is this one answer for receipts, desk and
+ * lists: a piece that lost its number counts as here, since who says that it went home has to say so.
+ */
+export function isBackWithOwner(item: RecordCopy): boolean {
+  const { all, away } = piecesOfItem(item);
+  return away.length === all.size;
+}
+
+/** The numbers on a record whose pieces are here. */
+export function tagsHere(item: RecordCopy): string[] {
+  return listed(item, "tags/").flatMap(({ value }) => (isOnWhatIsHere(item, value) ? value.tag : []));
+}
+
+/** The numbers under which the pieces that are with their owner went. */
+export function tagsBack(item: RecordCopy): string[] {
+  return piecesOfItem(item).away.flatMap((piece) => {
+    const numbers = numbersOf(item, piece);
+    const went = numbers.filter(({ value }) => !value.gone || value.gone === "taken-back");
+    return (went.length ? went : numbers).map(({ value }) => value.tag);
+  });
+}
+
+/**
+ * The numbers of pieces that went back, of those moves alone of which `isSince` is true. A number that was tied after a
+ * move was on what had come again; one that is void went back after all that names it.
+ */
+export function wentTags(item: RecordCopy, isSince: (move: FieldValue) => boolean): string[] {
+  const returns = listed(item, "moves/").filter(({ set }) => isReturn(set));
+  const went = ({ set, value: { tag, gone } }: Listed<TagValue>) =>
+    gone === "taken-back" ||
+    (gone !== "on-another-item" &&
+      returns.some(
+        (move) => (!move.value.tag || move.value.tag === tag) && !isLater(set, move.set) && isSince(move.set),
+      ));
+  return listed(item, "tags/")
+    .filter(went)
+    .map(({ id }) => id);
+}
