@@ -31,7 +31,7 @@ test("of a bow alone nobody asks after scroll and neck, nor for a look inside it
   const bow = { not_there: allBut("stringed-instrument", "bow-stick", "bow-frog", "outline") };
   assert.equal(
     answer("stringed-instrument", "Are scroll", bow),
-    "It has no scroll, neck or neck joint. Examined under a lamp, with nothing to report: the item as a whole.",
+    "It has no scroll, neck or neck joint. Examined under a lamp, with nothing to report: its general form.",
   );
   assert.doesNotMatch(answer("stringed-instrument", "Has it cracks", bow), /inside/);
 });

@@ -566,3 +566,36 @@ test("no finding stands twice in an answer, and none in other words than in the 
           assert.ok(printed.includes(said[0].words), `${of}: ${said[0].words} is not in ${printed}`);
       }
   }));
+
+test("of a part of which less is denied than a question asks for, the rest is answered, too", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    for (const [at, { question, terms: named, anywhere, zones }] of plan.questions.entries()) {
+      const { answer } = answers[at];
+      const looked = answer.filter(({ words }) => /^Examined\b/.test(words)).flatMap(({ from }) => from);
+      const isSaid = ([field]) => saying(answer, field).length > 0;
+      const denials = family(values, "denials").filter(isSaid);
+      const otherwise = [
+        ...seen(values)
+          .filter(isSaid)
+          .map(([, { zone }]) => zone),
+        ...family(values, "origins")
+          .filter(isSaid)
+          .map(([field]) => keyOf(field)),
+      ];
+      for (const [, { zone: key }] of denials) {
+        const isMember = plan.zones.some((one) => zones.includes(one.zone) && keysOf(one).includes(key));
+        if (!isMember || values[`zones/${key}`]?.state !== "clear") continue;
+        const here = denials.filter(([, one]) => meet(plan, one.zone, key));
+        const isDenied = (term) => here.some(([, one]) => isFamily(one.term, term));
+        const isAll = named.length > 0 && [...named, ...anywhere].every(isDenied);
+        if (isAll || otherwise.some((zone) => meet(plan, zone, key))) continue;
+        assert.ok(looked.includes(`zones/${key}`), `${of}: ${question} ${key}: ${words(answer)}`);
+      }
+    }
+  }));
+
+test("that the thing as a whole has nothing to report is never said: its parts may have", () =>
+  eachRecord(({ of, answers }) => {
+    for (const { words } of answers.flatMap(({ answer }) => answer))
+      assert.doesNotMatch(words, /^Examined\b[^.]*\bwhole\b/, of);
+  }));

@@ -117,9 +117,10 @@ function answerTo(described: Described, made: Made, question: Question, written:
   );
   const examined = nothingToReport(described, question, {
     zones: [
-      ...[...found, ...denied].flatMap(({ about }) => about.map(({ zone }) => zone)),
+      ...found.flatMap(({ about }) => about.map(({ zone }) => zone)),
       ...origins.flatMap(({ about }) => about),
     ],
+    denied: denied.flatMap(({ about }) => about),
     from: known.flatMap(({ from }) => from),
     isOfFindings: said.some(({ keys }) => keys.some((key) => findings.has(key))),
   });

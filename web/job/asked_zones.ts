@@ -5,7 +5,7 @@
 
 import { PAPERS } from "./asked_facts.ts";
 import { standingCautions } from "./cautions.ts";
-import { type Described, isMissing, seenFindings, touch, WHOLE } from "./families.ts";
+import { type Described, isMissing, related, seenFindings, touch, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
 import {
@@ -25,8 +25,17 @@ import { failedTrials, isTriedOn } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, ZoneName } from "./types.ts";
 import { fieldValue, groupedBy, type Listed } from "./values.ts";
 
-/** What an answer has said: the zones that it named, the fields it rests on, and whether something was found. */
-export type Said = { zones: readonly string[]; from: readonly string[]; isOfFindings: boolean };
+/**
+ * What an answer has said: the zones that it named, the faults that it denied, the fields it rests on, and whether
+ * something was found.
+ */
+export type Said = {
+  zones: readonly string[];
+  denied: readonly Denied[];
+  from: readonly string[];
+  isOfFindings: boolean;
+};
+type Denied = { zone: string; term: string };
 
 /** Whether a caution that stands bears on a question: it is one that is asked for, or stands on a zone asked about. */
 export function isCautionAsked({ plan, record }: Described, question: Question, { value, on }: Standing) {
@@ -57,15 +66,16 @@ function keysAsked({ plan }: Described, question: Question) {
 }
 
 /**
- * Zones that were examined and of which the answer has said nothing; what was looked for there is not known, only
- * with what. Where something else was found around a zone, or a trial or a count of it failed that is no answer,
- * there is nothing to report in that respect alone. Of one that failed where the answer tells of it, or on which a
- * caution stands, nothing more is said than that it was examined.
+ * Zones that were examined and of which the answer has said nothing, or has denied less than the question asks for:
+ * what else was looked for there is not known, only with what. Where something else was found around a zone, or a trial
+ * or a count of it failed that is no answer, there is nothing to report in that respect alone. Of one that failed where
+ * the answer tells of it, or on which a caution stands, nothing more is said than that it was examined.
  */
 export function nothingToReport(described: Described, question: Question, said: Said): Sentence[] {
   const { plan, record } = described;
+  const isOf = (key: string, zone: string) => zoneOf(zone) === zoneOf(key) && touch(plan, zone, key);
   const isNamed = (key: string) =>
-    said.zones.some((zone) => zoneOf(zone) === zoneOf(key) && touch(plan, zone, key));
+    said.zones.some((zone) => isOf(key, zone)) || isDenied(described, question, key, said.denied);
   const keys = keysAsked(described, question).filter((key) => isExamined(described, key) && !isNamed(key));
   const failed = failedTrials(described);
   const isToldOf = ({ test }: FunctionTest) => said.from.includes(`tests/${test}`);
@@ -97,15 +107,36 @@ export function nothingToReport(described: Described, question: Question, said: 
   ];
 }
 
+/** Whether all that a question asks of a zone was denied there; one that names no fault asks for all of them. */
+function isDenied(
+  { plan, book }: Described,
+  { terms, anywhere }: Question,
+  key: string,
+  denied: readonly Denied[],
+) {
+  const here = denied.filter(({ zone }) => zoneOf(zone) === zoneOf(key) && touch(plan, zone, key));
+  const isOne = (term: string) => here.some((denial) => related(book, denial.term, term));
+  return here.length > 0 && terms.length > 0 && [...terms, ...anywhere].every(isOne);
+}
+
 function examinedZones(described: Described, light: string, keys: string[], result: string): Sentence {
-  const { plan, book } = described;
+  const { book } = described;
   const how = light && howWords(lightOf(book, light));
   const examined = ["examined", [how, result].filter(Boolean).join(", ")].filter(Boolean).join(" ");
   return sentence(
-    `${examined}: ${placesOf(plan, book, keys).words}`,
+    `${examined}: ${lookedAt(described, keys)}`,
     keys.flatMap((key) => restsOn(described, key)),
     keys.map((key) => `clear/${key}`),
   );
+}
+
+/** That the whole has nothing to report would be said of every part of it: what was looked at is its form. */
+function lookedAt({ plan, book }: Described, keys: string[]) {
+  const parts = keys.filter((key) => key !== WHOLE);
+  const { words } = placesOf(plan, book, parts);
+  if (parts.length === keys.length) return words;
+  const isList = new Set(parts.map(zoneOf)).size > 1;
+  return words ? `its general form${isList ? "," : " and"} ${words}` : "its general form";
 }
 
 /** Whether somebody looked at a zone, and something of what he said of it stands. */
