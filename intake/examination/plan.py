@@ -76,10 +76,11 @@ class FunctionTest(Written):
     cautions that, once raised, forbid it. In print: `said` when it worked, `in_part` when it did so in part, `failed`
     when there was no response, `undone` when it was not made; without those, its `name` stands with plain words. Beside
     a finding that it `rules_out`, `tried` is printed in place of what would contradict it, and where it failed those
-    findings are not denied. Of a thing on which a zone that it is `of` is missing or never was, nothing is printed of
-    it. One that is only a way of looking names its light under `looks`, and is printed among what it was examined with.
-    It is not said to be undone where a zone that nothing else `shows` was examined after all. What it finds under
-    `measures` answers as a size, so that of the test itself only a note does.
+    findings are not denied; nothing is printed of the failure that a finding of one of its `told_by` says. Of a thing
+    on which a zone that it is `of` is missing or never was, nothing is printed of it. One that is only a way of looking
+    names its light under `looks`, and is printed among what it was examined with. It is not said to be undone where a
+    zone that nothing else `shows` was examined after all. What it finds under `measures` answers as a size, so that of
+    the test itself only a note does.
     """
 
     test: Word
@@ -94,6 +95,7 @@ class FunctionTest(Written):
     looks: Word | None = None
     of: Ids
     shows: Ids
+    told_by: Ids
     measures: Ids
     never_when: Text
     lights: Ids
@@ -107,14 +109,21 @@ class View(Written):
     words: Text
 
 
+class MeasureCalled(Written):
+    """What a measure is on a thing that has one of the words in its name or description."""
+
+    of: Annotated[list[Text], Field(min_length=1)]
+    print: Text
+
+
 class Measure(Written):
     """What is measured, in millimetres or grams, or counted (n). More than `most` is asked about and never refused.
 
-    `print` is its name in a lot's description, else its words as far as the first stop, and `one` that of a count of
-    one. What is `read_off` a lens or a scale is printed in its millimetres, as it stands there. `bases` are the words
-    for what was measured or weighed with it, such as gross or net; one of `troy` is printed in troy ounces, too. Nobody
-    misses it where every zone that it is `of` is none of the thing's, nor a count that nobody made. Where it is less
-    than that which it is `short_of`, findings that it `rules_out` are not denied.
+    `print` is its name in a lot's description, else its words as far as the first stop, `called` that on a kind of
+    thing, and `one` that of a count of one. What is `read_off` a lens or a scale is printed in its millimetres, as it
+    stands there. `bases` are the words for what was measured or weighed with it, such as gross or net; one of `troy` is
+    printed in troy ounces, too. Nobody misses it where every zone that it is `of` is none of the thing's, nor a count
+    that nobody made. Where it is less than that which it is `short_of`, findings that it `rules_out` are not denied.
     """
 
     measure: Annotated[Word, Field(max_length=40)]
@@ -122,6 +131,7 @@ class Measure(Written):
     most: Annotated[int, Field(ge=1, le=1_000_000)]
     words: Text
     print: Text | None = None
+    called: Annotated[list[MeasureCalled], Field(default_factory=list)]
     one: Text | None = None
     read_off: bool = False
     bases: Annotated[list[Text], Field(default_factory=list)]

@@ -2,15 +2,28 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+from pydantic import Field
+
 from intake.examination.plan_check import Text, Written
 from intake.operation import Word
+
+
+class ZoneCalled(Written):
+    """What a zone is on a thing that has one of the words in its name or description: the tine of a fork."""
+
+    of: Annotated[list[Text], Field(min_length=1)]
+    one: Text
+    many: Text | None = None
 
 
 class ZoneName(Written):
     """A zone in print: `one` of it and `many`, `plural` where its name is that of several; what is `counted` on it.
 
     `lacking` is what a thing without it is said not to have. Of zones spoken of `together` a fault is on all, never on
-    one. A `tally` is a count and no zone that a thing could lack.
+    one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it. No `share`
+    can be had of what covers no ground of its own, such as colours. `called` names it on a kind of thing.
     """
 
     zone: Word
@@ -21,12 +34,16 @@ class ZoneName(Written):
     lacking: Text | None = None
     together: bool = False
     tally: bool = False
+    within: bool = False
+    share: bool = True
+    called: Annotated[list[ZoneCalled], Field(default_factory=list)]
 
 
 class MemberName(Written):
-    """A member in print, before or after the name of its zone, or `alone`."""
+    """A member in print, before or after the name of its zone, or `alone`; with `of`, a member of that zone only."""
 
     member: Word
+    of: Word | None = None
     before: Text | None = None
     after: Text | None = None
     alone: Text | None = None

@@ -22,7 +22,8 @@ class Term(Written):
     both, the noun is for what is counted on one zone, or comes first if `noun_first`. Of the zones in `says_on` it says
     another word. `prep` stands between noun and
     zone, `measured` before a size. What was looked for in vain is named by `sought`; where there is an `absent`, the
-    zone is said to be that.
+    zone is said to be that. Of what would have been done to a zone there is no `sign`, on some zones another
+    (`sign_on`), with `sign_prep` before the zone: "no sign of re-sewing to the back".
 
     `slight` ones may be called so; `makes` says in a word what the worst of it makes of the item. `whole` terms say of
     one thing that it is the zone itself; one that is `spread` over a share of a zone is several; a note on a
@@ -40,6 +41,9 @@ class Term(Written):
     plural: Text | None = None
     prep: Literal["to", "on", "from", "in", "of"] = "to"
     sought: Text | None = None
+    sign: Text | None = None
+    sign_on: Annotated[dict[Word, Text], Field(default_factory=dict)]
+    sign_prep: Literal["of", "to", "in", "from"] = "of"
     absent: Text | None = None
     measured: Literal["over", "by", "for"] | None = None
     sense: Sense | None = None

@@ -210,7 +210,7 @@ test("a sheet that is cut at the bottom has its other margins still", () => {
     denials: sides.map((side) => [`margins/${side}`, "trimmed", "lamp"]),
   };
   const text = paragraph("work-on-paper", cut);
-  assert.match(text, /No sign of the top, right or left margin as viewed being trimmed/);
+  assert.match(text, /No sign of trimming to the top, right or left margin as viewed/);
   assert.doesNotMatch(text, /No sign[^.]*bottom/);
 });
 

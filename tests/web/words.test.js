@@ -359,6 +359,9 @@ test("a standing caution answers the question that asks for restrictions, withou
     place: "",
   };
   const [, , , , restricted] = fiveAnswers(plan, book, recordOf({ "cautions/1": caution }));
-  assert.match(asText(restricted.answer), /^Held under one caution: not offered until cleared\./);
+  assert.match(
+    asText(restricted.answer),
+    /^Held under one caution \(cream paint on the scale\): not offered until cleared\./,
+  );
   assert.ok(!/radi/i.test(asText(restricted.answer)));
 });

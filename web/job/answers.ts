@@ -33,7 +33,7 @@ import type { Families } from "./fields.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
 import { originSentences } from "./origins.ts";
 import { cautionSentences } from "./paragraph.ts";
-import { placesOf, zoneOf } from "./places.ts";
+import { namedFor, placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
@@ -62,12 +62,12 @@ const ORIGINALITY = "originality";
 /** `written` gives, for a question, what is printed in place of the record's sentences; `apart` is what it wrote of. */
 export function fiveAnswers(
   plan: Plan,
-  book: PlanBook,
+  house: PlanBook,
   record: RecordCopy,
   written: () => Written = () => AS_RECORDED,
   apart?: Apart,
 ): Answered[] {
-  const described: Described = { plan, book, record, apart };
+  const described: Described = { plan, book: namedFor(house, record), record, apart };
   const made = madeOf(described);
   return plan.questions.map((question) => answerTo(described, made, question, written()));
 }
@@ -82,7 +82,7 @@ function madeOf(described: Described) {
     origins: originSentences(described),
     trials: trialSentences(described, "said"),
     failed: failedTrials(described),
-    cautions: cautionSentences(described.record),
+    cautions: cautionSentences(described),
   };
 }
 

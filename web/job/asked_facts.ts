@@ -6,7 +6,7 @@
 
 import { listInWords } from "./english.ts";
 import { type Described, isGone, isMissing, related, seenFindings } from "./families.ts";
-import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
+import { lightOfTest, lightsSeenWith } from "./lights.ts";
 import { dateWords, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
 import { overall, statementSentences } from "./paragraph.ts";
@@ -74,7 +74,7 @@ export function notOnRecord(described: Described, { measures, facts, zones }: Qu
         (measure) =>
           !isMeasured && measure.unit !== "n" && measures.includes(measure.measure) && isOfIt(measure),
       )
-      .map(measureName),
+      .map((measure) => measureName(measure, record)),
     ...facts.flatMap((fact) => {
       if (fact === "papers" && (isWithout || isMissingPapers(record))) return []; // the answer names that zone
       const { sentences, missing } = FACTS[fact] ?? {};
@@ -98,7 +98,7 @@ function ofOneThing(names: string[]) {
  * to report: the movement" reads as "it runs". One that takes a size is missed with the size.
  */
 export function notTried(described: Described, { tests, zones }: Question): Sentence[] {
-  const { plan, book, record } = described;
+  const { plan, record } = described;
   const lit = lightsOnRecord(record);
   const missing = plan.tests.filter(
     (test) =>
@@ -112,12 +112,27 @@ export function notTried(described: Described, { tests, zones }: Question): Sent
       !isOfNone(record, test.rules_out?.zones ?? []) &&
       ![lightOfTest(test), ...test.lights].some((light) => lit.has(light)),
   );
-  const looks = missing.flatMap(({ looks }) => (looks ? [howWords(lightOf(book, looks))] : []));
-  const trials = missing.flatMap(({ looks, name, test }) => (looks ? [] : [name ?? spaced(test)]));
-  return [
-    ...(trials.length ? [sentence(`no trial on record of ${listInWords(trials, "or")}`, [])] : []),
-    ...(looks.length ? [sentence(`no look ${listInWords(looks, "or")} on record`, [])] : []),
-  ];
+  const isOfAnother = (test: FunctionTest, at: number) =>
+    missing.slice(0, at).some((other) => test.rules_out && isOfSame(other, test));
+  return undoneInWords(missing.filter((test, at) => !isOfAnother(test, at))).map((words) =>
+    sentence(words, []),
+  );
+}
+
+/** What nobody did, shortly: "running, strike and pendulum not tested" and "not wound". */
+function undoneInWords(tests: FunctionTest[]) {
+  const undone = tests.map(({ name, test, undone }) => undone ?? `${name ?? spaced(test)} not tried`);
+  const groups = groupedBy(undone, (words) => /(?<=\S )not \S+$/.exec(words)?.[0] ?? words);
+  return [...groups].map(([done, some]) =>
+    some.length > 1
+      ? `${listInWords(some.map((words) => words.slice(0, -done.length - 1)))} ${done}`
+      : some.join(),
+  );
+}
+
+/** Whether two trials tell of the same faults, so that whoever misses one of them misses the other. */
+function isOfSame(test: FunctionTest, other: FunctionTest) {
+  return JSON.stringify(test.rules_out) === JSON.stringify(other.rules_out);
 }
 
 /**
@@ -126,13 +141,11 @@ export function notTried(described: Described, { tests, zones }: Question): Sent
  */
 function isToldOtherwise(described: Described, test: FunctionTest) {
   const { tests } = described.plan;
-  const ofSame = ({ rules_out }: FunctionTest) =>
-    JSON.stringify(rules_out) === JSON.stringify(test.rules_out);
   const isMoreTold = (other: FunctionTest) => {
     const result = fieldValue(described.record, `tests/${other.test}`)?.result ?? "not-done";
     return result !== "not-done" && (result !== "no-response" || tests.indexOf(other) > tests.indexOf(test));
   };
-  const others = test.rules_out ? tests.filter((other) => other !== test && ofSame(other)) : [];
+  const others = test.rules_out ? tests.filter((other) => other !== test && isOfSame(other, test)) : [];
   return isToldByFinding(described, test) || others.some(isMoreTold);
 }
 

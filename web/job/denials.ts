@@ -1,5 +1,5 @@
 /** What was looked for and not seen, each with its light: said only where nothing on record speaks against it. */
-import { type Denied, deniedInWords, soughtOn, wayOf } from "./denied_words.ts";
+import { type Denied, deniedInWords, signOn, soughtOn, wayOf } from "./denied_words.ts";
 import { type Described, isSpokenAgainst, termOf, touch, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { lightsLeftOut } from "./lights.ts";
@@ -111,7 +111,10 @@ export function denialSentences(described: Described): DenialSentence[] {
   for (const group of byZone.values()) {
     const [zone = ""] = group.zones;
     // A word that a term has for one zone is not said of another.
-    const words = group.terms.map((term) => soughtOn(termOf(book, term), zone));
+    const words = group.terms.map((term) => {
+      const known = termOf(book, term);
+      return [signOn(known, zone), soughtOn(known, zone)];
+    });
     const key = JSON.stringify([group.terms, group.light, zone === WHOLE, words, group.apart]);
     const same = byTerms.get(key);
     if (!same) byTerms.set(key, group);

@@ -3,21 +3,25 @@ import { listInWords } from "./english.ts";
 import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
-import { placesOf, zoneOf } from "./places.ts";
-import type { PlanBook, Term } from "./types.ts";
+import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import type { Plan, PlanBook, Term } from "./types.ts";
 import { spaced } from "./words.ts";
 
 /** The terms denied of the zones in one light. */
 export type Denied = { terms: string[]; light: string; zones: string[] };
 
-/** What a term is denied as: "no chip seen", "no sign seen of it being replaced"; what is smelled stands by itself. */
+/**
+ * What a term is denied as: a thing that is not there, "no chip seen"; what was not done to a zone, "no sign of
+ * re-sewing to the back"; what a zone is not, "no sign that the lid is loose". What is smelled stands by itself.
+ */
 export function wayOf(book: PlanBook, { term: name, zone }: Families["denials"]) {
   const term = termOf(book, name);
   if (term?.absent) return `absent ${name}`;
   const says = saysOf(term, zone);
   const isThing =
     !says || (term?.noun_first && says === term.says) || (zone === WHOLE && Boolean(term?.noun));
-  return `${isThing ? "thing" : "being"} ${term?.sense ?? ""}`;
+  const way = isThing ? "thing" : term?.sign ? `sign ${term.sign_prep ?? "of"}` : "that";
+  return `${way} ${term?.sense ?? ""}`;
 }
 
 /** What was looked for in one light and is not on any of the zones. */
@@ -33,22 +37,43 @@ export function deniedInWords({ plan, book }: Described, { terms: names, light: 
   const shown = howNoticed(terms[0], light);
   const how = shown && ` ${shown}`;
   const places = placesOf(plan, book, zones, "none").words;
-  if (
-    wayOf(book, { term: names[0] ?? "", zone: zones[0] ?? "", light: name, withdrawn: false }).startsWith(
-      "being",
-    )
-  )
-    return `no sign of ${places} being ${listInWords(
-      terms.flatMap((term) => soughtOn(term, zones[0] ?? "") ?? []),
+  const [zone = ""] = zones;
+  const way = wayOf(book, { term: names[0] ?? "", zone, light: name, withdrawn: false });
+  const isOfWhole = zones.includes(WHOLE);
+  if (way.startsWith("sign")) {
+    const signs = listInWords(
+      terms.flatMap((term) => signOn(term, zone) ?? []),
       "or",
-    )} ${seen}${how}`;
+    );
+    const isNamed = zones.length === 1 && signs.includes(zoneNameOf(book, zoneOf(zone)).one);
+    const of = isOfWhole || isNamed ? "" : ` ${terms[0]?.sign_prep ?? "of"} ${places}`;
+    return `no sign of ${signs}${of} ${seen}${how}`;
+  }
+  if (way.startsWith("that")) {
+    const said = listInWords(
+      terms.flatMap((term) => soughtOn(term, zone) ?? []),
+      "or",
+    );
+    const is = !isOfWhole && placesOf(plan, book, zones.slice(-1), "none").many ? "are" : "is";
+    return `no sign ${seen}${how} that ${isOfWhole ? "it" : places} ${is} ${said}`;
+  }
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
   const preps = new Set(terms.map((term) => term?.prep));
   const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
-  const [zone = ""] = zones;
   const isNamed = zones.length === 1 && nouns.length === 1 && isOfItself(nouns[0] ?? "", zoneOf(zone));
-  const where = zones.includes(WHOLE) || isNamed ? "" : ` ${prep} ${places}`;
+  const where = isOfWhole || isNamed ? "" : ` ${prep === "in" ? `in ${places}` : onOrIn(plan, book, zones)}`;
   return `no ${listInWords(nouns, "or")} ${seen}${where}${how}`;
+}
+
+/** "on the cover or in the filling" */
+function onOrIn(plan: Plan, book: PlanBook, zones: string[]) {
+  const isWithin = (zone: string) => Boolean(zoneNameOf(book, zoneOf(zone)).within);
+  const some = [
+    { prep: "on", of: zones.filter((zone) => !isWithin(zone)) },
+    { prep: "in", of: zones.filter(isWithin) },
+  ];
+  const places = some.filter(({ of }) => of.length);
+  return places.map(({ prep, of }) => `${prep} ${placesOf(plan, book, of, "none").words}`).join(" or ");
 }
 
 /** Whether a noun says of which zone it is: "separation of the lens cement". */
@@ -60,6 +85,11 @@ function isOfItself(noun: string, zone: string) {
 /** What a zone was looked at for being. */
 export function soughtOn(term: Term | undefined, zone: string) {
   return term?.says_on[zoneOf(zone)] ?? term?.sought ?? term?.says ?? null;
+}
+
+/** What would have been done to a zone. */
+export function signOn(term: Term | undefined, zone: string) {
+  return term?.sign_on?.[zoneOf(zone)] ?? term?.sign ?? null;
 }
 
 function nounOf(term: Term | undefined, name: string) {

@@ -99,11 +99,11 @@ type Group = { value: FindingValue; zones: string[]; from: string[]; about: Find
  * is the same if it reads the same: how grave it is, and whether it goes on, may stand in no word of it.
  */
 function gathered(described: Described, found: Listed<FindingValue>[]): Group[] {
-  const { book, record } = described;
+  const { record } = described;
   const groups = new Map<string, Group>();
   for (const { id, value } of found) {
     const member = value.zone.split("/")[1] ?? null;
-    const countable = isCountable(book, value);
+    const countable = isCountable(described, value);
     const zone = countable || value.extent_count ? value.zone : zoneOf(value.zone);
     const side = value.side === member ? null : value.side;
     const apart = described.apart?.(`findings/${id}`) ?? "";
@@ -126,9 +126,10 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
 }
 
 /** One thing on each member of a zone, all alike, is said once: "a chip to each ear". */
-function onEach({ plan, book, record }: Described, groups: Group[]): Group[] {
+function onEach(described: Described, groups: Group[]): Group[] {
+  const { plan, record } = described;
   const alike = groupedBy(groups, ({ value, zones, apart }) =>
-    zones.length === 1 && zones[0]?.includes("/") && isCountable(book, value) && !value.extent_count
+    zones.length === 1 && zones[0]?.includes("/") && isCountable(described, value) && !value.extent_count
       ? inOneOrder({ ...value, zone: zoneOf(value.zone), side: null, light: lightOn(record, value) }) + apart
       : inOneOrder(value) + zones + apart,
   );

@@ -8,6 +8,7 @@ import type { Apart } from "./families.ts";
 import type { WordsField } from "./fields.ts";
 import type { MakerCertainty } from "./kinds.ts";
 import { markSentences } from "./marks.ts";
+import { namedFor } from "./places.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { countKey, countWords, sizeKey, sizeWords } from "./sizes.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
@@ -60,7 +61,7 @@ export function lotDescription(
       ? [sentence("date not determined", ["dates_certainty"])]
       : []),
     ...markSentences(plan, book, record, apart),
-    ...listedInOne("counted: ", countWords(plan, book, record), countKey, apart),
+    ...listedInOne("counted: ", countWords(plan, namedFor(book, record), record), countKey, apart),
     ...listedInOne("", sizeWords(plan, book, record), sizeKey, apart),
   ];
 }

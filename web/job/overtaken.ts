@@ -110,7 +110,8 @@ function isOfAnotherName(book: PlanBook, before: string, found: FindingValue) {
 function isInAnotherPlace(book: PlanBook, before: string, { zone }: FindingValue) {
   const name = zoneNameOf(book, zoneOf(zone));
   if (zone === "outline") return false; // of the whole no place is named
-  if (!isNamedIn(before, [name.one, name.many, ...(name.counted ?? [])])) return true;
+  const called = (name.called ?? []).flatMap(({ one, many }) => [one, many]);
+  if (!isNamedIn(before, [name.one, name.many, ...(name.counted ?? []), ...called])) return true;
   const [, member] = zone.split("/");
   return Boolean(member) && !/\b(each|both|all)\b/i.test(before) && !before.includes(memberWords(book, zone));
 }

@@ -11,11 +11,12 @@ import { holdingCautions, isStopped } from "./cautions.ts";
 import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
 import { countInWords, listInWords } from "./english.ts";
-import { type Apart, type Described, isSpokenAgainst, seenFindings, termOf } from "./families.ts";
+import { type Apart, type Described, isSpokenAgainst, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
+import { namedFor, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
@@ -27,18 +28,19 @@ const SEVERE = 4;
 
 export function conditionParagraph(
   plan: Plan,
-  book: PlanBook,
+  house: PlanBook,
   record: RecordCopy,
   apart?: Apart,
 ): Sentence[] {
+  const book = namedFor(house, record);
   // Of what a red caution stops, nobody says how it is, nor that it can be moved.
-  if (isStopped(record)) return cautionSentences(record);
+  const described = { plan, book, record, apart };
+  if (isStopped(record)) return cautionSentences(described);
   if (plan.refer_only)
     return [
       sentence("not examined: things of this class are left to a specialist", [], ["unseen"]),
-      ...cautionSentences(record),
+      ...cautionSentences(described),
     ];
-  const described = { plan, book, record, apart };
   const sentences = [
     ...overall(described),
     ...findingSentences(described),
@@ -49,7 +51,7 @@ export function conditionParagraph(
     ...unseenSentences(described),
     ...withoutSentences(described),
     ...goingOn(described),
-    ...cautionSentences(record),
+    ...cautionSentences(described),
     ...howExamined(described),
   ];
   return saidOnce(sentences, apart);
@@ -152,15 +154,33 @@ function nameOf(book: PlanBook, name: string, found: FindingValue[]) {
   return (several && term?.plural) || term?.noun || spaced(name);
 }
 
-export function cautionSentences(record: RecordCopy): Sentence[] {
-  const standing = holdingCautions(record);
+/** What holds it, each by what was seen and where: never by what that may be. */
+export function cautionSentences(described: Described): Sentence[] {
+  const standing = holdingCautions(described.record);
   if (!standing.length) return [];
   const cautions = `${countInWords(standing.length)} caution${standing.length > 1 ? "s" : ""}`;
+  const seen = [...new Set(standing.map((caution) => signOf(described, caution)))].filter(Boolean);
   return [
     sentence(
-      `held under ${cautions}: not offered until cleared`,
+      `held under ${cautions}${seen.length ? ` (${seen.join("; ")})` : ""}: not offered until cleared`,
       standing.map(({ id }) => `cautions/${id}`),
       standing.map(({ id }) => `held/${id}`),
     ),
   ];
+}
+
+/** A sign as it was recorded, and its zone unless it names that; of one that says what it may be, the zone alone. */
+function signOf(
+  { plan, book, record }: Described,
+  { value, on }: ReturnType<typeof holdingCautions>[number],
+) {
+  const written = withoutStop(value.sign);
+  const isNamed = book.cautions.cautions.some(
+    ({ hazard, name }) => hazard === value.hazard && written.toLowerCase().includes(name.toLowerCase()),
+  );
+  const sign = isNamed ? "" : written;
+  if (on !== record || !value.zone || value.zone === WHOLE) return sign;
+  const name = zoneNameOf(book, zoneOf(value.zone));
+  const isPlaced = [name.one, name.many].some((noun) => noun && ` ${sign} `.includes(` ${noun} `));
+  return isPlaced ? sign : [placesOf(plan, book, [value.zone]).words, sign].filter(Boolean).join(": ");
 }

@@ -1,6 +1,7 @@
 /** Zones, their members and the sides of a thing in print, with the number that the verb takes. */
 import { countInWords, listInWords } from "./english.ts";
-import type { MemberName, Plan, PlanBook, ZoneName } from "./types.ts";
+import type { MemberName, Plan, PlanBook, RecordCopy, ZoneName } from "./types.ts";
+import { fieldValue } from "./values.ts";
 
 /** "the handles are": words and whether they stand for several */
 export type Place = { words: string; many: boolean };
@@ -13,10 +14,56 @@ const known = new WeakMap<PlanBook, { zones: Map<string, ZoneName>; members: Map
 function namesOf(book: PlanBook) {
   const names = known.get(book) ?? {
     zones: new Map(book.print.zones.map((name) => [name.zone, name])),
-    members: new Map(book.print.members.map((name) => [name.member, name])),
+    members: new Map(
+      book.print.members.map((name) => [name.of ? `${name.of}/${name.member}` : name.member, name]),
+    ),
   };
   known.set(book, names);
   return names;
+}
+
+/** Books with the names of a kind of thing, by those names, so that each is made once. */
+const kinds = new WeakMap<PlanBook, Map<string, PlanBook>>();
+
+/** The book with what its zones are called on a thing like this: the tine of a fork, the blade of a knife. */
+export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
+  const fits = book.print.zones.flatMap(({ zone, called }) => {
+    const fit = fittingIn(called, record);
+    return fit ? [{ zone, one: fit.one, many: fit.many }] : [];
+  });
+  if (!fits.length) return book;
+  const made = kinds.get(book) ?? new Map<string, PlanBook>();
+  kinds.set(book, made);
+  const key = JSON.stringify(fits);
+  const zones = book.print.zones.map((name) => {
+    const fit = fits.find(({ zone }) => zone === name.zone);
+    return fit ? { ...name, ...fit, counted: null } : name;
+  });
+  const named = made.get(key) ?? { ...book, print: { ...book.print, zones } };
+  made.set(key, named);
+  return named;
+}
+
+/** The one whose words stand in the thing's name or description; none where two do, since it may have both. */
+export function fittingIn<Called extends { of: string[] }>(
+  called: readonly Called[] | undefined,
+  record: RecordCopy,
+): Called | null {
+  if (!called?.length) return null;
+  const typed = ["short_description", "seen_words"].map((field) =>
+    fieldValue(record, field as "short_description"),
+  );
+  const words = ` ${typed
+    .join(" ")
+    .toLowerCase()
+    .replaceAll(/[^\p{L}]+/gu, " ")} `;
+  const fits = called.filter(({ of }) => of.some((word) => words.includes(` ${word} `)));
+  return fits.length === 1 ? (fits[0] ?? null) : null;
+}
+
+function memberOf(book: PlanBook, zone: string, member: string): MemberName | undefined {
+  const { members } = namesOf(book);
+  return members.get(`${zone}/${member}`) ?? members.get(member);
 }
 
 /** The name of a zone; one that the house has not named is printed by its id. */
@@ -73,7 +120,7 @@ function placeOf(plan: Plan, book: PlanBook, zone: string, members: string[], of
   const all = plan.zones.find((row) => row.zone === zone)?.members.length;
   if (members.length > 1 && members.length === all) return wholeSet(name, all, of);
   const words = membersOf(book, name, members, of);
-  const isNumbered = members.every((member) => !namesOf(book).members.has(member));
+  const isNumbered = members.every((member) => !memberOf(book, zone, member));
   return { words: isNumbered ? words : `the ${words}`, many: members.length > 1 };
 }
 
@@ -90,7 +137,7 @@ function wholeSet(name: ZoneName, count: number, of: Of): Place {
 /** "proper left ear", "left and right margins as viewed", "lugs 1 and 2", "fore-edge" */
 function membersOf(book: PlanBook, name: ZoneName, members: string[], of: Of) {
   const names = members.map(
-    (member) => namesOf(book).members.get(member) ?? { member, before: null, after: null, alone: null },
+    (member) => memberOf(book, name.zone, member) ?? { member, before: null, after: null, alone: null },
   );
   const last = of === "none" ? "or" : "and";
   const noun = nounOf(name, of === "none" ? 1 : members.length);
@@ -114,7 +161,7 @@ function membersOf(book: PlanBook, name: ZoneName, members: string[], of: Of) {
 /** A member without its zone: "proper left", "4", "fore-edge". */
 export function memberWords(book: PlanBook, key: string): string {
   const member = key.slice(zoneOf(key).length + 1);
-  const known = namesOf(book).members.get(member);
+  const known = memberOf(book, zoneOf(key), member);
   return known?.before ?? known?.alone ?? member.replaceAll("-", " ");
 }
 

@@ -2,7 +2,7 @@
 import { countInWords, listInWords } from "./english.ts";
 import type { Size } from "./fields.ts";
 import { centimetresOf, inchesOf, troyOuncesOf } from "./measures.ts";
-import { zoneNameOf } from "./places.ts";
+import { fittingIn, zoneNameOf } from "./places.ts";
 import { type Part, type Sentence, sentence } from "./sentences.ts";
 import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -26,7 +26,7 @@ export function sizeWords(plan: Plan | null, book: PlanBook, record: RecordCopy)
   });
   const isLarge = taken.some(({ size, value }) => size.unit === "mm" && value >= SMALL_MM);
   return taken.map(({ measure, size, value }) => ({
-    words: measureInWords(measure, size, value, book, isLarge ? TINY_MM : SMALL_MM),
+    words: measureInWords(measure, size, value, book, record, isLarge ? TINY_MM : SMALL_MM),
     from: [`measures/${measure.measure}`],
   }));
 }
@@ -65,9 +65,10 @@ function measureInWords(
   { unit, basis }: Size,
   value: number,
   book: PlanBook,
+  record: RecordCopy,
   below_mm: number,
 ) {
-  const name = measureName(measure);
+  const name = measureName(measure, record);
   const on = basis?.trim() ?? "";
   if (unit === "n") {
     const counted = value === 1 ? (measure.one ?? name) : name;
@@ -83,9 +84,10 @@ function measureInWords(
   return `${name} ${size}${on ? ` ${on}` : ""}${open}`;
 }
 
-/** What is measured, without the advice to whoever measures. */
-export function measureName({ print, words }: Measure) {
-  return print ?? (words.split(/[;,(]/)[0] ?? "").replace(" in grams", "").trim();
+/** What is measured on such a thing, without the advice to whoever measures. */
+export function measureName({ called, print, words }: Measure, record?: RecordCopy) {
+  const fit = record && fittingIn(called, record);
+  return fit?.print ?? print ?? (words.split(/[;,(]/)[0] ?? "").replace(" in grams", "").trim();
 }
 
 /**

@@ -123,7 +123,7 @@ export function trialInWords(
     case "works-in-part":
       return (test.in_part ?? `${looked || name}${looked ? " only in part" : ": only in part"}`) + noted;
     case "no-response":
-      if (isToldByFinding(described, test) && !noted) return "";
+      if ((isToldByFinding(described, test) || isFailureTold(described, test)) && !noted) return "";
       return (test.failed ?? `${looked || name}: no response`) + noted;
     default:
       return `${test.undone ?? `${name} not tried`}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
@@ -145,6 +145,12 @@ function ruling(record: RecordCopy, { zones, terms }: RulesOut) {
 export function isToldByFinding({ book, record }: Described, { rules_out }: FunctionTest) {
   const found = rules_out ? ruling(record, rules_out) : [];
   return found.some(({ value }) => value.severity > 0 && termOf(book, value.term)?.sense === "trial");
+}
+
+/** Whether a finding that is printed is the very failure: the sound-post that is down is detached. */
+function isFailureTold({ record }: Described, { rules_out, told_by = [] }: FunctionTest) {
+  const found = rules_out ? ruling(record, rules_out) : [];
+  return found.some(({ value }) => value.severity > 0 && told_by.includes(value.term));
 }
 
 function isMeasured({ record }: Described, { measures }: FunctionTest) {

@@ -118,6 +118,7 @@ export type FunctionTest = {
   shows?: string[];
   /** The same. */
   of?: string[];
+  told_by?: string[];
   measures: string[];
   never_when: string;
   lights: string[];
@@ -174,9 +175,10 @@ export type Measure = {
   short_of?: string | null;
   rules_out?: RulesOut | null;
   troy: boolean;
-  /** Plans of before say nothing of these two. */
+  /** Plans of before say nothing of these three. */
   one?: string | null;
   read_off?: boolean;
+  called?: { of: string[]; print: string }[];
 };
 export type RulesOut = { zones: string[]; terms: string[] };
 export type Shape = {
@@ -220,6 +222,10 @@ export type Term = {
   plural: string | null;
   prep: string;
   sought: string | null;
+  /** Books of before say nothing of these three. */
+  sign?: string | null;
+  sign_on?: Record<string, string>;
+  sign_prep?: string;
   absent: string | null;
   measured: string | null;
   sense: Sense | null;
@@ -287,9 +293,17 @@ export type ZoneName = {
   lacking: string | null;
   together: boolean;
   tally: boolean;
+  /** Books of before say nothing of these. */
+  within?: boolean;
+  share?: boolean;
+  called?: ZoneCalled[];
 };
+/** What a zone is on a thing whose description has one of the words. */
+export type ZoneCalled = { of: string[]; one: string; many: string | null };
 export type MemberName = {
   member: string;
+  /** The zone that it is a member of; of any without one. */
+  of?: string | null;
   before: string | null;
   after: string | null;
   alone: string | null;

@@ -16,10 +16,17 @@ import { fieldValue } from "./values.ts";
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
 
 /** A clause without its hedge: `is` and what stands before and behind it, or a thing that there is. */
-type Clause = { subject: string; verb: string; what: string } | { thing: string; many: boolean };
+type Clause =
+  | { subject: string; verb: string; what: string; isOfVerb?: boolean }
+  | { thing: string; many: boolean };
 
-/** The whole item, of which something is said: "it" would be the part that was named before. */
-const ALL_OF_IT: Place = { words: "the whole", many: false };
+/** The whole item has no name beside what is said of it: "it" would be the part that was named before. */
+const ALL_OF_IT: Place = { words: "", many: false };
+/** What is so of the shape of the whole is so overall, anything else throughout. */
+const STRUCTURAL = "structural";
+/** What a fault was since, and not what it is on; that nobody could say so needs no place either. */
+const OF_FAULTS = ["repaired", "restored", "not-determined"];
+const MISSING = "missing-part";
 
 /** `zones` is where it is, in the order of the walk: the members of one zone that share it. */
 export function findingInWords(
@@ -30,13 +37,14 @@ export function findingInWords(
   const { book } = described;
   const term = termOf(book, finding.term);
   const clause = clauseOf(described, term, finding, zones);
-  const more = [
-    ...sides(book, finding),
-    ...extentWords(book, finding),
-    ...originOf(described, term, finding),
-  ];
+  const origin = originOf(described, term, finding);
+  // Mended is the fault; replaced, or still the first one, is what it is on.
+  const ofZone = "thing" in clause && finding.zone !== WHOLE && !OF_FAULTS.includes(finding.origin ?? "");
+  const more = [...sides(book, finding), ...extentWords(book, finding), ...(ofZone ? [] : origin)];
   const { sensed, how } = shownBy(described, term, finding);
-  const note = behindColon(finding.note);
+  const note =
+    behindColon(finding.note) +
+    (ofZone && origin.length ? `; ${onWhat(described, finding, zones)} ${origin}` : "");
   if (finding.certainty === "not-determined") {
     const doubted = [`whether ${doubtedInWords(clause)}`, ...more].join(", ");
     return `${doubted}${doubted.includes(", ") ? "," : ""} was not determined${how && ` ${how}`}${note}`;
@@ -45,8 +53,17 @@ export function findingInWords(
   return [hedgedInWords(clause, HEDGES[finding.certainty ?? ""] ?? ""), ...more].join(", ") + seen + note;
 }
 
+/** "the head is", "both ears are": what a fault is on, for what is said of that. */
+function onWhat(described: Described, finding: FindingValue, zones: string[]) {
+  const { plan, book } = described;
+  const place = onlyOne(described, finding) ?? placesOf(plan, book, zones);
+  const { words, many } = onOneOf(described, finding, place, zones);
+  return `${words.replace(/^(an?|each) /, "the ")} ${many ? "are" : "is"}`;
+}
+
 function doubtedInWords(clause: Clause) {
   if ("thing" in clause) return `there ${clause.many ? "are" : "is"} ${clause.thing}`;
+  if (!clause.subject) return [clause.isOfVerb ? "it" : "it is", clause.what].join(" ");
   return [clause.subject, clause.verb, clause.what].filter(Boolean).join(" ");
 }
 
@@ -76,7 +93,8 @@ function clauseOf(
   const { plan, book } = described;
   const place =
     finding.zone === WHOLE ? ALL_OF_IT : (onlyOne(described, finding) ?? placesOf(plan, book, zones));
-  if (!saysWhatZoneIs(book, term, finding, zones)) return thingOf(described, term, finding, place, zones);
+  if (!saysWhatZoneIs(described, term, finding, zones))
+    return thingOf(described, term, finding, place, zones);
   const subject = subjectOf(described, finding, place, zones);
   const slightly = term.slight && isSlight(finding) ? "slightly " : "";
   const measure = measureOf(finding, term.measured === "by" ? "by" : "over");
@@ -88,7 +106,16 @@ function clauseOf(
     .map((words) => ` ${words}`)
     .join("");
   if (term.verbs)
-    return { subject: subject.words, verb: "", what: `${term.verbs[subject.many ? 1 : 0]}${behind}` };
+    return {
+      subject: subject.words,
+      verb: "",
+      what: `${term.verbs[subject.many ? 1 : 0]}${behind}`,
+      isOfVerb: true,
+    };
+  if (place === ALL_OF_IT) {
+    const all = share || often ? "" : term.family === STRUCTURAL ? " overall" : " throughout";
+    return { subject: "", verb: "", what: `${slightly}${saysOf(term, finding.zone)}${behind}${all}` };
+  }
   return {
     subject: subject.words,
     verb: subject.many ? "are" : "is",
@@ -104,9 +131,19 @@ function onlyOne({ book, record }: Described, { zone }: FindingValue): Place | n
 }
 
 /** Whether it is a thing that could be counted, so that what is on two members is two of them. */
-export function isCountable(book: PlanBook, finding: FindingValue) {
-  const term = termOf(book, finding.term);
-  return Boolean(term?.plural) && !saysWhatZoneIs(book, term, finding, [finding.zone]);
+export function isCountable(described: Described, finding: FindingValue) {
+  const term = termOf(described.book, finding.term);
+  return Boolean(term?.plural) && !saysWhatZoneIs(described, term, finding, [finding.zone]);
+}
+
+/** Whether something else was seen of what is missing: then it is so in part. */
+function isSeenInPart({ record }: Described, { term, zone, extent_count }: FindingValue) {
+  const isOfIt = (other: string) => other === zone || zoneOf(other) === zone || other === zoneOf(zone);
+  return (
+    term === MISSING &&
+    !extent_count &&
+    seenFindings(record).some(({ value }) => value.term !== MISSING && isOfIt(value.zone))
+  );
 }
 
 /**
@@ -114,14 +151,16 @@ export function isCountable(book: PlanBook, finding: FindingValue) {
  * what is missing of it.
  */
 function saysWhatZoneIs(
-  book: PlanBook,
+  described: Described,
   term: Term | undefined,
   finding: FindingValue,
   zones: string[],
 ): term is Term {
+  const { book } = described;
   if (!term || !(saysOf(term, finding.zone) || term.verbs)) return false;
   if (!term.noun || !term.plural || term.says_on[zoneOf(finding.zone)]) return true;
   const name = zoneNameOf(book, zoneOf(finding.zone));
+  if (isSeenInPart(described, finding)) return false;
   if (term.noun_first) return shareAWord(term.noun, nounOf(name, 1));
   if (term.whole && isOfTheWhole(book, finding)) return false;
   if (finding.zone === WHOLE && !finding.extent_count) return true;
@@ -214,12 +253,15 @@ function whereOf(
     zones.length === 1 &&
     !finding.zone.includes("/") &&
     [name.one, name.many ?? name.one].some((words) => ` ${noun} `.includes(` ${words} `));
-  if (share && (isNamed || (share === 100 && finding.zone === WHOLE))) return shareOf(share);
+  if (share && isNamed) return shareOf(share);
+  if (share && finding.zone === WHOLE) return share === 100 ? shareOf(share) : `${shareOf(share)} overall`;
+  if (share && name.share === false) return `${term?.prep ?? "to"} ${place.words} ${shareOf(share)}`;
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
   if (isNamed || finding.zone === WHOLE) return "";
   const prep = term?.prep ?? "to";
-  return `${prep === "to" && name.tally ? "in" : prep} ${place.words}`;
+  const isIn = (prep === "to" && name.tally) || (prep === "on" && name.within);
+  return `${isIn ? "in" : prep} ${place.words}`;
 }
 
 function shareAWord(noun: string, name: string) {
