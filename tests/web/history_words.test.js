@@ -80,6 +80,9 @@ test("what was put into a container says into which, and which piece of it", () 
 
 test("a place is named once with what was noted of it", () => {
   const move = { kind: "record_move", to_place: "van", given_by: "Ana", taken_by: "Bo" };
-  assert.equal(operationWords({ ...move, at: "van 1, first trip" }), "moved it to van 1, first trip: Ana to Bo");
+  assert.equal(
+    operationWords({ ...move, at: "van 1, first trip" }),
+    "moved it to van 1, first trip: Ana to Bo",
+  );
   assert.equal(operationWords({ ...move, at: "first trip" }), "moved it to van, first trip: Ana to Bo");
 });

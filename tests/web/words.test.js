@@ -342,7 +342,11 @@ test("of what should run no word is given while nobody tried whether it does", (
     assert.equal(graded(class_id), "not tried", class_id);
   assert.equal(graded("clock", { "tests/is-it-going": tried("not-done") }), "not tried");
   assert.equal(graded("clock", { "tests/is-it-going": tried("works") }), "excellent");
-  assert.equal(graded("clock", { "tests/wind-part": tried("no-response") }), "excellent", "the trial says the rest");
+  assert.equal(
+    graded("clock", { "tests/wind-part": tried("no-response") }),
+    "excellent",
+    "the trial says the rest",
+  );
   const sealed = { state: "not-examined", reason: "sealed", light: null, count: null };
   assert.equal(graded("watch", { "zones/movement": sealed }), "good", "nobody could look, and that is said");
   assert.equal(graded("glass"), "excellent");

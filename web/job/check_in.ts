@@ -1,11 +1,12 @@
 /** What is compared when a container is opened: only what is in it, piece by piece. */
 
-import { isLater, piecesOf, placeWords, spotWords, whereIs } from "./custody.ts";
+import { piecesOf, placeWords, spotWords, whereIs } from "./custody.ts";
 import type { FindingValue, PhotoValue, TagValue } from "./fields.ts";
 import { photosOf } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 import { type Listed, listed } from "./values.ts";
+import { isLater } from "./with_owner.ts";
 import { spaced } from "./words.ts";
 
 /**
