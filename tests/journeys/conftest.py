@@ -26,8 +26,11 @@ from tests.presses import at_a_persons_pace
 PHONE: ViewportSize = {"width": 390, "height": 844}
 DESK: ViewportSize = {"width": 1440, "height": 900}
 
+# So many times as slow is every page: a step that does not wait for what it goes on from is found by it.
+SLOWER = float(os.environ.get("INTAKE_SLOWER", "1"))
+
 Open = Callable[..., BrowserContext]
-expect.set_options(timeout=10_000)
+expect.set_options(timeout=10_000 * SLOWER)
 
 
 ARGUMENTS = ("--no-sandbox", "--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream")
@@ -35,6 +38,10 @@ ARGUMENTS = ("--no-sandbox", "--use-fake-ui-for-media-stream", "--use-fake-devic
 
 def program() -> str | None:
     return os.environ.get("INTAKE_BROWSER") or shutil.which("chromium")
+
+
+def slow_down(page: Page) -> None:
+    page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
 
 
 @pytest.fixture(scope="package")
@@ -77,6 +84,10 @@ def open_browser(playwright: Playwright, request: pytest.FixtureRequest, tmp_pat
         opened.append(at_a_persons_pace(context))
         if not context.pages:
             context.new_page()
+        if SLOWER > 1:
+            for page in context.pages:
+                slow_down(page)
+            context.on("page", slow_down)
         return context
 
     yield start
@@ -181,6 +192,27 @@ def turn_to(page: Page, part: str) -> None:
     """Open a part of the item in hand: Zones, Photos, Tag."""
     with next_screen(page):
         page.get_by_label("This item").get_by_role("link", name=part).click()
+
+
+# Windows of one device take turns in speaking to the office: this one takes its turn and ends it when it is told.
+SPEAKS = """() => new Promise((begun) => navigator.locks.request("intake-sync", () => {
+    begun();
+    return new Promise((end) => { globalThis.endTurn = end; });
+}))"""
+
+
+@contextmanager
+def untold(device: BrowserContext, office: Office) -> Iterator[None]:
+    """Within this the device does not so much as try to tell the office anything.
+
+    With its network off it still tries, and what was tried may have been heard: how soon it does so is chance.
+    """
+    other = device.new_page()
+    other.goto(f"{office.address}/health")
+    other.evaluate(SPEAKS)
+    yield
+    other.evaluate("() => globalThis.endTurn()")
+    other.close()
 
 
 def line_is_back(page: Page) -> None:

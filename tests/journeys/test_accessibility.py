@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.builders import picture
 from tests.conftest import Office
-from tests.journeys.conftest import Open, pair
+from tests.journeys.conftest import Open, go_back, go_to, next_screen, pair
 from tests.journeys.test_one_item import begin_visit, photo
 
 AXE = Path(__file__).parents[2] / "web" / "node_modules" / "axe-core" / "axe.min.js"
@@ -101,15 +101,16 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open) -
     expect(page.get_by_label("Code")).to_be_visible()
     assert faults(page) == []
     pair(page, office, "manager", "Manager")
-    page.goto(f"{office.address}/#/today")
+    go_to(page, f"{office.address}/#/today")
     begin_visit(page, "Hester Quillfeather")
     page.get_by_role("button", name="Soft toys").click()
     page.get_by_label("Short description").fill("plush elephant")
     item = page.url
-    page.get_by_role("link", name="Back", exact=True).click()
-    page.get_by_role("link", name="Nothing to sign for yet").click()
+    go_back(page)
+    with next_screen(page):
+        page.get_by_role("link", name="Nothing to sign for yet").click()
     receipt = page.url
-    page.goto(f"{item}/zones")
+    go_to(page, f"{item}/zones")
     page.locator("ol.zones li.next a").click()
     page.get_by_role("button", name="hall light").click()
     page.locator("section:has(h3:text('Seen a fault?')) .chip").first.click()
@@ -117,11 +118,11 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open) -
     assert faults(page) == []
     assert small(page) == []
     assert too_wide(page) == []
-    page.goto(f"{item}/marks")
+    go_to(page, f"{item}/marks")
     page.get_by_role("button", name="Elsewhere").click()
     expect(page.locator("article.finding")).to_have_count(1)
     assert faults(page) == []
-    page.goto(f"{item}/photos")
+    go_to(page, f"{item}/photos")
     photo(page, picture(1), "front.jpg")
     expect(page.locator(".photo-rows img.thumb")).to_have_count(1)
     assert faults(page) == []
@@ -141,7 +142,7 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open) -
     addresses += [f"{item}/{part}" for part in ("works", "measures", "words", "stop")]
     addresses += [office.address + place for place in places]
     for address in addresses:
-        page.goto(address)
+        go_to(page, address)
         expect(page.get_by_role("heading", level=1)).to_be_visible()
         expect(page.get_by_text("Reading …")).to_have_count(0)
         assert faults(page) == [], address
@@ -150,11 +151,11 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open) -
         page.set_viewport_size({"width": 1440, "height": 900})
         assert small(page) == [], address
         page.set_viewport_size(phone)
-    page.goto(f"{item}/stop")
+    go_to(page, f"{item}/stop")
     page.get_by_label("What do you see, hear or smell?").fill("old signal cartridges")
     page.locator(".rows .row").first.click()
     expect(page.get_by_role("alert").filter(has_text="Red: stopped")).to_be_visible()
     assert faults(page) == []
-    page.goto(item)
+    go_to(page, item)
     expect(page.get_by_label("Short description")).to_be_disabled()
     assert faults(page) == [], "a stopped item"

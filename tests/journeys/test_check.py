@@ -8,7 +8,7 @@ from typing import Any
 from playwright.sync_api import expect
 
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, go_to, pair
 from tests.phone import Phone
 
 
@@ -30,7 +30,7 @@ def test_the_manager_sees_which_devices_have_passed(
     """The office's clock is hours from the browser's in this test, and the check says so in words."""
     page = open_browser("phone").pages[0]
     pair(page, office, "table", "Table 1")
-    page.goto(f"{office.address}/#/check")
+    go_to(page, f"{office.address}/#/check")
     page.get_by_role("button", name="Try camera and storage").click()
     lines = page.locator(".check-lines li")
     expect(lines.filter(has_text="It may use the camera.")).to_have_class("good")
@@ -39,7 +39,7 @@ def test_the_manager_sees_which_devices_have_passed(
 
     desk = open_browser("desk", size=DESK).pages[0]
     pair(desk, office, "manager", "Manager")
-    desk.goto(f"{office.address}/#/devices")
+    go_to(desk, f"{office.address}/#/devices")
     row = desk.get_by_role("listitem").filter(has_text="Table 1")
     expect(row).to_contain_text("clock")
     expect(desk.get_by_role("listitem").filter(has_text=re.compile("^Manager "))).to_contain_text(
@@ -50,7 +50,7 @@ def test_the_manager_sees_which_devices_have_passed(
 def test_a_code_that_no_phone_can_reach_says_so(office: Office, open_browser: Open) -> None:
     desk = open_browser("desk", size=DESK).pages[0]
     pair(desk, office, "manager", "Manager")
-    desk.goto(f"{office.address}/#/devices")
+    go_to(desk, f"{office.address}/#/devices")
     desk.get_by_label("Its name").fill("Table 9")
     desk.get_by_role("button", name="Make a pairing code").click()
     expect(desk.get_by_text("can be opened on the office's own machine only")).to_be_visible()

@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes, shown
 from tests.builders import a_fact, a_settlement
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, go_to, next_screen, pair
 from tests.journeys.test_one_item import phone_at_a_table, tie_on_two_items
 from tests.phone import Phone
 
@@ -28,11 +28,10 @@ def test_one_number_on_two_items_is_settled_at_the_desk(
     expect(page.get_by_text("The desk sees both items as well")).to_be_visible()
 
     desk = open_browser("desk", size=DESK).pages[0]
-    desk.goto(office.address)
     pair(desk, office, "manager", "Manager's desk")
-    desk.goto(f"{office.address}/#/closing")
+    go_to(desk, f"{office.address}/#/closing")
     desk.get_by_text("One number on two items").wait_for()
-    desk.goto(f"{office.address}/#/entry/{other['item_id']}")
+    go_to(desk, f"{office.address}/#/entry/{other['item_id']}")
     desk.get_by_role("link", name="See both and settle it").click()
     between = desk.locator(".between")
     expect(between.get_by_text("brass inkwell")).to_be_visible()
@@ -62,16 +61,19 @@ def why_is_told_where_a_value_gave_way(page: Page, manager: Phone) -> None:
     entries = manager.client.get("/queue").json()["entries"]
     [item_id] = [one["item_id"] for one in entries if one["short_description"] == "glass paperweight"]
     before = manager.record(item_id)["fields"]["short_description"]["operation_id"]
-    page.evaluate("(id) => { location.hash = `#/item/${id}` }", item_id)
+    with next_screen(page):
+        page.evaluate("(id) => { location.hash = `#/item/${id}` }", item_id)
     page.context.set_offline(True)
     page.get_by_label("Short description").fill("crystal paperweight")
     manager.keep(a_fact(item_id, "short_description", "moulded paperweight", seen=before))
     manager.push()
     page.context.set_offline(False)
-    page.evaluate("location.hash = '#/outbox'")
+    with next_screen(page):
+        page.evaluate("location.hash = '#/outbox'")
     page.get_by_role("button", name="Send now").click()
     expect(page.get_by_text("Everything from this device is at the desk")).to_be_visible()
-    page.evaluate("(id) => { location.hash = `#/item/${id}` }", item_id)
+    with next_screen(page):
+        page.evaluate("(id) => { location.hash = `#/item/${id}` }", item_id)
     both = page.get_by_role("region", name="Short description: two values")
     expect(both).to_contain_text("“crystal paperweight” said on this device")
     expect(both).to_contain_text("“moulded paperweight” Hester Quillfeather; it holds until then")

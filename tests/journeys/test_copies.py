@@ -13,7 +13,7 @@ from intake.copies.restore import restore
 from tests.conftest import Office, in_own_loop
 from tests.copies.test_keeping import is_current, until
 from tests.copies.tools import record_items
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, go_to, next_screen, pair
 from tests.phone import Phone
 
 
@@ -23,7 +23,7 @@ def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
     record_items(phone, day, 1)
     page = open_browser("manager", size=DESK).pages[0]
     pair(page, office, "manager", "Manager")
-    page.goto(f"{office.address}/#/queue")
+    go_to(page, f"{office.address}/#/queue")
     expect(page.get_by_text("Nothing is kept in a second place")).to_be_visible()
     page.get_by_text("Nothing is kept in a second place").click()
 
@@ -44,9 +44,11 @@ def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
     expect(refused).to_be_visible()
     page.get_by_label("Folder on the office's machine").fill("/")
     expect(refused).to_be_visible()
-    page.get_by_role("link", name="Queue").click()
+    with next_screen(page):
+        page.get_by_role("link", name="Queue").click()
     expect(refused).to_have_count(0)
-    page.get_by_role("link", name="Copies").click()
+    with next_screen(page):
+        page.get_by_role("link", name="Copies").click()
 
     stick = tmp_path / "stick"
     page.get_by_label("Folder on the office's machine").fill(str(stick))
@@ -65,7 +67,7 @@ def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
     assert page.locator(".command").evaluate("one => one.scrollWidth <= one.clientWidth"), "all is in sight"
     away.rename(stick)
 
-    page.goto(f"{office.address}/#/closing")
+    go_to(page, f"{office.address}/#/closing")
     expect(page.get_by_text(f"Copy in {stick}")).to_be_visible()
     with sqlite3.connect(office.settings.database_file) as tables:
         seq, chain = tables.execute("SELECT max(office_seq), chain FROM operation_log").fetchone()
@@ -85,7 +87,7 @@ def test_screens_that_are_open_follow_a_stick_that_is_pulled_out(
     for page, role in zip(pages, ("manager", "desk"), strict=True):
         pair(page, office, role, role)
     copies, queue = pages
-    copies.goto(f"{office.address}/#/copies")
+    go_to(copies, f"{office.address}/#/copies")
     queue.goto(f"{office.address}/#/queue")
     expect(copies.get_by_text("Everything the office has stands in the copy.")).to_be_visible()
     bar = queue.get_by_text(f"Copy in {stick}")
@@ -117,7 +119,7 @@ def test_two_sticks_that_come_to_one_folder_in_turn_are_told_apart(
     second = until(manager, is_current)["copies"][0]["copy_id"]
     page = open_browser("manager", size=DESK).pages[0]
     pair(page, office, "manager", "Manager")
-    page.goto(f"{office.address}/#/copies")
+    go_to(page, f"{office.address}/#/copies")
     several = page.get_by_text("One of several that were in this folder")
     for place, copy_id in enumerate((second, first)):
         expect(several.nth(place)).to_contain_text(f"number {copy_id[:8]}")

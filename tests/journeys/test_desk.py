@@ -11,7 +11,7 @@ from playwright.sync_api import Locator, Page, Request, Route, expect
 from tests.builders import a_caution, a_consignor, a_fact, a_finding, a_visit, an_item
 from tests.conftest import Office
 from tests.custody.test_custody import a_move
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, choose_at_desk, pair
 from tests.phone import Phone
 
 NAMES = [f"stoneware jar {number}" for number in range(1, 31)]
@@ -143,6 +143,7 @@ def search_by_key(desk: Page) -> None:
     expect(desk.get_by_text("D describes what is in the list shown, and this is not")).to_be_visible()
     desk.get_by_role("button", name="I have read it").click()
     box.fill("jar 12")
+    expect(desk.locator(".queue")).to_contain_text("jar 12")
     desk.keyboard.press("ArrowDown")
     expect(box).not_to_be_focused()
     desk.get_by_role("button", name="Save this").click()
@@ -165,12 +166,13 @@ def walk_by_key(desk: Page) -> None:
     desk.keyboard.press("?")
     expect(desk.get_by_role("dialog", name="Keys")).to_be_visible()
     desk.keyboard.press("Escape")
+    expect(desk.get_by_role("dialog", name="Keys")).to_have_count(0)
 
 
 def nothing_is_written_without_a_name(desk: Page) -> None:
     desk.keyboard.press("p")
     expect(desk.get_by_text("Say first who is here, beside the queue")).to_be_visible()
-    desk.get_by_label("Who is at this desk?").select_option("Hester Quillfeather")
+    choose_at_desk(desk, "Hester Quillfeather")
     desk.get_by_role("heading", name="stoneware jar 26").click()
     desk.keyboard.press("p")
     expect(desk.locator(".queue-row[aria-current] .entry-state")).to_have_text("picked up")

@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes
 from tests.builders import a_caution, a_fact, a_photo, a_tie, a_visit, an_item, picture, settling
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, line_is_back, pair
+from tests.journeys.conftest import DESK, Open, choose_at_desk, line_is_back, pair
 from tests.phone import Phone
 
 # All in one task of the page, as keys come that are pressed while it is at work.
@@ -59,7 +59,7 @@ def desk(office: Office, pistols: list[str], open_browser: Open) -> Page:
     desk = open_browser("desk", size=DESK).pages[0]
     pair(desk, office, "desk", "Desk")
     expect(desk.get_by_text("6 in the queue")).to_be_visible()
-    desk.get_by_label("Who is at this desk?").select_option("Hester Quillfeather")
+    choose_at_desk(desk, "Hester Quillfeather")
     return desk
 
 
@@ -124,8 +124,10 @@ def test_no_key_does_anything_behind_an_open_window(desk: Page, pistols: list[st
     expect(keys).to_be_visible()
     desk.evaluate(PRESSED, ["2"])
     desk.keyboard.press("Escape")
+    expect(keys).to_have_count(0)
     expect(desk.get_by_role("group", name="Still open")).to_be_visible()
     desk.keyboard.press("Escape")
+    expect(desk.get_by_role("group", name="Still open")).to_have_count(0)
 
     desk.keyboard.press("z")
     expect(desk.get_by_role("dialog")).to_be_visible()

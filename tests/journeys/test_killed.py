@@ -15,7 +15,7 @@ from intake.bench.served import free_port
 from intake.settings import Settings, utc_now
 from tests.builders import Ids, a_day, digest, picture
 from tests.conftest import Clock, Office, serve_apart
-from tests.journeys.conftest import Open, line_is_back
+from tests.journeys.conftest import Open, line_is_back, turn_to
 from tests.journeys.test_one_item import phone_at_a_table, photo
 
 KILLS = int(os.environ.get("INTAKE_KILLS", "5"))
@@ -36,7 +36,7 @@ def test_killed_again_and_again_while_a_phone_sends(tmp_path: Path, open_browser
         _, page = phone_at_a_table(open_browser, office)
         page.get_by_role("button", name="Soft toys").click()
         page.get_by_label("Short description").fill("velveteen rabbit")
-        page.get_by_label("This item").get_by_role("link", name="Photos").click()
+        turn_to(page, "Photos")
         pictures = [picture(number, size=(1600, 1200)) for number in range(KILLS)]
         acknowledged: set[str] = set()
         for number, content in enumerate(pictures):

@@ -13,7 +13,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes, shown
 from tests.builders import a_caution, a_crate, a_fact, a_tie, a_visit, an_item, put_in
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, choose_at_desk, choose_name, go_to, pair
 from tests.journeys.test_porter import another_count, key_in, move_to
 from tests.phone import Phone
 
@@ -69,9 +69,9 @@ def test_what_is_stopped_is_left_alone_on_every_screen(
     two_ends(manager, phone, day)
     page = open_browser("porter").pages[0]
     pair(page, office, "porter", "Porter")
-    page.get_by_label("Who is at this device?").select_option(label="Hester Quillfeather")
+    choose_name(page, "Hester Quillfeather")
 
-    page.goto(f"{office.address}/#/porter")
+    go_to(page, f"{office.address}/#/porter")
     expect(page.get_by_role("alert")).to_contain_text("ticket Q09, steps")
     where = f"Ticket Q01, Table, in crate {shown(CRATE)}: rounds of brass is stopped."
     expect(page.get_by_role("alert")).to_contain_text(where)  # the hall reads where not to go
@@ -86,21 +86,21 @@ def test_what_is_stopped_is_left_alone_on_every_screen(
     expect(page.locator(".counted")).to_have_text("1 counted")
     look(page, "porter")
 
-    page.goto(f"{office.address}/#/container/{made['crate']}")
+    go_to(page, f"{office.address}/#/container/{made['crate']}")
     expect(page.get_by_role("alert")).to_contain_text("Nobody opens, moves, seals or checks this container")
     expect(page.get_by_role("heading", name="Seal")).to_have_count(0)
     expect(page.get_by_role("button", name="Check in")).to_have_count(0)
     look(page, "crate")
 
-    page.goto(f"{office.address}/#/visit/{made['visit']}")
+    go_to(page, f"{office.address}/#/visit/{made['visit']}")
     expect(page.get_by_role("alert")).to_contain_text("ticket Q09, steps")
     expect(page.get_by_role("link", name="rounds of brass")).to_contain_text("stopped")
-    page.goto(f"{office.address}/#/visit/{made['visit']}/receipt")
+    go_to(page, f"{office.address}/#/visit/{made['visit']}/receipt")
     expect(page.get_by_text("1 thing of this visit is stopped and not on the receipt")).to_be_visible()
     expect(page.get_by_role("link", name="Rounds of brass", exact=True)).to_be_visible()
     look(page, "receipt")
 
-    page.goto(f"{office.address}/#/item/{made['rounds']}")
+    go_to(page, f"{office.address}/#/item/{made['rounds']}")
     expect(page.get_by_role("alert")).to_contain_text("Nothing more is done with it: keep away.")
     expect(page.get_by_role("heading", name="Still missing")).to_have_count(0)
     expect(page.get_by_role("link", name="Next:")).to_have_count(0)
@@ -113,8 +113,7 @@ def settle_it(open_browser: Open, office: Office) -> None:
     """The desk is told, too; the closing shows what both said, and it stands until one of them is chosen."""
     desk = open_browser("desk", size=DESK).pages[0]
     pair(desk, office, "desk", "Desk")
-    desk.goto(f"{office.address}/#/queue")
-    desk.get_by_label("Who is at this desk?").select_option("Hester Quillfeather")
+    choose_at_desk(desk, "Hester Quillfeather")
     expect(desk.get_by_role("alert").filter(has_text="ticket Q09, steps")).to_be_visible()
     desk.get_by_role("link", name="Keep away. Ticket, place, how it ended").click()
     expect(desk.get_by_text("Two people settled this otherwise")).to_be_visible()
@@ -128,7 +127,7 @@ def settle_it(open_browser: Open, office: Office) -> None:
     desk.get_by_role("button", name="This one holds").first.click()
     desk.get_by_role("alert").get_by_role("button", name="The other was a slip").click()
     expect(desk.locator(".between")).to_have_count(0)
-    desk.goto(f"{office.address}/#/queue")
+    go_to(desk, f"{office.address}/#/queue")
     expect(desk.get_by_role("button", name="Show more").or_(desk.get_by_role("list").first)).to_be_visible()
     away = rf"^Ticket Q01, Table, in crate {shown(CRATE)}: rounds of brass is stopped\."
     expect(desk.get_by_role("alert")).to_have_text(re.compile(away))

@@ -17,7 +17,16 @@ from intake.copies import copier
 from intake.settings import Settings
 from tests.builders import Ids, a_day, a_fact, a_visit, an_item, digest, picture
 from tests.conftest import Clock, Office, running
-from tests.journeys.conftest import DESK, Open, line_is_back, pair
+from tests.journeys.conftest import (
+    DESK,
+    Open,
+    go_back,
+    go_to,
+    line_is_back,
+    next_screen,
+    pair,
+    turn_to,
+)
 from tests.journeys.test_faults import large_picture
 from tests.journeys.test_one_item import begin_visit, photo
 from tests.phone import Phone
@@ -69,14 +78,15 @@ def house(settings: Settings, clock: Clock, ids: Ids) -> Iterator[House]:
 
 def record_item(page: Page, words: str, content: bytes) -> None:
     page.get_by_label("Short description").fill(words)
-    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    turn_to(page, "Photos")
     photo(page, content, "view.jpg")
     expect(page.locator(".photo-rows img.thumb")).to_have_count(1)
-    page.get_by_role("link", name="Back to the item").click()
+    go_back(page, "Back to the item")
 
 
 def one_more_item(page: Page) -> None:
-    page.evaluate("() => { location.hash = '#/today'; }")
+    with next_screen(page):
+        page.evaluate("() => { location.hash = '#/today'; }")
     begin_visit(page, "Hester Quillfeather")
 
 
@@ -128,7 +138,7 @@ def test_an_older_copy_is_put_back_under_the_same_address(
         one_more_item(page)
         record_item(page, f"after the copy {number}", content)
     expect_all_at_the_desk(page)
-    page.goto(f"{office.address}/#/item/{theirs['item_id']}")
+    go_to(page, f"{office.address}/#/item/{theirs['item_id']}")
     page.get_by_label("Materials").fill("seen on the other table")
     expect_all_at_the_desk(page)
     assert len(descriptions(manager)) == 4
@@ -221,7 +231,7 @@ def test_office_and_copy_are_lost_together(
     table.push()
     stick = str(tmp_path / "stick")
     other.client.put("/copies", json={"places": [{"folder": stick}]}).raise_for_status()
-    page.goto(f"{office.address}/#/today")
+    go_to(page, f"{office.address}/#/today")
     expect(page.locator("main").get_by_text("came 09:30")).to_be_visible(timeout=30_000)
 
     house.close()
@@ -282,7 +292,7 @@ def test_devices_follows_who_has_come_and_the_manager_s_word(
     line_is_back(page)
     expect(page.get_by_text("Old Corn Hall").first).to_be_visible()
     office.change("UPDATE office SET hearing_since = '2026-03-14T18:00:00.000Z', losses = losses + 1")
-    page.goto(f"{office.address}/#/devices")
+    go_to(page, f"{office.address}/#/devices")
     expect(page.get_by_text("Table 1. Bring each into reach")).to_be_visible()
     stands = table.feed()["office"]
     known = {"known_seq": stands["office_seq"], "known_chain": stands["chain"], "to_send": 0}

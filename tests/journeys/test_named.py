@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 
 from tests.builders import a_visit
 from tests.conftest import Office
-from tests.journeys.conftest import Open, pair
+from tests.journeys.conftest import Open, go_to, pair
 from tests.phone import Phone
 
 
@@ -19,7 +19,7 @@ def test_a_name_is_asked_for_where_something_was_typed(
     phone.push()
     page = open_browser("door").pages[0]
     pair(page, office, "door", "Door", named=False)
-    page.goto(f"{office.address}/#/visit/{visit['visit_id']}")
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}")
     owner = page.get_by_label("Name", exact=True)
     owner.fill("Clementine Ashbod")
     expect(page.get_by_role("alert").filter(has_text="Say first who is here")).to_be_visible()

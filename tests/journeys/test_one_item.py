@@ -13,7 +13,15 @@ from intake.tagging.tags import codes, shown
 from tests.builders import a_tie, a_visit, an_item, digest, picture
 from tests.conftest import Office
 from tests.journeys.camera import film_of_tag
-from tests.journeys.conftest import DESK, Open, choose_name, pair
+from tests.journeys.conftest import (
+    DESK,
+    Open,
+    choose_at_desk,
+    choose_name,
+    go_back,
+    pair,
+    turn_to,
+)
 from tests.phone import Phone
 
 SAVED_OFFLINE = re.compile(r"On this device: \d+")
@@ -26,6 +34,7 @@ def begin_visit(page: Page, name: str) -> None:
     page.keyboard.type("Clementine Ashbody")
     page.get_by_role("button", name="Put an item on the table").click()
     page.wait_for_url(re.compile("#/item/"))
+    expect(page.get_by_label("Short description")).to_be_visible()
 
 
 def phone_at_a_table(open_browser: Open, office: Office) -> tuple[BrowserContext, Page]:
@@ -46,7 +55,7 @@ def record_a_toy(page: Page, pictures: list[bytes]) -> None:
     page.get_by_role("button", name="Soft toys").click()
     page.get_by_label("Short description").fill("plush elephant on iron wheels")
     page.get_by_label("Seen", exact=True).fill("Grey plush, glass eyes, four spoked wheels")
-    page.get_by_label("This item").get_by_role("link", name="Zones").click()
+    turn_to(page, "Zones")
     for number in range(2):
         page.locator("ol.zones li.next a").click()
         if number == 0:
@@ -61,23 +70,25 @@ def record_a_toy(page: Page, pictures: list[bytes]) -> None:
         finding.get_by_role("button", name="Picture").click()
         photo(finding, pictures[number], f"finding-{number}.jpg")  # type: ignore[arg-type]
         expect(finding.locator("img.thumb")).to_have_count(1)
-        page.get_by_role("link", name="Back").click()
+        go_back(page)
     page.get_by_role("button", name=re.compile("Rest clear")).click()
     page.get_by_role("button", name="hall light").click()
     page.get_by_role("button", name=re.compile("I looked at all")).click()
     expect(page.get_by_role("heading", name=re.compile("Zones: all"))).to_be_visible()
-    page.get_by_role("link", name="Back to the item").click()
-    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    go_back(page, "Back to the item")
+    turn_to(page, "Photos")
     for number, content in enumerate(pictures[2:]):
         photo(page, content, f"view-{number}.jpg")
         expect(page.locator(".photo-rows img.thumb")).to_have_count(3 + number)
     a_view_that_does_not_apply(page)
-    page.get_by_role("link", name="Back to the item").click()
+    go_back(page, "Back to the item")
 
 
 def a_view_that_does_not_apply(page: Page) -> None:
     """It is said with its reason, is asked for no more, and can be asked for again."""
     heading = page.get_by_role("heading", level=1)
+    # Only of a view that is not taken: the one in hand is the next after what was taken last.
+    expect(page.get_by_role("button", name="No picture of:")).to_be_visible()
     before = heading.inner_text()
     view = page.locator(".view-tile.in-hand span").first.inner_text()
     page.get_by_role("button", name=f"No picture of: {view}").click()
@@ -92,16 +103,17 @@ def a_view_that_does_not_apply(page: Page) -> None:
 
 
 def tie_by_camera(page: Page, tag: str) -> None:
-    page.get_by_label("This item").get_by_role("link", name="Tag").click()
+    turn_to(page, "Tag")
     page.get_by_role("button", name="Scan the tag").click()
     expect(page.locator(".big-tag")).to_contain_text(shown(tag))
     page.get_by_role("button", name=f"Tie {shown(tag)} to this item").click()
-    page.get_by_role("link", name="Back to the item").click()
+    expect(page.get_by_role("status").filter(has_text=f"{shown(tag)} is tied")).to_be_visible()
+    go_back(page, "Back to the item")
 
 
 def tie_by_key(page: Page, tag: str) -> None:
     wrong = tag[:4] + ("0" if tag[4] != "0" else "1") + tag[5]
-    page.get_by_label("This item").get_by_role("link", name="Tag").click()
+    turn_to(page, "Tag")
     page.get_by_label("Key in the tag's number").fill(wrong)
     expect(page.locator("#tag-hint")).to_contain_text("is no tag: a character is wrong")
     page.get_by_label("Key in the tag's number").fill(shown(tag))
@@ -157,7 +169,7 @@ def test_from_a_phone_with_no_network_to_the_queue(
     expect(page.get_by_label("Short description")).to_have_value("plush elephant on iron wheels")
     expect(page.get_by_label("This item").get_by_role("link", name="Tag")).to_contain_text(shown(keyed))
     expect(page.get_by_role("link", name=SAVED_OFFLINE)).to_be_visible()
-    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    turn_to(page, "Photos")
     expect(page.locator(".photo-rows img.thumb")).to_have_count(4)
 
     phone.set_offline(False)
@@ -175,7 +187,7 @@ def test_from_a_phone_with_no_network_to_the_queue(
         assert hashlib.sha256(kept.content).hexdigest() == digest(content)
     assert office.faults() == []
 
-    desk.get_by_label("Who is at this desk?").select_option("Hester Quillfeather")
+    choose_at_desk(desk, "Hester Quillfeather")
     desk.get_by_role("button", name="Pick up").click()
     expect(page.get_by_text("At the desk")).to_be_visible()
     expect(desk.locator(".queue-row[aria-current] .entry-state")).to_have_text("picked up")

@@ -10,7 +10,17 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes, shown
 from tests.builders import a_crate, a_fact, a_tie, a_visit, an_item, put_in
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, choose_name, pair
+from tests.journeys.conftest import (
+    DESK,
+    Open,
+    all_is_done,
+    choose_name,
+    go_back,
+    go_to,
+    next_screen,
+    pair,
+    turn_to,
+)
 from tests.journeys.test_one_item import phone_at_a_table
 from tests.phone import Phone
 
@@ -96,8 +106,8 @@ def test_a_crate_reaches_the_store(
     porter = open_browser("porter")
     page = porter.pages[0]
     pair(page, office, "porter", "Porter")
-    page.get_by_label("Who is at this device?").select_option(label="Hester Quillfeather")
-    page.goto(f"{office.address}/#/porter")
+    choose_name(page, "Hester Quillfeather")
+    go_to(page, f"{office.address}/#/porter")
     expect(page.get_by_role("button", name="Put into a container")).to_be_visible()
     expect(page.get_by_text("At the desk")).to_be_visible()
     porter.set_offline(True)
@@ -118,7 +128,7 @@ def test_a_crate_reaches_the_store(
     out_and_in_again(page)
     load_the_van(page)
     unload_at_the_store(page)
-    page.goto(f"{office.address}/#/closing")
+    go_to(page, f"{office.address}/#/closing")
     page.reload()
     expect(page.get_by_role("heading", name="Differences")).to_be_visible()
     porter.set_offline(False)
@@ -147,7 +157,7 @@ def test_a_crate_reaches_the_store(
 
     closing = open_browser("manager", size=DESK).pages[0]
     pair(closing, office, "manager", "Manager's desk")
-    closing.goto(f"{office.address}/#/closing")
+    go_to(closing, f"{office.address}/#/closing")
     expect(closing.get_by_role("heading", name="Differences")).to_be_visible()
     expect(closing.locator(".gaps li")).to_have_count(8)
     counts = "Hester Quillfeather counted 3 crates and 0 loose pieces; scanned: 2 and 0"
@@ -171,9 +181,10 @@ def out_and_in_again(page: Page) -> None:
     move_to(page, "Van")
     key_in(page, CRATE, "to van")
     key_in(page, SECOND, "to van")
-    page.get_by_role("link", name="What is where, place by place").click()
+    with next_screen(page):
+        page.get_by_role("link", name="What is where, place by place").click()
     expect(page.locator(".place").filter(has_text="Van")).to_contain_text("2 Van")
-    page.get_by_role("link", name="Back").click()
+    go_back(page)
     page.reload()
     expect(page.locator(".counted")).to_have_text("2 counted")
     page.get_by_label("or key it in").fill("00")
@@ -187,6 +198,7 @@ def out_and_in_again(page: Page) -> None:
 
 def press_twice(page: Page) -> None:
     """A finger that trembles: both presses are heard before anything of the first is drawn."""
+    all_is_done(page)
     page.get_by_role("button", name="Record the count").evaluate("key => { key.click(); key.click(); }")
 
 
@@ -221,7 +233,8 @@ def unload_at_the_store(page: Page) -> None:
     said = page.get_by_role("status").filter(has_text="1 of 2 that left have come")
     expect(said).to_contain_text(f"Not come: crate {shown(SECOND)}")
     assert broken_tags(page) == []
-    page.get_by_role("link", name="What is where, place by place").click()
+    with next_screen(page):
+        page.get_by_role("link", name="What is where, place by place").click()
     page.get_by_role("link", name="load to van").click()
     expect(page.get_by_text("1 of 2 not come.")).to_be_visible()
     expect(page.locator(".row").filter(has_text=shown(SECOND))).to_contain_text("not come")
@@ -231,15 +244,14 @@ def unload_at_the_store(page: Page) -> None:
 def close_it(closing: Page, porter: Page, office: Office) -> None:
     """Whoever is at the manager's desk closes it with a second person, who reads their code off their own phone."""
     expect(closing.get_by_role("button", name="Two people close a day")).to_be_disabled()
-    closing.goto(f"{office.address}/#/today")
+    go_to(closing, f"{office.address}/#/today")
     choose_name(closing, "Ana Thistle")
-    closing.goto(f"{office.address}/#/closing")
+    go_to(closing, f"{office.address}/#/closing")
     second = closing.get_by_label("Second person").last
     expect(second.locator("option")).to_have_text(["Not chosen", "Hester Quillfeather"])
     second.select_option(label="Hester Quillfeather")
     closing.get_by_label("Their code").fill("12")
     expect(closing.get_by_role("button", name="Hester Quillfeather gives their code")).to_be_disabled()
-    porter.goto(f"{office.address}/#/closing")
     expect(porter.get_by_text("The manager closes the day at their own device")).to_be_visible()
     code = code_of(porter, office)
     closing.get_by_label("Their code").fill(f"{(int(code) + 1) % 10_000:04}")
@@ -273,14 +285,14 @@ def explain(closing: Page) -> None:
 
 def code_of(page: Page, office: Office) -> str:
     """The code of whoever is at a device, for a closing on another."""
-    page.goto(f"{office.address}/#/today")
+    go_to(page, f"{office.address}/#/today")
     page.get_by_role("button", name="Change").click()
     return page.locator("strong.code").inner_text()
 
 
 def on_the_same_device(closing: Page, office: Office) -> None:
     """One person who takes the other's name at the closing device gets no code that closes the day there."""
-    closing.goto(f"{office.address}/#/today")
+    go_to(closing, f"{office.address}/#/today")
     closing.get_by_role("button", name="Change").click()
     who = closing.get_by_label("Who is at this device?")
     who.select_option(label="Hester Quillfeather")
@@ -288,7 +300,7 @@ def on_the_same_device(closing: Page, office: Office) -> None:
     code = closing.locator("strong.code").inner_text()
     who.select_option(label="Ana Thistle")
     expect(closing.get_by_text("Ana Thistle's code on this device")).to_be_visible()
-    closing.goto(f"{office.address}/#/closing")
+    go_to(closing, f"{office.address}/#/closing")
     closing.get_by_label("Second person").last.select_option(label="Hester Quillfeather")
     closing.get_by_label("Their code").fill(code)
     own = "This code is this device's own: Hester Quillfeather reads theirs on another"
@@ -297,24 +309,23 @@ def on_the_same_device(closing: Page, office: Office) -> None:
 
 def after_the_closing(manager: Page, office: Office) -> None:
     """Closed: a visit asks for a manager's word, which stays with it, and the closing says what came since."""
-    manager.goto(f"{office.address}/#/today")
+    go_to(manager, f"{office.address}/#/today")
     manager.get_by_role("button", name="New visit").click()
     asked = manager.get_by_role("alert").filter(has_text="After the closing")
     expect(asked.get_by_role("button", name="Nobody has allowed it yet")).to_be_disabled()
     asked.get_by_label("Which manager allows it?").select_option(label="Ana Thistle")
     asked.get_by_role("button", name="Open the visit, Ana Thistle allows it").click()
     expect(manager.get_by_text("Opened after the day was closed: Ana Thistle allowed it.")).to_be_visible()
-    manager.goto(f"{office.address}/#/closing")
+    go_to(manager, f"{office.address}/#/closing")
     expect(
         manager.get_by_text("with 8 differences, 2 of them explained. 1 difference has come since.")
     ).to_be_visible()
 
 
 def change_name(page: Page, office: Office, name: str) -> None:
-    page.goto(f"{office.address}/#/today")
-    page.get_by_role("button", name="Change").click()
-    page.get_by_label("Who is at this device?").select_option(label=name)
-    page.get_by_role("button", name="Go on as").click()
+    go_to(page, f"{office.address}/#/today")
+    choose_name(page, name)
+    page.get_by_role("button", name=f"Go on as {name}").click()
 
 
 def test_whoever_takes_the_phone_over_is_not_their_own_second_person(
@@ -331,17 +342,17 @@ def test_whoever_takes_the_phone_over_is_not_their_own_second_person(
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
     pair(page, office, "porter", "Porter")
-    page.get_by_label("Who is at this device?").select_option(label="Ana Thistle")
+    choose_name(page, "Ana Thistle")
 
-    page.goto(f"{office.address}/#/container/{crate['container_id']}")
+    go_to(page, f"{office.address}/#/container/{crate['container_id']}")
     page.get_by_role("button", name="Check in what is in it").click()
     page.get_by_label("Second person").first.select_option(label="Bo Fennel")
-    page.goto(f"{office.address}/#/porter")
+    go_to(page, f"{office.address}/#/porter")
     move_to(page, "Van", given_by="Bo Fennel")
     key_in(page, CRATE, "to van")
 
     change_name(page, office, "Bo Fennel")
-    page.goto(f"{office.address}/#/porter")
+    go_to(page, f"{office.address}/#/porter")
     expect(page.get_by_text("Say who gives.")).to_be_visible()
     expect(page.get_by_label("or key it in")).to_have_count(0)
     expect(page.get_by_role("button", name="Out")).to_have_count(0)
@@ -350,12 +361,13 @@ def test_whoever_takes_the_phone_over_is_not_their_own_second_person(
     expect(page.locator(".counted")).to_have_text("1 counted")
     expect(page.get_by_label("Crates, boxes and bags")).to_be_visible()
 
-    page.goto(f"{office.address}/#/container/{crate['container_id']}")
+    go_to(page, f"{office.address}/#/container/{crate['container_id']}")
     page.get_by_role("button", name="Check in what is in it").click()
     expect(page.get_by_text("Name the second person first.")).to_be_visible()
     page.get_by_role("button", name="As recorded").click()
     page.get_by_label("Second person").first.select_option(label="Hester Quillfeather")
     page.get_by_role("button", name="As recorded").click()
+    all_is_done(page)
     expect(page.get_by_text("At the desk")).to_be_visible()
     [said] = [one for name, one in manager.record(made["good"])["fields"].items() if name == "check-in"]
     assert (said["made_by"], said["value"]["second_by"]) == ("bo", "Hester Quillfeather")
@@ -383,8 +395,8 @@ def test_a_porters_phone_says_that_loads_are_coming_and_a_table_where_they_are_c
     page.goto(office.address)
     page.get_by_label("Code").fill(office.code("porter", "Porter"))
     page.get_by_role("button", name="Pair", exact=True).click()
-    page.get_by_label("Who is at this device?").select_option("Hester Quillfeather")
-    page.goto(f"{office.address}/#/porter")
+    choose_name(page, "Hester Quillfeather")
+    go_to(page, f"{office.address}/#/porter")
     page.get_by_role("button", name="Store", exact=True).click()
     expect(page.get_by_text("The loads that left are still coming")).to_be_visible()
     page.unroute("**/custody_screens-*.js")  # which lets go of what is held
@@ -393,7 +405,7 @@ def test_a_porters_phone_says_that_loads_are_coming_and_a_table_where_they_are_c
 
     table = open_browser("table").pages[0]
     pair(table, office, "table", "Table 1")
-    table.goto(f"{office.address}/#/porter")
+    go_to(table, f"{office.address}/#/porter")
     table.get_by_role("button", name="Store", exact=True).click()
     expect(
         table.get_by_text("Which load arrives is chosen on a porter's or the manager's device")
@@ -412,7 +424,7 @@ def test_a_table_prints_its_roll_with_no_network(
     )
     manager.push()
     phone, page = phone_at_a_table(open_browser, office)
-    page.get_by_label("This item").get_by_role("link", name="Tag").click()
+    turn_to(page, "Tag")
     left = f"30 numbers are left on this device's roll; the next is {shown(numbers[0])}"
     expect(page.get_by_text(left)).to_be_visible()
     page.get_by_role("button", name="Keep labels here").click()
@@ -438,6 +450,6 @@ def test_a_porter_that_has_heard_of_no_day_is_not_sent_to_choose_one(
     page = open_browser("porter").pages[0]
     pair(page, office, "porter", "Porter")
     for screen in ("porter", "places"):
-        page.goto(f"{office.address}/#/{screen}")
+        go_to(page, f"{office.address}/#/{screen}")
         expect(page.locator("main")).to_contain_text("No valuation day is on this device yet.")
         expect(page.locator("main")).to_contain_text("stay in reach of the network")

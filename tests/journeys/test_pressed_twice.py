@@ -10,7 +10,7 @@ from playwright.sync_api import Locator, Page, expect
 from intake.tagging.tags import codes
 from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, all_is_done, choose_name, go_to, next_screen, pair
 from tests.phone import Phone
 from tests.presses import press_after
 
@@ -28,8 +28,10 @@ def a_jug(manager: Phone, ids: Ids, day: dict[str, Any]) -> str:
 
 
 def at_the_desk(page: Page) -> None:
-    """All that was recorded so far is at the office."""
-    page.evaluate("() => { location.hash = '#/outbox'; }")
+    """All that was pressed so far is recorded, and at the office."""
+    all_is_done(page)
+    with next_screen(page):
+        page.evaluate("() => { location.hash = '#/outbox'; }")
     only_here = page.locator("dl.counts div").filter(has_text="Records on this device only")
     expect(only_here.locator("dd")).to_have_text("0")
 
@@ -37,7 +39,7 @@ def at_the_desk(page: Page) -> None:
 def a_table(open_browser: Open, office: Office) -> Page:
     page = open_browser("table").pages[0]
     pair(page, office, "table", "Table 1")
-    page.get_by_label("Who is at this device?").select_option(label="Hester Quillfeather")
+    choose_name(page, "Hester Quillfeather")
     return page
 
 
@@ -51,11 +53,11 @@ def test_what_a_table_records_is_recorded_once(
 ) -> None:
     jug, gun = (a_jug(manager, ids, day) for _ in range(2))
     page = a_table(open_browser, office)
-    page.goto(f"{office.address}/#/item/{jug}/zone/rim")
+    go_to(page, f"{office.address}/#/item/{jug}/zone/rim")
     page.get_by_role("button", name="hall light").click()
     haste(page.get_by_role("button", name="chip", exact=True))
     expect(page.get_by_role("heading", name="Another finding?")).to_be_visible()
-    page.goto(f"{office.address}/#/item/{gun}/stop")
+    go_to(page, f"{office.address}/#/item/{gun}/stop")
     haste(page.get_by_role("button", name="Ammunition", exact=True))
     expect(page.get_by_role("button", name="What was decided")).to_have_count(1)
     page.get_by_role("button", name="Ammunition", exact=True).click()  # nothing seemed to happen
@@ -71,7 +73,7 @@ def test_what_is_given_back_is_moved_once(
     manager.keep(a_tie(jug, next(codes(9900))))
     manager.push()
     page = a_table(open_browser, office)
-    page.goto(f"{office.address}/#/item/{jug}/tag")
+    go_to(page, f"{office.address}/#/item/{jug}/tag")
     page.get_by_role("button", name="The owner takes it back").click()
     page.get_by_label("Given back by").fill("Hester")
     haste(page.get_by_role("button", name="Give it back, and sign for it"))
@@ -85,7 +87,6 @@ def test_what_a_manager_sets_up_is_set_up_once(
 ) -> None:
     page = open_browser("manager", size=DESK).pages[0]
     pair(page, office, "manager", "Manager")
-    page.goto(f"{office.address}/#/day")
     people, tables = (len(names_of(manager, day["day_id"], family)) for family in ("people", "tables"))
     page.get_by_label("Add a person").fill("Ivy Pell")
     haste(page.get_by_role("button", name="Add", exact=True))
@@ -93,7 +94,7 @@ def test_what_a_manager_sets_up_is_set_up_once(
     page.get_by_role("button", name=re.compile("Correct house")).click()
     haste(page.get_by_role("button", name="One table more"))
     expect(page.get_by_label("Name of Table 2")).to_be_visible()
-    page.goto(f"{office.address}/#/closing")
+    go_to(page, f"{office.address}/#/closing")
     page.get_by_role("button", name="Note a difference").click()
     page.get_by_role("button", name="An item is missing").click()
     page.get_by_label("What was seen and done first").fill("a box too few")
@@ -102,7 +103,7 @@ def test_what_a_manager_sets_up_is_set_up_once(
     assert len(names_of(manager, day["day_id"], "people")) == people + 1
     assert len(names_of(manager, day["day_id"], "tables")) == tables + 1
     assert len(names_of(manager, day["day_id"], "differences")) == 1
-    page.goto(f"{office.address}/#/day")
+    go_to(page, f"{office.address}/#/day")
     page.get_by_role("button", name="Set up another day").click()
     page.get_by_label("House").first.fill("Second House")
     page.get_by_label("Place").first.fill("Hall")
@@ -118,14 +119,14 @@ def test_quick_presses_that_are_all_meant_count(
     """One button after the other at once, as fast as a page takes them; and one again as soon as it can be pressed."""
     jug = a_jug(manager, ids, day)
     page = a_table(open_browser, office)
-    page.goto(f"{office.address}/#/item/{jug}/zone/rim")
+    go_to(page, f"{office.address}/#/item/{jug}/zone/rim")
     page.get_by_role("button", name="hall light").click()
     page.get_by_role("button", name="chip", exact=True).click()
     severities = page.get_by_role("group", name=re.compile("How bad|Severity", re.I)).get_by_role("button")
     expect(severities.last).to_be_visible()
     severities.evaluate_all("(buttons) => { for (const button of buttons) button.click(); }")
     expect(severities.last).to_have_attribute("aria-pressed", "true")
-    page.goto(f"{office.address}/#/item/{jug}/zones")
+    go_to(page, f"{office.address}/#/item/{jug}/zones")
     page.locator("ol.zones li.next a").click()
     for _ in range(5):
         page.get_by_role("button", name="Clear", exact=True).click()

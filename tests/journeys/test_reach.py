@@ -7,7 +7,7 @@ from typing import Any
 from playwright.sync_api import expect
 
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, go_to, pair
 
 
 def test_screens_warn_that_no_phone_can_reach_the_office(
@@ -15,9 +15,9 @@ def test_screens_warn_that_no_phone_can_reach_the_office(
 ) -> None:
     page = open_browser("manager", size=DESK).pages[0]
     pair(page, office, "manager", "Manager")
-    page.goto(f"{office.address}/#/devices")
+    go_to(page, f"{office.address}/#/devices")
     page.get_by_label("Its name").fill("Table 1")
     page.get_by_role("button", name="Make a pairing code").click()
     expect(page.get_by_text("no phone can reach it")).to_be_visible()
-    page.goto(f"{office.address}/#/rolls")
+    go_to(page, f"{office.address}/#/rolls")
     expect(page.get_by_text("Labels printed now say so")).to_be_visible()

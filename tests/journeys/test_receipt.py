@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes, shown
 from tests.builders import a_caution, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import Open, line_is_back, pair
+from tests.journeys.conftest import Open, go_back, go_to, line_is_back, pair
 from tests.journeys.test_one_item import phone_at_a_table, tie_by_key
 from tests.phone import Phone
 
@@ -35,8 +35,8 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     page.get_by_label("Short description").fill("banjo")
     item = page.url
     tie_by_key(page, TAG)
-    page.goto(item)
-    page.get_by_role("link", name="Back", exact=True).click()
+    go_to(page, item)
+    go_back(page)
     page.get_by_role("link", name="Show and sign for 1 thing").click()
     expect(page.get_by_role("listitem").filter(has_text=shown(TAG))).to_be_visible()
     page.get_by_label("For the house").fill("Hester")
@@ -62,9 +62,9 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     the_owner_leaves(page, receipt)
 
     # What is said of it afterwards stands beside what was signed, never in its place.
-    page.goto(item)
+    go_to(page, item)
     page.get_by_label("Short description").fill("tenor banjo")
-    page.goto(receipt)
+    go_to(page, receipt)
     signed = page.get_by_role("listitem").filter(has_text="banjo")
     expect(signed).to_contain_text("Changed since: what it is called")
     expect(signed).to_have_text(re.compile(f"^{shown(TAG)} banjo;? ?.*Changed since"))
@@ -77,15 +77,15 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     expect(page.get_by_text("Everything is signed for")).to_be_visible()
     expect(page.get_by_text("has taken its place")).to_be_visible()
 
-    page.goto(f"{item}/tag")
+    go_to(page, f"{item}/tag")
     page.get_by_role("button", name="The owner takes it back").click()
     page.get_by_label("Given back by").fill("Hester")
     page.get_by_role("button", name="Give it back, and sign for it").click()
     expect(page).to_have_url(receipt)
     expect(page.get_by_role("heading", name="To sign for: 1 thing, taken back")).to_be_visible()
-    page.goto(f"{office.address}/#/closing")  # which a table does not keep
+    go_to(page, f"{office.address}/#/closing")  # which a table does not keep
     expect(page.get_by_text("This screen is not kept on this device")).to_be_visible()
-    page.goto(receipt)
+    go_to(page, receipt)
     page.get_by_label("Signed on paper instead").fill("pad 3, number 12")
     page.get_by_label("For the house").fill("Hester")
     page.get_by_role("button", name="Sign for 1 thing").click()
@@ -93,7 +93,7 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
 
     phone.set_offline(False)
     expect(page.get_by_text("At the desk")).to_be_visible()
-    page.goto(f"{office.address}/#/closing")
+    go_to(page, f"{office.address}/#/closing")
     expect(page.get_by_role("heading", name="What must agree")).to_be_visible()
     expect(page.get_by_text("nobody has signed")).to_have_count(0)
     (listed,) = (one for one in manager.feed()["records"] if one["kind"] == "visit")
@@ -116,13 +116,13 @@ def the_owner_leaves(page: Page, receipt: str) -> None:
     page.get_by_role("button", name="The owner leaves").click()
     expect(page).to_have_url(re.compile("#/today$"))
     page.get_by_role("button", name="Undo").click()
-    page.goto(receipt)
+    go_to(page, receipt)
     page.get_by_role("button", name="The owner leaves").click()
     expect(page).to_have_url(re.compile("#/today$"))
-    page.goto(receipt)
+    go_to(page, receipt)
     expect(page.get_by_role("button", name="Print the receipt")).to_be_visible()
     expect(page.get_by_role("button", name="The owner leaves")).to_have_count(0)
-    page.goto(receipt.removesuffix("/receipt"))
+    go_to(page, receipt.removesuffix("/receipt"))
     expect(page.get_by_role("button", name="Left")).to_have_attribute("aria-pressed", "true")
 
 
@@ -164,7 +164,7 @@ def test_what_was_signed_for_stays_on_the_next_receipt(
     visit_id, items, tags = left_things(manager, day)
     page = open_browser("manager").pages[0]
     pair(page, office, "manager", "Manager")
-    page.goto(f"{office.address}/#/visit/{visit_id}/receipt")
+    go_to(page, f"{office.address}/#/visit/{visit_id}/receipt")
     expect(line_of(page, "brass lamp")).to_contain_text("Ceramics")
     sign_on_paper(page, 3)
 

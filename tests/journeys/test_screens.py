@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 
 from tests.builders import Ids, a_fact, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import Open, go_back, line_is_back, pair, turn_to
+from tests.journeys.conftest import Open, go_back, line_is_back, pair, turn_to, untold
 from tests.journeys.test_one_item import phone_at_a_table
 from tests.phone import Phone
 
@@ -59,15 +59,16 @@ def test_undo_takes_back_what_was_said_of_a_zone(
     """Cleared by mistake with no network: after Undo nobody has spoken of the zone, on the phone or at the office."""
     phone, page = phone_at_a_table(open_browser, office)
     expect(page.get_by_text("At the desk")).to_be_visible()
-    phone.set_offline(True)
-    zone = walk_to_first_zone(page)
-    page.get_by_role("button", name="Clear", exact=True).click()
-    expect(page.locator(".zone-head h2")).not_to_have_text(zone)
-    page.get_by_role("button", name="Undo").click()
-    expect(page.locator(".zone-head h2")).to_have_text(zone)
-    expect(page.locator(".place-in-walk")).to_contain_text("Not looked at")
-    page.get_by_role("button", name="Clear", exact=True).click()
-    expect(page.locator(".zone-head h2")).not_to_have_text(zone)
+    with untold(phone, office):
+        phone.set_offline(True)
+        zone = walk_to_first_zone(page)
+        page.get_by_role("button", name="Clear", exact=True).click()
+        expect(page.locator(".zone-head h2")).not_to_have_text(zone)
+        page.get_by_role("button", name="Undo").click()
+        expect(page.locator(".zone-head h2")).to_have_text(zone)
+        expect(page.locator(".place-in-walk")).to_contain_text("Not looked at")
+        page.get_by_role("button", name="Clear", exact=True).click()
+        expect(page.locator(".zone-head h2")).not_to_have_text(zone)
     phone.set_offline(False)
     expect(page.get_by_text("At the desk")).to_be_visible(timeout=20_000)
     manager = office.pair("manager")
@@ -90,30 +91,31 @@ def test_undo_takes_a_sweep_back_or_says_what_stays(
     """Three zones said in one sweep by mistake: all are taken back while nobody was told, else each is named."""
     phone, page = phone_at_a_table(open_browser, office)
     expect(page.get_by_text("At the desk")).to_be_visible()
-    phone.set_offline(True)
-    walk_to_first_zone(page)
-    go_back(page)
-    heading = page.locator("h1")
-    expect(heading).to_contain_text("left of")
-    before = heading.inner_text()
-    page.get_by_role("button", name="It never had …").click()
-    expect(heading).to_have_text("It never had")
-    zones = page.locator(".chips .chip").all_inner_texts()[:3]
-    page.get_by_role("button", name="Back to the zones").click()
-    say_never_had(page, zones)
-    expect(heading).not_to_have_text(before)
-    page.get_by_role("button", name="Undo").click()
-    expect(heading).to_have_text(before)
-    expect(page.get_by_role("alert")).to_have_count(0)
+    with untold(phone, office):
+        phone.set_offline(True)
+        walk_to_first_zone(page)
+        go_back(page)
+        heading = page.locator("h1")
+        expect(heading).to_contain_text("left of")
+        before = heading.inner_text()
+        page.get_by_role("button", name="It never had …").click()
+        expect(heading).to_have_text("It never had")
+        zones = page.locator(".chips .chip").all_inner_texts()[:3]
+        page.get_by_role("button", name="Back to the zones").click()
+        say_never_had(page, zones)
+        expect(heading).not_to_have_text(before)
+        page.get_by_role("button", name="Undo").click()
+        expect(heading).to_have_text(before)
+        expect(page.get_by_role("alert")).to_have_count(0)
 
-    say_never_had(page, zones)
-    go_back(page)
-    page.get_by_label("Short description").fill("jug with a spout")
-    expect(page.get_by_label("Short description")).to_have_value("jug with a spout")
-    page.get_by_role("button", name="Undo").click()
-    turn_to(page, "Zones")
-    expect(heading).to_have_text(before)
-    expect(page.get_by_role("alert")).to_have_count(0)
+        say_never_had(page, zones)
+        go_back(page)
+        page.get_by_label("Short description").fill("jug with a spout")
+        expect(page.get_by_label("Short description")).to_have_value("jug with a spout")
+        page.get_by_role("button", name="Undo").click()
+        turn_to(page, "Zones")
+        expect(heading).to_have_text(before)
+        expect(page.get_by_role("alert")).to_have_count(0)
 
     say_never_had(page, zones)
     said = heading.inner_text()

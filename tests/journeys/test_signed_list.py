@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes
 from tests.builders import a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import Open, line_is_back, pair
+from tests.journeys.conftest import Open, go_to, line_is_back, pair
 from tests.journeys.test_receipt import draw
 from tests.phone import Phone
 
@@ -44,7 +44,7 @@ def takes_back(manager: Phone, item: str) -> None:
 def receipt_screen(open_browser: Open, office: Office, visit: dict[str, Any]) -> Page:
     page = open_browser("manager").pages[0]
     pair(page, office, "manager", "Manager")
-    page.goto(f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}/receipt")
     page.get_by_label("For the house").fill("Hester")
     return page
 
@@ -150,7 +150,7 @@ def test_a_signature_that_this_device_may_not_see_is_not_waited_for(
 
     table = open_browser("table").pages[0]
     pair(table, office, "table", "Table")
-    table.goto(f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    go_to(table, f"{office.address}/#/visit/{visit['visit_id']}/receipt")
     expect(table.get_by_text("This device does not see it, since the owner has left")).to_be_visible()
     table.context.set_offline(True)
     table.reload()

@@ -9,11 +9,8 @@ from playwright.sync_api import Page, expect
 
 from intake.examination.caution_pack import CAUTION_FITS, NAME_FITS, NOTICE_FITS, STEP_FITS
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, DRAWN, Open, go_to, pair
 from tests.journeys.test_one_item import phone_at_a_table
-
-# Two drawings after the cautions stand on the page: by then every part of it has read them.
-DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
 
 # Every text of the cards as long as the check of a house's cautions lets it be.
 FILL = """([step, name, caution, notice]) => {
@@ -29,8 +26,8 @@ SIZES = """() => ["h2", "dt", "dd"].map((part) =>
 def expect_frozen(page: Page, words: str) -> None:
     """Nothing can be entered, and not only because the cautions were not read yet."""
     expect(page.get_by_role("alert")).to_contain_text(words)
-    page.evaluate(DRAWN)
-    assert page.locator("fieldset.frozen[disabled]").count() > 0
+    page.evaluate(DRAWN)  # by then every part of it has read them
+    expect(page.locator("fieldset.frozen[disabled]")).not_to_have_count(0)
 
 
 def first_minute(page: Page) -> Any:
@@ -43,7 +40,7 @@ def test_stop_is_two_taps_from_today_with_no_item_and_no_network(
     phone, page = phone_at_a_table(open_browser, office)
     phone.set_offline(True)
     for place in ("today", "porter"):
-        page.goto(f"{office.address}/#/{place}")
+        go_to(page, f"{office.address}/#/{place}")
         page.get_by_role("link", name="Stop", exact=True).click()
         expect(page.locator(".urgent button")).to_have_count(8)
         page.get_by_role("button", name="Ammunition", exact=True).click()
@@ -58,7 +55,7 @@ def test_what_is_typed_finds_the_row_and_what_is_not_found_says_whom_to_call(
 ) -> None:
     phone, page = phone_at_a_table(open_browser, office)
     phone.set_offline(True)
-    page.goto(f"{office.address}/#/stop")
+    go_to(page, f"{office.address}/#/stop")
     words = page.get_by_label("What do you see, hear or smell?")
     words.fill("granades")
     expect(page.locator(".rows .row").first).to_contain_text("Shell, grenade, firework")
@@ -73,7 +70,7 @@ def test_the_cards_are_there_offline_and_print_on_one_page_each(
 ) -> None:
     phone, page = phone_at_a_table(open_browser, office)
     phone.set_offline(True)
-    page.goto(f"{office.address}/#/stop")
+    go_to(page, f"{office.address}/#/stop")
     page.get_by_role("link", name="Cards to print").click()
     expect(page.get_by_role("article", name="Card for the wall")).to_be_visible()
     expect_two_pages(page)
@@ -100,7 +97,7 @@ def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(
     _, page = phone_at_a_table(open_browser, office)
     item = page.url
     page.get_by_role("button", name="Glass").click()
-    page.goto(f"{item}/stop")
+    go_to(page, f"{item}/stop")
     page.get_by_role("button", name="Ammunition", exact=True).click()
     expect(first_minute(page)).to_be_visible()
     expect(page.get_by_role("alert")).to_contain_text("Red: stopped")  # at the first tap
@@ -110,7 +107,7 @@ def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(
     expect(decided.get_by_role("button")).to_have_count(3)
     expect(decided.get_by_role("button", name="Goes home with the owner")).to_have_count(0)
     for part in ("photos", "tag"):
-        page.goto(f"{item}/{part}")
+        go_to(page, f"{item}/{part}")
         expect_frozen(page, "Do not touch. People away first")
 
 
@@ -119,15 +116,15 @@ def test_from_a_distance_a_gun_may_be_photographed_and_not_tagged(
 ) -> None:
     _, page = phone_at_a_table(open_browser, office)
     item = page.url
-    page.goto(f"{item}/stop")
+    go_to(page, f"{item}/stop")
     page.get_by_role("button", name="Gun", exact=True).click()
     page.get_by_label("What was seen").fill("a barrel in a blanket")
     page.get_by_role("button", name="Stop this item").click()
     expect(page.get_by_role("alert")).to_contain_text("Red: stopped")
-    page.goto(f"{item}/photos")
+    go_to(page, f"{item}/photos")
     expect(page.get_by_role("heading", level=1)).to_contain_text("Photos")
     expect(page.locator("fieldset.frozen")).to_have_count(0)
-    page.goto(f"{item}/tag")
+    go_to(page, f"{item}/tag")
     expect_frozen(page, "do not touch, turn or unwrap it")
 
 
@@ -137,14 +134,14 @@ def test_a_trial_that_a_standing_caution_forbids_is_withdrawn(
     _, page = phone_at_a_table(open_browser, office)
     item = page.url
     page.get_by_role("button", name="Glass").click()
-    page.goto(f"{item}/works")
+    go_to(page, f"{item}/works")
     stopper = page.locator("article", has=page.get_by_role("heading", name="lifting the stopper"))
     expect(stopper.get_by_role("button", name="Works", exact=True)).to_be_visible()
-    page.goto(f"{item}/stop")
+    go_to(page, f"{item}/stop")
     page.get_by_label("What do you see, hear or smell?").fill("poison bottle")
     page.locator(".rows .row").first.click()
     page.get_by_role("button", name="Put the caution on it").click()
-    page.goto(f"{item}/works")
+    go_to(page, f"{item}/works")
     expect(stopper).to_contain_text("Not to be tried: caution H18 stands on this item.")
     expect(stopper.get_by_role("button", name="Works", exact=True)).to_have_count(0)
 
@@ -159,7 +156,7 @@ def test_two_taps_at_the_door_with_no_network_are_an_incident_at_the_managers(
     door = phone.pages[0]
     pair(door, office, "door", "Door")
     expect(door.get_by_role("button", name="New visit")).to_be_visible()  # the day is on it
-    manager.goto(f"{office.address}/#/today")
+    go_to(manager, f"{office.address}/#/today")
     expect(manager.get_by_role("heading", name="Waiting")).to_be_visible()
     expect(manager.get_by_role("alert")).to_have_count(0)
 
@@ -181,7 +178,7 @@ def test_two_taps_at_the_door_with_no_network_are_an_incident_at_the_managers(
     expect(door.get_by_text("settles it, by name")).to_be_visible()
 
     settle_at_the_closing(manager, office)
-    door.goto(f"{office.address}/#/today")
+    go_to(door, f"{office.address}/#/today")
     expect(door.get_by_role("heading", name="Waiting")).to_be_visible()
     expect(door.get_by_role("alert")).to_have_count(
         0, timeout=20_000
@@ -191,7 +188,7 @@ def test_two_taps_at_the_door_with_no_network_are_an_incident_at_the_managers(
 
 def settle_at_the_closing(manager: Page, office: Office) -> None:
     """The closing names it first of all, and lets go of it only when somebody gives a name."""
-    manager.goto(f"{office.address}/#/closing")
+    go_to(manager, f"{office.address}/#/closing")
     expect(manager.get_by_role("heading", level=2).first).to_have_text("Incidents 1")
     expect(manager.locator(".gaps li").first).to_contain_text("ticket Q07, front steps")
     manager.get_by_role("button", name="How it ended").click()
@@ -210,7 +207,7 @@ def test_a_card_that_is_only_looked_up_is_no_incident_until_somebody_says_so(
     """A red sign pressed twice is one incident; an amber one is on record when a button says so."""
     phone, page = phone_at_a_table(open_browser, office)
     phone.set_offline(True)
-    page.goto(f"{office.address}/#/stop")
+    go_to(page, f"{office.address}/#/stop")
     for _ in range(2):
         page.get_by_role("button", name="Ammunition", exact=True).click()
         expect(page.get_by_role("status")).to_contain_text("On record since")

@@ -8,12 +8,12 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, go_back, go_to, pair
 from tests.journeys.test_one_item import phone_at_a_table
 
 
 def open_zone(page: Page, item: str, zone: str, light: str) -> None:
-    page.goto(f"{item}/zone/{zone}")
+    go_to(page, f"{item}/zone/{zone}")
     expect(page.locator(".place-in-walk")).to_be_visible()
     button = page.get_by_role("button", name=light, exact=True)
     if button.count():
@@ -36,8 +36,9 @@ def find(page: Page, item: str, zone: str, term: str, light: str) -> None:
 
 
 def rest_clear(page: Page, item: str, light: str) -> None:
-    page.goto(f"{item}/zones")
+    go_to(page, f"{item}/zones")
     page.get_by_role("button", name=re.compile("Rest clear")).click()
+    expect(page.get_by_role("heading", name="Rest clear")).to_be_visible()
     chosen = page.get_by_role("button", name=re.compile("^Looked at with"))
     if chosen.count():  # the light of the thing before is still in hand
         chosen.click()
@@ -56,7 +57,7 @@ def describe(page: Page, class_name: str, words: str, date: str, years: str) -> 
 
 
 def another_item(page: Page) -> None:
-    page.get_by_role("link", name="Back", exact=True).click()
+    go_back(page)
     page.get_by_role("button", name=re.compile("item on the table")).click()
     expect(page.get_by_label("Short description")).to_have_value("")
 
@@ -73,20 +74,20 @@ def the_watch(page: Page) -> str:
     page.get_by_role("button", name="Not examined").click()
     say_and_go_on(page, re.compile("^Sealed"))
     rest_clear(page, item, "lamp")
-    page.goto(f"{item}/works")
+    go_to(page, f"{item}/works")
     going = page.locator("article", has=page.get_by_role("heading", name="running"))
     expect(going.get_by_text("Not when:")).to_be_visible()
     going.get_by_role("button", name="Works", exact=True).click()
     page.get_by_role("button", name=re.compile("^Movement not opened")).click()
-    page.goto(f"{item}/marks")
+    go_to(page, f"{item}/marks")
     page.get_by_role("button", name="inside the case back").click()
     page.get_by_label("As it stands").fill("THORNAPPLE\n2204")
-    page.goto(f"{item}/measures")
+    go_to(page, f"{item}/measures")
     page.get_by_label("Case diameter").fill("12 m")
     expect(page.get_by_text("That is a lot for this")).to_be_visible()
     page.get_by_label("Case diameter").fill("52")
     expect(page.get_by_text("5.2 cm (2 1/16 in)")).to_be_visible()
-    page.goto(item)
+    go_to(page, item)
     return item
 
 
@@ -106,11 +107,11 @@ def the_rug(page: Page) -> str:
     page.get_by_role("button", name=re.compile("^No moth seen")).click()
     say_and_go_on(page, "Clear")
     rest_clear(page, item, "lamp")
-    page.goto(f"{item}/measures")
+    go_to(page, f"{item}/measures")
     page.get_by_label("length; say").fill("6 ft 4")
     page.get_by_label("width; say").fill("4' 1\"")
     expect(page.get_by_text(re.compile("193.0 cm"))).to_be_visible()
-    page.goto(item)
+    go_to(page, item)
     return item
 
 
@@ -131,12 +132,12 @@ def the_tea_service(page: Page) -> str:
     page.get_by_role("button", name=re.compile("^No restoration seen")).click()
     say_and_go_on(page, "Clear")
     rest_clear(page, item, "ultraviolet")
-    page.goto(f"{item}/stop")
+    go_to(page, f"{item}/stop")
     page.get_by_label("What do you see, hear or smell?").fill("lead figures")
     page.locator(".rows .row").first.click()
     page.get_by_role("button", name="Put the caution on it").click()
     expect(page.locator(".caution-bar")).to_contain_text("Note")
-    page.goto(item)
+    go_to(page, item)
     return item
 
 

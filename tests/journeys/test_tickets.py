@@ -7,12 +7,13 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from tests.conftest import Office
-from tests.journeys.conftest import Open, line_is_back, pair
+from tests.journeys.conftest import Open, all_is_done, go_to, line_is_back, pair
 from tests.phone import Phone
 
 
 def press_twice(page: Page, words: str) -> None:
     """A finger that is quicker than the page is drawn."""
+    all_is_done(page)
     page.get_by_role("button", name=words).evaluate("(button) => { button.click(); button.click(); }")
 
 
@@ -23,7 +24,6 @@ def test_a_run_is_given_once_and_stays_with_its_device(
     office.pair("door", "Door B")
     page = open_browser("manager").pages[0]
     pair(page, office, "manager", "Manager")
-    page.goto(f"{office.address}/#/day")
     for door, first in (("Door A", "Q01"), ("Door B", "Q101")):
         page.get_by_label("Give a run to").select_option(label=door)
         press_twice(page, f"Give 100 tickets from {first} on")
@@ -34,7 +34,7 @@ def test_a_run_is_given_once_and_stays_with_its_device(
     expect(page.get_by_label("Who has it")).to_have_count(0)
     expect(page.get_by_label("Give it to")).to_have_count(0)
     expect(page.get_by_text("All at the desk")).to_be_visible()
-    page.goto(f"{office.address}/#/outbox")
+    go_to(page, f"{office.address}/#/outbox")
     expect(page.locator("dl.counts div").filter(has_text="Refused").locator("dd")).to_have_text("0")
     (listed,) = (record for record in manager.feed()["records"] if record["kind"] == "day")
     runs = [field["value"] for name, field in listed["fields"].items() if name.startswith("ticket-runs/")]
@@ -53,14 +53,13 @@ def test_a_run_given_with_no_network_is_not_used_before_the_office_has_kept_it(
     context = open_browser("manager")
     page = context.pages[0]
     pair(page, office, "manager", "Manager 2")
-    page.goto(f"{office.address}/#/day")
     page.get_by_label("Give a run to").select_option(label="Manager 2")
     context.set_offline(True)
     page.get_by_role("button", name="Give 100 tickets from Q01 on").click()
     expect(
         page.get_by_text("the office has not kept it yet, and nobody gives one of them before")
     ).to_be_visible()
-    page.goto(f"{office.address}/#/today")
+    go_to(page, f"{office.address}/#/today")
     page.get_by_role("button", name="New visit").click()
     expect(page.locator("h1")).to_contain_text("Visit")
     expect(page.locator("h1")).not_to_contain_text("Q01")
@@ -68,7 +67,7 @@ def test_a_run_given_with_no_network_is_not_used_before_the_office_has_kept_it(
     assert manager.push()[0]["outcome"] == "kept"
     context.set_offline(False)
     line_is_back(page)
-    page.goto(f"{office.address}/#/day")
+    go_to(page, f"{office.address}/#/day")
     fallen = page.get_by_text("Manager 2 did not get Q01 to Q100")
     expect(fallen).to_be_visible()
     fallen.get_by_role("link").click()

@@ -9,7 +9,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from tests.builders import a_fact, a_finding, a_visit, a_zone, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, choose_at_desk, pair
 from tests.phone import Phone
 
 ZONES = ("body", "rim", "spout")
@@ -39,7 +39,7 @@ def test_the_desks_words_stay_while_the_record_changes(
     item_id, chip, _ = a_teapot(phone, day)
     desk = open_browser("desk", size=DESK).pages[0]
     pair(desk, office, "desk", "Desk")
-    desk.get_by_label("Who is at this desk?").select_option("Hester Quillfeather")
+    choose_at_desk(desk, "Hester Quillfeather")
     desk.goto(f"{office.address}/#/entry/{item_id}")
     condition = desk.get_by_role("listbox", name=re.compile("^Condition"))
     expect(condition).to_contain_text("A chip of 3 mm to the rim.")

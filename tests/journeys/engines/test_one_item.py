@@ -116,6 +116,7 @@ def test_one_item_with_no_network_and_a_restart(
         line.cut()
 
         choose(engine, "Who is at this device", "Hester Quillfeather")
+        see(engine, "Go on as Hester Quillfeather")
         engine.press("New visit")
         engine.type("^Name", "Clementine Ashbody")
         engine.press("Put an item on the table")
