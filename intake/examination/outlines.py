@@ -1,6 +1,7 @@
 """Outlines: plain line drawings of each class, in which every zone that has a place is a region to touch.
 
-The files are `CLASS.VIEW.svg` and keep to the small part of SVG named here, so that a screen can draw them from
+The files are `CLASS.VIEW.svg`. One that is for some things of its class alone says by which words in their names they
+are known (`data-of`, with commas between), and which view it is shown in place of (`data-instead`). They keep to the small part of SVG named here, so that a screen can draw them from
 data and nothing in them can run or fetch anything. Shapes lie over each other in the order of the file: a screen
 fills those with a zone, and of several under one finger the last is meant.
 """
@@ -60,9 +61,15 @@ class Shape(Written):
 
 
 class Outline(Written):
-    """One view of a class, its shapes from the bottom up. Width and height are in the drawing's own units."""
+    """One view of a class, its shapes from the bottom up. Width and height are in the drawing's own units.
+
+    `of` are words of which one has to be in what a thing is called, none if it is for all of the class; then it is shown
+    in place of the view `instead`.
+    """
 
     outline: str
+    of: list[str] = []  # noqa: RUF012 - each model gets its own
+    instead: str | None = None
     words: Text
     width: int
     height: int
@@ -106,6 +113,8 @@ class Reading:
         self.shapes: list[Shape] = []
         self.inside: list[str] = []
         self.words, self.size = "", (0, 0)
+        self.of: list[str] = []
+        self.instead: str | None = None
         self.parser = expat.ParserCreate()
         self.parser.StartElementHandler = self.start
         self.parser.EndElementHandler = lambda name: self.inside.pop()
@@ -137,7 +146,15 @@ class Reading:
         if self.problems:
             return None
         width, height = self.size
-        return Outline(outline=self.view, words=words, width=width, height=height, shapes=self.shapes)
+        return Outline(
+            outline=self.view,
+            of=self.of,
+            instead=self.instead,
+            words=words,
+            width=width,
+            height=height,
+            shapes=self.shapes,
+        )
 
     def doctype(self, *_: object) -> None:
         # Entities can name other files or grow without end, so nothing after this line is read.
@@ -167,7 +184,13 @@ class Reading:
             self.only(name, attributes, set())
 
     def begin(self, attributes: dict[str, str]) -> None:
-        self.only("svg", attributes, {"xmlns", "viewBox"})
+        self.only("svg", attributes, {"xmlns", "viewBox", "data-of", "data-instead"})
+        self.of = [
+            word for part in attributes.get("data-of", "").split(",") if (word := part.strip().lower())
+        ]
+        self.instead = attributes.get("data-instead")
+        if self.instead is not None and not self.of:
+            self.wrong("it is shown in place of another view: say in data-of of which things.")
         if attributes.get("xmlns") != SPACE:
             self.wrong(f'the drawing does not say that it is SVG: write xmlns="{SPACE}" in <svg>.')
         box = VIEW_BOX.fullmatch(attributes.get("viewBox", ""))

@@ -93,7 +93,7 @@ def test_a_signed_receipt_stays_under_its_head_and_the_owner_hands_it_back(
     expect(page.get_by_role("heading", name="Thank you")).to_be_visible()
     expect(page.get_by_text("Please hand this back.")).to_be_visible()
     expect(page.get_by_role("button")).to_have_text(
-        ["Turn backTurn back"]
+        ["Turn back Turn back"]
     )  # nothing else to press: it says so both ways
     page.get_by_role("button", name="Turn back").click()
     expect(page.get_by_text("Everything is signed for")).to_be_visible()

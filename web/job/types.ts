@@ -186,7 +186,17 @@ export type Shape = {
   shape: "path" | "circle" | "ellipse" | "rect" | "line" | "polyline" | "polygon";
   attributes: Record<string, string>;
 };
-export type Outline = { outline: string; words: string; width: number; height: number; shapes: Shape[] };
+export type Outline = {
+  outline: string;
+  words: string;
+  width: number;
+  height: number;
+  shapes: Shape[];
+  /** One of these is in the name of a thing that it is for; none if it is for all, as in books of before. */
+  of?: string[];
+  /** The view that it is shown in place of. */
+  instead?: string | null;
+};
 export type Plan = {
   class_id: string;
   version: string;

@@ -9,6 +9,7 @@ import { unsettled } from "../../job/between.ts";
 import { gradeOf, stepOf } from "../../job/condition.ts";
 import type { Who } from "../../job/day_facts.ts";
 import { deskTexts } from "../../job/desk_words.ts";
+import { outlinesOf } from "../../job/outlines_of.ts";
 import { photosOf } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -45,7 +46,7 @@ export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf
   const { findings, chosen, choose, panes } = inHand;
   // They are read and judged; making them is much of a drawing.
   const texts = useMemo(() => (book ? deskTexts(plan, book, item) : []), [plan, book, item]);
-  const drawings = plan ? book?.outlines?.[plan.class_id] : undefined;
+  const drawings = plan ? outlinesOf(book, plan, item) : [];
   const past = opened?.operations ?? [];
   const isBehind = Boolean(fieldValue(item, "merged")?.into_id); // said before anything else is read
   const doubled = <Doubled item={item} others={opened?.others ?? []} />;
@@ -68,7 +69,7 @@ export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf
         </FarBelow>
       </div>
       <div>
-        {plan && drawings && <NumberedDrawing {...numbered} plan={plan} drawings={drawings} />}
+        {plan && drawings.length > 0 && <NumberedDrawing {...numbered} plan={plan} drawings={drawings} />}
         <section>
           <h3>Overall</h3>
           <Condition item={item} plan={plan} change={true}>

@@ -1,6 +1,7 @@
 /** Where the zone in hand is: the drawing of the thing, and its sides with what is left on each. */
 
 import { useState } from "preact/hooks";
+import { outlinesOf } from "../../job/outlines_of.ts";
 import type { Step } from "../../job/progress.ts";
 import type { Outline } from "../../job/types.ts";
 import { Drawing } from "../../parts/outline.tsx";
@@ -15,9 +16,9 @@ export function leftOnSides(drawings: readonly Outline[], steps: readonly Step[]
   });
 }
 
-export function WhereOnIt({ plan, book, steps, step, go }: ZoneGiven) {
+export function WhereOnIt({ item, plan, book, steps, step, go }: ZoneGiven) {
   const [picked, setPicked] = useState({ of: "", side: "" }); // a side that was opened holds for this zone alone
-  const drawings = book.outlines?.[plan.class_id] ?? [];
+  const drawings = outlinesOf(book, plan, item);
   const holds = ({ shapes }: Outline) => shapes.some(({ zone }) => zone === step.key);
   const opened = picked.of === step.key && drawings.find(({ outline }) => outline === picked.side);
   const shown = opened || drawings.find(holds) || drawings[0];

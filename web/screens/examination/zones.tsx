@@ -2,6 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { zonesOf } from "../../job/edge.ts";
+import { outlinesOf } from "../../job/outlines_of.ts";
 import { type Step, shutIn, walk, zoneName } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
@@ -96,7 +97,7 @@ export default function Zones({ item_id }: { item_id: string }) {
       <p class="frame-note">{plan.frame_note}</p>
       {said && <said.Swept item={item} />}
       <Outline
-        drawings={book.outlines?.[plan.class_id] ?? []}
+        drawings={outlinesOf(book, plan, item)}
         steps={steps}
         chosen={next?.key}
         choose={(key) => {

@@ -1,0 +1,27 @@
+/** Which drawings of its class show a thing, by what it is called. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { outlinesOf } from "../../web/job/outlines_of.ts";
+import { book } from "./plan_book.js";
+
+const shown = (class_id, name) => {
+  const set = { value: name, operation_id: "", made_by: "", made_at: "", device_id: "" };
+  const item = { kind: "item", record_id: "i", disagreements: [], fields: { short_description: set } };
+  return outlinesOf(book, book.plans[class_id], item).map(({ outline }) => outline);
+};
+
+test("a pocket watch is drawn as one, and no other watch is", () => {
+  assert.deepEqual(shown("watch", "silver pocket watch, open face"), ["pocket", "back"]);
+  assert.deepEqual(shown("watch", "Two Hunters"), ["pocket", "back"]);
+  assert.deepEqual(shown("watch", "steel wristwatch with strap"), ["front", "back"]);
+});
+
+test("a rug has no side of a coat, and a coat's comes first", () => {
+  assert.deepEqual(shown("textile-rug", "wool runner, blue ground"), ["front", "back"]);
+  assert.deepEqual(shown("textile-rug", "silk evening dress"), ["costume", "front", "back"]);
+});
+
+test("what has no name yet may be any of them", () => {
+  assert.deepEqual(shown("watch", ""), ["front", "back"]);
+  assert.deepEqual(shown("textile-rug", " "), ["front", "back", "costume"]);
+});
