@@ -214,3 +214,33 @@ def test_who_was_overruled_hears_of_it_wherever_the_desk_has_gone_on_to(
 
 def is_move(operation: dict[str, Any]) -> bool:
     return bool(operation["kind"] == "set_entry")
+
+
+def test_enter_says_a_reason_in_ones_own_words(desk: Page, manager: Phone, pistols: list[str]) -> None:
+    """To the last letter, however soon, and also after another had been chosen."""
+    go(desk, pistols, 6)
+    desk.keyboard.press("d")
+    still = desk.get_by_role("group", name="Still open")
+    expect(still.get_by_role("heading", name="Still open")).to_be_focused()
+    desk.keyboard.press("1")
+    expect(still.get_by_role("button", name="Described: Sold as seen")).to_be_focused()
+    still.get_by_label("Another reason").focus()
+    desk.keyboard.type("tag lost at the fair\n")
+    in_state(desk, "Described", 1)
+    expect(desk.get_by_role("link", name="All at the desk")).to_be_visible()
+    assert manager.record(pistols[5])["fields"]["entry"]["value"]["reason"] == "tag lost at the fair"
+
+
+def test_a_filter_that_is_being_named_is_left_by_a_key_and_by_escape(desk: Page) -> None:
+    desk.get_by_role("region", name="State").get_by_role("button", name="Waiting").click()
+    for leave in ("Cancel", "Escape"):
+        desk.get_by_role("button", name="Save this").click()
+        desk.get_by_label("Name for this filter").fill("to do")
+        if leave == "Escape":
+            desk.keyboard.press("Escape")
+        else:
+            desk.get_by_role("button", name=leave, exact=True).click()
+        expect(desk.get_by_label("Name for this filter")).to_have_count(0)
+    expect(desk.get_by_role("button", name="to do", exact=True)).to_have_count(0)
+    desk.get_by_role("button", name="Save this").click()
+    expect(desk.get_by_label("Name for this filter")).to_have_value("")

@@ -361,3 +361,23 @@ def test_a_new_screen_begins_at_its_heading(office: Office, day: dict[str, Any],
     page.get_by_label("This item").get_by_role("link", name="Photos").click()
     expect(page).to_have_title(re.compile("^Photos"))
     expect(page.get_by_role("heading", level=1)).to_be_focused()
+
+
+def test_an_own_reason_why_a_test_was_not_made_is_done_with_enter(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q17"))
+    item_id = manager.keep(an_item(ids, visit))["item_id"]
+    manager.keep(a_fact(item_id, "class_id", "watch"))
+    manager.push()
+    (page,) = open_browser("phone").pages
+    pair(page, office, "table", "Table 1")
+    page.goto(f"{office.address}/#/item/{item_id}/works")
+    test = page.locator("article.trial").first
+    test.get_by_role("button", name="Not done").click()
+    own = test.get_by_label("Or in your own words")
+    own.focus()
+    page.keyboard.type("the owner wound it this morning\n")
+    expect(own).to_have_count(0)
+    expect(test).to_contain_text("the owner wound it this morning")
+    assert office.faults() == []

@@ -1,6 +1,6 @@
 /** Described, or not yet: what must not be is said and refused, what is open is named and asks for a reason. */
 
-import type { RefObject } from "preact";
+import type { JSX, RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { openOn, REASONS, whyNotDescribed } from "../../job/described.ts";
 import type { DeskText } from "../../job/desk_words.ts";
@@ -126,9 +126,11 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
   const done = async (reason: string) => {
     if (await finish(reason)) await drop();
   };
-  const own = (event: Event) => {
+  /** Enter says what stands in the field: its last letters are still on their way to where they are held. */
+  const own = (event: JSX.TargetedSubmitEvent<HTMLFormElement>) => {
     event.preventDefault();
-    if (reason) done(reason);
+    const typed = event.currentTarget.querySelector("input")?.value.trim();
+    if (typed || reason) done(typed || reason);
   };
   useShortcuts(
     // A number that was meant for a finding only chooses: Enter, where the key leads, says it.

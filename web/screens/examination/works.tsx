@@ -166,7 +166,7 @@ function WhyNot({ test, book, why, choose, type, close }: WhyNotOf) {
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          if (isOwn && why) close();
+          if (event.currentTarget.querySelector("input")?.value.trim()) close();
         }}
       >
         <Typed
