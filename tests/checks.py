@@ -150,7 +150,7 @@ def checks(more: list[str]) -> dict[str, Callable[[], list[str]]]:
         "mypy": lambda: [python, "-m", "mypy"],
         "biome": lambda: [python, "-m", "tests.app_sources", node],
         "tsc": lambda: [node, "web/node_modules/typescript/bin/tsc", "-p", "web"],
-        "node": lambda: [node, "--test", *sorted(map(str, ROOT.glob("tests/web/*.test.js")))],
+        "node": lambda: [python, "-m", "tests.app_tests", node],
         "portable": lambda: [python, "-m", "tests.without_posix", *TOUCHES_THE_SYSTEM],
         "portable-all": lambda: [
             *(python, "-m", "tests.without_posix", "tests"),
