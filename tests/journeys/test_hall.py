@@ -34,7 +34,7 @@ from intake.hall.certificates import (
 from intake.settings import Settings
 from tests.builders import Ids
 from tests.conftest import Clock, Office, running
-from tests.journeys.conftest import PHONE
+from tests.journeys.conftest import ARGUMENTS, PHONE
 from tests.presses import at_a_persons_pace
 
 NAME = "thimblewick.local"
@@ -61,9 +61,7 @@ def trusting_browser(
         home / "browser",
         executable_path=os.environ.get("INTAKE_BROWSER") or shutil.which("chromium"),
         args=[
-            "--no-sandbox",
-            "--use-fake-ui-for-media-stream",
-            "--use-fake-device-for-media-stream",
+            *ARGUMENTS,
             f"--host-resolver-rules=MAP {NAME} 127.0.0.1, MAP *.local 127.0.0.1, MAP {FOREIGN} 127.0.0.1",
         ],
         env={**os.environ, "HOME": str(home)},
