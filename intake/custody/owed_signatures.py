@@ -7,11 +7,10 @@ from typing import Any
 
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.doubles import merged_into
-from intake.custody.moves import in_order
 from intake.custody.receipt_changes import Change, came_again, changes_on, is_since
 from intake.custody.receipt_lines import numbers_here
 from intake.custody.whereabouts import is_with_owner
-from intake.custody.with_owner import tags_back
+from intake.custody.with_owner import came_again_by, tags_back
 from intake.examination.whole_thing import is_left_alone
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -152,10 +151,7 @@ def owes_signature(item: Record, receipts: list[tuple[str, FieldValue]], day: Da
 def covers_return(item: Record, tag: str, receipt: FieldValue) -> bool:
     """Whether a receipt for what was taken back is for the last time: not if a number came again with its thing after
     it was signed, and went back anew."""
-    moves = [move for _, move in in_order(listed(item, "moves/")) if move.value.get("tag") in (None, "", tag)]
-    went = next((at for at, move in enumerate(moves) if move.value["to_place"] == "returned"), len(moves))
-    again = [move for move in moves[went:] if move.value["to_place"] != "returned"]
-    return not again or not is_since(again[-1], receipt)
+    return not any(is_since(said, receipt) for said in came_again_by(item, tag))
 
 
 def is_signed_on_moves(item: Record) -> bool:

@@ -24,7 +24,7 @@ from intake.custody.receipt_lines import (
     pieces_words,
     receipt_line,
 )
-from intake.custody.with_owner import is_back_with_owner, is_later, tags_back, went_tags
+from intake.custody.with_owner import came_again_since, is_back_with_owner, is_later, tags_back
 from intake.examination.whole_thing import is_stopped
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -58,11 +58,9 @@ def is_since(said: FieldValue, receipt: FieldValue) -> bool:
 
 def came_again(item: Record, line: Line, receipt: FieldValue) -> bool:
     """Whether a thing of a receipt is here, and went back after it was signed for: that receipt no longer covers it."""
-    if is_back_with_owner(item):
-        return False
-    away = tags_back(item)
-    went = went_tags(item, lambda move: is_since(move, receipt))
-    return any(tag not in away and (tag in line["tags"] or not line["tags"]) for tag in went)
+    return not is_back_with_owner(item) and came_again_since(
+        item, line["tags"], lambda said: is_since(said, receipt)
+    )
 
 
 def changes_on(

@@ -6,7 +6,7 @@ last move before it was.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import Any
 
 from intake.operation import instant
@@ -98,28 +98,32 @@ def _is_away(item: Record, piece: int) -> bool:
     numbers = _numbers_of(item, piece)
     if any(_is_on_what_is_here(item, number.value) for number in numbers.values()):
         return False
-    went = _returns_of(item, numbers)
-    if not went:
+    last = _latest_of(_returns_of(item, numbers))
+    if last is None:
         return False
-    last = max(went, key=lambda one: instant(one.made_at))
-    moves = [move for move in _moves_of_all(item) if _brings_all(item, last, move)]
-    since = [move for move in [*moves, *_moves_of_piece(item, numbers)] if not _is_return(move)]
-    gone = {tag: number.value["gone"] for tag, number in numbers.items()}
-    # A number that was lost after another had gone back was tied to what had come again.
-    if any(why in (None, "taken-back") for why in gone.values()):
-        since += [numbers[tag] for tag, why in gone.items() if why and why != "taken-back"]
+    since = _moves_here(item, numbers)
+    since += _lost_of(numbers).values()  # whoever noted after it that a number is lost had the piece at hand
     return not any(is_later(one, last) for one in since)
 
 
-def _brings_all(item: Record, went: FieldValue, move: FieldValue) -> bool:
-    """Whether a move was of every piece: of some it is only of what had come again under a number before it."""
-    if piece_count(item) == 1:
-        return True
-    came_before = any(
-        is_later(number, went) and (number.value["gone"] or not is_later(number, move))
-        for number in numbers_on(item).values()
-    )
-    return any(map(_is_return, _moves_of_all(item))) and not came_before
+def _latest_of(said: list[FieldValue]) -> FieldValue | None:
+    return max(said, key=lambda one: instant(one.made_at), default=None)
+
+
+def _moves_here(item: Record, numbers: Numbers) -> list[FieldValue]:
+    """The moves of a piece to wherever but its owner."""
+    of_all = [move for move in _moves_of_all(item) if _brings_all(item, move)]
+    return [move for move in [*of_all, *_moves_of_piece(item, numbers)] if not _is_return(move)]
+
+
+def _lost_of(numbers: Numbers) -> Numbers:
+    return {tag: one for tag, one in numbers.items() if one.value["gone"] not in (None, "taken-back")}
+
+
+def _brings_all(item: Record, move: FieldValue) -> bool:
+    """Whether a move of the whole was of every piece: of some it is of those alone that are here, unless all came
+    again."""
+    return piece_count(item) == 1 or move.value["from_place"] == "returned"
 
 
 def _pieces(item: Record) -> list[int]:
@@ -155,27 +159,61 @@ def tags_back(item: Record) -> list[str]:
     found: list[str] = []
     for piece in pieces_away(item):
         numbers = _numbers_of(item, piece)
+        void = [number for number in numbers.values() if number.value["gone"] == "taken-back"]
         went = [tag for tag, number in numbers.items() if number.value["gone"] in (None, "taken-back")]
-        found += went or numbers
+        # What came again and lost its number then went under that, though it was off.
+        lost = _lost_of(numbers)
+        last = _latest_of(list(lost.values()))
+        is_since = last is not None and all(is_later(last, one) for one in void)
+        found += [tag for tag in lost if lost[tag] is last] if is_since and len(went) == len(void) else went
     return found
 
 
-def went_tags(item: Record, is_since: Callable[[FieldValue], bool]) -> list[str]:
-    """The numbers of pieces that went back, of those moves alone of which `is_since` is true.
+def came_again_since(item: Record, signed: list[str], is_since: Callable[[FieldValue], bool]) -> bool:
+    """Whether a piece that is here went back after it was signed for under these numbers, if any; `is_since` says
+    whether something was said after that.
 
-    A number that was tied after a move was on what had come again; one that is void went back after all that names it.
+    A number that is void went back after all that names it, and one that was tied after a return is on what had come
+    again, whatever the clock of who signed says.
     """
-    returns = [move for _, move in _ledger(item) if _is_return(move)]
-    return [tag for tag, number in numbers_on(item).items() if _went(tag, number, returns, is_since)]
-
-
-def _went(
-    tag: str, number: FieldValue, returns: Iterable[FieldValue], is_since: Callable[[FieldValue], bool]
-) -> bool:
-    gone = number.value["gone"]
-    if gone in ("taken-back", "on-another-item"):
-        return bool(gone == "taken-back")
     return any(
-        move.value.get("tag") in (None, "", tag) and not is_later(number, move) and is_since(move)
-        for move in returns
+        _came_again_since(item, _numbers_of(item, piece), signed, is_since)
+        for piece in _pieces(item)
+        if not _is_away(item, piece)
     )
+
+
+def _came_again_since(
+    item: Record, numbers: Numbers, signed: list[str], is_since: Callable[[FieldValue], bool]
+) -> bool:
+    named = [number for tag, number in numbers.items() if tag in signed]
+    returns = _returns_of(item, numbers)
+    last = _latest_of(returns)
+    if last is None or any(number.value["gone"] == "taken-back" for number in named):
+        return last is not None
+    if any(is_later(number, last) for number in named):
+        return False
+    if any(map(is_since, returns)):
+        return True
+    # It was away when the others were signed for, if nothing from before that says that it was here.
+    here = [*_moves_here(item, numbers), *_lost_of(numbers).values()]
+    is_known_here = any(is_later(said, last) and not is_since(said) for said in here)
+    came = any(is_later(number, last) and is_since(number) for number in numbers.values())
+    return came and not named and not is_known_here
+
+
+def came_again_by(item: Record, tag: str) -> list[FieldValue]:
+    """What says that the piece with a number came again after it went back: a move, or that a number was lost since."""
+    tied = item.fields.get(f"tags/{tag}")
+    moves = sorted(_ledger(item), key=lambda move: (instant(move[1].made_at), move[0]))
+    own = [move for _, move in moves if move.value.get("tag") in (None, "", tag)]
+    went = next((at for at, move in enumerate(own) if _is_return(move)), len(own))
+    others = {
+        other: value
+        for other, value in _numbers_of(item, tied.value["piece"] if tied else 1).items()
+        if other != tag
+    }
+    again = [move for move in own[went:] if not _is_return(move)] + [*_lost_of(others).values()]
+    if tied and tied.value["gone"] == "taken-back":  # once it is void it does not come again
+        return [said for said in again if is_later(tied, said)]
+    return again

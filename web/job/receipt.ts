@@ -13,14 +13,14 @@ import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import {
+  cameAgainBy,
+  cameAgainSince,
   countBack,
   isBackWithOwner,
   isLater,
-  movesInOrder,
   pieceCount,
   tagsBack,
   tagsHere,
-  wentTags,
 } from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
 
@@ -177,12 +177,8 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
 }
 
 /** Whether a thing of a receipt is here, and went back after it was signed for: that receipt no longer covers it. */
-export function cameAgain(item: ItemRecord, line: ReceiptLine, receipt: Receipt): boolean {
-  if (isBackWithOwner(item)) return false;
-  const away = tagsBack(item);
-  return wentTags(item, (move) => isLaterThan(receipt, move)).some(
-    (tag) => !away.includes(tag) && (line.tags.includes(tag) || !line.tags.length),
-  );
+export function cameAgain(item: ItemRecord, { tags }: ReceiptLine, receipt: Receipt): boolean {
+  return !isBackWithOwner(item) && cameAgainSince(item, tags, (set) => isLaterThan(receipt, set));
 }
 
 /** What one device did has its own order; what an older version stored has none, and goes by the clocks. */
@@ -304,13 +300,9 @@ export function receiptState(
  * again with its number after it was signed, and went back anew. A line that names none is for all that it had.
  */
 function tagsSignedBack(item: ItemRecord, tags: readonly string[], receipt: Receipt): string[] {
-  return (tags.length ? tags : tagsBack(item)).filter((tag) => {
-    const moves = movesInOrder(item).filter(({ value }) => !value.tag || value.tag === tag);
-    const went = moves.findIndex(({ value }) => value.to_place === "returned");
-    const again =
-      went < 0 ? undefined : moves.slice(went).findLast(({ value }) => value.to_place !== "returned");
-    return !again || !isLaterThan(receipt, again.set);
-  });
+  return (tags.length ? tags : tagsBack(item)).filter(
+    (tag) => !cameAgainBy(item, tag).some((set) => isLaterThan(receipt, set)),
+  );
 }
 
 /** Whether who took it back signed where that was noted, for all of it or for each piece. */

@@ -5,7 +5,7 @@
 
 import type { MoveValue, TagValue } from "./fields.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
-import { type Listed, listed, onceEachState } from "./values.ts";
+import { fieldValue, type Listed, listed, onceEachState } from "./values.ts";
 
 type Fields = Pick<RecordCopy, "fields">;
 type Made = Pick<FieldValue, "made_at">;
@@ -86,28 +86,31 @@ function returnsOf(item: Fields, numbers: readonly Listed<TagValue>[]): FieldVal
 function isAway(item: Fields, piece: number) {
   const numbers = numbersOf(item, piece);
   if (numbers.some(({ value }) => isOnWhatIsHere(item, value))) return false;
-  const went = returnsOf(item, numbers);
-  const last = went.reduce<FieldValue | null>(
-    (one, other) => (one && !isLater(other, one) ? one : other),
-    null,
-  );
+  const last = latestOf(returnsOf(item, numbers));
   if (!last) return false;
-  const moves = [
-    ...movesOfAll(item).filter((move) => bringsAll(item, last, move)),
-    ...movesOfPiece(item, numbers),
-  ].filter((move) => !isReturn(move));
-  // A number that was lost after another had gone back was tied to what had come again.
-  const wentUnder = numbers.some(({ value }) => !value.gone || value.gone === "taken-back");
-  const lost = numbers.filter(({ value }) => wentUnder && value.gone && value.gone !== "taken-back");
-  return ![...moves, ...lost.map(({ set }) => set)].some((since) => isLater(since, last));
+  const moves = movesHere(item, numbers);
+  // Whoever noted after it that a number is lost had the piece at hand.
+  return ![...moves, ...lostOf(numbers).map(({ set }) => set)].some((since) => isLater(since, last));
 }
 
-/** Whether a move was of every piece: of some it is only of what had come again under a number before it. */
-function bringsAll(item: Fields, went: FieldValue, move: FieldValue) {
-  if (pieceCount(item) === 1) return true;
-  const cameBefore = ({ set, value }: Listed<TagValue>) =>
-    isLater(set, went) && (Boolean(value.gone) || !isLater(set, move));
-  return movesOfAll(item).some(isReturn) && !listed(item, "tags/").some(cameBefore);
+function latestOf(said: readonly FieldValue[]): FieldValue | undefined {
+  const [first] = said;
+  return said.reduce((one, other) => (one && isLater(other, one) ? other : one), first);
+}
+
+/** The moves of a piece to wherever but its owner. */
+function movesHere(item: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
+  const ofAll = movesOfAll(item).filter((move) => bringsAll(item, move));
+  return [...ofAll, ...movesOfPiece(item, numbers)].filter((move) => !isReturn(move));
+}
+
+function lostOf(numbers: readonly Listed<TagValue>[]) {
+  return numbers.filter(({ value }) => value.gone && value.gone !== "taken-back");
+}
+
+/** Whether a move of the whole was of every piece: of some it is of those alone that are here, unless all came again. */
+function bringsAll(item: Fields, move: FieldValue) {
+  return pieceCount(item) === 1 || (move.value as MoveValue).from_place === "returned";
 }
 
 /** The pieces of an item, and which of them are with its owner. */
@@ -147,24 +150,52 @@ export function tagsHere(item: RecordCopy): string[] {
 export function tagsBack(item: RecordCopy): string[] {
   return piecesOfItem(item).away.flatMap((piece) => {
     const numbers = numbersOf(item, piece);
+    const voided = numbers.filter(({ value }) => value.gone === "taken-back");
     const went = numbers.filter(({ value }) => !value.gone || value.gone === "taken-back");
-    return (went.length ? went : numbers).map(({ value }) => value.tag);
+    // What came again and lost its number then went under that, though it was off.
+    const lost = lostOf(numbers);
+    const last = latestOf(lost.map(({ set }) => set));
+    const isSince = last && voided.every(({ set }) => isLater(last, set)) && went.length === voided.length;
+    return (isSince ? lost.filter(({ set }) => set === last) : went).map(({ id }) => id);
   });
 }
 
 /**
- * The numbers of pieces that went back, of those moves alone of which `isSince` is true. A number that was tied after a
- * move was on what had come again; one that is void went back after all that names it.
+ * Whether a piece that is here went back after it was signed for under these numbers, if any; `isSince` says whether
+ * something was said after that. A number that is void went back after all that names it, and one that was tied after a
+ * return is on what had come again, whatever the clock of who signed says.
  */
-export function wentTags(item: RecordCopy, isSince: (move: FieldValue) => boolean): string[] {
-  const returns = listed(item, "moves/").filter(({ set }) => isReturn(set));
-  const went = ({ set, value: { tag, gone } }: Listed<TagValue>) =>
-    gone === "taken-back" ||
-    (gone !== "on-another-item" &&
-      returns.some(
-        (move) => (!move.value.tag || move.value.tag === tag) && !isLater(set, move.set) && isSince(move.set),
-      ));
-  return listed(item, "tags/")
-    .filter(went)
-    .map(({ id }) => id);
+export function cameAgainSince(
+  item: RecordCopy,
+  signed: readonly string[],
+  isSince: (set: FieldValue) => boolean,
+): boolean {
+  const { all, away } = piecesOfItem(item);
+  return [...all].some((piece) => {
+    if (away.includes(piece)) return false;
+    const numbers = numbersOf(item, piece);
+    const named = numbers.filter(({ id }) => signed.includes(id));
+    const returns = returnsOf(item, numbers);
+    const last = latestOf(returns);
+    if (!last || named.some(({ value }) => value.gone === "taken-back")) return Boolean(last);
+    if (named.some(({ set }) => isLater(set, last))) return false;
+    if (returns.some(isSince)) return true;
+    // It was away when the others were signed for, if nothing from before that says that it was here.
+    const here = [...movesHere(item, numbers), ...lostOf(numbers).map(({ set }) => set)];
+    const isKnownHere = here.some((set) => isLater(set, last) && !isSince(set));
+    return !named.length && !isKnownHere && numbers.some(({ set }) => isLater(set, last) && isSince(set));
+  });
+}
+
+/** What says that the piece with a number came again after it went back: a move, or that a number was lost since. */
+export function cameAgainBy(item: RecordCopy, tag: string): FieldValue[] {
+  const piece = fieldValue(item, `tags/${tag}`)?.piece ?? 1;
+  const moves = movesInOrder(item).filter(({ value }) => !value.tag || value.tag === tag);
+  const went = moves.findIndex(({ set }) => isReturn(set));
+  const again = went < 0 ? [] : moves.slice(went).filter(({ set }) => !isReturn(set));
+  const lost = lostOf(numbersOf(item, piece)).filter(({ id }) => id !== tag);
+  const sets = [...again, ...lost].map(({ set }) => set);
+  const tied = item.fields[`tags/${tag}`];
+  const isVoid = fieldValue(item, `tags/${tag}`)?.gone === "taken-back";
+  return isVoid && tied ? sets.filter((set) => isLater(tied, set)) : sets; // once it is void it does not come again
 }

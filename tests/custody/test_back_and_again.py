@@ -1,0 +1,126 @@
+"""Whatever is tied, moved, taken back, brought again and signed for: receipts, lists, sums and closing say one thing.
+
+Beside the office's word and the app's stands a plain note of what was done (`back_and_again.py`), so that the two
+cannot be wrong together.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import subprocess
+from datetime import UTC
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from intake.custody.day_on_record import day_on_record
+from intake.custody.differences import Closing
+from intake.custody.owed_signatures import signed_of
+from intake.custody.receipt_lines import receipt_line
+from intake.custody.with_owner import is_back_with_owner, pieces_away, tags_here
+from intake.database import Reading
+from tests.builders import Ids
+from tests.checks import checks_node
+from tests.custody.back_and_again import Played
+from tests.door import at_the_door
+
+ROOT = Path(__file__).parents[2]
+SEEDS, STEPS = 8, 40
+
+
+def as_told(tx: Reading, day_id: str) -> tuple[dict[str, Any], dict[str, Any]]:
+    """The day as a device gets it, and what the office says of it."""
+    rows = tx.all(
+        "SELECT body FROM record WHERE day_id = :day_id ORDER BY head ->> 'opened_at', record_id",
+        day_id=day_id,
+    )
+    day = day_on_record(tx, day_id)
+    [visit] = day.visits
+    signed = signed_of(visit, day.items, day)
+    items = {
+        item.record_id: {
+            "away": pieces_away(item),
+            "here": tags_here(item),
+            "back": is_back_with_owner(item),
+            "line": receipt_line(item, day).words,
+        }
+        for item in day.items
+    }
+    office = {
+        "items": items,
+        "unsigned": sorted(item.record_id for item in signed.here_unsigned),
+        "owed": sorted(item.record_id for item in signed.back_unsigned),
+        "changed": [[change.item_id, change.what] for change in signed.changes],
+        "closing": [list(found) for found in Closing(day, lambda _: None, {}, UTC).differences()],
+    }
+    return {"records": [json.loads(row["body"]) for row in rows], "plans": {}, "rows": {}}, office
+
+
+def as_noted(played: Played) -> dict[str, Any]:
+    return {
+        "items": {
+            thing.item_id: (
+                [at for at, piece in enumerate(thing.pieces, 1) if piece.is_home]
+                if thing.had_number
+                else None,
+                sorted(thing.numbers_here),
+                thing.is_home,
+            )
+            for thing in played.things
+        },
+        "unsigned": sorted(
+            thing.item_id for thing in played.things if thing.numbers_here and not thing.is_covered
+        ),
+        "owed": sorted(thing.item_id for thing in played.things if thing.owes and thing.had_number),
+        "here": sorted(thing.item_id for thing in played.things if not thing.is_home),
+    }
+
+
+def said_here(days: list[dict[str, Any]], file: Path) -> list[dict[str, Any]]:
+    """What a device says of each of these days."""
+    file.write_text(json.dumps(days), "utf-8")
+    done = subprocess.run(
+        [str(checks_node().program), str(ROOT / "tests" / "web" / "back_here.js"), str(file)],
+        capture_output=True,
+        text=True,
+        check=False,
+        env={**os.environ, "TZ": "UTC"},
+    )
+    assert done.returncode == 0, done.stderr
+    said: list[dict[str, Any]] = json.loads(done.stdout)
+    return said
+
+
+@pytest.mark.parametrize("seed", range(SEEDS))
+async def test_what_is_here_is_one_answer(tmp_path: Path, seed: int) -> None:
+    days, told, noted, done = [], [], [], []
+    async with at_the_door(tmp_path / "office", Ids(seed)) as door:
+        played = Played(door, random.Random(seed))
+        await played.begin()
+        for _ in range(STEPS):
+            done.append(await played.step())
+            day, office = await door.database.read(lambda tx: as_told(tx, played.day_id))
+            days.append(day)
+            told.append(office)
+            noted.append(as_noted(played))
+    for at, (here, office, note) in enumerate(
+        zip(said_here(days, tmp_path / "days"), told, noted, strict=True)
+    ):
+        so_far = "; ".join(done[: at + 1])
+        for name, value in office.items():
+            assert here[name] == value, (name, so_far)
+        for item_id, (away, numbers, is_home) in note["items"].items():
+            item = office["items"][item_id]
+            assert (sorted(item["here"]), item["back"]) == (numbers, is_home), (item_id, so_far)
+            assert away is None or item["away"] == away, (item_id, so_far)
+        assert (office["unsigned"], office["owed"]) == (note["unsigned"], note["owed"]), so_far
+        assert here["somewhere"] == note["here"], so_far
+        count = len(note["here"])
+        assert (here["sum"]["here"], here["sum"]["back"]) == (count, len(played.things) - count), so_far
+        named = {(kind, address.removeprefix("#/item/")) for kind, _, address in office["closing"]}
+        assert {item_id for kind, item_id in named if kind == "unsigned"} == set(note["owed"]), so_far
+        is_named = any(kind == "receipt-changed" for kind, _ in named)
+        assert is_named == bool(office["changed"]), so_far
