@@ -8,7 +8,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import a_crate, a_fact, a_tie, a_visit, an_item, put_in
+from tests.builders import a_crate, a_fact, a_finding, a_tie, a_visit, a_zone, an_item, put_in
 from tests.conftest import Office
 from tests.journeys.conftest import (
     DESK,
@@ -337,6 +337,7 @@ def test_whoever_takes_the_phone_over_is_not_their_own_second_person(
         manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
     manager.push()
     made = things(phone, day)
+    phone.keep(a_zone(made["good"], "whole"))  # there is something to compare it with
     crate = phone.keep(a_crate(phone.ids, day["day_id"], CRATE))
     phone.keep(put_in(made["good"], str(crate["container_id"])))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
@@ -371,6 +372,49 @@ def test_whoever_takes_the_phone_over_is_not_their_own_second_person(
     expect(page.get_by_text("At the desk")).to_be_visible()
     [said] = [one for name, one in manager.record(made["good"])["fields"].items() if name == "check-in"]
     assert (said["made_by"], said["value"]["second_by"]) == ("bo", "Hester Quillfeather")
+    assert office.faults() == []
+
+
+def test_a_check_in_without_photographs_says_what_to_look_at_instead(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    manager.push()
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    crate = str(phone.keep(a_crate(phone.ids, day["day_id"], CRATE))["container_id"])
+    jar, box = (str(phone.keep(an_item(phone.ids, visit))["item_id"]) for _ in range(2))
+    for item_id, name, tag in ((jar, "blue jar", GOOD), (box, "plain box", LOST)):
+        phone.keep(a_fact(item_id, "class_id", "ceramics"))
+        phone.keep(a_fact(item_id, "short_description", name))
+        phone.keep(a_tie(item_id, tag))
+        phone.keep(put_in(item_id, crate))
+    phone.keep(a_finding(phone.ids, jar, "rim", term="chip", extent_mm=3))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter")
+    page.get_by_label("Who is at this device?").select_option(label="Ana Thistle")
+
+    page.goto(f"{office.address}/#/container/{crate}")
+    page.get_by_role("button", name="Check in what is in it").click()
+    page.get_by_label("Second person").first.select_option(label="Hester Quillfeather")
+    first = page.get_by_role("article").filter(has_text="Blue jar")
+    expect(first).to_contain_text("No photograph was taken of it before it was packed.")
+    expect(first.get_by_role("listitem")).to_contain_text(["A chip of 3 mm to the rim"])
+    expect(first).to_contain_text("Photograph it as it is now")
+    expect(first.get_by_text("Beside its photographs")).to_have_count(0)
+    first.get_by_role("button", name="As recorded").click()
+    second = page.get_by_role("article").filter(has_text="Plain box")
+    expect(second).to_contain_text("Nothing of how it was is on record, so it cannot be compared.")
+    expect(second.get_by_role("button", name="Differs")).to_be_visible()
+    expect(second.get_by_role("button", name="As recorded")).to_have_count(0)
+    expect(second.get_by_role("button", name="Photographed as it came")).to_have_count(0)
+    expect(page.get_by_text("No seal of it is on record")).to_have_count(0)
+    page.get_by_role("button", name="Opened by two").click()
+    expect(page.get_by_text("No seal of it is on record")).to_be_visible()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    words = manager.record(jar)["fields"]["check-in"]["value"]["words"]
+    assert words == "no photograph to compare with, only what was found on it"
     assert office.faults() == []
 
 

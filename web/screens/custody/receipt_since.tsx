@@ -60,7 +60,7 @@ export function OfferNew({ changes, otherHead, receipts, make }: OfferOf) {
     .map(({ number }) => number);
   const changed = [
     changes.length ? countWords(countChanged(changes), "thing") : "",
-    otherHead.length ? "what stands above the lines" : "",
+    otherHead.length ? "the house, place or date" : "",
   ].filter(Boolean);
   const [receipt, was, stays] =
     numbers.length === 1
