@@ -6,10 +6,12 @@ import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import { ASKED_NOTHING } from "../../web/job/desk.ts";
+import { gathering } from "../../web/job/gathered.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { load } from "../../web/local/load.ts";
 import { record } from "../../web/local/memory.ts";
 import { readersOf, SETTLEMENTS_AT_START, touchedBy } from "../../web/screens/cataloguing/desk_reading.ts";
+import { handClock } from "./hand_clock.js";
 
 const row = (item_id, more = {}) => ({ item_id, entry_seq: Number(item_id), state: "waiting", ...more });
 const copy = (kind, record_id, office_seq = 1) => ({
@@ -202,3 +204,50 @@ test("settlements that could not be asked for are asked for with the next news",
   assert.deepEqual(await hear(changed(["9", "item", 9])), ["/settlements"]);
   assert.deepEqual(await hear(changed(["9", "item", 9])), []);
 });
+
+/** What the office can say of each commit: which records and values it touched, the open entry among them, or not. */
+const BURSTS = {
+  "each of its rows changes": (desk, kept) => desk.changed([String(1 + (kept % 3)), "item", 1 + (kept % 3)]),
+  "a value of its own gives way each time": (desk, kept) => ({
+    ...desk.changed([String(1 + (kept % 3)), "item", 1 + (kept % 3)]),
+    gave_way: [`o${kept}`],
+  }),
+  "too much changes for the office to say what": (desk) => ({
+    ...desk.changed(),
+    changed: null,
+    gave_way: null,
+  }),
+};
+
+for (const [burst, newsOf] of Object.entries(BURSTS))
+  test(`fifty phones send at once: a desk asks at most twice a second where ${burst}`, async (t) => {
+    const desk = await opened(t, { item_id: "2", next: 3 });
+    const clock = handClock();
+    let asking = null;
+    const want = gathering((keys) => {
+      asking = desk.read.oneOf(keys);
+      return asking;
+    }, clock);
+    /** The office answers at once by this clock. */
+    const turn = async (ms) => {
+      await clock.turn(ms);
+      await asking;
+    };
+    desk.office.asked = [];
+    const [PHONES, SECONDS] = [50, 4];
+    for (let kept = 0; kept < PHONES * SECONDS; kept += 1) {
+      want(touchedBy(newsOf(desk, kept), desk.now));
+      await turn(1000 / PHONES);
+    }
+    assert.ok(
+      desk.office.asked.length <= 2 * SECONDS + 1,
+      `${desk.office.asked.length} in ${SECONDS} seconds`,
+    );
+    for (let second = 0; second < 3; second += 1) await turn(1000);
+    const kinds = new Set(desk.office.asked.map((address) => address.split(/[/ ]/)[1]));
+    assert.ok(kinds.has("entries"), "and nothing that is shown is left out");
+    if (burst !== "each of its rows changes") {
+      assert.ok(kinds.has("settlements"));
+      assert.equal(desk.now.settlements.cursor, desk.office.cursor);
+    }
+  });

@@ -2,28 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { BETWEEN_MS, gathering } from "../../web/job/gathered.ts";
-
-function handClock() {
-  let now = 0;
-  const due = [];
-  return {
-    now: () => now,
-    after: (ms, work) => due.push([now + ms, work]),
-    /** Turn it, and let what was due happen in its order. */
-    async turn(ms) {
-      const until = now + ms;
-      for (;;) {
-        due.sort(([one], [other]) => one - other);
-        if (!due.length || due[0][0] > until) break;
-        const [at, work] = due.shift();
-        now = Math.max(now, at);
-        work();
-        await new Promise(setImmediate);
-      }
-      now = until;
-    },
-  };
-}
+import { handClock } from "./hand_clock.js";
 
 test("news in a burst cost two requests a second, and nothing that was wanted is left out", async () => {
   const clock = handClock();

@@ -74,8 +74,8 @@ type Setters = {
 };
 
 /**
- * Asking, one request for whatever is to be asked. Whatever fails is told, and what is shown stays. `oneOf` gives those
- * keys that are still to be asked for.
+ * Asking, one request for whatever is to be asked. Whatever fails is told, and what is shown stays. `oneOf` makes a
+ * single one, and gives those keys that are still to be asked for.
  */
 export function readersOf(
   now: { current: Shown },
@@ -155,12 +155,20 @@ export function readersOf(
       setSettlements((before) => ({ ...before, cursor: null }));
     }
   };
+  let isSettlementsTurn = false;
+  /** One request of the two that there may be; what had to wait goes first the next time. */
   const oneOf = async (keys: ReadonlySet<Key>): Promise<Key[]> => {
-    const wanted = [...keys].filter((key) => key.startsWith("settlements "));
-    const listed = new Set([...keys].filter((key) => !key.startsWith("settlements ")));
-    const isAhead = wanted.some((key) => key !== `settlements ${now.current.settlements.cursor}`);
-    const [left] = await Promise.all([listed.size ? listedOf(listed) : [], isAhead && settlements()]);
-    return left;
+    const settled = [...keys].filter((key) => key.startsWith("settlements "));
+    const listed = [...keys].filter((key) => !key.startsWith("settlements "));
+    const isAhead = settled.some((key) => key !== `settlements ${now.current.settlements.cursor}`);
+    const isTheirTurn = isAhead && (isSettlementsTurn || !listed.length);
+    isSettlementsTurn = isAhead && !isTheirTurn;
+    if (isTheirTurn) {
+      await settlements();
+      return listed;
+    }
+    const left = listed.length ? await listedOf(new Set(listed)) : [];
+    return isAhead ? [...left, ...settled] : left;
   };
   const listedOf = async (keys: ReadonlySet<Key>): Promise<Key[]> => {
     const isOpen = keys.has("entry") && now.current.item_id !== "";

@@ -6,14 +6,13 @@ import { useEffect, useState } from "preact/hooks";
 import type { DayClosing, DayListed, DaysPage, VisitSigned } from "../../job/day_closing.ts";
 import { receiptsWords } from "../../job/day_closing.ts";
 import { dayWords } from "../../job/day_facts.ts";
-import { gathering } from "../../job/gathered.ts";
 import { countWords } from "../../job/words.ts";
+import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { printWhole } from "../../parts/print.ts";
 import { Sign } from "../../parts/sign.tsx";
-import { useOfficeNews } from "../../parts/use.ts";
 import { get, OfficeSays } from "../../sync/office.ts";
 import { whyNoOffice } from "../../sync/out_of_reach.ts";
 import { ClosedWith, Differences } from "./closing_differences.tsx";
@@ -145,20 +144,17 @@ function isOwed({ here_unsigned, back_unsigned }: VisitSigned) {
 function useDayClosing(day_id: string) {
   const [closing, setClosing] = useState<DayClosing | null>(null);
   const [problem, setProblem] = useState("");
-  const [ask] = useState(() =>
-    gathering<string>(async () => {
-      try {
-        setClosing(await get<DayClosing>(`/days/${day_id}/closing`));
-        setProblem("");
-      } catch (error) {
-        const why =
-          error instanceof OfficeSays ? error.message : `The office tells this, and ${whyNoOffice()}.`;
-        setProblem(why);
-      }
-      return [];
-    }),
-  );
-  useEffect(() => ask([day_id]), []);
-  useOfficeNews(() => ask([day_id]));
+  const ask = async () => {
+    try {
+      setClosing(await get<DayClosing>(`/days/${day_id}/closing`));
+      setProblem("");
+    } catch (error) {
+      const why =
+        error instanceof OfficeSays ? error.message : `The office tells this, and ${whyNoOffice()}.`;
+      setProblem(why);
+    }
+  };
+  const again = useAskedAtNews(ask);
+  useEffect(again, []);
   return { closing, problem };
 }

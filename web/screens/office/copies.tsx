@@ -3,6 +3,7 @@
  */
 import { useEffect, useState } from "preact/hooks";
 import { countWords } from "../../job/words.ts";
+import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { CopyWords, type FormerCopy } from "../../parts/copies.tsx";
@@ -11,7 +12,7 @@ import { type Copy, isSecondPlace } from "../../parts/copy_trouble.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useOfficeChanges } from "../../parts/office_changes.ts";
-import { useDevice, useOfficeNews } from "../../parts/use.ts";
+import { useDevice } from "../../parts/use.ts";
 import { get, post, put } from "../../sync/office.ts";
 import { whyNoOffice } from "../../sync/out_of_reach.ts";
 import { FormerCopies, isAlike } from "./copies_former.tsx";
@@ -37,7 +38,7 @@ export default function Copies() {
     setTimeout(read, LOOK_MS);
   };
   useEffect(look, []);
-  useOfficeNews(read);
+  useAskedAtNews(read);
   useOfficeChanges(read);
   useEffect(() => {
     if (!known?.copies.some(({ state }) => state === "behind")) return;

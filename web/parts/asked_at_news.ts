@@ -1,0 +1,21 @@
+/** What a screen asks the office for again whenever something was kept, however fast a hall of phones sends. */
+import { useState } from "preact/hooks";
+import { gathering } from "../job/gathered.ts";
+import { useLatest, useOfficeNews } from "./use.ts";
+
+/**
+ * `ask` is called twice a second at most, one call at a time, and once more after the last news. It never throws. What
+ * is given has it called as news do.
+ */
+export function useAskedAtNews(ask: () => Promise<unknown>): () => void {
+  const latest = useLatest(ask);
+  const [want] = useState(() =>
+    gathering<"news">(async () => {
+      await latest.current();
+      return [];
+    }),
+  );
+  const again = () => want(["news"]);
+  useOfficeNews(again);
+  return again;
+}
