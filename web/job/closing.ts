@@ -58,32 +58,53 @@ type Things = Map<string, ThingRecord>;
 type Pieces = ReturnType<typeof piecesOf>;
 
 /** What the closing of a day has to name. Every line is one difference, with where to look. */
-export function differencesOf({ day, visits, items, containers, plan, rowName }: DayOnRecord): Found[] {
-  const byId: Things = new Map([...items, ...containers].map((thing) => [thing.record_id, thing]));
-  const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
+export function differencesOf(on: DayOnRecord): Found[] {
+  return inOrder(PARTS.flatMap((find) => find(on)));
+}
+
+/**
+ * What is found by itself, the longest first. Items stand before what holds them: differences of one kind stay in the
+ * order in which they are found.
+ */
+export const PARTS: readonly ((on: DayOnRecord) => Found[])[] = [foundOnItems, foundOnVisits, foundOnDay];
+
+function foundOnItems({ day, visits, items, containers, plan }: DayOnRecord): Found[] {
+  const byId = thingsOf(items, containers);
   const tickets = new Map(visits.map((visit) => [visit.record_id, ticketWords(visit)]));
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
-  const loads = loadsThatLeft({ day, items, containers });
   const noted = notedAtCheckIn(day);
+  return items.flatMap((item) => [
+    ...ofStopped(item, ticket(item), day),
+    ...ofItem(item, ticket(item), plan(item), byId, noted),
+  ]);
+}
+
+function foundOnVisits({ day, visits, items, containers }: DayOnRecord): Found[] {
+  const byId = thingsOf(items, containers);
   const doubled = new Set([...doubledTickets(visits).values()].flat());
-  return inOrder([
+  const came = (visit: VisitRecord) => (doubled.has(visit) ? cameWords(visit, day) : "");
+  const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
+  return [
+    ...ofTickets(visits, itemsOf),
+    ...visits.flatMap((visit) => ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId, came(visit))),
+  ];
+}
+
+/** On the day itself: what happened, what holds its things and brings them away, its numbers, what people noted. */
+function foundOnDay({ day, items, containers, rowName }: DayOnRecord): Found[] {
+  const byId = thingsOf(items, containers);
+  const loads = loadsThatLeft({ day, items, containers });
+  return [
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
-    ...items.flatMap((item) => ofStopped(item, ticket(item), day)),
-    ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId, noted)),
     ...ofContainers(containers, byId, loads),
     ...loads.flatMap(ofLoad),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
     ...raised(day, byId),
-    ...ofTickets(visits, itemsOf),
-    ...visits.flatMap((visit) =>
-      ofVisit(
-        visit,
-        itemsOf.get(visit.record_id) ?? [],
-        byId,
-        doubled.has(visit) ? cameWords(visit, day) : "",
-      ),
-    ),
-  ]);
+  ];
+}
+
+function thingsOf(items: ItemRecord[], containers: ContainerRecord[]): Things {
+  return new Map([...items, ...containers].map((thing) => [thing.record_id, thing]));
 }
 
 function ofIncident(incident: Incident, day: DayRecord, row?: string): Found {
@@ -107,9 +128,15 @@ function onItem(item: ItemRecord, ticket: string, kind: DifferenceKind, words: s
  * record, one that went back to its owner unless that was decided.
  */
 function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Found[] {
+  return [...(isStopped(item) ? stopped(item, day) : []), ...heardLate(item)].map(([kind, words]) =>
+    onItem(item, ticket, kind, words),
+  );
+}
+
+function stopped(item: ItemRecord, day: DayRecord): Named[] {
   const found: Named[] = [];
   const own = standingCautions(item).filter(({ value, on }) => value.level === "red" && on === item);
-  const is_named = isStopped(item) && (own.length > 0 || !fieldValue(item, "merged")?.into_id);
+  const is_named = own.length > 0 || !fieldValue(item, "merged")?.into_id;
   const wrongly = isBackWithOwner(item) && !mayBeReturned(item);
   const went = referredTo(item);
   const decided = went ? `stopped, as was decided: ${went}` : "stopped, as was decided";
@@ -119,7 +146,7 @@ function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Found[] {
   for (const { set } of own)
     if (isNobodyOf(day, set))
       found.push(["stopped", "Stop was pressed by somebody who is not on the day's list"]);
-  return [...found, ...heardLate(item)].map(([kind, words]) => onItem(item, ticket, kind, words));
+  return found;
 }
 
 /** Whether somebody made it who is not on the day's list: a Stop is taken from anybody. */

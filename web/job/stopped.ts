@@ -70,7 +70,9 @@ export function knewOf(
 
 /** Whether one of these may still be had of an item: all may while nothing stops it. */
 export function mayStill(record: RecordCopy, ...wanted: Still[]) {
-  const allowed = stillAllowed(stopsOn(record));
+  const stops = stopsOn(record);
+  if (!stops.length) return true;
+  const allowed = stillAllowed(stops);
   return wanted.some((still) => allowed.includes(still));
 }
 

@@ -1,5 +1,6 @@
 /** What a day's closing is read off, made again only after something of the day has changed. */
-import { differencesOf, type Found } from "../job/closing.ts";
+import { type Found, PARTS } from "../job/closing.ts";
+import { inOrder } from "../job/closing_kinds.ts";
 import { type RollCount, rollCounts } from "../job/custody.ts";
 import { type DaySums, sumsOf } from "../job/day_sums.ts";
 import { type Load, loadsThatLeft } from "../job/loads.ts";
@@ -7,10 +8,17 @@ import { derived } from "./derived.ts";
 import { recordOf, records } from "./memory.ts";
 import { planOf, rowName } from "./plan_book.ts";
 
-export const differencesOfDay = derived((day_id: string): Found[] => {
-  const day = recordOf("day", day_id);
-  return day ? differencesOf({ day, ...onDay(day_id), plan: planOf, rowName }) : [];
-});
+/** The parts of a day's differences, each kept by itself: a screen asks for one a frame. */
+export const PARTS_OF_DIFFERENCES = PARTS.map((find) =>
+  derived((day_id: string): Found[] => {
+    const day = recordOf("day", day_id);
+    return day ? find({ day, ...onDay(day_id), plan: planOf, rowName }) : [];
+  }),
+);
+
+export const differencesOfDay = derived((day_id: string): Found[] =>
+  inOrder(PARTS_OF_DIFFERENCES.flatMap((part) => part(day_id))),
+);
 
 export const rollsOfDay = derived((day_id: string): RollCount[] => {
   const day = recordOf("day", day_id);

@@ -13,6 +13,7 @@ import { isBackWithOwner } from "../../job/with_owner.ts";
 import { countWords } from "../../job/words.ts";
 import { placesOfDay } from "../../local/places_of_day.ts";
 import { Below } from "../../parts/below.tsx";
+import { useDifferences } from "../../parts/differences.ts";
 import { useRecords } from "../../parts/use.ts";
 import { OfficeNow } from "./glance_office.tsx";
 import { SoFar, ToLookAt, Waiting } from "./glance_people.tsx";
@@ -41,13 +42,20 @@ export function DayGlance({ day }: { day: DayRecord }) {
       <Road day_id={day_id} visits={visits} now={now} />
       <TablesNow day={day} visits={atStage(visits, "at-table")} now={now} />
       <Below>
-        <div class="panels">
-          <ToLookAt day_id={day_id} />
-          <Waiting visits={waiting} now={now} />
-          <SoFar day_id={day_id} />
-          <OfficeNow day_id={day_id} now={now} />
-        </div>
+        <Panels day_id={day_id} waiting={waiting} now={now} />
       </Below>
+    </div>
+  );
+}
+
+function Panels({ day_id, waiting, now }: { day_id: string; waiting: VisitRecord[]; now: number }) {
+  const found = useDifferences(day_id);
+  return (
+    <div class="panels">
+      {found && <ToLookAt found={found} />}
+      <Waiting visits={waiting} now={now} />
+      {found && <SoFar found={found} />}
+      <OfficeNow day_id={day_id} now={now} />
     </div>
   );
 }

@@ -1,10 +1,10 @@
 /** What a manager looks at first, who waits for how long, and how many differences the closing has to name so far. */
 
+import type { Found } from "../../job/closing.ts";
 import { type DifferenceKind, KINDS } from "../../job/closing_kinds.ts";
 import { minutesSince } from "../../job/day_sums.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
-import { differencesOfDay } from "../../local/day_found.ts";
 import { InTurn } from "../../parts/below.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { Sign } from "../../parts/sign.tsx";
@@ -14,8 +14,7 @@ const GOES_ON: readonly DifferenceKind[] = ["visit", "not-moved", "no-receipt", 
 const FIRST = 6;
 const FIRST_WAITING = 8; // so many come in sight at first
 
-export function ToLookAt({ day_id }: { day_id: string }) {
-  const found = differencesOfDay(day_id);
+export function ToLookAt({ found }: { found: readonly Found[] }) {
   const first = found.filter(({ kind }) => !GOES_ON.includes(kind));
   return (
     <section class="card">
@@ -36,8 +35,7 @@ export function ToLookAt({ day_id }: { day_id: string }) {
   );
 }
 
-export function SoFar({ day_id }: { day_id: string }) {
-  const found = differencesOfDay(day_id);
+export function SoFar({ found }: { found: readonly Found[] }) {
   const counts = KINDS.flatMap(([kind, words]) => {
     const count = found.filter((difference) => difference.kind === kind).length;
     return count ? [{ words, count }] : [];
