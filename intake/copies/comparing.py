@@ -94,28 +94,26 @@ def differences_of_erasures(tx: Reading, folder: Folder, copied: set[str]) -> It
 def differences_of_photos(
     tx: Reading, folder: Folder, copied: dict[str, dict[str, Any]], *, sent_again: bool
 ) -> Iterator[str]:
-    here = {row["sha256"]: row for row in tx.all("SELECT * FROM photo_file")}
-    gone = sum(sha256 not in here for sha256 in copied)
-    if gone:
+    here, changed = 0, []
+    for row in tx.each("SELECT * FROM photo_file ORDER BY arrival"):  # a house has millions
+        line = copied.get(row["sha256"])
+        if line is None:
+            continue
+        here += 1
+        other = [name for name in PHOTO_COLUMNS if line[name] != row[name]]
+        is_later = other == ["received_at"] and row["received_at"] > line["received_at"]
+        if other and not (sent_again and is_later):
+            changed.append((row["sha256"], other))
+    if gone := len(copied) - here:
         yield (
             f"{gone} photos in the copy in {folder} have no row here any more: `intake bring-in {folder}` brings "
             "them back."
         )
-    for sha256, line in copied.items():
-        row = here.get(sha256)
-        other = [name for name in PHOTO_COLUMNS if row is not None and line[name] != row[name]]
-        if (
-            row is not None
-            and sent_again
-            and other == ["received_at"]
-            and row["received_at"] > line["received_at"]
-        ):
-            continue
-        if other:
-            yield (
-                f"The row of the photo {sha256[:12]}… says otherwise than the copy in {folder} ({', '.join(other)}): "
-                "the row was changed. Restore the copy into a new folder."
-            )
+    for sha256, other in changed:
+        yield (
+            f"The row of the photo {sha256[:12]}… says otherwise than the copy in {folder} ({', '.join(other)}): "
+            "the row was changed. Restore the copy into a new folder."
+        )
 
 
 def differences_of_devices(tx: Reading, folder: Folder, copied: dict[str, dict[str, Any]]) -> Iterator[str]:

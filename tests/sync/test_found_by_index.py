@@ -1,0 +1,89 @@
+"""What a device asks costs the same in a house's tenth year: no statement goes through a table that grows with it."""
+
+from __future__ import annotations
+
+import re
+import sqlite3
+from contextlib import closing
+from typing import Any
+
+import pytest
+
+from intake.database import Reading, Writing
+from tests.builders import a_fact, a_photo, a_tie, a_visit, an_item, picture
+from tests.conftest import Office
+from tests.phone import Phone
+from tests.sync.planted import Planted
+
+#: What has a row for each operation, record, value or photo that the house ever had.
+GROWS = "operation_log|record|field|entry|visit_word|tag|custody_move|photo_of|photo_file|private_words|reading_note"
+THROUGH = re.compile(rf"SCAN (\S+ AS )?({GROWS})\b")
+#: Indexes of few rows: the days, and the records that stand behind another.
+FEW = re.compile(r"USING (COVERING )?INDEX (record_of_days|field_merged)\b")
+#: Its last row alone is read.
+LAST = re.compile(r"FROM operation_log ORDER BY office_seq DESC LIMIT 1\b")
+EXPLAIN = "EXPLAIN QUERY PLAN "
+
+Asked = dict[str, dict[str, object]]
+
+
+@pytest.fixture
+def asked(monkeypatch: pytest.MonkeyPatch) -> Asked:
+    """Each statement that was run meanwhile, with the values of its first time."""
+    found: Asked = {}
+    for of, names in ((Reading, ("all", "each", "one", "value")), (Writing, ("run",))):
+        for name in names:
+            plain = getattr(of, name)
+
+            def noted(self: Reading, sql: str, plain: Any = plain, **values: object) -> Any:
+                found.setdefault(sql, values)
+                return plain(self, sql, **values)
+
+            monkeypatch.setattr(of, name, noted)
+    return found
+
+
+def through_all(office: Office, asked: Asked) -> list[str]:
+    """The statements that go through one of those tables, each with the line of the engine's plan that says so."""
+    found = []
+    with closing(sqlite3.connect(office.settings.database_file)) as file:
+        for sql, values in list(asked.items()):
+            if not re.match(r"\s*(SELECT|WITH|UPDATE|DELETE)", sql):
+                continue
+            statement = " ".join(sql.split())
+            for *_, detail in file.execute(EXPLAIN + sql, values):
+                if not THROUGH.match(detail) or FEW.search(detail):
+                    continue
+                if detail != "SCAN operation_log" or not LAST.search(statement):
+                    found.append(f"{detail}: {statement}")
+    return found
+
+
+@pytest.mark.parametrize("role", ["door", "table", "porter", "desk", "manager"])
+def test_no_question_goes_through_all_that_the_house_ever_had(
+    role: str, office: Office, manager: Phone, day: dict[str, Any], asked: Asked
+) -> None:
+    planted = Planted(office, manager, day)
+    client = office.pair(role).client
+    client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
+    asked.clear()
+    planted.asked(client)
+    assert any("FROM record" in sql for sql in asked)
+    assert through_all(office, asked) == []
+
+
+def test_no_change_goes_through_all_that_the_house_ever_had(
+    office: Office, manager: Phone, day: dict[str, Any], asked: Asked
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q07"))
+    item = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_fact(item["item_id"], "maker", "unmarked"))
+    manager.keep(a_tie(item["item_id"], "7K3QW5"))
+    photo, thumb = picture(1), picture(2, size=(60, 40))
+    manager.keep(a_photo(manager.ids, item["item_id"], photo, thumb))
+    manager.bundle([photo, thumb]).raise_for_status()
+    close = {"day_id": day["day_id"], "closed_by": "A", "second_by": "B", "named": []}
+    manager.keep(("close_day", close))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    assert any("operation_log" in sql for sql in asked)
+    assert through_all(office, asked) == []
