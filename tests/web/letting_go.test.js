@@ -21,7 +21,7 @@ import { status } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
 import { Caches } from "./caches.js";
 import { Items } from "./items.js";
-import { begin, DAY, ITEM, STANDS, says } from "./office_here.js";
+import { asked, begin, DAY, ITEM, photographed, STANDS, says } from "./office_here.js";
 import { found } from "./whole_storage.js";
 
 const [VISIT, OTHER_DAY, OTHER_ITEM] = ["2", "3", "4"].map(
@@ -137,6 +137,27 @@ for (const [way, happens] of Object.entries(WAYS))
     await round();
     assert.deepEqual(await found(ALL), []);
   });
+
+test("a device that comes back a week later lets go before any picture goes", async () => {
+  await atWork("door");
+  await photographed(1000);
+  tells([], { day_id: DAY, day_over: true, office_time: "2026-03-21T18:00:00.000Z" });
+  const stillHere = [];
+  says["POST /sync/bundle"] = async () => {
+    stillHere.push(await found([...OTHERS, ...SIGNATURE]));
+    throw new TypeError("the line is cut");
+  };
+  await loadAgain();
+  asked.length = 0;
+  await round();
+  assert.deepEqual(
+    asked.slice(0, 3).map((one) => one.split("?")[0]),
+    ["POST /sync/operations", "GET /sync/feed", "GET /sync/feed"],
+    "what it owes, and whether it may hold the rest",
+  );
+  assert.deepEqual(stillHere, [[]], "its pictures have yet to go");
+  assert.equal(left.value.why, "over");
+});
 
 test("a door that became a porter on the same day holds what a porter may", async () => {
   await atWork("door");
