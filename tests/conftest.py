@@ -29,7 +29,7 @@ from intake import system
 from intake.access.devices import make_code
 from intake.app import build_app
 from intake.bench.served import until_open
-from intake.database import opened
+from intake.database import Writing, opened
 from intake.serving import OfficeServer, bound, server_config
 from intake.settings import Settings
 from intake.setup import web_app
@@ -41,7 +41,7 @@ from tests.builders import Ids, a_day, a_visit, an_item
 from tests.checks import checks_node
 from tests.door import Door, at_the_door
 from tests.left_out import pytest_terminal_summary  # noqa: F401 - called by name
-from tests.made_once import new_tables_made_once
+from tests.made_once import app_read_once, new_tables_made_once
 from tests.phone import Phone
 
 T = TypeVar("T")
@@ -136,16 +136,11 @@ class Office:
         return client
 
     def code(self, role: str, name: str, device_id: str | None = None) -> str:
-        """A pairing code made on the office's own file, as the `pair` command does."""
-
-        async def work() -> str:
-            async with opened(self.settings.database_file) as database:
-                code = await database.write(
-                    lambda tx: make_code(tx, role=role, name=name, now=self.clock(), device_id=device_id)
-                )
-                return code.shown
-
-        return in_own_loop(work)
+        """A pairing code made on the office's own file beside it, as the `pair` command does."""
+        with closing(sqlite3.connect(self.settings.database_file)) as file, file:
+            return make_code(
+                Writing(file), role=role, name=name, now=self.clock(), device_id=device_id
+            ).shown
 
     def pair(self, role: str, name: str | None = None) -> Phone:
         """A newly paired device."""
@@ -233,7 +228,7 @@ def built_app() -> None:
 
 @pytest.fixture(scope="session", autouse=True)
 def tables() -> Iterator[None]:
-    with new_tables_made_once():
+    with new_tables_made_once(), app_read_once():
         yield
 
 

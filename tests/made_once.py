@@ -5,11 +5,15 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import cache
+from pathlib import Path
 from threading import Lock
 
 import pytest
 
 from intake import database
+from intake.shell import Shell
+from intake.web_folder import web_folder
 
 BringUpToDate = Callable[[sqlite3.Connection], None]
 
@@ -38,3 +42,20 @@ def new_tables_made_once() -> Iterator[None]:
         patch.setattr(database, "bring_up_to_date", copied)
         yield
     made.close()
+
+
+@contextmanager
+def app_read_once() -> Iterator[None]:
+    """The built app is read from its folder for the first office; a folder of a test's own is read each time."""
+    read = Shell.read
+
+    @cache
+    def built(withdrawn: bool) -> Shell:
+        return read(web_folder(), withdrawn=withdrawn)
+
+    def read_once(folder: Path, *, withdrawn: bool = False) -> Shell:
+        return built(withdrawn) if folder == web_folder() else read(folder, withdrawn=withdrawn)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Shell, "read", read_once)
+        yield

@@ -6,6 +6,7 @@ No two devices of an office have the same, those that were signed off included: 
 from __future__ import annotations
 
 import secrets
+from functools import cache
 from itertools import product
 
 from intake.database import Reading
@@ -41,7 +42,13 @@ def chosen_letters(taken: set[str]) -> str:
     """
     length = HOW_MANY
     while True:
-        free = {"".join(letters) for letters in product(LETTERS, repeat=length)} - taken
+        free = [letters for letters in all_letters(length) if letters not in taken]
         if free:
-            return secrets.choice(sorted(free))
+            return secrets.choice(free)
         length += 1
+
+
+@cache
+def all_letters(length: int) -> list[str]:
+    """All that there are of this length."""
+    return ["".join(letters) for letters in product(LETTERS, repeat=length)]

@@ -12,7 +12,7 @@ import json
 import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
@@ -54,6 +54,14 @@ class Plans:
     cautions: CautionPack
     classes: ClassKeys
     outlines: dict[str, list[Outline]]
+
+    @cached_property
+    def kept_bodies(self) -> list[tuple[str, str, str]]:
+        """Class, version and text of each plan as an office keeps it; written out once, however many offices open."""
+        return [
+            (plan.class_id, plan.version, json.dumps(plan.body(), ensure_ascii=False))
+            for plan in self.plans.values()
+        ]
 
     def body(self) -> dict[str, Any]:
         """All of it as devices read it, ready for JSON."""
@@ -324,16 +332,10 @@ def main(arguments: list[str]) -> int:
 
 def keep_plans(tx: Writing, plans: Plans) -> None:
     """Keep every plan version that the office serves, so that an old record still opens."""
-    for plan in plans.plans.values():
-        tx.run(
-            """
-            INSERT INTO plan_version (class_id, version, body) VALUES (:class_id, :version, :body)
-            ON CONFLICT DO NOTHING
-            """,
-            class_id=plan.class_id,
-            version=plan.version,
-            body=json.dumps(plan.body(), ensure_ascii=False),
-        )
+    tx.run_many(
+        "INSERT INTO plan_version (class_id, version, body) VALUES (?, ?, ?) ON CONFLICT DO NOTHING",
+        plans.kept_bodies,
+    )
 
 
 if __name__ == "__main__":

@@ -76,8 +76,10 @@ class PhotoStore:
         self.buffers = Buffers()
         self.threads = ThreadPoolExecutor(WRITERS, thread_name_prefix="photo")
         self._database = database
+        folder.mkdir(parents=True, exist_ok=True)
         for first in range(256):
-            (folder / f"{first:02x}").mkdir(parents=True, exist_ok=True)
+            with suppress(FileExistsError):
+                os.mkdir(f"{folder}/{first:02x}")
 
     def close(self) -> None:
         self.threads.shutdown()

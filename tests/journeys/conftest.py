@@ -33,9 +33,9 @@ Open = Callable[..., BrowserContext]
 expect.set_options(timeout=10_000 * SLOWER)
 
 
-#: What of the browser's own is left out. Each window has two pages for what may be proposed under its line of addresses,
-#: which take a third of all that a new device costs, and no journey types there. The first are those that Playwright
-#: leaves out: only one list is heard, and the last. Source: chromiumSwitches.ts of Playwright.
+#: What of the browser's own is left out. Each window has two pages for what may be proposed under its line of
+#: addresses, which take a third of all that a new device costs, and no journey types there. The first are those that
+#: Playwright leaves out: only one list is heard, and the last. Source: chromiumSwitches.ts of Playwright.
 LEFT_OUT = (
     *("AvoidUnnecessaryBeforeUnloadCheckSync", "DestroyProfileOnBrowserClose", "HttpsUpgrades"),
     *("HttpsFirstBalancedModeAutoEnable", "LensOverlay", "MediaRouter", "PaintHolding"),
