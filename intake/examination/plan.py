@@ -211,7 +211,8 @@ class Question(Written):
     plan's `statements` that are named, and cautions of its `hazards`, of zones asked about, or all of them where
     cautions are among the facts; the imprint is whatever a mark says. With originality `aside`, nobody is told that
     something is original. `unless_origin` is said where a question asks whether something is original or belongs,
-    and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others.
+    and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others. Of a thing
+    that has nothing of what is asked about, `none` is said in place of the names of all that it has not got.
     """
 
     question: Text
@@ -227,6 +228,7 @@ class Question(Written):
     unless_origin: Text | None = None
     of_rest: OfRest | None = None
     leaves_open: Annotated[list[LeavesOpen], Field(default_factory=list)]
+    none: Text | None = None
     if_there: IfThere | None = None
 
 

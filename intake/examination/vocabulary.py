@@ -117,6 +117,14 @@ class Originality(Written):
     denies: Annotated[list[Word], Field(default_factory=list)]
 
 
+class Through(Written):
+    """How a light is used on zones that one looks through, such as a lens."""
+
+    zones: Annotated[list[Word], Field(min_length=1)]
+    how: Text
+    tool: Text
+
+
 class Light(Written):
     """In print: "no chip seen HOW" and "examined with TOOL"; `named` says when it stands beside a finding."""
 
@@ -125,6 +133,7 @@ class Light(Written):
     sense: Sense = "sight"
     how: Text | None = None
     tool: Text | None = None
+    through: Through | None = None
     named: Literal["always", "own", "never"] = "never"
     shows: Text
     limits: Text

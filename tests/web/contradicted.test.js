@@ -231,7 +231,7 @@ test("what is denied of the whole is not denied of a part of it again, but in an
 test("what bears the name of its zone is not placed on it again", () => {
   assert.match(
     paragraph("camera-scientific", { denials: [["lens", "cement-separation", "torch"]] }),
-    /No separation of the lens cement seen in low side light\./,
+    /No separation of the lens cement seen with a torch\./,
   );
 });
 

@@ -83,7 +83,7 @@ test("a refinished top answers whether it was refinished, a mended crack whether
   );
   assert.match(cracks, /One glued repair to the table/);
   const seen = answer("ceramics", "Is anything restored", { tests: { ultraviolet: ["works", "", ""] } });
-  assert.match(seen, /Looked at under ultraviolet\./);
+  assert.match(seen, /Looked at under ultraviolet, with nothing recorded of it\./);
 });
 
 test("no count is lost, whatever it counts", () => {
@@ -147,16 +147,16 @@ test("a mark says whose it is and whether it is relied on, also where nobody can
   });
   assert.match(
     lot("stringed-instrument", mark({ standing: "not-relied-on" })),
-    /Bears a label, inside, worn: “Thornapple \/ 1790”; it is not relied on\./,
+    /Bears a label \(inside, worn\): “Thornapple \/ 1790”; it is not relied on\./,
   );
   assert.match(
     lot("painting", mark({ technique: "painted", standing: "borne" })),
-    /Bears an inscription, inside, painted, worn/,
+    /Bears an inscription \(inside, painted, worn/,
   );
   assert.match(lot("painting", mark({ standing: "makers-own" })), /In our opinion the maker's own label/);
   assert.match(
     lot("ceramics", mark({ technique: "struck", text: "", completeness: "illegible" })),
-    /Mark, inside, struck, illegible\./,
+    /Mark \(inside, struck, illegible\)\./,
   );
   assert.match(lot("ceramics", mark({ reading: "Thornapple, 1790" })), /read as Thornapple, 1790\./);
 });
@@ -207,8 +207,11 @@ test("silence never reads as fine", () => {
     /Not examined: the inside; time did not allow it\./,
   );
   assert.match(paragraph("glass", { light: null }), /By what light it was examined is not recorded\./);
-  assert.match(paragraph("arms", {}), /^Not examined: things of this class are left to a specialist\.$/);
-  assert.match(paragraph("medal-coin", {}), /^Not graded on the scale of its class\./);
+  assert.match(
+    paragraph("arms", {}),
+    /^Condition not examined: things of this class are left to a specialist\.$/,
+  );
+  assert.match(paragraph("medal-coin", {}), /^Not graded\./);
 });
 
 test("a reason in the examiner's own words stands as typed, with one stop", () => {
@@ -226,7 +229,10 @@ test("a question or a cry at the end of a note gets no stop behind it", () => {
 });
 
 test("what is said of the whole names no place", () => {
-  assert.match(paragraph("glass", one("outline", "crack", { extent_mm: 9 })), /A crack of 9 mm\. /);
+  assert.match(
+    paragraph("glass", one("outline", "crack", { extent_mm: 9 })),
+    /A crack of 9 mm \(place not noted\)\. /,
+  );
   assert.match(paragraph("book-map", one("outline", "distortion")), /\. Out of shape overall\. /);
   const denied = { denials: [["outline", "associated-part", "lamp"]] };
   assert.match(paragraph("furniture", denied), /No associated part seen under a lamp\./);
@@ -252,7 +258,7 @@ test("what was not seen is named before the light it was looked for in", () => {
 test("what a thing never had is called what a bidder calls it", () => {
   const none = { not_there: ["bow-stick", "bow-frog", "bow-brand", "case"] };
   assert.match(paragraph("stringed-instrument", none), /Without bow or case\. /);
-  assert.equal(answer("stringed-instrument", "Bow", none), "It has no bow.");
+  assert.equal(answer("stringed-instrument", "Bow", none), "There is no bow with it.");
   const box = { not_there: ["box", "box-flaps", "extras"] };
   assert.match(paragraph("tinplate-diecast", box), /Without box\. /);
   assert.equal(answer("tinplate-diecast", "Does the box", box), "It has no box.");
@@ -698,5 +704,52 @@ test("what was looked for in vain is a noun, and what is in a zone is not on it"
   assert.match(
     denied("soft-toy", "live-insects", "lamp", "cover", "filling"),
     /No live insect seen on the cover or in the filling under a lamp\./,
+  );
+});
+
+test("of several things they have none, and what no ring is asked for is said to be none", () => {
+  const { zones } = book.plans["tinplate-diecast"];
+  const named = (short_description) =>
+    answer("tinplate-diecast", "Does the box", {
+      facts: { short_description },
+      not_there: zones.map(({ zone }) => zone).filter((zone) => zone.startsWith("box")),
+    });
+  for (const name of ["fourteen loose vehicles", "14 vehicles", "vehicles", "two tin boats"])
+    assert.match(named(name), /^They have no box\./, name);
+  for (const name of ["tin boat", "pair of vehicles", "set of six cars", "part set of cars", "flatware"])
+    assert.match(named(name), /^It has no box\./, name);
+  const brooch = { not_there: ["shoulders", "size-change"] };
+  assert.match(answer("jewellery", "Which ring", brooch), /^Not a ring\./);
+});
+
+test("a weight says what was weighed, a fault of a part of it what part, and a fault of the whole that it has no place", () => {
+  const weight = { value: 518, unit: "g", typed: "518", basis: "weighable" };
+  const weighed = { result: "works", why: "", note: "without the odd one." };
+  const text = lot("silver-plate", { "measures/weight": weight, "tests/weigh": weighed });
+  assert.match(text, /Weight 518 g \(16\.7 oz t\) weighable \(without the odd one\)\./);
+  const corner = one("frame", "loose-part", { extent_count: 1, note: "lower right corner" });
+  assert.match(paragraph("painting", corner), /One loose part of the frame: lower right corner\./);
+  assert.match(
+    paragraph("painting", one("frame", "loose-part", { extent_count: 1 })),
+    /The frame is loose\./,
+  );
+  const dents = one("outline", "dent", { extent_count: 2 });
+  assert.match(paragraph("silver-plate", dents), /Two dents \(place not noted\)\./);
+  assert.match(
+    paragraph("silver-plate", one("outline", "dent", { extent_count: 2, note: "on the foot" })),
+    /Two dents: on the foot\./,
+  );
+});
+
+test("a look is told by what it showed, or as one of which nothing is recorded, and through a lens it is a torch", () => {
+  const looked = { tests: { ultraviolet: ["works", "", ""] } };
+  const restored = (more) => answer("ceramics", "Is anything restored", { ...looked, ...more });
+  assert.match(restored({}), /Looked at under ultraviolet, with nothing recorded of it\./);
+  assert.doesNotMatch(restored({ denials: [["rim", "retouched", "ultraviolet"]] }), /Looked at/);
+  assert.doesNotMatch(restored({ lights: { rim: "ultraviolet" } }), /Looked at/);
+  const clear = { denials: [["finder", "mould", "torch"]] };
+  assert.match(
+    paragraph("camera-scientific", clear),
+    /No mould seen on the finder with a torch\. .*Examined with a lamp and a torch\.$/,
   );
 });

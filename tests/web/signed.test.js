@@ -160,29 +160,29 @@ test("an artist's name is a signature, other words on a picture are an inscripti
   const by = { maker: "Z. Thistlecombe", maker_certainty: "manner-of" };
   assert.match(
     lot("painting", { ...by, ...mark({ standing: "not-relied-on" }) }),
-    /Bears a signature, lower right, painted: “Z\. Thistlecombe”; it is not relied on\./,
+    /Bears a signature \(lower right, painted\): “Z\. Thistlecombe”; it is not relied on\./,
   );
   assert.match(
     lot("painting", { ...by, ...mark({ standing: "makers-own" }) }),
-    /In our opinion the maker's own signature, lower right/,
+    /In our opinion the maker's own signature \(lower right/,
   );
   assert.match(
     lot("painting", { ...by, ...mark({ standing: "borne", text: "To Mary" }) }),
-    /Bears an inscription, lower right, painted: “To Mary”/,
+    /Bears an inscription \(lower right, painted\): “To Mary”/,
   );
   for (const technique of ["printed", "impressed", "struck", "moulded"])
     assert.match(
       lot("painting", { ...by, ...mark({ standing: "borne", technique }) }),
-      /Bears an inscription, lower right/,
+      /Bears an inscription \(lower right/,
       "nobody wrote it with a hand of their own",
     );
   assert.match(
     lot("ceramics", { ...by, ...mark({ standing: "borne" }) }),
-    /Bears a mark, lower right, painted: /,
+    /Bears a mark \(lower right, painted\): /,
   );
   assert.match(
     lot("book-map", { ...by, ...mark({ standing: null, technique: "printed" }) }),
-    /Inscription, lower right, printed: /,
+    /Inscription \(lower right, printed\): /,
   );
 });
 
@@ -306,7 +306,7 @@ test("what is left to a specialist and held is said to be held", () => {
   );
   assert.equal(
     held,
-    "Not examined: things of this class are left to a specialist. " +
+    "Condition not examined: things of this class are left to a specialist. " +
       "Held under one caution (a hilt): not offered until cleared.",
   );
 });

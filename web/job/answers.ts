@@ -31,11 +31,12 @@ import {
 } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
+import { howWords, lightOf } from "./lights.ts";
 import { originSentences } from "./origins.ts";
 import { cautionSentences } from "./paragraph.ts";
 import { namedFor, placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
-import { type Sentence, saidOnce, sentence } from "./sentences.ts";
+import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
@@ -100,11 +101,15 @@ function answerTo(described: Described, made: Made, question: Question, written:
   const cautions = made.cautions.filter(() =>
     standingCautions(described.record).some((one) => isCautionAsked(described, question, one)),
   );
+  const looked = trials.flatMap((trial) => {
+    if (!trial.look) return [trial];
+    return isLookTold(described, question, trial.look, [...found, ...denied]) ? [] : [ofNothingTold(trial)];
+  });
   const all = [
     ...found,
     ...told,
     ...origins,
-    ...trials,
+    ...looked,
     ...denied,
     ...askedFacts(described, question),
     ...cautions,
@@ -165,6 +170,21 @@ function isFaultOf({ plan, book }: Described, question: Question, test: Function
   const isNamed = test.rules_out?.terms.some((term) => isAmong(book, named, term));
   if (!zones.length) return isNamed;
   return (isNamed || !question.terms.length) && zones.some((zone) => isAsked(plan, question, zone));
+}
+
+/** Whether the answer tells what a look showed, or names the zones that were seen by its light. */
+function isLookTold({ plan, book, record }: Described, { zones }: Question, look: string, told: Sentence[]) {
+  const keys = plan.zones.filter(({ zone }) => zones.includes(zone)).flatMap(keysOf);
+  const lights = keys.flatMap((key) => fieldValue(record, `zones/${key}`)?.light ?? []);
+  return (
+    told.some(({ words }) => words.includes(look)) ||
+    lights.some((light) => howWords(lightOf(book, light)) === look)
+  );
+}
+
+/** Of a look of which nothing else is told. */
+function ofNothingTold(trial: TrialSentence): TrialSentence {
+  return { ...trial, words: `${withoutStop(trial.words)}, with nothing recorded of it.` };
 }
 
 /** What the question asks for and the record does not hold. */

@@ -12,6 +12,7 @@ import {
   bareNames,
   isBlank,
   isOnlyDenied,
+  itOrThem,
   nothingAtAll,
   unseenKey,
   unseenSentences,
@@ -121,7 +122,7 @@ function isDenied(
 
 function examinedZones(described: Described, light: string, keys: string[], result: string): Sentence {
   const { book } = described;
-  const how = light && howWords(lightOf(book, light));
+  const how = light && howWords(lightOf(book, light, keys[0]));
   const examined = ["examined", [how, result].filter(Boolean).join(", ")].filter(Boolean).join(" ");
   return sentence(
     `${examined}: ${lookedAt(described, keys)}`,
@@ -211,8 +212,9 @@ export function neverHad(described: Described, question: Question, isSilent: boo
   const groups = groupedBy(told, ({ zone }) => apart?.(withoutKey(zone)) ?? "");
   return [...groups.values()].map((group) => {
     const zones = group.map(({ zone }) => zone);
+    const has = itOrThem(described) === "them" ? "they have" : "it has";
     return sentence(
-      `it has no ${bareNames(book, zones)}`,
+      isOnly && groups.size === 1 && question.none ? question.none : `${has} no ${bareNames(book, zones)}`,
       group.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
       zones.map(withoutKey),
     );

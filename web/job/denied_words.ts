@@ -27,7 +27,7 @@ export function wayOf(book: PlanBook, { term: name, zone }: Families["denials"])
 /** What was looked for in one light and is not on any of the zones. */
 export function deniedInWords({ plan, book }: Described, { terms: names, light: name, zones }: Denied) {
   const terms = names.map((name) => termOf(book, name));
-  const light = lightOf(book, name);
+  const light = lightOf(book, name, zones[0]);
   const absent = terms[0]?.absent;
   if (absent) {
     const { words, many } = placesOf(plan, book, zones);

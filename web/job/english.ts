@@ -133,6 +133,18 @@ function isOfSomebody(name: string, english: English) {
   return isTitled || /^\p{Lu}\p{Ll}+[’']s .*\b\p{Lu}\p{Ll}/u.test(name);
 }
 
+/**
+ * "it" of one thing, "they" of so many: "fourteen vehicles", but a pair or a set is one, and so is all that is china.
+ */
+export function isOfThem(typed: string, english: English): boolean {
+  const name = counted(typed.trim(), english);
+  const [first = ""] = name.toLowerCase().split(/[\s,]/);
+  if (/^(an?|the|one|half|set|pair|part)$/.test(first)) return false;
+  if (isNumber(first, name, english)) return true;
+  const noun = nounOf(name, english);
+  return isSeveral(name, english) && (noun.endsWith("s") || !english.several.includes(noun));
+}
+
 /** Whether the noun that a name is built round stands for several: "opera glasses in a case", but not "glass". */
 function isSeveral(name: string, english: English) {
   const noun = nounOf(name, english);

@@ -1,5 +1,6 @@
 /** Lights and tools in print: what was seen with them, felt, heard or smelled. */
 import { type Described, seenFindings } from "./families.ts";
+import { zoneOf } from "./places.ts";
 import type { FunctionTest, Light, PlanBook, RecordCopy, Sense, Term } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
@@ -11,9 +12,12 @@ const SENSES: Record<Sense, string> = {
   trial: "found",
 };
 
-export function lightOf(book: PlanBook, name: string): Light {
+/** A light by its name; on a `zone` that one looks through it is used otherwise. */
+export function lightOf(book: PlanBook, name: string, zone: string = ""): Light {
   const words = name.replaceAll("-", " ");
   const light = book.words.lights.find((light) => light.light === name);
+  const { zones = [], how, tool } = light?.through ?? {};
+  if (light && how && tool && zones.includes(zoneOf(zone))) return { ...light, how, tool };
   return light ?? { light: name, words, sense: "sight", how: `with ${words}`, tool: words, named: "never" };
 }
 

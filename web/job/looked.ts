@@ -1,6 +1,6 @@
 /** What was not examined and why, what nobody spoke of, what it never had, and how the rest was examined. */
 import { standingDenials } from "./denials.ts";
-import { listInWords } from "./english.ts";
+import { isOfThem, listInWords } from "./english.ts";
 import { type Described, seenFindings } from "./families.ts";
 import { inOrderOfLights, lightOf, toolWords } from "./lights.ts";
 import { originSentences } from "./origins.ts";
@@ -79,7 +79,7 @@ export function nothingAtAll(described: Described): Sentence[] | null {
     (key) =>
       !fieldValue(record, `zones/${key}`) && !findingsOn(record, key).length && !isOnlyDenied(described, key),
   );
-  return isNothing ? [sentence("nothing is recorded of any part of it", [])] : null;
+  return isNothing ? [sentence(`nothing is recorded of any part of ${itOrThem(described)}`, [])] : null;
 }
 
 /** `nothing` is "nothing is recorded", or "nothing else". */
@@ -88,7 +88,7 @@ function nothingRecorded(described: Described, keys: string[], nothing: string):
   if (keys.length < allKeys(described).length)
     return sentence(`${nothing} of ${placesOf(plan, book, keys, "none").words}`, [], keys.map(unseenKey));
   const begins = keys.some((key) => isOnlyDenied(described, key)) ? "" : "not examined: ";
-  return sentence(`${begins}${nothing} of any part of it`, [], keys.map(unseenKey));
+  return sentence(`${begins}${nothing} of any part of ${itOrThem(described)}`, [], keys.map(unseenKey));
 }
 
 export function unseenKey(zone: string) {
@@ -106,6 +106,11 @@ export function bareNames(book: PlanBook, zones: string[]) {
   const names = uncounted.length ? uncounted : named;
   const nouns = names.map((name) => name.lacking ?? nounOf(name, name.plural ? 2 : 1));
   return listInWords([...new Set(nouns.flatMap((noun) => noun.split(" or ")))], "or");
+}
+
+/** What stands for the thing in a sentence. */
+export function itOrThem({ book, record }: Described): "it" | "them" {
+  return isOfThem(fieldValue(record, "short_description") ?? "", book.print.english) ? "them" : "it";
 }
 
 /** What a buyer looks for with an item of its kind, and this one never had. */
@@ -131,11 +136,11 @@ export function howExamined(described: Described): Sentence[] {
   const { book, record } = described;
   const zones = listed(record, "zones/").filter(({ value }) => value.state !== "not-examined");
   const lit = [
-    ...zones.map(({ id, value }) => ({ light: value.light, field: `zones/${id}` })),
-    ...standingDenials(described).map(({ id, value }) => ({ light: value.light, field: `denials/${id}` })),
-    ...seenFindings(record).map(({ id, value }) => ({ light: value.light, field: `findings/${id}` })),
-    ...looksMade(described),
-  ].flatMap(({ light, field }) => (light ? [{ light, field }] : []));
+    ...zones.map(({ id, value }) => ({ light: value.light, zone: id, field: `zones/${id}` })),
+    ...standingDenials(described).map(({ id, value }) => ({ ...value, field: `denials/${id}` })),
+    ...seenFindings(record).map(({ id, value }) => ({ ...value, field: `findings/${id}` })),
+    ...looksMade(described).map((look) => ({ ...look, zone: "" })),
+  ].flatMap(({ light, zone, field }) => (light ? [{ light, zone, field }] : []));
   if (!lit.length)
     return zones.length
       ? [
@@ -146,10 +151,13 @@ export function howExamined(described: Described): Sentence[] {
           ),
         ]
       : [];
-  const tools = inOrderOfLights(
+  const names = inOrderOfLights(
     book,
     lit.map(({ light }) => light),
-  ).map((name) => toolWords(lightOf(book, name)));
+  );
+  const toolsOf = (name: string) =>
+    lit.filter(({ light }) => light === name).map(({ zone }) => toolWords(lightOf(book, name, zone)));
+  const tools = [...new Set(names.flatMap((name) => toolsOf(name).sort()))];
   const ways = tools.filter((words) => words.startsWith("by "));
   const withTools = tools.filter((words) => !ways.includes(words));
   const how = [

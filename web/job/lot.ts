@@ -44,14 +44,16 @@ export function lotDescription(
 ): Sentence[] {
   const name = plainName(book, record);
   if (!name) return [];
-  const { words: what, from: facts } = joined([
-    name,
-    ...dateWords(book, record),
-    ...makerWords(book, record),
-    ...within(book, materialsBeyond(record, name.words)),
-  ]);
+  const by = makerWords(book, record);
+  const { words: what, from: facts } = joined([name, ...dateWords(book, record), ...by]);
+  const [of] = within(book, materialsBeyond(record, name.words));
   return [
-    sentence(what, facts, ["what"]),
+    // Behind a maker's name, a material by a comma would be another one.
+    sentence(
+      of ? `${what}${by.length && !of.words.includes(";") ? ";" : ","} ${of.words}` : what,
+      [...facts, ...(of?.from ?? [])],
+      ["what"],
+    ),
     ...linesOf(record, "seen_words"),
     ...colours(book, record),
     ...(fieldValue(record, "maker_certainty") === "unknown"
@@ -62,7 +64,7 @@ export function lotDescription(
       : []),
     ...markSentences(plan, book, record, apart),
     ...listedInOne("counted: ", countWords(plan, namedFor(book, record), record), countKey, apart),
-    ...listedInOne("", sizeWords(plan, book, record), sizeKey, apart),
+    ...listedInOne("", sizeWords(plan, book, record, "lot"), sizeKey, apart),
   ];
 }
 

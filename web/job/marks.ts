@@ -95,5 +95,5 @@ function markInWords(book: PlanBook, mark: MarkValue, what: string, times: numbe
   const text = words ? `: “${words.split(/\s*\n\s*/).join(" / ")}”` : "";
   const reading = mark.reading.trim() ? `; read as ${withoutStop(mark.reading)}` : "";
   const standing = mark.standing === "not-relied-on" ? "; it is not relied on" : "";
-  return [begins, place, ...how].join(", ") + text + reading + standing;
+  return `${begins} (${[place, ...how].join(", ")})${text}${reading}${standing}`;
 }

@@ -38,7 +38,7 @@ export function conditionParagraph(
   if (isStopped(record)) return cautionSentences(described);
   if (plan.refer_only)
     return [
-      sentence("not examined: things of this class are left to a specialist", [], ["unseen"]),
+      sentence("condition not examined: things of this class are left to a specialist", [], ["unseen"]),
       ...cautionSentences(described),
     ];
   const sentences = [
@@ -73,7 +73,7 @@ function overallWord(described: Described): Sentence[] {
     const own = withoutStop(fieldValue(record, "class_grade") ?? "");
     return own
       ? [sentence(`${own}, on the scale of its class${so_far}`, ["class_grade"])]
-      : [sentence("not graded on the scale of its class", states)];
+      : [sentence("not graded", states)];
   }
   if (grade.not_graded === "not tried")
     return [sentence("not graded, since what should run was not tried", states)];

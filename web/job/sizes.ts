@@ -3,7 +3,7 @@ import { countInWords, listInWords } from "./english.ts";
 import type { Size } from "./fields.ts";
 import { centimetresOf, inchesOf, troyOuncesOf } from "./measures.ts";
 import { fittingIn, zoneNameOf } from "./places.ts";
-import { type Part, type Sentence, sentence } from "./sentences.ts";
+import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
@@ -13,8 +13,16 @@ const SMALL_MM = 50;
 const TINY_MM = 10;
 const EVERY_UNIT: Shown = { inches: true, troy_ounces: true };
 
-/** What was measured, each with its words: "height 15.5 cm with cover", "weight 518 g gross". */
-export function sizeWords(plan: Plan | null, book: PlanBook, record: RecordCopy): Part[] {
+/**
+ * What was measured, each with its words: "height 15.5 cm with cover", "weight 518 g gross". In a `lot` whoever
+ * measured may have noted of what: "(without the lid)".
+ */
+export function sizeWords(
+  plan: Plan | null,
+  book: PlanBook,
+  record: RecordCopy,
+  of: "lot" | "answer" = "answer",
+): Part[] {
   const known = plan?.measures ?? [];
   const others = listed(record, "measures/")
     .filter(({ id }) => !known.some(({ measure }) => measure === id))
@@ -25,10 +33,22 @@ export function sizeWords(plan: Plan | null, book: PlanBook, record: RecordCopy)
     return size?.value ? [{ measure, size, value: size.value }] : [];
   });
   const isLarge = taken.some(({ size, value }) => size.unit === "mm" && value >= SMALL_MM);
-  return taken.map(({ measure, size, value }) => ({
-    words: measureInWords(measure, size, value, book, record, isLarge ? TINY_MM : SMALL_MM),
-    from: [`measures/${measure.measure}`],
-  }));
+  return taken.map(({ measure, size, value }) => {
+    const words = measureInWords(measure, size, value, book, record, isLarge ? TINY_MM : SMALL_MM);
+    const noted = of === "lot" ? noteOn(plan, record, measure) : null;
+    const field = `measures/${measure.measure}`;
+    return noted
+      ? { words: `${words} (${noted.note})`, from: [field, noted.field] }
+      : { words, from: [field] };
+  });
+}
+
+/** What was noted of the test that took a measure alone. */
+function noteOn(plan: Plan | null, record: RecordCopy, { measure }: Measure) {
+  const test = plan?.tests.find(({ measures }) => measures.length === 1 && measures.includes(measure))?.test;
+  const made = test && fieldValue(record, `tests/${test}`);
+  const note = made && made.result === "works" ? withoutStop(made.note) : "";
+  return note ? { note, field: `tests/${test}` } : null;
 }
 
 /** One measure as a sentence; none if nobody took it. */

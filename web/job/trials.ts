@@ -9,7 +9,11 @@ import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
 /** `about` is the test that it tells of. */
-export type TrialSentence = Sentence & { about: string };
+export type TrialSentence = Sentence & {
+  about: string;
+  /** Of a mere look, with nothing noted of it: how, as in "under ultraviolet". */
+  look?: string;
+};
 
 /** `looks` are said, too, if somebody asks for them; else they stand among what it was examined with. */
 export function trialSentences(described: Described, looks: "said" | "unsaid" = "unsaid"): TrialSentence[] {
@@ -27,7 +31,9 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
       .map(({ negative }) => `statements/${negative}`)
       .filter((field) => record.fields[field]);
     const field = `tests/${test.test}`;
-    return [{ ...sentence(words, [field, ...stated], [field]), about: test.test }];
+    const isLook = test.looks && made.result === "works" && !made.note.trim();
+    const look = isLook ? { look: howWords(lightOf(described.book, lightOfTest(test))) } : {};
+    return [{ ...sentence(words, [field, ...stated], [field]), about: test.test, ...look }];
   });
 }
 

@@ -153,6 +153,7 @@ export type Question = {
   unless_origin?: string | null;
   of_rest?: { zones: string[]; one: string; many: string } | null;
   leaves_open?: LeavesOpen[];
+  none?: string | null;
   if_there?: { zone: string; words: string } | null;
 };
 export type LeavesOpen = {
@@ -289,6 +290,8 @@ export type CautionPack = {
 export type Light = {
   light: string;
   words: string;
+  /** Lists of before say nothing of it: another light for some zones, as when one looks through a lens. */
+  through?: { zones: string[]; how: string; tool: string } | null;
   sense: Sense;
   how: string | null;
   tool: string | null;

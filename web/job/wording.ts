@@ -168,7 +168,8 @@ function saysWhatZoneIs(
   const isOne = !name.plural || finding.zone.includes("/");
   if (term.note_names && finding.note.trim() && count && !isOneOfThem(name, finding)) return false;
   if (isOne && finding.extent_mm && term.measured === "for") return false; // "a glued repair of 22 mm"
-  if (isOne) return count === 0 || (count === 1 && term.whole);
+  // One loose part of a frame is not all of it where a note says which.
+  if (isOne) return count === 0 || (count === 1 && term.whole && !finding.note.trim());
   return zones.length === 1 || count === 0;
 }
 
@@ -258,10 +259,16 @@ function whereOf(
   if (share && name.share === false) return `${term?.prep ?? "to"} ${place.words} ${shareOf(share)}`;
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
-  if (isNamed || finding.zone === WHOLE) return "";
+  if (finding.zone === WHOLE) return isUnplaced(term, finding) ? "(place not noted)" : "";
+  if (isNamed) return "";
   const prep = term?.prep ?? "to";
-  const isIn = (prep === "to" && name.tally) || (prep === "on" && name.within);
+  const isIn = ((prep === "to" || prep === "of") && name.tally) || (prep === "on" && name.within);
   return `${isIn ? "in" : prep} ${place.words}`;
+}
+
+/** Whether nobody can tell where on the whole a thing is: a dent, but no odour and no part of it. */
+function isUnplaced(term: Term | undefined, { side, note, extent_words }: FindingValue) {
+  return Boolean(term?.plural && !term.whole && !isSmelled(term) && !(side || note.trim() || extent_words));
 }
 
 function shareAWord(noun: string, name: string) {
@@ -357,7 +364,7 @@ function shownBy(
   const alone = seenFindings(record).filter(({ value }) => value.zone === finding.zone).length === 1;
   const name = finding.light || (alone ? zones : null);
   if (!name) return none;
-  const light = lightOf(book, name);
+  const light = lightOf(book, name, finding.zone);
   const isNamed = light.named === "always" || (light.named === "own" && Boolean(finding.light));
   return isNamed ? { sensed: noticed(term, light), how: howNoticed(term, light) } : none;
 }
