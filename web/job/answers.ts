@@ -16,6 +16,7 @@ import {
   nothingToReport,
   unseenOf,
 } from "./asked_zones.ts";
+import { namedFor } from "./called.ts";
 import { standingCautions } from "./cautions.ts";
 import { denialSentences } from "./denials.ts";
 import {
@@ -34,7 +35,7 @@ import { findingSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { originSentences } from "./origins.ts";
 import { cautionSentences } from "./paragraph.ts";
-import { namedFor, placesOf, zoneOf } from "./places.ts";
+import { placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";

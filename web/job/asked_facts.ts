@@ -11,7 +11,7 @@ import { dateWords, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
 import { overall, statementSentences } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
-import { measureName, measureSentence } from "./sizes.ts";
+import { measureSentence, nameOn } from "./sizes.ts";
 import { isOnNothing, isToldByFinding } from "./trials.ts";
 import type { FunctionTest, Measure, Question, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
@@ -74,7 +74,7 @@ export function notOnRecord(described: Described, { measures, facts, zones }: Qu
         (measure) =>
           !isMeasured && measure.unit !== "n" && measures.includes(measure.measure) && isOfIt(measure),
       )
-      .map((measure) => measureName(measure, record)),
+      .map((measure) => nameOn(measure, record)),
     ...facts.flatMap((fact) => {
       if (fact === "papers" && (isWithout || isMissingPapers(record))) return []; // the answer names that zone
       const { sentences, missing } = FACTS[fact] ?? {};

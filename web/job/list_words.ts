@@ -8,7 +8,7 @@ import type { Families, FindingValue, Size, TestValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { placesOf } from "./places.ts";
 import { zoneName } from "./progress.ts";
-import { measureName, sizeInWords } from "./sizes.ts";
+import { measureName, sizeInWords } from "./size_words.ts";
 import { reasonInWords, trialInWords } from "./trials.ts";
 import type { Plan, PlanBook } from "./types.ts";
 import { findingInWords, originWords } from "./wording.ts";

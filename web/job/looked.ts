@@ -1,6 +1,6 @@
 /** What was not examined and why, what nobody spoke of, what it never had, and how the rest was examined. */
 import { standingDenials } from "./denials.ts";
-import { isOfThem, listInWords } from "./english.ts";
+import { listInWords } from "./english.ts";
 import { type Described, seenFindings } from "./families.ts";
 import { inOrderOfLights, lightOf, toolWords } from "./lights.ts";
 import { originSentences } from "./origins.ts";
@@ -8,6 +8,7 @@ import { nounOf, placesOf, zoneNameOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { looksMade, reasonInWords } from "./trials.ts";
+import { isOfThem } from "./typed_names.ts";
 import type { PlanBook } from "./types.ts";
 import { fieldValue, findingsOn, groupedBy, listed } from "./values.ts";
 

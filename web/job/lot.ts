@@ -3,14 +3,15 @@
  * come in: this module does not read them.
  */
 
-import { listInWords, nameInWords, withSmallLetter } from "./english.ts";
+import { namedFor } from "./called.ts";
+import { listInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { WordsField } from "./fields.ts";
 import type { MakerCertainty } from "./kinds.ts";
 import { markSentences } from "./marks.ts";
-import { namedFor } from "./places.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { countKey, countWords, sizeKey, sizeWords } from "./sizes.ts";
+import { nameInWords, withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy } from "./values.ts";
 

@@ -1,9 +1,10 @@
 /** Marks in print: what stands there, where and how, and what is held of it. */
 
-import { timesInWords, withArticle, withSmallLetter } from "./english.ts";
+import { timesInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { MarkValue } from "./fields.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
+import { withArticle, withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 

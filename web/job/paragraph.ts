@@ -7,6 +7,7 @@
  * its exact steps are the house's. How the word was reckoned is on the screen and stays out of the text.
  */
 
+import { namedFor } from "./called.ts";
 import { holdingCautions, isStopped } from "./cautions.ts";
 import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
@@ -16,7 +17,7 @@ import type { FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
-import { namedFor, placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";

@@ -1,17 +1,15 @@
 /** The sizes and counts of a lot in print, in the plan's order, which is the trade's. */
+import { fittingIn } from "./called.ts";
 import { countInWords, listInWords } from "./english.ts";
 import type { Size } from "./fields.ts";
-import { centimetresOf, inchesOf, troyOuncesOf } from "./measures.ts";
-import { fittingIn, zoneNameOf } from "./places.ts";
+import { zoneNameOf } from "./places.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
+import { measureName, SMALL_MM, sizeInWords } from "./size_words.ts";
 import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
-type Shown = { inches: boolean; troy_ounces: boolean; troy?: boolean };
-/** Shorter lengths are in millimetres: by themselves, and beside longer ones, so that one list has one unit. */
-const SMALL_MM = 50;
+/** Beside longer ones, shorter lengths are in millimetres below this, so that one list has one unit. */
 const TINY_MM = 10;
-const EVERY_UNIT: Shown = { inches: true, troy_ounces: true };
 
 /**
  * What was measured, each with its words: "height 15.5 cm with cover", "weight 518 g gross". In a `lot` whoever
@@ -88,7 +86,7 @@ function measureInWords(
   record: RecordCopy,
   below_mm: number,
 ) {
-  const name = measureName(measure, record);
+  const name = nameOn(measure, record);
   const on = basis?.trim() ?? "";
   if (unit === "n") {
     const counted = value === 1 ? (measure.one ?? name) : name;
@@ -104,23 +102,9 @@ function measureInWords(
   return `${name} ${size}${on ? ` ${on}` : ""}${open}`;
 }
 
-/** What is measured on such a thing, without the advice to whoever measures. */
-export function measureName({ called, print, words }: Measure, record?: RecordCopy) {
-  const fit = record && fittingIn(called, record);
-  return fit?.print ?? print ?? (words.split(/[;,(]/)[0] ?? "").replace(" in grams", "").trim();
-}
-
-/**
- * Centimetres, millimetres below `below_mm`, with inches beside them where the house has both; grams with troy ounces.
- */
-export function sizeInWords(
-  { value, unit }: { value: number; unit: string },
-  { inches, troy_ounces, troy = false }: Shown = EVERY_UNIT,
-  below_mm: number = SMALL_MM,
-) {
-  if (unit === "n") return countInWords(value);
-  if (unit === "g") return `${value} g${troy && troy_ounces ? ` (${troyOuncesOf(value)})` : ""}`;
-  return `${value < below_mm ? `${value} mm` : centimetresOf(value)}${inches ? ` (${inchesOf(value, 16, true)})` : ""}`;
+/** What is measured, by what that is called on such a thing. */
+export function nameOn(measure: Measure, record: RecordCopy) {
+  return fittingIn(measure.called, record)?.print ?? measureName(measure);
 }
 
 /** What a count that falls short speaks of: fewer plates are there than the book should have. */

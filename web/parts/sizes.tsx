@@ -1,7 +1,7 @@
 /** Lengths and weights as people type them, with what was understood beside them. */
 import { useState } from "preact/hooks";
 import { readLength, readWeight } from "../job/measures.ts";
-import { sizeInWords } from "../job/sizes.ts";
+import { sizeInWords } from "../job/size_words.ts";
 import { Typed } from "./controls.tsx";
 
 export type Size = { value: number | null; unit: "mm" | "g" | "n"; typed: string };
