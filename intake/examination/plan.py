@@ -46,7 +46,7 @@ class Zone(Written):
     and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
     `holds` lies on it or within it: what is denied of it is denied of those zones, too. What was found on a zone that
     it lies `beside` is not denied of it, though a question about it does not ask for that one. It is not seen where a
-    zone that it lies `inside` was not examined.
+    zone that it lies `inside` was not examined. Of `wording` what stands there is copied, as of marks and labels.
     """
 
     zone: Word
@@ -58,6 +58,7 @@ class Zone(Written):
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]
     optional: bool = False
+    wording: bool = False
     missed_with: Ids
     usual: Annotated[list[Word], Field(min_length=1)]
 
@@ -184,8 +185,9 @@ class OfRest(Written):
 class LeavesOpen(Written):
     """What an answer says is not determined, unless one of these says it.
 
-    Those are a finding or a denial of one of its `terms`, one of its statements, or anything that was examined with one
-    of its lights. Nobody misses it where each zone that it is `of` is missing or none of the thing's.
+    Those are a finding or a denial of one of its `terms`, one of its statements or tests, any of its facts, or anything
+    that was examined with one of its lights. Nobody misses it where each zone that it is `of` is missing or none of the
+    thing's.
     """
 
     words: Text
@@ -193,6 +195,8 @@ class LeavesOpen(Written):
     terms: Ids
     statements: Ids
     lights: Ids
+    tests: Ids
+    facts: Annotated[list[Fact], Field(default_factory=list)]
 
 
 class IfThere(Written):
@@ -212,7 +216,9 @@ class Question(Written):
     cautions are among the facts; the imprint is whatever a mark says. With originality `aside`, nobody is told that
     something is original. `unless_origin` is said where a question asks whether something is original or belongs,
     and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others. Of a thing
-    that has nothing of what is asked about, `none` is said in place of the names of all that it has not got.
+    that has nothing of what is asked about, `none` is said in place of the names of all that it has not got. With
+    `facts_first` sizes and facts are asked for before faults; one of `only_there` is asked of things alone that have
+    some of its zones.
     """
 
     question: Text
@@ -230,6 +236,8 @@ class Question(Written):
     leaves_open: Annotated[list[LeavesOpen], Field(default_factory=list)]
     none: Text | None = None
     if_there: IfThere | None = None
+    facts_first: bool = False
+    only_there: bool = False
 
 
 class Instructions(Written):

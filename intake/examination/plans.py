@@ -280,6 +280,7 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
                 [*inside, "statements"], left.statements, statements, "statement in this plan"
             )
             problems += read.unknown([*inside, "lights"], left.lights, known.lights, "light")
+            problems += read.unknown([*inside, "tests"], left.tests, tests, "test in this plan")
         if_there = [question.if_there.zone] if question.if_there else []
         problems += read.unknown([*place, "if_there", "zone"], if_there, zones, "zone in this plan")
         rest = question.of_rest.zones if question.of_rest else []

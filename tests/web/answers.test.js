@@ -1,7 +1,11 @@
 /** What the answers to bidders hold, and what they leave open: single records, each of which once said too much. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { answer, one } from "./as_text.js";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { asText } from "../../web/job/sentences.ts";
+import { recordOf } from "./any_words.js";
+import { answer, lot, one } from "./as_text.js";
+import { book } from "./plan_book.js";
 
 const caution = (hazard, zone = null) => ({
   hazard,
@@ -25,7 +29,7 @@ test("nothing is to be reported of no part that failed a trial", () => {
   // A trial that is no answer to what is asked leaves nothing to report in that respect alone.
   assert.match(
     answer("furniture", "Is there worm", tried("rock", "no-response")),
-    /^Examined under a lamp, with nothing to report in this respect: [^.]*\blegs\b/,
+    /not noted\. Examined under a lamp, with nothing to report in this respect: [^.]*\blegs\b/,
   );
 });
 
@@ -121,17 +125,17 @@ test("an answer holds what was found of the kind that is asked for, wherever it 
   );
 });
 
-test("what an answer would have to be told, and was not, it says is not determined", () => {
+test("what an answer would have to be told, and was not, it says was not noted", () => {
   const frame = answer("work-on-paper", "Are the margins", {});
-  assert.match(frame, /Whether it was seen out of its frame is not determined\./);
+  assert.match(frame, /Whether it was seen out of its frame was not noted\./);
   const unframed = { statements: { "out-of-frame": "examined out of the frame" } };
-  assert.doesNotMatch(answer("work-on-paper", "Are the margins", unframed), /not determined/);
-  assert.doesNotMatch(answer("work-on-paper", "Are the margins", { not_there: ["frame"] }), /not determined/);
+  assert.doesNotMatch(answer("work-on-paper", "Are the margins", unframed), /not noted/);
+  assert.doesNotMatch(answer("work-on-paper", "Are the margins", { not_there: ["frame"] }), /not noted/);
 
-  assert.match(answer("soft-toy", "Has it moth", {}), /Whether it has a smell is not determined\./);
+  assert.match(answer("soft-toy", "Has it moth", {}), /Whether it has a smell was not noted\./);
   const smelled = { denials: [["outline", "odour-musty", "smell"]] };
-  assert.doesNotMatch(answer("soft-toy", "Has it moth", smelled), /not determined/);
-  assert.doesNotMatch(answer("soft-toy", "Has it moth", one("cover", "odour-smoke")), /not determined/);
+  assert.doesNotMatch(answer("soft-toy", "Has it moth", smelled), /not noted/);
+  assert.doesNotMatch(answer("soft-toy", "Has it moth", one("cover", "odour-smoke")), /not noted/);
 
   const electric = { not_there: ["clockwork", "key"] };
   assert.match(
@@ -176,4 +180,95 @@ test("papers of which some are missing are not said to be there, and the imprint
     text: "For Quire, 1787",
   };
   assert.match(answer("book-map", "Which edition", { facts: { "marks/0": imprint } }), /“For Quire, 1787”/);
+});
+
+test("what the valuer concluded answers whether it belongs, and nothing is open of what the opinion names", () => {
+  const concluded = (words, more = {}) =>
+    answer("ceramics", "Do cover", { facts: { concluded_words: words }, not_there: ["stand"], ...more });
+  const belongs = concluded("Part of a tea service; cover belongs.");
+  assert.match(belongs, /^In our opinion: part of a tea service; cover belongs\./);
+  assert.doesNotMatch(belongs, /not determined/);
+  assert.match(
+    concluded("Part of a tea service."),
+    /^In our opinion: part of a tea service\. Beyond this, whether the pieces belong together is not determined\./,
+  );
+  assert.doesNotMatch(
+    answer("ceramics", "Which", { facts: { concluded_words: "Cover belongs" } }),
+    /opinion/,
+  );
+  assert.match(
+    lot("ceramics", { concluded_words: "In our opinion made up. Cover later." }),
+    /\. In our opinion made up\. Cover later\./,
+  );
+});
+
+test("nobody asks whether pads that are not there are the original ones", () => {
+  const bare = { not_there: ["paw-pads", "foot-pads"] };
+  assert.match(
+    answer("soft-toy", "Are pads", bare),
+    /^Whether both eyes are the original ones is not determined\./,
+  );
+  const eyes = { not_there: ["paw-pads", "foot-pads"], not_examined: { eyes: "no-time" } };
+  assert.doesNotMatch(answer("soft-toy", "Are pads", eyes), /pads and eyes are/);
+  const set = { not_there: ["cover", "stand"] };
+  assert.match(answer("ceramics", "Do cover", set), /Whether the pieces belong together is not determined\./);
+});
+
+test("a mark that cannot all be read is not one of which there is nothing to report", () => {
+  const mark = { place: "shank", technique: "struck", colour: "", text: "18", reading: "", withdrawn: false };
+  const worn = (completeness) =>
+    answer("jewellery", "Which metal", { facts: { "marks/0": { ...mark, completeness } } });
+  assert.match(worn("worn"), /Examined under a lamp: the marks\./);
+  assert.match(worn("complete"), /nothing to report: the mount and the marks\./);
+});
+
+test("what a question asks beside faults is answered, or said not to be known", () => {
+  assert.match(answer("watch", "Was the case", {}), /Whether the case was polished is not determined\./);
+  assert.doesNotMatch(answer("watch", "Was the case", one("case", "over-cleaned")), /not determined/);
+  assert.match(
+    answer("furniture", "Is there worm", {}),
+    /Whether it was treated against worm was not noted\./,
+  );
+  assert.match(answer("work-on-paper", "Is it laid", {}), /Whether it is laid down is not determined\./);
+  const denied = { denials: [["support", "laid-down", "lamp"]] };
+  assert.doesNotMatch(answer("work-on-paper", "Is it laid", denied), /not determined/);
+  assert.match(answer("work-on-paper", "Are there tears", {}), /It has folds\./);
+  const steam = { not_there: ["clockwork", "motor-electric"] };
+  assert.match(
+    answer("tinplate-diecast", "Does the motor", steam),
+    /The key is with it\. It was not tried under steam\./,
+  );
+  assert.match(answer("silver-plate", "Is it silver", { not_there: ["plating"] }), /It has no plating\.$/);
+});
+
+test("a trial that shows a part is not missed where that part was examined", () => {
+  assert.doesNotMatch(answer("textile-rug", "Are there repairs", {}), /turning over/);
+  assert.match(
+    answer("textile-rug", "Are there repairs", { not_examined: { back: "no-time", lining: "no-time" } }),
+    /turning over|Not examined: [^.]*the back/,
+  );
+});
+
+test("what decides a question is told, on whichever part it is", () => {
+  assert.match(
+    answer("doll", "Has the head", one("shoulder-plate", "crack")),
+    /A crack in the shoulder-plate/,
+  );
+  assert.match(answer("ceramics", "Which", one("glaze", "crazing")), /Crazing of the glaze/i);
+  assert.match(answer("textile-rug", "For costume", one("back", "re-sewn")), /^The back is re-sewn\./);
+  const rug = { ...one("back", "re-sewn"), not_there: ["seams", "stress", "fastenings", "hem", "lining"] };
+  assert.doesNotMatch(answer("textile-rug", "For costume", rug), /re-sewn/);
+  const top = { origins: { top: ["original-probably", "fits the block"] } };
+  const whole = answer("furniture", "Is it all of one piece", top);
+  assert.match(
+    whole,
+    /^The top is apparently original: fits the block\. Whether the back is of one piece with the rest is/,
+  );
+});
+
+test("of a thing of which nothing is recorded that is said once", () => {
+  const plan = book.plans.doll;
+  const [first, ...others] = fiveAnswers(plan, book, recordOf({})).map(({ answer }) => asText(answer));
+  assert.equal(first, "Not determined. Nothing is recorded of any part of it.");
+  assert.deepEqual(new Set(others), new Set(["Not determined."]));
 });

@@ -167,5 +167,8 @@ export function anyRecord(book, plan, below) {
       called: "",
       place: "",
     };
+  if (below(4) === 0)
+    values["check-in"] = { state: "differs", words: one(["a new dent", ""]), second_by: "SECRET second" };
+  if (below(4) === 0) values.concluded_words = one(["Part of a set.", "All of it belongs"]);
   return values;
 }

@@ -24,7 +24,12 @@ const METHOD =
   /\b(severity|moderate|serious finding|because of|key zone|supporting|queue|by weight|index|ceiling|progressing)\b/i;
 
 /** Sentences that say that nothing is on record, and so rest on no field. */
-const RESTS_ON_SILENCE = /[Nn]othing (else )?is recorded|^Not (determined|on record: )|is not determined\.$/;
+const RESTS_ON_SILENCE = new RegExp(
+  [
+    "[Nn]othing (else )?is recorded|^Not (determined|on record: )",
+    "is not determined\\.$|was not (noted|measured|tried under steam)\\.$",
+  ].join("|"),
+);
 /** Whether it says, in the plan's own words, what nobody tested: "Running and strike not tested.", "Not tapped." */
 function isOfUndone(plan, sentence) {
   const undone = plan.tests.flatMap(({ undone }) => undone ?? []);
@@ -385,7 +390,11 @@ test("nothing to report is said only of zones of which nothing that bears on the
         const { words, from } = sentence;
         const others = answer.filter((one) => one !== sentence && !/^Examined\b/.test(one.words));
         const zonesOf = (field) => values[field].zone ?? keyOf(field);
-        assert.match(words, /with nothing (further )?to report( in this respect)?: /, of);
+        assert.match(
+          words,
+          /with nothing (further )?to report( in this respect)?( before it was checked in)?: /,
+          of,
+        );
         const isOther = from.some(
           (field) =>
             isShortOf(plan, values, { zone: zonesOf(field) }) ||
@@ -394,7 +403,7 @@ test("nothing to report is said only of zones of which nothing that bears on the
             ) ||
             failedTrials(plan, values).some((one) => isTriedOn(plan, one, zonesOf(field))),
         );
-        assert.equal(/ in this respect: /.test(words), isOther, `${of}: ${words}`);
+        assert.equal(/ in this respect\b/.test(words), isOther, `${of}: ${words}`);
         const isFound = others.some((one) =>
           one.from.some(
             (field) =>
@@ -421,7 +430,7 @@ test("nothing is to be reported of no zone that failed a trial that is told, or 
         for (const key of from.map((field) => values[field].zone ?? keyOf(field))) {
           const failed = failedTrials(plan, values).filter((one) => isTriedOn(plan, one, key));
           for (const { test } of failed) {
-            assert.match(words, / in this respect: /, `${of}: ${question.question} ${test}: ${words}`);
+            assert.match(words, / in this respect\b/, `${of}: ${question.question} ${test}: ${words}`);
             assert.equal(saying(answer, `tests/${test}`).length, 0, `${of}: ${test} failed: ${words}`);
             assert.ok(!question.tests.includes(test), `${of}: ${test} failed: ${words}`);
           }
@@ -463,7 +472,9 @@ test("asked what is original or belongs, each part is judged or said to be not d
     for (const [at, question] of plan.questions.entries()) {
       const { answer } = answers[at];
       const { unless_origin, of_rest } = question;
-      const open = words(answer.filter(({ words }) => /^Whether .* not determined\.$/.test(words)));
+      const open = words(
+        answer.filter(({ words }) => /^(Beyond this, w|W)hether .* not determined\.$/.test(words)),
+      );
       if (!of_rest || open.toLowerCase().includes(unless_origin)) continue;
       const isJudged = (key) =>
         Object.entries(values).some(([field, value]) => {
@@ -610,7 +621,9 @@ test("of a part of which less is denied than a question asks for, the rest is an
   eachRecord(({ of, plan, values, answers }) => {
     for (const [at, { question, terms: named, anywhere, zones }] of plan.questions.entries()) {
       const { answer } = answers[at];
-      const looked = answer.filter(({ words }) => /^Examined\b/.test(words)).flatMap(({ from }) => from);
+      const looked = answer
+        .filter(({ words }) => /^Examined\b|not copied\.$/.test(words))
+        .flatMap(({ from }) => from);
       const isSaid = ([field]) => saying(answer, field).length > 0;
       const denials = family(values, "denials").filter(isSaid);
       const otherwise = [
@@ -637,4 +650,70 @@ test("that the thing as a whole has nothing to report is never said: its parts m
   eachRecord(({ of, answers }) => {
     for (const { words } of answers.flatMap(({ answer }) => answer))
       assert.doesNotMatch(words, /^Examined\b[^.]*\bwhole\b/, of);
+  }));
+
+test("what differed when it was checked in is said, and beside all that has nothing to report", () =>
+  eachRecord(({ of, values, paragraph, answers }) => {
+    if (!values["check-in"]) return;
+    const noted = values["check-in"].words || "it differed from its pictures";
+    assert.ok(words(saying(paragraph, "check-in")).includes(noted), `${of}: ${words(paragraph)}`);
+    for (const { question, answer } of answers)
+      if (/to report/.test(words(answer)))
+        assert.match(
+          words(answer),
+          new RegExp(`to report[^.]* before it was checked in: .*${noted}`),
+          `${of}: ${question}`,
+        );
+  }));
+
+test("what was concluded is printed as an opinion, and nothing that it may answer is open before it", () =>
+  eachRecord(({ of, plan, values, answers, lot }) => {
+    if (!values.concluded_words) return;
+    assert.match(
+      words(saying(lot, "concluded_words")),
+      /^In our opinion: (part of a set|all of it belongs)\.$/,
+      of,
+    );
+    for (const [at, { unless_origin, zones }] of plan.questions.entries()) {
+      const { answer } = answers[at];
+      const isAsked = zones.some((zone) => zone !== "outline" && !isGone(plan, values, zone));
+      if (!unless_origin || !isAsked) continue;
+      assert.ok(saying(answer, "concluded_words").length, `${of}: ${words(answer)}`);
+      assert.doesNotMatch(words(answer), new RegExp(`\\bW${unless_origin.slice(1)}`), of);
+    }
+  }));
+
+test("of marks that nobody copied it is never said that there is nothing to report", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    if (!values["marks/0"].withdrawn) return;
+    const marked = plan.zones.filter(({ wording }) => wording).map(({ zone }) => zone);
+    assert.ok(marked.length, plan.class_id);
+    for (const [at, { zones }] of plan.questions.entries()) {
+      const { answer } = answers[at];
+      const quiet = answer.filter(({ words }) => /to report/.test(words)).flatMap(({ from }) => from);
+      for (const zone of marked.filter((one) => zones.includes(one))) {
+        assert.ok(!quiet.includes(`zones/${zone}`), `${of}: ${words(answer)}`);
+        if (values[`zones/${zone}`]?.state === "clear" && !isGone(plan, values, zone))
+          assert.match(words(saying(answer, `zones/${zone}`)), /\bnot copied\./, `${of}: ${words(answer)}`);
+      }
+    }
+  }));
+
+test("a fault that a question names stands before one of another sort", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    for (const [at, { question, terms: named, anywhere }] of plan.questions.entries()) {
+      if (!named.length) continue;
+      const isNamed = ({ term }) => [...named, ...anywhere].some((one) => isFamily(one, term));
+      const found = answers[at].answer.flatMap(({ words, from }) => {
+        const fields = from.filter((field) => field.startsWith("findings/"));
+        return fields.length && !/^(Examined|According)/.test(words)
+          ? [fields.some((field) => isNamed(values[field]))]
+          : [];
+      });
+      const behind = found.indexOf(false);
+      assert.ok(
+        behind < 0 || !found.slice(behind).includes(true),
+        `${of}: ${question}: ${words(answers[at].answer)}`,
+      );
+    }
   }));

@@ -456,8 +456,8 @@ test("an old statement is left to the test that says the same", () => {
 test("what is asked and nobody gave an opinion of is not answered by silence", () => {
   const said = (short) => answer("stringed-instrument", "Is the label to be believed", short);
   const open = "Whether the label is to be believed is not determined.";
-  const looked = "Examined under a lamp, with nothing to report: the label.";
-  assert.equal(said({}), `${open} Not on record: wording of marks and papers. ${looked}`);
+  const looked = "The label was examined under a lamp; what it says was not copied.";
+  assert.equal(said({}), `${looked} ${open} Not on record: papers.`);
   assert.doesNotMatch(said({ origins: { label: ["later", ""] } }), /not determined/);
   assert.doesNotMatch(said(one("label", "altered-inscription")), /not determined/);
   assert.doesNotMatch(said({ denials: [["label", "altered-inscription", "lamp"]] }), /not determined/);

@@ -271,10 +271,20 @@ test("the whole is named, since it may stand behind a part", () => {
 });
 
 test("of a bow nobody misses the length of a back", () => {
-  const bow = ["table", "back", "ribs", "pegs", "fingerboard", "bridge", "sound-post"];
+  const bow = [
+    "table",
+    "back",
+    "ribs",
+    "pegs",
+    "neck-joint",
+    "fingerboard",
+    "bridge",
+    "tailpiece",
+    "sound-post",
+  ];
   assert.equal(
     answer("stringed-instrument", "How long is the back", { not_there: bow }),
-    "It has no pegs, fingerboard, bridge or sound-post.",
+    "It has no pegs, neck joint, fingerboard, bridge, tailpiece or sound-post.",
   );
 });
 

@@ -256,7 +256,7 @@ test("a question is answered no only where it was denied, and otherwise not dete
   assert.equal(looked.determined, false);
   assert.match(
     asText(looked.answer),
-    /^Whether it has a smell is not determined\. Examined under a lamp, with nothing to report/,
+    /^Whether it has a smell was not noted\. Examined under a lamp, with nothing to report/,
   );
   const [, denied] = fiveAnswers(
     plan,

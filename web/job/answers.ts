@@ -11,9 +11,11 @@ import {
   isAsked,
   isCautionAsked,
   isExamined,
+  isNamedIn,
   isNotThere,
   neverHad,
   nothingToReport,
+  uncopied,
   unseenOf,
 } from "./asked_zones.ts";
 import { namedFor } from "./called.ts";
@@ -31,11 +33,13 @@ import {
   WHOLE,
 } from "./families.ts";
 import type { Families } from "./fields.ts";
-import { findingSentences, toldSentences } from "./finding_sentences.ts";
+import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, lightOf } from "./lights.ts";
+import { nothingAtAll } from "./looked.ts";
+import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
-import { cautionSentences } from "./paragraph.ts";
-import { placesOf, zoneOf } from "./places.ts";
+import { cautionSentences, checkInSentences } from "./paragraph.ts";
+import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
@@ -71,7 +75,11 @@ export function fiveAnswers(
 ): Answered[] {
   const described: Described = { plan, book: namedFor(house, record), record, apart };
   const made = madeOf(described);
-  return plan.questions.map((question) => answerTo(described, made, question, written()));
+  const isNothing = Boolean(nothingAtAll(described));
+  return plan.questions.map((question, at) =>
+    // That nothing is recorded is said once.
+    answerTo(described, made, question, written(), isNothing && at > 0),
+  );
 }
 
 type Made = ReturnType<typeof madeOf>;
@@ -85,10 +93,18 @@ function madeOf(described: Described) {
     trials: trialSentences(described, "said"),
     failed: failedTrials(described),
     cautions: cautionSentences(described),
+    opinions: opinionSentences(described.book, described.record),
+    checkIn: checkInSentences(described.record),
   };
 }
 
-function answerTo(described: Described, made: Made, question: Question, written: Written): Answered {
+function answerTo(
+  described: Described,
+  made: Made,
+  question: Question,
+  written: Written,
+  isBare: boolean,
+): Answered {
   const isOfIt = (finding: OnZone) => bears(described, question, finding);
   const found = made.found.filter(({ about }) => about.some(isOfIt));
   const told = made.told.filter(({ about }) => about.some(isOfIt));
@@ -106,13 +122,27 @@ function answerTo(described: Described, made: Made, question: Question, written:
     if (!trial.look) return [trial];
     return isLookTold(described, question, trial.look, [...found, ...denied]) ? [] : [ofNothingTold(trial)];
   });
+  const facts = askedFacts(described, question);
+  const told_of = denied.flatMap(({ about }) => about.map(({ zone }) => zone));
+  const unread = uncopied(described, question, told_of);
+  const opinions = question.unless_origin && !isNotThere(described, question) ? made.opinions : [];
+  const isMeant = ({ about }: FindingSentence) =>
+    about.some(({ term }) => isNamed(described.book, question, term));
+  const others = found.filter((one) => !isMeant(one));
+  // Where faults are named, what else bears on the question stands behind the answer to it.
+  const behind = question.terms.length > 0;
   const all = [
-    ...found,
+    ...(question.facts_first ? facts : []),
+    ...found.filter(isMeant),
+    ...(behind ? [] : others),
     ...told,
     ...origins,
+    ...opinions,
     ...looked,
     ...denied,
-    ...askedFacts(described, question),
+    ...(question.facts_first ? [] : facts),
+    ...unread,
+    ...(behind ? others : []),
     ...cautions,
   ];
   const known = saidOnce(all, described.apart);
@@ -125,6 +155,7 @@ function answerTo(described: Described, made: Made, question: Question, written:
     zones: [
       ...found.flatMap(({ about }) => about.map(({ zone }) => zone)),
       ...origins.flatMap(({ about }) => about),
+      ...unread.flatMap(({ about }) => about),
     ],
     denied: denied.flatMap(({ about }) => about),
     from: known.flatMap(({ from }) => from),
@@ -135,14 +166,17 @@ function answerTo(described: Described, made: Made, question: Question, written:
     question,
     [...told, ...denied].flatMap(({ about }) => about.map(({ zone }) => zone)),
   );
+  const noted = examined.length ? made.checkIn : [];
   const never = neverHad(described, question, !known.length);
   const isNone = !known.length && isNotThere(described, question);
   const isSilent = !known.length && !examined.length;
-  const lacking = isSilent && open.length ? [NOT_DETERMINED] : lackingIn(described, question, known);
+  const lacking =
+    isSilent && open.length ? [NOT_DETERMINED] : lackingIn(described, question, known, unread.length > 0);
+  const unseen = isBare ? [] : open;
   // What it has not got comes first where it has nothing of what is asked about.
   const answer = isNone
-    ? [...written.words(never), ...lacking, ...written.words([...examined, ...open])]
-    : [...said, ...lacking, ...written.words([...examined, ...open, ...never])];
+    ? [...written.words(never), ...lacking, ...written.words([...examined, ...noted, ...unseen])]
+    : [...said, ...lacking, ...written.words([...examined, ...noted, ...unseen, ...never])];
   return {
     question: question.question,
     answer: written.whole(answer.length || known.length ? answer : [NOT_DETERMINED]),
@@ -189,7 +223,12 @@ function ofNothingTold(trial: TrialSentence): TrialSentence {
 }
 
 /** What the question asks for and the record does not hold. */
-function lackingIn(described: Described, question: Question, known: Sentence[]): Sentence[] {
+function lackingIn(
+  described: Described,
+  question: Question,
+  known: Sentence[],
+  isUncopied: boolean,
+): Sentence[] {
   if (isNotThere(described, question)) {
     // A date may be known of what has no title leaf; of what has no mark, nobody misses the wording.
     const facts = question.facts.filter((fact) => fact !== "marks" && !question.zones.includes(fact));
@@ -198,7 +237,7 @@ function lackingIn(described: Described, question: Question, known: Sentence[]):
   return [
     ...noOpinion(described, question, known),
     ...leftOpen(described, question, known),
-    ...notOnRecord(described, question),
+    ...notOnRecord(described, question, isUncopied),
     ...notTried(described, question),
   ];
 }
@@ -208,10 +247,15 @@ type OnZone = { zone: string; term: string };
 /** Whether what was found on a zone bears on a question. */
 export function bears(described: Described, question: Question, { zone, term }: OnZone) {
   const { plan, book } = described;
+  if (question.only_there && isNotThere(described, question)) return false;
   if (isAmong(book, question.anywhere, term)) return true;
-  const isNamed = isAmong(book, question.terms, term);
-  if (isAsked(plan, question, zone)) return isNamed || isOpenTo(book, question, term);
-  return zone === WHOLE && (isNamed || bearsOnParts(described, question, term));
+  const isOne = isAmong(book, question.terms, term);
+  if (isAsked(plan, question, zone)) return isOne || isOpenTo(book, question, term);
+  return zone === WHOLE && (isOne || bearsOnParts(described, question, term));
+}
+
+function isNamed(book: PlanBook, { terms, anywhere }: Question, term: string) {
+  return isAmong(book, [...terms, ...anywhere], term);
 }
 
 /** Whether a question that names no such term asks for it all the same, on the zones that it asks about. */
@@ -275,17 +319,36 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   const origins = listed(record, "origins/").filter(isAskedOf);
   const opinions = known.flatMap(({ from }) => from.filter(isOpinion));
   if (isJudged(described, question)) return [];
-  if (!origins.length && !opinions.length) return [sentence(unless_origin, [])];
+  // What we think of the whole may answer it or not: the words are the valuer's own.
+  const concluded = known.find(({ from }) => from.includes("concluded_words"))?.words ?? "";
+  const begin = concluded ? "beyond this, " : "";
+  const isIn = (words: string, zone: string) => isNamedIn(words, zoneNameOf(book, zone));
+  const thought = question.zones.filter((zone) => isIn(concluded, zone));
+  if (!origins.length && !opinions.length && !thought.length) {
+    const isOfGone = question.of_rest?.zones.some(
+      (zone) => isIn(unless_origin, zone) && isGone(described, zone),
+    );
+    const rest = isOfGone ? noOpinionOfRest(described, question, [], begin) : [];
+    return rest.length ? rest : [sentence(begin + unless_origin, [])];
+  }
   const judged = [
+    ...thought,
     ...origins.map(({ id }) => id),
     ...opinions.map((field) => (fieldValue(record, field as `findings/${string}`) as Partial<OnZone>).zone),
   ];
   // What is said of the examination itself, such as "not determined whether they belong", names no zone.
-  return judged.every((zone) => zone !== undefined) ? noOpinionOfRest(described, question, judged) : [];
+  return judged.every((zone) => zone !== undefined)
+    ? noOpinionOfRest(described, question, judged, begin)
+    : [];
 }
 
 /** Of which of the zones that are asked about, and that are there and were examined, nobody said so much. */
-function noOpinionOfRest(described: Described, { of_rest }: Question, judged: string[]): Sentence[] {
+function noOpinionOfRest(
+  described: Described,
+  { of_rest }: Question,
+  judged: string[],
+  begin: string,
+): Sentence[] {
   const { plan, book } = described;
   if (!of_rest) return [];
   const rest = plan.zones
@@ -295,7 +358,7 @@ function noOpinionOfRest(described: Described, { of_rest }: Question, judged: st
     .filter((key) => !isMissing(described.record, key) && !judged.some((zone) => touch(plan, zone, key)));
   if (!rest.length) return [];
   const { words, many } = placesOf(plan, book, rest);
-  return [sentence(`whether ${words} ${many ? of_rest.many : of_rest.one} is not determined`, [])];
+  return [sentence(`${begin}whether ${words} ${many ? of_rest.many : of_rest.one} is not determined`, [])];
 }
 
 /** Whether the mark that is asked about is held for the maker's own, or is not relied on. */

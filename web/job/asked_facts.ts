@@ -59,8 +59,15 @@ export function askedFacts(described: Described, question: Question): Sentence[]
   ];
 }
 
-/** What is asked for and not on the record, in one sentence. Of several sizes one will do: no thing has them all. */
-export function notOnRecord(described: Described, { measures, facts, zones }: Question): Sentence[] {
+/**
+ * What is asked for and not on the record, in one sentence. Of several sizes one will do: no thing has them all.
+ * `isSaid`: that marks were not copied is said already.
+ */
+export function notOnRecord(
+  described: Described,
+  { measures, facts, zones }: Question,
+  isSaid = false,
+): Sentence[] {
   const { plan, book, record } = described;
   const isWithout = isOfNone(
     record,
@@ -76,6 +83,7 @@ export function notOnRecord(described: Described, { measures, facts, zones }: Qu
       )
       .map((measure) => nameOn(measure, record)),
     ...facts.flatMap((fact) => {
+      if (fact === "marks" && isSaid) return []; // the answer names the zone that they are on
       if (fact === "papers" && (isWithout || isMissingPapers(record))) return []; // the answer names that zone
       const { sentences, missing } = FACTS[fact] ?? {};
       return missing && !sentences?.(described).length ? [missing] : [];
@@ -108,6 +116,7 @@ export function notTried(described: Described, { tests, zones }: Question): Sent
       !isOnNothing(described, test) &&
       !isToldOtherwise(described, test) &&
       !isSaidUnseen(record, zones, test) &&
+      !test.shows?.some((zone) => isThere(record, zone)) &&
       !isStated(described, test) &&
       !isOfNone(record, test.rules_out?.zones ?? []) &&
       ![lightOfTest(test), ...test.lights].some((light) => lit.has(light)),
@@ -168,6 +177,8 @@ export function leftOpen(
       (open) =>
         !open.statements.some((statement) => said.includes(`statements/${statement}`)) &&
         !open.lights.some((light) => lit.has(light)) &&
+        !open.tests?.some((test) => said.includes(`tests/${test}`)) &&
+        !open.facts?.some((fact) => FACTS[fact]?.sentences(described).length) &&
         !open.terms.some((term) => terms.some((other) => related(book, term, other))),
     )
     .map(({ words }) => sentence(words, []));

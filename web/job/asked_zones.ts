@@ -6,7 +6,7 @@
 import { PAPERS } from "./asked_facts.ts";
 import { standingCautions } from "./cautions.ts";
 import { type Described, isMissing, related, seenFindings, touch, WHOLE } from "./families.ts";
-import type { FindingValue } from "./fields.ts";
+import type { FindingValue, MarkValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
 import {
   bareNames,
@@ -18,13 +18,14 @@ import {
   unseenSentences,
   withoutSentences,
 } from "./looked.ts";
+import { checkInSentences } from "./paragraph.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { shortCounts } from "./sizes.ts";
 import { failedTrials, isTriedOn } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, ZoneName } from "./types.ts";
-import { fieldValue, groupedBy, type Listed } from "./values.ts";
+import { fieldValue, groupedBy, type Listed, listed } from "./values.ts";
 
 /**
  * What an answer has said: the zones that it named, the faults that it denied, the fields it rests on, and whether
@@ -36,6 +37,8 @@ export type Said = {
   from: readonly string[];
   isOfFindings: boolean;
 };
+/** What stands in place of a light where an answer has told of a zone. */
+const FOUND_ON = "found";
 type Denied = { zone: string; term: string };
 
 /** Whether a caution that stands bears on a question: it is one that is asked for, or stands on a zone asked about. */
@@ -85,6 +88,7 @@ export function nothingToReport(described: Described, question: Question, said: 
     rules_out?.zones.some((zone) => touch(plan, zone, key));
   const isTroubled = (key: string) =>
     isUnderCaution(described, question, key) ||
+    isUnread(described, question, key) ||
     short.some((count) => said.from.includes(`measures/${count.measure}`) && isShort(count, key)) ||
     failed.some((test) => isToldOf(test) && isTriedOn(plan, test, key));
   const troubled = keys.filter(isTroubled);
@@ -95,6 +99,7 @@ export function nothingToReport(described: Described, question: Question, said: 
     failed.some((test) => isTriedOn(plan, test, key)) ||
     short.some((count) => isShort(count, key));
   const further = said.isOfFindings ? "further " : "";
+  const before = checkInSentences(record).length ? " before it was checked in" : "";
   // Each light has its own zones: nobody is told of one that was not used on them.
   const byLight = (some: string[]) => [
     ...groupedBy(some, (key) => fieldValue(record, `zones/${key}`)?.light ?? ""),
@@ -103,9 +108,58 @@ export function nothingToReport(described: Described, question: Question, said: 
     ...byLight(troubled).map(([light, lit]) => examinedZones(described, light, lit, "")),
     ...byLight(others).map(([light, lit]) => {
       const respect = lit.some(isOther) ? " in this respect" : "";
-      return examinedZones(described, light, lit, `with nothing ${further}to report${respect}`);
+      return examinedZones(described, light, lit, `with nothing ${further}to report${respect}${before}`);
     }),
   ];
+}
+
+/** Whether what stands on a zone, such as marks or a label, is copied word by word. */
+function isOfWording(plan: Plan, key: string) {
+  return plan.zones.some(({ zone, wording }) => wording && zone === zoneOf(key));
+}
+
+/**
+ * That what stands on a zone asked about was not copied, where no mark is on record: that there is nothing to report of
+ * marks reads as if there were none. Of what the answer has `told` already, nobody says again how it was examined.
+ */
+export function uncopied(
+  described: Described,
+  question: Question,
+  told: readonly string[],
+): (Sentence & { about: string[] })[] {
+  const { plan, book, record } = described;
+  if (listed(record, "marks/").some(({ value }) => !value.withdrawn)) return [];
+  const keys = keysAsked(described, question).filter(
+    (key) => isOfWording(plan, key) && isExamined(described, key) && !isMissing(record, key),
+  );
+  const isFoundOn = (key: string) =>
+    told.includes(key) || foundAround(described, key).some(({ value }) => value.zone !== WHOLE);
+  const lightOn = (key: string) => fieldValue(record, `zones/${key}`)?.light ?? "";
+  const byLight = groupedBy(keys, (key) => (isFoundOn(key) ? FOUND_ON : lightOn(key)));
+  return [...byLight].map(([light, lit]) => {
+    const { words, many } = placesOf(plan, book, lit);
+    const say = many ? "they say" : "it says";
+    const looked = `${words} ${many ? "were" : "was"} examined${light && ` ${howWords(lightOf(book, light))}`}`;
+    const said = sentence(
+      light === FOUND_ON
+        ? `what ${words} ${many ? "say" : "says"} was not copied`
+        : `${looked}; what ${say} was not copied`,
+      lit.flatMap((key) => restsOn(described, key)),
+      lit.map((key) => `uncopied/${key}`),
+    );
+    return { ...said, about: lit };
+  });
+}
+
+/** Whether marks are not what a question asks for, or one of them cannot all be read: it may be on any zone. */
+function isUnread({ plan, record }: Described, { facts }: Question, key: string) {
+  if (!isOfWording(plan, key)) return false;
+  const isOfMarks = facts.includes("marks") || facts.includes("imprint");
+  return !isOfMarks || listed(record, "marks/").some(({ value }) => !value.withdrawn && !isWholly(value));
+}
+
+function isWholly({ completeness }: MarkValue) {
+  return !completeness || completeness === "complete";
 }
 
 /** Whether all that a question asks of a zone was denied there; one that names no fault asks for all of them. */
@@ -206,7 +260,7 @@ export function neverHad(described: Described, question: Question, isSilent: boo
     ({ zone }) =>
       isOnly ||
       (missed.has(withoutKey(zone)) && !question.terms.length) ||
-      isNamedIn(question, zoneNameOf(book, zone)) ||
+      isNamedIn(question.question, zoneNameOf(book, zone)) ||
       (question.facts.includes("papers") && PAPERS.includes(zone)),
   );
   const groups = groupedBy(told, ({ zone }) => apart?.(withoutKey(zone)) ?? "");
@@ -222,8 +276,8 @@ export function neverHad(described: Described, question: Question, isSilent: boo
 }
 
 /** Whether a question asks for a zone by its name: "Do cover, saucer or stand belong?" */
-function isNamedIn({ question }: Question, name: ZoneName) {
-  const asked = ` ${question.toLowerCase().replaceAll(/[^a-z-]+/g, " ")} `;
+export function isNamedIn(words: string, name: ZoneName) {
+  const asked = ` ${words.toLowerCase().replaceAll(/[^a-z-]+/g, " ")} `;
   // Who asks for stones asks for side stones, and for the main stone.
   const [, kind = ""] = (name.many ?? `${name.one}s`).match(/^\S+ (\S+)$/) ?? [];
   const nouns = [name.one, name.many ?? name.one, kind, ...(name.lacking ?? "").split(" or ")];

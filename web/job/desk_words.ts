@@ -29,9 +29,9 @@ const HELD = "held/";
 const MOST_KEYS = 400;
 /** In which order the record speaks of things: a sentence that it no longer says keeps its place among them. */
 const TOPICS = [
-  ...["heading", "what", "seen_words", "colour_now", "maker_certainty", "dates_certainty"],
+  ...["heading", "what", "seen_words", "concluded_words", "colour_now", "maker_certainty", "dates_certainty"],
   ...["marks", "marks_looked", "counted", "sizes"],
-  ...["overall", "findings", "origins", "tests", "denials", "statements"],
+  ...["overall", "findings", "check-in", "origins", "tests", "denials", "statements"],
   ...["unseen", "without", "going-on", "held", "lights"],
 ];
 

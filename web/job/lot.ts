@@ -56,6 +56,7 @@ export function lotDescription(
       ["what"],
     ),
     ...linesOf(record, "seen_words"),
+    ...opinionSentences(book, record),
     ...colours(book, record),
     ...(fieldValue(record, "maker_certainty") === "unknown"
       ? [sentence("maker not determined", ["maker_certainty"])]
@@ -103,6 +104,14 @@ function linesOf(record: RecordCopy, field: WordsField): Sentence[] {
   const lines = (fieldValue(record, field) ?? "").split(/(?<=[.!?])\s*\n\s*/).map(withoutStop);
   const words = lines.filter(Boolean).map((line) => sentence(line, []).words);
   return words.length ? [sentence(words.join(" "), [field])] : [];
+}
+
+/** What was concluded is an opinion, and is printed as one. */
+export function opinionSentences(book: PlanBook, record: RecordCopy): Sentence[] {
+  return linesOf(record, "concluded_words").map(({ words, from }) => {
+    if (/^in our opinion\b/i.test(words)) return sentence(words, from);
+    return sentence(`in our opinion: ${withSmallLetter(words, book.print.english, true)}`, from);
+  });
 }
 
 /** Of the materials those that the name has not said: a bone china teapot is of enamels and gilding, too. */

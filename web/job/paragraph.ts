@@ -45,6 +45,7 @@ export function conditionParagraph(
   const sentences = [
     ...overall(described),
     ...findingSentences(described),
+    ...checkInSentences(record),
     ...originSentences(described),
     ...trialSentences(described),
     ...denialSentences(described),
@@ -56,6 +57,17 @@ export function conditionParagraph(
     ...howExamined(described),
   ];
   return saidOnce(sentences, apart);
+}
+
+/** What was found to differ when it was checked in: no look at the table showed it. */
+export function checkInSentences(record: RecordCopy): Sentence[] {
+  const check = fieldValue(record, "check-in");
+  if (check?.state !== "differs") return [];
+  const differs = withoutStop(check.words);
+  const words = differs
+    ? `noted when it was checked in: ${differs}`
+    : "when it was checked in, it differed from its pictures";
+  return [sentence(words, ["check-in"])];
 }
 
 /** A class with a scale of its own is graded on that one in print. */

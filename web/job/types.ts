@@ -99,6 +99,8 @@ export type Zone = {
   weight: string;
   photo: "always" | "finding";
   optional: boolean;
+  /** The same. */
+  wording?: boolean;
   /** Plans of before say nothing of it. */
   missed_with?: string[];
   usual: string[];
@@ -155,6 +157,8 @@ export type Question = {
   leaves_open?: LeavesOpen[];
   none?: string | null;
   if_there?: { zone: string; words: string } | null;
+  only_there?: boolean;
+  facts_first?: boolean;
 };
 export type LeavesOpen = {
   words: string;
@@ -162,6 +166,9 @@ export type LeavesOpen = {
   terms: string[];
   statements: string[];
   lights: string[];
+  /** Plans of before say nothing of these. */
+  tests?: string[];
+  facts?: string[];
 };
 export type Measure = {
   measure: string;
