@@ -77,5 +77,5 @@ test("what the desk wrote of a zone that it never had is said in its place", () 
   const label = answerAfter("soft-toy", short, "Is there a label", [
     ["condition", "Without label", "rewritten", "No label, nor a trace of one."],
   ]);
-  assert.match(label, /^It has no voice\. No label, nor a trace of one\.$/);
+  assert.match(label, /^It has no voice box\. No label, nor a trace of one\.$/);
 });

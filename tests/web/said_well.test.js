@@ -234,6 +234,8 @@ test("what is said of the whole names no place", () => {
     /A crack of 9 mm \(place not noted\)\. /,
   );
   assert.match(paragraph("book-map", one("outline", "distortion")), /\. Out of shape overall\. /);
+  assert.match(paragraph("book-map", one("outline", "rebound")), /\. Rebound\. /);
+  assert.match(paragraph("painting", one("outline", "refinished")), /\. Refinished throughout\. /);
   const denied = { denials: [["outline", "associated-part", "lamp"]] };
   assert.match(paragraph("furniture", denied), /No associated part seen under a lamp\./);
   assert.match(

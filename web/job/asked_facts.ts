@@ -134,7 +134,7 @@ function undoneInWords(tests: FunctionTest[]) {
   const groups = groupedBy(undone, (words) => /(?<=\S )not \S+$/.exec(words)?.[0] ?? words);
   return [...groups].map(([done, some]) =>
     some.length > 1
-      ? `${listInWords(some.map((words) => words.slice(0, -done.length - 1)))} ${done}`
+      ? `${listInWords(some.flatMap((words) => words.slice(0, -done.length - 1).split(" and ")))} ${done}`
       : some.join(),
   );
 }

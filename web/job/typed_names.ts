@@ -1,6 +1,6 @@
 /**
- * The names of things as people type them, with article, number and first letter as a text needs them. What the words of
- * the trade need is with them in the vocabulary and in the names of zones; only what is typed is judged here, by the
+ * The names of things as people type them, with article, number and first letter as a text needs them. What the words
+ * of the trade need is with them in the vocabulary and in the names of zones; only what is typed is judged here, by the
  * house's lists and then by its letters.
  */
 import { countInWords, spelled } from "./english.ts";

@@ -114,7 +114,8 @@ function clauseOf(
       isOfVerb: true,
     };
   if (place === ALL_OF_IT) {
-    const all = share || often ? "" : term.family === STRUCTURAL ? " overall" : " throughout";
+    const isSized = share || often || (measure && term.measured !== "by");
+    const all = isSized ? "" : throughout(term);
     return { subject: "", verb: "", what: `${slightly}${saysOf(term, finding.zone)}${behind}${all}` };
   }
   return {
@@ -122,6 +123,12 @@ function clauseOf(
     verb: subject.many ? "are" : "is",
     what: `${slightly}${saysOf(term, finding.zone)}${behind}`,
   };
+}
+
+/** Of the whole: "out of shape overall", "refinished throughout"; what is rebound is so or not. */
+function throughout({ family, extents }: Term) {
+  if (family === STRUCTURAL) return extents.some((extent) => extent !== "n") ? " overall" : "";
+  return extents.includes("%") ? " throughout" : "";
 }
 
 /** The one thing of a zone of several, such as the handle of a jug. */
