@@ -185,9 +185,9 @@ class OfRest(Written):
 class LeavesOpen(Written):
     """What an answer says is not determined, unless one of these says it.
 
-    Those are a finding or a denial of one of its `terms`, one of its statements or tests, any of its facts, or anything
-    that was examined with one of its lights. Nobody misses it where each zone that it is `of` is missing or none of the
-    thing's.
+    Those are a finding or a denial of one of its `terms`, one of its statements or tests, any of its facts, a name
+    that says so, or anything that was examined with one of its lights. Nobody misses it where each zone that it is `of`
+    is missing or none of the thing's.
     """
 
     words: Text
@@ -218,7 +218,7 @@ class Question(Written):
     and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others. Of a thing
     that has nothing of what is asked about, `none` is said in place of the names of all that it has not got. With
     `facts_first` sizes and facts are asked for before faults; one of `only_there` is asked of things alone that have
-    some of its zones.
+    some of its zones. Where one of the words `in_name` stands in the short description, that is told as well.
     """
 
     question: Text
@@ -236,6 +236,7 @@ class Question(Written):
     leaves_open: Annotated[list[LeavesOpen], Field(default_factory=list)]
     none: Text | None = None
     if_there: IfThere | None = None
+    in_name: Ids
     facts_first: bool = False
     only_there: bool = False
 

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { recordOf } from "./any_words.js";
 import { answer, lot, one } from "./as_text.js";
@@ -271,4 +272,37 @@ test("of a thing of which nothing is recorded that is said once", () => {
   const [first, ...others] = fiveAnswers(plan, book, recordOf({})).map(({ answer }) => asText(answer));
   assert.equal(first, "Not determined. Nothing is recorded of any part of it.");
   assert.deepEqual(new Set(others), new Set(["Not determined."]));
+});
+
+test("what a thing is called answers where it names what is asked for", () => {
+  const called = (class_id, begins, short_description) =>
+    answer(class_id, begins, { facts: { short_description } });
+  assert.match(
+    called("camera-scientific", "Is there mercury", "stick barometer, mercury"),
+    /^Described as “stick barometer, mercury”\./,
+  );
+  assert.doesNotMatch(called("camera-scientific", "Is there mercury", "stick barometer"), /Described/);
+  assert.doesNotMatch(called("jewellery", "Which metal", "Marigold brooch"), /Described/);
+  const tray = called("silver-plate", "Is it silver", "plated tray");
+  assert.match(tray, /^Described as “plated tray”\./);
+  assert.doesNotMatch(tray, /not determined/);
+  assert.match(
+    called("silver-plate", "Is it silver", "tray"),
+    /Whether it is silver or plate is not determined\./,
+  );
+});
+
+test("of what is not in a frame it is said that it has none", () => {
+  const unframed = answer("work-on-paper", "Are the margins", { not_there: ["frame"] });
+  assert.match(unframed, /It has no frame\.$/);
+});
+
+test("what a thing is called may name a fault, though nothing is recorded of its parts", () => {
+  const plan = book.plans["stringed-instrument"];
+  const record = recordOf({ short_description: "cello, broken neck" });
+  assert.equal(
+    asText(conditionParagraph(plan, book, record)),
+    "Not examined: nothing is recorded of any part of it beyond its description.",
+  );
+  assert.match(asText(fiveAnswers(plan, book, record)[0].answer), /beyond its description\.$/);
 });

@@ -50,6 +50,7 @@ export function askedFacts(described: Described, question: Question): Sentence[]
   const { plan, book, record } = described;
   const asked = statements.map((statement) => `statements/${statement}`);
   return [
+    ...saidByName(described, question),
     ...measures.flatMap((measure) => measureSentence(plan, book, record, measure)),
     ...facts.flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
     ...(if_there && isThere(record, if_there.zone)
@@ -57,6 +58,14 @@ export function askedFacts(described: Described, question: Question): Sentence[]
       : []),
     ...statementSentences(described).filter(({ from }) => from.some((field) => asked.includes(field))),
   ];
+}
+
+/** What it is called, where that says something of what is asked: "stick barometer, mercury". */
+function saidByName({ record }: Described, { in_name = [] }: Question): Sentence[] {
+  const name = withoutStop(fieldValue(record, "short_description") ?? "");
+  const words = name.toLowerCase().split(/[^\p{L}]+/u);
+  if (!in_name.some((word) => words.includes(word))) return [];
+  return [sentence(`described as “${name}”`, ["short_description"], WHAT)];
 }
 
 /**
@@ -171,6 +180,7 @@ export function leftOpen(
     return value?.term ?? [];
   });
   const lit = lightsOnRecord(record);
+  const isByName = said.includes("short_description");
   return leaves_open
     .filter(({ of }) => !of.length || of.some((zone) => !isGone(described, zone)))
     .filter(
@@ -178,7 +188,7 @@ export function leftOpen(
         !open.statements.some((statement) => said.includes(`statements/${statement}`)) &&
         !open.lights.some((light) => lit.has(light)) &&
         !open.tests?.some((test) => said.includes(`tests/${test}`)) &&
-        !open.facts?.some((fact) => FACTS[fact]?.sentences(described).length) &&
+        !open.facts?.some((fact) => isByName || FACTS[fact]?.sentences(described).length) &&
         !open.terms.some((term) => terms.some((other) => related(book, term, other))),
     )
     .map(({ words }) => sentence(words, []));

@@ -138,12 +138,10 @@ export function uncopied(
   const byLight = groupedBy(keys, (key) => (isFoundOn(key) ? FOUND_ON : lightOn(key)));
   return [...byLight].map(([light, lit]) => {
     const { words, many } = placesOf(plan, book, lit);
-    const say = many ? "they say" : "it says";
-    const looked = `${words} ${many ? "were" : "was"} examined${light && ` ${howWords(lightOf(book, light))}`}`;
+    const how = light && light !== FOUND_ON ? ` ${howWords(lightOf(book, light))}` : "";
+    const looked = light === FOUND_ON ? "" : `examined${how} and `;
     const said = sentence(
-      light === FOUND_ON
-        ? `what ${words} ${many ? "say" : "says"} was not copied`
-        : `${looked}; what ${say} was not copied`,
+      `${words} ${many ? "were" : "was"} ${looked}not copied`,
       lit.flatMap((key) => restsOn(described, key)),
       lit.map((key) => `uncopied/${key}`),
     );
@@ -252,8 +250,9 @@ export function neverHad(described: Described, question: Question, isSilent: boo
   const missed = new Set(withoutSentences(described).flatMap(({ keys }) => keys));
   const isNone = (key: string) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable";
   const isFoundOn = (zone: string) => seenFindings(record).some(({ value }) => zoneOf(value.zone) === zone);
+  const asked = [...question.zones, ...(question.leaves_open ?? []).flatMap(({ of }) => of)];
   const none = plan.zones
-    .filter(({ zone }) => question.zones.includes(zone) && zone !== WHOLE && !zoneNameOf(book, zone).tally)
+    .filter(({ zone }) => asked.includes(zone) && zone !== WHOLE && !zoneNameOf(book, zone).tally)
     .filter((zone) => keysOf(zone).every(isNone) && !isFoundOn(zone.zone));
   const isOnly = isSilent && isNotThere(described, question);
   const told = none.filter(

@@ -157,6 +157,7 @@ export type Question = {
   leaves_open?: LeavesOpen[];
   none?: string | null;
   if_there?: { zone: string; words: string } | null;
+  in_name?: string[];
   only_there?: boolean;
   facts_first?: boolean;
 };
