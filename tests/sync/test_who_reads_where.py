@@ -3,6 +3,7 @@ wherever something stands that not everyone reads."""
 
 from __future__ import annotations
 
+import random
 from dataclasses import dataclass
 from datetime import timedelta
 from itertools import islice
@@ -11,10 +12,12 @@ from typing import Any
 import httpx
 import pytest
 
+from intake.operation import KINDS
 from intake.reading import AFTERWARDS
 from tests.builders import a_visit
 from tests.conftest import Clock, Office
 from tests.phone import Phone
+from tests.sync.any_operation import AnyOperation
 from tests.sync.planted import Planted, set_visit
 
 CONTACTS = {"Marker-Name", "marker-telephone"}
@@ -120,6 +123,26 @@ def test_whatever_tells_a_desk_of_an_owner_s_contacts_is_noted(
         office.pair("desk", f"Desk {number}").client.get(address).raise_for_status()
         noted = {note["device_name"] for note in manager.client.get("/readings").json()["readings"]}
         assert f"Desk {number}" in noted, address
+
+
+@pytest.mark.parametrize("role", ["door", "table", "porter", "desk"])
+def test_whoever_hands_in_is_told_nothing_of_an_owner(
+    role: str, office: Office, manager: Phone, planted: Planted
+) -> None:
+    """Operations of every kind, mostly refused or contested: an answer is no reading, so nobody notes it."""
+    device = office.pair(role)
+    made = AnyOperation(random.Random(20260314), device.ids, device.device_id)
+    of = {"day_id": planted.day_id, "visit_id": planted.visit_id, "item_id": planted.item_id}
+    for kind in ("open_day", "open_visit", "open_item") * 3:
+        made.learn({"kind": kind, **of}, disagreement=False)
+    outcomes = set()
+    for _ in range(6):
+        sent = [made.make(kind) for kind in sorted(KINDS)]
+        answer = device.client.post("/sync/operations", json={"operations": sent})
+        outcomes |= {one["outcome"] for one in answer.raise_for_status().json()["answers"]}
+        assert not markers_in(answer.text)
+    assert outcomes >= {"kept", "refused"}
+    assert "marker-telephone" in manager.client.get(f"/records/{planted.visit_id}").text, "it is still there"
 
 
 def test_who_has_left_a_table_is_called_by_the_first_name_there(
