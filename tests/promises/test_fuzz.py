@@ -5,21 +5,25 @@ Source: schemathesis makes the requests from /openapi.json, valid and invalid on
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-import schemathesis
 from hypothesis import HealthCheck, given, settings
-from schemathesis.core.result import Ok
 
 from tests.conftest import Office
 from tests.phone import Phone
+
+if TYPE_CHECKING:
+    from schemathesis import Case
 
 ENDLESS = {"/sync/events"}  # an open stream; it has nothing to be fed with
 
 
 def test_nothing_makes_the_office_break(office: Office, manager: Phone) -> None:
     """No answer is a 5xx, and the log still verifies after all of it."""
-    schema = schemathesis.openapi.from_url(f"{office.address}/openapi.json")
+    from schemathesis import openapi  # which every process that reads this file would wait for
+    from schemathesis.core.result import Ok
+
+    schema = openapi.from_url(f"{office.address}/openapi.json")
     cookie = "; ".join(f"{name}={value}" for name, value in manager.client.cookies.items())
     headers = {"Origin": office.address, "Cookie": cookie}
     fed = 0
@@ -37,7 +41,7 @@ def test_nothing_makes_the_office_break(office: Office, manager: Phone) -> None:
             suppress_health_check=list(HealthCheck),
             database=None,
         )
-        def feed(case: schemathesis.Case[Any]) -> None:
+        def feed(case: Case[Any]) -> None:
             answer = case.call(headers=headers, timeout=20)
             assert answer.status_code < 500, (
                 f"{case.method} {case.path}: {answer.status_code} {answer.text[:300]}"

@@ -323,5 +323,4 @@ def test_what_is_loaded_is_not_gone_through_again_while_it_serves(
         )
     finally:
         listener.close()
-        gc.unfreeze()
     assert spared[0] > 10_000
