@@ -80,7 +80,9 @@ export function nothingAtAll(described: Described): Sentence[] | null {
     (key) =>
       !fieldValue(record, `zones/${key}`) && !findingsOn(record, key).length && !isOnlyDenied(described, key),
   );
-  return isNothing ? [sentence(`nothing is recorded of any part of ${itOrThem(described)}${beyond(described)}`, [])] : null;
+  return isNothing
+    ? [sentence(`nothing is recorded of any part of ${itOrThem(described)}${beyond(described)}`, [])]
+    : null;
 }
 
 /** `nothing` is "nothing is recorded", or "nothing else". */
@@ -89,7 +91,11 @@ function nothingRecorded(described: Described, keys: string[], nothing: string):
   if (keys.length < allKeys(described).length)
     return sentence(`${nothing} of ${placesOf(plan, book, keys, "none").words}`, [], keys.map(unseenKey));
   const begins = keys.some((key) => isOnlyDenied(described, key)) ? "" : "not examined: ";
-  return sentence(`${begins}${nothing} of any part of ${itOrThem(described)}${beyond(described)}`, [], keys.map(unseenKey));
+  return sentence(
+    `${begins}${nothing} of any part of ${itOrThem(described)}${beyond(described)}`,
+    [],
+    keys.map(unseenKey),
+  );
 }
 
 /** What somebody called it may name a fault: "cello, broken neck". */
