@@ -73,7 +73,9 @@ def the_watch(page: Page) -> str:
     open_zone(page, item, "movement", "loupe x10")
     page.get_by_role("button", name="Not examined").click()
     say_and_go_on(page, re.compile("^Sealed"))
-    page.get_by_role("button", name="Not examined").click()  # what lies inside it is not called clear with the rest
+    page.get_by_role(
+        "button", name="Not examined"
+    ).click()  # what lies inside it is not called clear with the rest
     say_and_go_on(page, re.compile("^Sealed"))
     rest_clear(page, item, "lamp")
     go_to(page, f"{item}/works")
