@@ -83,6 +83,13 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     page.get_by_role("button", name="Give it back, and sign for it").click()
     expect(page).to_have_url(receipt)
     expect(page.get_by_role("heading", name="To sign for: 1 thing, taken back")).to_be_visible()
+    page.get_by_role("button", name="Undo").click()  # the owner changed their mind, and nothing was sent
+    expect(page).to_have_url(re.compile("/tag$"))
+    page.get_by_role("button", name="The owner takes it back").click()
+    page.get_by_label("Given back by").fill("Hester")
+    page.get_by_role("button", name="Give it back, and sign for it").click()
+    expect(page).to_have_url(receipt)
+    expect(page.get_by_text(f"{shown(TAG)} (tag taken off)").first).to_be_visible()
     go_to(page, f"{office.address}/#/closing")  # which a table does not keep
     expect(page.get_by_text("This screen is not kept on this device")).to_be_visible()
     go_to(page, receipt)
@@ -148,7 +155,7 @@ def left_things(manager: Phone, day: dict[str, Any]) -> tuple[str, dict[str, str
 def sign_on_paper(page: Page, things: int) -> None:
     page.get_by_label("Signed on paper instead").fill("pad 3")
     page.get_by_label("For the house").fill("Hester")
-    page.get_by_role("button", name=f"Sign for {things} things").click()
+    page.get_by_role("button", name=re.compile(f"^Sign for {things} things?$")).click()
     expect(page.get_by_text("signed for.")).to_be_visible()
 
 
@@ -217,3 +224,42 @@ def test_what_was_signed_for_stays_on_the_next_receipt(
     expect(newest).not_to_contain_text(shown(tags[1]))
     expect(page.get_by_role("heading", name="Back with the owner")).to_be_visible()
     assert office.faults() == []
+
+
+def test_what_went_back_comes_again_under_a_fresh_tag(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Once it is sent that a thing went back, Undo says what to do: a fresh tag, and both are signed for anew."""
+    visit = manager.keep(a_visit(ids, day["day_id"]))
+    item = manager.keep(an_item(ids, visit))["item_id"]
+    first, fresh = islice(codes(9700), 2)
+    manager.keep(a_fact(item, "short_description", "brass lamp"))
+    manager.keep(a_tie(item, first))
+    manager.push()
+    page = open_browser("manager").pages[0]
+    pair(page, office, "manager", "Manager")
+    receipt = f"{office.address}/#/visit/{visit['visit_id']}/receipt"
+    page.goto(receipt)
+    sign_on_paper(page, 1)
+
+    def goes_back() -> None:
+        page.goto(f"{office.address}/#/item/{item}/tag")
+        page.get_by_role("button", name="The owner takes it back").click()
+        page.get_by_label("Given back by").fill("Hester")
+        page.get_by_role("button", name="Give it back, and sign for it").click()
+        expect(page.get_by_role("heading", name="To sign for: 1 thing, taken back")).to_be_visible()
+
+    goes_back()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_text("If it stays after all, tie a fresh tag to it")).to_be_visible()
+    expect(page.get_by_text("It is back with its owner. If it comes again")).to_be_visible()
+    page.goto(receipt)
+    sign_on_paper(page, 1)
+    page.goto(f"{office.address}/#/item/{item}")
+    tie_by_key(page, fresh)
+    page.goto(receipt)
+    expect(page.get_by_text("Changed since: that it went back and came again")).to_be_visible()
+    sign_on_paper(page, 1)
+    goes_back()
+    expect(page.get_by_text(f"{shown(fresh)} (tag taken off)").first).to_be_visible()

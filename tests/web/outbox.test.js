@@ -339,6 +339,24 @@ test("what was sent stays, and so does a zone of which something else was said s
   assert.deepEqual(zonesOnRecord(), ["rim", "foot"]);
 });
 
+test("what is one act is taken back as a whole, or stays so", async () => {
+  const gone = (tag) => ({ item_id: ITEM, tag, why: "taken-back", replaced_by: null });
+  const made = [await keep("remove_tag", gone("00002Y")), await keep("remove_tag", gone("00003W"))];
+  await takeBatch(1);
+  const stays = await takeAllBack(made, true);
+  assert.deepEqual(
+    stays.map(({ made, why }) => [made.tag, why]),
+    [["00002Y", "sent"]],
+  );
+  assert.deepEqual(
+    waiting.value.map(({ tag }) => tag),
+    ["00002Y", "00003W"],
+  );
+  const other = [await keep("remove_tag", gone("00004V")), await keep("remove_tag", gone("00005S"))];
+  assert.deepEqual(await takeAllBack(other, true), []);
+  assert.equal(waiting.value.length, 2);
+});
+
 test("a sweep whose zone was spoken of again stays whole", async () => {
   const swept = await keep("examine_rest", { item_id: ITEM, zones: UNSPOKEN, light: "hall-light" });
   await keep("examine_zone", { ...neverHad("foot") });

@@ -108,7 +108,7 @@ function lostOf(numbers: readonly Listed<TagValue>[]) {
   return numbers.filter(({ value }) => value.gone && value.gone !== "taken-back");
 }
 
-/** Whether a move of the whole was of every piece: of some it is of those alone that are here, unless all came again. */
+/** Whether a move of the whole was of every piece: else it is of those alone that are here, unless all came again. */
 function bringsAll(item: Fields, move: FieldValue) {
   return pieceCount(item) === 1 || (move.value as MoveValue).from_place === "returned";
 }

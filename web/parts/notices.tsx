@@ -125,9 +125,11 @@ export async function attempt<T>(work: () => Promise<T>): Promise<T | undefined>
 /** Drawn anew whenever something is to be said, or another thing is open. */
 function useNotice() {
   const [, draw] = useReducer((times: number) => times + 1, 0);
+  const drawn = current;
   useEffect(() => {
     const watcher = () => draw(null);
     watchers.add(watcher);
+    if (current !== drawn) draw(null); // it was said while this screen took the place of another
     return () => void watchers.delete(watcher);
   }, []);
   return current;

@@ -87,6 +87,9 @@ function TagOf({ item, day, items, containers }: TagGiven) {
           <Typed label="A mark that only this one has" value={form.mark} save={set("mark")} />
         </div>
       )}
+      {numbers.length > 0 && isBackWithOwner(item) && (
+        <p class="bar">It is back with its owner. If it comes again, tie a fresh tag: then it is here.</p>
+      )}
       <Claims item={item} />
       {tag ? (
         <>

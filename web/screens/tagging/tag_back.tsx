@@ -1,15 +1,18 @@
 /** A thing goes back to its owner: without a number if it was only looked at, else with its tags voided. */
 
 import { useState } from "preact/hooks";
+import { thingName } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
-import type { ItemRecord } from "../../job/types.ts";
+import type { ItemRecord, Operation } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
-import { keep } from "../../local/outbox.ts";
+import { firstUpper } from "../../job/words.ts";
+import { record } from "../../local/memory.ts";
+import { keep, takeAllBack } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
-import { attempt, sayDone } from "../../parts/notices.tsx";
+import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
 import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 
@@ -67,6 +70,29 @@ function Stays({ item }: { item: ItemRecord }) {
   );
 }
 
+type Inside = { tag: string | null; container_id: string };
+
+function insideOf(item: ItemRecord | undefined, tag: string | null) {
+  return fieldValue(item, tag ? `inside/${tag}` : "inside")?.container_id;
+}
+
+/**
+ * The way back while nothing of it was sent: its tags hold, and it is in what it was taken out of. After that a void
+ * number stays void, and what to do is said until it is read.
+ */
+async function staysAfterAll(item: ItemRecord, made: readonly Operation[], out: readonly Inside[]) {
+  const item_id = item.record_id;
+  location.hash = `#/item/${item_id}/tag`;
+  if ((await takeAllBack(made, true)).length)
+    return sayUntilRead(
+      `${firstUpper(thingName(item))}: that it went back is sent already, and its numbers are used for nothing else. ` +
+        "If it stays after all, tie a fresh tag to it: it comes again under that, and is signed for anew.",
+    );
+  for (const { tag, container_id } of out)
+    if (insideOf(record(item_id) as ItemRecord | undefined, tag) !== container_id)
+      await keep("put_inside", { thing_id: item_id, container_id, tag });
+}
+
 /** The owner takes it back: the tags are voided, and the owner signs on the receipt, or the closing names it. */
 export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
   const {
@@ -81,16 +107,26 @@ export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
   const take = () =>
     attempt(async () => {
       const item_id = item.record_id;
+      const made: Operation[] = [];
+      const out: Inside[] = [];
       for (const tag of [null, ...tags]) {
-        if (fieldValue(item, tag ? `inside/${tag}` : "inside")?.container_id)
-          await keep("put_inside", { thing_id: item_id, container_id: null, tag });
+        const container_id = insideOf(item, tag);
+        if (!container_id) continue;
+        out.push({ tag, container_id });
+        made.push(await keep("put_inside", { thing_id: item_id, container_id: null, tag }));
       }
       for (const tag of tags)
-        await keep("remove_tag", { item_id, tag, why: "taken-back", replaced_by: null });
-      const from = fieldValue(item, "whereabouts")?.to_place ?? "table";
-      await move(item, tags.length, { from, to: "returned", given_by: given.trim(), taken_by: OWNER });
+        made.push(await keep("remove_tag", { item_id, tag, why: "taken-back", replaced_by: null }));
+      // What came again after an earlier return began at a table.
+      const last = fieldValue(item, "whereabouts")?.to_place;
+      const from = last && last !== "returned" ? last : "table";
+      made.push(
+        await move(item, tags.length, { from, to: "returned", given_by: given.trim(), taken_by: OWNER }),
+      );
       drop();
-      sayDone("It is back with the owner, and its tags are void. Now the owner signs for it.");
+      sayDone("It is back with the owner, and its tags are void. Now the owner signs for it.", () =>
+        staysAfterAll(item, made, out),
+      );
       location.hash = `#/visit/${item.visit_id}/receipt`;
     });
   if (!open)
