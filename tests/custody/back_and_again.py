@@ -207,7 +207,7 @@ class Played:
         if not signing or untied or all(one.is_covered for one in signing):
             return False
         records, replaces = await self.door.database.read(self._as_on_record)
-        lines = [
+        lines: list[dict[str, Any]] = [
             {"item_id": one.item_id, "tags": now.tags, "words": now.words, "class_id": now.class_id}
             for one in signing
             for now in [receipt_line(records.things[one.item_id], records)]

@@ -9,7 +9,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import a_caution, a_fact, a_tie, a_visit, an_item
+from tests.builders import Ids, a_caution, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_back, go_to, line_is_back, pair
 from tests.journeys.test_one_item import phone_at_a_table, tie_by_key

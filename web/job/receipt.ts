@@ -3,6 +3,7 @@
  * network.
  */
 
+import { cameAgainBy, cameAgainSince, tagsBack } from "./came_again.ts";
 import { holdingCautions, isStopped, sameThing } from "./cautions.ts";
 import { isWithOwner, thingName } from "./custody.ts";
 import type { FindingValue, ReceiptValue } from "./fields.ts";
@@ -12,16 +13,7 @@ import { zoneName } from "./progress.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import {
-  cameAgainBy,
-  cameAgainSince,
-  countBack,
-  isBackWithOwner,
-  isLater,
-  pieceCount,
-  tagsBack,
-  tagsHere,
-} from "./with_owner.ts";
+import { countBack, isBackWithOwner, isLater, pieceCount, tagsHere } from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
 
 /**

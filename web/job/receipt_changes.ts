@@ -4,6 +4,7 @@
  * clock decides, nor when it was heard of. The receipt itself stays as it was read.
  */
 
+import { tagsBack } from "./came_again.ts";
 import { isStopped, sameThing } from "./cautions.ts";
 import type { ReceiptLine } from "./operations.ts";
 import {
@@ -21,7 +22,7 @@ import {
 } from "./receipt.ts";
 import type { ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { isBackWithOwner, tagsBack } from "./with_owner.ts";
+import { isBackWithOwner } from "./with_owner.ts";
 
 /** Of one thing: the line that was signed, as it would read now, what the thing is called, and what is otherwise. */
 export type Change = {

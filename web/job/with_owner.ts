@@ -5,7 +5,7 @@
 
 import type { MoveValue, TagValue } from "./fields.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
-import { fieldValue, type Listed, listed, onceEachState } from "./values.ts";
+import { type Listed, listed, onceEachState } from "./values.ts";
 
 type Fields = Pick<RecordCopy, "fields">;
 type Made = Pick<FieldValue, "made_at">;
@@ -46,12 +46,12 @@ function isOnWhatIsHere(item: Fields, { gone, tag }: TagValue) {
   return !gone && !isReturn(fieldOfPiece(item, "whereabouts", tag));
 }
 
-function isReturn(move: FieldValue | undefined) {
+export function isReturn(move: FieldValue | undefined) {
   return (move?.value as { to_place?: string } | undefined)?.to_place === "returned";
 }
 
 /** The numbers that are or were on a piece. */
-function numbersOf(item: Fields, piece: number): Listed<TagValue>[] {
+export function numbersOf(item: Fields, piece: number): Listed<TagValue>[] {
   return listed(item, "tags/").filter(
     ({ value }) => value.piece === piece && value.gone !== "on-another-item",
   );
@@ -72,7 +72,7 @@ function movesOfPiece(item: Fields, numbers: readonly Listed<TagValue>[]): Field
 }
 
 /** When a piece went back, with the whole or by itself. */
-function returnsOf(item: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
+export function returnsOf(item: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
   return [
     ...[...movesOfAll(item), ...movesOfPiece(item, numbers)].filter(isReturn),
     ...numbers.filter(({ value }) => value.gone === "taken-back").map(({ set }) => set),
@@ -93,18 +93,18 @@ function isAway(item: Fields, piece: number) {
   return ![...moves, ...lostOf(numbers).map(({ set }) => set)].some((since) => isLater(since, last));
 }
 
-function latestOf(said: readonly FieldValue[]): FieldValue | undefined {
+export function latestOf(said: readonly FieldValue[]): FieldValue | undefined {
   const [first] = said;
   return said.reduce((one, other) => (one && isLater(other, one) ? other : one), first);
 }
 
 /** The moves of a piece to wherever but its owner. */
-function movesHere(item: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
+export function movesHere(item: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
   const ofAll = movesOfAll(item).filter((move) => bringsAll(item, move));
   return [...ofAll, ...movesOfPiece(item, numbers)].filter((move) => !isReturn(move));
 }
 
-function lostOf(numbers: readonly Listed<TagValue>[]) {
+export function lostOf(numbers: readonly Listed<TagValue>[]) {
   return numbers.filter(({ value }) => value.gone && value.gone !== "taken-back");
 }
 
@@ -114,7 +114,7 @@ function bringsAll(item: Fields, move: FieldValue) {
 }
 
 /** The pieces of an item, and which of them are with its owner. */
-const piecesOfItem = onceEachState((item) => {
+export const piecesOfItem = onceEachState((item) => {
   const all = new Set([
     ...Array.from({ length: pieceCount(item) }, (_, index) => index + 1),
     ...listed(item, "tags/").flatMap(({ value }) => (isOnWhatIsHere(item, value) ? value.piece : [])),
@@ -144,58 +144,4 @@ export function isBackWithOwner(item: RecordCopy): boolean {
 /** The numbers on a record whose pieces are here. */
 export function tagsHere(item: RecordCopy): string[] {
   return listed(item, "tags/").flatMap(({ value }) => (isOnWhatIsHere(item, value) ? value.tag : []));
-}
-
-/** The numbers under which the pieces that are with their owner went. */
-export function tagsBack(item: RecordCopy): string[] {
-  return piecesOfItem(item).away.flatMap((piece) => {
-    const numbers = numbersOf(item, piece);
-    const voided = numbers.filter(({ value }) => value.gone === "taken-back");
-    const went = numbers.filter(({ value }) => !value.gone || value.gone === "taken-back");
-    // What came again and lost its number then went under that, though it was off.
-    const lost = lostOf(numbers);
-    const last = latestOf(lost.map(({ set }) => set));
-    const isSince = last && voided.every(({ set }) => isLater(last, set)) && went.length === voided.length;
-    return (isSince ? lost.filter(({ set }) => set === last) : went).map(({ id }) => id);
-  });
-}
-
-/**
- * Whether a piece that is here went back after it was signed for under these numbers, if any; `isSince` says whether
- * something was said after that. A number that is void went back after all that names it, and one that was tied after a
- * return is on what had come again, whatever the clock of who signed says.
- */
-export function cameAgainSince(
-  item: RecordCopy,
-  signed: readonly string[],
-  isSince: (set: FieldValue) => boolean,
-): boolean {
-  const { all, away } = piecesOfItem(item);
-  return [...all].some((piece) => {
-    if (away.includes(piece)) return false;
-    const numbers = numbersOf(item, piece);
-    const named = numbers.filter(({ id }) => signed.includes(id));
-    const returns = returnsOf(item, numbers);
-    const last = latestOf(returns);
-    if (!last || named.some(({ value }) => value.gone === "taken-back")) return Boolean(last);
-    if (named.some(({ set }) => isLater(set, last))) return false;
-    if (returns.some(isSince)) return true;
-    // It was away when the others were signed for, if nothing from before that says that it was here.
-    const here = [...movesHere(item, numbers), ...lostOf(numbers).map(({ set }) => set)];
-    const isKnownHere = here.some((set) => isLater(set, last) && !isSince(set));
-    return !named.length && !isKnownHere && numbers.some(({ set }) => isLater(set, last) && isSince(set));
-  });
-}
-
-/** What says that the piece with a number came again after it went back: a move, or that a number was lost since. */
-export function cameAgainBy(item: RecordCopy, tag: string): FieldValue[] {
-  const piece = fieldValue(item, `tags/${tag}`)?.piece ?? 1;
-  const moves = movesInOrder(item).filter(({ value }) => !value.tag || value.tag === tag);
-  const went = moves.findIndex(({ set }) => isReturn(set));
-  const again = went < 0 ? [] : moves.slice(went).filter(({ set }) => !isReturn(set));
-  const lost = lostOf(numbersOf(item, piece)).filter(({ id }) => id !== tag);
-  const sets = [...again, ...lost].map(({ set }) => set);
-  const tied = item.fields[`tags/${tag}`];
-  const isVoid = fieldValue(item, `tags/${tag}`)?.gone === "taken-back";
-  return isVoid && tied ? sets.filter((set) => isLater(tied, set)) : sets; // once it is void it does not come again
 }
