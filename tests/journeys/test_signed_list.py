@@ -11,6 +11,7 @@ from intake.tagging.tags import codes
 from tests.builders import a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_to, line_is_back, pair
+from tests.journeys.test_accessibility import faults
 from tests.journeys.test_receipt import draw
 from tests.phone import Phone
 
@@ -92,6 +93,7 @@ def test_a_signed_receipt_stays_under_its_head_and_the_owner_hands_it_back(
     page.get_by_role("button", name="Sign for 1 thing").click()
     expect(page.get_by_role("heading", name="Thank you")).to_be_visible()
     expect(page.get_by_text("Please hand this back.")).to_be_visible()
+    assert faults(page) == []  # its words stand there both ways, and are read out once
     expect(page.get_by_role("button")).to_have_text(
         ["Turn back Turn back"]
     )  # nothing else to press: it says so both ways

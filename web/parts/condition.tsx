@@ -4,6 +4,7 @@ import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";
 import { type Grade, gradeOf, lookedWords, stabilityOf, stepsFrom } from "../job/condition.ts";
+import { photosOf } from "../job/progress.ts";
 import type { Plan, RecordCopy } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
 import { firstUpper } from "../job/words.ts";
@@ -57,7 +58,9 @@ export function Condition({
           The record has changed since a valuer moved the word, so the computed one stands. Look again.
         </p>
       )}
-      <p class="hint">{lookedWords(coverage)}.</p>
+      <p class="hint">
+        {lookedWords(coverage)}.{word && !photosOf(item).length ? " No photograph shows it." : ""}
+      </p>
       {children}
       {because.length > 0 && <p class="hint">Not better because of {because.join("; ")}.</p>}
       <p class="hint">
