@@ -26,6 +26,12 @@ test("what was corrected before the signing was signed", () => {
   assert.equal(headOf(receipt(undefined), corrected).place, "Guildhall");
 });
 
+test("one that was signed between two corrections stays under what it was signed under, whatever the clocks say", () => {
+  const between = { ...FIRST, house: "House Between" };
+  assert.equal(headOf(receipt(between), day(CORRECTED)).house, "House Between");
+  assert.equal(headOf(receipt(between), day({ house: set("New House", BEFORE) })).house, "House Between");
+});
+
 test("a receipt that says no head stands under what the day was set up with, if that was corrected since", () => {
   assert.deepEqual(headOf(receipt(undefined), day(CORRECTED)), FIRST);
 });
