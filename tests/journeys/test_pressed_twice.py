@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 import re
+from itertools import islice
 from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
-from intake.tagging.tags import codes
+from intake.tagging.tags import codes, shown
 from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, all_is_done, choose_name, go_to, next_screen, pair
 from tests.phone import Phone
 from tests.presses import press_after
+
+# Enter, and the next number before anything of the first is kept.
+KEYS_ON = """(field, next) => {
+    field.form.requestSubmit();
+    field.value = next;
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+}"""
 
 
 def names_of(manager: Phone, record_id: str, family: str) -> list[str]:
@@ -64,6 +72,23 @@ def test_what_a_table_records_is_recorded_once(
     at_the_desk(page)
     assert len(names_of(manager, jug, "findings")) == 1
     assert len(names_of(manager, gun, "cautions")) == 1
+
+
+def test_a_number_keyed_in_while_the_one_before_is_counted_stays(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Both come in one task of the page, as from somebody who keys on while the storage is slow."""
+    page = a_table(open_browser, office)
+    go_to(page, f"{office.address}/#/porter")
+    page.get_by_role("button", name="New bag, box or crate").click()
+    page.get_by_role("button", name="Crate", exact=True).click()
+    crate, other = map(shown, islice(codes(9900), 2))
+    number = page.get_by_label("or key it in")
+    number.fill(crate)
+    number.evaluate(KEYS_ON, other)
+    expect(page.locator(".scanned .row")).to_contain_text("crate opened")
+    all_is_done(page)
+    expect(number).to_have_value(other)
 
 
 def test_what_is_given_back_is_moved_once(

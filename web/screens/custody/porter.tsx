@@ -12,7 +12,7 @@ import { attempt } from "../../parts/notices.tsx";
 import { keepsPack } from "../../parts/packs.ts";
 import { Scanner } from "../../parts/scanner.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
-import { useDay, useDevice, useRecords } from "../../parts/use.ts";
+import { useDay, useDevice, useLatest, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { arrivals } from "./arrivals.ts";
 import {
@@ -171,11 +171,12 @@ function Next({ aim, containers, good, change, scan }: NextOf) {
 function KeyedIn({ day_id, count }: { day_id: string; count: (tag: string) => Promise<void> }) {
   const { form, set, drop } = useHeld(`porter number ${day_id}`, { typed: "" });
   const { typed } = form;
+  const newest = useLatest(typed);
   const key = (event: Event) => {
     event.preventDefault();
     attempt(async () => {
       await count(parseTag(typed));
-      drop();
+      if (newest.current === typed) drop(); // else the next number is being keyed in already
     });
   };
   return (
