@@ -29,6 +29,26 @@ DESK: ViewportSize = {"width": 1440, "height": 900}
 # So many times as slow is every page: a step that does not wait for what it goes on from is found by it.
 SLOWER = float(os.environ.get("INTAKE_SLOWER", "1"))
 
+# So many milliseconds later every screen follows its address; an eighth of it later the storage says that it has kept
+# something. What takes the screen before for the one that it goes on from fails there each time.
+LATE_MS = int(os.environ.get("INTAKE_LATE_MS", "0"))
+LATE = """(() => {
+    const late = new WeakSet();
+    addEventListener("hashchange", (event) => {
+        if (late.has(event)) return;
+        event.stopImmediatePropagation();
+        const again = new HashChangeEvent("hashchange", { oldURL: event.oldURL, newURL: event.newURL });
+        late.add(again);
+        setTimeout(() => dispatchEvent(again), MS);
+    }, true);
+    const listen = EventTarget.prototype.addEventListener;
+    EventTarget.prototype.addEventListener = function (kind, hear, options) {
+        const isKept = this instanceof IDBTransaction && kind === "complete";
+        const heard = isKept ? (event) => void setTimeout(() => hear.call(this, event), MS / 8) : hear;
+        return listen.call(this, kind, heard, options);
+    };
+})()"""
+
 Open = Callable[..., BrowserContext]
 expect.set_options(timeout=10_000 * SLOWER)
 
@@ -99,6 +119,8 @@ def open_browser(playwright: Playwright, request: pytest.FixtureRequest, tmp_pat
         opened.append(at_a_persons_pace(context))
         if not context.pages:
             context.new_page()
+        if LATE_MS:
+            context.add_init_script(LATE.replace("MS", str(LATE_MS)))
         if SLOWER > 1:
             for page in context.pages:
                 slow_down(page)

@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes, shown
 from tests.builders import Ids, a_caution, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import Open, go_back, go_to, line_is_back, pair
+from tests.journeys.conftest import Open, go_back, go_to, line_is_back, next_screen, pair
 from tests.journeys.test_one_item import phone_at_a_table, tie_by_key
 from tests.phone import Phone
 
@@ -120,11 +120,13 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
 
 def the_owner_leaves(page: Page, receipt: str) -> None:
     """What is signed leads on: the visit ends, with a way back, and is not led to its end twice."""
-    page.get_by_role("button", name="The owner leaves").click()
+    with next_screen(page):
+        page.get_by_role("button", name="The owner leaves").click()
     expect(page).to_have_url(re.compile("#/today$"))
     page.get_by_role("button", name="Undo").click()
     go_to(page, receipt)
-    page.get_by_role("button", name="The owner leaves").click()
+    with next_screen(page):
+        page.get_by_role("button", name="The owner leaves").click()
     expect(page).to_have_url(re.compile("#/today$"))
     go_to(page, receipt)
     expect(page.get_by_role("button", name="Print the receipt")).to_be_visible()
