@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from intake.commands import main
 from intake.database import Reading, Writing
 from tests.builders import a_fact, a_photo, a_tie, a_visit, an_item, picture
 from tests.conftest import Office
@@ -18,41 +19,50 @@ from tests.sync.planted import Planted
 #: What has a row for each operation, record, value or photo that the house ever had.
 GROWS = "operation_log|record|field|entry|visit_word|tag|custody_move|photo_of|photo_file|private_words|reading_note"
 THROUGH = re.compile(rf"SCAN (\S+ AS )?({GROWS})\b")
+#: Or through all that comes behind a place in it.
+BEHIND = re.compile(rf"SEARCH (\S+ AS )?({GROWS}) USING INTEGER PRIMARY KEY \(rowid>\?\)")
 #: Indexes of few rows: the days, and the records that stand behind another.
 FEW = re.compile(r"USING (COVERING )?INDEX (record_of_days|field_merged)\b")
 #: Its last row alone is read.
 LAST = re.compile(r"FROM operation_log ORDER BY office_seq DESC LIMIT 1\b")
+#: What comes of going through all: a page, one row of counts, or the operations whose words are lost.
+FEW_ROWS = re.compile(r"\bLIMIT\b|^\s*SELECT \(SELECT count|words IS NULL")
 EXPLAIN = "EXPLAIN QUERY PLAN "
 
-Asked = dict[str, dict[str, object]]
+#: By statement: by which function it was run, and with which values, the first time.
+Asked = dict[str, tuple[str, dict[str, object]]]
 
 
 @pytest.fixture
 def asked(monkeypatch: pytest.MonkeyPatch) -> Asked:
-    """Each statement that was run meanwhile, with the values of its first time."""
+    """Each statement that was run meanwhile."""
     found: Asked = {}
+
+    def watched(by: str, plain: Any) -> Any:
+        def noted(self: Reading, sql: str, **values: object) -> Any:
+            found.setdefault(sql, (by, values))
+            return plain(self, sql, **values)
+
+        return noted
+
     for of, names in ((Reading, ("all", "each", "one", "value")), (Writing, ("run",))):
         for name in names:
-            plain = getattr(of, name)
-
-            def noted(self: Reading, sql: str, plain: Any = plain, **values: object) -> Any:
-                found.setdefault(sql, values)
-                return plain(self, sql, **values)
-
-            monkeypatch.setattr(of, name, noted)
+            monkeypatch.setattr(of, name, watched(name, getattr(of, name)))
     return found
 
 
-def through_all(office: Office, asked: Asked) -> list[str]:
+def through_all(office: Office, asked: Asked, *, behind_too: bool = False) -> list[str]:
     """The statements that go through one of those tables, each with the line of the engine's plan that says so."""
     found = []
     with closing(sqlite3.connect(office.settings.database_file)) as file:
-        for sql, values in list(asked.items()):
+        file.execute("ATTACH :file AS office", {"file": str(office.settings.database_file)})
+        for sql, (_, values) in list(asked.items()):
             if not re.match(r"\s*(SELECT|WITH|UPDATE|DELETE)", sql):
                 continue
             statement = " ".join(sql.split())
             for *_, detail in file.execute(EXPLAIN + sql, values):
-                if not THROUGH.match(detail) or FEW.search(detail):
+                through = THROUGH.match(detail) or (behind_too and BEHIND.match(detail))
+                if not through or FEW.search(detail):
                     continue
                 if detail != "SCAN operation_log" or not LAST.search(statement):
                     found.append(f"{detail}: {statement}")
@@ -87,3 +97,18 @@ def test_no_change_goes_through_all_that_the_house_ever_had(
     assert {answer["outcome"] for answer in manager.push()} == {"kept"}
     assert any("operation_log" in sql for sql in asked)
     assert through_all(office, asked) == []
+
+
+@pytest.mark.parametrize("command", ["verify", "rebuild", "verify --new"])
+def test_what_looks_at_all_of_it_holds_a_page_of_it_at_a_time(
+    command: str, office: Office, manager: Phone, day: dict[str, Any], asked: Asked
+) -> None:
+    """A house's tenth year fits into no memory: rows come one by one, or so many at once."""
+    Planted(office, manager, day)
+    office.end()
+    asked.clear()
+    assert main([*command.split(), "--data", str(office.settings.data_folder)]) == 0
+    gone_through = [sql for sql in asked if through_all(office, {sql: asked[sql]}, behind_too=True)]
+    assert gone_through
+    held = [sql for sql in gone_through if asked[sql][0] == "all" and not FEW_ROWS.search(sql)]
+    assert held == []
