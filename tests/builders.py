@@ -7,6 +7,7 @@ import io
 import itertools
 import random
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 from typing import Any
 
 from PIL import Image, ImageDraw
@@ -32,6 +33,7 @@ class Ids:
         return uuid7(int(moment.timestamp() * 1000), self._random.randbytes(10))
 
 
+@lru_cache(maxsize=200)  # of some tens of kilobytes each
 def picture(seed: int, *, size: tuple[int, int] = (640, 480), kind: str = "JPEG") -> bytes:
     """A drawn picture with something in it; other bytes for another seed."""
     chance = random.Random(seed)

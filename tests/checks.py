@@ -149,7 +149,7 @@ def checks(more: list[str]) -> dict[str, Callable[[], list[str]]]:
         "format": lambda: [python, "-m", "ruff", "format", "--check", "."],
         "mypy": lambda: [python, "-m", "mypy"],
         "biome": lambda: [python, "-m", "tests.app_sources", node],
-        "tsc": lambda: [node, "web/node_modules/typescript/bin/tsc", "-p", "web"],
+        "tsc": lambda: [node, "web/node_modules/typescript/bin/tsc", "-p", "web", "--singleThreaded"],
         "node": lambda: [python, "-m", "tests.app_tests", node],
         "portable": lambda: [python, "-m", "tests.without_posix", *TOUCHES_THE_SYSTEM],
         "portable-all": lambda: [

@@ -81,7 +81,7 @@ def hook(app: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
 def faults(app: Path) -> list[tuple[str, int]]:
     """Where `tsc` finds something wrong: file and line."""
     tsc = str(WEB / "node_modules" / "typescript" / "bin" / "tsc")
-    command = [str(checks_node().program), tsc, "-p", str(app), "--pretty", "false"]
+    command = [str(checks_node().program), tsc, "-p", str(app), "--pretty", "false", "--singleThreaded"]
     ended = subprocess.run(command, cwd=app, capture_output=True, encoding="utf-8", check=False)
     return [
         (file, int(line))
