@@ -161,6 +161,13 @@ test("a mark says whose it is and whether it is relied on, also where nobody can
   assert.match(lot("ceramics", mark({ reading: "Thornapple, 1790" })), /read as Thornapple, 1790\./);
 });
 
+test("a mend that was measured is a thing of that length, on whichever of several it is", () => {
+  const leg = one("legs", "restuck", { extent_count: 1, extent_mm: 40, note: "at the block" });
+  assert.match(paragraph("furniture", leg), /One glued repair of 40 mm to a leg: at the block\./);
+  const unmeasured = one("legs", "restuck", { extent_count: 1 });
+  assert.match(paragraph("furniture", unmeasured), /One leg is stuck back\./);
+});
+
 test("a weight says what was weighed, in troy ounces too where the trade has them, and counts are said", () => {
   const weight = (more) => ({ "measures/weight": { value: 518, unit: "g", typed: "", ...more } });
   assert.match(
@@ -367,9 +374,7 @@ test("a signature that is held for the maker's own is not left open in the same 
   assert.doesNotMatch(signed("makers-own"), /is not determined/);
 });
 
-test("what is stuck back is so over a length, not for one", () => {
-  const legs = one("legs", "restuck", { extent_mm: 40, extent_count: 1 });
-  assert.match(paragraph("furniture", legs), /One leg is stuck back over 40 mm\./);
+test("tyres have perished, so many as there are", () => {
   assert.match(
     paragraph("tinplate-diecast", one("tyres", "rubber-perish", { extent_count: 6 })),
     /Six tyres have perished\./,
@@ -722,6 +727,13 @@ test("of several things they have none, and what no ring is asked for is said to
     assert.match(named(name), /^It has no box\./, name);
   const brooch = { not_there: ["shoulders", "size-change"] };
   assert.match(answer("jewellery", "Which ring", brooch), /^Not a ring\./);
+});
+
+test("a mend that was measured is a thing of that length, on whichever of several it is", () => {
+  const leg = one("legs", "restuck", { extent_count: 1, extent_mm: 40, note: "at the block" });
+  assert.match(paragraph("furniture", leg), /One glued repair of 40 mm to a leg: at the block\./);
+  const unmeasured = one("legs", "restuck", { extent_count: 1 });
+  assert.match(paragraph("furniture", unmeasured), /One leg is stuck back\./);
 });
 
 test("a weight says what was weighed, a fault of a part of it what part, and a fault of the whole that it has no place", () => {

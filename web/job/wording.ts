@@ -175,7 +175,7 @@ function saysWhatZoneIs(
   const count = finding.extent_count ?? 0;
   const isOne = !name.plural || finding.zone.includes("/");
   if (term.note_names && finding.note.trim() && count && !isOneOfThem(name, finding)) return false;
-  if (isOne && finding.extent_mm && term.measured === "for") return false; // "a glued repair of 22 mm"
+  if ((isOne || count) && finding.extent_mm && term.measured === "for") return false; // "a glued repair of 22 mm"
   // One loose part of a frame is not all of it where a note says which.
   if (isOne) return count === 0 || (count === 1 && term.whole && !finding.note.trim());
   return zones.length === 1 || count === 0;
