@@ -161,13 +161,6 @@ test("a mark says whose it is and whether it is relied on, also where nobody can
   assert.match(lot("ceramics", mark({ reading: "Thornapple, 1790" })), /read as Thornapple, 1790\./);
 });
 
-test("a mend that was measured is a thing of that length, on whichever of several it is", () => {
-  const leg = one("legs", "restuck", { extent_count: 1, extent_mm: 40, note: "at the block" });
-  assert.match(paragraph("furniture", leg), /One glued repair of 40 mm to a leg: at the block\./);
-  const unmeasured = one("legs", "restuck", { extent_count: 1 });
-  assert.match(paragraph("furniture", unmeasured), /One leg is stuck back\./);
-});
-
 test("a weight says what was weighed, in troy ounces too where the trade has them, and counts are said", () => {
   const weight = (more) => ({ "measures/weight": { value: 518, unit: "g", typed: "", ...more } });
   assert.match(
