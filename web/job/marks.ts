@@ -1,10 +1,11 @@
 /** Marks in print: what stands there, where and how, and what is held of it. */
 
+import { withArticle } from "./articles.ts";
 import { timesInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { MarkValue } from "./fields.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
-import { withArticle, withSmallLetter } from "./typed_names.ts";
+import { withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 

@@ -4,13 +4,13 @@
  * A term says what its zone is ("the handles are replaced"), or it is a thing on it ("a chip of 3 mm to the rim");
  * which of the two, and with which article and number, is in the vocabulary.
  */
+import { withArticle } from "./articles.ts";
 import { countInWords, timesInWords } from "./english.ts";
 import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { behindColon } from "./sentences.ts";
-import { withArticle } from "./typed_names.ts";
 import type { PlanBook, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
 

@@ -6,12 +6,12 @@ import { mayStill, type Still } from "../job/stopped.ts";
 import { recordOf } from "../local/memory.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { ScreensKey } from "./frame_screens.tsx";
+import { gaveWayHere } from "./gave_way.ts";
 import { Heading, type TitleOf, Words } from "./heading.tsx";
 import { StandingIncidents } from "./incident_bar.tsx";
 import { Lacking } from "./lacking.tsx";
 import { Notices, Undo } from "./notices.tsx";
 import { OfficeProblem } from "./office_problem.tsx";
-import { Overruled } from "./overruled.tsx";
 import { SavedMark } from "./saved_mark.tsx";
 import { Sign } from "./sign.tsx";
 import { UpdateBar } from "./update.tsx";
@@ -44,6 +44,7 @@ export function Frame(given: FrameOf) {
   const { title, back, about, place, wide, keys, action, item_id = "", stoppedToo, children } = given;
   const frozen = useSelected(() => isFrozen(item_id, stoppedToo), [item_id, String(stoppedToo)]);
   const device = useDevice();
+  const Overruled = gaveWayHere.value;
   return (
     <div class={wide ? "frame wide" : "frame"}>
       <header class="top">
@@ -64,7 +65,7 @@ export function Frame(given: FrameOf) {
       <OfficeProblem />
       {device && place !== "#/today" && <WhoIsHere device={device} />}
       {place && <Lacking />}
-      {place && <Overruled />}
+      {place && Overruled && <Overruled />}
       {place && place !== "#/closing" && <StandingIncidents />}
       {item_id && <CautionBar item_id={item_id} />}
       {!wide && (
