@@ -45,7 +45,7 @@ def _came_again_after(thing: Record, tag: str, whole: FieldValue) -> bool:
     tied = thing.fields.get(f"tags/{tag}")
     if tied is None or tied.value["gone"] or not is_later(tied, whole):
         return False
-    return any(is_later(tied, went) for went in _returns_of(thing, _numbers_of(thing, tied.value["piece"])))
+    return any(is_later(tied, went) for went in _returns_of(thing, _numbers_of(thing, _piece_of(tied))))
 
 
 def _is_on_what_is_here(item: Record, number: dict[str, Any]) -> bool:
@@ -61,8 +61,13 @@ def _numbers_of(item: Record, piece: int) -> Numbers:
     return {
         tag: number
         for tag, number in numbers_on(item).items()
-        if number.value["piece"] == piece and number.value["gone"] != "on-another-item"
+        if _piece_of(number) == piece and number.value["gone"] != "on-another-item"
     }
+
+
+def _piece_of(number: FieldValue) -> int:
+    """Which piece a number is on; the whole or its first where an old log does not say it."""
+    return int(number.value["piece"] or 1)
 
 
 def _moves_of_all(item: Record) -> list[FieldValue]:
@@ -128,9 +133,7 @@ def _brings_all(item: Record, move: FieldValue) -> bool:
 
 def _pieces(item: Record) -> list[int]:
     here = [
-        number.value["piece"]
-        for number in numbers_on(item).values()
-        if _is_on_what_is_here(item, number.value)
+        _piece_of(number) for number in numbers_on(item).values() if _is_on_what_is_here(item, number.value)
     ]
     return sorted({*range(1, piece_count(item) + 1), *here})
 
@@ -210,7 +213,7 @@ def came_again_by(item: Record, tag: str) -> list[FieldValue]:
     went = next((at for at, move in enumerate(own) if _is_return(move)), len(own))
     others = {
         other: value
-        for other, value in _numbers_of(item, tied.value["piece"] if tied else 1).items()
+        for other, value in _numbers_of(item, _piece_of(tied) if tied else 1).items()
         if other != tag
     }
     again = [move for move in own[went:] if not _is_return(move)] + [*_lost_of(others).values()]

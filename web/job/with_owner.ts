@@ -38,7 +38,7 @@ function cameAgainAfter(thing: Fields, tag: string, whole: FieldValue) {
   const tied = thing.fields[`tags/${tag}`];
   const value = tied?.value as TagValue | undefined;
   if (!tied || !value || value.gone || !isLater(tied, whole)) return false;
-  return returnsOf(thing, numbersOf(thing, value.piece)).some((went) => isLater(tied, went));
+  return returnsOf(thing, numbersOf(thing, value.piece ?? 1)).some((went) => isLater(tied, went));
 }
 
 /** Whether a number is on what is here. */
@@ -53,7 +53,7 @@ export function isReturn(move: FieldValue | undefined) {
 /** The numbers that are or were on a piece. */
 export function numbersOf(item: Fields, piece: number): Listed<TagValue>[] {
   return listed(item, "tags/").filter(
-    ({ value }) => value.piece === piece && value.gone !== "on-another-item",
+    ({ value }) => (value.piece ?? 1) === piece && value.gone !== "on-another-item",
   );
 }
 
@@ -117,7 +117,7 @@ function bringsAll(item: Fields, move: FieldValue) {
 export const piecesOfItem = onceEachState((item) => {
   const all = new Set([
     ...Array.from({ length: pieceCount(item) }, (_, index) => index + 1),
-    ...listed(item, "tags/").flatMap(({ value }) => (isOnWhatIsHere(item, value) ? value.piece : [])),
+    ...listed(item, "tags/").flatMap(({ value }) => (isOnWhatIsHere(item, value) ? (value.piece ?? 1) : [])),
   ]);
   return { all, away: [...all].sort((a, b) => a - b).filter((piece) => isAway(item, piece)) };
 });
