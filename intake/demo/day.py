@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import islice
 from typing import Any
 
+from intake.custody.receipt_lines import HELD_WORDS
 from intake.demo.drawing import Thing
 from intake.demo.examining import Examining
 from intake.demo.hand import SEED, Hand
@@ -176,7 +177,8 @@ class Day:
             self._tagged.append((item_id, tag))
             yield self._hand.make("tie_tag", valuer, item_id=item_id, tag=tag, piece=1)
             what = "taken-back" if thing["number"] == TAKEN_BACK else "left"
-            line = {"item_id": item_id, "tags": [tag], "words": thing["short_description"]}
+            words = [thing["short_description"], *([HELD_WORDS] if item_id in self._examining.held else [])]
+            line = {"item_id": item_id, "tags": [tag], "words": "; ".join(words)}
             self._lines[what].append(line)
             if what == "taken-back":
                 yield from self._ledger.take_back(item_id, tag)
