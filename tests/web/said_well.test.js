@@ -638,6 +638,8 @@ test("a caution is printed by where and what was seen, each of several, and neve
   );
   assert.match(said(held("")), /Held under one caution: not/);
   assert.match(said(held("Luminous paint, glows", "hands")), /Held under one caution \(the hands\): not/);
+  const glass = held("a leaded shade", null, { hazard: "H12" });
+  assert.match(said(glass), /Held under one caution \(a leaded shade\): not/);
   assert.match(
     answer("clock", "Are hands", { facts: { "cautions/0": held("brown paint", "hands") } }),
     /Held under one caution \(the hands: brown paint\): not offered until cleared\./,

@@ -182,6 +182,11 @@ export function cautionSentences(described: Described): Sentence[] {
   ];
 }
 
+/** Whole words: leaded glass is no lead. */
+function plainly(words: string) {
+  return ` ${words.toLowerCase().replaceAll(/[^\p{L}]+/gu, " ").trim()} `;
+}
+
 /** A sign as it was recorded, and its zone unless it names that; of one that says what it may be, the zone alone. */
 function signOf(
   { plan, book, record }: Described,
@@ -189,7 +194,7 @@ function signOf(
 ) {
   const written = withoutStop(value.sign);
   const isNamed = book.cautions.cautions.some(
-    ({ hazard, name }) => hazard === value.hazard && written.toLowerCase().includes(name.toLowerCase()),
+    ({ hazard, name }) => hazard === value.hazard && plainly(written).includes(plainly(name)),
   );
   const sign = isNamed ? "" : written;
   if (on !== record || !value.zone || value.zone === WHOLE) return sign;
