@@ -306,3 +306,13 @@ test("what a thing is called may name a fault, though nothing is recorded of its
   );
   assert.match(asText(fiveAnswers(plan, book, record)[0].answer), /beyond its description\.$/);
 });
+
+test("of a setting without stones it is not said that none is lacking", () => {
+  const set = {
+    denials: [["setting", "stone-missing", "loupe"]],
+    tests: { "claw-touch": ["works", "", ""] },
+  };
+  const bare = answer("jewellery", "Does the catch", { ...set, not_there: ["main-stone", "side-stones"] });
+  assert.doesNotMatch(bare, /stone/);
+  assert.match(answer("jewellery", "Does the catch", set), /The setting is complete, no stone lacking/);
+});

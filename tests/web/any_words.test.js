@@ -188,6 +188,13 @@ test("nothing is denied beside a finding of it or of its family", () =>
       );
   }));
 
+/** Whether what would be "complete" lacks only what is of zones that are not there: stones of a bare setting. */
+function isOfNone(plan, values, { zone, term }) {
+  const { beside, usual } = plan.zones.find((one) => one.zone === zone.split("/")[0]);
+  const isOfOthers = beside.length > 0 && !usual.includes(term) && terms.get(term).absent;
+  return isOfOthers && beside.every((one) => isGone(plan, values, one));
+}
+
 /** Whether nothing on record speaks against a denial, nor near it. */
 const stands = (plan, values, denial) =>
   !denial.withdrawn &&
@@ -199,6 +206,7 @@ const stands = (plan, values, denial) =>
     ) ||
     failed(plan, values).some((one) => one.terms.includes(denial.term)) ||
     isShortOf(plan, values, denial) ||
+    isOfNone(plan, values, denial) ||
     (denial.term === "mark-illegible" && !values["marks/0"].withdrawn) ||
     plan.tests.some(
       ({ test, looks }) => values[`tests/${test}`]?.result === "not-done" && denial.light === (looks ?? test),
@@ -701,12 +709,15 @@ test("of marks that nobody copied it is never said that there is nothing to repo
 
 test("a fault that a question names stands before one of another sort", () =>
   eachRecord(({ of, plan, values, answers }) => {
-    for (const [at, { question, terms: named, anywhere }] of plan.questions.entries()) {
-      if (!named.length) continue;
-      const isNamed = ({ term }) => [...named, ...anywhere].some((one) => isFamily(one, term));
+    for (const [at, { question, terms: named, anywhere, zones }] of plan.questions.entries()) {
+      const all = [...named, ...anywhere];
+      const isOn = (zone) =>
+        zones.some((one) => (zone === "outline" ? one === zone : one !== "outline" && meet(plan, one, zone)));
+      const isNamed = ({ term, zone }) =>
+        all.includes(term) || (isOn(zone) && (!named.length || all.some((one) => isFamily(one, term))));
       const found = answers[at].answer.flatMap(({ words, from }) => {
         const fields = from.filter((field) => field.startsWith("findings/"));
-        return fields.length && !/^(Examined|According)/.test(words)
+        return fields.length && !/^(Examined|According)|not copied\.$/.test(words)
           ? [fields.some((field) => isNamed(values[field]))]
           : [];
       });

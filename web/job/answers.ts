@@ -126,15 +126,12 @@ function answerTo(
   const told_of = denied.flatMap(({ about }) => about.map(({ zone }) => zone));
   const unread = uncopied(described, question, told_of);
   const opinions = question.unless_origin && !isNotThere(described, question) ? made.opinions : [];
-  const isMeant = ({ about }: FindingSentence) =>
-    about.some(({ term }) => isNamed(described.book, question, term));
+  const isMeant = ({ about }: FindingSentence) => about.some((one) => isMeantBy(described, question, one));
   const others = found.filter((one) => !isMeant(one));
-  // Where faults are named, what else bears on the question stands behind the answer to it.
-  const behind = question.terms.length > 0;
+  // What else bears on the question stands behind the answer to it.
   const all = [
     ...(question.facts_first ? facts : []),
     ...found.filter(isMeant),
-    ...(behind ? [] : others),
     ...told,
     ...origins,
     ...opinions,
@@ -142,7 +139,7 @@ function answerTo(
     ...denied,
     ...(question.facts_first ? [] : facts),
     ...unread,
-    ...(behind ? others : []),
+    ...others,
     ...cautions,
   ];
   const known = saidOnce(all, described.apart);
@@ -254,8 +251,14 @@ export function bears(described: Described, question: Question, { zone, term }: 
   return zone === WHOLE && (isOne || bearsOnParts(described, question, term));
 }
 
-function isNamed(book: PlanBook, { terms, anywhere }: Question, term: string) {
-  return isAmong(book, [...terms, ...anywhere], term);
+/**
+ * Whether a fault is what a question asks for: one that it names, or on its zones one of that family, or any where it
+ * names none. That a frame has losses is no answer to "are there holes", though a loss may be a hole.
+ */
+function isMeantBy({ plan, book }: Described, question: Question, { zone, term }: OnZone) {
+  const { terms, anywhere } = question;
+  if ([...terms, ...anywhere].includes(term)) return true;
+  return isAsked(plan, question, zone) && (!terms.length || isAmong(book, [...terms, ...anywhere], term));
 }
 
 /** Whether a question that names no such term asks for it all the same, on the zones that it asks about. */
