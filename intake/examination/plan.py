@@ -46,7 +46,8 @@ class Zone(Written):
     and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
     `holds` lies on it or within it: what is denied of it is denied of those zones, too. What was found on a zone that
     it lies `beside` is not denied of it, though a question about it does not ask for that one. It is not seen where a
-    zone that it lies `inside` was not examined. Of `wording` what stands there is copied, as of marks and labels.
+    zone that it lies `inside` was not examined. Of `wording` what stands there is copied, as of marks; of a label only
+    a mark that is one.
     """
 
     zone: Word
@@ -58,7 +59,7 @@ class Zone(Written):
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]
     optional: bool = False
-    wording: bool = False
+    wording: Literal["any", "label"] | None = None
     missed_with: Ids
     usual: Annotated[list[Word], Field(min_length=1)]
 

@@ -316,3 +316,11 @@ test("of a setting without stones it is not said that none is lacking", () => {
   assert.doesNotMatch(bare, /stone/);
   assert.match(answer("jewellery", "Does the catch", set), /The setting is complete, no stone lacking/);
 });
+
+test("labels on the back are not copied where only a signature is", () => {
+  const mark = { place: "lower right", colour: "", text: "A. B.", reading: "", completeness: "complete" };
+  const back = (technique) =>
+    answer("painting", "How large", { facts: { "marks/0": { ...mark, technique, withdrawn: false } } });
+  assert.match(back("painted"), /The labels were examined under a lamp and not copied\./);
+  assert.doesNotMatch(back("label"), /not copied/);
+});

@@ -37,6 +37,7 @@ export type Said = {
   from: readonly string[];
   isOfFindings: boolean;
 };
+const LABEL = "label";
 /** What stands in place of a light where an answer has told of a zone. */
 const FOUND_ON = "found";
 type Denied = { zone: string; term: string };
@@ -113,14 +114,15 @@ export function nothingToReport(described: Described, question: Question, said: 
   ];
 }
 
-/** Whether what stands on a zone, such as marks or a label, is copied word by word. */
-function isOfWording(plan: Plan, key: string) {
-  return plan.zones.some(({ zone, wording }) => wording && zone === zoneOf(key));
+/** Whether what stands on a zone is copied word by word: as a mark of any sort, or as a label. */
+function wordingOf(plan: Plan, key: string) {
+  return plan.zones.find(({ zone }) => zone === zoneOf(key))?.wording ?? null;
 }
 
 /**
- * That what stands on a zone asked about was not copied, where no mark is on record: that there is nothing to report of
- * marks reads as if there were none. Of what the answer has `told` already, nobody says again how it was examined.
+ * That what stands on a zone asked about was not copied, where no such mark is on record: that there is nothing to
+ * report of marks reads as if there were none. Of what the answer has `told` already, nobody says again how it was
+ * examined.
  */
 export function uncopied(
   described: Described,
@@ -128,9 +130,11 @@ export function uncopied(
   told: readonly string[],
 ): (Sentence & { about: string[] })[] {
   const { plan, book, record } = described;
-  if (listed(record, "marks/").some(({ value }) => !value.withdrawn)) return [];
+  const marks = listed(record, "marks/").filter(({ value }) => !value.withdrawn);
+  const labels = marks.filter(({ value }) => value.technique === LABEL);
+  const isCopied = (key: string) => (wordingOf(plan, key) === LABEL ? labels : marks).length > 0;
   const keys = keysAsked(described, question).filter(
-    (key) => isOfWording(plan, key) && isExamined(described, key) && !isMissing(record, key),
+    (key) => wordingOf(plan, key) && !isCopied(key) && isExamined(described, key) && !isMissing(record, key),
   );
   const isFoundOn = (key: string) =>
     told.includes(key) || foundAround(described, key).some(({ value }) => value.zone !== WHOLE);
@@ -151,7 +155,7 @@ export function uncopied(
 
 /** Whether marks are not what a question asks for, or one of them cannot all be read: it may be on any zone. */
 function isUnread({ plan, record }: Described, { facts }: Question, key: string) {
-  if (!isOfWording(plan, key)) return false;
+  if (!wordingOf(plan, key)) return false;
   const isOfMarks = facts.includes("marks") || facts.includes("imprint");
   return !isOfMarks || listed(record, "marks/").some(({ value }) => !value.withdrawn && !isWholly(value));
 }
