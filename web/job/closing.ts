@@ -467,7 +467,7 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, came: st
     standing,
   );
   if (changed)
-    found.push({ kind: "receipt-changed", words: `${ticket}: ${changed}`, at: `${address}/receipt` });
+    found.push({ kind: "receipt-changed", words: `${which}: ${changed}`, at: `${address}/receipt` });
   if (Number.isInteger(counted) && counted !== recorded.length)
     found.push({
       kind: "count",
