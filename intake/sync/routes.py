@@ -305,10 +305,9 @@ async def get_events(request: Request) -> Response:
             last, stood = news.cursor, stands
             async with office.news:
                 with suppress(TimeoutError):
-                    await asyncio.wait_for(
-                        office.news.wait_for(lambda counted=counted: office.news_told != counted),  # type: ignore[misc]
-                        QUIET_S,
-                    )
+                    # Not `asyncio.wait_for`: its task of its own may leave the lock unheld as a stream ends.
+                    async with asyncio.timeout(QUIET_S):
+                        await office.news.wait_for(lambda counted=counted: office.news_told != counted)  # type: ignore[misc]
 
     return StreamingResponse(lines(), media_type="text/event-stream", headers={"Cache-Control": "no-store"})
 
