@@ -184,10 +184,7 @@ export function cautionSentences(described: Described): Sentence[] {
 
 /** Whole words: leaded glass is no lead. */
 function plainly(words: string) {
-  return ` ${words
-    .toLowerCase()
-    .replaceAll(/[^\p{L}]+/gu, " ")
-    .trim()} `;
+  return ` ${words.toLowerCase()} `.replaceAll(/[^\p{L}]+/gu, " ");
 }
 
 /** A sign as it was recorded, and its zone unless it names that; of one that says what it may be, the zone alone. */
