@@ -46,8 +46,8 @@ class Zone(Written):
     and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
     `holds` lies on it or within it: what is denied of it is denied of those zones, too. What was found on a zone that
     it lies `beside` is not denied of it, though a question about it does not ask for that one. It is not seen where a
-    zone that it lies `inside` was not examined. Of `wording` what stands there is copied, as of marks; of a label only
-    a mark that is one.
+    zone that it lies `inside` was not examined. With `wording` what stands there is copied as a mark: any, or one of
+    such a technique, or in whose place such a word stands.
     """
 
     zone: Word
@@ -59,7 +59,7 @@ class Zone(Written):
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]
     optional: bool = False
-    wording: Literal["any", "label"] | None = None
+    wording: Ids
     missed_with: Ids
     usual: Annotated[list[Word], Field(min_length=1)]
 

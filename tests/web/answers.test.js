@@ -323,4 +323,15 @@ test("labels on the back are not copied where only a signature is", () => {
     answer("painting", "How large", { facts: { "marks/0": { ...mark, technique, withdrawn: false } } });
   assert.match(back("painted"), /The labels were examined under a lamp and not copied\./);
   assert.doesNotMatch(back("label"), /not copied/);
+  assert.match(back("label"), /“A\. B\.”/);
+});
+
+test("whose bookplate it is answers which marks of owners it has, and the imprint does not", () => {
+  const mark = { technique: "printed", colour: "", text: "A. B.", reading: "", completeness: "complete" };
+  const owners = (place) =>
+    answer("book-map", "How much foxing", { facts: { "marks/0": { ...mark, place, withdrawn: false } } });
+  assert.match(owners("bookplate, upper paste-down"), /“A\. B\.”/);
+  assert.doesNotMatch(owners("bookplate"), /not copied/);
+  assert.match(owners("title leaf"), /The marks of ownership were examined under a lamp and not copied\./);
+  assert.doesNotMatch(owners("title leaf"), /A\. B\./);
 });

@@ -694,7 +694,7 @@ test("what was concluded is printed as an opinion, and nothing that it may answe
 test("of marks that nobody copied it is never said that there is nothing to report", () =>
   eachRecord(({ of, plan, values, answers }) => {
     if (!values["marks/0"].withdrawn) return;
-    const marked = plan.zones.filter(({ wording }) => wording).map(({ zone }) => zone);
+    const marked = plan.zones.filter(({ wording }) => wording.length).map(({ zone }) => zone);
     assert.ok(marked.length, plan.class_id);
     for (const [at, { zones }] of plan.questions.entries()) {
       const { answer } = answers[at];

@@ -13,6 +13,7 @@ import {
   isExamined,
   isNamedIn,
   isNotThere,
+  marksAsked,
   neverHad,
   nothingToReport,
   uncopied,
@@ -122,7 +123,7 @@ function answerTo(
     if (!trial.look) return [trial];
     return isLookTold(described, question, trial.look, [...found, ...denied]) ? [] : [ofNothingTold(trial)];
   });
-  const facts = askedFacts(described, question);
+  const facts = [...askedFacts(described, question), ...marksAsked(described, question)];
   const told_of = denied.flatMap(({ about }) => about.map(({ zone }) => zone));
   const unread = uncopied(described, question, told_of);
   const opinions = question.unless_origin && !isNotThere(described, question) ? made.opinions : [];

@@ -18,6 +18,7 @@ import {
   unseenSentences,
   withoutSentences,
 } from "./looked.ts";
+import { markSentences } from "./marks.ts";
 import { checkInSentences } from "./paragraph.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -37,7 +38,7 @@ export type Said = {
   from: readonly string[];
   isOfFindings: boolean;
 };
-const LABEL = "label";
+const ANY = "any";
 /** What stands in place of a light where an answer has told of a zone. */
 const FOUND_ON = "found";
 type Denied = { zone: string; term: string };
@@ -114,9 +115,28 @@ export function nothingToReport(described: Described, question: Question, said: 
   ];
 }
 
-/** Whether what stands on a zone is copied word by word: as a mark of any sort, or as a label. */
-function wordingOf(plan: Plan, key: string) {
-  return plan.zones.find(({ zone }) => zone === zoneOf(key))?.wording ?? null;
+/** By which words a mark is known for what stands on a zone; none where nothing that stands there is copied. */
+function wordingOf(plan: Plan, key: string): string[] {
+  return plan.zones.find(({ zone }) => zone === zoneOf(key))?.wording ?? [];
+}
+
+/** Whether a mark is what stands on a zone: any is, or one of a technique, or one in whose place such a word stands. */
+function isCopyOf(wording: string[], { technique, place }: MarkValue) {
+  return wording.some((word) => word === ANY || word === technique || place.toLowerCase().includes(word));
+}
+
+/** The marks of zones that a question asks about, where it asks for no others: what the bookplate says. */
+export function marksAsked({ plan, book, record, apart }: Described, { facts, zones }: Question): Sentence[] {
+  if (facts.includes("marks")) return [];
+  const wording = zones.flatMap((zone) => wordingOf(plan, zone)).filter((word) => word !== ANY);
+  const isAskedFor = (name: string) =>
+    listed(record, "marks/").some(({ id, value }) => name === `marks/${id}` && isCopyOf(wording, value));
+  const fields = Object.entries(record.fields).filter(
+    ([name]) => name !== "marks_looked" && (!name.startsWith("marks/") || isAskedFor(name)),
+  );
+  return wording.length
+    ? markSentences(plan, book, { ...record, fields: Object.fromEntries(fields) }, apart)
+    : [];
 }
 
 /**
@@ -130,11 +150,11 @@ export function uncopied(
   told: readonly string[],
 ): (Sentence & { about: string[] })[] {
   const { plan, book, record } = described;
-  const marks = listed(record, "marks/").filter(({ value }) => !value.withdrawn);
-  const labels = marks.filter(({ value }) => value.technique === LABEL);
-  const isCopied = (key: string) => (wordingOf(plan, key) === LABEL ? labels : marks).length > 0;
+  const isCopied = (key: string) =>
+    listed(record, "marks/").some(({ value }) => !value.withdrawn && isCopyOf(wordingOf(plan, key), value));
   const keys = keysAsked(described, question).filter(
-    (key) => wordingOf(plan, key) && !isCopied(key) && isExamined(described, key) && !isMissing(record, key),
+    (key) =>
+      wordingOf(plan, key).length && !isCopied(key) && isExamined(described, key) && !isMissing(record, key),
   );
   const isFoundOn = (key: string) =>
     told.includes(key) || foundAround(described, key).some(({ value }) => value.zone !== WHOLE);
@@ -155,7 +175,7 @@ export function uncopied(
 
 /** Whether marks are not what a question asks for, or one of them cannot all be read: it may be on any zone. */
 function isUnread({ plan, record }: Described, { facts }: Question, key: string) {
-  if (!wordingOf(plan, key)) return false;
+  if (!wordingOf(plan, key).length) return false;
   const isOfMarks = facts.includes("marks") || facts.includes("imprint");
   return !isOfMarks || listed(record, "marks/").some(({ value }) => !value.withdrawn && !isWholly(value));
 }

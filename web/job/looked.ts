@@ -80,9 +80,8 @@ export function nothingAtAll(described: Described): Sentence[] | null {
     (key) =>
       !fieldValue(record, `zones/${key}`) && !findingsOn(record, key).length && !isOnlyDenied(described, key),
   );
-  return isNothing
-    ? [sentence(`nothing is recorded of any part of ${itOrThem(described)}${beyond(described)}`, [])]
-    : null;
+  if (!isNothing) return null;
+  return [sentence(`nothing is recorded of any part of ${itOrThem(described)}${beyond(described)}`, [])];
 }
 
 /** `nothing` is "nothing is recorded", or "nothing else". */
@@ -91,16 +90,13 @@ function nothingRecorded(described: Described, keys: string[], nothing: string):
   if (keys.length < allKeys(described).length)
     return sentence(`${nothing} of ${placesOf(plan, book, keys, "none").words}`, [], keys.map(unseenKey));
   const begins = keys.some((key) => isOnlyDenied(described, key)) ? "" : "not examined: ";
-  return sentence(
-    `${begins}${nothing} of any part of ${itOrThem(described)}${beyond(described)}`,
-    [],
-    keys.map(unseenKey),
-  );
+  const words = `${begins}${nothing} of any part of ${itOrThem(described)}${beyond(described)}`;
+  return sentence(words, [], keys.map(unseenKey));
 }
 
 /** What somebody called it may name a fault: "cello, broken neck". */
 function beyond({ record }: Described) {
-  return fieldValue(record, "short_description")?.trim() ? " beyond its description" : "";
+  return fieldValue(record, "short_description")?.trim() ? " beyond the description" : "";
 }
 
 export function unseenKey(zone: string) {

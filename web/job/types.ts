@@ -100,7 +100,7 @@ export type Zone = {
   photo: "always" | "finding";
   optional: boolean;
   /** The same. */
-  wording?: "any" | "label" | null;
+  wording?: string[];
   /** Plans of before say nothing of it. */
   missed_with?: string[];
   usual: string[];
