@@ -4,7 +4,7 @@ import type { Found } from "../../job/closing.ts";
 import { type DifferenceKind, KINDS } from "../../job/closing_kinds.ts";
 import { minutesSince } from "../../job/day_sums.ts";
 import type { VisitRecord } from "../../job/types.ts";
-import { fieldValue, ownerWords } from "../../job/values.ts";
+import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
 import { InTurn } from "../../parts/below.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { Sign } from "../../parts/sign.tsx";
@@ -60,7 +60,8 @@ export function Waiting({ visits, now }: { visits: VisitRecord[]; now: number })
   const most = Math.max(1, ...first.map(({ opened_at }) => minutesSince(opened_at, now) ?? 0));
   const oneVisit = (visit: VisitRecord) => {
     const minutes = minutesSince(visit.opened_at, now);
-    const words = `${fieldValue(visit, "ticket") || "no ticket"} ${ownerWords(visit)}`;
+    const who = `${fieldValue(visit, "ticket") || "no ticket"} ${ownerWords(visit)}`;
+    const words = [who.trim(), !isPrivate(visit) && fieldValue(visit, "needs")].filter(Boolean).join(", ");
     const figure = minutes === null ? `since ${clockWords(visit.opened_at)}` : `${minutes} min`;
     const href = `#/visit/${visit.record_id}`;
     return (

@@ -1,6 +1,6 @@
 /** Tying a tag: scan it or key it in; a wrong character is caught at once, a number is never used twice. */
 
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { claimsOf, lookalikeOf } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import { photosOf } from "../../job/progress.ts";
@@ -24,7 +24,7 @@ import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { GoesHome, TakeBack } from "./tag_back.tsx";
 import { Numbers, RollLeft } from "./tag_numbers.tsx";
-import { goneWords, isLost, nextPiece, type TagGiven, tieTag } from "./tag_tied.ts";
+import { isLost, nextPiece, type TagGiven, tieTag, whyNotTied } from "./tag_tied.ts";
 
 export default function TagScreen({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
@@ -52,11 +52,15 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const twin = lookalikeOf(item, items);
   const of = pieceCount(item);
   const whose = of > 1 ? `piece ${nextPiece(item, lost)} of ${of}` : "this item";
-  const gone = fieldValue(item, `tags/${tag}`)?.gone;
-  const ready = !gone && (!twin || Boolean(form.mark.trim()));
+  const isTying = useRef(false); // by its end the number is on the item, which speaks against tying it
+  const against = tag && !isTying.current ? whyNotTied(tag, { item, items, containers, lost }) : "";
+  const ready = !against && (!twin || Boolean(form.mark.trim()));
   const tie = () =>
     attempt(async () => {
-      await tieTag(tag, { item, items, containers, lost, mark: form.mark.trim() });
+      isTying.current = true;
+      await tieTag(tag, { item, items, containers, lost, mark: form.mark.trim() }).finally(() => {
+        isTying.current = false;
+      });
       setTag("");
       drop();
       sayDone(`${shown(tag)} is tied to ${whose}.`);
@@ -72,7 +76,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         Another
       </button>
       <button type="button" class="main" disabled={!ready} onClick={tie}>
-        {ready ? `Tie ${shown(tag)} to ${whose}` : gone ? "Take a fresh tag" : "Say what tells it apart"}
+        {ready ? `Tie ${shown(tag)} to ${whose}` : against ? "Take a fresh tag" : "Say what tells it apart"}
       </button>
     </>
   ) : scanning ? null : (
@@ -93,7 +97,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
       <Claims item={item} />
       {tag ? (
         <>
-          <Read {...{ tag, lost, gone }} whose={of > 1 ? whose : "this one"} />
+          <Read {...{ tag, lost, against }} whose={of > 1 ? whose : "this one"} />
           {of > 1 && !twin && (
             <Typed
               label="What this piece is"
@@ -157,21 +161,19 @@ function Claims({ item }: { item: ItemRecord }) {
   ));
 }
 
-/** The number that was read, before it is tied. */
-type ReadOf = { tag: string; lost: TagValue | undefined; gone: TagValue["gone"] | undefined; whose: string };
+/** The number that was read, before it is tied; `against` says why it cannot be. */
+type ReadOf = { tag: string; lost: TagValue | undefined; against: string; whose: string };
 
-function Read({ tag, lost, gone, whose }: ReadOf) {
+function Read({ tag, lost, against, whose }: ReadOf) {
   return (
     <>
       <p class="big-tag" role="status">
         <span class="unseen">Read: </span>
         <Tag tag={tag} inHand={true} />
       </p>
-      <p class={gone ? "bar wrong" : "lead"}>
-        {gone
-          ? goneWords(tag)
-          : lost && `It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}.`}
-        {!gone && ` Is it on ${whose}? Then tie it.`}
+      <p class={against ? "bar wrong" : "lead"}>
+        {against || (lost && `It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}.`)}
+        {!against && ` Is it on ${whose}? Then tie it.`}
       </p>
     </>
   );

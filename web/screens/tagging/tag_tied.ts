@@ -20,10 +20,6 @@ export function isLost({ gone, replaced_by }: TagValue) {
   return gone !== null && gone !== "taken-back" && !replaced_by;
 }
 
-export function goneWords(tag: string) {
-  return `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`;
-}
-
 type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string };
 
 /** Which piece the next number is for: the one whose number is lost, else the first here or come again without one. */
@@ -37,18 +33,29 @@ export function nextPiece(item: ItemRecord, lost: TagValue | undefined): number 
   return Array.from({ length: of }, (_, index) => index + 1).find((piece) => !numbered.has(piece)) ?? of;
 }
 
-/** Tie a number, in the place of a lost one if there is one. Throws TagError if it is or was on anything. */
-export async function tieTag(tag: string, { item, items, containers, lost, mark }: Tying) {
-  const item_id = item.record_id;
+/** Why a number cannot be tied to an item now, and what to do; "" if it can. */
+export function whyNotTied(tag: string, { item, items, containers, lost }: Omit<Tying, "mark">): string {
   const other = thingWith(tag, items, containers);
-  if (other && other.record_id !== item_id)
-    throw new TagError(
-      "tag_taken",
+  if (other && other.record_id !== item.record_id)
+    return (
       `${shown(tag)} is tied to “${thingName(other)}” already. ` +
-        "Take a fresh tag; look at both items if this one was on it.",
+      "Take a fresh tag; look at both items if this one was on it."
     );
-  if (fieldValue(item, `tags/${tag}`)?.gone) throw new TagError("tag_taken", goneWords(tag));
+  const here = fieldValue(item, `tags/${tag}`);
+  if (here?.gone)
+    return `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`;
+  if (here && here.piece !== nextPiece(item, lost))
+    return `${shown(tag)} is on piece ${here.piece} of ${pieceCount(item)} already: take a fresh tag.`;
+  return "";
+}
+
+/** Tie a number, in the place of a lost one if there is one. Throws TagError if it is or was on anything. */
+export async function tieTag(tag: string, { mark, ...given }: Tying) {
+  const { item, lost } = given;
+  const item_id = item.record_id;
+  const against = whyNotTied(tag, given);
+  if (against) throw new TagError("tag_taken", against);
   const [piece, of] = [nextPiece(item, lost), pieceCount(item)];
-  if (!other) await keep("tie_tag", { item_id, tag, piece, of, mark });
+  if (!fieldValue(item, `tags/${tag}`)) await keep("tie_tag", { item_id, tag, piece, of, mark });
   if (lost?.gone) await keep("remove_tag", { item_id, tag: lost.tag, why: lost.gone, replaced_by: tag });
 }

@@ -1,0 +1,44 @@
+"""What an owner needs stands on every list on which they wait, and on none that a private visit is on."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from playwright.sync_api import expect
+
+from tests.builders import a_visit
+from tests.conftest import Office
+from tests.journeys.conftest import DESK, Open, go_to, pair
+from tests.phone import Phone
+
+NEEDS = "a chair, no stairs"
+
+
+def test_what_an_owner_needs_stands_where_they_wait(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    door = open_browser("door").pages[0]
+    pair(door, office, "door", "Door A")
+    door.context.set_offline(True)
+    door.get_by_role("button", name="New visit").click()
+    door.get_by_label("Needs").fill(NEEDS)
+    go_to(door, f"{office.address}/#/today")
+    expect(door.locator(".waiting li")).to_contain_text([NEEDS])
+    door.context.set_offline(False)
+    expect(door.get_by_text("At the desk")).to_be_visible()
+
+    private = phone.keep(a_visit(phone.ids, day["day_id"], ticket="Q55"))
+    for field, value in (("needs", "a side door"), ("private", "yes")):
+        phone.keep(("set_visit", {"visit_id": private["visit_id"], "field": field, "value": value, "seen": None}))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    lead = open_browser("manager", size=DESK).pages[0]
+    pair(lead, office, "manager", "Manager")
+    heading = lead.get_by_role("heading", name="Waiting")
+    waits = lead.locator("section.card").filter(has=heading).locator(".measured li")
+    expect(waits).to_have_count(2)
+    expect(waits.filter(has_text=NEEDS)).to_have_count(1)
+    expect(lead.get_by_text("a side door")).to_have_count(0)
+    go_to(lead, f"{office.address}/#/today")
+    expect(lead.locator(".waiting li").filter(has_text=NEEDS)).to_have_count(1)
+    expect(lead.get_by_text("a side door")).to_have_count(0)
+    assert office.faults() == []

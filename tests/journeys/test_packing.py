@@ -1,0 +1,109 @@
+"""Packing with a porter's phone: one crate after the other, and what of the hall stands where it is packed."""
+
+from __future__ import annotations
+
+from itertools import islice
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from intake.tagging.tags import codes, shown
+from tests.builders import a_crate, a_fact, a_tie, a_visit, an_item
+from tests.conftest import Office
+from tests.journeys.conftest import Open, choose_name, go_to, pair
+from tests.journeys.test_porter import another_count, choose_by_its_number, key_in, move_to
+from tests.phone import Phone
+
+FIRST, SECOND, JUG, VASE, BOWL = islice(codes(8200), 5)
+
+
+def three_things(phone: Phone, day: dict[str, Any]) -> dict[str, str]:
+    """Each with its number, by its name."""
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    made = {}
+    for name, tag in (("jug", JUG), ("vase", VASE), ("bowl", BOWL)):
+        made[name] = str(phone.keep(an_item(phone.ids, visit))["item_id"])
+        phone.keep(a_fact(made[name], "short_description", name))
+        phone.keep(a_tie(made[name], tag))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    return made
+
+
+def crates(phone: Phone, day: dict[str, Any]) -> dict[str, str]:
+    """Two crates with their numbers, by those."""
+    made = {
+        number: str(phone.keep(a_crate(phone.ids, day["day_id"], number))["container_id"])
+        for number in (FIRST, SECOND)
+    }
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    return made
+
+
+def porter(office: Office, manager: Phone, day: dict[str, Any], open_browser: Open) -> Page:
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    manager.push()
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter")
+    choose_name(page, "Hester Quillfeather")
+    go_to(page, f"{office.address}/#/porter")
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    return page
+
+
+def in_crate(manager: Phone, item_id: str) -> str:
+    return str(manager.record(item_id)["fields"]["inside"]["value"]["container_id"])
+
+
+def test_the_crate_of_one_count_is_not_that_of_the_next(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The next crate's label is scanned first, or by mistake within a count: it never goes into the one before."""
+    made, into = three_things(phone, day), crates(phone, day)
+    page = porter(office, manager, day, open_browser)
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Put into a container").click()
+    choose_by_its_number(page, FIRST)
+    key_in(page, JUG, "jug is in")
+    key_in(page, SECOND, f"does not go into crate {shown(FIRST)}: press Another count, and scan it first")
+    expect(page.locator(".counted")).to_have_text("1 counted")
+    another_count(page)
+    expect(page.get_by_label("Into").locator("option:checked")).to_have_text("The one that is scanned first")
+    choose_by_its_number(page, SECOND)
+    key_in(page, VASE, "vase is in")
+    another_count(page)
+    move_to(page, "Holding area")  # another work between
+    page.get_by_role("button", name="Put into a container").click()
+    expect(page.get_by_label("Into").locator("option:checked")).to_have_text("The one that is scanned first")
+    choose_by_its_number(page, SECOND)
+    key_in(page, BOWL, "bowl is in")
+    page.context.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    assert [in_crate(manager, made[name]) for name in ("jug", "vase", "bowl")] == [
+        into[FIRST],
+        into[SECOND],
+        into[SECOND],
+    ]
+    assert "inside" not in manager.record(into[SECOND])["fields"]
+    assert office.faults() == []
+
+
+def test_what_is_packed_in_the_holding_area_stays_there(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """A crate that was never moved stands where the first thing that goes into it stood."""
+    three_things(phone, day)
+    into = crates(phone, day)
+    page = porter(office, manager, day, open_browser)
+    page.context.set_offline(True)
+    move_to(page, "Holding area")
+    key_in(page, JUG, "jug: table to holding area")
+    another_count(page)
+    page.get_by_role("button", name="Put into a container").click()
+    choose_by_its_number(page, FIRST)
+    key_in(page, JUG, "jug is in")
+    go_to(page, f"{office.address}/#/places")
+    place = page.locator(".place").filter(has_text="Holding area")
+    expect(place).to_contain_text("1 Holding area")
+    go_to(page, f"{office.address}/#/container/{into[FIRST]}")
+    expect(page.locator(".lead").first).to_have_text("Holding area. 1 item.")
