@@ -302,9 +302,9 @@ test("what a thing is called may name a fault, though nothing is recorded of its
   const record = recordOf({ short_description: "cello, broken neck" });
   assert.equal(
     asText(conditionParagraph(plan, book, record)),
-    "Not examined: nothing is recorded of any part of it beyond its description.",
+    "Not examined: nothing is recorded of any part of it beyond the description.",
   );
-  assert.match(asText(fiveAnswers(plan, book, record)[0].answer), /beyond its description\.$/);
+  assert.match(asText(fiveAnswers(plan, book, record)[0].answer), /beyond the description\.$/);
 });
 
 test("of a setting without stones it is not said that none is lacking", () => {
