@@ -11,7 +11,7 @@ from intake.demo.drawing import Thing
 from intake.demo.examining import Examining
 from intake.demo.hand import SEED, Hand
 from intake.demo.ledger import Ledger, Lines, Tagged
-from intake.demo.looking import Looking, never_had
+from intake.demo.looking import Looking, never_had, shut_in
 from intake.demo.pictures import LARGE, Photographer
 from intake.examination.outlines import Outline
 from intake.examination.plan import Plan
@@ -158,11 +158,13 @@ class Day:
         )
         if examined:
             unseen = {**never_had(plan, thing), **examined["not_examined"]}
-            examined = {**examined, "not_examined": unseen}
+            alone = {*examined.get("alone", []), *(found["zone"] for found in examined["findings"])}
+            examined = {**examined, "not_examined": {**unseen, **shut_in(plan, unseen, alone)}}
         facts = {
             "class_id": plan.class_id,
             "plan_version": plan.version,
             "short_description": thing["short_description"],
+            **thing.get("facts", {}),
             **examined.get("facts", {}),
         }
         for field, value in facts.items():

@@ -10,7 +10,7 @@ from intake.examination.plan import Plan, zone_keys
 
 
 class Examining:
-    """Facts, zones and findings of a thing; a caution on an item makes it one of the `held`, or of the `stopped`."""
+    """Facts, zones and findings of a thing; a caution that is no note makes it one of the `held`, or of the `stopped`."""
 
     def __init__(self, hand: Hand) -> None:
         self._hand = hand
@@ -54,6 +54,11 @@ class Examining:
                 seen=None,
                 **{**rest, **finding},
             )
+        for zone in examined.get("alone", []):  # a sweep passes over what lies inside a zone that was not seen
+            state = {"state": "clear", "reason": None}
+            where = {"zone": zone, "light": "lamp"}
+            yield self._hand.make("examine_zone", valuer, item_id=item_id, **where, **state, **blank)
+        zones |= set(examined.get("alone", []))
         rest_keys = [key for key in keys if key not in zones]
         if rest_keys:
             yield self._hand.make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="lamp")
@@ -62,7 +67,8 @@ class Examining:
             given = {"mark_id": self._hand.id()} if kind == "record_mark" else {}
             if kind == "raise_caution":
                 caution_id = self._hand.id()
-                (self.stopped if body["level"] == "red" else self.held).add(item_id)
+                if body["level"] != "note":
+                    (self.stopped if body["level"] == "red" else self.held).add(item_id)
             if kind in ("raise_caution", "decide_caution"):
                 given = {"caution_id": caution_id}
             yield self._hand.make(kind, valuer, item_id=item_id, seen=None, **given, **body)

@@ -35,8 +35,31 @@ def never_had(plan: Plan, thing: dict[str, Any]) -> dict[str, str]:
     return {key: "not-applicable" for key in zone_keys(plan) if key.split("/")[0] in absent}
 
 
+def shut_in(plan: Plan, unseen: dict[str, str], but: set[str]) -> dict[str, str]:
+    """What is not seen either where a zone round it was not, as the screens have it, and why; `but` what was seen alone."""
+    found: dict[str, str] = {}
+
+    def shut(outer: str, why: str) -> None:
+        held = {name for zone in plan.zones if zone.zone == outer for name in zone.holds}
+        for zone in plan.zones:
+            if (outer in zone.inside or zone.zone in held) and zone.zone not in found:
+                found[zone.zone] = why
+                shut(zone.zone, why)
+
+    for key, why in unseen.items():
+        shut(key.split("/")[0], why)
+    return {
+        key: found[key.split("/")[0]]
+        for key in zone_keys(plan)
+        if key.split("/")[0] in found and key not in unseen and not {key, key.split("/")[0]} & but
+    }
+
+
 class Looking:
-    """Findings, denials and tests of a thing: only on its own zones, and only what can be on what it is made of."""
+    """Findings, denials and tests of a thing: only on its own zones, and only what can be on what it is made of.
+
+    What the day's file itself says was found comes first, and chance says nothing else of those zones.
+    """
 
     def __init__(self, seed: int, plans: Plans) -> None:
         self._seed, self._chance = seed, Random(seed)
@@ -55,10 +78,14 @@ class Looking:
         self._chance = Random(f"{self._seed} {thing['number']}")
         unlikely = set(thing.get("unlikely", "").split())
         unseen, made_of = thing.get("unseen", {}), {"ALL", *thing["of"].split()}
-        absent = {*thing["without"].split(), *unseen}
+        shut = {key.split("/")[0] for key in shut_in(plan, unseen, set())}
+        absent = {*thing["without"].split(), *unseen, *shut}
         zones = [zone for zone in plan.zones if zone.zone not in absent]
-        findings = []
+        findings = list(thing.get("findings", []))
+        said = {found["zone"].split("/")[0] for found in findings}
         for zone in self._chance.sample(zones, min(len(zones), self._chance.randrange(1, 5))):
+            if zone.zone in said:
+                continue
             usual = [self._terms[name] for name in zone.usual if name in self._terms]
             fitting = [
                 term
@@ -76,7 +103,8 @@ class Looking:
         # What lacks its movement was not wound, and a light that showed something was used.
         looked = [*denied, *([] if gone else self._tried(plan, there, findings, used | unlikely))]
         cautions = [["raise_caution", caution] for caution in thing.get("cautions", [])]
-        return {"findings": findings, "not_examined": unseen, "observations": [*cautions, *looked]}
+        marks = [["record_mark", mark] for mark in thing.get("marks", [])]
+        return {"findings": findings, "not_examined": unseen, "observations": [*cautions, *marks, *looked]}
 
     def _found(self, plan: Plan, zone: Zone, term: Term) -> dict[str, Any]:
         """One finding, with a measure that its term can have, as grave as its term mostly is."""
