@@ -169,6 +169,8 @@ class Day:
         }
         for field, value in facts.items():
             yield self._examining.fact(item_id, valuer, field, value)
+        for caution in thing.get("cautions", []) if not thing["tagged"] else []:
+            yield self._examining.noticed(item_id, valuer, caution)
         looked = list(self._examining.examine(item_id, valuer, plan, examined))
         yield from looked
         yield from self._pictures(item_id, valuer, plan, thing, looked)

@@ -10,7 +10,7 @@ from intake.examination.plan import Plan, zone_keys
 
 
 class Examining:
-    """Facts, zones and findings of a thing; a caution that is no note makes it one of the `held`, or of the `stopped`."""
+    """Facts, zones and findings of a thing; a caution above a note makes it one of the `held`, or of the `stopped`."""
 
     def __init__(self, hand: Hand) -> None:
         self._hand = hand
@@ -25,6 +25,11 @@ class Examining:
             measure = field.removeprefix("measures/")
             return self._hand.make("record_measure", valuer, **shared, measure=measure, **value)
         return self._hand.make("set_item", valuer, **shared, field=field, value=value)
+
+    def noticed(self, item_id: str, valuer: str, caution: dict[str, Any]) -> dict[str, Any]:
+        """A caution on what did not stay: nobody looked at more of it, and it went home with its owner."""
+        given = {"item_id": item_id, "seen": None, "caution_id": self._hand.id()}
+        return self._hand.make("raise_caution", valuer, **given, **caution)
 
     def examine(
         self, item_id: str, valuer: str, plan: Plan, examined: dict[str, Any]

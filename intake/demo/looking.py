@@ -36,7 +36,7 @@ def never_had(plan: Plan, thing: dict[str, Any]) -> dict[str, str]:
 
 
 def shut_in(plan: Plan, unseen: dict[str, str], but: set[str]) -> dict[str, str]:
-    """What is not seen either where a zone round it was not, as the screens have it, and why; `but` what was seen alone."""
+    """What is not seen where a zone round it was not, as the screens have it, and why; `but` what was seen alone."""
     found: dict[str, str] = {}
 
     def shut(outer: str, why: str) -> None:
