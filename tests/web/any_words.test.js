@@ -168,6 +168,40 @@ test("no count and no measure of a finding is lost", () =>
     }
   }));
 
+/**
+ * The lengths that a text tells, each with what it is of: "height by width of the sheet 25.5 x 33.0 cm and with frame
+ * 40.0 x 47.0 cm" tells four. What a phrase begins with goes on for the next.
+ */
+function lengthsTold(text) {
+  const dimension = "height|length|width|depth|diameter";
+  let dimensions = [];
+  return [...text.matchAll(/([a-z' -]*?) ?([\d.]+(?: x [\d.]+)*) (cm|mm)\b/gi)].flatMap(
+    ([, before, sizes, unit]) => {
+      const named = new RegExp(`^(?:.*?\\band )?((?:(?:${dimension})(?: by )?)+)(?: (.*))?$`, "i");
+      const [, begins, of = ""] = named.exec(before.trim()) ?? [];
+      const name = before.trim().replace(/^(.* )?and /, "");
+      if (begins) dimensions = begins.toLowerCase().split(" by ");
+      return sizes.split(" x ").map((size, at) => `${dimensions[at]} ${begins ? of : name} ${size} ${unit}`);
+    },
+  );
+}
+
+test("no size is lost, nor what it is of, however many are told in one phrase", () =>
+  eachRecord(({ of, plan, values, lot }) => {
+    const text = words(lot);
+    const told = lengthsTold(text);
+    for (const { measure, words: typed, print, read_off } of plan.measures) {
+      const size = values[`measures/${measure}`];
+      const name = print ?? typed.split(/[;,(]/)[0].replace(" in grams", "").trim();
+      const [, dimension, what = ""] = /^(height|length|width|depth|diameter)(?: (.*))?$/.exec(name) ?? [];
+      if (size?.unit !== "mm" || read_off || !dimension) continue;
+      const either = [`${size.value} mm`, `${(size.value / 10).toFixed(1)} cm`];
+      const isTold = either.some((length) => told.includes(`${dimension} ${what} ${length}`));
+      assert.ok(isTold, `${of}: ${name} ${either} is lost in ${text}, which tells ${told.join("; ")}`);
+      if (size.basis) assert.ok(text.includes(size.basis), `${of}: ${size.basis} is lost in ${text}`);
+    }
+  }));
+
 test("nothing is denied beside a finding of it or of its family", () =>
   eachRecord(({ of, plan, values, paragraph, answers }) => {
     for (const [field, denial] of family(values, "denials")) {

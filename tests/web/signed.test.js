@@ -219,13 +219,32 @@ test("a look that found something is not told a third time", () => {
 
 test("a small size beside a large one is in the same unit", () => {
   const lorry = { "measures/length": size(118), "measures/width": size(42) };
-  assert.match(
-    lot("tinplate-diecast", lorry),
-    /Length 11\.8 cm \(4 5\/8 in\) and width 4\.2 cm \(1 5\/8 in\)\./,
-  );
+  assert.match(lot("tinplate-diecast", lorry), /Length by width 11\.8 x 4\.2 cm \(4 5\/8 x 1 5\/8 in\)\./);
   assert.match(lot("watch", { "measures/case-diameter": size(48) }), /Case diameter without crown 48 mm/);
   const ring = { "measures/length": size(600), "measures/stone-length": size(5) };
   assert.match(lot("jewellery", ring), /length of the main stone 5 mm/i);
+});
+
+test("the sizes of one thing are one phrase, as far as they were taken in the same way", () => {
+  const picture = { "measures/height": size(405), "measures/width": size(610) };
+  const framed = { ...picture, "measures/framed-height": size(560), "measures/framed-width": size(765) };
+  assert.match(
+    lot("painting", framed),
+    /Height by width of the picture 40\.5 x 61\.0 cm \(15 15\/16 x 24 in\) and with frame 56\.0 x 76\.5 cm \(/,
+  );
+  const sight = { ...picture, "measures/height": { ...size(405), basis: "sight size" } };
+  assert.match(
+    lot("painting", sight),
+    /Height of the picture 40\.5 cm \([^)]+\) sight size and width of the picture 61\.0 cm \(/,
+  );
+  const rug = { "measures/length": size(1930), "measures/width": size(1245) };
+  assert.match(lot("textile-rug", rug), /Length by width 193\.0 x 124\.5 cm \(6 ft 4 in x 4 ft 1 in\)\./);
+  const plates = { "measures/plates-called-for": size(24, "n"), "measures/plates-present": size(23, "n") };
+  assert.match(lot("book-map", plates), /24 plates and maps called for and 23 present\./i);
+  assert.match(
+    answer("painting", "How large", { facts: picture }),
+    /Height by width of the picture 40\.5 x 61\.0 cm/,
+  );
 });
 
 test("a catch that was tried by hand is not said to be untried", () => {

@@ -11,7 +11,7 @@ import { dateWords, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
 import { overall, statementSentences } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
-import { measureSentence, nameOn } from "./sizes.ts";
+import { nameOn, sizeSentences } from "./sizes.ts";
 import { isOnNothing, isToldByFinding } from "./trials.ts";
 import type { FunctionTest, Measure, Question, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
@@ -51,7 +51,7 @@ export function askedFacts(described: Described, question: Question): Sentence[]
   const asked = statements.map((statement) => `statements/${statement}`);
   return [
     ...saidByName(described, question),
-    ...measures.flatMap((measure) => measureSentence(plan, book, record, measure)),
+    ...sizeSentences(plan, book, record, { measures, apart: described.apart }),
     ...facts.flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
     ...(if_there && isThere(record, if_there.zone)
       ? [sentence(if_there.words, [`zones/${if_there.zone}`], [`there/${if_there.zone}`])]
@@ -83,7 +83,7 @@ export function notOnRecord(
     zones.filter((zone) => PAPERS.includes(zone)),
   );
   const isOfIt = ({ of = [] }: Measure) => !isOfNone(record, of);
-  const isMeasured = measures.some((measure) => measureSentence(plan, book, record, measure).length);
+  const isMeasured = sizeSentences(plan, book, record, { measures }).length > 0;
   const missing = [
     ...plan.measures
       .filter(

@@ -10,7 +10,7 @@ import type { WordsField } from "./fields.ts";
 import type { MakerCertainty } from "./kinds.ts";
 import { markSentences } from "./marks.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
-import { countKey, countWords, sizeKey, sizeWords } from "./sizes.ts";
+import { countKey, countWords, sizeSentences } from "./sizes.ts";
 import { nameInWords, withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy } from "./values.ts";
@@ -66,7 +66,7 @@ export function lotDescription(
       : []),
     ...markSentences(plan, book, record, apart),
     ...listedInOne("counted: ", countWords(plan, namedFor(book, record), record), countKey, apart),
-    ...listedInOne("", sizeWords(plan, book, record, "lot"), sizeKey, apart),
+    ...sizeSentences(plan, book, record, { of: "lot", apart }),
   ];
 }
 

@@ -1,26 +1,74 @@
 /** The sizes and counts of a lot in print, in the plan's order, which is the trade's. */
 import { fittingIn } from "./called.ts";
 import { countInWords, listInWords } from "./english.ts";
+import type { Apart } from "./families.ts";
 import type { Size } from "./fields.ts";
 import { zoneNameOf } from "./places.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
-import { measureName, SMALL_MM, sizeInWords } from "./size_words.ts";
+import {
+  areOfOneThing,
+  dimensionsOf,
+  type Length,
+  lengthOf,
+  lengthsInWords,
+  measureName,
+  SMALL_MM,
+  sizeInWords,
+} from "./size_words.ts";
 import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
 
 /** Beside longer ones, shorter lengths are in millimetres below this, so that one list has one unit. */
 const TINY_MM = 10;
 
+/** One size in words. A `length` may be told with others of the same thing, a count names what it `counts`. */
+type SizePart = Part & { length: Length | null; counts: string };
+type Wanted = { of?: "lot" | "answer"; measures?: string[]; apart?: Apart };
+
 /**
- * What was measured, each with its words: "height 15.5 cm with cover", "weight 518 g gross". In a `lot` whoever
- * measured may have noted of what: "(without the lid)".
+ * What was measured, all of it or these `measures` in their order: "Height by width 40.5 x 61.0 cm sight size and with
+ * frame 56.0 x 76.5 cm.", "Weight 518 g gross." In a `lot` whoever measured may have noted of what: "(without the
+ * lid)". What the desk keeps `apart` is a sentence by itself.
  */
-export function sizeWords(
+export function sizeSentences(
   plan: Plan | null,
   book: PlanBook,
   record: RecordCopy,
-  of: "lot" | "answer" = "answer",
-): Part[] {
+  { of = "answer", measures, apart }: Wanted = {},
+): Sentence[] {
+  const parts = sizeParts(plan, book, record, of);
+  const isOf = (measure: string, { from }: Part) => from[0] === `measures/${measure}`;
+  const wanted = measures?.flatMap((measure) => parts.filter((part) => isOf(measure, part))) ?? parts;
+  const groups = groupedBy(wanted, (part) => apart?.(sizeKey(part)) ?? "");
+  return [...groups.values()].map((some) =>
+    sentence(
+      listInWords(inPhrases(book, some)),
+      some.flatMap(({ from }) => from),
+      some.map(sizeKey),
+    ),
+  );
+}
+
+/** Lengths of one thing are one phrase, and what the phrase before began with is not said once more. */
+function inPhrases(book: PlanBook, parts: SizePart[]): string[] {
+  const groups: SizePart[][] = [];
+  for (const part of parts) {
+    const last = groups.at(-1);
+    if (last && areOfOneThing([...last, part].map(({ length }) => length))) last.push(part);
+    else groups.push([part]);
+  }
+  let before = "";
+  return groups.map((group) => {
+    const lengths = group.flatMap(({ length }) => length ?? []);
+    const words = lengths.length > 1 ? lengthsInWords(lengths, book.print.sizes) : (group[0]?.words ?? "");
+    const begins = dimensionsOf(lengths) || (group[0]?.counts ?? "");
+    const isSame = begins !== "" && begins === before && lengths[0]?.of !== "";
+    before = begins;
+    return isSame ? words.replace(`${begins} `, "") : words;
+  });
+}
+
+function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "lot" | "answer"): SizePart[] {
   const known = plan?.measures ?? [];
   const others = listed(record, "measures/")
     .filter(({ id }) => !known.some(({ measure }) => measure === id))
@@ -31,14 +79,29 @@ export function sizeWords(
     return size?.value ? [{ measure, size, value: size.value }] : [];
   });
   const isLarge = taken.some(({ size, value }) => size.unit === "mm" && value >= SMALL_MM);
+  const below_mm = isLarge ? TINY_MM : SMALL_MM;
   return taken.map(({ measure, size, value }) => {
-    const words = measureInWords(measure, size, value, book, record, isLarge ? TINY_MM : SMALL_MM);
+    const words = measureInWords(measure, size, value, book, record, below_mm);
     const noted = of === "lot" ? noteOn(plan, record, measure) : null;
     const field = `measures/${measure.measure}`;
+    const isPlain = size.unit === "mm" && !measure.read_off && !noted;
+    const on = size.basis?.trim() ?? "";
+    const length = isPlain ? lengthOf(nameOn(measure, record), { value, on, below_mm }) : null;
+    const counts = size.unit === "n" ? countedBy(measure, known) : "";
     return noted
-      ? { words: `${words} (${noted.note})`, from: [field, noted.field] }
-      : { words, from: [field] };
+      ? { length, counts, words: `${words} (${noted.note})`, from: [field, noted.field] }
+      : { length, counts, words, from: [field] };
   });
+}
+
+/** What is counted twice: the plates and maps that are called for, and those that are present. */
+function countedBy(measure: Measure, known: Measure[]) {
+  const whole = known.find(
+    (other) => other.measure === measure.short_of || other.short_of === measure.measure,
+  );
+  const [words, others] = [measure, whole].map((of) => (of ? measureName(of).split(" ") : []));
+  const at = words?.findIndex((word, index) => word !== others?.[index]) ?? -1;
+  return words?.slice(0, Math.max(at, 0)).join(" ") ?? "";
 }
 
 /** What was noted of the test that took a measure alone. */
@@ -49,15 +112,8 @@ function noteOn(plan: Plan | null, record: RecordCopy, { measure }: Measure) {
   return note ? { note, field: `tests/${test}` } : null;
 }
 
-/** One measure as a sentence; none if nobody took it. */
-export function measureSentence(plan: Plan, book: PlanBook, record: RecordCopy, measure: string): Sentence[] {
-  return sizeWords(plan, book, record)
-    .filter(({ from }) => from[0] === `measures/${measure}`)
-    .map((part) => sentence(part.words, part.from, [sizeKey(part)]));
-}
-
 /** What a sentence speaks of that tells a size, or a number of things: `sizes/height`, `counted/hands`. */
-export function sizeKey({ from }: Part) {
+function sizeKey({ from }: Part) {
   return (from[0] ?? "").replace("measures/", "sizes/");
 }
 
