@@ -8,9 +8,9 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import a_crate, a_fact, a_tie, a_visit, an_item
+from tests.builders import a_crate, a_fact, a_photo, a_tie, a_visit, an_item, picture, put_in
 from tests.conftest import Office
-from tests.journeys.conftest import Open, choose_name, go_to, pair
+from tests.journeys.conftest import Open, choose_name, go_to, line_is_back, pair
 from tests.journeys.test_porter import another_count, choose_by_its_number, key_in, move_to
 from tests.phone import Phone
 
@@ -107,3 +107,76 @@ def test_what_is_packed_in_the_holding_area_stays_there(
     expect(place).to_contain_text("1 Holding area")
     go_to(page, f"{office.address}/#/container/{into[FIRST]}")
     expect(page.locator(".lead").first).to_have_text("Holding area. 1 item.")
+
+
+def test_a_trip_is_not_taken_for_a_shelf(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Where exactly a thing is belongs to its place: another place begins with none."""
+    three_things(phone, day)
+    page = porter(office, manager, day, open_browser)
+    page.context.set_offline(True)
+    move_to(page, "Van")
+    exactly = page.get_by_label("Where exactly")
+    exactly.fill("first trip")
+    page.get_by_role("button", name="Van", exact=True).click()
+    expect(exactly).to_have_value("first trip")
+    page.get_by_role("button", name="Shelf", exact=True).click()
+    expect(exactly).to_have_value("")
+    key_in(page, JUG, "jug: table to shelf")
+    go_to(page, f"{office.address}/#/places")
+    expect(page.locator(".place summary")).to_contain_text(["2 Table", "1 Shelf 1 thing"])
+
+
+def test_what_cannot_be_looked_at_is_not_as_recorded(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """With no network and no pictures fetched there is nothing to compare with, until the office is heard again."""
+    made, into = three_things(phone, day), crates(phone, day)
+    shots: list[bytes] = []
+    for seed in (1, 2):
+        shot = picture(seed)
+        phone.keep(a_photo(phone.ids, made["jug"], shot, shot, view="front" if seed == 1 else "back"))
+        shots.append(shot)
+    phone.keep(put_in(made["jug"], into[FIRST]))
+    phone.bundle(shots).raise_for_status()
+    page = porter(office, manager, day, open_browser)
+    page.context.set_offline(True)
+    go_to(page, f"{office.address}/#/container/{into[FIRST]}")
+    page.get_by_role("button", name="Check in what is in it").click()
+    page.get_by_label("Second person").first.select_option(label="Ana Thistle")
+    jug = page.get_by_role("article").filter(has_text="Jug")
+    expect(jug).to_contain_text("None of its pictures can be shown")
+    expect(page.locator("img.thumb")).to_have_count(0)
+    expect(jug.get_by_role("button", name="Differs")).to_be_visible()
+    expect(jug.get_by_role("button", name="As recorded")).to_have_count(0)
+    page.context.set_offline(False)
+    line_is_back(page)
+    expect(jug.locator("img.thumb")).to_have_count(2)
+    expect(jug.get_by_text("can be shown")).to_have_count(0)
+    jug.get_by_role("button", name="As recorded").click()
+    expect(page.get_by_text("0 left")).to_be_visible()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    assert manager.record(made["jug"])["fields"]["check-in"]["value"]["state"] == "as-recorded"
+
+
+def test_what_was_scanned_into_the_van_is_not_dropped_unrecorded(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Only a recorded count is a load that an arrival is held against: another count asks before it begins."""
+    three_things(phone, day)
+    page = porter(office, manager, day, open_browser)
+    page.context.set_offline(True)
+    move_to(page, "Van")
+    key_in(page, JUG, "jug: table to van")
+    another_count(page)
+    expect(page.get_by_text("What was scanned is no load yet")).to_be_visible()
+    page.get_by_role("button", name="Leave it").click()
+    expect(page.locator(".counted")).to_have_text("1 counted")
+    another_count(page)
+    another_count(page)
+    expect(page.locator(".counted")).to_have_text("0 counted")
+    move_to(page, "Holding area")
+    key_in(page, VASE, "vase: table to holding area")
+    another_count(page)
+    expect(page.locator(".counted")).to_have_text("0 counted")

@@ -1,18 +1,35 @@
-/** A small picture: from this device if it has it, else from the office. */
+/** A small picture: from this device if it has it, else from the office; an empty place while neither is to be had. */
 import { useEffect, useRef, useState } from "preact/hooks";
 import { photoBytes } from "../local/photos.ts";
 import { pictureAhead } from "../local/pictures_ahead.ts";
+import { status } from "../sync/status.ts";
 import { whenInSight } from "./sight.ts";
 
 /**
  * `words` tell what the picture shows; empty if it stands beside its name. `inList`: one of many, which is read when it
  * comes in sight; the others are read at once, since they may go on paper without having been seen.
+ * `shows` is told whether it is there to be looked at.
  */
-type ThumbOf = { sha256: string | undefined; words: string; inList?: boolean };
+type ThumbOf = {
+  sha256: string | undefined;
+  words: string;
+  inList?: boolean;
+  shows?: (isHere: boolean) => void;
+};
 
-export function Thumb({ sha256, words, inList = false }: ThumbOf) {
+export function Thumb({ sha256, words, inList = false, shows }: ThumbOf) {
   if (!sha256) return <span class="thumb empty" aria-hidden="true"></span>;
-  return <Picture key={sha256} sha256={sha256} words={words} inList={inList} />;
+  return <Picture key={sha256} {...{ sha256, words, inList, shows }} />;
+}
+
+/** In the place of a picture that could not be had; it is asked for again once the office is heard. */
+function Lacking({ words, again }: { words: string; again: () => void }) {
+  const heard = status.value.lastContactAt;
+  const before = useRef(heard);
+  useEffect(() => {
+    if (heard !== before.current) again();
+  }, [heard]);
+  return <span class="thumb empty" title={words && `${words}: not on this device`}></span>;
 }
 
 /** Its own, or one that was fetched before the network went. */
@@ -20,8 +37,9 @@ async function bytesHere(sha256: string): Promise<BlobPart | null> {
   return (await photoBytes(sha256)) ?? (await pictureAhead(sha256));
 }
 
-function Picture({ sha256, words, inList }: Required<ThumbOf> & { sha256: string }) {
+function Picture({ sha256, words, inList, shows }: ThumbOf & { sha256: string }) {
   const [address, setAddress] = useState("");
+  const [isLacking, setLacking] = useState(false);
   const empty = useRef<HTMLSpanElement>(null);
   useEffect(() => {
     let made = "";
@@ -43,9 +61,18 @@ function Picture({ sha256, words, inList }: Required<ThumbOf> & { sha256: string
       if (made) URL.revokeObjectURL(made);
     };
   }, []);
-  return address ? (
-    <img class="thumb" src={address} alt={words} />
-  ) : (
-    <span ref={empty} class="thumb empty" aria-hidden="true"></span>
+  if (!address) return <span ref={empty} class="thumb empty" aria-hidden="true"></span>;
+  if (isLacking) return <Lacking words={words} again={() => setLacking(false)} />;
+  return (
+    <img
+      class="thumb"
+      src={address}
+      alt={words}
+      onLoad={() => shows?.(true)}
+      onError={() => {
+        setLacking(true);
+        shows?.(false);
+      }}
+    />
   );
 }

@@ -18,7 +18,7 @@ import { PictureButtons } from "../../parts/pictures.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useHeld } from "../../parts/use_held.ts";
-import { NoPhotograph, Pictures } from "./container_compared.tsx";
+import { Lacking, NoPhotograph, Pictures } from "./container_compared.tsx";
 import { SecondPerson, useSecond } from "./second_person.tsx";
 
 type State = CheckInKind["state"];
@@ -96,9 +96,13 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
   const done = fieldValue(item, "check-in");
   const on = comparisonOf(item);
   const { photos, fresh } = on;
+  const [lacking, setLacking] = useState<ReadonlySet<string>>(new Set());
+  const shows = (id: string, isHere: boolean) =>
+    setLacking((before) => new Set([...before].filter((other) => other !== id).concat(isHere ? [] : id)));
+  const isInSight = !photos.length || photos.some(({ id }) => !lacking.has(id));
   const states = isComparable(on) ? STATES : AS_IT_CAME;
   // One that is not all here, or of which nothing shows how it was or how it came, is not as recorded.
-  const isOpenToBoth = !away.length && (isComparable(on) || fresh.length > 0);
+  const isOpenToBoth = !away.length && isInSight && (isComparable(on) || fresh.length > 0);
   const compare = async (state: State) => {
     if (!second_by) return;
     const words = state === "differs" || photos.length ? "" : isComparable(on) ? NO_PHOTOGRAPH : NOTHING;
@@ -127,7 +131,8 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
   return (
     <article class="finding">
       <h3>{`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}</h3>
-      {photos.length ? <Pictures item={item} photos={photos} /> : <NoPhotograph item={item} on={on} />}
+      {photos.length ? <Pictures {...{ item, photos, shows }} /> : <NoPhotograph item={item} on={on} />}
+      <Lacking count={photos.filter(({ id }) => lacking.has(id)).length} of={photos.length} />
       {fresh.length > 0 && (
         <>
           <h4>Taken since it was packed</h4>

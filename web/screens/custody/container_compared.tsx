@@ -8,18 +8,35 @@ import { countWords, firstUpper } from "../../job/words.ts";
 import { listsOf } from "../../local/plan_book.ts";
 import { Thumb } from "../../parts/thumb.tsx";
 
-type OfItem = { item: ItemRecord; photos: Comparison["photos"] };
+/** `shows` is told of each picture whether it is there to be looked at. */
+type OfItem = {
+  item: ItemRecord;
+  photos: Comparison["photos"];
+  shows?: (id: string, isHere: boolean) => void;
+};
 
-export function Pictures({ item, photos }: OfItem) {
+export function Pictures({ item, photos, shows }: OfItem) {
   return (
     <div class="pictures">
       {photos.map(({ id, value }) => (
         <figure key={id}>
-          <Thumb sha256={value.thumb_sha256} words="" />
+          <Thumb sha256={value.thumb_sha256} words="" shows={(isHere) => shows?.(id, isHere)} />
           <figcaption>{photoWords(value, listsOf(item))}</figcaption>
         </figure>
       ))}
     </div>
+  );
+}
+
+/** Pictures that are on record and cannot be looked at here: with none of them there is nothing to compare with. */
+export function Lacking({ count, of }: { count: number; of: number }) {
+  if (!count) return null;
+  const which =
+    count === of ? "None of its pictures can be" : `${countWords(count, "picture")} of it cannot be`;
+  return (
+    <p class="bar">
+      {which} shown: neither on this device nor to be had from the office now. Compare it once they are here.
+    </p>
   );
 }
 

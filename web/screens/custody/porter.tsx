@@ -3,17 +3,16 @@
 import { useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
 import { othersHere, peopleHere } from "../../job/day_facts.ts";
-import { parseTag, tagInQr } from "../../job/tag.ts";
+import { tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import type { ThisDevice } from "../../local/device.ts";
+import { AskedOnce } from "../../parts/asked_once.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { attempt } from "../../parts/notices.tsx";
 import { keepsPack } from "../../parts/packs.ts";
 import { Scanner } from "../../parts/scanner.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
-import { useDay, useDevice, useLatest, useRecords } from "../../parts/use.ts";
-import { useHeld } from "../../parts/use_held.ts";
+import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { arrivals } from "./arrivals.ts";
 import {
   type Aim,
@@ -26,6 +25,7 @@ import {
   withGiver,
 } from "./porter_aim.tsx";
 import { useCount } from "./porter_count.ts";
+import { KeyedIn } from "./porter_keyed.tsx";
 import { type Outcome, TakersCount } from "./porter_load.tsx";
 import { LastScanned } from "./porter_rows.tsx";
 import type { Scanned } from "./porter_scan.ts";
@@ -59,6 +59,7 @@ function Counting({ device, day, items, containers }: Known) {
   const of = { day_id: day.record_id, of_load: aim.of_load };
   const missing = whatIsMissing(aim, me);
   const good = scanned.filter(({ done }) => done);
+  const isOwed = good.length > 0 && aim.work === "move" && (aim.to === "van" || Boolean(aim.of_load));
   const another = () => {
     setRecorded(null);
     begin({ container: "" }); // of two crates packed one after the other, the second is scanned first
@@ -80,12 +81,19 @@ function Counting({ device, day, items, containers }: Known) {
         <>
           <p class="lead">
             {aimWords(aim, containers)}{" "}
-            {!scanning && (
+            {!scanning && !isOwed && (
               <button type="button" class="quiet" onClick={another}>
                 Another count
               </button>
             )}
           </p>
+          {!scanning && isOwed && (
+            <AskedOnce
+              words="Another count"
+              asks="What was scanned is no load yet: count it by hand below, and record it."
+              act={another}
+            />
+          )}
           {me && missing && <GivenBy {...{ aim, others }} choose={(given) => counting.setAim({ given })} />}
         </>
       ) : (
@@ -164,36 +172,5 @@ function Next({ aim, containers, good, change, scan }: NextOf) {
         {`Into ${thingName(opened)}`}
       </TieOn>
     </>
-  );
-}
-
-/** What is half keyed outlives the page. */
-function KeyedIn({ day_id, count }: { day_id: string; count: (tag: string) => Promise<void> }) {
-  const { form, set, drop } = useHeld(`porter number ${day_id}`, { typed: "" });
-  const { typed } = form;
-  const newest = useLatest(typed);
-  const key = (event: Event) => {
-    event.preventDefault();
-    attempt(async () => {
-      await count(parseTag(typed));
-      if (newest.current === typed) drop(); // else the next number is being keyed in already
-    });
-  };
-  return (
-    <form class="inline" onSubmit={key}>
-      <div class="field">
-        <label for="porter-tag">or key it in</label>
-        <input
-          id="porter-tag"
-          class="code"
-          value={typed}
-          autocomplete="off"
-          onInput={(event) => attempt(() => set("typed")(event.currentTarget.value))}
-        />
-      </div>
-      <button type="submit" disabled={!typed.trim()}>
-        Count it
-      </button>
-    </form>
   );
 }

@@ -100,7 +100,7 @@ function ToAPlace({ aim, change, setAim, others, me, of }: Omit<AimFieldsOf, "co
         label="To"
         options={PLACES.filter(([place]) => place !== "returned")}
         value={aim.to}
-        choose={(to) => change({ to })}
+        choose={(to) => change(to === aim.to ? {} : { to, at: "" })} // a trip is no shelf
       />
       <div class="pair">
         <Typed

@@ -1,0 +1,37 @@
+/** A number that no scanner reads, keyed in. */
+
+import { parseTag } from "../../job/tag.ts";
+import { attempt } from "../../parts/notices.tsx";
+import { useLatest } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
+
+/** What is half keyed outlives the page. */
+export function KeyedIn({ day_id, count }: { day_id: string; count: (tag: string) => Promise<void> }) {
+  const { form, set, drop } = useHeld(`porter number ${day_id}`, { typed: "" });
+  const { typed } = form;
+  const newest = useLatest(typed);
+  const key = (event: Event) => {
+    event.preventDefault();
+    attempt(async () => {
+      await count(parseTag(typed));
+      if (newest.current === typed) drop(); // else the next number is being keyed in already
+    });
+  };
+  return (
+    <form class="inline" onSubmit={key}>
+      <div class="field">
+        <label for="porter-tag">or key it in</label>
+        <input
+          id="porter-tag"
+          class="code"
+          value={typed}
+          autocomplete="off"
+          onInput={(event) => attempt(() => set("typed")(event.currentTarget.value))}
+        />
+      </div>
+      <button type="submit" disabled={!typed.trim()}>
+        Count it
+      </button>
+    </form>
+  );
+}
