@@ -17,13 +17,13 @@ Sense = Literal["sight", "touch", "hearing", "smell", "trial"]
 class Term(Written):
     """A word of the condition vocabulary. `severity` is where a finding of it starts on a supporting zone.
 
-    In print it says what a zone is ("the handles are replaced": `says`) or does (`verbs`: of one, of several), or it
-    is a thing on a zone: its `noun`, else the term. A noun with a `plural` can be counted and takes its `article`; with
-    both, the noun is for what is counted on one zone, or comes first if `noun_first`. Of the zones in `says_on` it says
-    another word. `prep` stands between noun and
-    zone, `measured` before a size. What was looked for in vain is named by `sought`; where there is an `absent`, the
-    zone is said to be that. Of what would have been done to a zone there is no `sign`, on some zones another
-    (`sign_on`), with `sign_prep` before the zone: "no sign of re-sewing to the back".
+    In print it says what a zone is ("the handles are replaced": `says`) or does (`verbs`: of one, of several), or a
+    `part` of it that has no zone of its own does ("one catch of the case does not hold"), or it is a thing on a zone:
+    its `noun`, else the term. A noun with a `plural` can be counted and takes its `article`; with both, the noun is for
+    what is counted on one zone, or comes first if `noun_first`. Of the zones in `says_on` it says another word. `prep`
+    stands between noun and zone, `measured` before a size. What was looked for in vain is named by `sought`; where
+    there is an `absent`, the zone is said to be that. Of what would have been done to a zone there is no `sign`, on
+    some zones another (`sign_on`), with `sign_prep` before the zone: "no sign of re-sewing to the back".
 
     `slight` ones may be called so; `makes` says in a word what the worst of it makes of the item. `whole` terms say of
     one thing that it is the zone itself; one that is `spread` over a share of a zone is several; a note on a
@@ -36,6 +36,7 @@ class Term(Written):
     says: Text | None = None
     says_on: Annotated[dict[Word, Text], Field(default_factory=dict)]
     verbs: tuple[Text, Text] | None = None
+    part: tuple[Text, Text] | None = None
     noun: Text | None = None
     article: Literal["a", "an"] = "a"
     plural: Text | None = None

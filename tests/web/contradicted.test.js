@@ -76,7 +76,9 @@ test("a clock that goes is said to go though its strike is silent, and what fail
   const silent = { ...one("strike", "no-action"), tests: { "is-it-going": trial("works") } };
   assert.match(paragraph("clock", silent), /did not respond when tried\. Going when examined, not timed\./);
   const failing = { ...one("clasp", "catch-fails"), tests: { clasp: trial("no-response") } };
-  assert.match(paragraph("jewellery", failing), /A failing catch on the clasp\. Examined/);
+  assert.match(paragraph("jewellery", failing), /The catch of the clasp does not hold\. Examined/);
+  const two = one("clasp", "catch-fails", { extent_count: 2, certainty: "possible" });
+  assert.match(paragraph("jewellery", two), /Two catches of the clasp possibly do not hold\./i);
   const stopped = { ...one("movement", "stops"), tests: { "is-it-going": trial("works") } };
   assert.doesNotMatch(paragraph("clock", stopped), /Going when/);
 });

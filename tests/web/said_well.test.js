@@ -316,7 +316,7 @@ test("what may go on is named as what it is, one or several", () => {
 
 test("what was typed as a line of its own begins small within a sentence", () => {
   const typed = { materials: "Bisque, composition", colour_now: "Faded pink", colour_was: "Crimson" };
-  assert.match(lot("doll", typed), /A thing, bisque, composition\. Colour now faded pink; .*, crimson\./);
+  assert.match(lot("doll", typed), /A thing, bisque and composition\. Colour now faded pink; .*, crimson\./);
   assert.match(lot("doll", { materials: "PVC and felt" }), /A thing, PVC and felt\./);
 });
 

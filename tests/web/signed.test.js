@@ -213,7 +213,7 @@ test("a look that found something is not told a third time", () => {
     tests: { breath: ["works", "", ""] },
   };
   const text = paragraph("silver-plate", breathed);
-  assert.match(text, /An altered inscription on the engraving, seen when breathed on\./);
+  assert.match(text, /An altered inscription in the engraving, seen when breathed on\./);
   assert.doesNotMatch(text, /ghosts/);
 });
 
@@ -315,7 +315,7 @@ test("that a body shows no retouching says nothing of rubbed gilding", () => {
 test("a material that the name has said is not said again", () => {
   assert.match(
     lot("ceramics", { short_description: "bone china teapot", materials: "Bone china, enamels, gilding" }),
-    /^A bone china teapot, enamels, gilding\./,
+    /^A bone china teapot, enamels and gilding\./,
   );
   assert.match(
     lot("silver-plate", { short_description: "silver fork", materials: "silver; the grip plated" }),

@@ -119,7 +119,11 @@ function materialsBeyond(record: RecordCopy, name: string): Part[] {
   const named = wordsIn(name);
   return wordsOf(record, "materials").flatMap(({ words, from }) => {
     const beyond = words.split(/,\s*/).filter((material) => !isWithin(wordsIn(material), named));
-    return beyond.length ? [{ words: beyond.join(", "), from }] : [];
+    // "Silver, bronze and ribbon": but behind "leather and wire" a second "and" would be one too many.
+    const list = beyond.some((material) => / (and|or) |;/.test(material))
+      ? beyond.join(", ")
+      : listInWords(beyond);
+    return list ? [{ words: list, from }] : [];
   });
 }
 

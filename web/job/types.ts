@@ -236,6 +236,8 @@ export type Term = {
   says: string | null;
   says_on: Record<string, string>;
   verbs: [string, string] | null;
+  /** Books of before say nothing of it. */
+  part?: [string, string] | null;
   noun: string | null;
   article: "a" | "an";
   plural: string | null;

@@ -165,7 +165,7 @@ function saysWhatZoneIs(
   zones: string[],
 ): term is Term {
   const { book } = described;
-  if (!term || !(saysOf(term, finding.zone) || term.verbs)) return false;
+  if (!term || term.part || !(saysOf(term, finding.zone) || term.verbs)) return false;
   if (!term.noun || !term.plural || term.says_on[zoneOf(finding.zone)]) return true;
   const name = zoneNameOf(book, zoneOf(finding.zone));
   if (isSeenInPart(described, finding)) return false;
@@ -233,6 +233,13 @@ function thingOf(
   const isOneThing = term?.plural && !noun.many && term.prep !== "from"; // nothing is missing from one alone
   const on = !isOneThing ? place : onOneOf(described, finding, place, zones);
   const where = whereOf(book, term, finding, on, zones);
+  if (term?.part && term.verbs) {
+    const [one, several] = term.part;
+    const part = nounInWords({ ...term, noun: one, plural: several }, finding);
+    const subject = [finding.extent_count ? part.words : `the ${one}`, where].filter(Boolean).join(" ");
+    const what = [term.verbs[part.many ? 1 : 0], size].filter(Boolean).join(" ");
+    return { subject, verb: "", what, isOfVerb: true };
+  }
   // "fading of the ribbon over 30 mm", but "a chip of 3 mm to the rim"
   const found = [noun.words, ...(term?.prep === "of" ? [where, size] : [size, where])];
   return { thing: `${found.filter(Boolean).join(" ")}${often && `, ${often}`}`, many: noun.many };
