@@ -8,9 +8,9 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import a_crate, a_fact, a_photo, a_tie, a_visit, an_item, picture, put_in
+from tests.builders import a_caution, a_crate, a_decision, a_fact, a_photo, a_tie, a_visit, an_item, picture, put_in
 from tests.conftest import Office
-from tests.journeys.conftest import Open, choose_name, go_to, line_is_back, pair
+from tests.journeys.conftest import Open, choose_name, go_to, line_is_back, next_screen, pair
 from tests.journeys.test_porter import another_count, choose_by_its_number, key_in, move_to
 from tests.phone import Phone
 
@@ -180,3 +180,34 @@ def test_what_was_scanned_into_the_van_is_not_dropped_unrecorded(
     key_in(page, VASE, "vase: table to holding area")
     another_count(page)
     expect(page.locator(".counted")).to_have_text("0 counted")
+
+
+def test_a_thing_found_by_its_number_says_where_it_is(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """And what left with whoever was called is not among what a tag may have fallen off."""
+    made, into = three_things(phone, day), crates(phone, day)
+    phone.keep(put_in(made["jug"], into[FIRST]))
+    visit = phone.keep(a_visit(phone.ids, day["day_id"], ticket="Q02"))
+    gone, loose = (str(phone.keep(an_item(phone.ids, visit))["item_id"]) for _ in range(2))
+    for item_id, name in ((gone, "tin of cases"), (loose, "loose lid")):
+        phone.keep(a_fact(item_id, "short_description", name))
+    raised = phone.keep(a_caution(phone.ids, gone))
+    decided = a_decision(gone, str(raised["caution_id"]), "referred", place="gone with the police")
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    manager.keep(decided)
+    assert {one["outcome"] for one in manager.push()} == {"kept"}
+    page = porter(office, manager, day, open_browser)
+    page.context.set_offline(True)
+    go_to(page, f"{office.address}/#/tag")
+    expect(page.get_by_text("loose lid")).to_be_visible()
+    expect(page.get_by_text("tin of cases")).to_have_count(0)
+    where = page.locator("main p.lead")
+    with next_screen(page):
+        page.get_by_label("Key in the tag's number").fill(shown(JUG))
+    expect(where).to_have_text(f"Table, inside crate {shown(FIRST)}.")
+    go_to(page, f"{office.address}/#/tag")
+    with next_screen(page):
+        page.get_by_label("Key in the tag's number").fill(shown(VASE))
+    expect(page.get_by_role("heading", name="vase")).to_be_visible()
+    expect(where).to_have_count(0)

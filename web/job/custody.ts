@@ -67,8 +67,11 @@ export function spotWords({ place, at }: Pick<Where, "place" | "at">, words = pl
 /** Where something is; `inside` from the innermost container out. */
 export type Where = { place: Place; at: string; inside: ThingRecord[] };
 
+/** The things by their ids: all of them, or each as it is asked for. */
+export type ById = Pick<ReadonlyMap<string, ThingRecord>, "get">;
+
 /** Where a thing, or the piece of it that has a tag, is: its own last move, or that of what it is inside. */
-export function whereIs(thing: ThingRecord, byId: Map<string, ThingRecord>, tag?: string): Where {
+export function whereIs(thing: ThingRecord, byId: ById, tag?: string): Where {
   const inside: ThingRecord[] = [];
   const moved = fieldOfPiece(thing, "whereabouts", tag)?.value as Whereabouts | undefined;
   const isBack = moved?.to_place === "returned";
@@ -96,7 +99,7 @@ export function containerIdOf(thing: Pick<RecordCopy, "fields">, tag?: string) {
 }
 
 /** The pieces of an item that have a tag each, and where each is. */
-export function piecesOf(item: ThingRecord, byId: Map<string, ThingRecord>) {
+export function piecesOf(item: ThingRecord, byId: ById) {
   return listed(item, "tags/")
     .filter(({ value }) => !value.gone)
     .sort((a, b) => a.value.piece - b.value.piece)

@@ -1,17 +1,13 @@
 /** Its place by the ledger, piece by piece where they are apart. */
 
-import { piecesOf, placedWords, thingName, type Where, whereIs } from "../../job/custody.ts";
+import { piecesOf, whereIs } from "../../job/custody.ts";
 import { referredTo } from "../../job/referred.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { whereWords } from "../../job/where_words.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { useRecords } from "../../parts/use.ts";
-
-function whereWords({ place, at, inside }: Where) {
-  const containers = inside.map((outer) => `inside ${thingName(outer)}`);
-  return [placedWords(place, at), ...containers].join(", ");
-}
 
 export function WhereNow({ item }: { item: ItemRecord }) {
   const containers = useRecords("container", item.day_id) ?? [];

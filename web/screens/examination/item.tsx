@@ -6,6 +6,7 @@ import { type ZoneSaid, zonesOf } from "../../job/edge.ts";
 import type { Gap } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { awayWords } from "../../job/where_words.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { recordOf } from "../../local/memory.ts";
 import { Below } from "../../parts/below.tsx";
@@ -57,6 +58,7 @@ export default function Item({ item_id }: { item_id: string }) {
       action={plan ? <Next item_id={item_id} done={back} /> : <BeforeItsClass item_id={item_id} />}
     >
       {plan && <ItsEdge item_id={item_id} plan={plan} />}
+      <WhereItIs item_id={item_id} />
       <TwoValuesStand item_id={item_id} />
       {plan && <Doors item_id={item_id} plan={plan} />}
       <ClassChoice item_id={item_id} plan={plan} book={book} />
@@ -109,6 +111,16 @@ function ItsEdge({ item_id, plan }: { item_id: string; plan: Plan }) {
   const read = useCallback((item: ItemRecord) => zonesOf(plan, item), [plan]);
   const zones = useOfItem<ZoneSaid[]>(item_id, read, NONE);
   return <Edge zones={zones} />;
+}
+
+/** Said once it is no longer at the table. */
+function WhereItIs({ item_id }: { item_id: string }) {
+  const words = useOfItem(item_id, whereNow, "");
+  return words ? <p class="lead">{words}</p> : null;
+}
+
+function whereNow(item: ItemRecord) {
+  return awayWords(item, { get: (id) => (id && recordOf("container", id)) || undefined });
 }
 
 function StillMissing({ item_id }: { item_id: string }) {

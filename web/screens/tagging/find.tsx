@@ -3,6 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { thingWith } from "../../job/custody.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
+import { referredTo } from "../../job/referred.ts";
 import { parseTag, shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
@@ -77,7 +78,13 @@ function atOffice(tag: string): Promise<Found | null> {
 /** A tag fell off: what has none, with its first picture and the hour it was taken. */
 function Untagged() {
   const items = useRecords("item");
-  const without = (items ?? []).filter((item) => !tagsOf(item).length && !isBackWithOwner(item));
+  const without = (items ?? []).filter(
+    (item) =>
+      !tagsOf(item).length &&
+      !isBackWithOwner(item) &&
+      !referredTo(item) &&
+      !fieldValue(item, "merged")?.into_id,
+  );
   if (!without.length) return null;
   return (
     <section>

@@ -1,0 +1,26 @@
+/** Where a thing is, in words, for whoever has found it by its number. */
+
+import { type ById, piecesOf, placedWords, thingName, type Where, whereIs } from "./custody.ts";
+import { referredTo } from "./referred.ts";
+import { shown } from "./tag.ts";
+import type { ItemRecord } from "./types.ts";
+import { firstUpper } from "./words.ts";
+
+export function whereWords({ place, at, inside }: Where) {
+  const containers = inside.map((outer) => `inside ${thingName(outer)}`);
+  return [placedWords(place, at), ...containers].join(", ");
+}
+
+/** Where a thing is that has left the table, piece by piece where they are apart; "" of one that has not. */
+export function awayWords(item: ItemRecord, byId: ById): string {
+  const went = referredTo(item);
+  if (went) return `${firstUpper(went)}, as was decided.`;
+  const pieces = piecesOf(item, byId);
+  const [first] = pieces;
+  const where = first?.where ?? whereIs(item, byId);
+  if (pieces.some((piece) => whereWords(piece.where) !== whereWords(where)))
+    return pieces
+      .map((piece) => `${shown(piece.tag)}, piece ${piece.piece} of ${piece.of}: ${whereWords(piece.where)}.`)
+      .join(" ");
+  return where.place === "table" && !where.inside.length ? "" : `${whereWords(where)}.`;
+}
