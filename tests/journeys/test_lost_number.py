@@ -77,5 +77,7 @@ def test_a_number_is_not_offered_to_two_pieces(
     page.get_by_role("button", name="Another", exact=True).click()
     key_in(page, FRESH)
     page.get_by_role("button", name=f"Tie {shown(FRESH)} to piece 2 of 2").click()
-    expect(page.get_by_role("status").filter(has_text=f"{shown(FRESH)} is tied to piece 2 of 2")).to_be_visible()
+    expect(
+        page.get_by_role("status").filter(has_text=f"{shown(FRESH)} is tied to piece 2 of 2")
+    ).to_be_visible()
     assert office.faults() == []

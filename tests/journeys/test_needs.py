@@ -29,7 +29,9 @@ def test_what_an_owner_needs_stands_where_they_wait(
 
     private = phone.keep(a_visit(phone.ids, day["day_id"], ticket="Q55"))
     for field, value in (("needs", "a side door"), ("private", "yes")):
-        phone.keep(("set_visit", {"visit_id": private["visit_id"], "field": field, "value": value, "seen": None}))
+        phone.keep(
+            ("set_visit", {"visit_id": private["visit_id"], "field": field, "value": value, "seen": None})
+        )
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     lead = open_browser("manager", size=DESK).pages[0]
     pair(lead, office, "manager", "Manager")

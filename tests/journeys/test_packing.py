@@ -8,7 +8,18 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import a_caution, a_crate, a_decision, a_fact, a_photo, a_tie, a_visit, an_item, picture, put_in
+from tests.builders import (
+    a_caution,
+    a_crate,
+    a_decision,
+    a_fact,
+    a_photo,
+    a_tie,
+    a_visit,
+    an_item,
+    picture,
+    put_in,
+)
 from tests.conftest import Office
 from tests.journeys.conftest import Open, choose_name, go_to, line_is_back, next_screen, pair
 from tests.journeys.test_porter import another_count, choose_by_its_number, key_in, move_to
@@ -170,7 +181,7 @@ def test_what_was_scanned_into_the_van_is_not_dropped_unrecorded(
     move_to(page, "Van")
     key_in(page, JUG, "jug: table to van")
     another_count(page)
-    expect(page.get_by_text("What was scanned is no load yet")).to_be_visible()
+    expect(page.get_by_text("This count is not recorded yet")).to_be_visible()
     page.get_by_role("button", name="Leave it").click()
     expect(page.locator(".counted")).to_have_text("1 counted")
     another_count(page)

@@ -45,7 +45,7 @@ const NO_OPERATION = {
   "parts/caution_signs.tsx": ["sign-words"],
   "parts/tag_entry.tsx": ["tag"],
   "screens/pairing/pair.tsx": ["code"],
-  "screens/custody/porter.tsx": ["porter-tag"],
+  "screens/custody/porter_keyed.tsx": ["porter-tag"],
   "screens/examination/finding.tsx": ["term-words"],
   "screens/cataloguing/queue_search.tsx": ["{WORDS}"],
   "screens/cataloguing/filters.tsx": ["{NAME}"],

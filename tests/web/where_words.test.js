@@ -7,7 +7,13 @@ import { awayWords } from "../../web/job/where_words.ts";
 const [CRATE, POT, COVER] = run("00002Y", 3);
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
 const at = (to_place, spot = "", tag = null) => ({
-  [tag ? `whereabouts/${tag}` : "whereabouts"]: set({ move_id: "m", from_place: null, to_place, at: spot, tag }),
+  [tag ? `whereabouts/${tag}` : "whereabouts"]: set({
+    move_id: "m",
+    from_place: null,
+    to_place,
+    at: spot,
+    tag,
+  }),
 });
 const inside = (container_id) => ({ inside: set({ container_id }) });
 const tied = (tag, piece = 1, of = 1) => ({ [`tags/${tag}`]: set({ tag, piece, of, gone: null }) });
@@ -35,7 +41,10 @@ test("of a thing at the table nothing is said", () => {
 
 test("a thing that was moved is where it was moved to, or where its container is", () => {
   assert.equal(words(item(tied(POT), at("shelf", "B3"))), "Shelf, B3.");
-  assert.equal(words(item(tied(POT), inside("crate")), crate(at("van"))), `Van, inside crate ${shown(CRATE)}.`);
+  assert.equal(
+    words(item(tied(POT), inside("crate")), crate(at("van"))),
+    `Van, inside crate ${shown(CRATE)}.`,
+  );
   assert.equal(words(item(tied(POT), inside("crate")), crate()), `Table, inside crate ${shown(CRATE)}.`);
 });
 

@@ -90,7 +90,7 @@ function Counting({ device, day, items, containers }: Known) {
           {!scanning && isOwed && (
             <AskedOnce
               words="Another count"
-              asks="What was scanned is no load yet: count it by hand below, and record it."
+              asks="This count is not recorded yet: count by hand below, and record it."
               act={another}
             />
           )}
