@@ -74,12 +74,8 @@ class Reading:
         """Do some work on one moment of the file, with tables beside it that are gone afterwards; nobody else is kept
         waiting. Its memory is bound: what is more than that lies in a file."""
         file = Path(self.one("PRAGMA database_list")["file"])  # type: ignore[index]
-        with closing(sqlite3.connect("", uri=True, isolation_level=None, cached_statements=512)) as scratch:
-            scratch.row_factory = sqlite3.Row
+        with closing(scratch_file(SCRATCH_KIB)) as scratch:
             scratch.execute("ATTACH :file AS office", {"file": to_read(file)})
-            scratch.execute("PRAGMA main.synchronous = OFF")  # it outlives no power cut
-            scratch.execute("PRAGMA main.journal_mode = MEMORY")  # what a step may have to take back
-            scratch.execute(f"PRAGMA main.cache_size = -{SCRATCH_KIB}")
             scratch.execute("BEGIN")
             return work(Scratch(scratch))
 
@@ -492,6 +488,23 @@ def names_in_new_file() -> frozenset[tuple[str, str]]:
 def to_read(file: Path) -> str:
     """The file's address for whoever only reads it."""
     return f"{file.absolute().as_uri()}?mode=ro"
+
+
+def scratch_file(held_kib: int, *, threads: bool = False) -> sqlite3.Connection:
+    """A database without a name, which nobody else can read and which is gone once it is closed. So much of it is held
+    in memory, what is more lies in a file that is removed as it is made. `threads`: several may ask it, each in its
+    turn.
+
+    Source: https://www.sqlite.org/inmemorydb.html
+    """
+    connection = sqlite3.connect(
+        "", uri=True, isolation_level=None, cached_statements=512, check_same_thread=not threads
+    )
+    connection.row_factory = sqlite3.Row
+    connection.execute("PRAGMA main.synchronous = OFF")  # it outlives no power cut
+    connection.execute("PRAGMA main.journal_mode = MEMORY")  # what a step may have to take back
+    connection.execute(f"PRAGMA main.cache_size = -{held_kib}")
+    return connection
 
 
 @contextmanager

@@ -12,6 +12,7 @@ import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
+from itertools import islice
 from typing import Any
 
 from intake.access.devices import stamp
@@ -20,7 +21,7 @@ from intake.copies.folder import Folder
 from intake.copies.head import Head
 from intake.copies.places import Place, places
 from intake.copies.reading import opened_copy
-from intake.copies.source import PHOTO_COLUMNS, Photo, erased_after, office_of, photos_after
+from intake.copies.source import PHOTO_COLUMNS, Photo, erased_after, office_of, photos_named
 from intake.copies.states import CopyTrouble, State
 from intake.database import Reading, Writing, opened
 from intake.disk import write_whole
@@ -270,13 +271,15 @@ async def bring_in(
                 partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done, rules=rules)
             )
         await database.write_alone(rebuild_if_outdated)
-        rows = await database.read(lambda tx: photos_after(tx, 0))
-        here = {photo.sha256 for photo in rows if stands(photo, settings)}
-        new = 0
-        for line, content in reader.photos(skip=here):
-            file = photo_file(settings.photos_folder, line["sha256"])
-            file.parent.mkdir(parents=True, exist_ok=True)
-            write_whole(file, content)
-            await database.write(partial(add_photos, lines=[line]))
-            new += 1
+        new, lines = 0, iter(reader.photo_lines())
+        while some := list(islice(lines, BATCH)):
+            digests = [line["sha256"] for line in some]
+            rows = await database.read(partial(photos_named, digests=digests))
+            here = {photo.sha256 for photo in rows if stands(photo, settings)}
+            for line, content in reader.photos(line for line in some if line["sha256"] not in here):
+                file = photo_file(settings.photos_folder, line["sha256"])
+                file.parent.mkdir(parents=True, exist_ok=True)
+                write_whole(file, content)
+                await database.write(partial(add_photos, lines=[line]))
+                new += 1
     return done, new, reader.faults

@@ -5,9 +5,11 @@ from __future__ import annotations
 import asyncio
 import hashlib
 import sys
-from collections.abc import Callable, Iterator
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from intake.copies import source as office
 from intake.copies.asking import answer, answer_in_pieces
@@ -15,7 +17,7 @@ from intake.copies.comparing import differences
 from intake.copies.folder import Folder
 from intake.copies.head import HEADS, Head, Whole, read_head
 from intake.copies.places import Place, places
-from intake.copies.reading import KINDS, LINES, photo_holds, photo_index, shorter_files, stretch_lines
+from intake.copies.reading import KINDS, LINES, photo_holds, photo_lines, shorter_files, stretch_lines
 from intake.copies.source import Source
 from intake.copies.states import CopyTrouble, forgotten
 from intake.errors import CommandError
@@ -202,17 +204,21 @@ def file_faults(folder: Folder, head: Head) -> Iterator[str]:
             f"{getattr(head, kind).name} of the copy in {folder} is gone or was cut. A serving office copies it "
             "again at its next look; the copy of a stopped one: `intake copy` with the same folder."
         )
+    photos: Iterable[dict[str, Any]] = ()
     for kind in LINES:
         if kind not in short:
-            name = getattr(head, kind).name
-            broken = sum(value is None for value in stretch_lines(folder, getattr(head, kind)))
-            if broken:
-                yield f"{broken} lines of {name} in {folder} are damaged. {what_next(folder, name)}"
+            name, lines = getattr(head, kind).name, Counted(stretch_lines(folder, getattr(head, kind)))
+            if kind == "photos":
+                photos = photo_lines(lines)
+            else:
+                deque(lines, maxlen=0)
+            if lines.broken:
+                yield f"{lines.broken} lines of {name} in {folder} are damaged. {what_next(folder, name)}"
     for kind in ("devices", "files", "house"):
         whole = getattr(head, kind)
         if whole is not None and kind not in short and not stands(folder, whole, head):
             yield f"{whole.name} of the copy in {folder} is damaged. {what_next(folder, whole.name)}"
-    changed = sum(1 for _ in changed_photos(folder, head)) if "photos" not in short else 0
+    changed = sum(not holds for holds in photos_hold(folder, head, photos))
     if changed:
         yield f"{changed} photos in the copy in {folder} are damaged or gone. {what_next(folder, '')}"
 
@@ -249,13 +255,23 @@ def names_of(head: Head) -> dict[str, str | None]:
     return {kind: getattr(getattr(head, kind), "name", None) for kind in KINDS}
 
 
-def changed_photos(folder: Folder, head: Head) -> Iterator[str]:
-    """The photos whose bytes do not stand in the copy, or cannot be read there. Raises OSError if it is away."""
-    for sha256, line in photo_index(stretch_lines(folder, head.photos)).items():
+class Counted:
+    """Lines that are gone through once, and how many of them did not hold."""
+
+    def __init__(self, lines: Iterable[dict[str, Any] | None]) -> None:
+        self.broken, self._lines = 0, lines
+
+    def __iter__(self) -> Iterator[dict[str, Any] | None]:
+        for line in self._lines:
+            self.broken += line is None
+            yield line
+
+
+def photos_hold(folder: Folder, head: Head, lines: Iterable[dict[str, Any]]) -> Iterator[bool]:
+    """Of each photo whether its bytes stand in the copy, and can be read there. Raises OSError if it is away."""
+    for line in lines:
         try:
-            holds = photo_holds(folder, line, sealed=head.sealed_to is not None)
+            yield photo_holds(folder, line, sealed=head.sealed_to is not None)
         except OSError:
             folder.names()
-            holds = False
-        if not holds:
-            yield sha256
+            yield False

@@ -9,14 +9,16 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterator
+from itertools import tee
 from typing import Any
 
 from intake.copies import source as office
 from intake.copies.folder import Folder
 from intake.copies.head import Head
+from intake.copies.photo_lines import PhotoLines
 from intake.copies.places import copy_recipient
 from intake.copies.read_back import erased_ids, whole_values
-from intake.copies.reading import photo_index
+from intake.copies.reading import photo_lines
 from intake.copies.source import DEVICE_COLUMNS, PHOTO_COLUMNS, Source
 from intake.database import Reading
 
@@ -37,7 +39,7 @@ def differences(source: Source, folder: Folder, head: Head, *, put_back: bool = 
     The copy is read first, then the tables: while these are open nothing is asked of a stick, which may hang.
     """
     erased = erased_ids(folder, head.erased)
-    photos = photo_index(whole_values(folder, head.photos))
+    photos = photo_lines(whole_values(folder, head.photos))
     devices = devices_in(folder, head)
     with source.moment() as tx:
         return [
@@ -92,15 +94,15 @@ def differences_of_erasures(tx: Reading, folder: Folder, copied: set[str]) -> It
 
 
 def differences_of_photos(
-    tx: Reading, folder: Folder, copied: dict[str, dict[str, Any]], *, sent_again: bool
+    tx: Reading, folder: Folder, copied: PhotoLines, *, sent_again: bool
 ) -> Iterator[str]:
     here, changed = 0, []
-    for row in tx.each("SELECT * FROM photo_file ORDER BY arrival"):  # a house has millions
-        line = copied.get(row["sha256"])
+    rows, again = tee(tx.each("SELECT * FROM photo_file ORDER BY arrival"))  # a house has millions
+    for row, line in zip(rows, copied.along(row["sha256"] for row in again), strict=True):
         if line is None:
             continue
         here += 1
-        other = [name for name in PHOTO_COLUMNS if line[name] != row[name]]
+        other = [name for name in PHOTO_COLUMNS[1:] if line[name] != row[name]]
         is_later = other == ["received_at"] and row["received_at"] > line["received_at"]
         if other and not (sent_again and is_later):
             changed.append((row["sha256"], other))

@@ -9,7 +9,7 @@ that stood there before. What a copy is said to have is what this copier has rea
 from __future__ import annotations
 
 import uuid
-from collections.abc import Callable
+from collections.abc import Callable, Set
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
@@ -94,9 +94,9 @@ class Copier:
         self._erased: Erasures = {}  # the owners of whom nothing stands in the copy any more
 
     @property
-    def have(self) -> set[str]:
+    def have(self) -> Set[str]:
         """The photos whose bytes were read back or written, and stand in the copy."""
-        return self._photos.have if self._photos else set()
+        return self._photos.have if self._photos else frozenset()
 
     @property
     def have_bytes(self) -> int:
@@ -120,7 +120,7 @@ class Copier:
     @property
     def unseen(self) -> int:
         """How many photos that the copy says it has are still to be read back."""
-        return len(self._photos.unseen) if self._photos else 0
+        return self._photos.unseen if self._photos else 0
 
     def step(self) -> Lag:
         """Do a bounded piece of work. Raises CopyTrouble, or InUse while another process writes to the copy."""
@@ -297,7 +297,7 @@ class Copier:
         and what was sealed before stays as it is; so not where the room may be needed for what is new."""
         assert self._photos is not None
         assert self.head is not None
-        size = sum(self._photos.unchecked.values())
+        size = self._photos.unchecked
         if not size or self.folder.free() < SPARE * size:
             return
         some = self._photos.next_unchecked(PHOTOS_A_STEP, PHOTO_BYTES_A_STEP)
@@ -340,12 +340,12 @@ class Copier:
         self._due.note_copied([line["sha256"] for line in lines])
 
     def _lag(self, head: Head, news: News, taken: list[dict[str, Any]], *, damaged: int) -> Lag:
-        pending = self._due.left({line["sha256"] for line in taken})
+        count, size = self._due.left({line["sha256"] for line in taken})
         return Lag(
             operations=news.newest - head.office_seq,
             erasures=news.erased_seq - head.erased_seq,
-            photos=len(pending) + len(self.unread) + self.unseen + damaged,
-            bytes=sum(photo.bytes for photo in pending),
+            photos=count + len(self.unread) + self.unseen + damaged,
+            bytes=size,
         )
 
     # -- writing

@@ -8,7 +8,8 @@ are read whole at once, photos a little at a time, since a copy may have many gi
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator
+import sqlite3
+from collections.abc import Iterable, Iterator, Set
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,7 +17,8 @@ from intake.copies import source as office
 from intake.copies.erasures import Erasures, erasures_of
 from intake.copies.folder import Folder
 from intake.copies.head import HOUSE_APART, Head, Stretch, Whole
-from intake.copies.reading import LINES, photo_holds, photo_index, stretch_lines, whole_start
+from intake.copies.photo_lines import PhotoLines, line_of
+from intake.copies.reading import LINES, photo_holds, photo_lines, stretch_lines, whole_start
 from intake.copies.source import Due, Source
 from intake.database import Reading
 
@@ -150,50 +152,79 @@ class PhotosInCopy:
     def __init__(self, folder: Folder, head: Head) -> None:
         """Raises OSError."""
         self._folder, self._sealed = folder, head.sealed_to is not None
-        self.have: set[str] = set()
+        self._lines = photo_lines(whole_values(folder, head.photos))
+        self.have = SeenPhotos(self._lines)
         self.bytes = 0
-        self.unseen = photo_index(whole_values(folder, head.photos))
+        self.unseen = len(self._lines)
+        self._looked_at = 0  # so far in the order of the lines
         self._ends: dict[str, int] = {}  # how long each pack has to be for those
-        #: Those that count for their length alone, each with its bytes in the copy.
-        self.unchecked: dict[str, int] = {}
+        #: Those that count for their length alone: their bytes in the copy, and so far as they were taken out.
+        self.unchecked, self._taken = 0, 0
 
     def __contains__(self, sha256: object) -> bool:
-        return sha256 in self.have or sha256 in self.unseen
+        return self._lines.row_of(str(sha256)) is not None
 
     def add(self, lines: list[dict[str, Any]]) -> None:
         """Photos that were written, and that the head counts."""
         for line in lines:
-            sha256 = line["sha256"]
-            self.bytes += line["bytes"] if sha256 not in self.have else 0
-            self.have.add(sha256)
-            if self._sealed and "check" not in line:
-                self.unchecked[sha256] = line["stored"]
-            end = line["offset"] + line["stored"]
-            self._ends[line["pack"]] = max(end, self._ends.get(line["pack"], 0))
+            before = self._lines.row_of(line["sha256"])
+            if before is not None:
+                self._forget(before)
+            self._lines.put([line], seen=True)
+            self._count(line)
 
     def read_on(self, limit: int) -> int:
         """Read back further photos, of so many bytes. How many of them do not hold."""
         damaged = read = 0
-        while self.unseen and read < limit:
-            line = self.unseen.pop(next(iter(self.unseen)))
-            read += line["stored"]
-            if self._holds(line):
-                self.add([line])
-            else:
-                damaged += 1
+        while read < limit and (rows := self._lines.unseen_after(self._looked_at)):
+            for row in rows:
+                if read >= limit:
+                    break
+                self._looked_at, line = row["seq"], line_of(row)
+                read += line["stored"]
+                self.unseen -= 1
+                if self._holds(line):
+                    self._lines.note_seen(row["seq"])
+                    self._count(line)
+                else:
+                    self._lines.remove(line["sha256"])
+                    damaged += 1
         return damaged
 
     def next_unchecked(self, count: int, limit: int) -> list[str]:
         """Take out the next photos that count for their length alone: so many, and bytes up to about so many."""
         taken: list[str] = []
-        while self.unchecked and len(taken) < count and limit > 0:
-            taken.append(next(iter(self.unchecked)))
-            limit -= self.unchecked.pop(taken[-1])
+        for row in self._lines.without_check_after(self._taken, count):
+            if limit <= 0:
+                break
+            self._taken = row["seq"]
+            self.unchecked -= row["stored"]
+            limit -= row["stored"]
+            taken.append(row["sha256"].hex())
         return taken
 
     def are_cut(self) -> bool:
         """Whether a pack is gone, or shorter than it was."""
         return any(self._folder.size(pack) < end for pack, end in self._ends.items())
+
+    def _count(self, line: dict[str, Any]) -> None:
+        """A photo whose bytes stand in the copy."""
+        self.have.count += 1
+        self.bytes += line["bytes"]
+        if self._sealed and "check" not in line:
+            self.unchecked += line["stored"]
+        end = line["offset"] + line["stored"]
+        self._ends[line["pack"]] = max(end, self._ends.get(line["pack"], 0))
+
+    def _forget(self, before: sqlite3.Row) -> None:
+        """A photo is in the copy once more: what was counted of it before is not any more."""
+        if not before["seen"]:
+            self.unseen -= 1
+            return
+        self.have.count -= 1
+        self.bytes -= before["bytes"]
+        if self._sealed and before["check"] is None and before["seq"] > self._taken:
+            self.unchecked -= before["stored"]
 
     def _holds(self, line: dict[str, Any]) -> bool:
         """A bad place on a stick costs one photo; where the stick is gone the next step says so."""
@@ -201,3 +232,25 @@ class PhotosInCopy:
             return photo_holds(self._folder, line, sealed=self._sealed)
         except OSError:
             return False
+
+
+class SeenPhotos(Set[str]):
+    """The photos whose bytes were read back or written, by digest; any thread may ask."""
+
+    def __init__(self, lines: PhotoLines) -> None:
+        self.count, self._lines = 0, lines
+
+    def __contains__(self, sha256: object) -> bool:
+        row = self._lines.row_of(str(sha256))
+        return row is not None and bool(row["seen"])
+
+    def __iter__(self) -> Iterator[str]:
+        return (line["sha256"] for line in self._lines.seen())
+
+    def __len__(self) -> int:
+        return self.count
+
+    @classmethod
+    def _from_iterable(cls, it: Iterable[Any]) -> Any:
+        """What comes of this and another set."""
+        return frozenset(it)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Container, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -25,8 +25,9 @@ from intake.copies.head import (
     read_head,
     unframed,
 )
+from intake.copies.photo_lines import PHOTO_SHAPE, PhotoLines, names_a_photo
 from intake.copies.seal import Opener
-from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS, PHOTO_COLUMNS
+from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS
 from intake.copies.states import CopyTrouble, State
 
 #: The files of a copy, by the names that its head has for them; of the packs the one that grows.
@@ -35,7 +36,6 @@ KINDS = ("log", "words", "erased", "plans", "photos", "pack", "devices", "files"
 LINES = ("log", "words", "erased", "plans", "photos")
 COUNTED = 100_000  # missing lines; a head may claim any number
 WORDS_NAME = re.compile(r"words-(\d{1,15})\.jsonl")
-PACK_NAME = re.compile(r"photos-\d{1,15}\.pack")
 ANOTHER = (
     "Plug it in again, in another socket if there is one. If it stays so, look for another copy: *Copies* and the "
     "closing list them."
@@ -50,16 +50,10 @@ ROW: Shape = {
     "office_seq": NUMBER,
     "device_seq": NUMBER,
 }
-PHOTO: Shape = {
-    **dict.fromkeys(PHOTO_COLUMNS, NUMBER),
-    **dict.fromkeys(("sha256", "media_type", "received_at", "pack"), TEXT),
-    **dict.fromkeys(("offset", "stored"), NUMBER),
-}
 DEVICE: Shape = {**dict.fromkeys(DEVICE_COLUMNS, TEXT), "revoked_at": MAYBE, "letters": MAYBE}
 WORDS: Shape = {"operation_id": TEXT, "words": TEXT}
 PLAN_KEY: Shape = {"class_id": TEXT, "version": TEXT}
 PLAN: Shape = {**PLAN_KEY, "body": TEXT}
-DIGEST = re.compile(r"[0-9a-f]{64}")
 
 
 def has_shape(value: Any, shape: Shape) -> bool:
@@ -120,13 +114,9 @@ def plan_keys(folder: Folder, head: Head) -> set[tuple[str, str]]:
     }
 
 
-def photo_index(lines: Iterable[Any]) -> dict[str, dict[str, Any]]:
-    """The photos of a copy by digest: the row of each, and where its bytes lie. A later line replaces an earlier."""
-    return {
-        line["sha256"]: line
-        for line in lines
-        if has_shape(line, PHOTO) and PACK_NAME.fullmatch(line["pack"]) and DIGEST.fullmatch(line["sha256"])
-    }
+def photo_lines(lines: Iterable[Any]) -> PhotoLines:
+    """The photos of a copy by digest. A later line replaces an earlier."""
+    return PhotoLines(line for line in lines if has_shape(line, PHOTO_SHAPE) and names_a_photo(line))
 
 
 def photo_holds(folder: Folder, line: dict[str, Any], *, sealed: bool) -> bool:
@@ -333,14 +323,16 @@ class CopyReader:
             return None
         return content
 
-    def photos(self, skip: Container[str] = ()) -> Iterator[tuple[dict[str, Any], bytes]]:
-        """Each photo's line and its bytes, checked against their digest, in the order in which they arrived."""
+    def photo_lines(self) -> PhotoLines:
+        """Each photo's line, in the order in which they arrived."""
         before = len(self.faults)
-        index = photo_index(self._lines(self.head.photos, "photos", PHOTO))
+        index = photo_lines(self._lines(self.head.photos, "photos", PHOTO_SHAPE))
         self.index_damaged = len(self.faults) > before
-        for line in index.values():
-            if line["sha256"] in skip:
-                continue
+        return index
+
+    def photos(self, lines: Iterable[dict[str, Any]] | None = None) -> Iterator[tuple[dict[str, Any], bytes]]:
+        """Each photo's line, or each of these, and its bytes, checked against their digest, in their order."""
+        for line in self.photo_lines() if lines is None else lines:
             content = self._photo(line)
             if content is None:
                 self.lost.add(line["sha256"])

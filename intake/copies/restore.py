@@ -18,7 +18,7 @@ from contextlib import ExitStack, asynccontextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import partial
-from itertools import islice
+from itertools import chain, islice
 from pathlib import Path, PurePosixPath
 from typing import Any
 
@@ -30,6 +30,7 @@ from intake.copies.erasures import NAME as ERASURES
 from intake.copies.erasures import ErasedAgain, erase_again, lists_near, read_lists
 from intake.copies.folder import Folder, InUse, sync_folder
 from intake.copies.new_folder import check_new_folder
+from intake.copies.photo_lines import PhotoLines
 from intake.copies.places import Place, Reached, note_copy
 from intake.copies.reading import TEXT, CopyReader, Shape, has_shape, head_of, is_row, opened_copy
 from intake.copies.seal import Opener
@@ -47,7 +48,7 @@ from intake.sync.chain import CHAIN_START, columns_fit, link
 from intake.sync.rebuild import rebuild
 from intake.sync.words_beside import are_from_tables
 
-ROWS_A_JOB = 2000
+ROWS_A_JOB = PHOTOS_A_JOB = 2000
 TURNS, TURN_S = 100, 0.1  # a step of whoever writes ends within seconds
 
 
@@ -243,7 +244,9 @@ async def fill(
     reader.faults += await database.read(lambda tx: list(sentences_of(tx, lost)))
     lines, photos_reader = await writing_photos
     reader.faults += photos_reader.faults
-    await database.write(partial(add_photos, lines=lines))
+    stood = iter(lines)
+    while some := list(islice(stood, PHOTOS_A_JOB)):
+        await database.write(partial(add_photos, lines=some))
     restored.photos = len(lines)
     restored.photos_missing = len(await database.read(photos_missing) - photos_reader.lost)
     restored.index_damaged = photos_reader.index_damaged
@@ -253,7 +256,7 @@ async def fill(
     )
     written = write_files(settings.data_folder, files, keys=reader.head.sealed_to is not None)
     photos = (photo_file(settings.photos_folder, line["sha256"]) for line in lines)
-    await asyncio.to_thread(system.sync_files, [*photos, *written])
+    await asyncio.to_thread(system.sync_files, chain(photos, written))
 
 
 def add_rows(
@@ -369,12 +372,12 @@ def remember_copies(tx: Writing, reader: CopyReader, listed: list[dict[str, Any]
     return [other["folder"] for other in others]
 
 
-def write_photos(reader: CopyReader, settings: Settings) -> tuple[list[dict[str, Any]], CopyReader]:
+def write_photos(reader: CopyReader, settings: Settings) -> tuple[PhotoLines, CopyReader]:
     """Every photo that holds, into the photo folder. Their lines, and the reader, which noted what does not hold."""
-    lines = []
+    lines = PhotoLines()
     for line, content in reader.photos():
         write_photo(photo_file(settings.photos_folder, line["sha256"]), content)
-        lines.append(line)
+        lines.put([line])
     if reader.faults:
         reader.faults.append(
             "Phones that took these photos send them again if they still hold them; another copy may have them: "

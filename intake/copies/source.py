@@ -6,6 +6,7 @@ import base64
 import hashlib
 import json
 import os
+import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -361,22 +362,26 @@ def copies(tx: Reading) -> bytes:
     return json.dumps([dict(row) for row in rows], ensure_ascii=False).encode()
 
 
-def photos_after(tx: Reading, arrival: int) -> list[Photo]:
-    """Every photo that arrived since, in order."""
+def photos_after(tx: Reading, arrival: int) -> Iterator[Photo]:
+    """Every photo that arrived since, in order, one by one: a house has millions."""
     return _photos(tx, "arrival > :after", after=arrival)
 
 
 def photos_named(tx: Reading, digests: Iterable[str]) -> list[Photo]:
     """The photos with these digests that the office has, in the order in which they came."""
-    return _photos(tx, f"sha256 IN {any_of('digests')}", digests=json.dumps(list(digests)))
+    return list(_photos(tx, f"sha256 IN {any_of('digests')}", digests=json.dumps(list(digests))))
 
 
-def _photos(tx: Reading, which: str, **values: Any) -> list[Photo]:
-    rows = tx.all(
+def _photos(tx: Reading, which: str, **values: Any) -> Iterator[Photo]:
+    rows = tx.each(
         f"""
         SELECT arrival, sha256, bytes, media_type, width, height, received_at
         FROM photo_file WHERE {which} ORDER BY arrival
         """,
         **values,
     )
-    return [Photo(row["arrival"], {name: row[name] for name in PHOTO_COLUMNS}) for row in rows]
+    return map(photo_of, rows)
+
+
+def photo_of(row: sqlite3.Row) -> Photo:
+    return Photo(row["arrival"], {name: row[name] for name in PHOTO_COLUMNS})

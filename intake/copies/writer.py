@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping
+from itertools import islice
 from typing import Any
 
 from intake.copies import source as office
@@ -14,11 +15,12 @@ from intake.copies.folder import Folder
 from intake.copies.head import Head, Stretch, Whole, framed
 from intake.copies.news import ROWS_A_STEP, News, not_met
 from intake.copies.read_back import erased_ids, fresh, next_pack, whole_values, word_lines, word_stands
-from intake.copies.reading import photo_index
+from intake.copies.reading import photo_lines
 from intake.copies.seal import Seal
 from intake.copies.source import NOTHING, Due, OwnFiles, Photo, Source
 
 ROWS_A_SEALED_LINE = 200
+LINES_A_WRITE = 2000  # each waits for the disk
 PACK_LIMIT = 1024**3  # many a stick's file system takes no file of 4 GiB
 
 
@@ -83,9 +85,11 @@ class Writer:
     # -- once more, beside what does not hold, which stays until the new one counts
 
     def write_index_anew(self, head: Head) -> Head:
-        index = photo_index(whole_values(self._folder, head.photos))
-        head = head.model_copy(update={"photos": fresh(head, "photos")})
-        return self._add(head, "photos", index.values(), always=True)
+        index = iter(photo_lines(whole_values(self._folder, head.photos)))
+        head = self._add(head.model_copy(update={"photos": fresh(head, "photos")}), "photos", [], always=True)
+        while lines := list(islice(index, LINES_A_WRITE)):
+            head = self._add(head, "photos", lines)
+        return head
 
     def write_log_anew(self, head: Head) -> Head:
         last = head.office_seq
