@@ -762,3 +762,17 @@ test("a look is told by what it showed, or as one of which nothing is recorded, 
     /No mould seen on the finder with a torch\. .*Examined with a lamp and a torch\.$/,
   );
 });
+
+test("a part that has no zone of its own does what its fault is called by", () => {
+  const shift = (zone, more) => paragraph("soft-toy", one(zone, "stuffing-shift", more));
+  assert.match(shift("neck", { severity: 1 }), /The stuffing in the neck has slightly shifted\./);
+  assert.match(
+    shift("neck", { extent_percent: 10, certainty: "probable" }),
+    /The stuffing has probably shifted over about 10 per cent of the neck\./,
+  );
+  assert.match(shift("filling"), /The filling has shifted\./);
+  assert.match(
+    shift("neck", { certainty: "not-determined" }),
+    /Whether the stuffing in the neck has shifted was not determined\./,
+  );
+});

@@ -79,10 +79,16 @@ function hedgedInWords(clause: Clause, hedge: string) {
   return words.filter(Boolean).join(" ");
 }
 
-/** "possibly stops", but "has possibly perished" */
+/** "possibly stops", "has slightly shifted": behind what helps the verb. */
 function hedgedVerb(hedge: string, what: string): string[] {
   const [auxiliary] = /^(has|have) /.exec(what) ?? [];
   return auxiliary ? [auxiliary.trim(), hedge, what.slice(auxiliary.length)] : [hedge, what];
+}
+
+/** "does not hold", "has slightly shifted" */
+function doesInWords(term: Term, finding: FindingValue, many: boolean) {
+  const does = term.verbs?.[many ? 1 : 0] ?? "";
+  return term.slight && isSlight(finding) ? hedgedVerb("slightly", does).join(" ") : does;
 }
 
 function clauseOf(
@@ -110,7 +116,7 @@ function clauseOf(
     return {
       subject: subject.words,
       verb: "",
-      what: `${term.verbs[subject.many ? 1 : 0]}${behind}`,
+      what: `${doesInWords(term, finding, subject.many)}${behind}`,
       isOfVerb: true,
     };
   if (place === ALL_OF_IT) {
@@ -165,7 +171,8 @@ function saysWhatZoneIs(
   zones: string[],
 ): term is Term {
   const { book } = described;
-  if (!term || term.part || !(saysOf(term, finding.zone) || term.verbs)) return false;
+  if (!term || !(saysOf(term, finding.zone) || term.verbs)) return false;
+  if (term.part && !term.says_on[zoneOf(finding.zone)]) return false;
   if (!term.noun || !term.plural || term.says_on[zoneOf(finding.zone)]) return true;
   const name = zoneNameOf(book, zoneOf(finding.zone));
   if (isSeenInPart(described, finding)) return false;
@@ -235,9 +242,11 @@ function thingOf(
   const where = whereOf(book, term, finding, on, zones);
   if (term?.part && term.verbs) {
     const [one, several] = term.part;
-    const part = nounInWords({ ...term, noun: one, plural: several }, finding);
-    const subject = [finding.extent_count ? part.words : `the ${one}`, where].filter(Boolean).join(" ");
-    const what = [term.verbs[part.many ? 1 : 0], size].filter(Boolean).join(" ");
+    const part = nounInWords({ ...term, noun: one, plural: term.plural && several }, finding);
+    const isShare = Boolean(finding.extent_percent); // "has shifted over about 10 per cent of the neck"
+    const begins = [finding.extent_count && term.plural ? part.words : `the ${one}`, isShare ? "" : where];
+    const does = [doesInWords(term, finding, part.many), size, isShare ? where : "", often];
+    const [subject = "", what = ""] = [begins, does].map((words) => words.filter(Boolean).join(" "));
     return { subject, verb: "", what, isOfVerb: true };
   }
   // "fading of the ribbon over 30 mm", but "a chip of 3 mm to the rim"
