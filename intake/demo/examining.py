@@ -59,7 +59,9 @@ class Examining:
                 seen=None,
                 **{**rest, **finding},
             )
-        for zone in examined.get("alone", []):  # a sweep passes over what lies inside a zone that was not seen
+        for zone in examined.get(
+            "alone", []
+        ):  # a sweep passes over what lies inside a zone that was not seen
             state = {"state": "clear", "reason": None}
             where = {"zone": zone, "light": "lamp"}
             yield self._hand.make("examine_zone", valuer, item_id=item_id, **where, **state, **blank)

@@ -140,7 +140,11 @@ def test_what_lies_inside_a_zone_that_was_not_seen_is_not_seen_either() -> None:
 
 @pytest.mark.parametrize(
     ("number", "told"),
-    [("083", "Found in a field."), ("084", "Found near the brooch."), ("105", "Brought home by a missionary.")],
+    [
+        ("083", "Found in a field."),
+        ("084", "Found near the brooch."),
+        ("105", "Brought home by a missionary."),
+    ],
 )
 def test_what_an_owner_told_stands_as_told_and_not_in_the_name(number: str, told: str) -> None:
     (thing,) = [item for item in WRITTEN["items"] if item["number"] == number]

@@ -108,9 +108,9 @@ async def test_copies_count_photos_on_where_they_were(door: Door) -> None:
         tx.run("DELETE FROM photo_file WHERE sha256 < :below", below=f"{3:064}")
 
     await door.database.write(put)
-    before = await door.database.read(lambda tx: photos_after(tx, 4))
+    before = await door.database.read(lambda tx: list(photos_after(tx, 4)))
     await tidy(door.database)
-    assert await door.database.read(lambda tx: photos_after(tx, 4)) == before
+    assert await door.database.read(lambda tx: list(photos_after(tx, 4))) == before
     assert len(before) == 2
 
 

@@ -6,7 +6,6 @@ import { mayStill, type Still } from "../job/stopped.ts";
 import { recordOf } from "../local/memory.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { ScreensKey } from "./frame_screens.tsx";
-import { gaveWayHere } from "./gave_way.ts";
 import { Heading, type TitleOf, Words } from "./heading.tsx";
 import { StandingIncidents } from "./incident_bar.tsx";
 import { Lacking } from "./lacking.tsx";
@@ -17,6 +16,7 @@ import { Sign } from "./sign.tsx";
 import { UpdateBar } from "./update.tsx";
 import { useDevice, useSelected } from "./use.ts";
 import { WhoIsHere } from "./who_is_here.tsx";
+import { overruledHere } from "./with_words.ts";
 
 type FrameOf = TitleOf & {
   back?: string | null;
@@ -44,7 +44,7 @@ export function Frame(given: FrameOf) {
   const { title, back, about, place, wide, keys, action, item_id = "", stoppedToo, children } = given;
   const frozen = useSelected(() => isFrozen(item_id, stoppedToo), [item_id, String(stoppedToo)]);
   const device = useDevice();
-  const Overruled = gaveWayHere.value;
+  const Overruled = overruledHere.value;
   return (
     <div class={wide ? "frame wide" : "frame"}>
       <header class="top">

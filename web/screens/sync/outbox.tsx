@@ -6,10 +6,10 @@ import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { bytesWords, clockWords } from "../../parts/moments.ts";
 import { useDevice } from "../../parts/use.ts";
+import { lackingHere } from "../../parts/with_words.ts";
 import { standing, status } from "../../sync/status.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { KeptHere, WasForgotten } from "./kept_here.tsx";
-import { LackingHere } from "./lacking_here.tsx";
 import { LeftHere } from "./left_here.tsx";
 import { KeptOtherwiseHere, RefusedHere, refusedHere } from "./refused.tsx";
 import { UnsentHere } from "./unsent_here.tsx";
@@ -27,6 +27,7 @@ export default function Outbox() {
       </Frame>
     );
   const { busy, lastContactAt } = status.value;
+  const LackingHere = lackingHere.value;
   const onlyHere = [waiting.value, photosOnlyHere(), refused.value.filter(isOnlyHere), refusedPhotos()];
   return (
     <Frame
@@ -38,7 +39,7 @@ export default function Outbox() {
         </button>
       }
     >
-      <LackingHere />
+      {LackingHere && <LackingHere />}
       <OnlyHere />
       <p class="lead">
         <WhereItIs
