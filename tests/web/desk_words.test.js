@@ -188,7 +188,7 @@ test("in any record what is struck goes alone, and comes back with nothing of wh
       if (/^(findings|denials)\//.test(field)) late[field.replace(/^(findings)\//, "$1/later")] ??= value;
     const condition = (values) =>
       deskTexts(plan, book, recordOf(values)).find(({ name }) => name === "condition");
-    for (const line of condition(early).lines) {
+    for (const line of condition(early).lines.filter(({ fixed }) => !fixed)) {
       const field = `sentences/condition/${line.sentence}`;
       const struck = { [field]: versionOf("condition", line, "struck") };
       assert.ok(!condition({ ...early, ...struck }).lines.some(({ words }) => words === line.words));
@@ -202,6 +202,36 @@ test("in any record what is struck goes alone, and comes back with nothing of wh
           `${plan.class_id}: ${line.words} struck swallows ${key}`,
         );
     }
+  }
+});
+
+test("in any record what is noted, held or seen by another light later is printed, whatever the desk made of it", () => {
+  const below = chance(31);
+  const plans = Object.values(book.plans).filter((one) => !one.refer_only);
+  const check = (words) => ({ state: "differs", words, second_by: "" });
+  const held = (sign) => ({
+    ...{ hazard: "H90", level: "amber", sign, zone: null, called: "", place: "" },
+  });
+  for (const plan of plans) {
+    const begun = anyRecord(book, plan, below);
+    const early = { ...begun, "check-in": check("a new dent"), "cautions/a": held("brown dust") };
+    const late = { ...early, "check-in": check("broken through"), "cautions/b": held("white dust") };
+    const condition = (values) =>
+      deskTexts(plan, book, recordOf(values)).find(({ name }) => name === "condition");
+    for (const line of condition(early).lines)
+      for (const version of [
+        versionOf("condition", line, "struck"),
+        versionOf("condition", line, "rewritten", "Ours is sound throughout."),
+      ]) {
+        const field = `sentences/condition/${line.sentence}`;
+        const { words } = condition({ ...late, [field]: version });
+        for (const told of ["broken through", "brown dust", "white dust"])
+          assert.ok(
+            words.includes(told),
+            `${plan.class_id}: ${told} is swallowed by ${line.sentence}: ${words}`,
+          );
+        if (line.sentence === "overall") assert.ok(!words.includes("throughout"), words);
+      }
   }
 });
 

@@ -8,7 +8,7 @@ import { isStopped } from "./cautions.ts";
 import type { Apart, Described } from "./families.ts";
 import type { SentenceVersion } from "./fields.ts";
 import { lotDescription, lotHeading } from "./lot.ts";
-import { isDeniedTooFar, isOvertaken } from "./overtaken.ts";
+import { isOvertaken, isTakenTooFar } from "./overtaken.ts";
 import { conditionParagraph } from "./paragraph.ts";
 import { asText, type Sentence } from "./sentences.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
@@ -124,14 +124,17 @@ export function apartOf(versions: SentenceVersion[]): Apart {
 /** What the desk has written of an item and the record does not speak against: none of what is stopped. */
 export function standingVersions(described: Described): SentenceVersion[] {
   if (isStopped(described.record)) return [];
-  const versions = TEXTS.flatMap((text) => versionsOf(described.record, text));
-  return versions.filter((version) => !isOvertaken(described, version));
+  return TEXTS.flatMap((text) => {
+    const versions = versionsOf(described.record, text);
+    return versions.filter((version) => !isOvertaken(described, version, versions));
+  });
 }
 
 function versionsOf(record: RecordCopy, text: TextName): SentenceVersion[] {
   return listed(record, "sentences/")
     .map(({ value }) => value)
     .filter((version) => version.text === text && version.version !== "as-recorded")
+    .filter(({ sentence }) => !sentence.startsWith(HELD)) // of a caution nothing is struck, nor put otherwise
     .sort((a, b) => a.sentence.localeCompare(b.sentence));
 }
 
@@ -191,9 +194,9 @@ function asWritten(version: SentenceVersion, versions: SentenceVersion[], record
   const { described } = recorded;
   const differs =
     [now, joined].every((sentences) => asText(sentences) !== version.record_words) ||
-    (described !== null && isDeniedTooFar(described, version));
+    (described !== null && isTakenTooFar(described, version, versions));
   const written = version.version === "struck" ? "" : version.words.trim();
-  const hasTurned = differs && described !== null && isOvertaken(described, version);
+  const hasTurned = differs && described !== null && isOvertaken(described, version, versions);
   return {
     sentence: version.sentence,
     words: hasTurned ? asText(own) : written,

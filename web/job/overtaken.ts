@@ -3,17 +3,20 @@
  * beside the desk's words, which stand; but of what turned out to be another fault, in another place, or hearsay the
  * record's words are printed until somebody decides.
  */
+import { holdingCautions } from "./cautions.ts";
 import { isFaultOnRecord, isStanding, standingDenials } from "./denials.ts";
 import { type Described, related, saysOf, seenFindings, termOf, touch } from "./families.ts";
 import type { FindingValue, SentenceVersion } from "./fields.ts";
-import { isBlank } from "./looked.ts";
+import { lightOf, lightsSeenWith, toolWords } from "./lights.ts";
+import { howExamined, isBlank } from "./looked.ts";
 import { isNoLongerOriginal } from "./origins.ts";
-import { isSaidByRecord, overall } from "./paragraph.ts";
+import { checkInSentences, isSaidByRecord, overall } from "./paragraph.ts";
 import { memberWords, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
-import { isOnNothing, isRuledOut, trialInWords } from "./trials.ts";
-import type { PlanBook } from "./types.ts";
-import { fieldValue } from "./values.ts";
+import { asText } from "./sentences.ts";
+import { isOnNothing, isRuledOut, looksMade, trialInWords, undoneWords, wasMadeAfterAll } from "./trials.ts";
+import type { PlanBook, RecordCopy } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
 import { originWords } from "./wording.ts";
 import { spaced } from "./words.ts";
 
@@ -22,22 +25,106 @@ const OF_ALL =
   /\b(anywhere|nowhere|everywhere|throughout|whatsoever|at all|all over|entirely|whole|any part)\b/i;
 const OF_THE_REST = /\b(other|else|elsewhere|otherwise|apart|but|except|rest|further)\b/i;
 
-/** Whether the record has come to speak against any of what a version speaks of. */
-export function isOvertaken(described: Described, version: SentenceVersion): boolean {
+/** Words that say of a zone, or of the whole, that nothing at all is wrong with it. */
+const OF_NO_FAULT =
+  /\b(sound|intact|unharmed|undamaged|unblemished|faultless|perfect|no (damage|faults?))\b/i;
+
+/** Whether the record has come to speak against any of what a version speaks of; `all` are the versions of its text. */
+export function isOvertaken(
+  described: Described,
+  version: SentenceVersion,
+  all: readonly SentenceVersion[],
+): boolean {
   return (
-    isDeniedTooFar(described, version) || version.speaks_of.some((key) => hasTurned(described, version, key))
+    isTakenTooFar(described, version, all) ||
+    version.speaks_of.some((key) => hasTurned(described, version, key))
   );
 }
 
+/**
+ * Whether what the desk wrote says more than the record bears out: of the whole what is denied of a zone, that all is
+ * well where it is not, or what another sentence said that was struck for it and no longer holds; and whether what was
+ * struck for such a sentence is told by none now.
+ */
+export function isTakenTooFar(
+  described: Described,
+  version: SentenceVersion,
+  all: readonly SentenceVersion[],
+): boolean {
+  if (isDeniedTooFar(described, version) || isPraisedTooFar(described, version)) return true;
+  if (version.version !== "struck")
+    return all.some((struck) => isTakenIn(described, struck, version) && isWithdrawn(described, struck));
+  return all.some(
+    (told) =>
+      isTakenIn(described, version, told) &&
+      (isDeniedTooFar(described, told) || told.speaks_of.some((key) => hasTurned(described, told, key))),
+  );
+}
+
+/** Whether what was struck is told in what the desk wrote of something else: it names a zone that was not in that. */
+function isTakenIn({ book, record }: Described, struck: SentenceVersion, told: SentenceVersion) {
+  if (struck.version !== "struck" || told.version === "struck" || struck.text !== told.text) return false;
+  return findingsOf(record, struck).some(({ zone }) => {
+    const { one, many } = zoneNameOf(book, zoneOf(zone));
+    return isNamedIn(told.words, [one, many]) && !isNamedIn(told.record_words, [one, many]);
+  });
+}
+
+function findingsOf(record: RecordCopy, { speaks_of }: SentenceVersion): FindingValue[] {
+  return speaks_of.flatMap((key) =>
+    key.startsWith("findings/") ? (fieldValue(record, key as `findings/${string}`) ?? []) : [],
+  );
+}
+
+/** Whether any finding that a version speaks of is on record no longer, or only told now, or of another name. */
+function isWithdrawn(described: Described, version: SentenceVersion) {
+  return version.speaks_of.some((key) => {
+    const found = key.startsWith("findings/") && fieldValue(described.record, key as `findings/${string}`);
+    if (!found) return false;
+    const id = key.slice("findings/".length);
+    return found.withdrawn || isFindingTurned(described, version.record_words, id, false);
+  });
+}
+
 /** Whether the desk says of the whole that something is not there, and it was found on some zone. */
-export function isDeniedTooFar({ book, record }: Described, { words, speaks_of }: SentenceVersion): boolean {
+function isDeniedTooFar({ book, record }: Described, { words, speaks_of }: SentenceVersion): boolean {
   if (!OF_ALL.test(words) || OF_THE_REST.test(words)) return false;
-  const denials = speaks_of.flatMap((key) =>
+  return seenFindings(record).some(({ value }) =>
+    denialsOf(record, speaks_of).some(({ term, withdrawn }) => !withdrawn && related(book, term, value.term)),
+  );
+}
+
+function denialsOf(record: RecordCopy, speaks_of: readonly string[]) {
+  return speaks_of.flatMap((key) =>
     key.startsWith("denials/") ? (fieldValue(record, key as `denials/${string}`) ?? []) : [],
   );
-  return seenFindings(record).some(({ value }) =>
-    denials.some(({ term, withdrawn }) => !withdrawn && related(book, term, value.term)),
-  );
+}
+
+/**
+ * Whether what was denied is put so that it denies any fault ("The rim is sound."), and there is one; or whether the
+ * word for the whole is put so that it speaks for every part, and something else is on record.
+ */
+function isPraisedTooFar({ plan, book, record }: Described, version: SentenceVersion): boolean {
+  const { words, speaks_of } = version;
+  if (!words.trim() || OF_THE_REST.test(words)) return false;
+  const found = listed(record, "findings/").filter(({ value }) => !value.withdrawn && value.severity > 0);
+  if (speaks_of.includes("overall") && (OF_ALL.test(words) || OF_NO_FAULT.test(words)))
+    return (
+      found.length > 0 ||
+      holdingCautions(record).length > 0 ||
+      fieldValue(record, "check-in")?.state === "differs" ||
+      /examined/.test(version.record_words) !== /examined/.test(overallNow({ plan, book, record }))
+    );
+  return denialsOf(record, speaks_of).some(({ zone, term }) => {
+    const known = termOf(book, term);
+    const isNamed = isNamedIn(words, [known?.noun, known?.plural, spaced(term)]);
+    const isBroad = OF_NO_FAULT.test(words) || (!isNamed && /\b(fine|good|clean)\b/i.test(words));
+    return isBroad && found.some(({ value }) => touch(plan, value.zone, zone));
+  });
+}
+
+function overallNow(described: Described) {
+  return overall(described)[0]?.words ?? "";
 }
 
 /** Of what was struck nothing is said, so that no word of it can be hearsay or another than the record's. */
@@ -58,7 +145,8 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
       return isTrialTurned(described, before, id);
     case "denials": {
       const denial = fieldValue(record, `denials/${id}`);
-      if (!denial || denial.withdrawn) return false;
+      if (!denial) return false;
+      if (denial.withdrawn) return OF_ALL.test(version.words);
       return isFaultOnRecord(described, denial) || !isStanding(described, denial);
     }
     case "statements": {
@@ -66,7 +154,11 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
       return Boolean(statement && !statement.withdrawn && isSaidByRecord(described, id));
     }
     case "overall":
-      return !isStruck && isOfAnotherWord(before, overall(described)[0]?.words ?? "");
+      return !isStruck && isOfAnotherWord(before, overallNow(described));
+    case "check-in":
+      return before !== "" && before !== asText(checkInSentences(record));
+    case "lights":
+      return isSeenOtherwise(described, before);
     case "unseen":
       return id !== "" && isSeenAfterAll(described, id);
     case "without": {
@@ -148,6 +240,8 @@ function isTrialTurned(described: Described, before: string, id: string) {
   const made = fieldValue(described.record, `tests/${id}`);
   if (!test || !made) return false;
   if (isOnNothing(described, test)) return true;
+  const isUndone = before.toLowerCase().includes(undoneWords(test).toLowerCase());
+  if (isUndone && (made.result !== "not-done" || wasMadeAfterAll(described, test))) return true;
   const now = trialInWords(described, test, { ...made, note: "" }, "unsaid");
   if (now) return !before.toLowerCase().includes(now.toLowerCase());
   return made.result === "works" && isRuledOut(described, test);
@@ -157,6 +251,15 @@ function isTrialTurned(described: Described, before: string, id: string) {
 function isOfAnotherWord(before: string, now: string) {
   const wordOf = (words: string) => /^[^,.:;]*/.exec(words)?.[0] ?? "";
   return Boolean(before && now) && wordOf(before) !== wordOf(now);
+}
+
+/** Whether it was examined with more than it was said to be. */
+function isSeenOtherwise(described: Described, before: string) {
+  const lights = lightsSeenWith(described.record);
+  const looks = looksMade(described).map(({ light }) => light);
+  const tools = [...lights, ...looks].map((name) => toolWords(lightOf(described.book, name)));
+  const [now] = howExamined(described);
+  return Boolean(before && now) && tools.some((tool) => now?.words.includes(tool) && !before.includes(tool));
 }
 
 function isSeenAfterAll(described: Described, zone: string) {

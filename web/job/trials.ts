@@ -38,7 +38,7 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
 }
 
 /** What was seen with a light, or of a zone, or measured, outweighs that nobody looked so or took the measure. */
-function wasMadeAfterAll(described: Described, test: FunctionTest) {
+export function wasMadeAfterAll(described: Described, test: FunctionTest) {
   const { record } = described;
   const isSeen = (zone: string) => {
     const state = fieldValue(record, `zones/${zone}`)?.state;
@@ -132,8 +132,13 @@ export function trialInWords(
       if ((isToldByFinding(described, test) || isFailureTold(described, test)) && !noted) return "";
       return (test.failed ?? `${looked || name}: no response`) + noted;
     default:
-      return `${test.undone ?? `${name} not tried`}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
+      return `${undoneWords(test)}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
   }
+}
+
+/** "motor not run": what is said of a test that nobody made. */
+export function undoneWords({ undone, name, test }: FunctionTest) {
+  return undone ?? `${name ?? test.replaceAll("-", " ")} not tried`;
 }
 
 /** Whether a finding does not go together with what would be said of a test that worked. */
