@@ -44,6 +44,8 @@ export default function Porter() {
   return <Counting device={device} day={day} items={items} containers={containers} />;
 }
 
+const ANOTHER = "Another count";
+
 type Known = { device: ThisDevice; day: DayRecord; items: ItemRecord[]; containers: ContainerRecord[] };
 
 function Counting({ device, day, items, containers }: Known) {
@@ -83,13 +85,13 @@ function Counting({ device, day, items, containers }: Known) {
             {aimWords(aim, containers)}{" "}
             {!scanning && !isOwed && (
               <button type="button" class="quiet" onClick={another}>
-                Another count
+                {ANOTHER}
               </button>
             )}
           </p>
           {!scanning && isOwed && (
             <AskedOnce
-              words="Another count"
+              words={ANOTHER}
               asks="This count is not recorded yet: count by hand below, and record it."
               act={another}
             />
