@@ -169,6 +169,15 @@ class PhotoLines:
     def seen(self) -> Iterator[dict[str, Any]]:
         return map(line_of, self.tables.each("SELECT * FROM photo WHERE seen ORDER BY seq"))
 
+    def was_seen(self, sha256: object) -> bool | None:
+        """Whether a photo was seen; None if no line names it."""
+        if not isinstance(sha256, str) or not DIGEST.fullmatch(sha256):
+            return None
+        seen = self.tables.value(
+            "SELECT seen FROM photo WHERE sha256 = :digest", digest=bytes.fromhex(sha256)
+        )
+        return None if seen is None else bool(seen)
+
     def __len__(self) -> int:
         return int(self.tables.value("SELECT count(*) FROM photo"))
 

@@ -162,7 +162,7 @@ class PhotosInCopy:
         self.unchecked, self._taken = 0, 0
 
     def __contains__(self, sha256: object) -> bool:
-        return self._lines.row_of(str(sha256)) is not None
+        return self._lines.was_seen(sha256) is not None
 
     def add(self, lines: list[dict[str, Any]]) -> None:
         """Photos that were written, and that the head counts."""
@@ -241,8 +241,7 @@ class SeenPhotos(Set[str]):
         self.count, self._lines = 0, lines
 
     def __contains__(self, sha256: object) -> bool:
-        row = self._lines.row_of(str(sha256))
-        return row is not None and bool(row["seen"])
+        return bool(self._lines.was_seen(sha256))
 
     def __iter__(self) -> Iterator[str]:
         return (line["sha256"] for line in self._lines.seen())
