@@ -144,8 +144,9 @@ def test_what_a_sweep_said_to_the_desk_is_said_anew_in_one_press(
     """Each zone opens, or all are to be looked at again: left on the walk, and cleared with the rest."""
     _, page = phone_at_a_table(open_browser, office)
     walk_to_first_zone(page)
-    page.get_by_role("link", name="Back", exact=True).click()
+    go_back(page)
     heading = page.locator("h1")
+    expect(heading).to_contain_text("left of")
     before = heading.inner_text()
     page.get_by_role("button", name="It never had …").click()
     zones = page.locator(".chips .chip").all_inner_texts()[:3]
@@ -185,8 +186,9 @@ def test_a_sweep_outlives_the_page_with_its_way_back(
     phone, page = phone_at_a_table(open_browser, office)
     expect(page.get_by_text("At the desk")).to_be_visible()
     walk_to_first_zone(page)
-    page.get_by_role("link", name="Back", exact=True).click()
+    go_back(page)
     heading = page.locator("h1")
+    expect(heading).to_contain_text("left of")
     before = heading.inner_text()
     phone.set_offline(True)
     page.get_by_role("button", name="It never had …").click()
