@@ -493,20 +493,21 @@ test("nothing is to be reported of no zone that failed a trial that is told, or 
     }
   }));
 
-/** Trials that tell of a zone or a fault, and of no light or size, and that failed, also in part. */
+/** Trials and looks that failed, also in part; none that measured. */
 function failedTrials(plan, values) {
   return plan.tests.filter(
-    ({ test, looks, measures, of: zones, rules_out }) =>
-      !looks &&
+    ({ test, measures, of: zones }) =>
       !measures.length &&
-      (zones.length || rules_out?.terms.length) &&
       ["works-in-part", "no-response"].includes(values[`tests/${test}`]?.result) &&
       !(zones.length && zones.every((zone) => isGone(plan, values, zone))),
   );
 }
-function isTriedOn(plan, { of: zones, rules_out }, key) {
-  const tried = zones.length ? zones : (rules_out?.zones ?? []);
-  return !tried.length || tried.some((zone) => meet(plan, zone, key));
+/** What is tried on a part may be of the whole, and leaves no other part open. */
+function isTriedOn(plan, { of: zones, shows, rules_out }, key) {
+  const tried = [...zones, ...(shows ?? []), ...(rules_out?.zones ?? [])];
+  const parts = tried.filter((zone) => zone !== "outline");
+  if (!tried.length) return rules_out?.terms.length > 0;
+  return (parts.length ? parts : tried).some((zone) => meet(plan, zone, key));
 }
 
 test("asked what is original or belongs, each part is judged or said to be not determined", () =>
@@ -761,4 +762,13 @@ test("a fault that a question names stands before one of another sort", () =>
         `${of}: ${question}: ${words(answers[at].answer)}`,
       );
     }
+  }));
+
+test("where a trial of no zone failed that a question asks for, nothing is said to be without report", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    const isOfNone = ({ of: zones, shows, rules_out }) =>
+      ![...zones, ...(shows ?? []), ...(rules_out?.zones ?? [])].length;
+    for (const { test: name } of failedTrials(plan, values).filter(isOfNone))
+      for (const { answer } of answers.filter((one) => saying(one.answer, `tests/${name}`).length))
+        for (const { words: said } of answer) assert.doesNotMatch(said, / to report\b/, `${of}: ${name}`);
   }));

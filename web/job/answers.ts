@@ -201,6 +201,8 @@ function isFaultOf({ plan, book }: Described, question: Question, test: Function
   const zones = zonesTried(test);
   const named = [...question.terms, ...question.anywhere];
   const isNamed = test.rules_out?.terms.some((term) => isAmong(book, named, term));
+  // What was not wholly seen may have any fault.
+  if (test.shows?.length) return zones.some((zone) => isAsked(plan, question, zone));
   if (!zones.length) return isNamed;
   return (isNamed || !question.terms.length) && zones.some((zone) => isAsked(plan, question, zone));
 }

@@ -24,7 +24,7 @@ import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { shortCounts } from "./sizes.ts";
-import { failedTrials, isTriedOn } from "./trials.ts";
+import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, ZoneName } from "./types.ts";
 import { fieldValue, groupedBy, type Listed, listed } from "./values.ts";
 
@@ -92,13 +92,13 @@ export function nothingToReport(described: Described, question: Question, said: 
     isUnderCaution(described, question, key) ||
     isUnread(described, question, key) ||
     short.some((count) => said.from.includes(`measures/${count.measure}`) && isShort(count, key)) ||
-    failed.some((test) => isToldOf(test) && isTriedOn(plan, test, key));
+    failed.some((test) => isToldOf(test) && (isOfNoZone(test) || isLeftOpenBy(plan, test, key)));
   const troubled = keys.filter(isTroubled);
   const others = keys.filter((key) => !troubled.includes(key));
   const isUnsaid = ({ id }: Listed<FindingValue>) => !said.from.includes(`findings/${id}`);
   const isOther = (key: string) =>
     foundAround(described, key).some(isUnsaid) ||
-    failed.some((test) => isTriedOn(plan, test, key)) ||
+    failed.some((test) => isLeftOpenBy(plan, test, key)) ||
     short.some((count) => isShort(count, key));
   const further = said.isOfFindings ? "further " : "";
   const before = checkInSentences(record).length ? " before it was checked in" : "";

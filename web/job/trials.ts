@@ -1,5 +1,5 @@
 /** What was tried and what came of it, and what was not tried and why. */
-import { type Described, isGone, seenFindings, termOf, touch } from "./families.ts";
+import { type Described, isGone, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
@@ -61,22 +61,32 @@ function hasFailed(described: Described, test: FunctionTest) {
   return (result === "works-in-part" || result === "no-response") && !isOnNothing(described, test);
 }
 
-/** The trials that failed, also in part: no look is one, nor what was measured or tells of no fault and no zone. */
+/** The trials that failed, also in part, looks among them; none that measured. */
 export function failedTrials(described: Described): FunctionTest[] {
-  const tellsOfAny = ({ of = [], rules_out }: FunctionTest) => of.length || rules_out?.terms.length;
-  return described.plan.tests.filter(
-    (test) => !test.looks && !test.measures.length && tellsOfAny(test) && hasFailed(described, test),
-  );
+  return described.plan.tests.filter((test) => !test.measures.length && hasFailed(described, test));
 }
 
-/** The zones that were tried: those that it is of, else those of whose faults it tells; none is the whole thing. */
-export function zonesTried({ of = [], rules_out }: FunctionTest): string[] {
-  return of.length ? of : (rules_out?.zones ?? []);
+/** The zones that were tried: those that it is of or shows, else those of whose faults it tells. */
+export function zonesTried({ of = [], shows, rules_out }: FunctionTest): string[] {
+  if (of.length) return of;
+  return shows?.length ? shows : (rules_out?.zones ?? []);
 }
 
-export function isTriedOn(plan: Plan, test: FunctionTest, zone: string) {
-  const zones = zonesTried(test);
-  return !zones.length || zones.some((tried) => touch(plan, tried, zone));
+/**
+ * Whether what failed leaves a zone open: it was tried, or a fault of it would have been told. What tells of faults and
+ * of no zone is of all; that a movement which stands still may be a fault of the whole is no matter of its case.
+ */
+export function isLeftOpenBy(plan: Plan, test: FunctionTest, zone: string) {
+  const { of = [], shows, rules_out } = test;
+  const zones = [...of, ...(shows ?? []), ...(rules_out?.zones ?? [])];
+  const parts = zones.filter((tried) => tried !== WHOLE);
+  if (!zones.length) return Boolean(rules_out?.terms.length);
+  return (parts.length ? parts : zones).some((tried) => touch(plan, tried, zone));
+}
+
+/** Whether a test tells of no zone by name: what came of it is said of all that it is asked for. */
+export function isOfNoZone(test: FunctionTest) {
+  return zonesTried(test).length === 0;
 }
 
 /** Whether a test that failed, also in part, speaks against "no such fault was found there". */
