@@ -4,8 +4,8 @@
  * A button that began something takes no press until that has ended and the screen shows it: what a press makes is made
  * from what is on the screen, and a second press would make the same once more.
  *
- * A key that came to lie under the finger by its last press takes none for a moment after that, or after what it began
- * has ended: nobody has read it. A press at another place, or on a key that was there before and says the same, counts
+ * A key that came to lie under the finger by its last press takes none for a moment after that, after what it began has
+ * ended, or after the last that it did not take: nobody has read it. A press at another place, or on a key that was there before and says the same, counts
  * however fast it comes: numbers, a count, Clear from zone to zone.
  */
 
@@ -44,12 +44,15 @@ function cameDown({ clientX: x, clientY: y, timeStamp: at }: PointerEvent) {
   last = { at, x, y, keys };
 }
 
-/** Whether a key came under the finger since it was there last; such a press leaves no trace. */
+/**
+ * Whether a key came under the finger since it was there last. Such a press makes the moment longer, and what lay there
+ * before it is still what the finger meant: a third and a fourth in haste mean no more than the second.
+ */
 function isInHaste(key: Element) {
   if (!last || !before || last.isTaken) return false;
   const isNear = Math.abs(last.x - before.x) <= NEAR_PX && Math.abs(last.y - before.y) <= NEAR_PX;
   if (isNear && last.at - before.at < HASTE_MS && before.keys.get(key) !== nameOf(key)) {
-    last = before;
+    last.keys = before.keys;
     return true;
   }
   last.isTaken = true; // a label hands its press on to what it is of
