@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from playwright.sync_api import BrowserContext, Page
+
+Press = Callable[[float, float], None]
 
 # A driven browser is quicker than any hand, and what comes too soon after a press takes none (`one_press.ts`).
 CLOCK = """
@@ -19,8 +23,25 @@ def at_a_persons_pace(context: BrowserContext) -> BrowserContext:
     return context
 
 
-def press_after(page: Page, ms: int, point: tuple[float, float]) -> None:
+def with_a_mouse(page: Page) -> Press:
+    return page.mouse.click
+
+
+def with_a_finger(page: Page) -> Press:
+    """A finger of the browser's own: what it presses is decided as on a phone."""
+    browser = page.context.new_cdp_session(page)
+    browser.send("Emulation.setTouchEmulationEnabled", {"enabled": True})
+
+    def press(x: float, y: float) -> None:
+        touch = "Input.dispatchTouchEvent"
+        browser.send(touch, {"type": "touchStart", "touchPoints": [{"x": x, "y": y}]})
+        browser.send(touch, {"type": "touchEnd", "touchPoints": []})
+
+    return press
+
+
+def press_after(page: Page, ms: int, point: tuple[float, float], press: Press | None = None) -> None:
     """One press at a point so long after the one before, or after what came of that."""
     page.evaluate("(ms) => { window.betweenPressesMs = ms; }", ms)
-    page.mouse.click(*point)
+    (press or page.mouse.click)(*point)
     page.evaluate("() => { window.betweenPressesMs = 1000; }")

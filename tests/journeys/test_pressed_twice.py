@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from itertools import islice
 from typing import Any
 
-from playwright.sync_api import Locator, Page, expect
+import pytest
+from playwright.sync_api import Locator, Page, ViewportSize, expect
 
 from intake.tagging.tags import codes, shown
 from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, all_is_done, choose_name, go_to, next_screen, pair
+from tests.journeys.conftest import DESK, PHONE, Open, all_is_done, choose_name, go_to, next_screen, pair
 from tests.phone import Phone
-from tests.presses import press_after
+from tests.presses import Press, press_after, with_a_finger, with_a_mouse
+
+TABLET: ViewportSize = {"width": 834, "height": 1112}
 
 # Enter, and the next number before anything of the first is kept.
 KEYS_ON = """(field, next) => {
@@ -231,23 +235,41 @@ def test_an_owner_who_takes_a_thing_back_reads_before_they_go_on(
     expect(turn).to_have_count(0)
 
 
+@pytest.mark.parametrize(
+    ("pressing", "size"),
+    [(with_a_mouse, PHONE), (with_a_finger, PHONE), (with_a_finger, TABLET)],
+    ids=["mouse", "finger", "tablet"],
+)
 def test_a_steady_thumb_walks_through_the_zones(
-    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+    office: Office,
+    manager: Phone,
+    ids: Ids,
+    day: dict[str, Any],
+    open_browser: Open,
+    pressing: Callable[[Page], Press],
+    size: ViewportSize,
 ) -> None:
-    """Clear, Clear, Clear, each a tenth of a second after the next zone has come."""
-    jug = a_jug(manager, ids, day)
-    page = a_table(open_browser, office)
-    page.goto(f"{office.address}/#/item/{jug}/zone/rim")
-    page.get_by_role("button", name="hall light").click()
+    """Clear, Clear, Clear, wherever on the key and at whatever pace: what is said of each moves no key."""
+    jugs = {(part, ms): a_jug(manager, ids, day) for part, ms in ((0.12, 160), (0.5, 250), (0.88, 1000))}
+    page = open_browser("table", size=size).pages[0]
+    pair(page, office, "table", "Table 1")
+    choose_name(page, "Hester Quillfeather")
+    press = pressing(page)
     clear = page.get_by_role("button", name="Clear", exact=True)
-    clear.click()
-    expect(page.get_by_role("button", name="Undo")).to_be_visible()
-    point = middle(clear)
-    for _ in range(4):
-        assert lies_under(page, point, clear)
-        zone = page.locator(".zone-head h2").inner_text()
-        press_after(page, 100, point)
-        expect(page.locator(".zone-head h2")).not_to_have_text(zone)
-        expect(page.locator("[aria-disabled]")).to_have_count(0)
+    for (part, ms), jug in jugs.items():
+        go_to(page, f"{office.address}/#/item/{jug}/zone/outline")
+        light = page.get_by_role("button", name="hall light")
+        if light.get_attribute("aria-pressed") != "true":
+            light.click()
+        expect(clear).to_be_enabled()
+        box = clear.bounding_box()
+        assert box is not None
+        point = box["x"] + box["width"] / 2, box["y"] + box["height"] * part
+        for _ in range(10):
+            zone = page.locator(".zone-head h2").inner_text()
+            press_after(page, ms, point, press)
+            expect(page.locator(".zone-head h2")).not_to_have_text(zone)
+            expect(page.locator("[aria-disabled]")).to_have_count(0)
+            assert clear.bounding_box() == box
     at_the_desk(page)
-    assert len(names_of(manager, jug, "zones")) == 5
+    assert [len(names_of(manager, jug, "zones")) for jug in jugs.values()] == [10, 10, 10]

@@ -30,23 +30,21 @@ export function WalkDock({ item, steps, examining }: Pick<DockOf, "item" | "step
   );
 }
 
-/** What can be said of the zone; of a fresh one also where Clear leads, while nothing else is said there. */
+/** What can be said of the zone; of a fresh one also where Clear leads, at the place where it is then said what was done. */
 export function WalkKeys(given: DockOf) {
   const { state, next, light } = given.examining;
   return (
     <>
       <StateKeys {...given} />
-      {!state && (
-        <p class="dock-words">
-          {light ? (
-            <>
-              Clear goes on by itself to <strong>{next ? zoneName(next.key) : "the list"}</strong>.
-            </>
-          ) : (
-            "Say first with what you look."
-          )}
-        </p>
-      )}
+      <p class="dock-words">
+        {state ? null : light ? (
+          <>
+            Clear goes on by itself to <strong>{next ? zoneName(next.key) : "the list"}</strong>.
+          </>
+        ) : (
+          "Say first with what you look."
+        )}
+      </p>
     </>
   );
 }
