@@ -8,7 +8,7 @@ import { fiveAnswers } from "../../web/job/answers.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { keysOf } from "../../web/job/progress.ts";
-import { anyRecord, recordOf } from "./any_words.js";
+import { anyRecord, clear, finding, recordOf } from "./any_words.js";
 import { chance } from "./chance.js";
 import { book } from "./plan_book.js";
 
@@ -519,11 +519,17 @@ test("asked what is original or belongs, each part is judged or said to be not d
         answer.filter(({ words }) => /^(Beyond this, w|W)hether .* not determined\.$/.test(words)),
       );
       if (!of_rest || open.toLowerCase().includes(unless_origin)) continue;
+      // That a dial was restored or painted over does not say that it belongs.
+      const isOfBelonging = /\b(belongs?|right|of one instrument)\b/.test(unless_origin);
+      const isMade = ({ origin }) => ["restored", "repaired", "refinished", "altered"].includes(origin);
       const isJudged = (key) =>
         Object.entries(values).some(([field, value]) => {
           if (field.startsWith("statements/")) return saying(answer, field).length;
-          if (field.startsWith("origins/")) return value.origin && meet(plan, keyOf(field), key);
+          if (field.startsWith("origins/"))
+            return value.origin && !(isOfBelonging && isMade(value)) && meet(plan, keyOf(field), key);
           if (!value?.term || !saying(answer, field).length) return false;
+          if (isOfBelonging && !["associated-part", "replaced-part"].some((one) => isFamily(one, value.term)))
+            return value.origin === "replaced" && meet(plan, value.zone, key);
           return terms.get(value.term).family === "previous intervention" && meet(plan, value.zone, key);
         });
       for (const zone of plan.zones.filter((one) => of_rest.zones.includes(one.zone)))
@@ -564,7 +570,8 @@ test("every zone that is asked about is named in the answer: found on, clear, no
           const isNamed =
             named.some((other) => other.split("/")[0] === zone.zone && meet(plan, other, key)) ||
             open.includes(one) ||
-            open.includes(many);
+            open.includes(many) ||
+            isMissing(values, key); // that it is missing may be no matter of the question
           assert.ok(isNamed, `${of}: ${question.question} passes over ${key}: ${said}`);
         }
     }
@@ -771,4 +778,17 @@ test("where a trial of no zone failed that a question asks for, nothing is said 
     for (const { test: name } of failedTrials(plan, values).filter(isOfNone))
       for (const { answer } of answers.filter((one) => saying(one.answer, `tests/${name}`).length))
         for (const { words: said } of answer) assert.doesNotMatch(said, / to report\b/, `${of}: ${name}`);
+  }));
+
+test("no answer says that what is missing was examined", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    for (const { question, answer } of answers)
+      for (const { words: said, keys } of answer)
+        for (const key of keys.filter((one) => one.startsWith("clear/")).map((one) => one.slice(6)))
+          assert.ok(!isMissing(values, key), `${of}: ${key} is missing: ${question} ${said}`);
+    const [key] = plan.zones.filter(({ zone }) => zone !== "outline").flatMap(keysOf);
+    const gone = finding({ zone: key, term: "missing-part", severity: 4 });
+    const whole = { ...values, [`zones/${key}`]: clear(), "findings/gone": gone };
+    for (const { answer } of fiveAnswers(plan, book, recordOf(whole)))
+      assert.ok(!answer.some(({ keys }) => keys.includes(`clear/${key}`)), `${of}: ${key} ${words(answer)}`);
   }));

@@ -33,7 +33,7 @@ import {
   touch,
   WHOLE,
 } from "./families.ts";
-import type { Families } from "./fields.ts";
+import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { nothingAtAll } from "./looked.ts";
@@ -62,6 +62,10 @@ const AS_RECORDED: Written = { words: (known) => known, whole: (answer) => answe
 const INTERVENTION = "previous intervention";
 /** A mend says nothing of whether what was mended is original or belongs. */
 const MENDS = ["restuck", "rivet-repair", "re-sewn", "patched", "solder-repair", "tape-repair", "resized"];
+/** Whether parts belong to each other is told by what is another's or new, not by what was made of the part itself. */
+const ANOTHERS = ["associated-part", "replaced-part"];
+const MADE_OF_IT = ["restored", "repaired", "refinished", "altered"];
+const OF_BELONGING = /\b(belongs?|right|of one instrument)\b/;
 const WEIGHTY = ["structural", "loss", INTERVENTION];
 /** What a question puts aside that is no matter of what is original. */
 const ORIGINALITY = "originality";
@@ -317,11 +321,14 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   const { plan, book, record } = described;
   const { unless_origin } = question;
   if (!unless_origin) return [];
+  const isOfBelonging = OF_BELONGING.test(unless_origin);
   const isOpinion = (field: string) =>
     question.statements.some((statement) => field === `statements/${statement}`) ||
-    isOfIntervention({ book, record }, field);
+    (isOfBelonging ? isOfAnothers : isOfIntervention)({ book, record }, field);
   const isAskedOf = ({ id, value }: Listed<Families["origins"]>) =>
-    Boolean(value.origin) && isAsked(plan, question, id);
+    value.origin !== null &&
+    !(isOfBelonging && MADE_OF_IT.includes(value.origin)) &&
+    isAsked(plan, question, id);
   const origins = listed(record, "origins/").filter(isAskedOf);
   const opinions = known.flatMap(({ from }) => from.filter(isOpinion));
   if (isJudged(described, question)) return [];
@@ -380,4 +387,11 @@ function isOfIntervention({ book, record }: Pick<Described, "book" | "record">, 
   const value = record.fields[field]?.value as { term?: string } | undefined;
   const term = value?.term ?? "";
   return termOf(book, term)?.family === INTERVENTION && !MENDS.includes(term);
+}
+
+/** Whether a field is a finding or a denial of something new, or of another thing. */
+function isOfAnothers({ book, record }: Pick<Described, "book" | "record">, field: string) {
+  const { term, origin = null } = (record.fields[field]?.value ?? {}) as Partial<FindingValue>;
+  if (!term) return false;
+  return isAmong(book, ANOTHERS, term) || deniedBy(book, origin).some((one) => ANOTHERS.includes(one));
 }

@@ -82,7 +82,10 @@ export function nothingToReport(described: Described, question: Question, said: 
   const isOf = (key: string, zone: string) => zoneOf(zone) === zoneOf(key) && touch(plan, zone, key);
   const isNamed = (key: string) =>
     said.zones.some((zone) => isOf(key, zone)) || isDenied(described, question, key, said.denied);
-  const keys = keysAsked(described, question).filter((key) => isExamined(described, key) && !isNamed(key));
+  const isHere = (key: string) => !isMissing(record, key) && !isMissing(record, zoneOf(key));
+  const keys = keysAsked(described, question).filter(
+    (key) => isHere(key) && isExamined(described, key) && !isNamed(key),
+  );
   const failed = failedTrials(described);
   const isToldOf = ({ test }: FunctionTest) => said.from.includes(`tests/${test}`);
   const short = shortCounts(described);
