@@ -792,3 +792,38 @@ test("no answer says that what is missing was examined", () =>
     for (const { answer } of fiveAnswers(plan, book, recordOf(whole)))
       assert.ok(!answer.some(({ keys }) => keys.includes(`clear/${key}`)), `${of}: ${key} ${words(answer)}`);
   }));
+
+test("what is all that is on record of a zone is said, though it is no fault", () =>
+  eachRecord(({ of, plan, values }) => {
+    const [key] = plan.zones.filter(({ zone }) => zone !== "outline").flatMap(keysOf);
+    const { [`zones/${key}`]: _, ...rest } = values;
+    const fact = finding({
+      zone: key,
+      term: plan.zones.find(({ usual }) => usual.length).usual[0],
+      severity: 0,
+    });
+    const paragraph = conditionParagraph(plan, book, recordOf({ ...rest, "findings/fact": fact }));
+    assert.ok(
+      saying(paragraph, "findings/fact").length,
+      `${of}: ${key} is in no word of ${words(paragraph)}`,
+    );
+  }));
+
+test("nothing is denied beside what is the same by another name", () =>
+  eachRecord(({ of, values, plan, paragraph }) => {
+    const SAME = [
+      ["hole", "flight-holes"],
+      ["seized", "no-action"],
+      ["seized", "stops"],
+    ];
+    for (const [a, b] of [...SAME, ...SAME.map(([one, other]) => [other, one])]) {
+      const zone = plan.zones.find(({ zone }) => zone !== "outline").zone;
+      const found = { ...values, "findings/same": finding({ zone, term: a }) };
+      const denied = { zone, term: b, light: "lamp", withdrawn: false };
+      const said = conditionParagraph(plan, book, recordOf({ ...found, "denials/same": denied }));
+      assert.ok(
+        !saying(said, "denials/same").length,
+        `${of}: ${a}, ${b}: ${words(said)} ${paragraph.length}`,
+      );
+    }
+  }));

@@ -31,7 +31,7 @@ export function findingSentences(
   facts: "all" | "told more" = "told more",
 ): FindingSentence[] {
   const seen = inOrder(described, seenFindings(described.record));
-  const found = seen.filter(({ value }) => facts === "all" || isPrinted(value, seen));
+  const found = seen.filter(({ value }) => facts === "all" || isPrinted(described, value, seen));
   return gathered(described, found).map(({ value, zones, from, about }) => ({
     ...sentence(findingInWords(described, value, zones), from, from.filter(isFinding)),
     about,
@@ -53,9 +53,12 @@ function isFinding(field: string) {
   return field.startsWith("findings/");
 }
 
-/** A fact is counted with a fault of its name on its zone: in the answers, which tell of all, they are one sentence. */
-function isPrinted(value: FindingValue, seen: Listed<FindingValue>[]) {
-  if (value.severity > 0 || saysMore(value)) return true;
+/**
+ * A fact is counted with a fault of its name on its zone: in the answers, which tell of all, they are one sentence. Of
+ * a zone without a state it is all that is on record.
+ */
+function isPrinted({ record }: Described, value: FindingValue, seen: Listed<FindingValue>[]) {
+  if (value.severity > 0 || saysMore(value) || !fieldValue(record, `zones/${value.zone}`)) return true;
   return seen.some(
     (other) => other.value.severity > 0 && other.value.term === value.term && other.value.zone === value.zone,
   );
