@@ -335,3 +335,32 @@ test("whose bookplate it is answers which marks of owners it has, and the imprin
   assert.match(owners("title leaf"), /The marks of ownership were examined under a lamp and not copied\./);
   assert.doesNotMatch(owners("title leaf"), /A\. B\./);
 });
+
+test("what a bidder means by a question is in its answer, whatever the fault is called", () => {
+  for (const [plan, question, zone, term, said] of [
+    ["furniture", "Does it open", "joints", "play", /[Pp]lay /],
+    ["furniture", "Does it open", "upholstery", "foam-crumble", /foam/],
+    ["medal-coin", "Is the group", "ribbon", "replaced-part", /ribbon is replaced/],
+    ["medal-coin", "Are there", "note-paper", "tear", /tear/],
+    ["book-map", "Is it complete", "endpapers/upper", "replaced-part", /endpaper is replaced/],
+    ["book-map", "Is it complete", "map-folds", "split", /split/],
+    ["camera-scientific", "Does shutter", "meter", "no-action", /meter did not respond/],
+    ["camera-scientific", "Does shutter", "door", "catch-fails", /door/],
+    ["painting", "How large", "edges/top", "trimmed", /trimmed/],
+  ])
+    assert.match(
+      answer(plan, question, { findings: [{ zone, term, severity: 2 }] }),
+      said,
+      `${plan} ${term}`,
+    );
+});
+
+test("whether parts belong is not told by what was made of them", () => {
+  const restored = { origins: { case: ["restored", ""], dial: ["restored", ""] } };
+  assert.match(
+    answer("clock", "Do movement", restored),
+    /movement, dial and case belong together is not det/,
+  );
+  const body = { origins: { body: ["restored", ""] } };
+  assert.match(answer("doll", "Do body", body), /Whether the parts belong together is not determined/);
+});
