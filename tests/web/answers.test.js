@@ -364,3 +364,23 @@ test("whether parts belong is not told by what was made of them", () => {
   const body = { origins: { body: ["restored", ""] } };
   assert.match(answer("doll", "Do body", body), /Whether the parts belong together is not determined/);
 });
+
+test("of what a red caution stops the answers tell nothing else", () => {
+  const stop = { ...caution("H02"), level: "red", still_allowed: [] };
+  const dented = {
+    findings: [{ zone: "case", term: "dent", severity: 2 }],
+    facts: { "cautions/stop": stop },
+  };
+  for (const question of ["Is it running", "Was the case"])
+    assert.equal(
+      answer("watch", question, dented),
+      "Held under one caution (a sign): not offered until cleared.",
+    );
+});
+
+test("a look and a weighing have no response, and of a reason that is not on record nothing is printed", () => {
+  const weighed = answer("medal-coin", "What are weight", tried("weigh", "no-response"));
+  assert.doesNotMatch(weighed, /no response/);
+  const undone = answer("watch", "Is it running", { tests: { "is-it-going": ["not-done", "", ""] } });
+  assert.doesNotMatch(undone, /:\./);
+});

@@ -20,7 +20,7 @@ import {
   unseenOf,
 } from "./asked_zones.ts";
 import { namedFor } from "./called.ts";
-import { standingCautions } from "./cautions.ts";
+import { isStopped, standingCautions } from "./cautions.ts";
 import { denialSentences } from "./denials.ts";
 import {
   type Apart,
@@ -79,6 +79,11 @@ export function fiveAnswers(
   apart?: Apart,
 ): Answered[] {
   const described: Described = { plan, book: namedFor(house, record), record, apart };
+  // Of what is stopped nothing else is told, whatever is asked.
+  if (isStopped(record)) {
+    const answer = cautionSentences(described);
+    return plan.questions.map(({ question }) => ({ question, answer, determined: false }));
+  }
   const made = madeOf(described);
   const isNothing = Boolean(nothingAtAll(described));
   return plan.questions.map((question, at) =>

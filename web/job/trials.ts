@@ -140,8 +140,13 @@ export function trialInWords(
       return (test.in_part ?? `${looked || name}${looked ? " only in part" : ": only in part"}`) + noted;
     case "no-response":
       if ((isToldByFinding(described, test) || isFailureTold(described, test)) && !noted) return "";
-      return (test.failed ?? `${looked || name}: no response`) + noted;
+      // What is looked at, or measured, does not respond.
+      return (
+        (test.failed ?? `${looked || name}: no ${looked || test.measures.length ? "result" : "response"}`) +
+        noted
+      );
     default:
+      if (!why?.trim()) return undoneWords(test) + noted;
       return `${undoneWords(test)}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
   }
 }
