@@ -827,3 +827,9 @@ test("nothing is denied beside what is the same by another name", () =>
       );
     }
   }));
+
+test("what is never done is no trial of which a text tells", () =>
+  eachRecord(({ of, paragraph, answers }) => {
+    const all = words([...paragraph, ...answers.flatMap(({ answer }) => answer)]);
+    assert.doesNotMatch(all, /\bNever( \w+)?( not tried|: )/, of);
+  }));

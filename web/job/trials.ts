@@ -3,6 +3,7 @@ import { type Described, isGone, seenFindings, termOf, touch, WHOLE } from "./fa
 import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
+import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -122,6 +123,8 @@ export function trialInWords(
   const name = test.name ?? test.test.replaceAll("-", " ");
   const noted = behindColon(note);
   const looked = test.looks ? `looked at ${howWords(lightOf(book, test.looks))}` : "";
+  // A row that forbids is no trial: of one that a record has all the same, only its note says anything.
+  if (!isTest(test)) return withoutStop(note);
   if (isOnNothing(described, test)) return noted && `${name}${noted}`;
   switch (result) {
     case "works":
