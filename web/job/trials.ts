@@ -124,7 +124,7 @@ export function trialInWords(
   const noted = behindColon(note);
   const looked = test.looks ? `looked at ${howWords(lightOf(book, test.looks))}` : "";
   // A row that forbids is no trial: of one that a record has all the same, only its note says anything.
-  if (!isTest(test)) return withoutStop(note);
+  if (!isTest(test) && !test.name && !test.undone) return withoutStop(note);
   if (isOnNothing(described, test)) return noted && `${name}${noted}`;
   switch (result) {
     case "works":
