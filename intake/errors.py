@@ -448,6 +448,18 @@ class BackWithOwner(Refusal):
         )
 
 
+class BehindWhatWentBack(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "behind_what_went_back"
+    title = "The other went back to its owner"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The other record's thing went back to its owner, and this one is here: they are two things.",
+            hint="If they are one after all, put the record of what went back behind this one.",
+        )
+
+
 class StandsBehind(Refusal):
     status = HTTPStatus.CONFLICT
     code = "stands_behind"

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from typing import Any, Literal
 
-from intake.custody.with_owner import field_of_piece, is_back_with_owner
+from intake.custody.with_owner import field_of_piece, is_back_with_owner, one_thing
 from intake.edits import Edit
 from intake.errors import CrateOfAnotherDay, InsideItself, NestedTooDeep, NotFound, NotIsolation
 from intake.operation import Identifier, Line, Opening, Operation, Tag, instant
@@ -134,6 +134,7 @@ def container_of(thing: Record, tag: str | None = None) -> str | None:
 
 def holders_of(thing: Record) -> set[str]:
     """The containers in which a thing lies directly: several if its pieces do not lie together."""
+    thing = one_thing(thing)
     numbers = thing.values("tags/").values()
     void = {number["tag"] for number in numbers if number["gone"] == "taken-back"}
     apart = {name.partition("/")[2] for name in thing.values("inside/")} - void

@@ -64,6 +64,12 @@ class DayOnRecord:
         found = ids_of_thing(item.record_id, self._behind)
         return [self.things[record_id] for record_id in found if record_id in self.things]
 
+    def __post_init__(self) -> None:
+        """Each item knows of the others of the same thing."""
+        for item_id in {*self._behind, *self._behind.values()}:
+            if item := self.things.get(item_id):
+                item.others = lambda item=item: self.same_thing(item)[1:]  # type: ignore[misc]
+
 
 def listed(record: Record, prefix: str) -> Iterator[tuple[str, FieldValue]]:
     """The fields of a family in the order of their names, each with the id that stands behind the family's name."""

@@ -6,7 +6,8 @@ from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
 from intake.database import Reading
-from intake.errors import AlreadyThere, ItemStopped, OfAnotherDay
+from intake.custody.with_owner import is_back_with_owner
+from intake.errors import AlreadyThere, BehindWhatWentBack, ItemStopped, OfAnotherDay
 from intake.operation import Identifier, Line, Operation
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -31,7 +32,8 @@ class MergeItem(ItemEdit):
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises ItemStopped for an item that a red caution stops, which stands behind no other record, whoever knew of
         it, and for one that would come away from a record that is stopped; AlreadyThere if the other stands behind one
-        itself, or is the same, NotFound if there is none, OfAnotherDay if it came in on another day."""
+        itself, or is the same, NotFound if there is none, OfAnotherDay if it came in on another day,
+        BehindWhatWentBack if it is with its owner, and this one is here."""
         into_id = value["into_id"]
         for double in [record] if into_id else records.same_thing(record):
             if stops := double.derived("stops"):
@@ -42,6 +44,8 @@ class MergeItem(ItemEdit):
                 raise AlreadyThere("doubled record", into_id)
             if other.day_id != record.day_id:
                 raise OfAnotherDay()
+            if is_back_with_owner(other) and not is_back_with_owner(record):
+                raise BehindWhatWentBack()
 
     @classmethod
     def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:

@@ -22,7 +22,7 @@ from intake.custody.whereabouts import (
     thing_name,
     where_is,
 )
-from intake.custody.with_owner import is_back_with_owner, is_later, numbers_on, pieces_away
+from intake.custody.with_owner import is_back_with_owner, is_later, numbers_on, one_thing, pieces_away
 from intake.examination.whole_thing import (
     cautions_on,
     is_kept_apart,
@@ -126,7 +126,7 @@ def numbers(item: Record, day: DayOnRecord) -> Iterator[Named]:
     thing = day.same_thing(item)
     if not tags_of(item) and not is_left_alone(thing) and not referred_to(thing):
         yield "item-without-tag", "no tag is on it"
-    for tag in values_of(item, "tags/"):
+    for tag in values_of(one_thing(item), "tags/"):
         if tag["gone"] and tag["gone"] not in NOT_REPLACED and not tag["replaced_by"]:
             yield (
                 "tag-gone",
@@ -207,7 +207,7 @@ def holds_kept_apart(container: Record, day: DayOnRecord) -> bool:
 def chain_breaks(thing: Record, things: Things) -> Iterator[Named]:
     """Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person
     looks. What was put into a container in between has gone along with that."""
-    moves = [move for _, move in in_order(listed(thing, "moves/")) if not move.value.get("tag")]
+    moves = [move for _, move in in_order(listed(one_thing(thing), "moves/")) if not move.value.get("tag")]
     for before, move in pairwise(moves):
         begun, ledger = move.value["from_place"], before.value["to_place"]
         if (ledger, begun) == ("returned", "table") and is_tied_since(thing, before):

@@ -10,7 +10,7 @@ from intake.custody.doubles import merged_into
 from intake.custody.receipt_changes import Change, came_again, changes_on, is_since
 from intake.custody.receipt_lines import numbers_here
 from intake.custody.whereabouts import is_with_owner
-from intake.custody.with_owner import came_again_by, tags_back
+from intake.custody.with_owner import came_again_by, numbers_on, one_thing, tags_back
 from intake.examination.whole_thing import is_left_alone
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -135,7 +135,7 @@ def is_covered(item: Record, standing: list[Standing], day: DayOnRecord) -> bool
 
 def owes_signature(item: Record, receipts: list[tuple[str, FieldValue]], day: DayOnRecord) -> bool:
     """Whether nobody signed for a thing that went back, the last time that it did: where that was noted, or after."""
-    if not any(True for _ in listed(item, "tags/")) or is_signed_on_moves(item):
+    if not numbers_on(item) or is_signed_on_moves(item):
         return False
     signed = {
         tag
@@ -156,6 +156,7 @@ def covers_return(item: Record, tag: str, receipt: FieldValue) -> bool:
 
 def is_signed_on_moves(item: Record) -> bool:
     """Whether who took it back signed where that was noted, for all of it or for each piece."""
-    whole, tags = item.value("whereabouts"), tags_back(item)
-    moves = [item.value(f"whereabouts/{tag}") or whole for tag in tags] or [whole]
+    thing, tags = one_thing(item), tags_back(item)
+    whole = thing.value("whereabouts")
+    moves = [thing.value(f"whereabouts/{tag}") or whole for tag in tags] or [whole]
     return all(move and move["to_place"] == "returned" and move["signed"] for move in moves)

@@ -90,7 +90,7 @@ def name_in_line(item: Record) -> str:
 
 def numbers_here(thing: list[Record]) -> list[str]:
     """The numbers on a thing whose pieces are here; those on a record that stands behind it are on the same thing."""
-    return [tag for record in thing for tag in tags_here(record)]
+    return tags_here(thing[0])
 
 
 def pieces_words(item: Record) -> str:

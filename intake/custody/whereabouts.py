@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from intake.custody.containers import container_of
 from intake.custody.day_on_record import DayOnRecord, values_of
-from intake.custody.with_owner import field_of_piece, is_back_with_owner
+from intake.custody.with_owner import field_of_piece, is_back_with_owner, is_return, one_thing
 from intake.records.record import Record
 from intake.tagging.tags import shown
 
@@ -75,12 +76,20 @@ def where_is(thing: Record, things: Things, tag: str | None = None) -> Where:
 
 def tags_of(thing: Record) -> list[str]:
     """The numbers that are on it: those that fell off or were voided are not."""
-    return [tag["tag"] for tag in values_of(thing, "tags/") if not tag["gone"]]
+    return [tag["tag"] for tag in values_of(one_thing(thing), "tags/") if not tag["gone"]]
 
 
 def pieces_of(item: Record, things: Things) -> list[Piece]:
     """The pieces of an item that have a tag each."""
-    tied = sorted((tag for tag in values_of(item, "tags/") if not tag["gone"]), key=lambda tag: tag["piece"])
+    tied = sorted(
+        (tag for tag in values_of(one_thing(item), "tags/") if not tag["gone"]), key=lambda tag: tag["piece"]
+    )
+    if item.others():  # each record has a number for the same piece
+        first: dict[int, dict[str, Any]] = {}
+        for tag in tied:
+            if not is_return(field_of_piece(item, "whereabouts", tag["tag"])):
+                first.setdefault(tag["piece"], tag)
+        tied = [tag for tag in tied if first.get(tag["piece"], tag) is tag]
     return [
         Piece(tag["tag"], tag["piece"], tag["of"] or 1, where_is(item, things, tag["tag"])) for tag in tied
     ]

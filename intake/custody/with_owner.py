@@ -7,6 +7,7 @@ last move before it was.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from intake.operation import instant
@@ -16,6 +17,95 @@ from intake.records.values import FieldValue
 Numbers = dict[str, FieldValue]
 
 
+def one_thing(record: Record) -> Record:
+    """A record as it is if it is the only one of its thing; else with the numbers, moves and whereabouts of the others
+    on it."""
+    others = record.others()
+    return _joined(record, others) if others else record
+
+
+def _joined(record: Record, others: list[Record]) -> Record:
+    records = [_alone(one) for one in (record, *others)]
+    joined = _alone(record)
+    joined.fields = fields = dict(record.fields)
+    for other in records[1:]:
+        for name, value in other.fields.items():
+            is_said = name.startswith(("tags/", "moves/"))
+            if is_said and (name not in fields or _weight(value) > _weight(fields[name])):
+                fields[name] = value
+    tied = [
+        (on, tag, number)
+        for on in records
+        for tag, number in numbers_on(on).items()
+        if not fields[f"tags/{tag}"].value["gone"]
+    ]
+    merged = [on.fields["merged"] for on in records if "merged" in on.fields]
+    said = _latest_of([one for one in merged if one.value["into_id"]])
+    for name in ("whereabouts", "inside"):
+        _join(fields, name, records, tied, said)
+    return joined
+
+
+def _weight(number: FieldValue) -> int:
+    """A number that two of them have is void if either says so, else it is on it."""
+    gone = number.value.get("gone")
+    return 2 if gone == "taken-back" else 0 if gone else 1
+
+
+def _alone(record: Record) -> Record:
+    """The same fields, and no others beside them."""
+    alone = replace(record, others=list, _derived={})
+    alone.fields = record.fields
+    return alone
+
+
+Tied = tuple[Record, str, FieldValue]
+
+
+def _join(
+    fields: dict[str, FieldValue],
+    name: str,
+    records: list[Record],
+    tied: list[Tied],
+    said: FieldValue | None,
+) -> None:
+    """Where a thing, and each piece of it, is by all its records; `said` is when it was said that they are one."""
+
+    def is_of_one_alone(on: Record, moved: FieldValue) -> bool:
+        """Nobody had both in mind who noted, before it was known that they are one, that one of them went back."""
+        return (
+            is_return(moved)
+            and not (said is not None and is_later(moved, said))
+            and any(
+                other is not on and not is_return(field_of_piece(other, name, tag)) for other, tag, _ in tied
+            )
+        )
+
+    wholes = [
+        (on, on.fields[name])
+        for on in records
+        if name in on.fields and not is_of_one_alone(on, on.fields[name])
+    ]
+    fields.pop(name, None)
+    if (last := _latest_of([value for _, value in wholes])) is not None:
+        fields[name] = last
+    for on, tag, number in tied:
+        mine = field_of_piece(on, name, tag)
+        where = [value for other, value in wholes if other is not on]
+        for other, its_tag, its in tied:
+            moved = field_of_piece(other, name, its_tag)
+            if other is on or _piece_of(its) != _piece_of(number) or moved is None:
+                continue
+            # What was tied after this one went back is on what came again without it.
+            is_fresh = mine is not None and is_return(mine) and is_later(its, mine)
+            if not is_fresh and not is_of_one_alone(other, moved):
+                where.append(moved)
+        where = [value for value in where if not (is_return(value) and is_later(number, value))]
+        latest = _latest_of(where if mine is None else [mine, *where])
+        if latest is not None:
+            fields[f"{name}/{tag}"] = latest
+
+
 def is_later(one: FieldValue, other: FieldValue) -> bool:
     """By the clocks as they were put right."""
     return instant(one.made_at) > instant(other.made_at)
@@ -23,7 +113,8 @@ def is_later(one: FieldValue, other: FieldValue) -> bool:
 
 def numbers_on(item: Record) -> Numbers:
     """All numbers that are or were on an item."""
-    return {name.removeprefix("tags/"): item.fields[name] for name in item.fields if name.startswith("tags/")}
+    fields = one_thing(item).fields
+    return {name.removeprefix("tags/"): fields[name] for name in fields if name.startswith("tags/")}
 
 
 def piece_count(item: Record) -> int:
@@ -33,6 +124,7 @@ def piece_count(item: Record) -> int:
 
 def field_of_piece(thing: Record, name: str, tag: str | None) -> FieldValue | None:
     """A field of a piece: its own, else that of the whole, unless that was set before the piece came again."""
+    thing = one_thing(thing)
     own = thing.fields.get(f"{name}/{tag}") if tag else None
     if own is not None:
         return own
@@ -49,11 +141,11 @@ def _came_again_after(thing: Record, tag: str, whole: FieldValue) -> bool:
 
 
 def _is_on_what_is_here(item: Record, number: dict[str, Any]) -> bool:
-    return not number["gone"] and not _is_return(field_of_piece(item, "whereabouts", number["tag"]))
+    return not number["gone"] and not is_return(field_of_piece(item, "whereabouts", number["tag"]))
 
 
-def _is_return(move: FieldValue | None) -> bool:
-    return move is not None and move.value["to_place"] == "returned"
+def is_return(move: FieldValue | None) -> bool:
+    return move is not None and move.value.get("to_place") == "returned"
 
 
 def _numbers_of(item: Record, piece: int) -> Numbers:
@@ -72,21 +164,24 @@ def _piece_of(number: FieldValue) -> int:
 
 def _moves_of_all(item: Record) -> list[FieldValue]:
     """The moves of the whole of a thing, and where it is by the last of them."""
-    last = item.fields.get("whereabouts")
+    last = one_thing(item).fields.get("whereabouts")
     ledger = [move for _, move in _ledger(item) if not move.value.get("tag")]
     return ledger if last is None else [last, *ledger]
 
 
 def _moves_of_piece(item: Record, numbers: Numbers) -> list[FieldValue]:
     """The moves of a piece by itself, under whichever of its numbers."""
-    last = [item.fields[name] for tag in numbers if (name := f"whereabouts/{tag}") in item.fields]
+    fields = one_thing(item).fields
+    last = [fields[name] for tag in numbers if (name := f"whereabouts/{tag}") in fields]
     own = [move for move in last if move.value.get("tag", "") is not None]
     return own + [move for _, move in _ledger(item) if move.value.get("tag") in numbers]
 
 
 def _ledger(item: Record) -> list[tuple[str, FieldValue]]:
     return [
-        (name.removeprefix("moves/"), move) for name, move in item.fields.items() if name.startswith("moves/")
+        (name.removeprefix("moves/"), move)
+        for name, move in one_thing(item).fields.items()
+        if name.startswith("moves/")
     ]
 
 
@@ -94,7 +189,7 @@ def _returns_of(item: Record, numbers: Numbers) -> list[FieldValue]:
     """When a piece went back, with the whole or by itself."""
     moves = [*_moves_of_all(item), *_moves_of_piece(item, numbers)]
     void = [number for number in numbers.values() if number.value["gone"] == "taken-back"]
-    return [move for move in moves if _is_return(move)] + void
+    return [move for move in moves if is_return(move)] + void
 
 
 def _is_away(item: Record, piece: int) -> bool:
@@ -118,7 +213,7 @@ def _latest_of(said: list[FieldValue]) -> FieldValue | None:
 def _moves_here(item: Record, numbers: Numbers) -> list[FieldValue]:
     """The moves of a piece to wherever but its owner."""
     of_all = [move for move in _moves_of_all(item) if _brings_all(item, move)]
-    return [move for move in [*of_all, *_moves_of_piece(item, numbers)] if not _is_return(move)]
+    return [move for move in [*of_all, *_moves_of_piece(item, numbers)] if not is_return(move)]
 
 
 def _lost_of(numbers: Numbers) -> Numbers:
@@ -207,16 +302,17 @@ def _came_again_since(
 
 def came_again_by(item: Record, tag: str) -> list[FieldValue]:
     """What says that the piece with a number came again after it went back: a move, or that a number was lost since."""
+    item = one_thing(item)
     tied = item.fields.get(f"tags/{tag}")
     moves = sorted(_ledger(item), key=lambda move: (instant(move[1].made_at), move[0]))
     own = [move for _, move in moves if move.value.get("tag") in (None, "", tag)]
-    went = next((at for at, move in enumerate(own) if _is_return(move)), len(own))
+    went = next((at for at, move in enumerate(own) if is_return(move)), len(own))
     others = {
         other: value
         for other, value in _numbers_of(item, _piece_of(tied) if tied else 1).items()
         if other != tag
     }
-    again = [move for move in own[went:] if not _is_return(move)] + [*_lost_of(others).values()]
+    again = [move for move in own[went:] if not is_return(move)] + [*_lost_of(others).values()]
     if tied and tied.value["gone"] == "taken-back":  # once it is void it does not come again
         return [said for said in again if is_later(tied, said)]
     return again

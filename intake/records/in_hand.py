@@ -55,7 +55,12 @@ class Records:
             record = self._in_hand[record_id] = Record(
                 self.tx, record_id, kind, day_id, opened_seq, json.loads(head), office_seq
             )
+            self._knows_others(record)
         return record
+
+    def _knows_others(self, record: Record) -> None:
+        if record.kind in STANDS_BEHIND:
+            record.others = lambda: self.same_thing(record)[1:]
 
     def require(self, record_id: str, *kinds: str) -> Record:
         """The record. Raises NotFound unless there is one of these kinds."""
@@ -92,6 +97,7 @@ class Records:
         record = self._in_hand[record_id] = Record(
             self.tx, record_id, kind, day_id, source.office_seq, whole, new=True
         )
+        self._knows_others(record)
         return record
 
     def unwritten(self) -> set[str]:

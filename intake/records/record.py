@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -33,6 +33,8 @@ class Record:
     written: bool = True  # whether the tables have what is in memory
     changed: set[str] = field(default_factory=set)
     dropped: list[str] = field(default_factory=list)  # disagreements that are gone with what was erased
+    #: Those of the same thing, which was recorded more than once.
+    others: Callable[[], list[Record]] = field(default=list, compare=False, repr=False)
     _derived: dict[str, Any] = field(default_factory=dict)
 
     @worked_out_once

@@ -41,6 +41,8 @@ class ThingNoted:
     signed: dict[int, int] = field(default_factory=dict)
     owes: bool = False
     went_at_once: bool = False
+    doubled: str = ""  # the record behind it, and its number while that is on it
+    second: str = ""
 
     @property
     def here(self) -> list[PieceNoted]:
@@ -66,12 +68,20 @@ class ThingNoted:
         return [tag for piece in self.pieces for tag in [piece.number, *piece.stale] if tag]
 
     @property
+    def is_double(self) -> bool:
+        """Whether a second number is on it here, and nothing of it ever went back."""
+        return bool(self.second) and not self.is_home
+
+    @property
     def numbers_here(self) -> list[str]:
-        return [piece.number for piece in self.here if piece.number]
+        here = [piece.number for piece in self.here if piece.number]
+        return [*here, self.second] if self.second and self.here else here
 
 
 class Played:
     """One visit at the door. `steps` plays so many; each is something that a screen, or another client, may do."""
+
+    has_doubles = True
 
     def __init__(self, door: Door, chance: random.Random) -> None:
         self.door, self.chance = door, chance
@@ -103,6 +113,7 @@ class Played:
                 self.moved_again,
             ),
             *(self.sign_left, self.sign_left, self.sign_back),
+            *(self.double, self.move_double),
         ]
         while True:
             done = self.chance.choice(steps)
@@ -154,6 +165,31 @@ class Played:
         await self._move(thing, self.chance.choice(PLACES), self._as_scanned(thing))
         return True
 
+    async def double(self, thing: ThingNoted) -> bool:
+        """It was recorded twice, with a number each: the second record stands behind the first."""
+        if len(thing.pieces) > 1 or thing.doubled or not thing.numbers_here or not self.has_doubles:
+            return False
+        thing.doubled, thing.second = self.door.ids.id(), next(self._numbers)
+        thing.went_at_once = False
+        head = {"visit_id": self.visit_id, "day_id": self.day_id, "item_id": thing.doubled}
+        await self.door.keep(("open_item", head))
+        tied = {"item_id": thing.doubled, "tag": thing.second, "piece": 1, "of": 1, "mark": ""}
+        await self.door.keep(("tie_tag", tied))
+        merged = {"item_id": thing.doubled, "into_id": thing.item_id, "why": "one mark", "seen": None}
+        await self.door.keep(("merge_item", merged))
+        return True
+
+    async def move_double(self, thing: ThingNoted) -> bool:
+        """It is moved, or given back, by the number of the second record."""
+        if not thing.is_double:
+            return False
+        place = self.chance.choice([*PLACES, "returned"])
+        if place == "returned":
+            await self._goes_whole(thing, thing.doubled)
+        else:
+            await self._move(thing, place, None, thing_id=thing.doubled)
+        return True
+
     async def lose(self, thing: ThingNoted) -> bool:
         piece = next((piece for piece in thing.here if piece.number), None)
         if piece is None:
@@ -170,7 +206,11 @@ class Played:
         tags = thing.live
         for tag in tags:
             await self._untie(thing, tag, "taken-back")
+        if thing.second:
+            body = {"item_id": thing.doubled, "tag": thing.second, "why": "taken-back", "replaced_by": None}
+            await self.door.keep(("remove_tag", body))
         await self._goes_whole(thing)
+        thing.second = ""
         for piece in thing.pieces:
             piece.number, piece.stale = "", []
         return True
@@ -236,11 +276,11 @@ class Played:
         piece.comings += 1
         thing.owes = thing.went_at_once = False
 
-    async def _goes_whole(self, thing: ThingNoted) -> None:
-        await self._move(thing, "returned", None)
+    async def _goes_whole(self, thing: ThingNoted, thing_id: str = "") -> None:
+        await self._move(thing, "returned", None, thing_id=thing_id)
         for piece in thing.here:
             piece.is_home = True
-            piece.went += list(filter(None, [piece.number or piece.lost]))
+            piece.went += list(filter(None, [piece.number or piece.lost, thing.second]))
         thing.owes = thing.went_at_once = True
 
     async def _tie(self, thing: ThingNoted, piece: PieceNoted) -> None:
@@ -269,10 +309,12 @@ class Played:
         kind, body = put_in(thing.item_id, crate_id)
         return kind, {**body, "tag": tag}
 
-    async def _move(self, thing: ThingNoted, place: str, tag: str | None, from_place: str = "table") -> None:
+    async def _move(
+        self, thing: ThingNoted, place: str, tag: str | None, from_place: str = "table", thing_id: str = ""
+    ) -> None:
         body = {
             "move_id": self.door.ids.id(),
-            "thing_id": thing.item_id,
+            "thing_id": thing_id or thing.item_id,
             "from_place": from_place,
             "to_place": place,
             "at": "",

@@ -6,12 +6,12 @@ import { receiptLine, receiptState } from "../../web/job/receipt.ts";
 import { changesOnAll } from "../../web/job/receipt_changes.ts";
 import { whatIsWhere } from "../../web/job/where_list.ts";
 import { isBackWithOwner, piecesAway, tagsHere } from "../../web/job/with_owner.ts";
-import { differencesHere } from "./closing_here.js";
+import { differencesHere, withDoubles } from "./closing_here.js";
 
 function saidOf({ records, plans, rows }) {
-  const of = (kind) => records.filter((record) => record.kind === kind);
+  const of = (kind) => withDoubles(records).filter((record) => record.kind === kind);
   const [items, containers, visits] = ["item", "container", "visit"].map(of);
-  const byId = new Map(records.map((record) => [record.record_id, record]));
+  const byId = new Map([...items, ...containers].map((record) => [record.record_id, record]));
   const ids = (list) => list.map(({ record_id }) => record_id).sort();
   const state = receiptState(visits[0], items, byId);
   const contents = contentsOfEach([...items, ...containers]);

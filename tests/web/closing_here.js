@@ -4,21 +4,25 @@ import { differencesOf } from "../../web/job/closing.ts";
 import { idsOfThing } from "../../web/job/doubles.ts";
 import { wholePlan } from "../../web/job/plan.ts";
 
-/**
- * The differences of a day, each as its kind, its words and where to look. Doubles are put together as a device does.
- */
-export function differencesHere({ records, plans, rows }) {
+/** The records as a device puts them together, with the others of the same thing beside each. */
+export function withDoubles(records) {
   const byId = new Map(records.map((record) => [record.record_id, record]));
   const merged = ({ record_id, fields }) => {
     const into = fields.merged?.value?.into_id;
     return into ? [[record_id, into]] : [];
   };
   const behind = new Map(records.flatMap(merged));
-  const withDoubles = (record) => {
+  return records.map((record) => {
     const doubles = idsOfThing(record.record_id, behind).slice(1);
-    return { ...record, doubles: doubles.flatMap((id) => byId.get(id) ?? []) };
-  };
-  const of = (kind) => records.filter((record) => record.kind === kind).map(withDoubles);
+    return doubles.length ? { ...record, doubles: doubles.flatMap((id) => byId.get(id) ?? []) } : record;
+  });
+}
+
+/**
+ * The differences of a day, each as its kind, its words and where to look. Doubles are put together as a device does.
+ */
+export function differencesHere({ records, plans, rows }) {
+  const of = (kind) => withDoubles(records).filter((record) => record.kind === kind);
   const [day] = of("day");
   const found = differencesOf({
     day,

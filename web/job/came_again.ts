@@ -1,5 +1,6 @@
 /** What went back to its owner and came again, for receipts: under which numbers, and since which of them. */
 
+import { oneThing } from "./one_thing.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import {
@@ -56,7 +57,8 @@ export function cameAgainSince(
 }
 
 /** What says that the piece with a number came again after it went back: a move, or that a number was lost since. */
-export function cameAgainBy(item: RecordCopy, tag: string): FieldValue[] {
+export function cameAgainBy(record: RecordCopy, tag: string): FieldValue[] {
+  const item = oneThing(record);
   const piece = fieldValue(item, `tags/${tag}`)?.piece ?? 1;
   const moves = movesInOrder(item).filter(({ value }) => !value.tag || value.tag === tag);
   const went = moves.findIndex(({ set }) => isReturn(set));

@@ -17,6 +17,7 @@ import { tablesOf } from "./day_facts.ts";
 import type { Place } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents, timeWords } from "./incidents.ts";
 import { type Load, lackingWords, loadsThatLeft, notCome, takenOut } from "./loads.ts";
+import { oneThing } from "./one_thing.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { type Receipt, receiptState } from "./receipt.ts";
 import { type Change, changesOnAll } from "./receipt_changes.ts";
@@ -115,7 +116,7 @@ function ofIncident(incident: Incident, day: DayRecord, row?: string): Found {
 
 /** A difference about an item: whose it is, what it is and which numbers are on it stand before it. */
 function onItem(item: ItemRecord, ticket: string, kind: DifferenceKind, words: string): Found {
-  const tags = tagsOf(item).map(shown).join(", ");
+  const tags = tagsOf(oneThing(item)).map(shown).join(", ");
   return {
     kind,
     words: `${ticket}, ${thingName(item)}${tags ? ` ${tags}` : ""}: ${words}`,
@@ -218,9 +219,9 @@ const NOT_REPLACED = ["taken-back", "on-another-item"];
 
 function numbers(item: ItemRecord): Named[] {
   const found: Named[] = [];
-  if (!tagsOf(item).length && !isLeftAlone(item) && !referredTo(item))
+  if (!tagsOf(oneThing(item)).length && !isLeftAlone(item) && !referredTo(item))
     found.push(["item-without-tag", "no tag is on it"]);
-  for (const { value } of listed(item, "tags/"))
+  for (const { value } of listed(oneThing(item), "tags/"))
     if (value.gone && !NOT_REPLACED.includes(value.gone) && !value.replaced_by)
       found.push(["tag-gone", `tag ${shown(value.tag)} is ${spaced(value.gone)} and was not replaced`]);
   return found;

@@ -2,6 +2,7 @@
 
 import { isHeldApart } from "./cautions.ts";
 import type { Place, ValueAt, Whereabouts } from "./fields.ts";
+import { oneThing } from "./one_thing.ts";
 import { tagsOf } from "./progress.ts";
 import { isStoppedFor, stillWords, stopsOn } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
@@ -14,7 +15,7 @@ import type {
   ThingRecord,
 } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { fieldOfPiece, isBackWithOwner, isLater, pieceCount } from "./with_owner.ts";
+import { fieldOfPiece, isBackWithOwner, isLater, isReturn, pieceCount } from "./with_owner.ts";
 
 /** Where things can be. Source: the trade's usual chain of custody, common practice. */
 export const PLACES: readonly (readonly [Place, string])[] = [
@@ -90,7 +91,7 @@ export function whereIs(thing: ThingRecord, byId: ById, tag?: string): Where {
  * The container in which a thing, or the piece of it that has a tag, lies by itself. What was moved by itself since it
  * was put in is out: whoever moves it takes it in hand.
  */
-export function containerIdOf(thing: Pick<RecordCopy, "fields">, tag?: string) {
+export function containerIdOf(thing: Pick<RecordCopy, "fields" | "doubles">, tag?: string) {
   const inside = fieldOfPiece(thing, "inside", tag);
   const moved = fieldOfPiece(thing, "whereabouts", tag);
   return inside && !(moved && isLater(moved, inside))
@@ -100,8 +101,12 @@ export function containerIdOf(thing: Pick<RecordCopy, "fields">, tag?: string) {
 
 /** The pieces of an item that have a tag each, and where each is. */
 export function piecesOf(item: ThingRecord, byId: ById) {
-  return listed(item, "tags/")
-    .filter(({ value }) => !value.gone)
+  const tied = listed(oneThing(item), "tags/").filter(({ value }) => !value.gone);
+  const here = tied.filter(({ id }) => !isReturn(fieldOfPiece(item, "whereabouts", id)));
+  // Of two records each has a number for the same piece: it is one piece.
+  const isFirst = ({ id, value }: (typeof tied)[number]) =>
+    (here.find((other) => other.value.piece === value.piece)?.id ?? id) === id;
+  return (item.doubles?.length ? tied.filter(isFirst) : [...tied])
     .sort((a, b) => a.value.piece - b.value.piece)
     .map(({ value }) => ({
       tag: value.tag,
@@ -127,7 +132,9 @@ export function contentsOfEach(things: Iterable<ThingRecord>): ContentsOfEach {
 }
 
 /** The containers in which a thing lies directly: several if its pieces do not lie together. */
-function holdersOf(thing: ThingRecord): ReadonlySet<string> {
+function holdersOf(record: ThingRecord): ReadonlySet<string> {
+  if (fieldValue(record, "merged")?.into_id && record.doubles?.length) return new Set();
+  const thing = oneThing(record);
   const isVoid = (tag: string) => fieldValue(thing, `tags/${tag}`)?.gone === "taken-back";
   const apart = listed(thing, "inside/").flatMap(({ id }) => (isVoid(id) ? [] : id));
   const tied = tagsOf(thing);
@@ -173,7 +180,7 @@ export function isWithOwner(item: ItemRecord, byId: Map<string, ThingRecord>) {
 
 /** Which of an item's pieces are in a container: "2 of 3 here"; empty if all of it is. */
 export function piecesHere(item: RecordCopy, container_id: string) {
-  const tags = tagsOf(item);
+  const tags = tagsOf(oneThing(item));
   const of = pieceCount(item);
   const here = tags.filter((tag) => containerIdOf(item, tag) === container_id).length;
   return of > 1 ? `${here} of ${of} here` : "";

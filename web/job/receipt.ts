@@ -8,6 +8,7 @@ import { holdingCautions, isStopped, sameThing } from "./cautions.ts";
 import { isWithOwner, thingName } from "./custody.ts";
 import type { FindingValue, ReceiptValue } from "./fields.ts";
 import { beginning } from "./kinds_read.ts";
+import { oneThing } from "./one_thing.ts";
 import type { ReceiptLine } from "./operations.ts";
 import { zoneName } from "./progress.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
@@ -84,7 +85,7 @@ export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = n
   const [of, back] = [pieceCount(item), tagsBack(item)];
   const unsigned = back.filter((tag) => !signed.has(tag));
   const tags = unsigned.length ? unsigned : back;
-  const pieces = new Set(tags.map((tag) => fieldValue(item, `tags/${tag}`)?.piece));
+  const pieces = new Set(tags.map((tag) => fieldValue(oneThing(item), `tags/${tag}`)?.piece));
   const isAll = isBackWithOwner(item) && (tags === back || pieces.size === of);
   const count = isAll ? of : pieces.size;
   const words = count < of ? `${count} of ${of} pieces` : of > 1 ? `${of} pieces` : "";
@@ -130,7 +131,7 @@ export function nameInLine(item: ItemRecord): string {
 
 /** The numbers on an item whose pieces are here; those on a record that stands behind it are on the same thing. */
 export function numbersHere(item: ItemRecord): string[] {
-  return sameThing(item).flatMap(tagsHere);
+  return tagsHere(item);
 }
 
 /** How many pieces are here; of one piece nothing is said. */
@@ -277,7 +278,7 @@ export function receiptState(
     backUnsigned: back.filter((item) => {
       const signed = signedBack(item);
       return (
-        listed(item, "tags/").length > 0 &&
+        listed(oneThing(item), "tags/").length > 0 &&
         !isBackSigned(item) &&
         tagsBack(item).some((tag) => !signed.has(tag))
       );
@@ -298,7 +299,8 @@ function tagsSignedBack(item: ItemRecord, tags: readonly string[], receipt: Rece
 }
 
 /** Whether who took it back signed where that was noted, for all of it or for each piece. */
-function isBackSigned(item: ItemRecord): boolean {
+function isBackSigned(record: ItemRecord): boolean {
+  const item = oneThing(record);
   const whole = fieldValue(item, "whereabouts");
   const tags = tagsBack(item);
   if (!tags.length) return Boolean(whole?.to_place === "returned" && whole.signed);

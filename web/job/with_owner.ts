@@ -4,10 +4,11 @@
  */
 
 import type { MoveValue, TagValue } from "./fields.ts";
+import { oneThing } from "./one_thing.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
 import { type Listed, listed, onceEachState } from "./values.ts";
 
-type Fields = Pick<RecordCopy, "fields">;
+type Fields = Pick<RecordCopy, "fields" | "doubles">;
 type Made = Pick<FieldValue, "made_at">;
 
 /** By the clocks as they were put right. */
@@ -18,16 +19,17 @@ export function isLater(one: Made, other: Made) {
 /** The moves of a thing in the order in which they were made: by the clocks as they were put right, then by id. */
 export function movesInOrder(thing: Fields) {
   const key = (move: { set: FieldValue; id: string }) => `${move.set.made_at.replace("Z", "")} ${move.id}`;
-  return [...listed(thing, "moves/")].sort((a, b) => (key(a) < key(b) ? -1 : 1));
+  return [...listed(oneThing(thing), "moves/")].sort((a, b) => (key(a) < key(b) ? -1 : 1));
 }
 
 /** How many pieces an item has, by what its tags say, those that are gone too. */
 export function pieceCount(item: Fields) {
-  return Math.max(1, ...listed(item, "tags/").map(({ value }) => value.of ?? 1));
+  return Math.max(1, ...listed(oneThing(item), "tags/").map(({ value }) => value.of ?? 1));
 }
 
 /** A field of a piece: its own, else that of the whole, unless that was set before the piece came again. */
-export function fieldOfPiece(thing: Fields, name: "whereabouts" | "inside", tag?: string) {
+export function fieldOfPiece(record: Fields, name: "whereabouts" | "inside", tag?: string) {
+  const thing = oneThing(record);
   const { fields } = thing;
   const [own, whole] = [fields[`${name}/${tag}`], fields[name]];
   return own ?? (whole && tag && cameAgainAfter(thing, tag, whole) ? undefined : whole);
@@ -52,7 +54,7 @@ export function isReturn(move: FieldValue | undefined) {
 
 /** The numbers that are or were on a piece. */
 export function numbersOf(item: Fields, piece: number): Listed<TagValue>[] {
-  return listed(item, "tags/").filter(
+  return listed(oneThing(item), "tags/").filter(
     ({ value }) => (value.piece ?? 1) === piece && value.gone !== "on-another-item",
   );
 }
@@ -72,7 +74,8 @@ function movesOfPiece(item: Fields, numbers: readonly Listed<TagValue>[]): Field
 }
 
 /** When a piece went back, with the whole or by itself. */
-export function returnsOf(item: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
+export function returnsOf(record: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
+  const item = oneThing(record);
   return [
     ...[...movesOfAll(item), ...movesOfPiece(item, numbers)].filter(isReturn),
     ...numbers.filter(({ value }) => value.gone === "taken-back").map(({ set }) => set),
@@ -99,7 +102,8 @@ export function latestOf(said: readonly FieldValue[]): FieldValue | undefined {
 }
 
 /** The moves of a piece to wherever but its owner. */
-export function movesHere(item: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
+export function movesHere(record: Fields, numbers: readonly Listed<TagValue>[]): FieldValue[] {
+  const item = oneThing(record);
   const ofAll = movesOfAll(item).filter((move) => bringsAll(item, move));
   return [...ofAll, ...movesOfPiece(item, numbers)].filter((move) => !isReturn(move));
 }
@@ -114,7 +118,9 @@ function bringsAll(item: Fields, move: FieldValue) {
 }
 
 /** The pieces of an item, and which of them are with its owner. */
-export const piecesOfItem = onceEachState((item) => {
+export const piecesOfItem = (item: RecordCopy) => piecesOfThing(oneThing(item));
+
+const piecesOfThing = onceEachState((item) => {
   const all = new Set([
     ...Array.from({ length: pieceCount(item) }, (_, index) => index + 1),
     ...listed(item, "tags/").flatMap(({ value }) => (isOnWhatIsHere(item, value) ? (value.piece ?? 1) : [])),
@@ -142,6 +148,7 @@ export function isBackWithOwner(item: RecordCopy): boolean {
 }
 
 /** The numbers on a record whose pieces are here. */
-export function tagsHere(item: RecordCopy): string[] {
+export function tagsHere(record: RecordCopy): string[] {
+  const item = oneThing(record);
   return listed(item, "tags/").flatMap(({ value }) => (isOnWhatIsHere(item, value) ? value.tag : []));
 }

@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { thingWith } from "../../job/custody.ts";
+import { oneThing } from "../../job/one_thing.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { referredTo } from "../../job/referred.ts";
 import { parseTag, shown } from "../../job/tag.ts";
@@ -80,7 +81,7 @@ function Untagged() {
   const items = useRecords("item");
   const without = (items ?? []).filter(
     (item) =>
-      !tagsOf(item).length &&
+      !tagsOf(oneThing(item)).length &&
       !isBackWithOwner(item) &&
       !referredTo(item) &&
       !fieldValue(item, "merged")?.into_id,

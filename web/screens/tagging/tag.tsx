@@ -3,6 +3,7 @@
 import { useRef, useState } from "preact/hooks";
 import { claimsOf, lookalikeOf } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
+import { oneThing } from "../../job/one_thing.ts";
 import { photosOf } from "../../job/progress.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
@@ -46,9 +47,9 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const [tag, setTag] = useState("");
   const [scanning, setScanning] = useState(false);
   const { form, set, drop } = useHeld(`mark ${item_id}`, { mark: "" });
-  const numbers = listed(item, "tags/").map(({ value }) => value);
+  const numbers = listed(oneThing(item), "tags/").map(({ value }) => value);
   const tied = numbers.filter(({ gone }) => !gone).map((number) => number.tag);
-  const lost = numbers.find(isLost);
+  const lost = listed(item, "tags/").find(({ value }) => isLost(value))?.value;
   const twin = lookalikeOf(item, items);
   const of = pieceCount(item);
   const whose = of > 1 ? `piece ${nextPiece(item, lost)} of ${of}` : "this item";

@@ -1,11 +1,13 @@
 /** A thing goes back to its owner: without a number if it was only looked at, else with its tags voided. */
 
 import { useState } from "preact/hooks";
+import { sameThing } from "../../job/cautions.ts";
 import { thingName } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
+import { oneThing, recordWith } from "../../job/one_thing.ts";
 import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
-import type { ItemRecord, Operation } from "../../job/types.ts";
+import type { ItemRecord, Operation, RecordCopy } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
@@ -70,10 +72,10 @@ function Stays({ item }: { item: ItemRecord }) {
   );
 }
 
-type Inside = { tag: string | null; container_id: string };
+type Inside = { thing_id: string; tag: string | null; container_id: string };
 
-function insideOf(item: ItemRecord | undefined, tag: string | null) {
-  return fieldValue(item, tag ? `inside/${tag}` : "inside")?.container_id;
+function insideOf(item: RecordCopy | null | undefined, tag: string | null) {
+  return item && fieldValue(item, tag ? `inside/${tag}` : "inside")?.container_id;
 }
 
 /**
@@ -88,12 +90,15 @@ async function staysAfterAll(item: ItemRecord, made: readonly Operation[], out: 
       `${firstUpper(thingName(item))}: that it went back is sent already, and its numbers are used for nothing else. ` +
         "If it stays after all, tie a fresh tag to it: it comes again under that, and is signed for anew.",
     );
-  for (const { tag, container_id } of out)
-    if (insideOf(record(item_id) as ItemRecord | undefined, tag) !== container_id)
-      await keep("put_inside", { thing_id: item_id, container_id, tag });
+  for (const { thing_id, tag, container_id } of out)
+    if (insideOf(record(thing_id), tag) !== container_id)
+      await keep("put_inside", { thing_id, container_id, tag });
 }
 
-/** The owner takes it back: the tags are voided, and the owner signs on the receipt, or the closing names it. */
+/**
+ * The owner takes it back: all its numbers are voided, whichever of its records has them, and the owner signs on the
+ * receipt, or the closing names it.
+ */
 export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
   const {
     form: { given },
@@ -106,19 +111,22 @@ export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const take = () =>
     attempt(async () => {
-      const item_id = item.record_id;
       const made: Operation[] = [];
       const out: Inside[] = [];
-      for (const tag of [null, ...tags]) {
-        const container_id = insideOf(item, tag);
-        if (!container_id) continue;
-        out.push({ tag, container_id });
-        made.push(await keep("put_inside", { thing_id: item_id, container_id: null, tag }));
+      for (const on of sameThing(item))
+        for (const tag of [null, ...tags.filter((tag) => recordWith(item, tag) === on)]) {
+          const container_id = insideOf(on, tag);
+          if (!container_id) continue;
+          const thing_id = on.record_id;
+          out.push({ thing_id, tag, container_id });
+          made.push(await keep("put_inside", { thing_id, container_id: null, tag }));
+        }
+      for (const tag of tags) {
+        const given = { item_id: recordWith(item, tag).record_id, tag };
+        made.push(await keep("remove_tag", { ...given, why: "taken-back", replaced_by: null }));
       }
-      for (const tag of tags)
-        made.push(await keep("remove_tag", { item_id, tag, why: "taken-back", replaced_by: null }));
       // What came again after an earlier return began at a table.
-      const last = fieldValue(item, "whereabouts")?.to_place;
+      const last = fieldValue(oneThing(item), "whereabouts")?.to_place;
       const from = last && last !== "returned" ? last : "table";
       made.push(
         await move(item, tags.length, { from, to: "returned", given_by: given.trim(), taken_by: OWNER }),

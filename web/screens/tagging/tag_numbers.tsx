@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
 import { isRollOf, type RollCount } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
+import { oneThing, recordWith } from "../../job/one_thing.ts";
 import type { RemoveTag } from "../../job/operations.ts";
 import { mayStill } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
@@ -23,7 +24,7 @@ const ONE_A_PAGE = "tag-85x45";
 
 /** The numbers of an item, those that are gone too. */
 export function Numbers({ item }: { item: ItemRecord }) {
-  const numbers = listed(item, "tags/").map(({ value }) => value);
+  const numbers = listed(oneThing(item), "tags/").map(({ value }) => value);
   const tied = numbers.filter(({ gone }) => !gone);
   const of = pieceCount(item);
   const without = of - countBack(item) - tagsHere(item).length;
@@ -32,7 +33,8 @@ export function Numbers({ item }: { item: ItemRecord }) {
   const count = async (pieces: number) => {
     if (!first || pieces < 1) return;
     const { tag, piece } = first;
-    await keep("tie_tag", { item_id: item.record_id, tag, piece, of: pieces, mark: first.mark ?? "" });
+    const { record_id: item_id } = recordWith(item, tag);
+    await keep("tie_tag", { item_id, tag, piece, of: pieces, mark: first.mark ?? "" });
   };
   if (!numbers.length) return null;
   return (
@@ -90,7 +92,7 @@ function OfNumber({ number: { tag, piece, of }, item }: { number: TagValue; item
   const [asking, setAsking] = useState(false);
   const gone = (why: RemoveTag["why"]) =>
     attempt(async () => {
-      await keep("remove_tag", { item_id: item.record_id, tag, why, replaced_by: null });
+      await keep("remove_tag", { item_id: recordWith(item, tag).record_id, tag, why, replaced_by: null });
       setAsking(false);
       sayDone(`${shown(tag)} is noted as ${spaced(why)}. Tie a fresh one.`);
     });

@@ -2,6 +2,7 @@
 
 import { thingName, thingWith } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
+import { oneThing } from "../../job/one_thing.ts";
 import { shown, TagError } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
@@ -27,7 +28,7 @@ export function nextPiece(item: ItemRecord, lost: TagValue | undefined): number 
   if (lost) return lost.piece;
   const here = tagsHere(item);
   const numbered = new Set(
-    listed(item, "tags/").flatMap(({ value }) => (here.includes(value.tag) ? value.piece : [])),
+    listed(oneThing(item), "tags/").flatMap(({ value }) => (here.includes(value.tag) ? value.piece : [])),
   );
   const of = pieceCount(item);
   return Array.from({ length: of }, (_, index) => index + 1).find((piece) => !numbered.has(piece)) ?? of;
