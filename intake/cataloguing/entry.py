@@ -116,11 +116,12 @@ def people_named(tx: Reading, item: Stored) -> dict[str, str]:
 
 
 def others_of_visit(tx: Reading, visit_id: str, item_id: str) -> list[dict[str, Any]]:
-    """The other items of a visit, by what tells them apart."""
+    """The other items of a visit, by what tells them apart, each with where it was moved to last and what it is in."""
     rows = tx.all(
         """
-        SELECT item_id, short_description, tags, thumb_sha256, merged_into FROM entry
-        WHERE visit_id = :visit_id AND item_id <> :item_id ORDER BY entry_seq
+        SELECT item_id, short_description, tags, thumb_sha256, merged_into, state,
+            (SELECT value ->> 'to_place' FROM field WHERE record_id = item_id AND name = 'whereabouts') AS place
+        FROM entry WHERE visit_id = :visit_id AND item_id <> :item_id ORDER BY entry_seq
         """,
         visit_id=visit_id,
         item_id=item_id,

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from typing import Any, Literal
 
-from intake.custody.with_owner import field_of_piece, is_back_with_owner, one_thing
+from intake.custody.with_owner import field_of_piece, is_back_with_owner, one_thing, tags_here
 from intake.edits import Edit
 from intake.errors import CrateOfAnotherDay, InsideItself, NestedTooDeep, NotFound, NotIsolation
 from intake.operation import Identifier, Line, Opening, Operation, Tag, instant
@@ -138,7 +138,7 @@ def holders_of(thing: Record) -> set[str]:
     numbers = thing.values("tags/").values()
     void = {number["tag"] for number in numbers if number["gone"] == "taken-back"}
     apart = {name.partition("/")[2] for name in thing.values("inside/")} - void
-    tied = {number["tag"] for number in numbers if not number["gone"]}
+    tied = set(tags_here(thing))  # a number that went home says nothing of the rest
     within = (container_of(thing, tag) for tag in apart | (tied or {None}))
     return {container_id for container_id in within if container_id}
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
-from intake.database import Reading
 from intake.custody.with_owner import is_back_with_owner
+from intake.database import Reading
 from intake.errors import AlreadyThere, BehindWhatWentBack, ItemStopped, OfAnotherDay
 from intake.operation import Identifier, Line, Operation
 from intake.records.in_hand import Records

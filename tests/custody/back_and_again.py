@@ -81,8 +81,6 @@ class ThingNoted:
 class Played:
     """One visit at the door. `steps` plays so many; each is something that a screen, or another client, may do."""
 
-    has_doubles = True
-
     def __init__(self, door: Door, chance: random.Random) -> None:
         self.door, self.chance = door, chance
         self.things: list[ThingNoted] = []
@@ -138,6 +136,7 @@ class Played:
         self._comes(thing, piece)
         if piece.number:
             piece.stale.append(piece.number)
+        thing.second = ""  # left on it when it went
         await self._tie(thing, piece)
         return True
 
@@ -167,7 +166,7 @@ class Played:
 
     async def double(self, thing: ThingNoted) -> bool:
         """It was recorded twice, with a number each: the second record stands behind the first."""
-        if len(thing.pieces) > 1 or thing.doubled or not thing.numbers_here or not self.has_doubles:
+        if len(thing.pieces) > 1 or thing.doubled or not thing.numbers_here:
             return False
         thing.doubled, thing.second = self.door.ids.id(), next(self._numbers)
         thing.went_at_once = False
@@ -206,9 +205,7 @@ class Played:
         tags = thing.live
         for tag in tags:
             await self._untie(thing, tag, "taken-back")
-        if thing.second:
-            body = {"item_id": thing.doubled, "tag": thing.second, "why": "taken-back", "replaced_by": None}
-            await self.door.keep(("remove_tag", body))
+        await self._untie_second(thing)
         await self._goes_whole(thing)
         thing.second = ""
         for piece in thing.pieces:
@@ -232,10 +229,11 @@ class Played:
             await self._move(thing, "returned", piece.number)
         if how != "moved":
             await self._untie(thing, piece.number, "taken-back")
-        piece.went.append(piece.number)
+            await self._untie_second(thing)
+        piece.went += list(filter(None, [piece.number, thing.second]))
         piece.is_home = True
         if how != "moved":
-            piece.number = ""
+            piece.number = thing.second = ""
         thing.went_at_once = False
         thing.owes = thing.is_home
         return True
@@ -299,6 +297,12 @@ class Played:
     async def _untie(self, thing: ThingNoted, tag: str, why: str) -> None:
         body = {"item_id": thing.item_id, "tag": tag, "why": why, "replaced_by": None}
         await self.door.keep(("remove_tag", body))
+
+    async def _untie_second(self, thing: ThingNoted) -> None:
+        """What goes back goes under all its numbers."""
+        if thing.second:
+            body = {"item_id": thing.doubled, "tag": thing.second, "why": "taken-back", "replaced_by": None}
+            await self.door.keep(("remove_tag", body))
 
     def _as_scanned(self, thing: ThingNoted) -> str | None:
         """Of a thing with one number a scan is of the whole, as it is on a porter's screen."""

@@ -268,3 +268,24 @@ def test_a_load_has_so_much_in_its_containers_as_a_request_takes(
         load = {"day_id": day["day_id"], "load_id": phone.ids.id(), "numbers": [crate], "packed": packed}
         phone.keep(("count_load", {**load, **people, **counted}))
         assert last_code(phone) == code
+
+
+def test_what_is_here_is_not_put_behind_what_went_back(
+    office: Office, phone: Phone, item: dict[str, Any]
+) -> None:
+    """The record of what went back goes behind that of what is here, if they are one after all."""
+    first = item["item_id"]
+    second = phone.keep(
+        ("open_item", {"item_id": phone.ids.id(), "visit_id": item["visit_id"], "day_id": item["day_id"]})
+    )["item_id"]
+    phone.keep(a_tie(first, NUMBERS[2]))
+    phone.keep(a_tie(second, NUMBERS[3]))
+    gone = {"item_id": first, "tag": NUMBERS[2], "why": "taken-back", "replaced_by": None}
+    phone.keep(("remove_tag", gone))
+    assert last_code(phone) is None
+    merge = {"why": "same mark", "seen": None}
+    phone.keep(("merge_item", {"item_id": second, "into_id": first, **merge}))
+    assert last_code(phone) == "behind_what_went_back"
+    phone.keep(("merge_item", {"item_id": first, "into_id": second, **merge}))
+    assert last_code(phone) is None
+    assert office.faults() == []

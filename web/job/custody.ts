@@ -15,7 +15,7 @@ import type {
   ThingRecord,
 } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { fieldOfPiece, isBackWithOwner, isLater, isReturn, pieceCount } from "./with_owner.ts";
+import { fieldOfPiece, isBackWithOwner, isLater, isReturn, pieceCount, tagsHere } from "./with_owner.ts";
 
 /** Where things can be. Source: the trade's usual chain of custody, common practice. */
 export const PLACES: readonly (readonly [Place, string])[] = [
@@ -137,7 +137,7 @@ function holdersOf(record: ThingRecord): ReadonlySet<string> {
   const thing = oneThing(record);
   const isVoid = (tag: string) => fieldValue(thing, `tags/${tag}`)?.gone === "taken-back";
   const apart = listed(thing, "inside/").flatMap(({ id }) => (isVoid(id) ? [] : id));
-  const tied = tagsOf(thing);
+  const tied = tagsHere(thing); // a number that went home says nothing of the rest
   const tags = [...apart, ...(tied.length ? tied : [undefined])];
   return new Set(tags.flatMap((tag) => containerIdOf(thing, tag) ?? []));
 }

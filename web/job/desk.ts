@@ -1,5 +1,6 @@
 /** What the office tells a desk: rows of its list, and one entry with all that its screen shows. */
 import type { ZoneSaid } from "./edge.ts";
+import type { Place } from "./fields.ts";
 import type { Operation, Problem, RecordCopy } from "./types.ts";
 
 /** One thing in the desk's list. */
@@ -66,6 +67,9 @@ export type Logged = {
 /** Another thing of the same visit. */
 export type OtherItem = Pick<QueueRow, "item_id" | "short_description" | "tags" | "thumb_sha256"> & {
   merged_into: string | null;
+  state: string;
+  /** Where it was moved to by its last move; null if it was never moved. */
+  place: Place | null;
 };
 /** One entry: the item first among its records, and whatever of the house is needed to read it. */
 export type EntryPage = {

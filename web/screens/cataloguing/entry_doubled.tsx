@@ -1,11 +1,13 @@
 /** The same thing recorded twice, at the desk. */
 
 import { useState } from "preact/hooks";
+import { placeWords } from "../../job/custody.ts";
 import type { OtherItem } from "../../job/desk.ts";
 import { tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
@@ -18,8 +20,9 @@ function nameOf(item: ItemRecord) {
   return `${fieldValue(item, "short_description") || "not named"} ${tagsOf(item).map(shown).join(", ")}`;
 }
 
-function briefly({ short_description, tags }: OtherItem) {
-  return `${short_description || "not named"} ${tags.map(shown).join(", ")}`;
+function briefly({ short_description, tags, state, place }: OtherItem) {
+  const where = state === "returned" ? "went back to its owner" : placeWords(place ?? "table").toLowerCase();
+  return `${[short_description || "not named", ...tags.map(shown)].join(" ")}: ${where}`;
 }
 
 type DoubledOf = { item: ItemRecord; others: readonly OtherItem[] };
@@ -37,7 +40,10 @@ export function Doubled({ item, others: ofVisit }: DoubledOf) {
   const merged = fieldValue(item, "merged");
   const front = items?.find(({ record_id }) => record_id === merged?.into_id);
   const behind = items?.filter((other) => fieldValue(other, "merged")?.into_id === item.record_id) ?? [];
-  const others = ofVisit.filter(({ merged_into }) => !merged_into);
+  // What is here is not one with what went back: that record goes behind this one, if they are one after all.
+  const others = ofVisit.filter(
+    ({ merged_into, state }) => !merged_into && (state !== "returned" || isBackWithOwner(item)),
+  );
   const merge = (into_id: string | null) =>
     attempt(async () => {
       await keep("merge_item", { item_id: item.record_id, into_id, why });
