@@ -5,8 +5,8 @@
  * from what is on the screen, and a second press would make the same once more.
  *
  * A key that came to lie under the finger by its last press takes none for a moment after that, after what it began has
- * ended, or after the last that it did not take: nobody has read it. A press at another place, or on a key that was there before and says the same, counts
- * however fast it comes: numbers, a count, Clear from zone to zone.
+ * ended, or after the last that it did not take: nobody has read it. A press at another place, or on a key that was
+ * there before and says the same, counts however fast it comes: numbers, a count, Clear from zone to zone.
  */
 
 /** Which buttons are held stands in the page itself: there whoever does not see it hears of it, too. */

@@ -30,7 +30,7 @@ export function WalkDock({ item, steps, examining }: Pick<DockOf, "item" | "step
   );
 }
 
-/** What can be said of the zone; of a fresh one also where Clear leads, at the place where it is then said what was done. */
+/** What can be said of the zone; of a fresh one also where Clear leads, where it is then said what was done. */
 export function WalkKeys(given: DockOf) {
   const { state, next, light } = given.examining;
   return (
