@@ -16,6 +16,7 @@ from intake.custody.doubles import merged_into
 from intake.custody.receipt_lines import (
     HELD_WORDS,
     LineNow,
+    fault_in_figures,
     fault_name,
     fault_words,
     is_visible,
@@ -162,7 +163,10 @@ def is_other_condition(item: Record, words: str, now: LineNow, receipt: FieldVal
     read = condition_in(words, item)
     if read == condition_in(now.words, item):
         return is_hidden_otherwise(item, {"words": words}, receipt)
-    if read == condition_in(receipt_line(item, day, fault_name).words, item):
+    if any(
+        read == condition_in(receipt_line(item, day, before).words, item)
+        for before in (fault_name, fault_in_figures)
+    ):
         return any(
             is_since(finding, receipt) and (is_visible(finding.value) or finding.value["withdrawn"])
             for finding in findings

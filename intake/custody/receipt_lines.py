@@ -41,8 +41,8 @@ def fault_name(finding: Finding) -> str:
     return f"{spaced(finding['term'])}, {zone_name(finding['zone'])}"
 
 
-def fault_words(finding: Finding) -> str:
-    """A fault with how grave and how large it is, so that another one in its place reads otherwise."""
+def fault_in_figures(finding: Finding) -> str:
+    """A fault with how grave and how large it is in figures, as receipts of before said it, too."""
     severity = (finding["severity"] or 0) - VISIBLE
     long = " x ".join(str(finding[side]) for side in ("extent_mm", "extent_mm_across") if finding.get(side))
     count, percent = finding.get("extent_count"), finding.get("extent_percent")
@@ -54,6 +54,15 @@ def fault_words(finding: Finding) -> str:
         f"{percent} %" if percent else "",
     ]
     return ", ".join(filter(None, parts))
+
+
+def fault_words(finding: Finding) -> str:
+    """A fault with all that tells it from another one in its place: how grave, how large, on which side."""
+    side = finding.get("side")
+    on_side = spaced(side) if side and not finding["zone"].endswith(f"/{side}") else ""
+    # A semicolon stands between the parts of a line.
+    in_words = (finding.get("extent_words") or "").replace(";", ",")
+    return ", ".join(filter(None, [fault_in_figures(finding), on_side, in_words]))
 
 
 def receipt_line(item: Record, day: DayOnRecord, wording: Callable[[Finding], str] = fault_words) -> LineNow:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from intake.commands import main
+from intake.custody.receipt_lines import fault_words
 from intake.custody.receipts import MOST_NUMBERS
 from tests.conftest import Office
 from tests.door import Door
@@ -102,3 +105,11 @@ async def test_a_receipt_has_at_most_so_many_numbers_and_none_that_is_no_text(do
     assert await answered(line(1), {**line(1), "words": None}) == "unreadable"
     assert await answered({**line(1), "price": "9"}) == "unreadable"
     assert await answered({**line(1), "item_id": 7}) == "unreadable"
+
+
+FAULTS = json.loads((Path(__file__).parents[2] / "fixtures" / "receipt-faults.json").read_text("utf-8"))
+
+
+@pytest.mark.parametrize(("of", "words"), FAULTS["faults"])
+def test_a_fault_reads_at_the_office_as_on_the_receipt(of: dict[str, Any], words: str) -> None:
+    assert fault_words(FAULTS["blank"] | of) == words

@@ -1,7 +1,8 @@
 /** A signed receipt shows what was signed; what an owner would care about and was changed since is said beside it. */
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { receiptLine, receiptsOf } from "../../web/job/receipt.ts";
+import { faultWords, receiptLine, receiptsOf } from "../../web/job/receipt.ts";
 import { changesSince } from "../../web/job/receipt_changes.ts";
 import { STOP, tag } from "./made.js";
 
@@ -50,6 +51,30 @@ test("class, name, pieces and visible condition are named, each by itself", () =
   assert.deepEqual(what({ "findings/2": set(finding(3, { term: "crack" }), AFTER) }), ["its condition"]);
   assert.deepEqual(what({ "findings/1": set(finding(2, { withdrawn: true }), AFTER) }), ["its condition"]);
 });
+
+test("how large in words, and on which side, is part of the condition", () => {
+  const told = (signed, now) =>
+    changesSince(
+      receiptOn(item({ "findings/1": set(finding(2, signed)) })),
+      [item({ "findings/1": set(finding(2, now), AFTER) })],
+      String,
+    ).flatMap((change) => change.what);
+  assert.deepEqual(told({ extent_words: "a finger long" }, { extent_words: "all round" }), ["its condition"]);
+  assert.deepEqual(told({ side: "proper-left" }, { side: "proper-right" }), ["its condition"]);
+  assert.deepEqual(told({ side: "proper-left" }, { side: "proper-left" }), []);
+});
+
+test("a receipt of before, which says neither, is no change by itself", () => {
+  const signed = receiptOn(item());
+  const now = item({ "findings/1": set(finding(2, { side: "proper-left", extent_words: "all round" })) });
+  assert.deepEqual(changesSince(signed, [now], String), []);
+});
+
+const { blank, faults } = JSON.parse(
+  readFileSync(new URL("../../fixtures/receipt-faults.json", import.meta.url), "utf8"),
+);
+for (const [of, words] of faults)
+  test(`a fault reads: ${words}`, () => assert.equal(faultWords({ ...blank, ...of }), words));
 
 test("the line that was signed stands beside how it would read now", () => {
   const [change] = changes(item({ short_description: set("green jar", AFTER) }));

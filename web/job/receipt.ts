@@ -53,8 +53,8 @@ export function faultName({ term, zone }: FindingValue): string {
   return `${spaced(term)}, ${zoneName(zone)}`;
 }
 
-/** A fault with how grave and how large it is, so that another one in its place reads otherwise. */
-export function faultWords(finding: FindingValue): string {
+/** A fault with how grave and how large it is in figures, as receipts of before said it, too. */
+export function faultInFigures(finding: FindingValue): string {
   const { severity, extent_mm, extent_mm_across, extent_count, extent_percent } = finding;
   const long = [extent_mm, extent_mm_across].filter(Boolean).join(" x ");
   return [
@@ -66,6 +66,14 @@ export function faultWords(finding: FindingValue): string {
   ]
     .filter(Boolean)
     .join(", ");
+}
+
+/** A fault with all that tells it from another one in its place: how grave, how large, on which side. */
+export function faultWords(finding: FindingValue): string {
+  const { side, zone, extent_words } = finding;
+  const onSide = side && !zone.endsWith(`/${side}`) && spaced(side);
+  const inWords = extent_words?.replaceAll(";", ","); // a semicolon stands between the parts of a line
+  return [faultInFigures(finding), onSide, inWords].filter(Boolean).join(", ");
 }
 
 /**

@@ -9,6 +9,7 @@ import { isStopped, sameThing } from "./cautions.ts";
 import type { ReceiptLine } from "./operations.ts";
 import {
   cameAgain,
+  faultInFigures,
   faultName,
   faultWords,
   HELD_WORDS,
@@ -127,13 +128,14 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
 /**
  * Another version of the app may word a fault otherwise, so that the words of the condition alone are no change: they
  * are one where a finding was said elsewhere, and may have been heard only since, or there after the signing. A receipt
- * of before says neither how grave a fault is nor how large: of what it lists all that was said after it counts.
+ * of before does not say how grave a fault is, how large or on which side: of what it lists all that was said after it
+ * counts.
  */
 function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt): boolean {
   const findings = listed(item, "findings/");
   const read = conditionIn(line, item);
   if (read === conditionIn(now, item)) return isHiddenOtherwise(item, line, receipt);
-  if (read === conditionIn(receiptLine(item, faultName), item))
+  if ([faultName, faultInFigures].some((before) => read === conditionIn(receiptLine(item, before), item)))
     return findings.some(
       ({ value, set }) => isLaterThan(receipt, set) && (isVisible(value) || value.withdrawn),
     );
