@@ -127,7 +127,9 @@ def test_a_paper_pad_is_for_the_list_that_it_was_signed_under(
     expect(page.get_by_role("button", name="Sign for 1 thing")).to_be_enabled()
     takes_back(manager, clock)
     line_is_back(page)
-    expect(page.get_by_text(CHANGED)).to_be_visible()
+    kept = page.get_by_text("The list is another one than when “pad 7, left” was typed")
+    expect(kept).to_be_visible()
+    expect(page.get_by_text(CHANGED)).to_have_count(0)  # nobody has signed
     expect(pad).to_have_value("")
     pad.fill("pad 8, back")
     page.get_by_role("button", name="Sign for 1 thing").click()

@@ -71,7 +71,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const top = headOnTop(state.receipts, what, day);
   const otherHead = state.standing.filter((receipt) => headChanges(receipt, day).length > 0);
   const list = listMark(what, lines, head);
-  const { entered, isOfAnother, set, drop } = useEntered(visit, day, device, list);
+  const { entered, isOfAnother, padOfAnother, set, drop } = useEntered(visit, day, device, list);
   const beside = state.untagged.length + state.stopped.length;
   const untied = what === "left" ? state.toTie.length : 0;
   const isSigned = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
@@ -154,6 +154,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
             replaces={what === "left" ? state.standing.map(({ number }) => number) : []}
             entered={entered}
             isOfAnother={isOfAnother}
+            padOfAnother={turned ? "" : padOfAnother}
             set={set}
             toOwner={turned}
           />

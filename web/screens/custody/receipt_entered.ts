@@ -22,7 +22,8 @@ export function useClassNames() {
 
 /**
  * What is entered for the signature; until somebody types, the names that are known. A signature, and the number of a
- * paper pad, is for the list that was shown when the pen was lifted: under another one it is none, and `isOfAnother`.
+ * paper pad, is for the list that was shown when the pen was lifted: under another one it is none. A
+ * drawn one then `isOfAnother`; `padOfAnother` is the pad's number, which waits for its own list.
  */
 export function useEntered(
   visit: VisitRecord,
@@ -32,7 +33,8 @@ export function useEntered(
 ) {
   const { form, set, drop } = useHeld<Partial<Entered> & { list?: string }>(`receipt ${visit.record_id}`, {});
   const { list: signed, ...typed } = form;
-  const isOfAnother = signed !== list && Boolean(typed.strokes || typed.on_paper?.trim());
+  const isOfAnother = signed !== list && Boolean(typed.strokes);
+  const padOfAnother = signed === list ? "" : (typed.on_paper?.trim() ?? "");
   const entered: Entered = {
     house_by: listed(day, "people/").find(({ id }) => id === device?.person_id)?.value.name ?? "",
     signed_by: fieldValue(visit, "consignor/name") ?? "",
@@ -48,7 +50,7 @@ export function useEntered(
     const kept = [set(other)(entered[other]), set(name)(value), set("list")(list)];
     return Promise.all(kept).then(() => undefined);
   };
-  return { entered, isOfAnother, set: enter, drop };
+  return { entered, isOfAnother, padOfAnother, set: enter, drop };
 }
 
 /** By which a list is told from another: what is signed for, what stands above it, and each line as it is read. */

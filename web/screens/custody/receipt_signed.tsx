@@ -25,6 +25,7 @@ export function Sign({
   replaces,
   entered,
   isOfAnother,
+  padOfAnother,
   set,
   toOwner,
 }: {
@@ -38,6 +39,8 @@ export function Sign({
   entered: Entered;
   /** A signature was given for a list that is no more the one on the screen. */
   isOfAnother: boolean;
+  /** What was typed as the pad's number for another list, and waits for that. */
+  padOfAnother: string;
   set: (name: keyof Entered) => (value: string) => Promise<void>;
   /** The owner has it in front of them: what the staff fills in is not asked there. */
   toOwner: boolean;
@@ -55,6 +58,12 @@ export function Sign({
       )}
       {what === "taken-back" && <Lines lines={lines} back={true} />}
       {isOfAnother && <p class="bar wrong">The list has changed since you signed: read it again and sign.</p>}
+      {padOfAnother && (
+        <p class="bar">
+          The list is another one than when “{padOfAnother}” was typed; that is kept for the other list. Type
+          it again if the paper was signed for this one.
+        </p>
+      )}
       <SignatureField
         key={`pen ${list}`}
         label={
