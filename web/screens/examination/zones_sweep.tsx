@@ -4,7 +4,7 @@ import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
 import { type Step, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Operation, PlanBook } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
 import { record } from "../../local/memory.ts";
 import { keepAll, takeAllBack } from "../../local/outbox.ts";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
@@ -35,7 +35,7 @@ export async function sayOfZones(item_id: string, zones: readonly string[], reas
     "examine_zone",
     zones.map((zone) => ({ item_id, zone, ...said })),
   );
-  return () => sweepBack(item_id, made);
+  return () => sweepBack(item_id, made, reason === TO_LOOK_AT);
 }
 
 export const sayNeverHad = (item_id: string, zones: readonly string[]) =>
@@ -46,9 +46,10 @@ export const saidInHand = signal("");
 
 /**
  * The way back from a sweep. Of what the office may have, and of what was said otherwise since, it is said which zones
- * it is, until that is read; and its list of zones has the keys that say it anew. True if nothing stays.
+ * it is, until that is read; and its list of zones has the keys that say it anew. What is to be looked at again is left
+ * on that list itself, so that nothing has to be read later. True if nothing stays.
  */
-export async function sweepBack(item_id: string, made: readonly Operation[]) {
+export async function sweepBack(item_id: string, made: readonly Operation[], isToLook = false) {
   const stays = await takeAllBack(made);
   if (!stays.length) return true;
   const all = stays.length < made.length ? "the rest is taken back" : "nothing is taken back";
@@ -57,9 +58,11 @@ export async function sweepBack(item_id: string, made: readonly Operation[]) {
     return zones.length ? `${STAYS[why]} ${zones.map(zoneName).join("; ")}` : [];
   });
   const name = fieldValue(record(item_id), "short_description") || "This thing";
-  sayUntilRead(`${name}: ${[...parts, all].join("; ")}. Say it anew on its list of zones.`);
+  const words = `${name}: ${[...parts, all].join("; ")}.`;
   saidInHand.value = item_id;
   location.hash = `#/item/${item_id}/zones`;
+  if (isToLook) sayDone(`${words} They are left on its list of zones: open each.`);
+  else sayUntilRead(`${words} Say it anew on its list of zones.`);
   return false;
 }
 
