@@ -106,11 +106,18 @@ def test_a_signed_receipt_stays_under_its_head_and_the_owner_hands_it_back(
     line_is_back(page)
     expect(page.get_by_role("article")).to_contain_text("Changed since: the house, now Copperpot Rooms.")
     expect(page.locator("main > .lead").first).to_contain_text(day["house"])
-    page.get_by_role("button", name="Make a new receipt").click()
+    # What was left is the same: nothing is to be signed anew, and every screen says so.
+    expect(page.get_by_text("Everything is signed for")).to_be_visible()
+    expect(page.get_by_role("button", name="Make a new receipt")).to_have_count(0)
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}")
+    expect(page.get_by_role("link", name="Signed: show the receipt")).to_be_visible()
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    put(manager, visit, "gold watch")
+    line_is_back(page)
     expect(page.get_by_text(re.compile("^Copperpot Rooms, "))).to_be_visible()  # above what is to be signed
     expect(page.get_by_role("article")).to_contain_text(f"{day['house']}, {day['place']}")
     draw(page)
-    page.get_by_role("button", name="Sign for 1 thing").click()
+    page.get_by_role("button", name="Sign for 2 things").click()
     expect(page.get_by_text("has taken its place")).to_be_visible()
     expect(page.get_by_text("Changed since")).to_have_count(0)
     assert office.faults() == []

@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import { changesOnAll } from "../../job/receipt_changes.ts";
-import { headChanges, headNow, headOnTop, headWords } from "../../job/receipt_head.ts";
+import { headNow, headOnTop, headWords } from "../../job/receipt_head.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -69,7 +69,6 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const head = headNow(day);
   const isFirst = !state.receipts.length;
   const top = headOnTop(state.receipts, what, day);
-  const otherHead = state.standing.filter((receipt) => headChanges(receipt, day).length > 0);
   const list = listMark(what, lines, head);
   const { entered, isOfAnother, padOfAnother, set, drop } = useEntered(visit, day, device, list);
   const beside = state.untagged.length + state.stopped.length;
@@ -121,13 +120,8 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         changes={changes}
         allSigned={what ? null : beside}
       />
-      {changes.length + otherHead.length > 0 && !what && (
-        <OfferNew
-          changes={changes}
-          otherHead={otherHead}
-          receipts={state.standing}
-          make={() => setAnew(true)}
-        />
+      {changes.length > 0 && !what && (
+        <OfferNew changes={changes} receipts={state.standing} make={() => setAnew(true)} />
       )}
       {(what === "left" || !state.last) && (
         <section>

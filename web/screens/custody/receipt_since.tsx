@@ -3,7 +3,7 @@ import type { ReceiptLine } from "../../job/operations.ts";
 import type { Receipt } from "../../job/receipt.ts";
 import { type Change, countChanged } from "../../job/receipt_changes.ts";
 import { shown } from "../../job/tag.ts";
-import { countWords, firstUpper } from "../../job/words.ts";
+import { countWords } from "../../job/words.ts";
 import { InTurn } from "../../parts/below.tsx";
 import { useClassNames } from "./receipt_entered.ts";
 
@@ -47,21 +47,15 @@ function Since({ change }: { change: Change | undefined }) {
 
 type OfferOf = {
   changes: readonly Change[];
-  /** Receipts whose house, place or date was corrected since. */
-  otherHead: readonly Receipt[];
   receipts: readonly Receipt[];
   make: () => void;
 };
 
 /** What to do about it: the owner may sign anew, and what was signed stays as it is. */
-export function OfferNew({ changes, otherHead, receipts, make }: OfferOf) {
+export function OfferNew({ changes, receipts, make }: OfferOf) {
   const numbers = receipts
-    .filter((one) => otherHead.includes(one) || changes.some(({ receipt_id }) => receipt_id === one.id))
+    .filter((one) => changes.some(({ receipt_id }) => receipt_id === one.id))
     .map(({ number }) => number);
-  const changed = [
-    changes.length ? countWords(countChanged(changes), "thing") : "",
-    otherHead.length ? "the house, place or date" : "",
-  ].filter(Boolean);
   const [receipt, was, stays] =
     numbers.length === 1
       ? ["receipt", "was", "The receipt stays as it is"]
@@ -69,7 +63,7 @@ export function OfferNew({ changes, otherHead, receipts, make }: OfferOf) {
   return (
     <div class="bar on-screen">
       <p>
-        {firstUpper(changed.join(" and "))} changed since {receipt} {numbers.join(" and ")} {was} signed.{" "}
+        {countWords(countChanged(changes), "thing")} changed since {receipt} {numbers.join(" and ")} {was} signed.{" "}
         {stays}; a new one takes {numbers.length === 1 ? "its" : "their"} place once the owner has signed it.
       </p>
       <button type="button" onClick={make}>
