@@ -265,3 +265,33 @@ def test_what_went_back_comes_again_under_a_fresh_tag(
     sign_on_paper(page, 1)
     goes_back()
     expect(page.get_by_text(f"{shown(fresh)} (tag taken off)").first).to_be_visible()
+
+
+def test_what_went_back_and_was_not_sent_comes_back_after_the_page_was_opened_anew(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q71"))
+    item_id = manager.keep(an_item(ids, visit))["item_id"]
+    tag = next(codes(9750))
+    manager.keep(a_tie(item_id, tag))
+    manager.push()
+    page = open_browser("table").pages[0]
+    pair(page, office, "table", "Table 1")
+    address = f"{office.address}/#/item/{item_id}/tag"
+    go_to(page, address)
+    page.context.set_offline(True)
+    page.get_by_role("button", name="The owner takes it back").click()
+    page.get_by_label("Given back by").fill("Hester")
+    page.get_by_role("button", name="Give it back, and sign for it").click()
+    page.wait_for_url(re.compile("/receipt"))
+    page.reload()
+    expect(page.get_by_role("button", name="To the owner")).to_be_visible()
+    go_to(page, address)
+    page.get_by_role("button", name="It stays after all: nothing was sent").click()
+    expect(page.get_by_role("button", name="The owner takes it back")).to_be_visible()
+    expect(page.get_by_text("It is back with its owner")).to_have_count(0)
+    page.context.set_offline(False)
+    line_is_back(page)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    assert manager.record(item_id)["fields"][f"tags/{tag}"]["value"]["gone"] is None
+    assert office.faults() == []

@@ -63,8 +63,9 @@ export function OfferNew({ changes, receipts, make }: OfferOf) {
   return (
     <div class="bar on-screen">
       <p>
-        {countWords(countChanged(changes), "thing")} changed since {receipt} {numbers.join(" and ")} {was} signed.{" "}
-        {stays}; a new one takes {numbers.length === 1 ? "its" : "their"} place once the owner has signed it.
+        {countWords(countChanged(changes), "thing")} changed since {receipt} {numbers.join(" and ")} {was}{" "}
+        signed. {stays}; a new one takes {numbers.length === 1 ? "its" : "their"} place once the owner has
+        signed it.
       </p>
       <button type="button" onClick={make}>
         Make a new receipt

@@ -23,7 +23,7 @@ import { Thumb } from "../../parts/thumb.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { GoesHome, TakeBack } from "./tag_back.tsx";
+import { GoesHome, NotSentYet, TakeBack } from "./tag_back.tsx";
 import { Numbers, RollLeft } from "./tag_numbers.tsx";
 import { isLost, nextPiece, type TagGiven, tieTag, whyNotTied } from "./tag_tied.ts";
 
@@ -116,6 +116,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
           <RollLeft rolls={rollsLeft(day.record_id)} day_id={day.record_id} device={device} />
         )}
         <Numbers item={item} />
+        <NotSentYet item={item} />
         {!isLeftAlone(item) && tied.length > 0 && <TakeBack item={item} tags={tied} />}
         {!isLeftAlone(item) && !numbers.length && <GoesHome item={item} />}
       </Below>
