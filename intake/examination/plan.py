@@ -188,7 +188,7 @@ class LeavesOpen(Written):
 
     Those are a finding or a denial of one of its `terms`, one of its statements or tests, any of its facts, a name
     that says so, or anything that was examined with one of its lights. Nobody misses it where each zone that it is `of`
-    is missing or none of the thing's.
+    is missing or none of the thing's. What is `untried` is a trial: the condition paragraph says it, too.
     """
 
     words: Text
@@ -198,6 +198,7 @@ class LeavesOpen(Written):
     lights: Ids
     tests: Ids
     facts: Annotated[list[Fact], Field(default_factory=list)]
+    untried: bool = False
 
 
 class IfThere(Written):

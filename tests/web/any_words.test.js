@@ -833,3 +833,26 @@ test("what is never done is no trial of which a text tells", () =>
     const all = words([...paragraph, ...answers.flatMap(({ answer }) => answer)]);
     assert.doesNotMatch(all, /\bNever( \w+)?( not tried|: )/, of);
   }));
+
+test("what an answer says was not tried stands in the paragraph, too", () => {
+  const told = records.flatMap(({ plan, paragraph, answers }) =>
+    answers.flatMap(({ answer }) =>
+      answer
+        .filter(({ words, from }) => !from.length && isOfUndone(plan, words))
+        .flatMap(({ words }) =>
+          partsOf(words).map((words) => ({ words, all: paragraph.flatMap(({ words }) => partsOf(words)) })),
+        ),
+    ),
+  );
+  assert.ok(told.length > 20);
+  for (const { words, all } of told) assert.ok(all.includes(words), `${words}: ${all.join(" / ")}`);
+});
+
+/** "Pegs and bridge not tried." as "pegs not tried" and "bridge not tried". */
+function partsOf(words) {
+  const [, some = "", done = ""] = /^(.*)( not \S+)\.$/.exec(words) ?? [words, words.slice(0, -1)];
+  return some
+    .toLowerCase()
+    .split(/, | and /)
+    .map((one) => one + done);
+}

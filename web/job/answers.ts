@@ -6,13 +6,12 @@
  * shown it, and every zone that is asked about is named.
  */
 
-import { askedFacts, leftOpen, notOnRecord, notTried } from "./asked_facts.ts";
+import { askedFacts, leftOpen, notOnRecord } from "./asked_facts.ts";
 import {
   isAsked,
   isCautionAsked,
   isExamined,
   isNamedIn,
-  isNotThere,
   marksAsked,
   neverHad,
   nothingToReport,
@@ -45,6 +44,7 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
+import { isNotThere, notTried } from "./untried.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };

@@ -5,17 +5,16 @@
  */
 
 import { listInWords } from "./english.ts";
-import { type Described, isGone, isMissing, related, seenFindings } from "./families.ts";
-import { lightOfTest, lightsSeenWith } from "./lights.ts";
+import { type Described, isGone, related, seenFindings } from "./families.ts";
 import { dateWords, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
-import { overall, statementSentences } from "./paragraph.ts";
+import { overall } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
-import { isOnNothing, isToldByFinding } from "./trials.ts";
-import type { FunctionTest, Measure, Question, RecordCopy } from "./types.ts";
-import { fieldValue, groupedBy, listed } from "./values.ts";
-import { spaced } from "./words.ts";
+import { statementSentences } from "./statements.ts";
+import type { Measure, Question, RecordCopy } from "./types.ts";
+import { isOfNone, isThere, lightsOnRecord } from "./untried.ts";
+import { fieldValue, groupedBy } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
 const WHAT = ["what"];
@@ -110,63 +109,6 @@ function ofOneThing(names: string[]) {
   return words.join("; ");
 }
 
-/**
- * Tests and lights that are asked for and of which nobody said anything, neither tried nor not: without this, "nothing
- * to report: the movement" reads as "it runs". One that takes a size is missed with the size.
- */
-export function notTried(described: Described, { tests, zones }: Question): Sentence[] {
-  const { plan, record } = described;
-  const lit = lightsOnRecord(record);
-  const missing = plan.tests.filter(
-    (test) =>
-      tests.includes(test.test) &&
-      !fieldValue(record, `tests/${test.test}`) &&
-      !test.measures.length &&
-      !isOnNothing(described, test) &&
-      !isToldOtherwise(described, test) &&
-      !isSaidUnseen(record, zones, test) &&
-      !test.shows?.some((zone) => isThere(record, zone)) &&
-      !isStated(described, test) &&
-      !isOfNone(record, test.rules_out?.zones ?? []) &&
-      ![lightOfTest(test), ...test.lights].some((light) => lit.has(light)),
-  );
-  const isOfAnother = (test: FunctionTest, at: number) =>
-    missing.slice(0, at).some((other) => test.rules_out && isOfSame(other, test));
-  return undoneInWords(missing.filter((test, at) => !isOfAnother(test, at))).map((words) =>
-    sentence(words, []),
-  );
-}
-
-/** What nobody did, shortly: "running, strike and pendulum not tested" and "not wound". */
-function undoneInWords(tests: FunctionTest[]) {
-  const undone = tests.map(({ name, test, undone }) => undone ?? `${name ?? spaced(test)} not tried`);
-  const groups = groupedBy(undone, (words) => /(?<=\S )not \S+$/.exec(words)?.[0] ?? words);
-  return [...groups].map(([done, some]) =>
-    some.length > 1
-      ? `${listInWords(some.flatMap((words) => words.slice(0, -done.length - 1).split(" and ")))} ${done}`
-      : some.join(),
-  );
-}
-
-/** Whether two trials tell of the same faults, so that whoever misses one of them misses the other. */
-function isOfSame(test: FunctionTest, other: FunctionTest) {
-  return JSON.stringify(test.rules_out) === JSON.stringify(other.rules_out);
-}
-
-/**
- * Whether a finding says that it was tried, or another trial of the same tells more: one that comes behind it, or that
- * did not fail. Of what was not going when it came, one still asks whether it ran when it was wound.
- */
-function isToldOtherwise(described: Described, test: FunctionTest) {
-  const { tests } = described.plan;
-  const isMoreTold = (other: FunctionTest) => {
-    const result = fieldValue(described.record, `tests/${other.test}`)?.result ?? "not-done";
-    return result !== "not-done" && (result !== "no-response" || tests.indexOf(other) > tests.indexOf(test));
-  };
-  const others = test.rules_out ? tests.filter((other) => other !== test && isOfSame(other, test)) : [];
-  return isToldByFinding(described, test) || others.some(isMoreTold);
-}
-
 /** What stays open of a question, since nothing that the answer says of it, or that was looked at with, decides it. */
 export function leftOpen(
   described: Described,
@@ -192,32 +134,6 @@ export function leftOpen(
         !open.terms.some((term) => terms.some((other) => related(book, term, other))),
     )
     .map(({ words }) => sentence(words, []));
-}
-
-/** Whether the answer names all that a look would have shown as not examined, and why. */
-function isSaidUnseen(record: RecordCopy, zones: string[], { shows = [] }: FunctionTest) {
-  const isUnseen = (zone: string) => fieldValue(record, `zones/${zone}`)?.state === "not-examined";
-  return shows.length > 0 && shows.every((zone) => zones.includes(zone) && isUnseen(zone));
-}
-
-/** Whether a statement that stands says what became of a test, such as "not collated". */
-function isStated(described: Described, { test }: FunctionTest) {
-  const stated = statementSentences(described).flatMap(({ from }) => from);
-  const { negatives } = described.plan;
-  return negatives.some(
-    ({ negative, tests }) => tests.includes(test) && stated.includes(`statements/${negative}`),
-  );
-}
-
-function lightsOnRecord(record: RecordCopy) {
-  const denied = listed(record, "denials/").filter(({ value }) => !value.withdrawn);
-  return new Set([...lightsSeenWith(record), ...denied.map(({ value }) => value.light)]);
-}
-
-/** Whether all of these zones, if any are named, are none of the thing's. */
-function isOfNone(record: RecordCopy, zones: string[]) {
-  const isNever = (zone: string) => fieldValue(record, `zones/${zone}`)?.reason === "not-applicable";
-  return zones.length > 0 && zones.every(isNever);
 }
 
 function materials({ record }: Described): Sentence[] {
@@ -248,10 +164,4 @@ function isMissingPapers(record: RecordCopy) {
   return seenFindings(record).some(
     ({ value }) => value.term === "missing-part" && PAPERS.includes(value.zone),
   );
-}
-
-/** Whether a zone was examined and is not missing. */
-function isThere(record: RecordCopy, zone: string) {
-  const state = fieldValue(record, `zones/${zone}`)?.state;
-  return state === "clear" || (state === "finding" && !isMissing(record, zone));
 }

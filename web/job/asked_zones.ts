@@ -26,6 +26,7 @@ import { type Sentence, sentence } from "./sentences.ts";
 import { shortCounts } from "./sizes.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, ZoneName } from "./types.ts";
+import { isNotThere, keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed } from "./values.ts";
 
 /**
@@ -65,10 +66,6 @@ function isUnderCaution({ plan, record }: Described, { facts, hazards = [] }: Qu
 export function isAsked(plan: Plan, question: Question, zone: string) {
   if (zone === WHOLE) return question.zones.includes(WHOLE);
   return question.zones.some((asked) => asked !== WHOLE && touch(plan, asked, zone));
-}
-
-function keysAsked({ plan }: Described, question: Question) {
-  return plan.zones.filter(({ zone }) => question.zones.includes(zone)).flatMap(keysOf);
 }
 
 /**
@@ -313,13 +310,4 @@ export function isNamedIn(words: string, name: ZoneName) {
 /** What the paragraph calls a zone that a buyer misses: what the desk made of that holds in the answer, too. */
 function withoutKey(zone: string) {
   return `without/${zone}`;
-}
-
-/** Whether every zone that is asked about, the whole aside, is none of this thing's, or missing. */
-export function isNotThere(described: Described, question: Question) {
-  const keys = keysAsked(described, question).filter((key) => key !== WHOLE);
-  const { record } = described;
-  const isNone = (key: string) =>
-    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" || isMissing(record, key);
-  return keys.length > 0 && keys.every(isNone);
 }

@@ -12,17 +12,19 @@ import { holdingCautions, isStopped } from "./cautions.ts";
 import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
 import { countInWords, listInWords } from "./english.ts";
-import { type Apart, type Described, isSpokenAgainst, seenFindings, termOf, WHOLE } from "./families.ts";
+import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
+import { statementSentences } from "./statements.ts";
 import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
+import { untriedSentences } from "./untried.ts";
 import type { Listed } from "./values.ts";
-import { fieldValue, groupedBy, listed } from "./values.ts";
+import { fieldValue, groupedBy } from "./values.ts";
 import { spaced } from "./words.ts";
 
 const SEVERE = 4;
@@ -48,6 +50,7 @@ export function conditionParagraph(
     ...checkInSentences(record),
     ...originSentences(described),
     ...trialSentences(described),
+    ...untriedSentences(described),
     ...denialSentences(described),
     ...statementSentences(described),
     ...unseenSentences(described),
@@ -107,33 +110,6 @@ function why({ book, record }: Described, word: string) {
   );
   const makes = [...new Set(severe.flatMap(({ value }) => termOf(book, value.term)?.makes ?? []))].sort();
   return makes.length ? `, because ${listInWords(makes)}` : "";
-}
-
-/** What the class expects to be stated of the examination, unless the record says it, or otherwise, by itself. */
-export function statementSentences(described: Described): Sentence[] {
-  const { plan, record } = described;
-  const order = plan.negatives.map(({ negative }) => negative);
-  return listed(record, "statements/")
-    .filter(({ id, value }) => !value.withdrawn && !isSaidByRecord(described, id))
-    .sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id) || a.id.localeCompare(b.id))
-    .map(({ id, value }) => sentence(value.words, [`statements/${id}`]));
-}
-
-/** Whether a statement is left to a test or a mark that says it, or gives way to what was found or not examined. */
-export function isSaidByRecord(described: Described, id: string) {
-  const { plan, record } = described;
-  const stated = plan.negatives.find(({ negative }) => negative === id);
-  if (!stated) return false;
-  const { tests, shows, rules_out, of_marks } = stated;
-  const isUnseen = (zone: string) => fieldValue(record, `zones/${zone}`)?.state === "not-examined";
-  const isOtherwise = rules_out?.zones.some((zone) =>
-    rules_out.terms.some((term) => isSpokenAgainst(described, zone, term)),
-  );
-  return (
-    tests.some((test) => fieldValue(record, `tests/${test}`)) ||
-    Boolean(shows?.some(isUnseen) || isOtherwise) ||
-    (of_marks === true && listed(record, "marks/").some(({ value }) => !value.withdrawn && value.standing))
-  );
 }
 
 /** What goes on by itself, and what could spread. */

@@ -170,6 +170,7 @@ export type LeavesOpen = {
   /** Plans of before say nothing of these. */
   tests?: string[];
   facts?: string[];
+  untried?: boolean;
 };
 export type Measure = {
   measure: string;

@@ -1,0 +1,155 @@
+/** What should have been tried or looked at for what bidders ask, and of which nobody said anything. */
+import { listInWords } from "./english.ts";
+import { type Described, isMissing, related, seenFindings, WHOLE } from "./families.ts";
+import { lightOfTest, lightsSeenWith } from "./lights.ts";
+import { keysOf } from "./progress.ts";
+import { type Sentence, sentence } from "./sentences.ts";
+import { statementSentences } from "./statements.ts";
+import { isOnNothing, isToldByFinding, undoneWords } from "./trials.ts";
+import type { FunctionTest, Question, RecordCopy } from "./types.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
+
+/** What runs and then stops was tried. */
+const STOPS = "stops";
+
+/**
+ * All of it that any question asks for, for the paragraph, where every zone that was not examined is named. Of what
+ * nobody examined at all, nobody is told what else was not done.
+ */
+export function untriedSentences(described: Described): Sentence[] {
+  const { plan, book, record, apart } = described;
+  const states = listed(record, "zones/");
+  if (!states.some(({ value }) => value.state !== "not-examined")) return [];
+  const questions = plan.questions.filter((question) => !isNotThere(described, question));
+  const tests = questions.flatMap((question) => question.tests);
+  const zones = plan.zones.map(({ zone }) => zone);
+  const terms = seenFindings(record).map(({ value }) => value.term);
+  const open = questions
+    .flatMap(({ leaves_open = [] }) => leaves_open)
+    .filter(({ untried, of }) => untried && of.some((zone) => isThere(record, zone)))
+    .filter((one) => !terms.some((term) => one.terms.some((other) => related(book, other, term))));
+  const missing = untriedTests(described, { tests, zones });
+  return [
+    ...undoneSentences(missing, (test) => apart?.(untriedKey(test)) ?? ""),
+    ...open.map(({ words, of }) => sentence(words, [], of.map(untriedKey))),
+  ];
+}
+
+function untriedKey(name: string) {
+  return `untried/${name}`;
+}
+
+/**
+ * Tests and lights that are asked for and of which nobody said anything, neither tried nor not: without this, "nothing
+ * to report: the movement" reads as "it runs". One that takes a size is missed with the size.
+ */
+export function notTried(described: Described, question: Question): Sentence[] {
+  return undoneSentences(untriedTests(described, question));
+}
+
+function untriedTests(
+  described: Described,
+  { tests, zones }: Pick<Question, "tests" | "zones">,
+): FunctionTest[] {
+  const { plan, record } = described;
+  const lit = lightsOnRecord(record);
+  const missing = plan.tests.filter(
+    (test) =>
+      tests.includes(test.test) &&
+      !fieldValue(record, `tests/${test.test}`) &&
+      !test.measures.length &&
+      !isOnNothing(described, test) &&
+      !isToldOtherwise(described, test) &&
+      !isSaidUnseen(record, zones, test) &&
+      !test.shows?.some((zone) => isThere(record, zone)) &&
+      !isStated(described, test) &&
+      !isOfNone(record, test.rules_out?.zones ?? []) &&
+      ![lightOfTest(test), ...test.lights].some((light) => lit.has(light)),
+  );
+  const isOfAnother = (test: FunctionTest, at: number) =>
+    missing.slice(0, at).some((other) => test.rules_out && isOfSame(other, test));
+  return missing.filter((test, at) => !isOfAnother(test, at));
+}
+
+/** What nobody did, shortly: "running, strike and pendulum not tested" and "not wound". */
+function undoneSentences(tests: FunctionTest[], apart = (_test: string) => ""): Sentence[] {
+  const undone = tests.map((test) => ({ ...test, words: undoneWords(test) }));
+  const doneOf = (words: string) => /(?<=\S )not \S+$/.exec(words)?.[0] ?? words;
+  const groups = groupedBy(undone, ({ words, test }) => `${doneOf(words)} ${apart(test)}`);
+  return [...groups.values()].map((some) => {
+    const done = doneOf(some[0]?.words ?? "");
+    const names = some.flatMap(({ words }) => words.slice(0, -done.length - 1).split(" and "));
+    return sentence(
+      some.length > 1 ? `${listInWords(names)} ${done}` : (some[0]?.words ?? ""),
+      [],
+      some.map(({ test }) => untriedKey(test)),
+    );
+  });
+}
+
+/** Whether two trials tell of the same faults, so that whoever misses one of them misses the other. */
+function isOfSame(test: FunctionTest, other: FunctionTest) {
+  return JSON.stringify(test.rules_out) === JSON.stringify(other.rules_out);
+}
+
+/**
+ * Whether a finding says that it was tried, or another trial of the same tells more: one that comes behind it, or that
+ * did not fail. Of what was not going when it came, one still asks whether it ran when it was wound.
+ */
+function isToldOtherwise(described: Described, test: FunctionTest) {
+  const { tests } = described.plan;
+  const isMoreTold = (other: FunctionTest) => {
+    const result = fieldValue(described.record, `tests/${other.test}`)?.result ?? "not-done";
+    return result !== "not-done" && (result !== "no-response" || tests.indexOf(other) > tests.indexOf(test));
+  };
+  const others = test.rules_out ? tests.filter((other) => other !== test && isOfSame(other, test)) : [];
+  const isStopped = seenFindings(described.record).some(
+    ({ value }) => value.term === STOPS && test.rules_out?.terms.includes(STOPS),
+  );
+  return isStopped || isToldByFinding(described, test) || others.some(isMoreTold);
+}
+
+/** Whether the answer names all that a look would have shown as not examined, and why. */
+function isSaidUnseen(record: RecordCopy, zones: string[], { shows = [] }: FunctionTest) {
+  const isUnseen = (zone: string) => fieldValue(record, `zones/${zone}`)?.state === "not-examined";
+  return shows.length > 0 && shows.every((zone) => zones.includes(zone) && isUnseen(zone));
+}
+
+/** Whether a statement that stands says what became of a test, such as "not collated". */
+function isStated(described: Described, { test }: FunctionTest) {
+  const stated = statementSentences(described).flatMap(({ from }) => from);
+  const { negatives } = described.plan;
+  return negatives.some(
+    ({ negative, tests }) => tests.includes(test) && stated.includes(`statements/${negative}`),
+  );
+}
+
+export function lightsOnRecord(record: RecordCopy) {
+  const denied = listed(record, "denials/").filter(({ value }) => !value.withdrawn);
+  return new Set([...lightsSeenWith(record), ...denied.map(({ value }) => value.light)]);
+}
+
+/** Whether all of these zones, if any are named, are none of the thing's. */
+export function isOfNone(record: RecordCopy, zones: string[]) {
+  const isNever = (zone: string) => fieldValue(record, `zones/${zone}`)?.reason === "not-applicable";
+  return zones.length > 0 && zones.every(isNever);
+}
+
+/** Whether every zone that is asked about, the whole aside, is none of this thing's, or missing. */
+export function isNotThere(described: Described, question: Question) {
+  const keys = keysAsked(described, question).filter((key) => key !== WHOLE);
+  const { record } = described;
+  const isNone = (key: string) =>
+    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" || isMissing(record, key);
+  return keys.length > 0 && keys.every(isNone);
+}
+
+export function keysAsked({ plan }: Described, question: Question) {
+  return plan.zones.filter(({ zone }) => question.zones.includes(zone)).flatMap(keysOf);
+}
+
+/** Whether a zone was examined and is not missing. */
+export function isThere(record: RecordCopy, zone: string) {
+  const state = fieldValue(record, `zones/${zone}`)?.state;
+  return state === "clear" || (state === "finding" && !isMissing(record, zone));
+}
