@@ -26,7 +26,7 @@ OF_NO_OWNER = ("load-count",)
 KINDS = (
     *("incident", "stopped", "held", "heard-late"),
     *("no-receipt", "unsigned", "receipt-changed", "ticket-on-two", "visit"),
-    *("record-without-item", "item-short", "wrong-item", "piece-short", "item-over", "count"),
+    *("record-without-item", "item-short", "wrong-item", "piece-short", "pieces-apart", "item-over", "count"),
     *("not-moved", "left-behind", "item-without-tag", "tag-without-item", "tag-on-two", "tag-gone"),
     *("new-damage", "wrong-place", "load-count", "load-short", "not-arrived", "seal-differs"),
     *("disagreement", "class", "passed-over", "zones", "views"),

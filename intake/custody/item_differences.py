@@ -169,7 +169,7 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
     places = {(piece.where.place, *(outer.record_id for outer in piece.where.inside)) for piece in stand}
     if pieces and len(places) > 1:
         each = [f"{piece.piece} of {piece.of} {place_words(piece.where.place)}" for piece in stand]
-        yield "piece-short", f"its pieces are apart: {', '.join(each)}"
+        yield "pieces-apart", f"its pieces are apart: {', '.join(each)}"
 
 
 def left_behind(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]:

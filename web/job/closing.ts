@@ -272,7 +272,7 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
     const each = stand.map(
       (piece) => `${piece.piece} of ${piece.of} ${placeWords(piece.where.place).toLowerCase()}`,
     );
-    found.push(["piece-short", `its pieces are apart: ${each.join(", ")}`]);
+    found.push(["pieces-apart", `its pieces are apart: ${each.join(", ")}`]);
   }
   return found;
 }

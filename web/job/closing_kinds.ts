@@ -53,6 +53,7 @@ export const KINDS = [
   raised("item-short"),
   raised("wrong-item"),
   raised("piece-short"),
+  ["pieces-apart", "Pieces in two places"],
   raised("item-over"),
   ["count", "Counted otherwise at the table"],
   ["not-moved", "Still at the table"],
