@@ -71,6 +71,9 @@ function Road({ day_id, visits, now }: RoadOf) {
   const waiting = atStage(visits, "waiting");
   const longest = Math.max(0, ...waiting.map(({ opened_at }) => minutesSince(opened_at, now) ?? 0));
   const stopped = items.filter(isStopped).length;
+  const takenHome = items.filter(
+    (item) => isBackWithOwner(item) && !fieldValue(item, "merged")?.into_id,
+  ).length;
   const doubled = doubledTickets(visits).size;
   const stops: Stop[] = [
     {
@@ -80,7 +83,7 @@ function Road({ day_id, visits, now }: RoadOf) {
       href: "#/today",
     },
     ...(["at-table", "left"] as const).map((stage) => ({
-      words: stage === "left" ? "Left" : "At the tables",
+      words: stage === "left" ? "Left the hall" : "At the tables",
       count: atStage(visits, stage).length,
       more: owners(atStage(visits, stage).length),
       href: "#/today",
@@ -92,9 +95,9 @@ function Road({ day_id, visits, now }: RoadOf) {
       href: "#/places",
     })),
     {
-      words: "With owners",
-      count: items.filter((item) => isBackWithOwner(item) && !fieldValue(item, "merged")?.into_id).length,
-      more: "gone home",
+      words: "Taken home",
+      count: takenHome,
+      more: takenHome === 1 ? "thing" : "things",
       href: "#/today",
       aside: true,
     },
