@@ -24,8 +24,16 @@ test("things here and back with their owners are as many as the tables counted",
     [visit("v", { item_count: 3 }), visit("w", {})],
     [item("jug", "v"), item("clock", "v", back), item("doll", "w")],
   );
-  const sum = { here: 2, back: 1, referred: 0, counted: 4 };
+  const sum = { here: 2, back: 1, referred: 0, stopped: 0, counted: 4 };
   assert.deepEqual(things, sum, "a visit that nobody counted is as on record");
+});
+
+test("what is stopped and not decided is a part of its own, as long as no receipt names it", () => {
+  const shell = item("shell", "v", { "cautions/1": STOP });
+  const whole = { here: 1, back: 0, referred: 0, stopped: 1, counted: 2 };
+  assert.deepEqual(sums([visit("v", {})], [item("jug", "v"), shell]).things, whole);
+  const signed = visit("v", left("jug", "shell"));
+  assert.deepEqual(sums([signed], [item("jug", "v"), shell]).things, { ...whole, here: 2, stopped: 0 });
 });
 
 test("a record that stands behind another one is no thing of its own", () => {
@@ -34,6 +42,7 @@ test("a record that stands behind another one is no thing of its own", () => {
     here: 1,
     back: 0,
     referred: 0,
+    stopped: 0,
     counted: 1,
   });
 });

@@ -120,6 +120,6 @@ test("the closing is read off what this device holds of the day, and off nothing
       .sort(),
     ["k", "l"],
   );
-  assert.deepEqual(sumsOfDay(DAY).things, { here: 1, back: 0, referred: 0, counted: 1 });
-  assert.deepEqual(sumsOfDay("another").things, { here: 0, back: 0, referred: 0, counted: 0 });
+  assert.deepEqual(sumsOfDay(DAY).things, { here: 1, back: 0, referred: 0, stopped: 0, counted: 1 });
+  assert.deepEqual(sumsOfDay("another").things, { here: 0, back: 0, referred: 0, stopped: 0, counted: 0 });
 });

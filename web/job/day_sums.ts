@@ -4,14 +4,16 @@ import { isWithOwner } from "./custody.ts";
 import { receiptState } from "./receipt.ts";
 import { changesOnAll } from "./receipt_changes.ts";
 import { referredTo } from "./referred.ts";
+import { isLeftAlone } from "./stopped.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, groupedBy } from "./values.ts";
 
 /**
- * What is `here`, `back`, or went with whoever it was `referred` to is on record; `counted` is what the tables counted
- * at unpacking, where they counted.
+ * What is `here`, `back`, went with whoever it was `referred` to, or is `stopped` with nothing decided, which nobody has
+ * left with the house and no receipt names, is on record; `counted` is what the tables counted at unpacking, where they
+ * counted.
  */
-export type ThingSum = { here: number; back: number; referred: number; counted: number };
+export type ThingSum = { here: number; back: number; referred: number; stopped: number; counted: number };
 /**
  * Visits by what was signed of them: an `open` one has something nobody has signed for, or is not over; one to `renew`
  * has a receipt that stands, and something came or changed hands after it.
@@ -28,23 +30,26 @@ export function sumsOf({ visits, items, containers }: OnDay): DaySums {
   );
   const ofVisit = groupedBy(standing, ({ visit_id }) => visit_id);
   const receipts: ReceiptSum = { signed: 0, renew: 0, nothing: 0, open: 0 };
-  let counted = 0;
+  let [counted, stopped] = [0, 0];
   for (const visit of visits) {
     const brought = ofVisit.get(visit.record_id) ?? [];
     counted += fieldValue(visit, "item_count") ?? brought.length;
-    receipts[receiptOf(visit, brought, byId)] += 1;
+    const state = receiptState(visit, brought, byId);
+    receipts[receiptOf(visit, brought, state)] += 1;
+    stopped += state.stopped.filter(isLeftAlone).length;
   }
   const back = standing.filter((item) => isWithOwner(item, byId)).length;
   const referred = standing.filter(referredTo).length;
-  return { things: { here: standing.length - back - referred, back, referred, counted }, receipts };
+  const here = standing.length - back - referred - stopped;
+  return { things: { here, back, referred, stopped, counted }, receipts };
 }
 
 function receiptOf(
   visit: VisitRecord,
   items: ItemRecord[],
-  byId: Map<string, ThingRecord>,
+  state: ReturnType<typeof receiptState>,
 ): keyof ReceiptSum {
-  const { staying, hereUnsigned, backUnsigned, untagged, last, standing } = receiptState(visit, items, byId);
+  const { staying, hereUnsigned, backUnsigned, untagged, last, standing } = state;
   if (untagged.length) return "open"; // nobody can sign for it yet
   if (hereUnsigned.length || backUnsigned.length) return last ? "renew" : "open";
   if (fieldValue(visit, "stage") !== "left") return "open";

@@ -45,6 +45,7 @@ function OfDay({ day_id }: { day_id: string }) {
         parts={[
           [things.here, "left with us"],
           [things.back, "back with owners"],
+          ...(things.stopped ? [[things.stopped, "stopped, not decided"] as const] : []),
           ...(things.referred ? [[things.referred, "gone with whoever it was referred to"] as const] : []),
         ]}
       />
