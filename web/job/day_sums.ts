@@ -9,8 +9,8 @@ import type { ContainerRecord, ItemRecord, ThingRecord, VisitRecord } from "./ty
 import { fieldValue, groupedBy } from "./values.ts";
 
 /**
- * What is `here`, `back`, went with whoever it was `referred` to, or is `stopped` with nothing decided, which nobody has
- * left with the house and no receipt names, is on record; `counted` is what the tables counted at unpacking, where they
+ * What is `here`, `back`, went with whoever it was `referred` to, or is `stopped`, not decided and on no receipt, is
+ * on record; `counted` is what the tables counted at unpacking, where they
  * counted.
  */
 export type ThingSum = { here: number; back: number; referred: number; stopped: number; counted: number };

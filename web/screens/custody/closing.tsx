@@ -87,7 +87,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
         )}
         {found && (
           <Below>
-            <OfficeKnows day_id={day_id} news={news} />
+            <OfficeKnows day={day} news={news} />
             <div class="acts">
               <Raised day={day} />
               <Raise day_id={day_id} items={items} />

@@ -1,24 +1,38 @@
 /** What only the office can say: devices that still hold something, and photos without their records or the reverse. */
 
+import { byLastHeard, devicesOf, lastWork } from "../../job/closing_devices.ts";
+import { peopleHere } from "../../job/day_facts.ts";
+import type { DayRecord } from "../../job/types.ts";
 import { countWords, isOrAre } from "../../job/words.ts";
+import { records } from "../../local/memory.ts";
 import { CopyWords, FormerWords } from "../../parts/copies.tsx";
 import type { Copy } from "../../parts/copy_trouble.ts";
 import { momentWords } from "../../parts/moments.ts";
 import { clockOffWords, type OfficeAnswer, useOfficeKnows } from "../../parts/office_knows.ts";
+import { useDevice } from "../../parts/use.ts";
+import { holding as heldHere } from "../../sync/status.ts";
 
 const NOT_HEARD =
   "This device cannot hear the office, so nobody here knows which devices still hold something and which pictures " +
   "are missing. Come into the office's network before you close the day.";
 
 /** Asked when the screen is opened, and again at each `news` of the office. */
-export function OfficeKnows({ day_id, news }: { day_id: string; news: number }) {
+export function OfficeKnows({ day, news }: { day: DayRecord; news: number }) {
+  const day_id = day.record_id;
   const { answer, problem } = useOfficeKnows(day_id, news, NOT_HEARD);
   return (
     <section class="knows">
       <h2>What only the office knows</h2>
+      {problem && (
+        <>
+          <p class="none">{problem}</p>
+          <KnownHere day={day} />
+        </>
+      )}
+      {answer && problem && <p class="hint">What the office said before:</p>}
       {answer ? (
         <ul>
-          <Holding devices={answer.devices.filter(({ revoked_at }) => !revoked_at)} />
+          <Holding devices={concerned(day, answer.devices)} />
           <li>
             {answer.awaited.length
               ? `${countWords(answer.awaited.length, "picture")} named in records and not here yet`
@@ -36,15 +50,27 @@ export function OfficeKnows({ day_id, news }: { day_id: string; news: number }) 
           <LogEnd log={answer.log} />
         </ul>
       ) : (
-        <p class="none">{problem || "Asking …"}</p>
+        !problem && <p class="none">Asking …</p>
       )}
     </section>
   );
 }
 
+const recordsOf = (day: DayRecord) => [
+  day,
+  ...(["visit", "item", "container"] as const).flatMap((kind) => records(kind, day.record_id) ?? []),
+];
+
+/** The paired devices, and of those taken off whichever worked on the day or still held something. */
+function concerned(day: DayRecord, devices: OfficeAnswer["devices"]) {
+  const worked = devicesOf(recordsOf(day));
+  return devices
+    .filter(({ revoked_at, holding, device_id }) => !revoked_at || holding || worked.has(device_id))
+    .map((device) => (device.revoked_at ? { ...device, name: `${device.name} (taken off)` } : device));
+}
+
 function Holding({ devices }: { devices: OfficeAnswer["devices"] }) {
-  const holding = devices.filter((device) => device.holding);
-  const silent = devices.filter((device) => device.holding === null);
+  const { holding, inReach, silent, neverSaid } = byLastHeard(devices);
   return (
     <>
       {holding.map((device) => (
@@ -54,6 +80,13 @@ function Holding({ devices }: { devices: OfficeAnswer["devices"] }) {
         </li>
       ))}
       {silent.map((device) => (
+        <li key={device.device_id}>
+          <strong>{device.name}</strong> has not been heard since{" "}
+          {device.last_seen_at ? momentWords(device.last_seen_at) : "it was paired"}. It held nothing back then; what
+          it recorded since, nobody here knows.
+        </li>
+      ))}
+      {neverSaid.map((device) => (
         <li key={device.device_id}>{device.name} has not said what it holds</li>
       ))}
       {devices
@@ -64,8 +97,32 @@ function Holding({ devices }: { devices: OfficeAnswer["devices"] }) {
             sent: times on what it recorded may be wrong by as much
           </li>
         ))}
-      {!holding.length && !silent.length && <li>No device holds anything back.</li>}
+      {inReach.length > 0 && (
+        <li>Heard just now, with nothing held back: {inReach.map(({ name }) => name).join(", ")}.</li>
+      )}
     </>
+  );
+}
+
+/** With no office in reach: what is on this device alone, and when each of the others was last heard through it. */
+function KnownHere({ day }: { day: DayRecord }) {
+  const device = useDevice();
+  const name = (id: string) => peopleHere(day).find(({ person_id }) => person_id === id)?.name || "nobody by name";
+  return (
+    <ul>
+      <li>
+        {heldHere()
+          ? `This device holds ${heldHere()} that the office does not have.`
+          : "This device holds nothing back."}
+      </li>
+      {lastWork(recordsOf(day))
+        .filter(({ device_id }) => device_id !== device?.device_id)
+        .map(({ device_id, made_at, made_by }) => (
+          <li key={device_id}>
+            The device on which {name(made_by)} worked: nothing later than {momentWords(made_at)} is known here.
+          </li>
+        ))}
+    </ul>
   );
 }
 
