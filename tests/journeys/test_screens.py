@@ -186,6 +186,49 @@ def test_what_a_sweep_said_to_the_desk_is_said_anew_in_one_press(
     assert office.faults() == []
 
 
+def test_what_is_pressed_and_not_said_yet_stands_there_again(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Zones ticked as never had, and a test not used with no reason yet: kept with no network, by every way out."""
+    phone, page = phone_at_a_table(open_browser, office)
+    page.get_by_role("button", name="Ceramics").click()
+    phone.set_offline(True)
+    turn_to(page, "Zones")
+    page.get_by_role("button", name="It never had …").click()
+    chips = page.locator(".chips .chip")
+    for at in (0, 2):
+        chips.nth(at).click()
+    zones = page.locator(".chip[aria-pressed=true]").all_inner_texts()
+    page.get_by_role("button", name="Back to the zones").click()
+    page.get_by_role("button", name="It never had …").click()
+    expect(page.locator(".chip[aria-pressed=true]")).to_have_text(zones)
+    page.get_by_role("link", name="Back", exact=True).click()
+    turn_to(page, "Zones")
+    page.reload()
+    page.get_by_role("button", name="It never had …").click()
+    expect(page.locator(".chip[aria-pressed=true]")).to_have_text(zones)
+    page.get_by_role("button", name="It never had these 2").click()
+    page.get_by_role("button", name="It never had …").click()
+    expect(page.locator(".chip[aria-pressed=true]")).to_have_count(0)
+
+    item = page.url.split("/zones")[0]
+    page.goto(f"{item}/works")
+    used = page.locator("article.trial").filter(has_text="Ultraviolet").first
+    used.get_by_role("button", name="Not used").click()
+    expect(used.get_by_text("Why not?")).to_be_visible()
+    page.goto(f"{item}/marks")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Marks")
+    page.goto(f"{item}/works")
+    expect(used.get_by_text("Why not?")).to_be_visible()
+    expect(used.get_by_role("button", name="Not used")).to_have_attribute("aria-pressed", "true")
+    used.get_by_role("button", name="Light not good enough").click()
+    expect(used.get_by_text("Why not?")).to_have_count(0)
+    page.reload()
+    expect(used.get_by_text("Light not good enough")).to_be_visible()
+    expect(used.get_by_text("Why not?")).to_have_count(0)
+    assert office.faults() == []
+
+
 def test_a_sweep_outlives_the_page_with_its_way_back(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:

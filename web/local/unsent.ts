@@ -12,11 +12,14 @@ import { record, recordOf } from "./memory.ts";
 export type Unsent = { of: string; ticket: string; words: string[]; was_signed: boolean; at: string };
 
 const ID = /[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}/;
-/** What is no word that is nowhere else: a signature, a code, who helped; and what a porter does is done at once. */
+/**
+ * What is no word that is nowhere else: a signature, a code, who helped, zones by their keys; and what a porter does is
+ * done at once.
+ */
 const NO_WORDS: ReadonlySet<string> = new Set([
   ...["strokes", "signed_by"],
   ...["from", "label", "code", "second"],
-  ...["aim", "scanned"],
+  ...["aim", "scanned", "zones"],
 ]);
 
 /** Keep what was typed into a form that leaves, with what an earlier one of the same name had. */

@@ -1,6 +1,5 @@
 /** What works: the class's function tests. When a test must not be made is read before its result can be given. */
 
-import { useState } from "preact/hooks";
 import type { TestValue } from "../../job/fields.ts";
 import { isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
@@ -11,7 +10,8 @@ import { firstUpper, spaced } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
-import { attempt } from "../../parts/notices.tsx";
+import { attempt, sayWrong } from "../../parts/notices.tsx";
+import { useHeld } from "../../parts/use_held.ts";
 
 type WorksOf = { item: ItemRecord; plan: Plan; book: PlanBook };
 
@@ -84,7 +84,9 @@ function Statements({ item, plan }: Pick<WorksOf, "item" | "plan">) {
 
 function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book: PlanBook }) {
   const done = fieldValue(item, `tests/${test.test}`);
-  const [asking, setAsking] = useState(false);
+  const held = useHeld(`why not ${item.record_id} ${test.test}`, { asking: false });
+  const { asking } = held.form;
+  const ask = () => held.set("asking")(true);
   const withdrawn = withdrawnBy(test, item);
   const name = test.name?.replace(/^(the|its) /, "") ?? spaced(test.test);
   const results = resultsOf(test, book, done?.result);
@@ -96,9 +98,9 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
       ...patch,
     });
   const choose = async (result: TestValue["result"]) => {
-    if (result === "not-done" && !done?.why) return setAsking(true);
-    setAsking(false);
-    return record({ result, why: result === "not-done" ? (done?.why ?? "") : "" });
+    if (result === "not-done" && !done?.why) return ask();
+    await record({ result, why: result === "not-done" ? (done?.why ?? "") : "" });
+    held.drop();
   };
   return (
     <article class="finding trial">
@@ -121,18 +123,18 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
           test={test.test}
           book={book}
           why={done?.why ?? ""}
-          choose={(why) => {
-            setAsking(false);
-            return record({ result: "not-done", why });
+          choose={async (why) => {
+            await record({ result: "not-done", why });
+            held.drop();
           }}
           type={(why) => record({ result: "not-done", why })}
-          close={() => setAsking(false)}
+          close={held.drop}
         />
       )}
       {done?.result === "not-done" && !asking && (
         <p>
           {book.words.reasons.find(({ reason }) => reason === done.why)?.words ?? done.why}{" "}
-          <button type="button" class="quiet" onClick={() => setAsking(true)}>
+          <button type="button" class="quiet" onClick={() => ask().catch(sayWrong)}>
             Another reason
           </button>
         </p>

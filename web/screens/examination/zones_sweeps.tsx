@@ -5,8 +5,9 @@ import { type Step, zoneName } from "../../job/progress.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
-import { attempt, sayDone } from "../../parts/notices.tsx";
+import { attempt, sayDone, sayWrong } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
+import { useHeld } from "../../parts/use_held.ts";
 import { Light } from "./zone_parts.tsx";
 import { lightInHand } from "./zone_state.ts";
 import { type SweepOf, sayNeverHad, sweepBack } from "./zones_sweep.tsx";
@@ -32,12 +33,17 @@ function NotNow({ close }: { close: () => unknown }) {
  * first.
  */
 export function NeverHad({ item_id, rest, close }: SweepOf) {
-  const [chosen, setChosen] = useState<readonly string[]>([]);
+  const { form, set, drop } = useHeld(`never had ${item_id}`, { zones: [] as readonly string[] });
+  // What was said of a zone since, on its own screen, holds.
+  const chosen = rest.map(({ key }) => key).filter((key) => form.zones.includes(key));
   useFromTheTop();
   const toggle = (key: string) =>
-    setChosen(chosen.includes(key) ? chosen.filter((value) => value !== key) : [...chosen, key]);
+    set("zones")(chosen.includes(key) ? chosen.filter((value) => value !== key) : [...chosen, key]).catch(
+      sayWrong,
+    );
   const say = async () => {
     const undo = await sayNeverHad(item_id, chosen);
+    drop();
     close();
     sayDone(`${NEVER_HAD} ${chosen.map(zoneName).join(", ")}.`, undo);
   };
