@@ -105,10 +105,11 @@ class FunctionTest(Written):
 
 
 class View(Written):
-    """A picture that every item of the class should have."""
+    """A picture that every item of the class should have; none that never had any of the zones that it is `of`."""
 
     view: Word
     words: Text
+    of: Ids
 
 
 class MeasureCalled(Written):
@@ -257,7 +258,8 @@ class Plan(Written):
     instructions and no zones: nobody examines it at the table. `called` are words that things of the class are
     often called by, offered as keys where a few words are typed, and nothing more. `scale` is the trade's own for
     the class, worst first: where there is one, it is printed and the computed word is not. `mark_noun` is what words on
-    a thing are called in print, unless they are a label or a signature.
+    a thing are called in print, unless they are a label or a signature. `marks_of` names the zones of places where marks
+    are looked for: nobody looks there on a thing that never had them.
     """
 
     class_id: Word
@@ -272,6 +274,7 @@ class Plan(Written):
     tests: list[FunctionTest]
     views: list[View]
     marks: list[Text]
+    marks_of: Annotated[dict[str, list[Word]], Field(default_factory=dict)]
     mark_noun: Text = "mark"
     measures: list[Measure]
     questions: list[Question]

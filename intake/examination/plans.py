@@ -244,6 +244,11 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown(
             [*place, "inside"], zone.inside, zones - {zone.zone}, "other zone in this plan"
         )
+    for number, view in enumerate(plan.views):
+        problems += read.unknown(["views", number, "of"], view.of, zones, "zone in this plan")
+    for words, of in plan.marks_of.items():
+        problems += read.unknown(["marks_of"], [words], set(plan.marks), "place of marks in this plan")
+        problems += read.unknown(["marks_of", words], of, zones, "zone in this plan")
     for number, measure in enumerate(plan.measures):
         place = ["measures", number]
         problems += read.unknown([*place, "of"], measure.of, zones, "zone in this plan")

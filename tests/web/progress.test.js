@@ -156,3 +156,27 @@ for (const [zones, within] of [
     const steps = walk(WATCH, { fields: Object.fromEntries(fields), disagreements: [] });
     assert.deepEqual([...shutIn(steps)], within);
   });
+
+test("what is of zones alone that the thing never had is not asked, and what is of one that it has is", () => {
+  const plan = {
+    ...PLAN,
+    tests: [...PLAN.tests, { test: "cover-fit", never_when: "", stopped_by: [], of: ["handles"] }],
+    views: [
+      ...PLAN.views,
+      { view: "joins", words: "joins of the handles", of: ["handles"] },
+      { view: "top", words: "top", of: ["handles", "body"] },
+    ],
+  };
+  const open = [
+    ["tests", "1 test has no result"],
+    ["views", "2 views are missing"],
+  ];
+  assert.deepEqual(gaps([], {}, plan), open);
+  const never = { state: "not-examined", reason: "not-applicable" };
+  const one = { "zones/handles/left": never };
+  assert.deepEqual(gaps([], one, plan), open, "one handle is left");
+  const both = { ...one, "zones/handles/right": never };
+  assert.deepEqual(gaps([], both, plan), [["views", "1 view is missing"]]);
+  const found = { ...both, "findings/1": { zone: "handles/left", term: "chip", severity: 1 } };
+  assert.deepEqual(gaps([], found, plan), open, "something was found on it after all");
+});

@@ -70,13 +70,30 @@ export const zonesLeft = onceEachStateWith(
   (plan: Plan, record): number => plan.zones.flatMap(keysOf).filter((key) => !zoneSaid(record, key)).length,
 );
 
+/** What is asked of a thing: nothing that is of zones alone which it never had. */
+export function asked<Row extends { of?: readonly string[] }>(
+  plan: Plan,
+  record: RecordCopy,
+  rows: readonly Row[],
+): Row[] {
+  const isNone = (zone: Zone) =>
+    keysOf(zone).every((key) => neverHadIt(zoneSaid(record, key)) && !findingsOn(record, key).length);
+  const none = plan.zones.filter(isNone).map(({ zone }) => zone);
+  return rows.filter(({ of = [] }) => !of.length || !of.every((zone) => none.includes(zone)));
+}
+
+/** Whether the thing never had a zone of which this was said. */
+export function neverHadIt(said: { reason?: string | null | undefined } | null | undefined) {
+  return said?.reason === "not-applicable";
+}
+
 /** How many of the views that are always taken have no photo, and nobody said why not. */
 export const viewsLeft = onceEachStateWith((plan: Plan, record): number => {
   const done = new Set<string | null | undefined>([
     ...photosOf(record).map(({ value }) => value.view),
     ...viewsSkipped(record).map(({ id }) => id),
   ]);
-  return plan.views.filter((view) => isRequired(view) && !done.has(view.view)).length;
+  return asked(plan, record, plan.views).filter((view) => isRequired(view) && !done.has(view.view)).length;
 });
 
 /** The views that are not taken, each with the reason, unless a picture shows one all the same. */
@@ -140,7 +157,7 @@ export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
       !fieldValue(record, "marks_looked")
     )
       say("marks", "No mark is transcribed, nor said where one was looked for", "/marks");
-    const tests = plan.tests.filter(
+    const tests = asked(plan, record, plan.tests).filter(
       (test) =>
         isTest(test) && !fieldValue(record, `tests/${test.test}`) && !withdrawnBy(test, record).length,
     ).length;

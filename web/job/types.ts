@@ -220,7 +220,9 @@ export type Plan = {
   scale: string[];
   zones: Zone[];
   tests: FunctionTest[];
-  views: { view: string; words: string }[];
+  views: { view: string; words: string; of?: string[] }[];
+  /** Plans of before say nothing of it: the zones of places where marks are looked for. */
+  marks_of?: Record<string, string[]>;
   marks: string[];
   /** What words on a thing are called in print; plans of before do not say it. */
   mark_noun?: string;

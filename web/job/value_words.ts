@@ -22,6 +22,7 @@ import {
   zoneWords,
 } from "./list_words.ts";
 import type { Person } from "./operations.ts";
+import { neverHadIt } from "./progress.ts";
 import { DATE_CERTAINTIES, ENTRY_WORDS, MAKER_CERTAINTIES, STAGES, STATE_WORDS, spaced } from "./words.ts";
 
 /** What stands behind a family's name, by the list that it is a key of. */
@@ -128,7 +129,7 @@ function examinedWords(value: Members, field: string, lists: Lists): string | nu
   if (value.sha256) return value.view ? viewWords(lists, value.view) : "picture";
   if (value.state && value.state in STATE_WORDS)
     return [
-      STATE_WORDS[value.state],
+      !neverHadIt(value) && STATE_WORDS[value.state],
       value.reason && reasonWords(lists, value.reason),
       value.light && lightWords(lists, value.light),
     ]

@@ -29,7 +29,7 @@ export function ZoneTable({ item, plan, book, past, who }: ZonesOf) {
           <tr key={step.key} class={step.state?.state ?? "untouched"}>
             <th scope="row">{zoneName(step.key)}</th>
             <td>
-              <StateMark state={step.state?.state} />
+              <StateMark said={step.state} />
             </td>
             <td>
               <Findings item={item} step={step} plan={plan} book={book} />

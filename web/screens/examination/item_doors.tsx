@@ -1,6 +1,6 @@
 /** The ways to the other screens of an item, each with what is there. */
 
-import { isTest, photosOf, tagsOf, walk } from "../../job/progress.ts";
+import { asked, isTest, photosOf, tagsOf, walk } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
@@ -31,7 +31,7 @@ function doorsOf(
   const steps = plan ? walk(plan, item) : [];
   const examined = steps.filter(({ state }) => state).length;
   const tags = tagsOf(item);
-  const tests = plan?.tests.filter(isTest) ?? [];
+  const tests = plan ? asked(plan, item, plan.tests).filter(isTest) : [];
   const tried = tests.filter(({ test }) => fieldValue(item, `tests/${test}`)).length;
   const marks = listed(item, "marks/").filter(({ value }) => !value.withdrawn).length;
   const measured = listed(item, "measures/").filter(({ value }) => value.value).length;

@@ -3,8 +3,8 @@
  */
 
 import { useEffect, useState } from "preact/hooks";
-import { photosOf, tagsOf, viewsInOrder, zoneName } from "../../job/progress.ts";
-import type { ItemRecord } from "../../job/types.ts";
+import { asked, photosOf, tagsOf, viewsInOrder, zoneName } from "../../job/progress.ts";
+import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { Below } from "../../parts/below.tsx";
@@ -71,7 +71,10 @@ function Recorded({ item }: { item: ItemRecord }) {
 /** The views of the plan, those that were taken as pictures. */
 function Views({ item, plan }: KnownOf) {
   const photos = photosOf(item);
-  const views = viewsInOrder(plan.views).map((view) => ({
+  const wanted = asked(plan, item, plan.views);
+  const isShown = (view: Plan["views"][number]) =>
+    wanted.includes(view) || photos.some(({ value }) => value.view === view.view);
+  const views = viewsInOrder(plan.views.filter(isShown)).map((view) => ({
     ...view,
     photo: photos.find(({ value }) => value.view === view.view)?.value,
   }));

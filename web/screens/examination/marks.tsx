@@ -4,6 +4,7 @@
 
 import type { MarkValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
+import { asked } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { amend, keep } from "../../local/outbox.ts";
@@ -53,6 +54,8 @@ export default function Marks({ item_id }: { item_id: string }) {
         withdrawn: false,
       }),
     );
+  const rows = plan?.marks.map((place) => ({ place, of: plan.marks_of?.[place] ?? [] })) ?? [];
+  const places = plan ? asked(plan, item, rows).map(({ place }) => place) : [];
   return (
     <Frame
       title={marks.length ? `Marks: ${marks.length}` : "Marks"}
@@ -66,7 +69,7 @@ export default function Marks({ item_id }: { item_id: string }) {
       <section>
         <h2>{marks.length ? "Another mark" : "Where is a mark?"}</h2>
         <div class="chips">
-          {(plan?.marks ?? []).map((place) => (
+          {places.map((place) => (
             <button type="button" key={place} class="chip" onClick={() => add(place)}>
               {place}
             </button>
@@ -92,7 +95,7 @@ export default function Marks({ item_id }: { item_id: string }) {
               class="chip"
               onClick={() =>
                 attempt(() =>
-                  keep("set_item", { item_id, field: "marks_looked", value: plan.marks.join(", ") }),
+                  keep("set_item", { item_id, field: "marks_looked", value: places.join(", ") }),
                 )
               }
             >

@@ -1,5 +1,6 @@
 /** Measures in the trade's order: metric or inches as typed, the other beside it. */
 import type { JSX } from "preact";
+import { asked } from "../../job/progress.ts";
 import type { ItemRecord, Measure, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
@@ -8,12 +9,16 @@ import { Select } from "../../parts/choices.tsx";
 import { SizeField } from "../../parts/sizes.tsx";
 
 export function Measures({ item, plan }: { item: ItemRecord; plan: Plan }) {
+  const wanted = asked(plan, item, plan.measures);
+  const shown = plan.measures.filter(
+    (row) => wanted.includes(row) || fieldValue(item, `measures/${row.measure}`)?.value,
+  );
   return (
     <section id="measures">
       <h2>Measured last: by now it is known where not to touch</h2>
       {/* biome-ignore lint/a11y/noStaticElementInteractions: the keys are those of the fields in it */}
       <div class="measures" onKeyDown={onEnter}>
-        {plan.measures.map((measure) => (
+        {shown.map((measure) => (
           <Measured key={measure.measure} item={item} measure={measure} />
         ))}
       </div>

@@ -1,7 +1,7 @@
 /** The photos of an item: views and findings that fill up, the one in hand taken by the label. */
 import { useRef, useState } from "preact/hooks";
 import type { FindingValue, PhotoValue } from "../../job/fields.ts";
-import { isRequired, photosOf, viewsInOrder } from "../../job/progress.ts";
+import { asked, isRequired, photosOf, viewsInOrder } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, type Listed, listed } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
@@ -38,7 +38,10 @@ const NO_VIEW = { view: null, zone: null, finding_id: null };
 /** Every view of the plan, then the findings that are asked for a picture or have one, then any other picture. */
 function shotsOf(plan: Plan | null, item: ItemRecord): Shot[] {
   const photos = photosOf(item);
-  const views = viewsInOrder(plan?.views ?? []).map((view) => {
+  const wanted = plan ? asked(plan, item, plan.views) : [];
+  const isShown = (view: Plan["views"][number]) =>
+    wanted.includes(view) || photos.some(({ value }) => value.view === view.view);
+  const views = viewsInOrder(plan?.views.filter(isShown) ?? []).map((view) => {
     const photo = photos.find(({ value }) => value.view === view.view);
     const skipped = (!photo && fieldValue(item, `views/${view.view}`)?.reason) || "";
     return {

@@ -1,7 +1,7 @@
 /** What works: the class's function tests. When a test must not be made is read before its result can be given. */
 
 import type { TestValue } from "../../job/fields.ts";
-import { isTest } from "../../job/progress.ts";
+import { asked, isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
 import { resultsOf } from "../../job/test_results.ts";
 import type { FunctionTest, ItemRecord, Plan, PlanBook } from "../../job/types.ts";
@@ -18,6 +18,11 @@ type WorksOf = { item: ItemRecord; plan: Plan; book: PlanBook };
 /** What is never done at the table, then each trial of the class, then what may be stated of the examination. */
 export function Works({ item, plan, book }: WorksOf) {
   const never = plan.tests.filter((test) => !isTest(test));
+  const wanted = asked(plan, item, plan.tests);
+  // What was said already can be said otherwise.
+  const shown = plan.tests.filter(
+    (test) => wanted.includes(test) || fieldValue(item, `tests/${test.test}`),
+  );
   return (
     <>
       {never.length > 0 && (
@@ -30,7 +35,7 @@ export function Works({ item, plan, book }: WorksOf) {
           </ul>
         </section>
       )}
-      {plan.tests.filter(isTest).map((test) => (
+      {shown.filter(isTest).map((test) => (
         <Test key={test.test} test={test} item={item} book={book} />
       ))}
       <Statements item={item} plan={plan} />
@@ -40,7 +45,7 @@ export function Works({ item, plan, book }: WorksOf) {
 
 /** The trials that nobody gave a result yet. */
 export function untried(plan: Plan, item: ItemRecord): FunctionTest[] {
-  return plan.tests.filter((test) => isTest(test) && !fieldValue(item, `tests/${test.test}`));
+  return asked(plan, item, plan.tests).filter((test) => isTest(test) && !fieldValue(item, `tests/${test.test}`));
 }
 
 function Statements({ item, plan }: Pick<WorksOf, "item" | "plan">) {

@@ -146,7 +146,7 @@ function ZoneHead({ steps, step }: Pick<ZoneGiven, "steps" | "step">) {
     <div class="zone-head" aria-live="polite">
       <h2>{firstUpper(zoneName(step.key))}</h2>
       <p class="place-in-walk">
-        {steps.indexOf(step) + 1} of {steps.length} <StateMark state={step.state?.state} />
+        {steps.indexOf(step) + 1} of {steps.length} <StateMark said={step.state} />
         <small>{step.zone.words}</small>
       </p>
     </div>

@@ -133,7 +133,7 @@ function ZoneRow({ item_id, step, book, isNext }: ZoneRowOf) {
               : reasonWords(book, step) || step.zone.words}
           </small>
         </span>
-        <StateMark state={step.state?.state} />
+        <StateMark said={step.state} />
       </a>
     </li>
   );
