@@ -1,7 +1,7 @@
 /** What one press said of several zones together, read off the record. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { sweepsOf } from "../../web/job/sweeps.ts";
+import { canLack, sweepsOf } from "../../web/job/sweeps.ts";
 
 const NEVER = { state: "not-examined", reason: "not-applicable" };
 const CLEAR = { state: "clear", reason: null };
@@ -36,4 +36,19 @@ test("a zone by itself, of another device, with a finding or to be looked at aga
   assert.deepEqual(told(record(["rim", NEVER, "10:00"], ["foot", NEVER, "10:00", "foot", "d2"])), []);
   assert.deepEqual(told(record(["rim", CLEAR, "10:00"], ["foot", NEVER, "10:00"])), []);
   assert.deepEqual(told(record(["rim", AGAIN, "10:00"], ["foot", AGAIN, "10:00"])), []);
+});
+
+test("nothing is without its whole, nor without what its other zones lie on", () => {
+  const zone = (zone, weight, holds = [], optional = false) => ({ zone, weight, holds, optional });
+  const zones = [
+    zone("outline", "supporting"),
+    zone("body", "key", ["glaze"]),
+    zone("spout", "key"),
+    zone("frame", "key", ["corners"], true),
+    zone("margins", "supporting", ["edges"]),
+  ];
+  assert.deepEqual(
+    zones.filter(canLack).map(({ zone }) => zone),
+    ["spout", "frame", "margins"],
+  );
 });

@@ -1,7 +1,8 @@
 /** What one press said of several zones together, for as long as it stands so. */
 
+import { WHOLE } from "./families.ts";
 import type { ZoneState } from "./fields.ts";
-import type { RecordCopy } from "./types.ts";
+import type { RecordCopy, Zone } from "./types.ts";
 import { listed, TO_LOOK_AT } from "./values.ts";
 
 /** Zones of one thing that were said to be so at one moment, on one device; `ids` are the operations that said it. */
@@ -21,4 +22,9 @@ export function sweepsOf(record: RecordCopy): Sweep[] {
   }
   const several = [...found.values()].filter(({ zones }) => zones.length > 1);
   return several.sort((a, b) => b.made_at.localeCompare(a.made_at));
+}
+
+/** Whether a thing can be without a zone: each has a whole, and that on which its other zones lie. */
+export function canLack(zone: Zone) {
+  return zone.zone !== WHOLE && (zone.optional || !zone.holds.length || zone.weight !== "key");
 }

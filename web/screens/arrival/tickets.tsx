@@ -31,7 +31,7 @@ export function TicketsLeft({ day, device, visits }: TicketsOf) {
     <p class="bar">
       {left
         ? `${countWords(left, "ticket")} left on this device, the next is ${ticket}.`
-        : `${none}. It goes on with its own letter: the next is ${ticket}.`}{" "}
+        : `${none}. It goes on with letters of its own: the next is ${ticket}.`}{" "}
       {more}
     </p>
   );

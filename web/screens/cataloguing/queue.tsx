@@ -79,7 +79,13 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
               )}
             />
           </ul>
-          {list?.entries.length === 0 && <p class="none">Nothing in the queue is like that.</p>}
+          {list?.entries.length === 0 && (
+            <p class="none">
+              {Object.values(asked).some(Boolean)
+                ? "Nothing in the queue is like that."
+                : "Nothing is in the queue yet."}
+            </p>
+          )}
           {list?.next && (
             <p>
               <button type="button" onClick={more}>

@@ -94,9 +94,7 @@ export default function Marks({ item_id }: { item_id: string }) {
               type="button"
               class="chip"
               onClick={() =>
-                attempt(() =>
-                  keep("set_item", { item_id, field: "marks_looked", value: places.join(", ") }),
-                )
+                attempt(() => keep("set_item", { item_id, field: "marks_looked", value: places.join(", ") }))
               }
             >
               Looked at all of these places

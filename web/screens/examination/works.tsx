@@ -20,9 +20,7 @@ export function Works({ item, plan, book }: WorksOf) {
   const never = plan.tests.filter((test) => !isTest(test));
   const wanted = asked(plan, item, plan.tests);
   // What was said already can be said otherwise.
-  const shown = plan.tests.filter(
-    (test) => wanted.includes(test) || fieldValue(item, `tests/${test.test}`),
-  );
+  const shown = plan.tests.filter((test) => wanted.includes(test) || fieldValue(item, `tests/${test.test}`));
   return (
     <>
       {never.length > 0 && (
@@ -45,7 +43,9 @@ export function Works({ item, plan, book }: WorksOf) {
 
 /** The trials that nobody gave a result yet. */
 export function untried(plan: Plan, item: ItemRecord): FunctionTest[] {
-  return asked(plan, item, plan.tests).filter((test) => isTest(test) && !fieldValue(item, `tests/${test.test}`));
+  return asked(plan, item, plan.tests).filter(
+    (test) => isTest(test) && !fieldValue(item, `tests/${test.test}`),
+  );
 }
 
 function Statements({ item, plan }: Pick<WorksOf, "item" | "plan">) {

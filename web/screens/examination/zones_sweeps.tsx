@@ -2,6 +2,7 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { type Step, zoneName } from "../../job/progress.ts";
+import { canLack } from "../../job/sweeps.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -47,9 +48,9 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
     close();
     sayDone(`${NEVER_HAD} ${chosen.map(zoneName).join(", ")}.`, undo);
   };
-  const inOrder = [...rest].sort(
-    (a, b) => Number(Boolean(b.zone.optional)) - Number(Boolean(a.zone.optional)),
-  );
+  const inOrder = rest
+    .filter(({ zone }) => canLack(zone))
+    .sort((a, b) => Number(Boolean(b.zone.optional)) - Number(Boolean(a.zone.optional)));
   return (
     <Frame
       title={NEVER_HAD}

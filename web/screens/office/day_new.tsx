@@ -46,7 +46,9 @@ export function NewDay({ close }: { close: () => void }) {
       await takeUpWork({ day_id });
       drop();
       close();
-      sayDone("The day is set up. Add the people who work on it.");
+      sayDone(
+        "The day is set up. Add its people on this screen; then comes the check before the doors open.",
+      );
     });
   };
   return (
