@@ -1,15 +1,15 @@
 /**
  * What makes sentences of a record comes as one piece: the item in words, and the words beside the walk. Devices of
  * every role keep it, once they are paired (`parts/packs.ts`). So do what is measured, tried and read off a thing, what
- * is signed with an owner, what was said here and gave way, what the office lost, the check of the device itself, and
- * the cards of a Stop, which are printed before the doors open.
+ * is signed with an owner and goes back to one, what was said here and gave way, what the office lost, the check of the
+ * device itself, and the cards of a Stop, which are printed before the doors open.
  */
 
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
 import { afterClosing } from "./parts/after_closing.tsx";
 import { Overruled } from "./parts/overruled.tsx";
-import { lackingHere, overruledHere } from "./parts/with_words.ts";
+import { goingBack, lackingHere, overruledHere } from "./parts/with_words.ts";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
@@ -25,6 +25,7 @@ import { sweeps } from "./screens/examination/zones_sweep.tsx";
 import { NeverHad, RestClear } from "./screens/examination/zones_sweeps.tsx";
 import Check from "./screens/office/check.tsx";
 import { LackingHere } from "./screens/sync/lacking_here.tsx";
+import { GoesHome, NotSentYet, TakeBack } from "./screens/tagging/tag_back.tsx";
 
 receiptWords.value = toSignWords;
 wordsSoFar.value = WordsSoFar;
@@ -32,6 +33,7 @@ sweeps.value = { NeverHad, RestClear, Swept };
 afterClosing.value = AsksManager;
 overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
+goingBack.value = { GoesHome, NotSentYet, TakeBack };
 
 export const SCREENS: ScreensOf<"words"> = {
   cards: StopCards,

@@ -139,7 +139,9 @@ def holders_of(thing: Record) -> set[str]:
     void = {number["tag"] for number in numbers if number["gone"] == "taken-back"}
     apart = {name.partition("/")[2] for name in thing.values("inside/")} - void
     tied = set(tags_here(thing))  # a number that went home says nothing of the rest
-    within = (container_of(thing, tag) for tag in apart | (tied or {None}))
+    # By no number only where it has none.
+    asked: list[str | None] = [*(apart | tied)] if tied else [*apart, None]
+    within = (container_of(thing, tag) for tag in asked)
     return {container_id for container_id in within if container_id}
 
 

@@ -1,12 +1,19 @@
 /**
- * What few devices ever show, and then above or on their first screens: it comes with the words' pack, which every
- * device keeps. Null until that is loaded, a moment after the first screen, with no network too.
+ * Parts of the first screens that are seldom wanted, and never in the first moment: they come with the words' pack,
+ * which every device keeps. Null until that is loaded, a moment after the first screen, with no network too.
  */
 
 import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
+import type { ItemRecord } from "../job/types.ts";
 
 /** What somebody said here and gave way. */
 export const overruledHere = signal<FunctionComponent | null>(null);
 /** What the office lost and this device cannot send again. */
 export const lackingHere = signal<FunctionComponent | null>(null);
+/** How a thing goes back to its owner, with a number or without, and stays after all. */
+export const goingBack = signal<{
+  GoesHome: FunctionComponent<{ item: ItemRecord }>;
+  NotSentYet: FunctionComponent<{ item: ItemRecord }>;
+  TakeBack: FunctionComponent<{ item: ItemRecord; tags: string[] }>;
+} | null>(null);

@@ -82,8 +82,8 @@ function Holding({ devices }: { devices: OfficeAnswer["devices"] }) {
       {silent.map((device) => (
         <li key={device.device_id}>
           <strong>{device.name}</strong> has not been heard since{" "}
-          {device.last_seen_at ? momentWords(device.last_seen_at) : "it was paired"}. It held nothing back then; what
-          it recorded since, nobody here knows.
+          {device.last_seen_at ? momentWords(device.last_seen_at) : "it was paired"}. It held nothing back
+          then; what it recorded since, nobody here knows.
         </li>
       ))}
       {neverSaid.map((device) => (
@@ -107,7 +107,8 @@ function Holding({ devices }: { devices: OfficeAnswer["devices"] }) {
 /** With no office in reach: what is on this device alone, and when each of the others was last heard through it. */
 function KnownHere({ day }: { day: DayRecord }) {
   const device = useDevice();
-  const name = (id: string) => peopleHere(day).find(({ person_id }) => person_id === id)?.name || "nobody by name";
+  const name = (id: string) =>
+    peopleHere(day).find(({ person_id }) => person_id === id)?.name || "nobody by name";
   return (
     <ul>
       <li>
@@ -119,7 +120,8 @@ function KnownHere({ day }: { day: DayRecord }) {
         .filter(({ device_id }) => device_id !== device?.device_id)
         .map(({ device_id, made_at, made_by }) => (
           <li key={device_id}>
-            The device on which {name(made_by)} worked: nothing later than {momentWords(made_at)} is known here.
+            The device on which {name(made_by)} worked: nothing later than {momentWords(made_at)} is known
+            here.
           </li>
         ))}
     </ul>

@@ -23,7 +23,7 @@ import { Thumb } from "../../parts/thumb.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { GoesHome, NotSentYet, TakeBack } from "./tag_back.tsx";
+import { goingBack } from "../../parts/with_words.ts";
 import { Numbers, RollLeft } from "./tag_numbers.tsx";
 import { isLost, nextPiece, type TagGiven, tieTag, whyNotTied } from "./tag_tied.ts";
 
@@ -44,6 +44,7 @@ export default function TagScreen({ item_id }: { item_id: string }) {
 function TagOf({ item, day, items, containers }: TagGiven) {
   const item_id = item.record_id;
   const device = useDevice();
+  const going = goingBack.value;
   const [tag, setTag] = useState("");
   const [scanning, setScanning] = useState(false);
   const { form, set, drop } = useHeld(`mark ${item_id}`, { mark: "" });
@@ -116,9 +117,9 @@ function TagOf({ item, day, items, containers }: TagGiven) {
           <RollLeft rolls={rollsLeft(day.record_id)} day_id={day.record_id} device={device} />
         )}
         <Numbers item={item} />
-        <NotSentYet item={item} />
-        {!isLeftAlone(item) && tied.length > 0 && <TakeBack item={item} tags={tied} />}
-        {!isLeftAlone(item) && !numbers.length && <GoesHome item={item} />}
+        {going && <going.NotSentYet item={item} />}
+        {going && !isLeftAlone(item) && tied.length > 0 && <going.TakeBack item={item} tags={tied} />}
+        {going && !isLeftAlone(item) && !numbers.length && <going.GoesHome item={item} />}
       </Below>
     </Frame>
   );
