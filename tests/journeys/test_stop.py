@@ -102,6 +102,7 @@ def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(
     expect(first_minute(page)).to_be_visible()
     expect(page.get_by_role("alert")).to_contain_text("Red: stopped")  # at the first tap
     expect(page.get_by_label("What was seen")).to_have_count(0)
+    expect(page.get_by_role("button", name="Go away first. Call, then the decision")).to_be_visible()
     page.get_by_role("button", name="What was decided").click()
     decided = page.get_by_role("group", name="Decided", exact=True)
     expect(decided.get_by_role("button")).to_have_count(3)
@@ -109,6 +110,27 @@ def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(
     for part in ("photos", "tag"):
         go_to(page, f"{item}/{part}")
         expect_frozen(page, "Do not touch. People away first")
+
+
+def test_nothing_leads_to_a_photograph_of_what_may_not_be_photographed(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Not of a thing that nobody has said the class of; and what is disabled looks so."""
+    _, page = phone_at_a_table(open_browser, office)
+    item = page.url
+    expect(page.get_by_role("link", name="Picture first")).to_be_visible()
+    go_to(page, f"{item}/stop")
+    page.get_by_role("button", name="Shell, grenade, firework", exact=True).click()
+    expect(page.get_by_role("alert")).to_contain_text("Nobody goes back")
+    go_to(page, item)
+    expect_frozen(page, "Nobody goes back")
+    expect(page.get_by_role("link", name="Leave it")).to_be_visible()
+    expect(page.locator("a[href*='/photos']")).to_have_count(0)
+    go_to(page, f"{item}/photos")
+    expect_frozen(page, "Nobody goes back")
+    for disabled in (page.locator(".file-button label").first, page.locator(".view-tile.in-hand")):
+        expect(disabled).to_have_css("border-top-style", "dashed")
+        expect(disabled).to_have_css("background-color", "rgba(0, 0, 0, 0)")
 
 
 def test_from_a_distance_a_gun_may_be_photographed_and_not_tagged(

@@ -76,6 +76,13 @@ export function mayStill(record: RecordCopy, ...wanted: Still[]) {
   return wanted.some((still) => allowed.includes(still));
 }
 
+/** Any of these lets a picture be taken. */
+export const PICTURED_STILL: Still[] = ["photo", "photo-from-distance"];
+
+export function mayBePictured(record: RecordCopy) {
+  return mayStill(record, ...PICTURED_STILL);
+}
+
 /** Whether it was decided, on every red caution that stands, that it goes back to its owner. */
 export function mayBeReturned(record: RecordCopy) {
   return standingCautions(record)

@@ -4,6 +4,7 @@ import { useCallback, useRef } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
 import { type ZoneSaid, zonesOf } from "../../job/edge.ts";
 import type { Gap } from "../../job/progress.ts";
+import { mayBePictured } from "../../job/stopped.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { awayWords } from "../../job/where_words.ts";
@@ -31,6 +32,7 @@ export default function Item({ item_id }: { item_id: string }) {
     return item === null ? null : item?.visit_id;
   }, [item_id]);
   const found = usePlanOf(item_id);
+  const mayPicture = useOfItem(item_id, mayBePictured, true);
   const begun = useRef(false);
   begun.current ||= Boolean(visit_id) && found !== undefined;
   const book = usePlanBook();
@@ -55,7 +57,9 @@ export default function Item({ item_id }: { item_id: string }) {
       }
       back={back}
       item_id={item_id}
-      action={plan ? <Next item_id={item_id} done={back} /> : <BeforeItsClass item_id={item_id} />}
+      action={
+        plan || !mayPicture ? <Next item_id={item_id} done={back} /> : <BeforeItsClass item_id={item_id} />
+      }
     >
       {plan && <ItsEdge item_id={item_id} plan={plan} />}
       <WhereItIs item_id={item_id} />

@@ -1,6 +1,7 @@
 /** The ways to the other screens of an item, each with what is there. */
 
 import { asked, isTest, photosOf, tagsOf, walk } from "../../job/progress.ts";
+import { mayBePictured } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
@@ -27,10 +28,11 @@ export function Doors({ item_id, plan }: { item_id: string; plan: Plan | null })
 function doorsOf(
   item: ItemRecord,
   plan: Plan | null,
-): [part: string, words: string, there: string | number][] {
+): (readonly [part: string, words: string, there: string | number])[] {
   const steps = plan ? walk(plan, item) : [];
   const examined = steps.filter(({ state }) => state).length;
   const tags = tagsOf(item);
+  const photos = photosOf(item).length;
   const tests = plan ? asked(plan, item, plan.tests).filter(isTest) : [];
   const tried = tests.filter(({ test }) => fieldValue(item, `tests/${test}`)).length;
   const marks = listed(item, "marks/").filter(({ value }) => !value.withdrawn).length;
@@ -40,7 +42,8 @@ function doorsOf(
     ["marks", "Marks", marks || (fieldValue(item, "marks_looked") ? "none found" : "not said")],
     ["works", "Tried", plan ? `${tried} of ${tests.length}` : ""],
     ["measures", "Measured", measured],
-    ["photos", "Photos", photosOf(item).length],
+    // where a sign forbids a photograph nothing leads to one; those that were taken before are still looked at
+    ...(photos || mayBePictured(item) ? ([["photos", "Photos", photos]] as const) : []),
     ["tag", "Tag", tags.length ? tags.map(shown).join(", ") : "none yet"],
     ["words", "In words", "read it back"],
   ];

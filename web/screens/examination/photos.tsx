@@ -2,6 +2,7 @@
 import { useRef, useState } from "preact/hooks";
 import type { FindingValue, PhotoValue } from "../../job/fields.ts";
 import { asked, isRequired, photosOf, viewsInOrder } from "../../job/progress.ts";
+import { PICTURED_STILL } from "../../job/stopped.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, type Listed, listed } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
@@ -108,7 +109,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
       title={missing.length ? `Photos, ${missing.length} missing` : `Photos: ${photosOf(item).length}`}
       back={back}
       item_id={item.record_id}
-      stoppedToo={["photo", "photo-from-distance"]}
+      stoppedToo={PICTURED_STILL}
       action={
         <PhotoDock
           item={item}

@@ -81,6 +81,9 @@ type AfterStopOf = {
   decide: (caution_id: string) => void;
 };
 
+/** The rows that send people away, or out, before anybody calls: no telephone close to it. */
+const AWAY = /\b(away|out)\b/i;
+
 /** What is next under a stop is the word of whoever decides, then what was decided; nobody goes on with the thing. */
 function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
   const address = `#/item/${item.record_id}`;
@@ -102,7 +105,8 @@ function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
         Back to the visit
       </TieOn>
     );
-  const who = book.cautions.cautions.find(({ hazard }) => hazard === open.value.hazard)?.who;
+  const row = book.cautions.cautions.find(({ hazard }) => hazard === open.value.hazard);
+  const who = row?.who;
   return (
     <>
       {to_item}
@@ -112,7 +116,7 @@ function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
           : { href: `#/item/${open.on.record_id}/stop` })}
         left={who && `decides: ${who}`}
       >
-        Call, then the decision
+        {AWAY.test(row?.caution ?? "") && "Go away first. "}Call, then the decision
       </TieOn>
     </>
   );
