@@ -182,7 +182,7 @@ def test_what_was_scanned_into_the_van_is_not_dropped_unrecorded(
     key_in(page, JUG, "jug: table to van")
     another_count(page)
     expect(page.get_by_text("This count is not recorded yet")).to_be_visible()
-    page.get_by_role("button", name="Leave it").click()
+    page.get_by_role("button", name="Not now").click()
     expect(page.locator(".counted")).to_have_text("1 counted")
     another_count(page)
     another_count(page)

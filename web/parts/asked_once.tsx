@@ -23,7 +23,7 @@ export function AskedOnce({ words, asks, act }: { words: string; asks: string; a
         {words}
       </button>
       <button type="button" class="quiet" onClick={() => setAsked(false)}>
-        Leave it
+        Not now
       </button>
     </>
   );
