@@ -6,11 +6,13 @@ import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
 import type { Scanned } from "./porter_scan.ts";
 
-/** A day, and the load that what is scanned left with; "" if none is chosen. */
+/** A day, and the load that what is scanned left with; "" if nobody said, NO_LOAD if none of those that left. */
 export type LoadOf = { day_id: string; of_load: string };
 
 export type Arrivals = {
   LoadChoice: FunctionComponent<LoadOf & { choose: (of_load: string) => unknown }>;
+  /** The load that is on its way, if there is exactly one; else "". */
+  onlyOne: (day_id: string) => string;
   Coming: FunctionComponent<LoadOf & { scanned: Scanned[] }>;
   /** What is said of a count at the store; null if nothing is known of that load. */
   arrivalOf: (load: LoadOf) => { agrees: boolean; words: string } | null;

@@ -20,13 +20,15 @@ import {
   aimWords,
   GivenBy,
   isArrival,
+  LeftWith,
+  loadOf,
   whatIsMissing,
   whyNoLoads,
   withGiver,
 } from "./porter_aim.tsx";
 import { useCount } from "./porter_count.ts";
 import { KeyedIn } from "./porter_keyed.tsx";
-import { type Outcome, TakersCount } from "./porter_load.tsx";
+import { type Outcome, Recorded, TakersCount } from "./porter_load.tsx";
 import { LastScanned } from "./porter_rows.tsx";
 import type { Scanned } from "./porter_scan.ts";
 
@@ -52,18 +54,28 @@ function Counting({ device, day, items, containers }: Known) {
   const people = peopleHere(day);
   const me = people.find(({ person_id }) => person_id === device.person_id)?.name ?? "";
   const counting = useCount({ day_id: day.record_id, items, containers, me });
-  const { scanned, count, begin } = counting;
+  const { scanned, begin } = counting;
   const others = othersHere(day, device.person_id);
-  const aim = withGiver(counting.aim, others);
+  const loads = arrivals.value;
+  const said = withGiver(counting.aim, others);
+  const aim = isArrival(said)
+    ? { ...said, of_load: said.of_load || loads?.onlyOne(day.record_id) || "" }
+    : said;
   const [scanning, setScanning] = useState(false);
   const [recorded, setRecorded] = useState<Outcome | null>(null);
-  const loads = arrivals.value;
   const of = { day_id: day.record_id, of_load: aim.of_load };
   const missing = whatIsMissing(aim, me);
   const good = scanned.filter(({ done }) => done);
-  const isOwed = good.length > 0 && aim.work === "move" && (aim.to === "van" || Boolean(aim.of_load));
+  const isOwed = good.length > 0 && aim.work === "move" && (aim.to === "van" || loadOf(aim) !== null);
+  const [byHand, setByHand] = useState(false);
+  const isByHand = byHand && good.length > 0 && aim.work === "move" && !missing;
+  const count = (tag: string) => {
+    if (aim.of_load) counting.setAim({ of_load: aim.of_load }); // once it has come it is no more the one on its way
+    return counting.count(tag);
+  };
   const another = () => {
     setRecorded(null);
+    setByHand(false);
     begin({ container: "" }); // of two crates packed one after the other, the second is scanned first
   };
   const change = (patch: Parameters<typeof begin>[0]) => {
@@ -76,7 +88,21 @@ function Counting({ device, day, items, containers }: Known) {
       place="#/porter"
       action={
         !scanning &&
-        !missing && <Next {...{ aim, containers, good, change }} scan={() => setScanning(true)} />
+        !missing &&
+        (isByHand ? (
+          <button type="button" onClick={() => setByHand(false)}>
+            Back to scanning
+          </button>
+        ) : (
+          <>
+            {aim.work === "move" && good.length > 0 && (
+              <button type="button" onClick={() => setByHand(true)}>
+                Count by hand
+              </button>
+            )}
+            <Next {...{ aim, containers, good, change }} scan={() => setScanning(true)} />
+          </>
+        ))
       }
     >
       {scanning || scanned.length ? (
@@ -92,11 +118,14 @@ function Counting({ device, day, items, containers }: Known) {
           {!scanning && isOwed && (
             <AskedOnce
               words={ANOTHER}
-              asks="This count is not recorded yet: count by hand below, and record it."
+              asks="This count is not recorded yet: count by hand, and record it."
               act={another}
             />
           )}
           {me && missing && <GivenBy {...{ aim, others }} choose={(given) => counting.setAim({ given })} />}
+          {isArrival(aim) && loads && !scanning && !isByHand && (
+            <LeftWith {...of} choose={(of_load) => counting.setAim({ of_load })} />
+          )}
         </>
       ) : (
         <AimFields {...{ aim, change, others, me, containers, of }} setAim={counting.setAim} />
@@ -104,28 +133,30 @@ function Counting({ device, day, items, containers }: Known) {
       {scanning && <Scanner found={(text) => count(tagInQr(text))} close={() => setScanning(false)} />}
       {missing ? (
         <p class="bar">{missing}.</p>
-      ) : (
+      ) : isByHand ? null : (
         <p class="counted" role="status">
           <span class={good.length || scanning ? "huge" : "figure"}>{good.length}</span> <span>counted</span>
         </p>
       )}
       {recorded && <Recorded {...recorded} />}
-      <LastScanned {...{ scanned, items, containers }} out={missing ? null : counting.out} />
+      {!isByHand && <LastScanned {...{ scanned, items, containers }} out={missing ? null : counting.out} />}
       {isArrival(aim) &&
-        !recorded && // what came of it says what has come
+        !recorded &&
+        !isByHand && // what came of it says what has come
         (loads ? (
           <loads.Coming {...of} scanned={good} />
         ) : (
           (scanning || scanned.length > 0) && <p class="hint">{whyNoLoads()}</p> // else it stands with the aim
         ))}
-      {!missing && <KeyedIn day_id={day.record_id} count={count} />}
-      {aim.work === "move" && good.length > 0 && !scanning && !missing && (
+      {!missing && !isByHand && <KeyedIn day_id={day.record_id} count={count} />}
+      {isByHand && !scanning && (
         <TakersCount
           key={aim.to}
           {...{ day, items, containers, aim, me }}
           counted={good.map(({ tag }) => tag)}
           recorded={(outcome) => {
             setRecorded(outcome);
+            setByHand(false);
             begin();
           }}
         />
@@ -136,17 +167,6 @@ function Counting({ device, day, items, containers }: Known) {
         </p>
       )}
     </Frame>
-  );
-}
-
-/** What came of the last count: what differs stands first, and by itself. */
-function Recorded({ differs, words }: Outcome) {
-  return (
-    <div class={differs.length ? "bar wrong" : "bar"} role="status">
-      {[...differs, words].filter(Boolean).map((line) => (
-        <p key={line}>{line}</p>
-      ))}
-    </div>
   );
 }
 

@@ -17,9 +17,11 @@ export type Aim = {
   given: string;
   container: string;
   kind_of: OpenContainer["kind_of"];
-  /** The load that what arrives had left with; "" if none is known. */
+  /** The load that what arrives had left with; "" if nobody said, NO_LOAD if none of those that left. */
   of_load: string;
 };
+
+export const NO_LOAD = "none";
 
 const WORK: readonly (readonly [Aim["work"], string])[] = [
   ["move", "Move to a place"],
@@ -43,6 +45,11 @@ export function whatIsMissing(aim: Aim, me: string) {
 /** A count outlives a change of name: whoever takes the things now cannot have given them as well. */
 export function withGiver(aim: Aim, others: Person[]): Aim {
   return others.some(({ name }) => name === aim.given) ? aim : { ...aim, given: "" };
+}
+
+/** The load that an arrival is held against, if one was said. */
+export function loadOf({ of_load }: Aim) {
+  return of_load === NO_LOAD ? null : of_load || null;
 }
 
 /** What is counted now, in one line. */
@@ -100,7 +107,7 @@ function ToAPlace({ aim, change, setAim, others, me, of }: Omit<AimFieldsOf, "co
         label="To"
         options={PLACES.filter(([place]) => place !== "returned")}
         value={aim.to}
-        choose={(to) => change(to === aim.to ? {} : { to, at: "" })} // a trip is no shelf
+        choose={(to) => change(to === aim.to ? { of_load: aim.of_load } : { to, at: "" })} // a trip is no shelf
       />
       <div class="pair">
         <Typed
@@ -109,7 +116,7 @@ function ToAPlace({ aim, change, setAim, others, me, of }: Omit<AimFieldsOf, "co
           value={aim.at}
           save={async (at) => setAim({ at })}
         />
-        <GivenBy aim={aim} others={others} choose={(given) => change({ given })} />
+        <GivenBy aim={aim} others={others} choose={(given) => change({ given, of_load: aim.of_load })} />
       </div>
       {isArrival(aim) && <LeftWith {...of} choose={(of_load) => setAim({ of_load })} />}
       <p class="hint">Taken by {me || "nobody yet: choose your name on the Today screen"}.</p>
@@ -118,7 +125,7 @@ function ToAPlace({ aim, change, setAim, others, me, of }: Omit<AimFieldsOf, "co
 }
 
 /** The load that what arrives had left with, or why it is not chosen here. */
-function LeftWith(of: LoadOf & { choose: (of_load: string) => unknown }) {
+export function LeftWith(of: LoadOf & { choose: (of_load: string) => unknown }) {
   const LoadChoice = arrivals.value?.LoadChoice;
   return LoadChoice ? <LoadChoice {...of} /> : <p class="hint">{whyNoLoads()}</p>;
 }

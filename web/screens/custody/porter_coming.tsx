@@ -3,6 +3,7 @@
 import {
   arrivalWords,
   comeWords,
+  isOnTheWay,
   type Load,
   lackingName,
   loadName,
@@ -15,17 +16,20 @@ import { Select } from "../../parts/choices.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { status } from "../../sync/status.ts";
 import type { Arrivals, LoadOf } from "./arrivals.ts";
-import { LOADS_COMING } from "./porter_aim.tsx";
+import { LOADS_COMING, NO_LOAD } from "./porter_aim.tsx";
 
 const LoadChoice: Arrivals["LoadChoice"] = ({ day_id, of_load, choose }) => {
   const loads = loadsOfDay(day_id);
   return loads.length ? (
     <Select
       label="Which load it left with"
-      options={loads.map((load) => [load.id, loadWords(load)] as const)}
+      options={[
+        ...loads.map((load) => [load.id, loadWords(load)] as const),
+        [NO_LOAD, "None of these"] as const,
+      ]}
       value={of_load}
       choose={choose}
-      empty="None of these"
+      empty="Not said yet"
     />
   ) : null;
 };
@@ -37,7 +41,7 @@ function loadWords(load: Load) {
 
 const Coming: Arrivals["Coming"] = ({ scanned, ...of }) => {
   const load = chosen(of);
-  if (!load) return <NoLoadKnown count={loadsOfDay(of.day_id).length} />;
+  if (!load) return <NoLoadKnown count={loadsOfDay(of.day_id).length} isSaid={of.of_load === NO_LOAD} />;
   const here = new Set(scanned.map(({ tag }) => tag));
   const lacking = [...notCome(load), ...takenOut(load)].filter(({ number }) => !here.has(number));
   return (
@@ -68,8 +72,10 @@ function chosen({ day_id, of_load }: LoadOf) {
 }
 
 /** What a count is then compared with is less than what left, and that is said. */
-function NoLoadKnown({ count }: { count: number }) {
+function NoLoadKnown({ count, isSaid }: { count: number; isSaid: boolean }) {
   if (!count && status.value.lastContactAt === null) return <p class="hint">{LOADS_COMING}</p>;
+  if (count && !isSaid)
+    return <p class="bar">Say above which load it left with: else nothing says what is missing.</p>;
   return (
     <p class="hint">
       {count
@@ -82,6 +88,10 @@ function NoLoadKnown({ count }: { count: number }) {
 export const ARRIVALS: Arrivals = {
   LoadChoice,
   Coming,
+  onlyOne: (day_id) => {
+    const coming = loadsOfDay(day_id).filter(isOnTheWay);
+    return (coming.length === 1 && coming[0]?.id) || "";
+  },
   arrivalOf: (of) => {
     const load = chosen(of);
     return load ? arrivalWords(load) : null;

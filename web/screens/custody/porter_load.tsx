@@ -12,7 +12,7 @@ import { Counted, Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import { arrivals } from "./arrivals.ts";
-import type { Aim } from "./porter_aim.tsx";
+import { type Aim, loadOf } from "./porter_aim.tsx";
 
 /** What whoever takes the load says of it: their own count, and who drives it. */
 type ByHand = { crates: number | null; pieces: number | null; driver: string };
@@ -62,7 +62,7 @@ export function TakersCount({ day, items, containers, aim, me, counted, recorded
       numbers: counted,
       packed: isLeaving ? packedIn(counted, items, containers) : null,
       driver: isLeaving ? driver.trim() : "",
-      of_load: aim.of_load || null,
+      of_load: loadOf(aim),
     });
     const byHand = `${countWords(crates, "crate")} and ${countWords(pieces, "loose piece")}`;
     const words = `${me} counted ${byHand}; scanned: ${scanned_crates} and ${scanned_pieces}`;
@@ -75,7 +75,7 @@ export function TakersCount({ day, items, containers, aim, me, counted, recorded
   return (
     <section>
       <h2>Counted by hand</h2>
-      <p class="hint">{me}, who takes it, counts what stands there, without looking at the list.</p>
+      <p class="hint">{me}, who takes it, counts what stands there.</p>
       <div class="pair">
         <Counted label="Crates, boxes and bags" value={crates} save={set("crates")} />
         <Counted label="Loose pieces" value={pieces} save={set("pieces")} />
@@ -85,10 +85,21 @@ export function TakersCount({ day, items, containers, aim, me, counted, recorded
         <AskedOnce words="Record the count" asks="Nobody is named who drives it." act={record} />
       ) : (
         <button type="button" disabled={!ready} onClick={record}>
-          {ready ? "Record the count" : "Count both first"}
+          {ready ? "Record the count" : "Count crates and pieces first"}
         </button>
       )}
     </section>
+  );
+}
+
+/** What came of the last count: what differs stands first, and by itself. */
+export function Recorded({ differs, words }: Outcome) {
+  return (
+    <div class={differs.length ? "bar wrong" : "bar"} role="status">
+      {[...differs, words].filter(Boolean).map((line) => (
+        <p key={line}>{line}</p>
+      ))}
+    </div>
   );
 }
 
@@ -103,9 +114,12 @@ function outcome(day_id: string, aim: Aim, agrees: boolean, words: string): Outc
 }
 
 /** Where what differs is looked for, while it can still be found: in the van only if it was in it. */
-function whereToSearch({ to, of_load }: Aim) {
+function whereToSearch(aim: Aim) {
+  const { to } = aim;
   if (to === "van") return "Search before the van leaves.";
-  return to === "store" || of_load ? "Look through the van, too." : "Search here, and where it came from.";
+  return to === "store" || loadOf(aim)
+    ? "Look through the van, too."
+    : "Search here, and where it came from.";
 }
 
 function raiseCount(day_id: string, aim: Aim, words: string) {
