@@ -5,7 +5,7 @@ import { asked, isRequired, photosOf, viewsInOrder } from "../../job/progress.ts
 import { PICTURED_STILL } from "../../job/stopped.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, type Listed, listed } from "../../job/values.ts";
-import { firstUpper, spaced } from "../../job/words.ts";
+import { countWords, firstUpper, spaced } from "../../job/words.ts";
 import { keepPhoto } from "../../local/photos.ts";
 import { Below } from "../../parts/below.tsx";
 import { Camera, type Shutter } from "../../parts/camera.tsx";
@@ -106,7 +106,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
   };
   return (
     <Frame
-      title={missing.length ? `Photos, ${missing.length} missing` : `Photos: ${photosOf(item).length}`}
+      title={missing.length ? `Photos, ${missingWords(missing)}` : `Photos: ${photosOf(item).length}`}
       back={back}
       item_id={item.record_id}
       stoppedToo={PICTURED_STILL}
@@ -145,6 +145,12 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
       </Below>
     </Frame>
   );
+}
+
+/** "13 views missing", as the label that leads here counts them; once they are taken, how many findings are left. */
+function missingWords(missing: readonly Shot[]) {
+  const views = missing.filter(({ about }) => about.view).length;
+  return `${countWords(views || missing.length, views ? "view" : "finding")} missing`;
 }
 
 type PhotoDockOf = {
