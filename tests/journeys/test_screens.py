@@ -229,6 +229,59 @@ def test_what_is_pressed_and_not_said_yet_stands_there_again(
     assert office.faults() == []
 
 
+def test_a_bare_number_is_taken_in_the_unit_last_typed_and_says_so(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """14 after 25,4 cm is 14 cm, shown as such, with millimetres a press away; with nothing before it is the house's."""
+    phone, page = phone_at_a_table(open_browser, office)
+    page.get_by_role("button", name="Ceramics").click()
+    phone.set_offline(True)
+    page.goto(page.url + "/measures")
+    height, diameter = page.get_by_label("Height; say"), page.get_by_label("Diameter, of plates")
+    cards = page.locator(".measure")
+    height.fill("25")
+    expect(cards.nth(0)).to_contain_text("Taken for 25 mm")
+    height.fill("25,4 cm")
+    expect(cards.nth(0)).to_contain_text("25.4 cm (10 in)")
+    expect(cards.nth(0)).not_to_contain_text("Taken for")
+    diameter.fill("14")
+    expect(cards.nth(1)).to_contain_text("Taken for 14 cm")
+    expect(cards.nth(1)).to_contain_text("140 mm: 14.0 cm")
+    page.reload()
+    expect(diameter).to_have_value("14 cm")
+    diameter.fill("15")
+    cards.nth(1).get_by_role("button", name="15 mm").click()
+    expect(diameter).to_have_value("15 mm")
+    expect(cards.nth(1)).to_contain_text("15 mm (9/16 in)")
+    assert office.faults() == []
+
+
+def test_the_views_that_are_missing_are_counted_alike(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The label that leads to the photos, their heading and their tiles have one number, with a finding to picture."""
+    _, page = phone_at_a_table(open_browser, office)
+    walk_to_first_zone(page)
+    page.get_by_role("button", name="Other", exact=True).click()
+    page.get_by_label("Search all terms").fill("bald")
+    page.get_by_role("button", name="pile loss", exact=True).click()
+    page.get_by_role("button", name="moderate").click()
+    item = page.url.split("/zone")[0]
+    page.goto(f"{item}/works")
+    page.get_by_role("button", name=re.compile("Rest not done")).click()
+    page.get_by_label("Height", exact=False).first.fill("25 cm")
+    onward = page.get_by_role("link", name="Next: photos")
+    expect(onward).to_contain_text("views are missing")
+    count = re.search(r"\d+(?= views)", onward.inner_text())
+    page.goto(f"{item}/photos")
+    heading = page.get_by_role("heading", level=1)
+    assert count
+    expect(heading).to_have_text(f"Photos, {count[0]} views missing")
+    expect(page.locator(".view-tiles.views legend")).to_contain_text(f"0 of {count[0]} taken")
+    expect(page.locator(".view-tiles").last).to_contain_text("0 of 1 taken")
+    assert office.faults() == []
+
+
 def test_a_sweep_outlives_the_page_with_its_way_back(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:

@@ -34,6 +34,8 @@ export function SizeField({
   most = Infinity,
   of,
   save,
+  full = (text) => text,
+  below,
 }: {
   label: string;
   size: Size | null | undefined;
@@ -41,9 +43,13 @@ export function SizeField({
   most?: number;
   of?: string;
   save: (size: Size) => Promise<unknown>;
+  /** What was typed with the unit that it is taken for. */
+  full?: (text: string) => string;
+  below?: Parameters<typeof Typed>[0]["below"];
 }) {
   const [wrong, setWrong] = useState(false);
-  const typed = async (text: string) => {
+  const typed = async (entered: string) => {
+    const text = full(entered);
     const value = sizeOf(text, unit);
     const blank = text.trim() === "";
     setWrong(value === null && !blank);
@@ -58,7 +64,7 @@ export function SizeField({
       : `${understood(known, unit)}${far ? ". That is a lot for this: look once more. It is kept as it stands" : ""}`;
   return (
     <div class={wrong ? "is-wrong" : far ? "is-far" : ""}>
-      <Typed label={label} hint={hint} value={size?.typed || (known ?? "")} of={of} save={typed} />
+      <Typed label={label} hint={hint} value={size?.typed || (known ?? "")} {...{ of, below }} save={typed} />
     </div>
   );
 }

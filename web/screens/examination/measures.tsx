@@ -1,5 +1,6 @@
 /** Measures in the trade's order: metric or inches as typed, the other beside it. */
 import type { JSX } from "preact";
+import { isBare, otherwise, unitLastTyped, withUnit } from "../../job/bare_sizes.ts";
 import { asked } from "../../job/progress.ts";
 import type { ItemRecord, Measure, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -19,7 +20,12 @@ export function Measures({ item, plan }: { item: ItemRecord; plan: Plan }) {
       {/* biome-ignore lint/a11y/noStaticElementInteractions: the keys are those of the fields in it */}
       <div class="measures" onKeyDown={onEnter}>
         {shown.map((measure) => (
-          <Measured key={measure.measure} item={item} measure={measure} />
+          <Measured
+            key={measure.measure}
+            item={item}
+            measure={measure}
+            bare={unitLastTyped(item, plan.measures, measure.unit)}
+          />
         ))}
       </div>
     </section>
@@ -39,9 +45,12 @@ function onEnter(event: JSX.TargetedKeyboardEvent<HTMLDivElement>) {
 function Measured({
   item,
   measure: { measure, unit, most, words, bases },
+  bare,
 }: {
   item: ItemRecord;
   measure: Measure;
+  /** The unit of a number that has none. */
+  bare: string;
 }) {
   const item_id = item.record_id;
   const size = fieldValue(item, `measures/${measure}`);
@@ -54,6 +63,18 @@ function Measured({
         unit={unit}
         most={most}
         size={size}
+        full={(text) => withUnit(text, bare)}
+        below={(text, write) =>
+          bare &&
+          isBare(text) && (
+            <p>
+              Taken for <strong>{withUnit(text, bare)}</strong>, not{" "}
+              <button type="button" class="chip" onClick={() => write(otherwise(text, bare))}>
+                {otherwise(text, bare)}
+              </button>
+            </p>
+          )
+        }
         save={(typed) => keep("record_measure", { item_id, measure, ...typed, basis })}
       />
       {size?.value && bases.length > 0 && (
