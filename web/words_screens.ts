@@ -14,6 +14,7 @@ import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
 import { toSignWords } from "./screens/custody/to_sign.ts";
+import { against } from "./screens/examination/both_ways.tsx";
 import Marks from "./screens/examination/marks.tsx";
 import { wordsSoFar } from "./screens/examination/so_far.ts";
 import StopCards from "./screens/examination/stop_cards.tsx";
@@ -29,7 +30,7 @@ import { GoesHome, NotSentYet, TakeBack } from "./screens/tagging/tag_back.tsx";
 
 receiptWords.value = toSignWords;
 wordsSoFar.value = WordsSoFar;
-sweeps.value = { NeverHad, RestClear, Swept };
+sweeps.value = { NeverHad, RestClear, Swept, against };
 afterClosing.value = AsksManager;
 overruledHere.value = Overruled;
 lackingHere.value = LackingHere;

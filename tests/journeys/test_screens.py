@@ -486,3 +486,28 @@ def test_an_own_reason_why_a_test_was_not_made_is_done_with_enter(
     expect(own).to_have_count(0)
     expect(test).to_contain_text("the owner wound it this morning")
     assert office.faults() == []
+
+
+def test_a_light_not_used_that_something_was_looked_for_with_is_told_at_once(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """With no network, whichever of the two is said last: it is told there, and no more once one is taken back."""
+    phone, page = phone_at_a_table(open_browser, office)
+    page.get_by_role("button", name="Ceramics").click()
+    phone.set_offline(True)
+    item = page.url
+    page.goto(f"{item}/zone/rim")
+    page.get_by_role("button", name="hall light").click()
+    denied = page.get_by_role("button", name=re.compile("^No restoration seen"))
+    denied.click()
+    expect(denied).to_have_attribute("aria-pressed", "true")
+    page.goto(f"{item}/works")
+    used = page.locator("article.trial").filter(has_text="ultraviolet").first
+    used.get_by_role("button", name="Not used").click()
+    used.get_by_role("button", name="Light not good enough").click()
+    expect(used.get_by_role("alert")).to_contain_text("One of the two is not so")
+    used.get_by_role("link", name="rim").click()
+    expect(page.locator(".denial").get_by_role("alert")).to_contain_text("Ultraviolet stands as not used")
+    denied.click()
+    expect(page.locator(".denial").get_by_role("alert")).to_have_count(0)
+    assert office.faults() == []

@@ -35,5 +35,8 @@ test("only a bare number is given a unit, and the other is a press away", () => 
     ["14 cm", "14,5 cm", "14 in", "1/4", ""],
   );
   assert.equal(withUnit("3", ""), "3");
-  assert.deepEqual([otherwise("14", "cm"), otherwise("14", "mm"), otherwise("5", "in")], ["14 mm", "14 cm", "5 cm"]);
+  assert.deepEqual(
+    [otherwise("14", "cm"), otherwise("14", "mm"), otherwise("5", "in")],
+    ["14 mm", "14 cm", "5 cm"],
+  );
 });

@@ -340,3 +340,15 @@ test("what is said to be original was looked at, and of what it never had nobody
   const noted = { ...weights, origins: { weights: ["replaced", "by a spring"] } };
   assert.match(paragraph("clock", noted), /The weights are replaced: by a spring\./);
 });
+
+test("a light that was not used, and by which something was looked for, is told as recorded both ways", () => {
+  const both = {
+    tests: { ultraviolet: ["not-done", "no-time", ""] },
+    denials: [["rim", "retouched", "ultraviolet"]],
+  };
+  const text = paragraph("ceramics", both);
+  assert.match(text, /Whether it was looked at under ultraviolet is recorded both ways\./);
+  assert.doesNotMatch(text, /Ultraviolet not used|No .*under ultraviolet/);
+  const used = paragraph("ceramics", { ...both, tests: { ultraviolet: ["works", "", ""] } });
+  assert.doesNotMatch(used, /both ways/);
+});

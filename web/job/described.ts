@@ -1,9 +1,10 @@
 /** What stands between an entry and its being described: what must not be, and what is open and needs a reason. */
 
+import { bothWays } from "./both_ways.ts";
 import { holdingCautions, isStopped } from "./cautions.ts";
 import { piecesOf, placeWords, whereIs } from "./custody.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
-import { missing, tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
+import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
 import { fieldValue } from "./values.ts";
@@ -57,6 +58,11 @@ export function openOn(
   if (holdingCautions(item).length) open.push("a caution stands, and nobody has cleared it");
   const between = item.disagreements.filter(({ settled }) => !settled).length;
   if (between) open.push(`${countWords(between, "question")} with two values, not settled`);
+  if (plan)
+    for (const { light, said } of bothWays({ plan, record: item })) {
+      const zones = [...new Set(said.map(({ value }) => zoneName(value.zone)))].join(", ");
+      open.push(`${light.replaceAll("-", " ")} not used, and looked for with it and not found: ${zones}`);
+    }
   if (!plan) open.push("no class");
   const zones = plan && !plan.refer_only ? zonesLeft(plan, item) : 0;
   if (zones) open.push(`${countWords(zones, "zone")} nobody looked at`);

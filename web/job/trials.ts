@@ -1,4 +1,5 @@
 /** What was tried and what came of it, and what was not tried and why. */
+import { bothWays } from "./both_ways.ts";
 import { type Described, isGone, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
@@ -22,8 +23,17 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
   const known = new Set(plan.tests.map(({ test }) => test));
   const others = listed(record, "tests/").filter(({ id }) => !known.has(id));
   const tests = [...plan.tests, ...others.map(({ id }) => unknownTest(id)).sort(byName)];
+  const both = bothWays(described);
   return tests.flatMap((test) => {
     const made = fieldValue(record, `tests/${test.test}`);
+    const against = both.find((row) => row.test.test === test.test);
+    if (against) {
+      const field = `tests/${test.test}`;
+      const how = howWords(lightOf(described.book, against.light));
+      const words = `whether it was looked at ${how} is recorded both ways`;
+      const from = [field, ...against.said.map(({ id }) => `denials/${id}`)];
+      return [{ ...sentence(words, from, [field]), about: test.test }];
+    }
     const isContradicted = made?.result === "not-done" && wasMadeAfterAll(described, test);
     const words = made && !isContradicted && trialInWords(described, test, made, looks);
     if (!words) return [];

@@ -9,6 +9,7 @@ import { attempt } from "../../parts/notices.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import type { ZoneGiven } from "./zone.tsx";
 import type { Examining } from "./zone_state.ts";
+import { sweeps } from "./zones_sweep.tsx";
 
 type DenialsOf = ZoneGiven & { examining: Examining };
 
@@ -65,7 +66,17 @@ function deniable({ item, plan, step, examining }: DenialsOf): { expected: Denie
  * One press says that it was looked for in this light and not seen; another key beside it says so of a zone that is
  * clear as well, which is what is mostly meant.
  */
-function Denial({ item, book, step, examining, terms, words, light, isByThisLight }: DenialsOf & Denied) {
+function Denial({
+  item,
+  plan,
+  book,
+  step,
+  examining,
+  terms,
+  words,
+  light,
+  isByThisLight,
+}: DenialsOf & Denied) {
   const isSaid = terms.every((term) => {
     const denial = fieldValue(item, `denials/${step.key}/${term}`);
     return denial && !denial.withdrawn;
@@ -86,6 +97,7 @@ function Denial({ item, book, step, examining, terms, words, light, isByThisLigh
         <span class="what">{sentence}</span>
         <small>{book.words.lights.find((row) => row.light === light)?.words ?? light}</small>
       </button>
+      {isSaid && sweeps.value?.against(plan, item, light)}
       {!examining.state && !isSaid && examining.light && isByThisLight && words && (
         <button
           type="button"

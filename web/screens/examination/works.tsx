@@ -12,6 +12,7 @@ import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayWrong } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
+import { Against } from "./both_ways.tsx";
 
 type WorksOf = { item: ItemRecord; plan: Plan; book: PlanBook };
 
@@ -34,7 +35,7 @@ export function Works({ item, plan, book }: WorksOf) {
         </section>
       )}
       {shown.filter(isTest).map((test) => (
-        <Test key={test.test} test={test} item={item} book={book} />
+        <Test key={test.test} test={test} item={item} book={book} plan={plan} />
       ))}
       <Statements item={item} plan={plan} />
     </>
@@ -87,7 +88,9 @@ function Statements({ item, plan }: Pick<WorksOf, "item" | "plan">) {
   );
 }
 
-function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book: PlanBook }) {
+type TestOf = WorksOf & { test: FunctionTest };
+
+function Test({ test, item, plan, book }: TestOf) {
   const done = fieldValue(item, `tests/${test.test}`);
   const held = useHeld(`why not ${item.record_id} ${test.test}`, { asking: false });
   const { asking } = held.form;
@@ -144,6 +147,7 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
           </button>
         </p>
       )}
+      <Against item={item} plan={plan} test={test} />
       {done && <Typed of={test.test} label="Note" value={done.note} save={(note) => record({ note })} />}
     </article>
   );

@@ -1,10 +1,12 @@
 /** What is said of several zones at once, and the way back from it; the screens that ask for it come with a pack. */
 
 import { signal } from "@preact/signals-core";
-import type { FunctionComponent } from "preact";
+import type { ComponentChildren, FunctionComponent } from "preact";
 import { type Step, zoneName } from "../../job/progress.ts";
+
+
 import type { ItemRecord, Operation, PlanBook } from "../../job/types.ts";
-import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
+
 import { record } from "../../local/memory.ts";
 import { keepAll, takeAllBack } from "../../local/outbox.ts";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
@@ -26,6 +28,8 @@ export const sweeps = signal<{
   NeverHad: FunctionComponent<SweepOf>;
   RestClear: FunctionComponent<SweepOf>;
   Swept: FunctionComponent<{ item: ItemRecord }>;
+  /** What is told beside a denial of whose light it is said that it was not used. */
+  against: (plan: Plan, item: ItemRecord, light: string) => ComponentChildren;
 } | null>(null);
 
 /** That several zones were not examined, and why, kept as one; the way back from it. */
