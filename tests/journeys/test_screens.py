@@ -232,7 +232,7 @@ def test_what_is_pressed_and_not_said_yet_stands_there_again(
 def test_a_bare_number_is_taken_in_the_unit_last_typed_and_says_so(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
-    """14 after 25,4 cm is 14 cm, shown as such, with millimetres a press away; with nothing before it is the house's."""
+    """14 after 25,4 cm is 14 cm, shown as such, with millimetres a press away; else it is the house's."""
     phone, page = phone_at_a_table(open_browser, office)
     page.get_by_role("button", name="Ceramics").click()
     phone.set_offline(True)

@@ -26,14 +26,6 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
   const both = bothWays(described);
   return tests.flatMap((test) => {
     const made = fieldValue(record, `tests/${test.test}`);
-    const against = both.find((row) => row.test.test === test.test);
-    if (against) {
-      const field = `tests/${test.test}`;
-      const how = howWords(lightOf(described.book, against.light));
-      const words = `whether it was looked at ${how} is recorded both ways`;
-      const from = [field, ...against.said.map(({ id }) => `denials/${id}`)];
-      return [{ ...sentence(words, from, [field]), about: test.test }];
-    }
     const isContradicted = made?.result === "not-done" && wasMadeAfterAll(described, test);
     const words = made && !isContradicted && trialInWords(described, test, made, looks);
     if (!words) return [];
@@ -44,7 +36,12 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const field = `tests/${test.test}`;
     const isLook = test.looks && made.result === "works" && !made.note.trim();
     const look = isLook ? { look: howWords(lightOf(described.book, lightOfTest(test))) } : {};
-    return [{ ...sentence(words, [field, ...stated], [field]), about: test.test, ...look }];
+    const said = { ...sentence(words, [field, ...stated], [field]), about: test.test, ...look };
+    const against = both.find((row) => row.test.test === test.test);
+    if (!against) return [said];
+    const from = [field, ...against.said.map(({ id }) => `denials/${id}`)];
+    const unsettled = "that something was looked for in this way is recorded as well, and not settled";
+    return [said, { ...sentence(unsettled, from, [`${field}/both`]), about: test.test }];
   });
 }
 
