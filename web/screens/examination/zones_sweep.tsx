@@ -3,10 +3,8 @@
 import { signal } from "@preact/signals-core";
 import type { ComponentChildren, FunctionComponent } from "preact";
 import { type Step, zoneName } from "../../job/progress.ts";
-
-
-import type { ItemRecord, Operation, PlanBook } from "../../job/types.ts";
-
+import type { ItemRecord, Operation, Plan, PlanBook } from "../../job/types.ts";
+import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
 import { record } from "../../local/memory.ts";
 import { keepAll, takeAllBack } from "../../local/outbox.ts";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
