@@ -41,7 +41,7 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     if (!against) return [said];
     const from = [field, ...against.said.map(({ id }) => `denials/${id}`)];
     const unsettled = "that something was looked for in this way is recorded as well, and not settled";
-    return [said, { ...sentence(unsettled, from, [`${field}/both`]), about: test.test }];
+    return [said, { ...sentence(unsettled, from, [`both/${test.test}`]), about: test.test }];
   });
 }
 
