@@ -1,20 +1,22 @@
 /**
  * What makes sentences of a record comes as one piece: the item in words, and the words beside the walk. Devices of
  * every role keep it, once they are paired (`parts/packs.ts`). So do what is measured, tried and read off a thing, what
- * is signed with an owner and goes back to one, what was said here and gave way, what the office lost, the check of the
- * device itself, and the cards of a Stop, which are printed before the doors open.
+ * is signed with an owner and goes back to one, what two people said otherwise and what gave way, what the office lost,
+ * the check of the device itself, and the cards of a Stop, which are printed before the doors open.
  */
 
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
 import { afterClosing } from "./parts/after_closing.tsx";
+import { TwoSaid } from "./parts/incident_between.tsx";
 import { Overruled } from "./parts/overruled.tsx";
-import { goingBack, lackingHere, overruledHere } from "./parts/with_words.ts";
+import { goingBack, lackingHere, overruledHere, saidOtherwise } from "./parts/with_words.ts";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
 import { toSignWords } from "./screens/custody/to_sign.ts";
 import { against } from "./screens/examination/both_ways.tsx";
+import { TwoValuesStand } from "./screens/examination/item_between.tsx";
 import Marks from "./screens/examination/marks.tsx";
 import { wordsSoFar } from "./screens/examination/so_far.ts";
 import StopCards from "./screens/examination/stop_cards.tsx";
@@ -34,6 +36,7 @@ sweeps.value = { NeverHad, RestClear, Swept, against };
 afterClosing.value = AsksManager;
 overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
+saidOtherwise.value = { TwoSaid, TwoValuesStand };
 goingBack.value = { GoesHome, NotSentYet, TakeBack };
 
 export const SCREENS: ScreensOf<"words"> = {

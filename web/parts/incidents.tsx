@@ -11,10 +11,10 @@ import { amend, keep } from "../local/outbox.ts";
 import { rowName } from "../local/plan_book.ts";
 import { Choice } from "./choices.tsx";
 import { Typed } from "./controls.tsx";
-import { TwoSaid } from "./incident_between.tsx";
 import { attempt, sayDone } from "./notices.tsx";
 import { useDevice, usePlanBook } from "./use.ts";
 import { useHeld } from "./use_held.ts";
+import { saidOtherwise } from "./with_words.ts";
 
 type IncidentOf = { day: DayRecord; incident: Incident };
 
@@ -22,12 +22,12 @@ type IncidentOf = { day: DayRecord; incident: Incident };
 export function OneIncident({ day, incident }: IncidentOf) {
   const device = useDevice();
   const { id, end, between } = incident;
+  const Otherwise = saidOtherwise.value;
   return (
     <article class="finding">
       <h3>{incidentWords(incident, rowName(incident.value.hazard))}</h3>
-      {between.map((two) => (
-        <TwoSaid key={two.disagreement_id} day={day} between={two} />
-      ))}
+      {Otherwise &&
+        between.map((two) => <Otherwise.TwoSaid key={two.disagreement_id} day={day} between={two} />)}
       {end ? (
         !between.length && <p>{endWords(end)}</p>
       ) : (

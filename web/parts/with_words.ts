@@ -5,7 +5,7 @@
 
 import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
-import type { ItemRecord } from "../job/types.ts";
+import type { DayRecord, Disagreement, ItemRecord } from "../job/types.ts";
 
 /** What somebody said here and gave way. */
 export const overruledHere = signal<FunctionComponent | null>(null);
@@ -16,4 +16,9 @@ export const goingBack = signal<{
   GoesHome: FunctionComponent<{ item: ItemRecord }>;
   NotSentYet: FunctionComponent<{ item: ItemRecord }>;
   TakeBack: FunctionComponent<{ item: ItemRecord; tags: string[] }>;
+} | null>(null);
+/** What two people said otherwise, of an item and of an incident. */
+export const saidOtherwise = signal<{
+  TwoSaid: FunctionComponent<{ day: DayRecord; between: Disagreement }>;
+  TwoValuesStand: FunctionComponent<{ item_id: string }>;
 } | null>(null);

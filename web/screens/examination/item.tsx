@@ -19,7 +19,7 @@ import { useNext } from "../../parts/next_step.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlanBook, usePlanOf, useSelected } from "../../parts/use.ts";
-import { TwoValuesStand } from "./item_between.tsx";
+import { saidOtherwise } from "../../parts/with_words.ts";
 import { ClassChoice, ReferOnly } from "./item_class.tsx";
 import { Doors } from "./item_doors.tsx";
 import { Packaging, WhatItIs } from "./item_facts.tsx";
@@ -36,6 +36,7 @@ export default function Item({ item_id }: { item_id: string }) {
   const begun = useRef(false);
   begun.current ||= Boolean(visit_id) && found !== undefined;
   const book = usePlanBook();
+  const Otherwise = saidOtherwise.value;
   if (visit_id === null)
     return (
       <Frame title="Item" back="#/today">
@@ -63,7 +64,7 @@ export default function Item({ item_id }: { item_id: string }) {
     >
       {plan && <ItsEdge item_id={item_id} plan={plan} />}
       <WhereItIs item_id={item_id} />
-      <TwoValuesStand item_id={item_id} />
+      {Otherwise && <Otherwise.TwoValuesStand item_id={item_id} />}
       {plan && <Doors item_id={item_id} plan={plan} />}
       <ClassChoice item_id={item_id} plan={plan} book={book} />
       {!plan && <Doors item_id={item_id} plan={null} />}
