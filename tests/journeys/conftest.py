@@ -244,9 +244,11 @@ def untold(device: BrowserContext, office: Office) -> Iterator[None]:
 
     With its network off it still tries, and what was tried may have been heard: how soon it does so is chance.
     """
+    page = device.pages[0]
     other = device.new_page()
     other.goto(f"{office.address}/health")
     other.evaluate(SPEAKS)
+    page.bring_to_front()  # a page behind another is drawn once a second
     yield
     other.evaluate("() => globalThis.endTurn()")
     other.close()

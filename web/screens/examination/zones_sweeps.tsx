@@ -36,7 +36,7 @@ function NotNow({ close }: { close: () => unknown }) {
 export function NeverHad({ item_id, rest, close }: SweepOf) {
   const { form, set, drop } = useHeld(`never had ${item_id}`, { zones: [] as readonly string[] });
   // What was said of a zone since, on its own screen, holds.
-  const chosen = rest.map(({ key }) => key).filter((key) => form.zones.includes(key));
+  const chosen = form.zones.filter((zone) => rest.some(({ key }) => key === zone));
   useFromTheTop();
   const toggle = (key: string) =>
     set("zones")(chosen.includes(key) ? chosen.filter((value) => value !== key) : [...chosen, key]).catch(
