@@ -226,6 +226,7 @@ def is_move(operation: dict[str, Any]) -> bool:
 
 def test_enter_says_a_reason_in_ones_own_words(desk: Page, manager: Phone, pistols: list[str]) -> None:
     """To the last letter, however soon, and also after another had been chosen."""
+    expect(desk.get_by_role("link", name="All at the desk")).to_be_visible()
     go(desk, pistols, 6)
     desk.keyboard.press("d")
     still = desk.get_by_role("group", name="Still open")
