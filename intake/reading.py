@@ -201,11 +201,13 @@ def parts_read(
 
 def as_listed(day: bytes) -> list[Piece]:
     """A day, in one piece, as devices read it that work on another: what it is, and its members that belong to no day.
-    Of a closing that it was, and not the hundreds of differences that were named."""
+    Of a closing that it was, and not the hundreds of differences that were named, nor what was said of each."""
     record = json.loads(day)
     record["fields"] = {name: value for name, value in record["fields"].items() if family_of(name).of_no_day}
     if closed := record["fields"].get("closed"):
         closed["value"]["named"] = []
+        if "reasons" in closed["value"]:
+            closed["value"]["reasons"] = []
     record["disagreements"] = []
     return [compact(record).encode()]
 

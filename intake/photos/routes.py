@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from html import escape
+from pathlib import Path
 
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import FileResponse, HTMLResponse, Response
@@ -20,7 +21,8 @@ DIGEST = re.compile(r"[0-9a-f]{64}")
 # What a browser must not do with bytes that came from outside.
 PHOTO_HEADERS = {
     "Content-Security-Policy": "default-src 'none'; sandbox",
-    "Cache-Control": "private, max-age=31536000, immutable",
+    # Asked for each time, and answered in a line if it is the same: whoever may see it no longer is shown none.
+    "Cache-Control": "private, no-cache",
 }
 
 
@@ -90,7 +92,15 @@ async def get_photo(request: Request) -> Response:
     office: Office = request.state.office
     picture = await office.photos.require(await digest_read(request))
     file = office.photos.file_of(picture.sha256)
-    return FileResponse(file, media_type=picture.media_type, headers=PHOTO_HEADERS)
+    return shown(request, sha256=picture.sha256, file=file, media_type=picture.media_type)
+
+
+def shown(request: Request, *, sha256: str, file: Path, media_type: str) -> Response:
+    """A picture for whoever may see it; a line alone where the browser has it, since bytes of a digest never change."""
+    headers = PHOTO_HEADERS | {"ETag": f'"{sha256}"'}
+    if f'"{sha256}"' in request.headers.get("if-none-match", ""):
+        return Response(status_code=304, headers=headers)
+    return FileResponse(file, media_type=media_type, headers=headers)
 
 
 async def get_large(request: Request) -> Response:
@@ -103,7 +113,7 @@ async def get_large(request: Request) -> Response:
         if "text/html" in request.headers.get("accept", ""):
             return as_it_came(sha256, error)
         raise
-    return FileResponse(file, media_type="image/jpeg", headers=PHOTO_HEADERS)
+    return shown(request, sha256=sha256, file=file, media_type="image/jpeg")
 
 
 def as_it_came(sha256: str, error: CannotBeDrawn) -> Response:

@@ -33,6 +33,27 @@ def test_a_bundle_keeps_record_and_photos_and_gives_the_same_bytes_back(
     assert office.faults() == []
 
 
+def test_a_browser_asks_each_time_whether_it_may_show_a_picture(
+    office: Office, phone: Phone, item: dict[str, Any]
+) -> None:
+    """What it has is not sent again, and not shown once its device was signed off. Source: RFC 9111, no-cache."""
+    original, thumb = picture(1, size=(1600, 1200)), picture(1, size=(320, 240))
+    phone.keep(a_photo(phone.ids, item["item_id"], original, thumb))
+    phone.bundle([thumb, original])
+    manager = office.pair("manager")
+    for address in (f"/photos/{digest(original)}", f"/photos/{digest(original)}/large"):
+        shown = phone.client.get(address)
+        assert shown.headers["cache-control"] == "private, no-cache"
+        again = phone.client.get(address, headers={"if-none-match": shown.headers["etag"]})
+        assert (again.status_code, again.content) == (304, b"")
+        other = phone.client.get(address, headers={"if-none-match": '"another"'})
+        assert other.content == shown.content
+    manager.client.post(f"/devices/{phone.device_id}/revoke")
+    for address in (f"/photos/{digest(original)}", f"/photos/{digest(original)}/large"):
+        told = phone.client.get(address, headers={"if-none-match": f'"{digest(original)}"'})
+        assert told.status_code == 403
+
+
 @pytest.mark.parametrize("cut", [1, 7_000, 60_000])
 def test_a_photo_cut_in_the_middle_goes_on_where_it_stopped(phone: Phone, cut: int) -> None:
     content = picture(2, size=(2400, 1800))

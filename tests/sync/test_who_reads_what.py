@@ -276,10 +276,16 @@ async def test_days_that_were_closed_are_not_in_a_new_device_s_list(door: Door) 
     old = (await door.item())["day_id"]
     new = (await door.item())["day_id"]
     cursor = (await door.feed(role="table", day_id=new))["cursor"]
-    await door.keep(("close_day", {"day_id": old, "closed_by": "A", "second_by": "B", "named": ["a spoon"]}))
+    said = {"named": ["a spoon"], "reasons": ["its owner took it home"]}
+    await door.keep(("close_day", {"day_id": old, "closed_by": "A", "second_by": "B", **said}))
     assert old not in json.dumps(await door.feed(role="table", day_id=new))
     [told] = (await door.feed(cursor, role="table", day_id=new))["records"]
-    assert told["fields"]["closed"]["value"] == {"closed_by": "A", "second_by": "B", "named": []}
+    assert told["fields"]["closed"]["value"] == {
+        "closed_by": "A",
+        "second_by": "B",
+        "named": [],
+        "reasons": [],
+    }
 
 
 @pytest.mark.parametrize(
