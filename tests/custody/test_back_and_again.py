@@ -7,9 +7,7 @@ cannot be wrong together.
 from __future__ import annotations
 
 import json
-import os
 import random
-import subprocess
 from datetime import UTC
 from pathlib import Path
 from typing import Any
@@ -22,8 +20,8 @@ from intake.custody.owed_signatures import signed_of
 from intake.custody.receipt_lines import receipt_line
 from intake.custody.with_owner import is_back_with_owner, pieces_away, tags_here
 from intake.database import Reading
+from tests.app_rules import said_by_app
 from tests.builders import Ids
-from tests.checks import checks_node
 from tests.custody.back_and_again import Played
 from tests.door import at_the_door
 
@@ -81,16 +79,7 @@ def as_noted(played: Played) -> dict[str, Any]:
 
 def said_here(days: list[dict[str, Any]], file: Path) -> list[dict[str, Any]]:
     """What a device says of each of these days."""
-    file.write_text(json.dumps(days), "utf-8")
-    done = subprocess.run(
-        [str(checks_node().program), str(ROOT / "tests" / "web" / "back_here.js"), str(file)],
-        capture_output=True,
-        text=True,
-        check=False,
-        env={**os.environ, "TZ": "UTC"},
-    )
-    assert done.returncode == 0, done.stderr
-    said: list[dict[str, Any]] = json.loads(done.stdout)
+    said: list[dict[str, Any]] = said_by_app("back_here.js", days, file)
     return said
 
 

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import json
-import os
 import random
-import subprocess
 from datetime import UTC
 from pathlib import Path
 from typing import Any, cast
@@ -19,8 +17,8 @@ from intake.custody.differences import Closing
 from intake.database import Reading
 from intake.records.record import Record
 from intake.records.values import Disagreement, FieldValue, compact
+from tests.app_rules import said_by_app
 from tests.builders import Ids
-from tests.checks import checks_node
 from tests.conftest import Office
 from tests.custody.test_custody import last_code
 from tests.custody.test_receipts import a_receipt
@@ -177,16 +175,7 @@ def both_sides(tx: Reading, day_id: str) -> tuple[dict[str, Any], list[list[str]
 
 def named_here(days: list[dict[str, Any]], file: Path) -> list[list[list[str]]]:
     """What a device names of each of these days."""
-    file.write_text(json.dumps(days), "utf-8")
-    done = subprocess.run(
-        [str(checks_node().program), str(ROOT / "tests" / "web" / "closing_here.js"), str(file)],
-        capture_output=True,
-        text=True,
-        check=False,
-        env={**os.environ, "TZ": "UTC"},
-    )
-    assert done.returncode == 0, done.stderr
-    named: list[list[list[str]]] = json.loads(done.stdout)
+    named: list[list[list[str]]] = said_by_app("closing_here.js", days, file)
     return named
 
 

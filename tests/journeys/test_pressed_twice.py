@@ -55,6 +55,15 @@ def a_table(open_browser: Open, office: Office) -> Page:
     return page
 
 
+def about_to_go_back(page: Page, office: Office, manager: Phone, jug: str) -> None:
+    """A jug with a number, which one more press gives back to its owner."""
+    manager.keep(a_tie(jug, next(codes(9900))))
+    manager.push()
+    go_to(page, f"{office.address}/#/item/{jug}/tag")
+    page.get_by_role("button", name="The owner takes it back").click()
+    page.get_by_label("Given back by").fill("Hester")
+
+
 def haste(button: Locator) -> None:
     """A finger that is quicker than the page is drawn."""
     button.dblclick()
@@ -99,12 +108,8 @@ def test_what_is_given_back_is_moved_once(
     office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
 ) -> None:
     jug = a_jug(manager, ids, day)
-    manager.keep(a_tie(jug, next(codes(9900))))
-    manager.push()
     page = a_table(open_browser, office)
-    go_to(page, f"{office.address}/#/item/{jug}/tag")
-    page.get_by_role("button", name="The owner takes it back").click()
-    page.get_by_label("Given back by").fill("Hester")
+    about_to_go_back(page, office, manager, jug)
     haste(page.get_by_role("button", name="Give it back, and sign for it"))
     page.wait_for_url(re.compile("/receipt"))
     at_the_desk(page)
@@ -222,12 +227,8 @@ def test_an_owner_who_takes_a_thing_back_reads_before_they_go_on(
     office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
 ) -> None:
     jug = a_jug(manager, ids, day)
-    manager.keep(a_tie(jug, next(codes(9900))))
-    manager.push()
     page = a_table(open_browser, office)
-    page.goto(f"{office.address}/#/item/{jug}/tag")
-    page.get_by_role("button", name="The owner takes it back").click()
-    page.get_by_label("Given back by").fill("Hester")
+    about_to_go_back(page, office, manager, jug)
     turn = page.get_by_role("button", name="To the owner")
     press_and_hasten(page, page.get_by_role("button", name="Give it back, and sign for it"), turn)
     expect(turn).to_be_visible()

@@ -8,7 +8,6 @@ from __future__ import annotations
 import asyncio
 import json
 import random
-import subprocess
 import tempfile
 from itertools import pairwise
 from pathlib import Path
@@ -22,8 +21,8 @@ from intake.operation import KINDS
 from intake.records.record import Record
 from intake.records.registries import DERIVATIONS
 from intake.sync.kinds import STEPS
+from tests.app_rules import said_by_app
 from tests.builders import Ids
-from tests.checks import checks_node
 from tests.door import Door, at_the_door
 from tests.sync.any_operation import AnyOperation
 
@@ -183,12 +182,4 @@ def test_stopped_is_the_same_on_device_and_office(tmp_path: Path) -> None:
         games.append({"operations": kept, "stopped": stopped})
         outcomes |= set(stopped.values())
     assert outcomes == {True, False}, "some are stopped, some are not"
-    file = tmp_path / "games.json"
-    file.write_text(json.dumps(games), "utf-8")
-    done = subprocess.run(
-        [str(checks_node().program), str(ROOT / "tests" / "web" / "stopped_here.js"), str(file)],
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 0, done.stdout + done.stderr
+    said_by_app("stopped_here.js", games, tmp_path / "games.json")
