@@ -6,10 +6,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from typing import Any, Literal
 
-from intake.custody.with_owner import field_of_piece, is_back_with_owner, one_thing, tags_here
+from intake.custody.with_owner import field_of_piece, is_back_with_owner, is_later, one_thing, tags_here
 from intake.edits import Edit
 from intake.errors import CrateOfAnotherDay, InsideItself, NestedTooDeep, NotFound, NotIsolation
-from intake.operation import Identifier, Line, Opening, Operation, Tag, instant
+from intake.operation import Identifier, Line, Opening, Operation, Tag
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
@@ -127,7 +127,7 @@ def container_of(thing: Record, tag: str | None = None) -> str | None:
     What was moved by itself since it was put in is out: whoever moves it takes it in hand.
     """
     inside, moved = field_of_piece(thing, "inside", tag), field_of_piece(thing, "whereabouts", tag)
-    if inside is None or (moved is not None and instant(moved.made_at) > instant(inside.made_at)):
+    if inside is None or (moved is not None and is_later(moved, inside)):
         return None
     return inside.value["container_id"] or None
 

@@ -117,9 +117,13 @@ function TagOf({ item, day, items, containers }: TagGiven) {
           <RollLeft rolls={rollsLeft(day.record_id)} day_id={day.record_id} device={device} />
         )}
         <Numbers item={item} />
-        {going && <going.NotSentYet item={item} />}
-        {going && !isLeftAlone(item) && tied.length > 0 && <going.TakeBack item={item} tags={tied} />}
-        {going && !isLeftAlone(item) && !numbers.length && <going.GoesHome item={item} />}
+        {going && (
+          <>
+            <going.NotSentYet item={item} />
+            {!isLeftAlone(item) && tied.length > 0 && <going.TakeBack item={item} tags={tied} />}
+            {!isLeftAlone(item) && !numbers.length && <going.GoesHome item={item} />}
+          </>
+        )}
       </Below>
     </Frame>
   );
