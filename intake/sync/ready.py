@@ -16,7 +16,8 @@ from intake.database import Reading
 from intake.families import Asker
 from intake.reading import Stored, as_read, places_of_day, records_of_day, stored_many
 
-KEPT_BYTES = 32 * 1024 * 1024  # some thousand records; beyond that a page costs each what it costs the first
+#: Ten thousand records, or the ten days of a busy house; beyond that a page costs each what it costs the first.
+KEPT_BYTES = 96 * 1024 * 1024
 
 #: Who reads the same: those who work on a day, by the names of the parts that they read.
 Circle = tuple[str, tuple[str, ...]]
@@ -29,11 +30,13 @@ class Kept:
     records: dict[str, tuple[int, bytes]] = field(default_factory=dict)
     size: int = 0
 
-    def put(self, record: Stored, content: bytes) -> None:
-        """Keep a record in place of what was kept of it before."""
+    def put(self, record: Stored, content: bytes, room: int) -> None:
+        """Keep a record in place of what was kept of it before, if there is room for that: for so many bytes in all."""
         _, before = self.records.get(record.record_id, (0, b""))
-        self.records[record.record_id] = record.feed_seq, content
-        self.size += len(content) - len(before)
+        size = self.size + len(content) - len(before)
+        if size <= room:
+            self.records[record.record_id] = record.feed_seq, content
+            self.size = size
 
 
 class ReadyRecords:
@@ -65,7 +68,12 @@ class ReadyRecords:
             if known is not None and known[0] == place:
                 ready[record_id] = known[1]
         if len(ready) < len(places):
-            others = stored_many(tx, [record_id for record_id, _ in places if record_id not in ready])
+            # Most of a page is read in its order, which is quicker than one by one.
+            others = (
+                stored_many(tx, [record_id for record_id, _ in places if record_id not in ready])
+                if len(ready) > len(places) // 2
+                else records_of_day(tx, asker, after, limit)
+            )
             ready |= self._read(tx, asker, others, circle, erased)
         return [(place, ready[record_id]) for record_id, place in places if record_id in ready]
 
@@ -92,7 +100,9 @@ class ReadyRecords:
                 self._circles.move_to_end(circle)
                 for record in records:
                     if record.kind != "visit":
-                        kept.put(record, sent[record.record_id])
+                        kept.put(record, sent[record.record_id], self._limit)
+                # What nobody asked for lately goes first, and never what was kept just now: who reads more than there
+                # is room for would else find nothing kept, page after page.
                 while sum(each.size for each in self._circles.values()) > self._limit:
                     self._circles.popitem(last=False)
         return sent

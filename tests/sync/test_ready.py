@@ -132,6 +132,27 @@ async def test_no_more_is_kept_than_there_is_room_for(door: Door) -> None:
         assert ready_in(door) == ""
 
 
+async def test_whoever_reads_more_than_there_is_room_for_still_finds_what_is_kept(door: Door) -> None:
+    item = await door.item()
+    for _ in range(6):
+        await door.keep(an_item(door.ids, item))
+    await door.feed()
+    size = len(ready_in(door))
+    door.ready = ReadyRecords(limit=size // 2)
+
+    async def read_in_pages() -> str:
+        after, more = 0, True
+        while more:
+            page = await door.feed(after=after, limit=2)
+            assert page == await read_anew(door, after=after, limit=2)
+            after, more = page["cursor"], page["more"]
+        return ready_in(door)
+
+    kept = await read_in_pages()
+    assert size // 4 < len(kept) <= size // 2, "what comes last lets go of nothing that came first"
+    assert await read_in_pages() == kept, "page after page, it is there for the next"
+
+
 def made_anew(tx: Any) -> None:
     """Tables that come out otherwise, as after words that came back: what they had is not what the log says."""
     tx.run("UPDATE record SET body = replace(body, '\"value\":', '\"value\": ') WHERE kind = 'item'")
