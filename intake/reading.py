@@ -270,3 +270,25 @@ def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
         day_id=asker.day_id,
     )
     return any(reads_record(tx, asker, Stored(*row), now) for row in rows)
+
+
+def is_own_photo(tx: Reading, device_id: str, sha256: str) -> bool:
+    """Whether the device sent this picture, or said on record that it took it."""
+    return bool(
+        tx.value(
+            """
+            SELECT EXISTS (SELECT 1 FROM photo_from WHERE sha256 = :sha256 AND device_id = :device_id) OR EXISTS (
+                SELECT 1 FROM photo_of JOIN operation_log USING (record_id)
+                WHERE sha256 = :sha256 AND device_id = :device_id AND operation LIKE '%' || :sha256 || '%'
+            )
+            """,
+            sha256=sha256,
+            device_id=device_id,
+        )
+    )
+
+
+def hears_of_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
+    """Whether the device is told that this picture is here: one that it reads, or its own, of which it has to know
+    whether it may let go. To every other it is as if there were none."""
+    return reads_photo(tx, asker, sha256, now) or is_own_photo(tx, asker.device_id, sha256)

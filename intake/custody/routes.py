@@ -18,9 +18,9 @@ from intake.custody.differences import Closing
 from intake.custody.plan_used import plans_used
 from intake.database import Reading, any_of
 from intake.errors import NotFound
-from intake.families import OFFICE_ROLES
+from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office
-from intake.reading import open_days, require_owner
+from intake.reading import is_over, open_days, require_owner
 from intake.wire import number, reply, stored_reply
 
 CLOSERS = ("manager", "porter", "desk")
@@ -33,16 +33,18 @@ async def get_closing(request: Request) -> Response:
     """GET /closing?day_id=: devices with what they still hold, photos that no record names, photos still on their way.
 
     Of the photos only those of that day, without one of the days that are open: what lies before was named when they
-    were closed. `clock_off_s` of a device is how far its clock was ahead when it last sent operations. `log` is its
-    newest operation and the log's value there: printed, it tells later whether the log was cut or rewritten. `copies`
-    is how each second place is doing.
+    were closed. A porter hears of the day on which the device works, and of no other that there is one; photos that no
+    record names are then those that a device of that day sent. `clock_off_s` of a device is how far its clock was
+    ahead when it last sent operations. `log` is its newest operation and the log's value there: printed, it tells
+    later whether the log was cut or rewritten. `copies` is how each second place is doing.
     """
     office: Office = request.state.office
     await office.device(request, *CLOSERS)
+    asker, now = await office.asker(request), office.now()
     day_id = request.query_params.get("day_id", "")
 
     def job(tx: Reading) -> tuple[list[Device], dict[str, Any], dict[str, Any], dict[str, int]]:
-        photos = photos_at_odds(tx, [day_id] if day_id else open_days(tx))
+        photos = photos_at_odds(tx, days_told(tx, asker, day_id, now), every_day=asker.reads_every_day)
         return devices(tx), photos, log_end(tx), clocks_off(tx)
 
     paired, photos, log, off = await office.database.read(job)
@@ -59,6 +61,16 @@ async def get_closing(request: Request) -> Response:
             "former": await office.copies.former(),
         }
     )
+
+
+def days_told(tx: Reading, asker: Asker, day_id: str, now: datetime) -> list[str]:
+    """The days of which a closing tells. Raises NotFound for one on which the device does not work."""
+    if asker.reads_every_day:
+        return [day_id] if day_id else open_days(tx)
+    own = [asker.day_id] if asker.day_id and not is_over(tx, asker.day_id, now) else []
+    if day_id and day_id not in own:
+        raise NotFound("day", day_id)
+    return own
 
 
 async def get_days(request: Request) -> Response:
@@ -108,9 +120,10 @@ def clocks_off(tx: Reading) -> dict[str, int]:
     return {row["device_id"]: row["clock_off_s"] for row in rows if row["clock_off_s"]}
 
 
-def photos_at_odds(tx: Reading, day_ids: list[str]) -> dict[str, Any]:
+def photos_at_odds(tx: Reading, day_ids: list[str], *, every_day: bool) -> dict[str, Any]:
     """`orphans` are digests of photos that came since these days and that no record names; `awaited` those whose bytes
-    are not here, and which record of these days names each."""
+    are not here, and which record of these days names each. Without `every_day` the orphans are those that devices of
+    these days sent: of which day another is nobody knows."""
     days = json.dumps(day_ids)
     opened_at = tx.value(
         f"""
@@ -122,11 +135,17 @@ def photos_at_odds(tx: Reading, day_ids: list[str]) -> dict[str, Any]:
     if opened_at is None:
         return {"orphans": [], "awaited": []}
     orphans = tx.all(
-        """
+        f"""
         SELECT sha256 FROM photo_file WHERE received_at >= :since
             AND NOT EXISTS (SELECT 1 FROM photo_of WHERE photo_of.sha256 = photo_file.sha256)
+            AND (:every_day OR EXISTS (
+                SELECT 1 FROM photo_from JOIN device USING (device_id)
+                WHERE photo_from.sha256 = photo_file.sha256 AND device.day_id IN {any_of("days")}
+            ))
         """,  # in no order, for the sake of which the engine would go through every photo there ever was
         since=stamp(datetime.fromisoformat(opened_at) - AHEAD_OF_ITS_DAY),
+        every_day=every_day,
+        days=days,
     )
     awaited = tx.all(
         f"""

@@ -8,23 +8,31 @@ on from what is synced, and the earlier, whose line may be dead, stops at its ne
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncIterator, Iterator
+from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 from weakref import WeakValueDictionary
 
-from intake.database import Database
+from intake.database import Database, Reading, Writing
 from intake.disk import write_on
 from intake.errors import NotFound, Refusal, TooLarge, WrongLength, WrongOffset
 from intake.photos.picture import PHOTO_LIMIT, Picture
-from intake.photos.store import PhotoStore, record_file
+from intake.photos.store import PhotoStore, note_sender, record_file
 
 WRITTEN_AT_ONCE = 1024 * 1024
 PARTS_OF_A_DEVICE = 32  # a phone sends one after the other; more are left over, and the oldest make room
 BYTES_OF_A_DEVICE = 4 * PHOTO_LIMIT
 PART_LIFE = timedelta(days=3)  # after that the device begins again: it still has all of it
+
+#: Whether a device is told that a picture is here, by its digest. One that is not sends all of it, as to an office that
+#: lacks it: who has the bytes learns nothing, and who has the digest alone cannot ask.
+Tells = Callable[[Reading, str], bool]
+
+
+def told_all(tx: Reading, sha256: str) -> bool:
+    return True
 
 
 @dataclass(frozen=True)
@@ -70,17 +78,25 @@ class Parts:
             part = self._parts[device_id, sha256] = Part(self._folder / device_id, sha256)
         return part
 
-    async def standing(self, device_id: str, sha256: str) -> Standing:
-        """What the office has, for the device that asks. Raises NotFound if nothing."""
+    async def standing(self, device_id: str, sha256: str, tells: Tells = told_all) -> Standing:
+        """What the office has, for the device that asks. Raises NotFound if nothing, or nothing that it is told of."""
         part = self._part(device_id, sha256)
         async with part.turn:
-            picture = await self._store.stat(sha256)
+            picture = await self._told(sha256, tells)
             if picture is not None:
                 return whole(picture)
             file = part.file()
             if file is None:
                 raise NotFound("photo", sha256)
             return Standing(file.stat().st_size, said_length(file), False)
+
+    async def _told(self, sha256: str, tells: Tells) -> Picture | None:
+        """The whole picture that is here, for who is told of it."""
+        return (
+            await self._store.stat(sha256)
+            if await self._database.read(lambda tx: tells(tx, sha256))
+            else None
+        )
 
     async def append(
         self,
@@ -91,6 +107,7 @@ class Parts:
         length: int,
         content: AsyncIterator[bytes],
         received_at: str,
+        tells: Tells = told_all,
     ) -> Standing:
         """Add bytes at an offset; what came before a cut stays. The new standing.
 
@@ -103,7 +120,7 @@ class Parts:
         if offset == 0:
             await self._make_room(part, length)
         async with part.turn:
-            picture = await self._store.stat(sha256)
+            picture = await self._told(sha256, tells)
             if picture is not None and await asyncio.to_thread(self._store.is_true, sha256):
                 if picture.bytes != length:
                     raise WrongLength(sha256, said=length, known=picture.bytes)
@@ -127,12 +144,12 @@ class Parts:
                 if size < length:
                     return Standing(size, length, False)
                 return whole(await self._finish(part, file, received_at))
-        return await self._sent_by_another(device_id, sha256)
+        return await self._sent_by_another(device_id, sha256, tells)
 
-    async def _sent_by_another(self, device_id: str, sha256: str) -> Standing:
+    async def _sent_by_another(self, device_id: str, sha256: str, tells: Tells) -> Standing:
         """Where a later request has brought the part. Raises WrongOffset unless that is its end."""
         try:
-            standing = await self.standing(device_id, sha256)
+            standing = await self.standing(device_id, sha256, tells)
         except NotFound as error:
             raise WrongOffset(0) from error
         if not standing.complete:
@@ -147,7 +164,13 @@ class Parts:
         except Refusal:
             file.unlink()
             raise
-        await self._database.write(lambda tx: record_file(tx, picture, received_at))
+        device_id = part.folder.name
+
+        def job(tx: Writing) -> None:
+            record_file(tx, picture, received_at)
+            note_sender(tx, picture.sha256, device_id)
+
+        await self._database.write(job)
         return picture
 
     async def _make_room(self, coming: Part, length: int) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime
 from html import escape
 from pathlib import Path
 
@@ -11,10 +12,12 @@ from starlette.responses import FileResponse, HTMLResponse, Response
 from starlette.routing import Route
 
 from intake.access.devices import stamp
+from intake.database import Reading
 from intake.errors import CannotBeDrawn, NotFound, Unreadable
+from intake.families import Asker
 from intake.office import Office
-from intake.photos.parts import Standing
-from intake.reading import reads_photo
+from intake.photos.parts import Standing, Tells
+from intake.reading import hears_of_photo, reads_photo
 from intake.wire import arriving
 
 DIGEST = re.compile(r"[0-9a-f]{64}")
@@ -42,14 +45,25 @@ async def digest_read(request: Request) -> str:
     return sha256
 
 
+def tells_of(asker: Asker, now: datetime) -> Tells:
+    """Of which pictures this device is told that they are here."""
+
+    def tells(tx: Reading, sha256: str) -> bool:
+        return hears_of_photo(tx, asker, sha256, now)
+
+    return tells
+
+
 async def head_photo(request: Request) -> Response:
     """HEAD /photos/{sha256}: how many bytes the office has of it, and whether that is all.
 
-    `Upload-Complete: ?1` is said only of a photo that stands with its row; nothing else frees an original.
+    `Upload-Complete: ?1` is said only of a photo that stands with its row; nothing else frees an original. What others
+    sent, and this device does not read, is as if it were not here: it sends its bytes if it has them.
     """
     office: Office = request.state.office
-    device = await office.device(request)
-    return upload_reply(200, await office.parts.standing(device.device_id, digest_in(request)))
+    asker, sha256 = await office.asker(request), digest_in(request)
+    tells = tells_of(asker, office.now())
+    return upload_reply(200, await office.parts.standing(asker.device_id, sha256, tells))
 
 
 def upload_reply(status: int, standing: Standing) -> Response:
@@ -65,8 +79,7 @@ def upload_reply(status: int, standing: Standing) -> Response:
 async def patch_photo(request: Request) -> Response:
     """PATCH /photos/{sha256}: the next bytes, from Upload-Offset on, of Upload-Length in all."""
     office: Office = request.state.office
-    device = await office.device(request)
-    sha256 = digest_in(request)
+    asker, sha256 = await office.asker(request), digest_in(request)
     try:
         offset, length = int(request.headers["upload-offset"]), int(request.headers["upload-length"])
         if offset < 0 or length < 1:
@@ -75,12 +88,13 @@ async def patch_photo(request: Request) -> Response:
         raise Unreadable("Upload-Offset and Upload-Length are needed, in bytes.") from error
     try:
         standing = await office.parts.append(
-            device.device_id,
+            asker.device_id,
             sha256,
             offset=offset,
             length=length,
             content=arriving(request),
             received_at=stamp(office.now()),
+            tells=tells_of(asker, office.now()),
         )
     except ClientDisconnect:
         return Response(status_code=204)  # what came is kept; nobody hears this answer

@@ -36,6 +36,15 @@ def record_file(tx: Writing, picture: Picture, received_at: str) -> None:
     )
 
 
+def note_sender(tx: Writing, sha256: str, device_id: str) -> None:
+    """Whose bytes came: that device may ask for this picture, whatever it reads."""
+    tx.run(
+        "INSERT INTO photo_from (sha256, device_id) VALUES (:sha256, :device_id) ON CONFLICT DO NOTHING",
+        sha256=sha256,
+        device_id=device_id,
+    )
+
+
 def picture_of(tx: Reading, sha256: str) -> Picture | None:
     row = tx.one("SELECT * FROM photo_file WHERE sha256 = :sha256", sha256=sha256)
     if row is None:

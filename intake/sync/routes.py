@@ -30,8 +30,15 @@ from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office, known_in
 from intake.operation import INSTANT_PATTERN, Digest, Instant, Line, on_calendar
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
-from intake.photos.store import record_file
-from intake.reading import SETTLED_WITHIN, day_of_work, is_over, record_body
+from intake.photos.store import note_sender, record_file
+from intake.reading import (
+    SETTLED_WITHIN,
+    day_of_work,
+    hears_of_photo,
+    is_over,
+    is_own_photo,
+    record_body,
+)
 from intake.sync.erasing import answer_erasing
 from intake.sync.feed import feed_page
 from intake.sync.history import history
@@ -127,6 +134,7 @@ async def post_bundle(request: Request) -> Response:
         for _, picture in photos:
             if picture is not None:
                 record_file(tx, picture, stamp(office.now()))
+                note_sender(tx, picture.sha256, device.device_id)
         return answer(tx, head, device, office, known)
 
     answers, stands = await office.database.write(job)
@@ -182,11 +190,22 @@ class PhotosStanding(BaseModel):
 
 
 async def post_photos(request: Request) -> Response:
-    """POST /sync/photos: which of the photos that a device holds stand at the office, and which in every copy."""
+    """POST /sync/photos: which of the photos that a device holds stand at the office, and which in every copy.
+
+    Those that it sent or reads: of any other it is told as of one that is not here.
+    """
     office: Office = request.state.office
-    await office.device_that_lets_go(request)
+    device, now = await office.device_that_lets_go(request), office.now()
+    asker = None if device.revoked_at else await office.asker(request)
     asked = await read_body(request, PhotosAsked)
-    here = await office.photos.standing(asked.sha256)
+    stand = await office.photos.standing(asked.sha256)
+
+    def tells(tx: Reading, sha256: str) -> bool:
+        if asker is None:
+            return is_own_photo(tx, device.device_id, sha256)
+        return hears_of_photo(tx, asker, sha256, now)
+
+    here = await office.database.read(lambda tx: [sha256 for sha256 in stand if tells(tx, sha256)])
     return reply(PhotosStanding(here=here, copied=sorted(office.copies.safe_photos(here))))
 
 
@@ -233,9 +252,9 @@ async def get_standing(request: Request) -> Response:
 
 
 async def get_feed(request: Request) -> Response:
-    """GET /sync/feed?after=&limit=&day_id=&table_id=&holding=&to_send=: records that changed after a cursor, in order.
+    """GET /sync/feed?after=&limit=&day_id=&table_id=&holding=&to_send=: records that changed after a cursor.
 
-    Those of the day on which the device works, as far as its role reads them, and of the other days what belongs to
+    In order: those of the day on which it works, as far as its role reads them, and of the other days what belongs to
     none; without `day_id` the only open day. A desk works on no day: it reads the open days themselves, and asks for
     whatever else it shows.
     `holding` is how much is on the device only, so that the closing of a day can name it; `to_send` how many

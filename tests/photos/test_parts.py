@@ -83,7 +83,9 @@ def test_a_part_with_other_bytes_and_another_length_harms_nobody_else(office: Of
     assert send(phone, content).headers["Upload-Complete"] == "?1"
     assert phone.client.get(f"/photos/{digest(content)}").content == content
     told = send(porter, zeros, offset=len(content), name=digest(content))
-    assert (told.status_code, told.json()["code"]) == (409, "wrong_length")
+    assert (told.status_code, told.json()["code"]) == (422, "wrong_digest"), (
+        "nor told how long the true one is"
+    )
 
 
 def test_a_device_that_says_another_length_begins_again(phone: Phone) -> None:

@@ -21,6 +21,7 @@ FROM_NO_LOG = {
         "erased_words",
         "erasure_owed",
         "reading_note",
+        "photo_from",
     ),
     *("photo_file", "plan_version"),
     *("device", "pairing_code", "device_check", "returning_device", "waiting_operation"),

@@ -17,7 +17,8 @@ from tests.phone import Phone
 from tests.sync.planted import Planted
 
 #: What has a row for each operation, record, value or photo that the house ever had.
-GROWS = "operation_log|record|field|entry|visit_word|tag|custody_move|photo_of|photo_file|private_words|reading_note"
+GROWS = "operation_log|record|field|entry|visit_word|tag|custody_move|photo_of|photo_file|photo_from|private_words"
+GROWS += "|reading_note|search_found"
 THROUGH = re.compile(rf"SCAN (\S+ AS )?({GROWS})\b")
 #: Or through all that comes behind a place in it.
 BEHIND = re.compile(rf"SEARCH (\S+ AS )?({GROWS}) USING INTEGER PRIMARY KEY \(rowid>\?\)")

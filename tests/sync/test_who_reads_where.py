@@ -4,6 +4,8 @@ wherever something stands that not everyone reads."""
 from __future__ import annotations
 
 import random
+import sqlite3
+from contextlib import closing
 from dataclasses import dataclass
 from datetime import timedelta
 from itertools import islice
@@ -14,8 +16,9 @@ import pytest
 
 from intake.operation import KINDS
 from intake.reading import AFTERWARDS
-from tests.builders import a_visit
-from tests.conftest import Clock, Office
+from intake.settings import Settings
+from tests.builders import Ids, a_day, a_photo, a_visit, digest, picture
+from tests.conftest import Clock, Office, running
 from tests.phone import Phone
 from tests.sync.any_operation import AnyOperation
 from tests.sync.planted import Planted, set_visit
@@ -206,7 +209,8 @@ def test_who_may_ask_nothing_hears_nothing(
         for method in set(methods) - {"get"}:
             address = path.replace("{sha256}", planted.photo).replace("{device_id}", manager.device_id)
             answer = client.request(method, address, content=b"" if method == "head" else b"{}")
-            assert answer.status_code in (401, 403, 422) or address in ("/pairing", "/sync/photos"), (
+            told = ("/pairing", "/sync/photos", "/sync/forget")
+            assert answer.status_code in (401, 403, 422) or address in told, (
                 method,
                 address,
             )
@@ -327,3 +331,85 @@ def test_an_address_opens_to_its_roles_alone(role: str, office: Office, day: dic
     client = office.pair(role).client
     opened = {path for path in OPENED_BY if client.get(path).status_code != 403}
     assert opened == {path for path, roles in OPENED_BY.items() if role in roles}
+
+
+def photos_told(client: httpx.Client, sha256: str, length: int) -> list[Any]:
+    """All that a device hears of a photo at the addresses that say whether there is one."""
+    head = client.head(f"/photos/{sha256}")
+    sent = {"Upload-Offset": "0", "Upload-Length": str(length)}
+    begun = client.patch(f"/photos/{sha256}", content=b"", headers=sent)
+    asked = client.post("/sync/photos", json={"sha256": [sha256]}).json()
+    seen = [client.get(f"/photos/{sha256}{path}", headers={"If-None-Match": "*"}) for path in ("", "/large")]
+    uploads = [
+        {name: value for name, value in answer.headers.items() if name.startswith("upload-")}
+        for answer in (head, begun)
+    ]
+    return [head.status_code, begun.status_code, uploads, asked, [answer.status_code for answer in seen]]
+
+
+@pytest.mark.parametrize("role", ["door", "table", "porter"])
+def test_whether_there_is_a_photo_is_told_to_who_reads_it_or_sent_it(
+    role: str, office: Office, manager: Phone, planted: Planted
+) -> None:
+    far, none = picture(3), picture(33)
+    client = at_work(office, planted, role)
+    told = photos_told(client, planted.far, len(far))
+    assert told == photos_told(client, digest(none), len(far)), "as of one that is not here"
+    assert told[:2] == [404, 204]
+    assert told[3] == {"here": [], "copied": []}
+    assert photos_told(client, planted.photo, len(picture(1)))[0] == 200
+    sent = {"Upload-Offset": "0", "Upload-Length": str(len(far))}
+    whole = client.patch(f"/photos/{planted.far}", content=far, headers=sent)
+    assert whole.headers["Upload-Complete"] == "?1", "who has the bytes may hand them in"
+    assert client.head(f"/photos/{planted.far}").headers["Upload-Complete"] == "?1"
+    assert client.post("/sync/photos", json={"sha256": [planted.far]}).json()["here"] == [planted.far]
+    assert client.get(f"/photos/{planted.far}").status_code == 404, "and reads it no more than before"
+    assert office.faults() == []
+
+
+def test_a_device_hears_of_its_own_photos_whatever_it_reads_by_now(
+    office: Office, manager: Phone, clock: Clock, planted: Planted, item: dict[str, Any]
+) -> None:
+    """What it sent, and what an earlier version took in that noted no sender: it waits to let go of it."""
+    table = office.pair("table")
+    loose, named, thumb = picture(7), picture(8), picture(9, size=(60, 40))
+    table.keep(a_photo(table.ids, planted.item_id, named, thumb))
+    assert {one["outcome"] for one in table.push()} == {"kept"}
+    table.bundle([loose, named, thumb], operations=[]).raise_for_status()
+    own = [digest(one) for one in (loose, named, thumb)]
+    manager.client.post(f"/devices/{table.device_id}/revoke").raise_for_status()
+    asked = {"sha256": [*own, planted.photo, planted.far]}
+    assert table.client.post("/sync/photos", json=asked).json()["here"] == own
+    office.change("DELETE FROM photo_from")
+    assert table.client.post("/sync/photos", json=asked).json()["here"] == own[1:]
+
+
+def test_a_closing_tells_a_porter_of_the_day_it_works_on_and_of_no_other(
+    office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    lacking = manager.keep(a_photo(manager.ids, planted.elsewhere_id, picture(51), picture(52)))
+    manager.keep(a_photo(manager.ids, planted.item_id, picture(53), picture(54)))
+    assert {one["outcome"] for one in manager.push()} == {"kept"}
+    porter, other = office.pair("porter"), office.pair("door")
+    porter.client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
+    other.client.get("/sync/feed", params={"day_id": planted.far_day_id}).raise_for_status()
+    other.bundle([picture(55)], operations=[]).raise_for_status()
+    ids = (planted.elsewhere_id, lacking["sha256"], planted.far, digest(picture(55)))
+    for query in ({}, {"day_id": planted.day_id}):
+        told = porter.client.get("/closing", params=query)
+        assert planted.item_id in told.text
+        assert not [one for one in ids if one in told.text]
+    far, none = (
+        porter.client.get("/closing", params={"day_id": day_id})
+        for day_id in (planted.far_day_id, porter.ids.id())
+    )
+    assert (
+        (far.status_code, far.json()["code"]) == (none.status_code, none.json()["code"]) == (404, "not_found")
+    )
+    assert planted.elsewhere_id in manager.client.get("/closing", params={"day_id": planted.far_day_id}).text
+    manager.keep(("close_day", {"day_id": planted.day_id, "closed_by": "A", "second_by": "B", "named": []}))
+    manager.push()
+    clock.now += AFTERWARDS + timedelta(seconds=1)
+    assert porter.client.get("/closing", params={"day_id": planted.day_id}).status_code == 404
+    assert planted.item_id not in porter.client.get("/closing").text
+
