@@ -169,6 +169,7 @@ class Office:
             with suppress(TimeoutError):
                 await asyncio.wait_for(self.closing.wait(), HOUSEKEEPING_S)
             await beside(self.known.write_down())
+            self.readings.settle(None if self.closing.is_set() else self.now())
             await beside(self.readings.write_down())
             await beside(self.keep_list_of_erasures())
             await beside(self.tidy_when_quiet())

@@ -48,7 +48,7 @@ NUMBERS = {
     "dots_per_inch",
 }
 QUERIES = {
-    "/sync/feed": ["after", "limit", "day_id", "table_id", "holding", "to_send", "waits"],
+    "/sync/feed": ["after", "limit", "day_id", "table_id", "by", "holding", "to_send", "waits"],
     "/readings": ["before"],
     "/queue": [
         *("words", "state", "class_id", "table_id", "worst", "only"),

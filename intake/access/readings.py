@@ -1,4 +1,5 @@
-"""Who read what is on record of an owner: every such reading at a desk is noted.
+"""Who read what is on record of an owner: each such reading at a desk is noted, each search of a desk that went by an
+owner's words, and at which table a table's device sits, since it reads the owners there.
 
 The note is taken in memory before the words leave the office and written down beside the request, at once if the tables
 are free: asking never waits for whoever holds them. It stays here, and is shown from here, until it is there.
@@ -7,6 +8,7 @@ are free: asking never waits for whoever holds them. It stays here, and is shown
 from __future__ import annotations
 
 import asyncio
+import json
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
@@ -20,25 +22,47 @@ from intake.families import Asker
 
 #: One reading is noted once while it goes on: a page reads its records again whenever they change.
 ONE_READING = timedelta(minutes=30)
+#: A search that stood no longer than this was on the way to what was typed next, or back from it.
+SETTLES = timedelta(seconds=3)
 PAGE = 50
 
 
 @dataclass(frozen=True)
 class Note:
-    """A desk read an owner's words at a moment; `ticket` names the visit for people."""
+    """What a device read, and when, named for people: `ticket` of a visit; `words` of a search, and how many things it
+    `found`; of a seat the table that it took, the one that it left, and who said so. `what` says which of the three.
+    """
 
     device_name: str
     record_id: str
     ticket: str
     read_at: str
+    what: str
+    words: str
+    found: int
+    seat: str
+    seat_left: str
+    made_by: str
 
 
 class Taken(NamedTuple):
-    """A note as it is taken: which device read which visit, and when."""
+    """A note as it is taken: by which device, of which record (of a seat the day, of a search none), and when."""
 
     device_id: str
     record_id: str
     read_at: str
+    what: str = "visit"
+    words: str = ""
+    found: int = 0
+    seat: str = ""
+    seat_left: str = ""
+    made_by: str = ""
+    visits: tuple[str, ...] = ()  # by whose owners' words a search went
+
+    def is_typed_on_from(self, before: Taken) -> bool:
+        """Whether a search is the one before with more or fewer letters at its end."""
+        now, then = self.words.casefold(), before.words.casefold()
+        return now.startswith(then) or then.startswith(now)
 
 
 class Readings:
@@ -47,6 +71,7 @@ class Readings:
     def __init__(self, database: Database) -> None:
         self._database = database
         self._noted: dict[tuple[str, str], datetime] = {}
+        self._typed: dict[str, tuple[Taken, datetime]] = {}  # by device, with since when it stands
         self._unwritten: list[Taken] = []
         self._turn = asyncio.Lock()
         self._writing: set[asyncio.Task[None]] = set()
@@ -54,18 +79,63 @@ class Readings:
     @property
     def unwritten(self) -> list[Taken]:
         """Those that the table does not have yet, in the order in which they were taken."""
-        return list(self._unwritten)
+        return [*self._unwritten, *(search for search, _ in self._typed.values())]
 
     def note(self, asker: Asker, visit_ids: list[str], now: datetime) -> None:
         """Note that a desk reads these visits."""
         if asker.role != "desk":
             return
-        self._noted = {key: at for key, at in self._noted.items() if now - at < ONE_READING}
+        self._forget_old(now)
         fresh = [visit_id for visit_id in visit_ids if (asker.device_id, visit_id) not in self._noted]
         if not fresh:
             return
-        self._unwritten += [Taken(asker.device_id, visit_id, stamp(now)) for visit_id in fresh]
         self._noted |= {(asker.device_id, visit_id): now for visit_id in fresh}
+        self._take([Taken(asker.device_id, visit_id, stamp(now)) for visit_id in fresh])
+
+    def note_search(self, asker: Asker, words: str, visit_ids: list[str], found: int, now: datetime) -> None:
+        """Note that a desk's words went by those of these visits' owners, and how many things the list had then.
+
+        A word that is being typed is one search, noted once it has stood for a while or another is begun. Of what stood
+        on the way nothing is lost: whatever it found is found by its beginning, which is in the words that are noted.
+        """
+        if asker.role != "desk" or not visit_ids:
+            return
+        self._forget_old(now)
+        search = Taken(
+            asker.device_id, "", stamp(now), "search", words, found, visits=tuple(sorted(visit_ids))
+        )
+        before, since = self._typed.pop(asker.device_id, (None, now))
+        if before is not None and before.words == words:
+            search, now = before, since
+        elif before is not None and now - since < SETTLES and search.is_typed_on_from(before):
+            visits = tuple(sorted({*before.visits, *visit_ids}))
+            search = search._replace(found=max(before.found, found), visits=visits)
+        elif before is not None:
+            self._settle(before, now)
+        if (asker.device_id, searched(words)) not in self._noted:
+            self._typed[asker.device_id] = search, now
+
+    def settle(self, now: datetime | None) -> None:
+        """Note the searches that have stood for a while; without a moment all: the office closes."""
+        for device_id, (search, since) in list(self._typed.items()):
+            if now is None or now - since >= SETTLES:
+                del self._typed[device_id]
+                self._settle(search, now or since)
+
+    def _settle(self, search: Taken, now: datetime) -> None:
+        self._noted[search.device_id, searched(search.words)] = now
+        self._take([search])
+
+    def note_seat(self, asker: Asker, left: str, made_by: str, now: datetime) -> None:
+        """Note at which table a table's device sits from now on, and who was at it."""
+        moved = Taken(asker.device_id, asker.day_id, stamp(now), "seat")
+        self._take([moved._replace(seat=asker.table_id, seat_left=left, made_by=made_by)])
+
+    def _forget_old(self, now: datetime) -> None:
+        self._noted = {key: at for key, at in self._noted.items() if now - at < ONE_READING}
+
+    def _take(self, notes: list[Taken]) -> None:
+        self._unwritten += notes
         task = asyncio.create_task(self._try_to_write())
         self._writing.add(task)
         task.add_done_callback(self._writing.discard)
@@ -79,42 +149,117 @@ class Readings:
     async def write_down(self) -> None:
         """Put what was noted into the table. It stays here until it is there. Raises OfficeBusy, OfficeFull."""
         async with self._turn:
-            rows = self.unwritten
-            if not rows:
+            notes = list(self._unwritten)
+            if not notes:
                 return
 
             def job(tx: Writing) -> None:
-                tx.run_many("INSERT INTO reading_note (device_id, record_id, read_at) VALUES (?, ?, ?)", rows)
+                for note in notes:
+                    put_down(tx, note)
 
             await self._database.write(job)
-            del self._unwritten[: len(rows)]
+            del self._unwritten[: len(notes)]
+
+
+def searched(words: str) -> str:
+    """A search as it is remembered; no visit's id begins so."""
+    return f"search {words.casefold()}"
+
+
+def put_down(tx: Writing, note: Taken) -> None:
+    """A note in the table. An owner may have been erased meanwhile: then of a search its words are as well."""
+    if any(was_erased_since(tx, visit_id, note.read_at) for visit_id in note.visits):
+        note = note._replace(words="")
+    note_seq = tx.value(
+        """
+        INSERT INTO reading_note (device_id, record_id, read_at, what, words, found, seat, seat_left, made_by)
+        VALUES (:device_id, :record_id, :read_at, :what, :words, :found, :seat, :seat_left, :made_by)
+        RETURNING note_seq
+        """,
+        **{name: value for name, value in note._asdict().items() if name != "visits"},
+    )
+    tx.run_many(
+        "INSERT INTO search_found (visit_id, note_seq) VALUES (?, ?)",
+        [(visit_id, note_seq) for visit_id in note.visits],
+    )
+
+
+def was_erased_since(tx: Reading, visit_id: str, moment: str) -> bool:
+    return bool(
+        tx.value(
+            """
+            SELECT EXISTS (
+                SELECT 1 FROM erasure JOIN operation_log USING (office_seq)
+                WHERE erasure.record_id = :visit_id AND received_at >= :moment
+            )
+            """,
+            visit_id=visit_id,
+            moment=moment,
+        )
+    )
+
+
+def forget_searches(tx: Writing, visit_id: str) -> None:
+    """An owner is erased: of searches that went by their words it stays that there was one, and when."""
+    tx.run(
+        """
+        UPDATE reading_note SET words = ''
+        WHERE note_seq IN (SELECT note_seq FROM search_found WHERE visit_id = :visit_id)
+        """,
+        visit_id=visit_id,
+    )
 
 
 def named(tx: Reading, taken: Sequence[Taken]) -> list[Note]:
-    """Notes that are not written yet, the latest first, with the names of desks and visits."""
-    found = []
-    for device_id, record_id, read_at in reversed(taken):
-        device_name = tx.value("SELECT name FROM device WHERE device_id = :id", id=device_id)
-        ticket = tx.value(
-            "SELECT value ->> '$' FROM field WHERE record_id = :id AND name = 'ticket'", id=record_id
+    """Notes with the names of devices, visits, tables and people, the latest first."""
+    return [named_one(tx, note) for note in reversed(taken)]
+
+
+def named_one(tx: Reading, note: Taken) -> Note:
+    def said(name: str) -> Any:
+        return tx.value(
+            "SELECT value FROM field WHERE record_id = :id AND name = :name", id=note.record_id, name=name
         )
-        found.append(Note(device_name or "", record_id, ticket or "", read_at))
-    return found
+
+    device_name = tx.value("SELECT name FROM device WHERE device_id = :id", id=note.device_id)
+    ticket, person = said("ticket"), said(f"people/{note.made_by}")
+    if any(was_erased_since(tx, visit_id, note.read_at) for visit_id in note.visits):
+        note = note._replace(words="")
+    return Note(
+        device_name or "",
+        note.record_id,
+        json.loads(ticket) if ticket else "",
+        note.read_at,
+        note.what,
+        note.words,
+        note.found,
+        table_name(tx, note.record_id, note.seat),
+        table_name(tx, note.record_id, note.seat_left),
+        json.loads(person)["name"] if person else note.made_by,
+    )
+
+
+def table_name(tx: Reading, day_id: str, table_id: str) -> str:
+    """A table as its day calls it now, or did first; as it was said where no day knows it."""
+    if not table_id:
+        return ""
+    now = tx.value(
+        "SELECT value ->> 'name' FROM field WHERE record_id = :day_id AND name = :name",
+        day_id=day_id,
+        name=f"tables/{table_id}",
+    )
+    first = tx.value("SELECT head -> 'tables' FROM record WHERE record_id = :day_id", day_id=day_id)
+    named = {table["table_id"]: table["name"] for table in json.loads(first or "[]") or []}
+    return str(now or named.get(table_id, table_id))
 
 
 def notes(tx: Reading, before: int) -> tuple[list[Note], int | None]:
-    """The latest readings before a place in their order, and the place to go on from; None at the end."""
-    rows: list[Any] = tx.all(
-        """
-        SELECT note_seq, device.name AS device_name, reading_note.record_id, field.value ->> '$' AS ticket, read_at
-        FROM reading_note LEFT JOIN device USING (device_id)
-            LEFT JOIN field ON field.record_id = reading_note.record_id AND field.name = 'ticket'
-        WHERE note_seq < :before ORDER BY note_seq DESC LIMIT :limit
-        """,
+    """The latest notes before a place in their order, and the place to go on from; None at the end."""
+    rows = tx.all(
+        "SELECT * FROM reading_note WHERE note_seq < :before ORDER BY note_seq DESC LIMIT :limit",
         before=before,
         limit=PAGE,
     )
-    found = [
-        Note(row["device_name"] or "", row["record_id"], row["ticket"] or "", row["read_at"]) for row in rows
-    ]
+    names = [name for name in Taken._fields if name != "visits"]
+    found = [named_one(tx, Taken(**{name: row[name] for name in names})) for row in rows]
     return found, rows[-1]["note_seq"] if len(rows) == PAGE else None

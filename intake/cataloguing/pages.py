@@ -51,6 +51,16 @@ class Search:
         self._tx, self.asked = tx, asked
         self._words = {word: search.visits_with(tx, word) for word in search.words_in(asked.words)}
 
+    def owners(self) -> list[str]:
+        """The visits that the words stand for by their owner's, and not by the ticket."""
+        found = {
+            visit_id
+            for word, visits in self._words.items()
+            for visit_id in visits
+            if not search.is_ticket(self._tx, visit_id, word)
+        }
+        return sorted(found)
+
     def match(self, asked: Asked | None = None) -> str:
         return search.match_of(self._words, (asked or self.asked).marks())
 

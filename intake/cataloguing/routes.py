@@ -18,7 +18,7 @@ from intake.cataloguing.pages import COUNT_LIMIT, SEVERITIES, Asked, Search, wit
 from intake.cataloguing.queue import LIST_STATES
 from intake.database import Reading
 from intake.errors import NotFound, Unreadable
-from intake.families import OFFICE_ROLES
+from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office
 from intake.operation import UUID_PATTERN, WORD_PATTERN
 from intake.reading import require_record
@@ -41,20 +41,32 @@ async def get_queue(request: Request) -> Response:
     """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
-    return reply(await office.database.read(page_in(request, office)))
+    asker = await office.asker(request)
+    page, owners = await office.database.read(page_in(request, office))
+    note_search(request, office, asker, page, owners)
+    return reply(page)
 
 
-def page_in(request: Request, office: Office) -> Callable[[Reading], dict[str, Any]]:
-    """What reads the page of the list that is asked for. Raises Unreadable."""
+def note_search(
+    request: Request, office: Office, asker: Asker, page: dict[str, Any], owners: list[str]
+) -> None:
+    """A list that was found by the words of these owners is a reading of them."""
+    words = " ".join(request.query_params.get("words", "").split())[:200]
+    office.readings.note_search(asker, words, owners, page["count"], office.now())
+
+
+def page_in(request: Request, office: Office) -> Callable[[Reading], tuple[dict[str, Any], list[str]]]:
+    """What reads the page of the list that is asked for, and by the owners of which visits its words found. Raises
+    Unreadable."""
     asked, items = asked_in(request), items_in(request)
     after, limit = number(request, "after", 0), min(number(request, "limit", PAGE, least=1), 200)
     with_counts = bool(number(request, "counts", 0))
 
-    def job(tx: Reading) -> dict[str, Any]:
+    def job(tx: Reading) -> tuple[dict[str, Any], list[str]]:
         search = Search(tx, asked)
         found = search.page(after, limit) if items is None else search.among(items)
         count = search.count()
-        return {
+        page = {
             "cursor": tx.value("SELECT max(feed_seq) FROM record") or 0,
             "entries": [with_edge(entry, office.plans.plans.get(entry["class_id"])) for entry in found],
             "count": min(count, COUNT_LIMIT),
@@ -70,6 +82,7 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], dict[str, A
             ],
             "next": found[-1]["entry_seq"] if items is None and len(found) == limit else None,
         }
+        return page, search.owners()
 
     return job
 
@@ -121,23 +134,26 @@ async def get_entry(request: Request) -> Response:
     asks_list = not request.query_params.keys().isdisjoint({"items", "limit"})
     page = page_in(request, office) if asks_list else None
 
-    def job(tx: Reading) -> tuple[EntryInHand, list[str], dict[str, Any]]:
+    def job(tx: Reading) -> tuple[EntryInHand, list[str], dict[str, Any], list[str]]:
         item = require_record(tx, item_id, asker, now)
         if item.kind != "item":
             raise NotFound("item", item_id)
         entry = entry_in_hand(tx, item, asker)
         rows = Search(tx, Asked()).among([item_id])
         listed = [with_edge(row, office.plans.plans.get(row["class_id"])) for row in rows]
+        beside, owners = page(tx) if page else (None, [])
         answer = {
             "cursor": tx.value("SELECT max(feed_seq) FROM record"),
             "people": entry.people,
             "others": entry.others,
             "row": listed[0] if listed else None,
-            "list": page(tx) if page else None,
+            "list": beside,
         }
-        return entry, history(tx, item_id, asker, now), answer
+        return entry, history(tx, item_id, asker, now), answer, owners
 
-    entry, rows, found = await office.database.read(job)
+    entry, rows, found, owners = await office.database.read(job)
+    if found["list"]:
+        note_search(request, office, asker, found["list"], owners)
     records = b",".join(entry.records)
     return stored_reply(
         b'{"records":[%b],"operations":[%b],%b'

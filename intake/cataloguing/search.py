@@ -121,6 +121,14 @@ def visits_with(tx: Reading, word: str) -> list[str]:
     return [row["visit_id"] for row in rows]
 
 
+def is_ticket(tx: Reading, visit_id: str, word: str) -> bool:
+    """Whether the ticket of a visit begins so."""
+    ticket = tx.value(
+        "SELECT value ->> '$' FROM field WHERE record_id = :visit_id AND name = 'ticket'", visit_id=visit_id
+    )
+    return any(each.startswith(word) for each in words_in(str(ticket or "")))
+
+
 def put_visit_words(tx: Writing, visit_id: str, words: set[str]) -> None:
     """The words that find the things of a visit, in place of those there were."""
     rows = tx.all("SELECT word FROM visit_word WHERE visit_id = :visit_id", visit_id=visit_id)

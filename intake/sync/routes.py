@@ -252,11 +252,13 @@ async def get_standing(request: Request) -> Response:
 
 
 async def get_feed(request: Request) -> Response:
-    """GET /sync/feed?after=&limit=&day_id=&table_id=&holding=&to_send=: records that changed after a cursor.
+    """GET /sync/feed?after=&limit=&day_id=&table_id=&by=&holding=&to_send=: records that changed after a cursor.
 
     In order: those of the day on which it works, as far as its role reads them, and of the other days what belongs to
     none; without `day_id` the only open day. A desk works on no day: it reads the open days themselves, and asks for
     whatever else it shows.
+    At which table a table's device sits it says itself, and reads the owners there: each change is noted for the
+    manager, with who is at the device (`by`), as a desk's reading of an owner is.
     `holding` is how much is on the device only, so that the closing of a day can name it; `to_send` how many
     operations it has not tried to send yet to the office as it is.
     """
@@ -282,6 +284,8 @@ async def get_feed(request: Request) -> Response:
     page, asker, stands, lost, loss = await office.database.read(job)
     if (asker.day_id, table_id) != (device.day_id, device.table_id):
         office.known.hear(device.device_id, now, day_id=asker.day_id, table_id=table_id)
+        if device.role == "table" and (table_id or device.table_id):
+            office.readings.note_seat(asker, device.table_id or "", asked.get("by", "")[:80], now)
     office.reached.note(device.device_id, stands.device_seq)
     if lost:
         await office.database.write(lambda tx: hear_of_loss(tx, device.device_id, proofs, office.now()))

@@ -6,6 +6,7 @@ import json
 import re
 import sqlite3
 
+from intake.access.readings import forget_searches
 from intake.database import Reading, Writing
 from intake.operation import UUID_PATTERN
 
@@ -71,6 +72,7 @@ def erase_words(tx: Writing, record_id: str) -> int:
     that copies which have them still can be told.
     """
     tx.leave_no_trace()
+    forget_searches(tx, record_id)
     tx.run("UPDATE office SET untidy = untidy + 1")
     words = tx.all(
         """

@@ -21,6 +21,7 @@ FROM_NO_LOG = {
         "erased_words",
         "erasure_owed",
         "reading_note",
+        "search_found",
         "photo_from",
     ),
     *("photo_file", "plan_version"),

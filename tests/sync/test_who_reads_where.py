@@ -413,3 +413,122 @@ def test_a_closing_tells_a_porter_of_the_day_it_works_on_and_of_no_other(
     assert porter.client.get("/closing", params={"day_id": planted.day_id}).status_code == 404
     assert planted.item_id not in porter.client.get("/closing").text
 
+
+def noted(manager: Phone) -> list[dict[str, Any]]:
+    found: list[dict[str, Any]] = manager.client.get("/readings").json()["readings"]
+    return found
+
+
+def test_where_a_table_s_device_sits_and_who_moved_it_is_noted(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """It reads the owners of the table that it names: no device reads two tables' in turn without a note of each."""
+    bring_to_table(planted, manager)
+    table = office.pair("table", "Table 2")
+    seats = {"seat 1": "North table", "seat 2": "South table"}
+    for table_id, name in seats.items():
+        set_table = {
+            "day_id": planted.day_id,
+            "table_id": table_id,
+            "name": name,
+            "gone": False,
+            "seen": None,
+        }
+        manager.keep(("set_table", set_table))
+    assert {one["outcome"] for one in manager.push()} == {"kept"}
+
+    def sit(table_id: str, by: str = "hester") -> str:
+        asked = {"day_id": planted.day_id, "table_id": table_id, "by": by}
+        return table.client.get("/sync/feed", params=asked).raise_for_status().text
+
+    assert "Marker-Name" not in sit("")
+    assert noted(manager) == [], "at no table there is nobody to read"
+    assert "Marker-Name" in sit("seat 1")
+    sit("seat 1")
+    assert "Marker-Name" not in sit("seat 2", by="somebody")
+    assert "Marker-Name" not in table.client.get(f"/records/{planted.visit_id}").text, "of the table it left"
+    assert "Marker-Name" in sit("seat 1")
+    moves = [
+        (note["device_name"], note["what"], note["seat_left"], note["seat"], note["made_by"])
+        for note in noted(manager)
+    ]
+    assert moves == [
+        ("Table 2", "seat", "South table", "North table", "Hester Quillfeather"),
+        ("Table 2", "seat", "North table", "South table", "somebody"),
+        ("Table 2", "seat", "", "North table", "Hester Quillfeather"),
+    ]
+    porter = office.pair("porter")
+    porter.client.get("/sync/feed", params={"day_id": planted.day_id, "table_id": "seat 1"})
+    assert len(noted(manager)) == 3, "a table's device alone reads by its seat"
+
+
+def test_a_search_that_went_by_an_owner_s_words_is_noted_once_it_stands(
+    office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    desk = office.pair("desk", "Desk 1")
+
+    def look_for(words: str, beside: str = "", **more: str) -> int:
+        asked = {"words": words, **more}
+        answer = (
+            desk.client.get(f"/entries/{beside}" if beside else "/queue", params=asked)
+            .raise_for_status()
+            .json()
+        )
+        return int((answer["list"] if beside else answer)["count"])
+
+    def searches() -> list[tuple[str, int]]:
+        return [(note["words"], note["found"]) for note in noted(manager) if note["what"] == "search"]
+
+    for words in ("Q01", "elsewhere", "nobody-at-all", ""):
+        look_for(words)
+    assert searches() == [], "a ticket, a thing, and nothing"
+    for words in ("G", "Giv", "Given", "Given mark", "Given"):
+        assert look_for(words) == 1
+        clock.pass_by(seconds=1)
+    assert searches() == [("Given", 1)], "typed on and back again is one"
+    clock.pass_by(seconds=5)
+    assert look_for("Given Marker", beside=planted.item_id, items=planted.item_id) == 1
+    look_for("Given Marker", counts="1")
+    clock.pass_by(seconds=5)
+    look_for("given")
+    assert searches() == [("Given Marker", 1), ("Given", 1)], "the same again is no further one"
+    clock.pass_by(hours=1)
+    look_for("Given", state="described")
+    assert searches()[0] == ("Given", 0)
+    manager.client.get("/queue", params={"words": "Given"})
+    assert len(searches()) == 3
+
+
+def test_a_search_is_not_hidden_by_the_next_and_outlasts_the_office(
+    settings: Settings, clock: Clock, ids: Ids
+) -> None:
+    with running(settings, clock, ids) as office:
+        manager, desk = office.pair("manager"), office.pair("desk", "Desk 1")
+        day = manager.keep(a_day(ids))
+        manager.push()
+        planted = Planted(office, manager, day)
+        for words in ("Marker", "elsewhere", "Given"):
+            desk.client.get("/queue", params={"words": words}).raise_for_status()
+        assert [note["words"] for note in noted(manager)] == ["Given", "Marker"]
+    with running(settings, clock, ids) as office:
+        manager = office.pair("manager")
+        assert [note["words"] for note in noted(manager)] == ["Given", "Marker"]
+        manager.keep(("erase_consignor", {"visit_id": planted.visit_id}))
+        assert manager.push()[0]["outcome"] == "kept"
+        assert [note["words"] for note in noted(manager)] == ["", ""], "they are the owner's"
+
+
+def test_a_search_that_is_not_written_yet_loses_an_owner_who_is_erased(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    desk = office.pair("desk", "Desk 1")
+    desk.client.get("/queue", params={"words": "Marker"}).raise_for_status()
+    assert [note["words"] for note in noted(manager)] == ["Marker"]
+    manager.keep(("erase_consignor", {"visit_id": planted.visit_id}))
+    assert manager.push()[0]["outcome"] == "kept"
+    assert [note["words"] for note in noted(manager)] == [""]
+    desk.client.get("/queue", params={"words": "Given"}).raise_for_status()
+    office.end()
+    with closing(sqlite3.connect(office.settings.database_file)) as file:
+        assert file.execute("SELECT what, words FROM reading_note").fetchall() == [("search", "")]
+

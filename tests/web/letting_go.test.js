@@ -138,6 +138,19 @@ for (const [way, happens] of Object.entries(WAYS))
     assert.deepEqual(await found(ALL), []);
   });
 
+test("a table that took another seat has nothing of the owners at the one it left, and says who moved it", async () => {
+  await rememberDevice({ person_id: "hester", table_id: "t1" });
+  await atWork("table");
+  await rememberDevice({ table_id: "t2" }); // as the choice of a table does
+  const bare = ({ fields: _, ...rest }) => ({ ...rest, fields: { ticket: set("Q04") } });
+  tells([theDay(), bare(theVisit), theItem], { day_id: DAY });
+  asked.length = 0;
+  await round();
+  assert.deepEqual(await found(["marker-name", "marker-needs"]), []);
+  const [path] = asked.filter((one) => one.startsWith("GET /sync/feed"));
+  assert.match(path, /table_id=t2&by=hester/);
+});
+
 test("a device that comes back a week later lets go before any picture goes", async () => {
   await atWork("door");
   await photographed(1000);

@@ -43,9 +43,9 @@ export async function readFeed() {
     if (!known) return;
     const held = holding();
     const untold = waiting.peek().filter((op) => !op.waits).length;
-    const { table_id } = known;
+    const { table_id, person_id } = known;
     const day_id = dayOfWork(known);
-    const work = `&${new URLSearchParams({ day_id, table_id })}`;
+    const work = `&${new URLSearchParams({ day_id, table_id, by: person_id })}`;
     const [path, asked] = knowing(
       `/sync/feed?after=${known.cursor}&limit=500&holding=${held}&to_send=${untold}${work}`,
     );

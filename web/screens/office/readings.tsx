@@ -1,11 +1,26 @@
-/** Which desk has read what is on record of which owner: the latest first, further back a page at a time. */
+/**
+ * Which desk has read what is on record of which owner, or looked for one, and which device took which table, whose
+ * owners it reads: the latest first, further back a page at a time.
+ */
 
 import { useState } from "preact/hooks";
+import { countWords } from "../../job/words.ts";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { get } from "../../sync/office.ts";
 
-type Note = { device_name: string; record_id: string; ticket: string; read_at: string };
+type Note = {
+  device_name: string;
+  record_id: string;
+  ticket: string;
+  read_at: string;
+  what: "visit" | "search" | "seat";
+  words: string;
+  found: number;
+  seat: string;
+  seat_left: string;
+  made_by: string;
+};
 type Page = { readings: Note[]; before: number | null };
 
 export function Readings() {
@@ -19,12 +34,12 @@ export function Readings() {
     });
   return (
     <section>
-      <h2>Owners' words read at desks</h2>
-      {notes && !notes.length && <p class="none">No desk has read any.</p>}
+      <h2>Owners' words read</h2>
+      {notes && !notes.length && <p class="none">No desk has read any, and no device has taken a table.</p>}
       <ul>
         {notes?.map((note) => (
-          <li key={`${note.device_name} ${note.record_id} ${note.read_at}`}>
-            {note.device_name}: visit {note.ticket || "that is not known"}, {momentWords(note.read_at)}
+          <li key={`${note.device_name} ${note.record_id} ${note.read_at} ${note.words} ${note.seat}`}>
+            {note.device_name}: {whatWords(note)}, {momentWords(note.read_at)}
           </li>
         ))}
       </ul>
@@ -35,4 +50,13 @@ export function Readings() {
       )}
     </section>
   );
+}
+
+function whatWords({ what, ticket, words, found, seat, seat_left, made_by }: Note) {
+  if (what === "search")
+    return `looked for ${words ? `“${words}”` : "an owner since erased"}, ${countWords(found, "thing")} found`;
+  if (what === "visit") return `visit ${ticket || "that is not known"}`;
+  const by = made_by && ` by ${made_by}`;
+  if (!seat) return `left ${seat_left}${by}`;
+  return seat_left ? `moved from ${seat_left} to ${seat}${by}` : `sat down at ${seat}${by}`;
 }
