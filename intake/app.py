@@ -26,7 +26,15 @@ from intake.access.routes import routes as access_routes
 from intake.cataloguing.routes import routes as queue_routes
 from intake.copies.routes import routes as copies_routes
 from intake.custody.routes import routes as custody_routes
-from intake.errors import IntakeError, NoSuchPath, NotFound, TryAgain, WrongRequest, every_error
+from intake.errors import (
+    DeviceRevoked,
+    IntakeError,
+    NoSuchPath,
+    NotFound,
+    TryAgain,
+    WrongRequest,
+    every_error,
+)
 from intake.examination.plans import Plans
 from intake.examination.routes import routes as examination_routes
 from intake.hall.routes import routes as hall_routes
@@ -38,7 +46,7 @@ from intake.settings import Settings
 from intake.shell import Shell
 from intake.sync.routes import routes as sync_routes
 from intake.tagging.routes import routes as tagging_routes
-from intake.wire import reply
+from intake.wire import FORGET_SHOWN, reply
 
 log = logging.getLogger("intake")
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
@@ -106,7 +114,12 @@ def problem_reply(body: dict[str, Any], headers: dict[str, str] | None = None) -
 async def say_no(request: Request, error: Exception) -> Response:
     """Map our own errors to RFC 9457 once, here."""
     assert isinstance(error, IntakeError)
-    return problem_reply(error.problem(), error.headers)
+    headers = error.headers
+    if isinstance(error, DeviceRevoked):
+        office: Office = request.state.office
+        if office.known.forgets_shown(request.cookies.get(office.cookie_name)):
+            headers = headers | FORGET_SHOWN
+    return problem_reply(error.problem(), headers)
 
 
 async def say_http_error(request: Request, error: Exception) -> Response:

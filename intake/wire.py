@@ -303,6 +303,11 @@ def stored_reply(text: str | bytes, status: int = 200, headers: dict[str, str] |
     )
 
 
+#: Whoever gets this is to show nothing any more that it was shown before: its browser throws away what it keeps of its
+#: own accord, pictures above all, and leaves alone what the app keeps. Source: W3C, Clear Site Data, `cache`.
+FORGET_SHOWN = {"Clear-Site-Data": '"cache"'}
+
+
 def number(request: Request, name: str, default: int, *, least: int = 0) -> int:
     """A whole number from the address. Raises Unreadable for anything else, and for less than the least."""
     text = request.query_params.get(name, str(default))

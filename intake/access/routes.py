@@ -39,7 +39,7 @@ from intake.settings import EVERYWHERE, Settings
 from intake.sync.erasing import erasures_owed
 from intake.sync.tidying import erasures_untidy
 from intake.tagging.qr import qr_svg
-from intake.wire import number, read_body, reply
+from intake.wire import FORGET_SHOWN, number, read_body, reply
 
 SAFE_INTEGER = 10**15 - 1
 COOKIE_LIFE_S = 180 * 24 * 3600
@@ -99,7 +99,9 @@ async def post_pairing(request: Request) -> Response:
         raise
     office.known.forget()  # the device may have been another one until now
     office.tell()  # a stream of before ends
-    response = reply(Paired(**{name: getattr(device, name) for name in Paired.model_fields}))
+    was_another = bool(asked.device_id or old_secret)  # it may have been shown what its role now may not see
+    paired = Paired(**{name: getattr(device, name) for name in Paired.model_fields})
+    response = reply(paired, headers=FORGET_SHOWN if was_another else None)
     response.set_cookie(
         office.cookie_name,
         secret,

@@ -47,7 +47,16 @@ from intake.sync.operations import answer_batch
 from intake.sync.overruled import records_overruled, why_settled
 from intake.sync.sent import is_text
 from intake.sync.standing import Known, OfficeStanding
-from intake.wire import OUTBOX_LIMIT, BodyReader, number, read_body, read_outbox, reply, stored_reply
+from intake.wire import (
+    FORGET_SHOWN,
+    OUTBOX_LIMIT,
+    BodyReader,
+    number,
+    read_body,
+    read_outbox,
+    reply,
+    stored_reply,
+)
 
 BATCH_LIMIT = 500
 DAYS_AT_ONCE = 50
@@ -291,7 +300,15 @@ async def get_feed(request: Request) -> Response:
         await office.database.write(lambda tx: hear_of_loss(tx, device.device_id, proofs, office.now()))
     elif loss is not None and known.stands_in(stands) and number(request, "to_send", 1) == 0:
         await office.database.write(lambda tx: note_brought(tx, device.device_id, loss))
-    return stored_reply(page)
+    left_day = bool(device.day_id) and asker.day_id != device.day_id and not asker.reads_every_day
+    return stored_reply(page, headers=FORGET_SHOWN if left_day else None)
+
+
+async def post_forget(request: Request) -> Response:
+    """POST /sync/forget: a device that lets go of what it held has its browser forget what that was shown."""
+    office: Office = request.state.office
+    await office.device_that_lets_go(request)
+    return Response(status_code=204, headers=FORGET_SHOWN)
 
 
 async def get_events(request: Request) -> Response:
@@ -384,6 +401,7 @@ routes = [
     Route("/sync/bundle", post_bundle, methods=["POST"]),
     Route("/sync/standing", get_standing, methods=["GET"]),
     Route("/sync/photos", post_photos, methods=["POST"]),
+    Route("/sync/forget", post_forget, methods=["POST"]),
     Route("/sync/erasures", get_erasures, methods=["GET"]),
     Route("/sync/feed", get_feed, methods=["GET"]),
     Route("/sync/events", get_events, methods=["GET"]),

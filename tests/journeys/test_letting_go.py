@@ -9,9 +9,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from intake.photos.routes import PHOTO_HEADERS
 from intake.reading import AFTERWARDS
 from intake.tagging.tags import codes
-from tests.builders import a_consignor, a_tie, a_visit, an_item
+from tests.builders import a_consignor, a_photo, a_tie, a_visit, an_item, digest, picture
 from tests.conftest import Clock, Office
 from tests.journeys.conftest import DRAWN, Open, go_to, line_is_back, pair
 from tests.journeys.test_receipt import draw
@@ -165,3 +166,38 @@ def test_words_that_are_erased_leave_what_is_open(
     assert left_of(page, [strokes, OWNER[0], "of the pad"]) == []
     line_is_back(page)
     assert not [one for one in manager.feed()["records"] if OWNER[0] in str(one)]
+
+
+#: Whether the browser has a picture by itself. Source: Fetch, "only-if-cached".
+KEPT = """(path) => fetch(path, { cache: "only-if-cached", mode: "same-origin" }).then(({ ok }) => ok, () => false)"""
+
+
+@pytest.mark.parametrize("happens", [taken_off, over, a_porter_now])
+def test_pictures_that_a_browser_kept_for_a_year_go_with_what_the_device_held(
+    happens: Any,
+    office: Office,
+    manager: Phone,
+    day: dict[str, Any],
+    clock: Clock,
+    open_browser: Open,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """As an earlier version had them kept. The app and what it owes stay."""
+    monkeypatch.setitem(PHOTO_HEADERS, "Cache-Control", "private, max-age=31536000, immutable")
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q04"))
+    manager.keep(a_consignor(visit["visit_id"], "name", OWNER[0]))
+    item = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_photo(manager.ids, item["item_id"], picture(1), picture(2)))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    manager.bundle([picture(1), picture(2)], operations=[]).raise_for_status()
+    path = f"/photos/{digest(picture(1))}"
+    page = open_browser("phone", restarts=True).pages[0]
+    pair(page, office, "door", "Door 1")
+    page.wait_for_function("navigator.serviceWorker.controller")
+    files = [file for file in page.evaluate(WHOLE).splitlines() if file.startswith(office.address)]
+    assert page.evaluate("async (path) => (await fetch(path)).status", path) == 200
+    assert page.evaluate(KEPT, path)
+    happens(page, office, manager, day, clock)
+    page.wait_for_function(f"async (path) => !(await ({KEPT})(path))", arg=path)
+    whole = page.evaluate(WHOLE)
+    assert [file for file in files if file not in whole] == []

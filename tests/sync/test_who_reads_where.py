@@ -532,3 +532,39 @@ def test_a_search_that_is_not_written_yet_loses_an_owner_who_is_erased(
     with closing(sqlite3.connect(office.settings.database_file)) as file:
         assert file.execute("SELECT what, words FROM reading_note").fetchall() == [("search", "")]
 
+
+def forgets(answer: httpx.Response) -> bool:
+    """Source: W3C, Clear Site Data, 3.1: a list of quoted words; `storage` would take what a device owes."""
+    told: str = answer.headers.get("clear-site-data", "")
+    assert told in ("", '"cache"')
+    return bool(told)
+
+
+def test_whoever_is_to_see_less_is_told_once_to_forget_what_it_was_shown(
+    office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    device, day = office.pair("table"), {"day_id": planted.day_id}
+    assert not forgets(device.client.get("/sync/feed"))
+    assert not forgets(device.client.get("/sync/feed", params=day))
+    assert not forgets(device.client.get("/sync/feed", params=day))
+    other = {"day_id": planted.far_day_id}
+    assert [forgets(device.client.get("/sync/feed", params=other)) for _ in range(3)] == [True, False, False]
+    close = {"closed_by": "A", "second_by": "B", "named": []}
+    manager.keep(("close_day", {"day_id": planted.far_day_id, **close}))
+    manager.push()
+    clock.pass_by(hours=13)
+    assert device.client.get("/sync/feed", params=other).json()["day_over"]
+    assert [forgets(device.client.get("/sync/feed")) for _ in range(2)] == [True, False]
+    again = {"code": office.code("porter", "Porter", device.device_id), "device_id": device.device_id}
+    assert forgets(device.client.post("/pairing", json=again))
+    assert not forgets(office.client().post("/pairing", json={"code": office.code("porter", "Porter 2")}))
+    assert forgets(device.client.post("/sync/forget")), "whenever it lets go of something"
+    manager.client.post(f"/devices/{device.device_id}/revoke").raise_for_status()
+    with device.client.stream("GET", "/sync/standing", params={"days": ""}) as standing:
+        assert standing.status_code == 200, "what is told to who lets go uses nothing up"
+    refused = [device.client.get(f"/photos/{planted.photo}") for _ in range(2)]
+    assert [(answer.status_code, forgets(answer)) for answer in refused] == [(403, True), (403, False)]
+    assert forgets(device.client.post("/sync/forget"))
+    desk = office.pair("desk")
+    for day_id in (planted.day_id, planted.far_day_id, ""):
+        assert not forgets(desk.client.get("/sync/feed", params={"day_id": day_id})), "it reads every day"

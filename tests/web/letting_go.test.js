@@ -136,6 +136,7 @@ for (const [way, happens] of Object.entries(WAYS))
     await allRead();
     await round();
     assert.deepEqual(await found(ALL), []);
+    assert.equal(asked.filter((one) => one === "POST /sync/forget").length, 1, "its browser's pictures, too");
   });
 
 test("a table that took another seat has nothing of the owners at the one it left, and says who moved it", async () => {
@@ -164,8 +165,8 @@ test("a device that comes back a week later lets go before any picture goes", as
   asked.length = 0;
   await round();
   assert.deepEqual(
-    asked.slice(0, 3).map((one) => one.split("?")[0]),
-    ["POST /sync/operations", "GET /sync/feed", "GET /sync/feed"],
+    asked.slice(0, 4).map((one) => one.split("?")[0]),
+    ["POST /sync/operations", "GET /sync/feed", "POST /sync/forget", "GET /sync/feed"],
     "what it owes, and whether it may hold the rest",
   );
   assert.deepEqual(stillHere, [[]], "its pictures have yet to go");

@@ -58,10 +58,19 @@ export async function readFeed() {
     await storeFeed(page);
     if (page.more) continue;
     if (page.day_id === undefined) return; // an office of before tells of every day, and takes none away
-    await letGoOfOtherDays(Boolean(page.day_over), page.office_time);
+    const gone = await letGoOfOtherDays(Boolean(page.day_over), page.office_time);
+    if (gone) await forgetShown();
     const still = device.peek();
     if (!still || dayOfWork(still) === page.day_id) return; // else its day is over, and it reads what is to come
   }
+}
+
+/**
+ * The browser keeps pictures of its own accord, which only the office's word takes from it. The office says so of its
+ * own accord as well, when it hears that the work is another: so one try does.
+ */
+export function forgetShown() {
+  return ask("/sync/forget", { method: "POST" }).catch(() => {});
 }
 
 /** Whether operations may be kept here with words that were erased: before the first look, and after each answer. */

@@ -12,7 +12,7 @@ import { device, forgotten, waiting } from "../local/memory.ts";
 import { photosOnlyHere } from "../local/photos.ts";
 import { sendWhatMayBeHeard } from "../local/sent_again.ts";
 import { ask, OfficeSays } from "./office.ts";
-import { hearErasures, hearWhatMayGo, holdsOtherwise, readFeed, readPlans } from "./read.ts";
+import { forgetShown, hearErasures, hearWhatMayGo, holdsOtherwise, readFeed, readPlans } from "./read.ts";
 import { round } from "./round.ts";
 import { sendOperations } from "./send_operations.ts";
 import { askForPhotos, sendOriginals, sendThumbs } from "./send_photos.ts";
@@ -136,7 +136,8 @@ function isWhole() {
  */
 async function signedOff() {
   try {
-    await letGoOfAll();
+    const gone = await letGoOfAll();
+    if (gone || !device.peek()?.revoked) await forgetShown();
     if (!device.peek()?.revoked) await rememberDevice({ revoked: true });
     const settled = await hearWhatMayGo();
     if (!settled) return;
