@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import itertools
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from itertools import islice
@@ -21,7 +21,7 @@ from intake.copies.folder import Folder
 from intake.copies.head import Head
 from intake.copies.places import Place, places
 from intake.copies.reading import opened_copy
-from intake.copies.source import PHOTO_COLUMNS, Photo, erased_after, office_of, photos_named
+from intake.copies.source import PHOTO_COLUMNS, Photo, erased_ever, office_of, photos_named
 from intake.copies.states import CopyTrouble, State
 from intake.database import Reading, Writing, opened
 from intake.disk import write_whole
@@ -81,7 +81,7 @@ def as_sent(text: str, words: str | None) -> Any:
     return json.loads(words) if "content_sha256" in logged else whole_operation(text, words)
 
 
-def fits(row: dict[str, Any], words: dict[str, str]) -> bool:
+def fits(row: dict[str, Any], words: Mapping[str, str]) -> bool:
     """Whether the copy has the words of a row, as the log's digest says they were."""
     content, operation = words.get(row["operation_id"]), json.loads(row["operation"])
     digest = operation.get("private_sha256", operation.get("content_sha256"))
@@ -132,7 +132,7 @@ def linked(rows: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
 def take_in(
     tx: Writing,
     rows: list[dict[str, Any]],
-    words: dict[str, str],
+    words: Mapping[str, str],
     roles: dict[str, str],
     received_at: str,
     done: BroughtIn,
@@ -259,10 +259,8 @@ async def bring_in(
         ours = await database.read(office_of)
         if head.office_id != ours.office_id:
             raise of_another_office(folder, head, *await database.read(lambda tx: (begun_at(tx), places(tx))))
-        erased = set((await database.read(lambda tx: erased_after(tx, 0)))[1])
-        words = {
-            operation_id: text for operation_id, text in reader.words().items() if operation_id not in erased
-        }
+        words = reader.words()
+        await database.read(lambda tx: words.remove(erased_ever(tx)))
         roles = {device["device_id"]: device["role"] for device in reader.devices()}
         now = stamp(settings.clock())
         rules = load_plans(settings.plans_folder).cautions

@@ -29,6 +29,7 @@ from intake.copies.photo_lines import PHOTO_SHAPE, PhotoLines, names_a_photo
 from intake.copies.seal import Opener
 from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS
 from intake.copies.states import CopyTrouble, State
+from intake.copies.text_lines import OperationIds, WordLines
 
 #: The files of a copy, by the names that its head has for them; of the packs the one that grows.
 KINDS = ("log", "words", "erased", "plans", "photos", "pack", "devices", "files", "house")
@@ -243,12 +244,10 @@ class CopyReader:
                         f"{self.head.log.name} has a row that is no operation. It was left out."
                     )
 
-    def words(self) -> dict[str, str]:
+    def words(self) -> WordLines:
         """The personal words by operation."""
-        return {
-            line["operation_id"]: line["words"]
-            for line in self._lines(self._words_file(), "personal words", WORDS)
-        }
+        lines = self._lines(self._words_file(), "personal words", WORDS)
+        return WordLines((line["operation_id"], line["words"]) for line in lines)
 
     def _words_file(self) -> Stretch:
         """Where the words stand. Written anew they lie under another name at once: where the head that says so is lost,
@@ -262,11 +261,10 @@ class CopyReader:
         newest = others[max(others)]
         return Stretch(name=newest, bytes=self.folder.size(newest))
 
-    def erased(self) -> list[str]:
+    def erased(self) -> OperationIds:
         """The operations whose personal words were erased."""
-        return [
-            line["operation_id"] for line in self._lines(self.head.erased, "erasures", {"operation_id": TEXT})
-        ]
+        lines = self._lines(self.head.erased, "erasures", {"operation_id": TEXT})
+        return OperationIds(line["operation_id"] for line in lines)
 
     def plans(self) -> list[dict[str, Any]]:
         return list(self._lines(self.head.plans, "plans", PLAN))

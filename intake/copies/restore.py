@@ -13,7 +13,7 @@ import json
 import os
 import sqlite3
 import uuid
-from collections.abc import AsyncIterator, Iterator
+from collections.abc import AsyncIterator, Iterator, Mapping
 from contextlib import ExitStack, asynccontextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -36,6 +36,7 @@ from intake.copies.reading import TEXT, CopyReader, Shape, has_shape, head_of, i
 from intake.copies.seal import Opener
 from intake.copies.source import COPIES, DEVICE_COLUMNS, LOG_COLUMNS
 from intake.copies.states import CopyTrouble, State
+from intake.copies.text_lines import OperationIds, RowsApart
 from intake.copies.words_lost import How, LostWords, sentences_of
 from intake.database import Database, Reading, Writing, opened
 from intake.errors import DamagedTables
@@ -77,9 +78,9 @@ class WholeRows:
     """The log's rows as long as they hang together; from the first that does not, what is left is set apart."""
 
     def __init__(self, reader: CopyReader) -> None:
-        self.rest: list[dict[str, Any]] = []
+        self.rest = RowsApart()
         self.office_seq, self._chain, self._reader = 0, CHAIN_START, reader
-        self._ids: set[str] = set()
+        self._ids = OperationIds()
 
     def __iter__(self) -> Iterator[dict[str, Any]]:
         head, fits = self._reader.head, self._reader.head.office_seq == 0
@@ -99,12 +100,11 @@ class WholeRows:
     def _follows(self, row: dict[str, Any]) -> bool:
         linked = link(self._chain, row["office_seq"], row["operation"], row["answer"], row["received_at"])
         is_next = row["office_seq"] == self.office_seq + 1 and linked == row["chain"]
-        return is_next and as_its_text_says(row)["operation_id"] not in self._ids
+        return is_next and self._ids.is_new(as_its_text_says(row)["operation_id"])
 
     def _as_its_text_says(self, row: dict[str, Any]) -> dict[str, Any]:
         """The row with what stands beside its text put right from it: the chain covers the text alone."""
         right = as_its_text_says(row)
-        self._ids.add(right["operation_id"])
         if right != row or not columns_fit(right):
             self._reader.faults.append(
                 f"Somebody changed what stands beside operation {row['office_seq']} in the copy. "
@@ -217,7 +217,7 @@ async def fill(
     # Where the tables fail, too, that is told, and not twice.
     writing_photos.add_done_callback(lambda task: task.cancelled() or task.exception())
     words, rows = reader.words(), WholeRows(reader)
-    erased = set(reader.erased())
+    erased = reader.erased()
     jobs, lost = iter(rows), list[LostWords]()
     while batch := list(islice(jobs, ROWS_A_JOB)):
         lost += await database.write(partial(add_rows, rows=batch, words=words, erased=erased))
@@ -226,7 +226,9 @@ async def fill(
     restored.devices = [
         f"{device['name']} ({device['role']})" for device in devices if device["revoked_at"] is None
     ]
-    await database.write(partial(add_rest, reader=reader, devices=devices, now=settings.clock()))
+    await database.write(
+        partial(add_rest, reader=reader, erased=erased, devices=devices, now=settings.clock())
+    )
     await database.write_alone(rebuild)
     roles = {device["device_id"]: device["role"] for device in devices}
     now, rules, done = (
@@ -260,7 +262,7 @@ async def fill(
 
 
 def add_rows(
-    tx: Writing, rows: list[dict[str, Any]], words: dict[str, str], erased: set[str]
+    tx: Writing, rows: list[dict[str, Any]], words: Mapping[str, str], erased: OperationIds
 ) -> list[LostWords]:
     """Rows of the log as they were, with those of their personal words that fit. Those that do not."""
     tx.run_many(
@@ -292,7 +294,9 @@ def add_rows(
     return lost
 
 
-def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]], now: datetime) -> None:
+def add_rest(
+    tx: Writing, reader: CopyReader, erased: OperationIds, devices: list[dict[str, Any]], now: datetime
+) -> None:
     """Which office this is, in a new epoch; its plans, devices and erasures, and what it seals with.
 
     Phones may have what the copy had not yet: from `now` on they are waited for.
@@ -320,10 +324,12 @@ def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]], now
         """,
         [[device.get(name) for name in DEVICE_COLUMNS] for device in devices],
     )
-    tx.run_many(
-        "INSERT INTO erased_words (operation_id) VALUES (?) ON CONFLICT DO NOTHING",
-        [(operation_id,) for operation_id in reader.erased()],
-    )
+    ids = iter(erased)
+    while some := list(islice(ids, ROWS_A_JOB)):
+        tx.run_many(
+            "INSERT INTO erased_words (operation_id) VALUES (?) ON CONFLICT DO NOTHING",
+            [(operation_id,) for operation_id in some],
+        )
     if reader.head.sealed_to:
         tx.run(
             "INSERT INTO copy_key (only_row, recipient) VALUES (1, :recipient)",

@@ -308,6 +308,11 @@ class ErasedWords:
     standing: frozenset[str]
 
 
+def erased_ever(tx: Reading) -> Iterator[str]:
+    """The operations whose words were erased, one by one."""
+    return (str(row["operation_id"]) for row in tx.each("SELECT operation_id FROM erased_words"))
+
+
 def newest_erased(tx: Reading) -> int:
     return int(tx.value("SELECT max(erased_seq) FROM erased_words") or 0)
 

@@ -165,7 +165,7 @@ def check_copy(folder: Path, office: PlainOffice, secret: str | None) -> Head | 
     assert list(reader.rows()) == office.rows()[: head.office_seq]
     words, erased = reader.words(), office.erased()
     here = {row["operation_id"] for row in office.rows()[: head.office_seq]}
-    assert {one: office.ever[one] for one in words} == words
+    assert {one: office.ever[one] for one in words} == dict(words)
     assert set(words) >= here & set(office.words()) - office.back
     assert set(words) <= here - set(erased[: head.erased_seq])
     photos = {line["sha256"]: content for line, content in reader.photos()}

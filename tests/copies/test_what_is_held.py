@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import random
 import sqlite3
 import tracemalloc
@@ -16,12 +17,15 @@ from intake.copies.checking import place_faults
 from intake.copies.folder import Folder
 from intake.copies.head import Stretch, framed, unframed, write_head
 from intake.copies.reading import head_of, opened_copy, photo_lines
+from intake.copies.restore import WholeRows
 from intake.copies.source import PHOTO_COLUMNS, source_of
 from intake.copies.writer import Writer
 from intake.settings import Settings
+from intake.sync.canonical import canonical
+from intake.sync.chain import link
 from tests.builders import digest
 from tests.conftest import Office
-from tests.copies.tools import copier_of, record_items, until_done
+from tests.copies.tools import copier_of, record_items, restored_from, until_done
 from tests.phone import Phone
 
 PHOTOS, HELD = 10_000, 5_000_000  # bytes: the lines alone, each as a dict, would be three times as much
@@ -147,3 +151,80 @@ def test_a_line_that_no_photo_has_names_none(
     (line,) = map(unframed, (copy / "photos.jsonl").read_bytes().splitlines(keepends=True))
     assert list(photo_lines([{**line, **what}])) == []
     assert list(photo_lines([line, {**line, **what}])) == [line]
+
+
+WORDS, WORDS_LONG = 4_000, 1_000  # operations, and signs of each one's words: four million in all
+
+
+def say_words(copy: Path, count: int) -> None:
+    """Put so many further words of an owner into the copy that no phone said: rows that hang together, and lines."""
+    folder = Folder(copy)
+    head = head_of(folder)
+    rows = [
+        row for line in (copy / head.log.name).read_bytes().splitlines(True) for row in unframed(line)["rows"]
+    ]
+    last, template = rows[-1], next(row for row in rows if '"private_sha256"' in row["operation"])
+    operation, answer = json.loads(template["operation"]), json.loads(template["answer"])
+    seq, chain = last["office_seq"], last["chain"]
+    device_seq = max(row["device_seq"] for row in rows if row["device_id"] == template["device_id"])
+    log, words = [], []
+    for number in range(1, count + 1):
+        said = canonical({"salt": "ab" * 16, "value": f"{number} ".ljust(WORDS_LONG, "w")})
+        operation |= {
+            "operation_id": f"019ceb00-{number % 65536:04x}-7{number // 65536:03x}-8000-000000000000",
+            "device_seq": device_seq + number,
+            "private_sha256": digest(said.encode()),
+        }
+        text, told = canonical(operation), canonical(answer | {"operation_id": operation["operation_id"]})
+        seq += 1
+        chain = link(chain, seq, text, told, template["received_at"])
+        ids = {name: operation[name] for name in ("operation_id", "device_seq")}
+        row = {**template, **ids, "operation": text, "answer": told, "office_seq": seq, "chain": chain}
+        log.append(framed({"rows": [row]}))
+        words.append(framed({"operation_id": operation["operation_id"], "words": said}))
+    update = {}
+    for kind, lines in (("log", log), ("words", words)):
+        before = getattr(head, kind)
+        folder.append(before.name, before.bytes, b"".join(lines))
+        size = before.bytes + sum(map(len, lines))
+        update[kind] = Stretch(name=before.name, bytes=size, lines=before.lines + count)
+    counted = {"serial": head.serial + 1, "office_seq": seq, "chain": chain}
+    write_head(folder, head.model_copy(update={**update, **counted}))
+
+
+@pytest.mark.parametrize("harm", ["whole", "broken"])
+def test_who_restores_holds_neither_all_words_nor_what_stands_behind_a_break(
+    harm: str, office: Office, phone: Phone, day: dict[str, Any], copy: Path
+) -> None:
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    before = head_of(Folder(copy)).office_seq
+    say_words(copy, WORDS)
+    if harm == "broken":
+        log = (copy / "log.jsonl").read_bytes().splitlines(keepends=True)
+        (copy / "log.jsonl").write_bytes(b"".join([*log[:before], *log[before + 1 :]]))
+    reader = opened_copy(Folder(copy), None)
+    tracemalloc.start()
+    try:
+        words, rows = reader.words(), WholeRows(reader)
+        count = sum(1 for _ in rows)
+        found = sum(1 for row in rows.rest if row["operation_id"] in words)
+        _, most = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert (count, found) == ((before + WORDS, 0) if harm == "whole" else (before, WORDS - 1))
+    assert len(words) > WORDS
+    assert most < WORDS * WORDS_LONG / 4
+
+
+def test_an_office_that_is_made_of_such_a_copy_has_all_of_it(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, tmp_path: Path
+) -> None:
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    say_words(copy, 50)
+    made = restored_from(copy, Settings(tmp_path / "made", clock=office.clock))
+    assert (made.faults, made.operations) == ([], head_of(Folder(copy)).office_seq)
+    with closing(sqlite3.connect(tmp_path / "made" / "intake.sqlite3")) as file:
+        [(count,)] = file.execute("SELECT count(*) FROM private_words WHERE length(words) > 900")
+    assert count == 50
