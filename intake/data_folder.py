@@ -7,7 +7,7 @@ that is gone would tell its phones that nothing was ever here. So every command 
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
@@ -16,7 +16,7 @@ from intake.disk import is_of_a_full_disk
 from intake.errors import CommandError, OfficeFull
 from intake.lock import last_plans
 from intake.settings import Settings
-from intake.system import close_to_others
+from intake.system import close_below, close_to_others
 
 RESTORE = "From a copy: `intake restore COPY --data NEW`, in a new folder."
 BEGIN_EMPTY = (
@@ -39,6 +39,19 @@ def existing_office(folder: Path) -> Settings:
         check_nothing_is_left(settings)
         raise no_office(folder)
     return settings
+
+
+PARTS = ("photos", "house", "hall")
+CLOSED = "closed-to-others"  # a file of no bytes: all that an earlier version left open below this folder is closed
+
+
+def close_parts(folder: Path, stopped: Callable[[], bool]) -> None:
+    """What lies deep in the office's own folders, and was made by a version that left it open: once, since ten years of
+    photographs take a while. One that was stopped is begun anew at the next start. A part may be a link elsewhere.
+    """
+    done = folder / CLOSED
+    if not done.exists() and all(close_below((folder / part).resolve(), stopped) for part in PARTS):
+        done.touch()
 
 
 def check_plans_are_there(settings: Settings) -> None:

@@ -8,15 +8,17 @@ import secrets
 import uuid
 from collections.abc import AsyncIterator
 from contextlib import AsyncExitStack, asynccontextmanager
+from functools import partial
 
 from intake.access.known import KnownDevices
 from intake.access.proofs import Proofs
 from intake.access.readings import Readings
 from intake.copies.keeper import Copies
 from intake.copies.source import source_of
+from intake.data_folder import close_parts
 from intake.database import Writing, opened
 from intake.examination.plans import Plans, keep_plans, load_plans
-from intake.office import Office
+from intake.office import Office, beside
 from intake.photos.drawn import Drawn
 from intake.photos.parts import Parts
 from intake.photos.store import PhotoStore
@@ -52,11 +54,14 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
             database.on_commit += [office.tell, copies.wake]
             copies.on_change.append(office.tell)
             housekeeping = asyncio.create_task(office.keep_house())
+            closed = partial(close_parts, settings.data_folder, office.closing.is_set)
+            closing_files = asyncio.create_task(beside(asyncio.to_thread(closed)))
             try:
                 yield office
             finally:
                 await office.end_streams()
                 await housekeeping
+                await closing_files
 
 
 def say_progress(done: int, of: int) -> None:

@@ -121,16 +121,51 @@ def make_files_private() -> None:
 def close_to_others(folder: Path) -> None:
     """Take a folder that an earlier version made open from every other account, with the files that stand in it.
 
-    What lies deeper is out of reach behind it. A folder that everybody may write in by its sticky bit, such as /tmp,
-    is not ours to close, nor is what belongs to another account. Source: inode(7).
+    What lies deeper is out of reach behind it, until somebody copies it as it is: see `close_below`. A folder that
+    everybody may write in by its sticky bit, such as /tmp, is not ours to close, nor is what belongs to another
+    account. Source: inode(7).
     """
     if os.name != "posix" or not folder.is_dir() or folder.stat().st_mode & stat.S_ISVTX:
         return
     for path in (folder, *folder.iterdir()):
-        mode = path.lstat().st_mode
-        if not stat.S_ISLNK(mode) and mode & 0o077:
-            with contextlib.suppress(OSError):
-                path.chmod(stat.S_IMODE(mode) & 0o700)
+        close_if_ours(path, path.lstat())
+
+
+def close_below(folder: Path, stopped: Callable[[], bool]) -> bool:
+    """The same of a folder and of everything below it, however much; whether it came to its end before it was stopped.
+
+    Neither a link nor what lies on another disk is followed, and nothing below a folder of another account.
+    """
+    if os.name != "posix" or not folder.is_dir():
+        return True
+    top = folder.stat()
+    if not close_if_ours(folder, top):
+        return True
+    waiting = [folder]
+    while waiting:
+        with contextlib.suppress(OSError), os.scandir(waiting.pop()) as found:
+            for entry in found:
+                if stopped():
+                    return False
+                one = entry.stat(follow_symlinks=False)
+                if (
+                    one.st_dev == top.st_dev
+                    and close_if_ours(Path(entry.path), one)
+                    and stat.S_ISDIR(one.st_mode)
+                ):
+                    waiting.append(Path(entry.path))
+    return True
+
+
+def close_if_ours(path: Path, found: os.stat_result) -> bool:
+    """Take a file or a folder from every other account. Whether it is ours: no link, and nobody else's."""
+    mode = found.st_mode
+    if stat.S_ISLNK(mode) or mode & stat.S_ISVTX or found.st_uid != os.geteuid():
+        return False
+    if mode & 0o077:
+        with contextlib.suppress(OSError):
+            path.chmod(stat.S_IMODE(mode) & 0o700)
+    return True
 
 
 def keep_freed_memory() -> None:

@@ -41,7 +41,7 @@ from intake.copies.states import (
 )
 from intake.copies.writer import Writer
 from intake.sync.chain import CHAIN_START
-from intake.system import close_to_others
+from intake.system import close_below, close_to_others
 
 READ_BACK_A_STEP = 32 * 1024 * 1024  # bytes of photos
 SPARE = 4  # how many times the room that sealing photos once more takes has to be free
@@ -223,6 +223,8 @@ class Copier:
                 OSError
             ):  # many a stick knows no modes, and one that went away is noticed by what follows
                 close_to_others(self.folder.path)  # it was made by hand, or by an earlier version
+                for name in self.folder.asides():
+                    close_below(self.folder.path / name, lambda: False)  # a few large files each
         head, self.begun = self.head, True
         if head.format < FORMAT:
             head = head.model_copy(update={"format": FORMAT, "copy_id": head.copy_id or str(uuid.uuid4())})

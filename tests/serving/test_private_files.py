@@ -12,7 +12,8 @@ import pytest
 
 from intake.copies.folder import Folder
 from intake.copies.head import read_head
-from intake.system import close_to_others
+from intake.data_folder import CLOSED
+from intake.system import close_below, close_to_others
 from tests.apart import run_intake
 from tests.builders import Ids, a_consignor, a_day, a_photo, a_visit, an_item, digest, picture
 from tests.phone import Phone
@@ -123,5 +124,76 @@ def test_a_copy_that_an_earlier_version_left_open_is_closed(tmp_path: Path) -> N
     for file in copy.rglob("*"):
         file.chmod(0o755 if file.is_dir() else 0o644)
     assert len(open_to_others(copy)) > 2
+    assert run_intake("copy", str(copy), "--data", str(office)).returncode == 0
+    assert open_to_others(copy) == []
+
+
+def opened_up(folder: Path) -> None:
+    """As an earlier version under a usual umask left it."""
+    for path in (folder, *folder.rglob("*")):
+        path.chmod(0o755 if path.is_dir() else 0o644)
+
+
+def test_what_lies_deep_in_the_data_folder_is_closed_once_beside_the_work(tmp_path: Path, ids: Ids) -> None:
+    office, others = tmp_path / "office", tmp_path / "others"
+    with an_office(office):
+        pass
+    for deep in ("photos/ab/abcd", "photos/large/ab/abcd", "hall/before/key"):
+        (office / deep).parent.mkdir(parents=True, exist_ok=True)
+        (office / deep).write_text("marker")
+    others.mkdir()
+    (others / "letter").write_text("of somebody else")
+    (office / "photos" / "ab" / "link").symlink_to(others)
+    opened_up(office)
+    opened_up(others)
+    (office / CLOSED).unlink(missing_ok=True)
+    with an_office(office) as (_, port):
+        until_closed(office, port)
+    assert [path.stat().st_mode & 0o077 for path in (others, others / "letter")] == [0o055, 0o044]
+    (office / "photos" / "ab" / "abcd").chmod(0o644)
+    with an_office(office):
+        pass
+    assert sorted(open_to_others(office)) == ["photos/ab/abcd", "photos/ab/link"], "it is done once"
+
+
+def until_closed(folder: Path, port: int) -> None:
+    """Ask the office, which answers meanwhile, until nothing but the link is open that was."""
+    for _ in range(2000):
+        assert httpx.get(f"http://127.0.0.1:{port}/health").is_success
+        if (folder / CLOSED).exists():
+            assert open_to_others(folder) == ["photos/ab/link"]
+            return
+    raise AssertionError(open_to_others(folder))
+
+
+def test_a_walk_that_is_stopped_is_not_at_its_end(tmp_path: Path) -> None:
+    (tmp_path / "deep").mkdir()
+    (tmp_path / "deep" / "file").touch()
+    opened_up(tmp_path)
+    assert not close_below(tmp_path, lambda: True)
+    assert open_to_others(tmp_path)
+    assert close_below(tmp_path, lambda: False)
+    assert open_to_others(tmp_path) == []
+
+
+@pytest.mark.skipif(os.name == "posix" and os.geteuid() != 0, reason="only root gives a file away")
+def test_what_is_another_account_s_stays_as_it_is_with_all_below_it(tmp_path: Path) -> None:
+    theirs = tmp_path / "theirs"
+    theirs.mkdir()
+    (theirs / "ours").touch()
+    opened_up(tmp_path)
+    os.chown(theirs, 12345, 12345)
+    close_to_others(tmp_path)
+    assert close_below(tmp_path, lambda: False)
+    assert open_to_others(tmp_path) == ["theirs", "theirs/ours"]
+
+
+def test_what_was_set_aside_in_a_copy_is_closed_with_it(tmp_path: Path) -> None:
+    office, copy = tmp_path / "office", tmp_path / "copy"
+    with an_office(office, "--copy-to", str(copy)):
+        pass
+    assert run_intake("copy", str(copy), "--anew", "--data", str(office)).returncode == 0
+    assert [path for path in copy.glob("before-*/*") if path.is_file()]
+    opened_up(copy)
     assert run_intake("copy", str(copy), "--data", str(office)).returncode == 0
     assert open_to_others(copy) == []
