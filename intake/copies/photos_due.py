@@ -33,6 +33,7 @@ class PhotosDue:
     def __init__(self, source: Source) -> None:
         self.unread: dict[str, Unread] = {}
         self._source = source
+        self._next: dict[str, Photo] = {}  # those that were given out last
         self._pending = PendingPhotos()
         self._arrival = 0
 
@@ -47,6 +48,7 @@ class PhotosDue:
         for sha256, unread in list(self.unread.items()):
             if unread.tried_again or self._source.photo_mark(sha256) != unread.mark:
                 self._pending.add([self.unread.pop(sha256).photo])
+        self._next = {}
 
     def look_at_all_again(self) -> None:
         """What was taken for copied may not be."""
@@ -63,15 +65,17 @@ class PhotosDue:
             if content is not None:
                 found.append((photo, content))
                 size += len(content)
+        self._next = {photo.sha256: photo for photo, _ in found}
         return found
 
     def note_copied(self, sha256s: list[str]) -> None:
+        """These of the next ones stand in the copy now."""
         for sha256 in sha256s:
-            self._pending.remove(sha256)
+            self._pending.remove(self._next[sha256])
 
     def left(self, copied: set[str]) -> tuple[int, int]:
-        """How many are due once these are copied, beside the unread ones, and their bytes."""
-        sizes = [self._pending.size_of(sha256) for sha256 in copied]
+        """How many are due once these of the next ones are copied, beside the unread ones, and their bytes."""
+        sizes = [self._next[sha256].bytes for sha256 in copied]
         return self._pending.count - len(sizes), self._pending.bytes - sum(sizes)
 
     def whole(self, photos: list[Photo]) -> list[tuple[Photo, bytes]]:
@@ -96,12 +100,19 @@ class PhotosDue:
                 return content
             why = "it was changed on the disk"
         self.unread[photo.sha256] = Unread(photo, why, mark, tried_again)
-        self._pending.remove(photo.sha256)
+        self._pending.remove(photo)
         return None
 
 
+PENDING = """
+    INSERT INTO pending (arrival, sha256, bytes, media_type, width, height, received_at)
+    VALUES (:arrival, :sha256, :bytes, :media_type, :width, :height, :received_at) ON CONFLICT DO NOTHING
+"""
+
+
 class PendingPhotos:
-    """Photos by digest, in the order in which they were first added, beside memory."""
+    """Photos in the order in which they came to the office, beside memory. Their place in it is all that they are found
+    by: an index of digests, which are in no order, would be most of the work that a new copy begins with."""
 
     def __init__(self) -> None:
         self.count = self.bytes = 0
@@ -109,9 +120,8 @@ class PendingPhotos:
         self._tables.run(
             """
             CREATE TABLE pending (
-                seq         INTEGER PRIMARY KEY,
-                arrival     INTEGER NOT NULL,
-                sha256      TEXT NOT NULL UNIQUE,   -- what stands in the office's own row
+                arrival     INTEGER PRIMARY KEY,
+                sha256      TEXT NOT NULL,          -- what stands in the office's own row
                 bytes       INTEGER NOT NULL,
                 media_type  TEXT NOT NULL,
                 width       INTEGER NOT NULL,
@@ -123,28 +133,18 @@ class PendingPhotos:
 
     def add(self, photos: list[Photo]) -> None:
         """Photos that are not among these yet."""
-        last = self._tables.value("SELECT max(seq) FROM pending") or 0
         self._tables.run("BEGIN")
-        self._tables.run_many(
-            """
-            INSERT INTO pending (arrival, sha256, bytes, media_type, width, height, received_at)
-            VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING
-            """,
-            [(photo.arrival, *(photo.row[name] for name in PHOTO_COLUMNS)) for photo in photos],
-        )
+        for photo in photos:
+            values = {name: photo.row[name] for name in PHOTO_COLUMNS}
+            if self._tables.run(PENDING, arrival=photo.arrival, **values):
+                self.count, self.bytes = self.count + 1, self.bytes + photo.bytes
         self._tables.run("COMMIT")
-        count, size = self._tables.all(
-            "SELECT count(*), coalesce(sum(bytes), 0) FROM pending WHERE seq > :last", last=last
-        )[0]
-        self.count, self.bytes = self.count + count, self.bytes + size
 
-    def remove(self, sha256: str) -> None:
-        self.count, self.bytes = self.count - 1, self.bytes - self.size_of(sha256)
-        self._tables.run("DELETE FROM pending WHERE sha256 = :sha256", sha256=sha256)
-
-    def size_of(self, sha256: str) -> int:
-        return int(self._tables.value("SELECT bytes FROM pending WHERE sha256 = :sha256", sha256=sha256))
+    def remove(self, photo: Photo) -> None:
+        """Let go of one that is among these."""
+        self.count, self.bytes = self.count - 1, self.bytes - photo.bytes
+        self._tables.run("DELETE FROM pending WHERE arrival = :arrival", arrival=photo.arrival)
 
     def first(self, most: int) -> list[Photo]:
-        rows = self._tables.all("SELECT * FROM pending ORDER BY seq LIMIT :most", most=most)
+        rows = self._tables.all("SELECT * FROM pending ORDER BY arrival LIMIT :most", most=most)
         return [photo_of(row) for row in rows]

@@ -156,13 +156,15 @@ class PhotosInCopy:
         self.have = SeenPhotos(self._lines)
         self.bytes = 0
         self.unseen = len(self._lines)
+        self._any = self.unseen > 0
         self._looked_at = 0  # so far in the order of the lines
         self._ends: dict[str, int] = {}  # how long each pack has to be for those
         #: Those that count for their length alone: their bytes in the copy, and so far as they were taken out.
         self.unchecked, self._taken = 0, 0
 
     def __contains__(self, sha256: object) -> bool:
-        return self._lines.was_seen(sha256) is not None
+        # Of a new copy, which has none yet, each of the house's millions is asked about.
+        return self._any and self._lines.was_seen(sha256) is not None
 
     def add(self, lines: list[dict[str, Any]]) -> None:
         """Photos that were written, and that the head counts."""
@@ -171,6 +173,7 @@ class PhotosInCopy:
             if before is not None:
                 self._forget(before)
             self._lines.put([line], seen=True)
+            self._any = True
             self._count(line)
 
     def read_on(self, limit: int) -> int:

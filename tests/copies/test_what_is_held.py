@@ -16,6 +16,7 @@ import pytest
 from intake.copies.checking import place_faults
 from intake.copies.folder import Folder
 from intake.copies.head import Stretch, framed, unframed, write_head
+from intake.copies.photo_lines import PhotoLines
 from intake.copies.reading import head_of, opened_copy, photo_lines
 from intake.copies.restore import WholeRows
 from intake.copies.source import PHOTO_COLUMNS, source_of
@@ -228,3 +229,24 @@ def test_an_office_that_is_made_of_such_a_copy_has_all_of_it(
     with closing(sqlite3.connect(tmp_path / "made" / "intake.sqlite3")) as file:
         [(count,)] = file.execute("SELECT count(*) FROM private_words WHERE length(words) > 900")
     assert count == 50
+
+
+def test_a_new_copy_is_not_looked_through_for_what_it_cannot_have(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its first step takes up all of the house's millions."""
+    record_items(phone, day, 3)
+    until_done(copier_of(office.settings, copy))
+    name_photos(office.settings, copy, 20)
+    asked: list[object] = []
+    was_seen = PhotoLines.was_seen
+
+    def counted(self: PhotoLines, sha256: object) -> bool | None:
+        asked.append(sha256)
+        return was_seen(self, sha256)
+
+    monkeypatch.setattr(PhotoLines, "was_seen", counted)
+    copier_of(office.settings, copy.with_name("another")).step()
+    assert asked == []
+    copier_of(office.settings, copy, begun=True).step()
+    assert len(asked) >= 20, "one that was met is"
