@@ -424,6 +424,18 @@ class NotIsolation(Refusal):
         )
 
 
+class MorePieces(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "more_pieces"
+    title = "It has not so many pieces"
+
+    def __init__(self, said: int, counted: int) -> None:
+        super().__init__(
+            f"{counted} pieces of it were counted, so it cannot be on {said} of them, nor on piece {said}.",
+            hint="Say on which of them it was found, or count the pieces anew first.",
+        )
+
+
 class PiecesApart(Refusal):
     status = HTTPStatus.CONFLICT
     code = "pieces_apart"

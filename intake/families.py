@@ -138,6 +138,7 @@ FAMILIES = {
         Family("tests/"),
         Family("views/"),
         Family("grade"),
+        Family("pieces"),
         Family("sentences/"),
         Family("sentence-order/"),
         Family("cautions/"),

@@ -57,6 +57,8 @@ WORDS = frozenset(
         "class_grade",
     ]
 )
+#: Of one thing: a hoard that is counted, and no more than anybody counts.
+MOST_PIECES = 9999
 #: The fields that hold one or several of a list.
 LISTED = ("maker_certainty", "maker_evidence", "dates_certainty", "dates_evidence")
 
@@ -93,6 +95,22 @@ class OpenItem(OfItem, Opening):
 
 class ItemEdit(OfItem, Edit):
     """An edit of one field of an item."""
+
+
+class CountPieces(ItemEdit):
+    """How many pieces a thing has, as somebody counted them: one, a pair, six glasses; a cover goes with its pot.
+
+    It can be said before any of them has a number. That each piece has a number of its own, and how many have, is said
+    by the ties.
+    """
+
+    roles = frozenset({"table", "desk"})
+    field_name = "pieces"
+    whole_value = "pieces"
+    replaceable = True
+
+    kind: Literal["count_pieces"]
+    pieces: Annotated[int, Field(ge=1, le=MOST_PIECES)]
 
 
 class SetItem(ItemEdit):

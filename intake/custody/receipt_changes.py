@@ -15,6 +15,7 @@ from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.doubles import merged_into
 from intake.custody.receipt_lines import (
     HELD_WORDS,
+    OPEN_WORDS,
     LineNow,
     fault_in_figures,
     fault_name,
@@ -150,7 +151,7 @@ def is_named_otherwise(item: Record, words: str, receipt: FieldValue) -> bool:
     is_fault = any(
         following.startswith(fault_name(finding.value)) for _, finding in listed(item, "findings/")
     )
-    known = GRAVE.search(following) or following == HELD_WORDS or PIECES.search(following)
+    known = GRAVE.search(following) or following in (HELD_WORDS, OPEN_WORDS) or PIECES.search(following)
     return not is_fault and not known
 
 
@@ -198,4 +199,4 @@ def parts_behind(words: str, name: str) -> list[str]:
 def condition_in(words: str, item: Record) -> list[str]:
     """The faults behind the name, whichever it was, in no order, without the words that are said by themselves."""
     parts = parts_behind(words, name_in_line(item))
-    return sorted(part for part in parts if part != HELD_WORDS and not PIECES.search(part))
+    return sorted(part for part in parts if part not in (HELD_WORDS, OPEN_WORDS) and not PIECES.search(part))

@@ -10,6 +10,7 @@ from typing import Any
 from intake.custody.day_on_record import DayOnRecord, values_of
 from intake.custody.whereabouts import thing_name
 from intake.custody.with_owner import is_back_with_owner, piece_count, pieces_away, tags_here
+from intake.examination.findings import SET
 from intake.examination.whole_thing import cautions_on
 from intake.in_words import counted
 from intake.records.record import Record
@@ -20,6 +21,13 @@ MOST_WORDS = 400  # what one line holds, in UTF-16 units
 MOST_NAME = 250  # what its name may take of them: pieces, held and what is not said by name fit behind it
 VISIBLE = 2  # from this severity on a fault stands on the receipt
 HELD_WORDS = "held apart, as the owner was told"
+OPEN_WORDS = "which of the pieces not noted"  # said once, behind all faults
+#: Words of a note that say which piece of several a fault is on, or may do so.
+SAYS_WHICH = re.compile(
+    r"\b(all|both|each|every|either|neither|other|another|odd|last|left|right|one|two|three|four|five|six|first|second"
+    r"|third|fourth|fifth|sixth|larger|smaller|taller|shorter|\d+)\b",
+    re.ASCII | re.IGNORECASE,
+)
 SEVERITIES = ("moderate", "serious", "severe")
 
 
@@ -57,12 +65,37 @@ def fault_in_figures(finding: Finding) -> str:
 
 
 def fault_words(finding: Finding) -> str:
-    """A fault with all that tells it from another one in its place: how grave, how large, on which side."""
+    """A fault with all that tells it from another one in its place: how grave, how large, on which side, on which of
+    several pieces."""
     side = finding.get("side")
     on_side = spaced(side) if side and not finding["zone"].endswith(f"/{side}") else ""
     # A semicolon stands between the parts of a line.
     in_words = (finding.get("extent_words") or "").replace(";", ",")
-    return ", ".join(filter(None, [fault_in_figures(finding), on_side, in_words]))
+    return ", ".join(filter(None, [fault_in_figures(finding), on_side, in_words, piece_in_line(finding)]))
+
+
+def piece_in_line(finding: Finding) -> str:
+    """On which piece a fault is, or on how many: "on the left one", "on piece 3", "on 2 of the pieces"."""
+    piece, count = finding.get("piece"), finding.get("piece_count")
+    if count:
+        return f"on {count} of the pieces"
+    if not piece or piece == "not-noted":
+        return ""
+    return f"on piece {piece}" if piece.isdecimal() else f"on the {piece} one"
+
+
+def is_piece_open(finding: Finding) -> bool:
+    """Whether nothing says which of several pieces a fault is on."""
+    if not finding["severity"] or finding["zone"] == SET or piece_in_line(finding):
+        return False
+    return not SAYS_WHICH.search(finding.get("note") or "")
+
+
+def count_alike(item: Record) -> int:
+    """How many pieces were counted by themselves, else on the walk; 0 if nobody counted. That some of a thing have
+    numbers of their own says nothing of it: a pot and its cover are no pair."""
+    walked = item.value(f"zones/{SET}") or {}
+    return int(item.value("pieces") or walked.get("count") or 0)
 
 
 def receipt_line(item: Record, day: DayOnRecord, wording: Callable[[Finding], str] = fault_words) -> LineNow:
@@ -71,18 +104,18 @@ def receipt_line(item: Record, day: DayOnRecord, wording: Callable[[Finding], st
     found = [finding for finding in values_of(item, "findings/") if is_visible(finding)]
     found.sort(key=lambda finding: -finding["severity"])
     held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))
-    words = in_one_line(
-        name_in_line(item), pieces_words(item), [wording(one) for one in found], HELD_WORDS if held else ""
-    )
+    is_open = count_alike(item) > 1 and any(map(is_piece_open, found))
+    ends = [OPEN_WORDS if is_open else "", HELD_WORDS if held else ""]
+    words = in_one_line(name_in_line(item), pieces_words(item), [wording(one) for one in found], ends)
     return LineNow(numbers_here(thing), words, beginning(item.value("class_id") or "", MOST_WORDS) or None)
 
 
-def in_one_line(name: str, pieces: str, faults: list[str], held: str) -> str:
+def in_one_line(name: str, pieces: str, faults: list[str], ends: list[str]) -> str:
     """What does not fit is counted, and no word is cut."""
     for count in range(len(faults), -1, -1):
         more = len(faults) - count
         rest = f"and {counted(more, 'more fault')}" if more else ""
-        words = "; ".join(filter(None, [name, pieces, *faults[:count], rest, held]))
+        words = "; ".join(filter(None, [name, pieces, *faults[:count], rest, *ends]))
         if not count or units(words) <= MOST_WORDS:
             return words
     return ""
@@ -103,7 +136,7 @@ def numbers_here(thing: list[Record]) -> list[str]:
 
 
 def pieces_words(item: Record) -> str:
-    """How many pieces are here; of one piece nothing is said."""
+    """How many pieces are here: those with a number each, else as they were counted; of one piece nothing is said."""
     of, back = piece_count(item), len(pieces_away(item))
     if back:
         return (
@@ -111,7 +144,8 @@ def pieces_words(item: Record) -> str:
             if is_back_with_owner(item)
             else f"{of - back} of {of} pieces here, {back} back with the owner"
         )
-    return f"{of} pieces" if of > 1 else ""
+    count = of if of > 1 else item.value("pieces") or 1
+    return f"{count} pieces" if count > 1 else ""
 
 
 def units(text: str) -> int:

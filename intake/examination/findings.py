@@ -6,8 +6,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from intake.arrival.items import ItemEdit, OfItem
-from intake.errors import FindingsOnZone
+from intake.arrival.items import MOST_PIECES, ItemEdit, OfItem
+from intake.errors import FindingsOnZone, MorePieces
 from intake.operation import Count, Identifier, Line, Operation, Prose, Word
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -29,6 +29,11 @@ def to_the_tenth(value: float) -> float:
 
 Millimetres = Annotated[int | float, Field(gt=0, le=20_000), AfterValidator(to_the_tenth)]
 
+
+#: One piece of several: its number among them, as its tag says it, or its side of a pair; or that nobody noted which.
+Piece = Annotated[str, Field(pattern=r"^(left|right|not-noted|[1-9][0-9]{0,3})$", examples=["left", "3"])]
+#: The zone on which the pieces of a set are counted.
+SET = "set-count"
 
 #: Why a zone was not examined of which something was said that does not hold: it is left, as one that nobody spoke of.
 TO_LOOK_AT = "to-look-at"
@@ -99,12 +104,13 @@ class RecordFinding(ItemEdit):
 
     Units: `extent_mm` is the longest dimension in millimetres, to the tenth, and `extent_mm_across` the one across it;
     `extent_percent` is the share of the zone; `extent_count` how many there are. Each is null if nobody
-    measured it. `light` is what showed it, where that differs from what its zone was examined with. Source: the
-    examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
+    measured it. `light` is what showed it, where that differs from what its zone was examined with. Of a thing of
+    several pieces `piece` is the one that it is on, or `piece_count` how many it is on; of neither nothing is known.
+    Source: the examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
     """
 
     field_name = "findings/{finding_id}"
-    if_said = ("light",)
+    if_said = ("light", "piece", "piece_count")
     replaceable = True
 
     kind: Literal["record_finding"]
@@ -122,8 +128,29 @@ class RecordFinding(ItemEdit):
     certainty: Word | None
     origin: Word | None
     light: Line | None = None
+    piece: Piece | None = None
+    piece_count: Annotated[int, Field(ge=1, le=MOST_PIECES)] | None = None
     note: Prose
     withdrawn: bool
+
+    @model_validator(mode="after")
+    def check_piece(self) -> RecordFinding:
+        if self.piece and self.piece_count:
+            raise ValueError("it is on one piece, or on so many of them")
+        return self
+
+    def check_on(self, record: Record, records: Records) -> None:
+        """Beside another's word it is a disagreement, whatever was counted."""
+        if self.replaces(record, records):
+            self.check_value(record, *self.edited, records, self)
+
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
+        """Raises MorePieces for what is on more pieces than anybody counted, or on one behind the last."""
+        counted, piece = most_counted(record), value.get("piece") or ""
+        said = value.get("piece_count") or (int(piece) if piece.isdecimal() else 0)
+        if 1 < counted < said:
+            raise MorePieces(said, counted)
 
 
 def is_left(state: dict[str, Any] | None) -> bool:
@@ -134,6 +161,13 @@ def is_left(state: dict[str, Any] | None) -> bool:
 def standing_findings(item: Record) -> list[dict[str, Any]]:
     """The findings of an item that nobody has withdrawn."""
     return [finding for finding in item.values("findings/").values() if not finding["withdrawn"]]
+
+
+def most_counted(item: Record) -> int:
+    """The most pieces that are counted of a thing: by themselves, on the walk, by its numbers; 0 if nobody counted."""
+    walked = item.value(f"zones/{SET}") or {}
+    numbers = [number.get("of") for number in item.values("tags/").values()]
+    return max(count or 0 for count in (0, item.value("pieces"), walked.get("count"), *numbers))
 
 
 def spreads(finding: dict[str, Any]) -> bool:

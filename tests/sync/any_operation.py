@@ -152,6 +152,7 @@ class AnyOperation:
             "[0-9a-f]{8}-": self._ids.id(),
             "[0-9a-f]{64}": "ab" * 32,
             "H[0-9]": "H26",
+            "not-noted": "left",
             "[A-Z]{3}": "GBP",
             r"^\d{4}-\d\d-\d\d$": "2026-03-14",
             "[a-z0-9][a-z0-9-]": "word",
@@ -172,6 +173,8 @@ class AnyOperation:
                 if self._chance.random() < 0.5:
                     operation["people"].append({"person_id": "ana", "name": "Ana", "roles": ["porter"]})
                 operation["tables"] = []
+            case "record_finding":
+                operation["piece_count"] = None if operation["piece"] else operation["piece_count"]
             case "examine_zone":
                 operation["reason"] = "covered" if operation["state"] == "not-examined" else None
             case "set_visit":

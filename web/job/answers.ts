@@ -33,7 +33,7 @@ import {
   WHOLE,
 } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
-import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
+import { type FindingSentence, findingSentences, pieceSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { nothingAtAll } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
@@ -150,6 +150,7 @@ function answerTo(
     ...(question.facts_first ? [] : facts),
     ...unread,
     ...others,
+    ...pieceSentences(described, found),
     ...cautions,
   ];
   const known = saidOnce(all, described.apart);

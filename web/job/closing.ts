@@ -261,6 +261,12 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
       "piece-short",
       `${pieces.length} of its ${of} pieces ${pieces.length === 1 ? "has" : "have"} a tag`,
     ]);
+  const said = fieldValue(item, "pieces") ?? 0;
+  if (of > 1 && said > 1 && said !== of)
+    found.push([
+      "piece-short",
+      `${said} pieces of it were counted, and by its numbers there are ${of}`,
+    ]);
   const stand = [
     ...pieces,
     ...away.map((piece) => ({ piece, of, where: { place: "returned" as const, inside: [] } })),

@@ -31,7 +31,7 @@ const MOST_KEYS = 400;
 const TOPICS = [
   ...["heading", "what", "seen_words", "concluded_words", "colour_now", "maker_certainty", "dates_certainty"],
   ...["marks", "marks_looked", "counted", "sizes"],
-  ...["overall", "findings", "check-in", "origins", "tests", "denials", "statements"],
+  ...["overall", "findings", "which-piece", "check-in", "origins", "tests", "denials", "statements"],
   ...["unseen", "without", "going-on", "held", "lights"],
 ];
 

@@ -23,6 +23,7 @@ export const FIELD_WORDS: Readonly<Record<string, string>> = {
   "colour_was": "colour where light did not reach",
   "condition_words": "condition",
   "grade": "the valuer's word",
+  "pieces": "number of pieces",
   "class_grade": "grade on the scale of its class",
   "packaging": "packaging",
   "heading": "heading",

@@ -10,6 +10,7 @@ import type {
   CloseDay,
   CorrectDay,
   CountLoad,
+  CountPieces,
   DecideCaution,
   ExamineZone,
   GiveRoll,
@@ -69,7 +70,7 @@ export type FindingValue = Kept<
   | "note"
   | "withdrawn"
 > &
-  Partial<Kept<RecordFinding, "light">>;
+  Partial<Kept<RecordFinding, "light" | "piece" | "piece_count">>;
 export type MarkValue = Kept<
   RecordMark,
   "place" | "technique" | "colour" | "completeness" | "text" | "reading" | "withdrawn"
@@ -197,6 +198,7 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
     Partial<Pick<CloseDay, "second_device" | "reasons">>;
   dates: DateValue;
   grade: GradeValue;
+  pieces: CountPieces["pieces"];
   seal: Kept<SealContainer, "seal" | "state" | "second_by">;
   "check-in": Kept<CheckIn, "state" | "words" | "second_by">;
   merged: Kept<MergeItem, "into_id" | "why">;

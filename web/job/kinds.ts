@@ -103,6 +103,13 @@ export const KINDS = {
     "once": ["loads/{load_id}"],
     "longest": {"at": 400, "given_by": 400, "taken_by": 400, "driver": 400},
   },
+  count_pieces: {
+    "record": "item_id",
+    "roles": ["desk", "table"],
+    "field": "pieces",
+    "value": "pieces",
+    "replaceable": true,
+  },
   decide_caution: {
     "record": "item_id",
     "roles": ["desk", "table"],
@@ -228,10 +235,12 @@ export const KINDS = {
       "certainty",
       "origin",
       "light",
+      "piece",
+      "piece_count",
       "note",
       "withdrawn",
     ],
-    "if_said": ["light"],
+    "if_said": ["light", "piece", "piece_count"],
     "replaceable": true,
     "longest": {"zone": 80, "extent_words": 400, "light": 400, "note": 8000},
   },
@@ -448,6 +457,7 @@ export const FIELD_KINDS = {
     "merged": "merge_item",
     "origins/": "record_origin",
     "photos/": "attach_photo",
+    "pieces": "count_pieces",
     "sentence-order/": "order_sentences",
     "sentences/": "write_sentence",
     "statements/": "record_statement",
@@ -526,6 +536,7 @@ export type FamilyKey =
   | "packaging"
   | "people/"
   | "photos/"
+  | "pieces"
   | "place"
   | "plan_version"
   | "preflights/"

@@ -64,6 +64,8 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
       return `measured ${measureWords(lists, op.measure)}: ${sizeWords(lists, { basis: "", ...op })}`;
     case "record_test":
       return `noted what was tried: ${testWords(lists, op.test, op)}`;
+    case "count_pieces":
+      return `counted ${countWords(op.pieces, "piece")}`;
     case "record_grade":
       return op.word
         ? `moved the overall word from ${op.computed} to ${op.word}: ${op.reason}`

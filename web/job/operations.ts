@@ -108,6 +108,14 @@ export interface CountLoad extends Envelope {
   of_load?: string | null;
 }
 
+/** How many pieces a thing has, as somebody counted them: one, a pair, six glasses; a cover goes with its pot. */
+export interface CountPieces extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "count_pieces";
+  pieces: number;
+}
+
 /** What whoever was called decided. A cleared caution stays on record, with the name of who cleared it. */
 export interface DecideCaution extends Envelope {
   seen: string | null;
@@ -360,6 +368,8 @@ export interface RecordFinding extends Envelope {
   certainty: string | null;
   origin: string | null;
   light?: string | null;
+  piece?: string | null;
+  piece_count?: number | null;
   note: string;
   withdrawn: boolean;
 }
@@ -688,6 +698,7 @@ export type Operation =
   | CloseDay
   | CorrectDay
   | CountLoad
+  | CountPieces
   | DecideCaution
   | EraseConsignor
   | ExamineRest

@@ -14,7 +14,7 @@ import { denialSentences } from "./denials.ts";
 import { countInWords, listInWords } from "./english.ts";
 import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
-import { findingSentences } from "./finding_sentences.ts";
+import { findingSentences, pieceSentences } from "./finding_sentences.ts";
 import { howExamined, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
@@ -44,9 +44,11 @@ export function conditionParagraph(
       sentence("condition not examined: things of this class are left to a specialist", [], ["unseen"]),
       ...cautionSentences(described),
     ];
+  const found = findingSentences(described);
   const sentences = [
     ...overall(described),
-    ...findingSentences(described),
+    ...found,
+    ...pieceSentences(described, found),
     ...checkInSentences(record),
     ...originSentences(described),
     ...trialSentences(described),

@@ -15,6 +15,7 @@ import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { countBack, isBackWithOwner, isLater, pieceCount, tagsHere } from "./with_owner.ts";
+import { countAlike, isPieceOpen, pieceInLine } from "./which_piece.ts";
 import { countWords, spaced } from "./words.ts";
 
 /**
@@ -39,6 +40,8 @@ const MOST_NAME = 250;
 const VISIBLE = 2;
 
 export const HELD_WORDS = "held apart, as the owner was told";
+/** Said once, behind all faults of a pair or a set. */
+export const OPEN_WORDS = "which of the pieces not noted";
 
 /** What the severities from `VISIBLE` on are called. */
 const SEVERITIES = ["moderate", "serious", "severe"];
@@ -68,12 +71,15 @@ export function faultInFigures(finding: FindingValue): string {
     .join(", ");
 }
 
-/** A fault with all that tells it from another one in its place: how grave, how large, on which side. */
+/**
+ * A fault with all that tells it from another one in its place: how grave, how large, on which side, on which of
+ * several pieces.
+ */
 export function faultWords(finding: FindingValue): string {
   const { side, zone, extent_words } = finding;
   const onSide = side && !zone.endsWith(`/${side}`) && spaced(side);
   const inWords = extent_words?.replaceAll(";", ","); // a semicolon stands between the parts of a line
-  return [faultInFigures(finding), onSide, inWords].filter(Boolean).join(", ");
+  return [faultInFigures(finding), onSide, inWords, pieceInLine(finding)].filter(Boolean).join(", ");
 }
 
 /**
@@ -96,7 +102,7 @@ export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = n
   const pieces = new Set(tags.map((tag) => fieldValue(oneThing(item), `tags/${tag}`)?.piece));
   const isAll = isBackWithOwner(item) && (tags === back || pieces.size === of);
   const count = isAll ? of : pieces.size;
-  const words = count < of ? `${count} of ${of} pieces` : of > 1 ? `${of} pieces` : "";
+  const words = count < of ? `${count} of ${of} pieces` : countedWords(item);
   return lineOf(item, tags, words, isAll ? faultWords : null);
 }
 
@@ -108,25 +114,26 @@ function lineOf(
   wording: ((finding: FindingValue) => string) | null,
 ): ReceiptLine {
   const found = wording ? listed(item, "findings/").map(({ value }) => value) : [];
-  const faults = found
-    .filter(isVisible)
+  const visible = found.filter(isVisible);
+  const faults = visible
     .sort((a, b) => b.severity - a.severity)
     .map((finding) => wording?.(finding) ?? "");
+  const isOpen = countAlike(item) > 1 && visible.some(isPieceOpen);
   const held = wording && holdingCautions(item).length ? HELD_WORDS : "";
   return {
     item_id: item.record_id,
     tags,
-    words: inOneLine(nameInLine(item), pieces, faults, held),
+    words: inOneLine(nameInLine(item), pieces, faults, [isOpen ? OPEN_WORDS : "", held]),
     class_id: beginning(fieldValue(item, "class_id") ?? "", MOST_WORDS) || null,
   };
 }
 
 /** What does not fit is counted, and no word is cut. */
-function inOneLine(name: string, pieces: string, faults: readonly string[], held: string): string {
+function inOneLine(name: string, pieces: string, faults: readonly string[], ends: readonly string[]): string {
   for (let count = faults.length; ; count -= 1) {
     const more = faults.length - count;
     const said = [...faults.slice(0, count), more ? `and ${countWords(more, "more fault")}` : ""];
-    const words = [name, pieces, ...said, held].filter(Boolean).join("; ");
+    const words = [name, pieces, ...said, ...ends].filter(Boolean).join("; ");
     if (!count || words.length <= MOST_WORDS) return words;
   }
 }
@@ -142,7 +149,7 @@ export function numbersHere(item: ItemRecord): string[] {
   return tagsHere(item);
 }
 
-/** How many pieces are here; of one piece nothing is said. */
+/** How many pieces are here: those with a number each, else as they were counted; of one piece nothing is said. */
 export function piecesWords(item: ItemRecord): string {
   const of = pieceCount(item);
   const back = countBack(item);
@@ -150,7 +157,13 @@ export function piecesWords(item: ItemRecord): string {
     return isBackWithOwner(item)
       ? "back with the owner"
       : `${of - back} of ${of} pieces here, ${back} back with the owner`;
-  return of > 1 ? `${of} pieces` : "";
+  return countedWords(item);
+}
+
+function countedWords(item: ItemRecord): string {
+  const of = pieceCount(item);
+  const count = of > 1 ? of : (fieldValue(item, "pieces") ?? 1);
+  return count > 1 ? `${count} pieces` : "";
 }
 
 /** Whether a number that was signed for is gone, and a piece that is here has none in its place. */

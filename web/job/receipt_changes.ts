@@ -17,6 +17,7 @@ import {
   isVisible,
   nameInLine,
   numbersHere,
+  OPEN_WORDS,
   piecesWords,
   type Receipt,
   receiptLine,
@@ -122,7 +123,7 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
   const [next] = partsBehind(line, name);
   if (!next || !set || !isLaterThan(receipt, set)) return false;
   const isFault = listed(item, "findings/").some(({ value }) => next.startsWith(faultName(value)));
-  return !isFault && !GRAVE.test(next) && next !== HELD_WORDS && !PIECES.test(next);
+  return !isFault && !GRAVE.test(next) && ![HELD_WORDS, OPEN_WORDS].includes(next) && !PIECES.test(next);
 }
 
 /**
@@ -169,7 +170,7 @@ function partsBehind(line: ReceiptLine, name: string): string[] {
 /** The faults behind the name, whichever it was, in no order, without the words that are said by themselves. */
 function conditionIn(line: ReceiptLine, item: ItemRecord) {
   return partsBehind(line, nameInLine(item))
-    .filter((part) => part !== HELD_WORDS && !PIECES.test(part))
+    .filter((part) => ![HELD_WORDS, OPEN_WORDS].includes(part) && !PIECES.test(part))
     .sort()
     .join("; ");
 }

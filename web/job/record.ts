@@ -5,10 +5,11 @@
 import { between, comesIntoForce, same } from "./between.ts";
 import { holdsApart, isStopped } from "./cautions.ts";
 import { APART } from "./custody.ts";
-import type { TagValue, ValueAt, ZoneState } from "./fields.ts";
+import type { FindingValue, TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
 import type { AddPerson, Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
+import { mostCounted } from "./pieces.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn, listed, zoneSaid } from "./values.ts";
@@ -311,6 +312,11 @@ function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown
   const zone = name.startsWith("zones/") ? name.slice("zones/".length) : null;
   if (zone !== null && (value as ZoneState).state === "clear" && findingsOn(record, zone).length) {
     return refusal("findings_on_zone", "A zone with findings is not clear: withdraw the findings first.");
+  }
+  if (name.startsWith("findings/")) {
+    const { piece, piece_count } = value as FindingValue;
+    const [all, on] = [mostCounted(record), piece_count ?? Number(piece)];
+    if (all > 1 && on > all) return refusal("more_pieces", `Only ${all} pieces of it were counted.`);
   }
   return null;
 }

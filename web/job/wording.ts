@@ -13,6 +13,7 @@ import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from ".
 import { behindColon } from "./sentences.ts";
 import type { PlanBook, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
+import { whichPiece } from "./which_piece.ts";
 
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
 
@@ -29,12 +30,21 @@ const STRUCTURAL = "structural";
 const OF_FAULTS = ["repaired", "restored", "not-determined"];
 const MISSING = "missing-part";
 
-/** `zones` is where it is, in the order of the walk: the members of one zone that share it. */
+/**
+ * `zones` is where it is, in the order of the walk: the members of one zone that share it. Of several pieces it begins
+ * with those that it is on: "two of the six: a chip to the rim".
+ */
 export function findingInWords(
   described: Described,
   finding: FindingValue,
   zones: string[] = [finding.zone],
 ): string {
+  const which = whichPiece(described.record, finding);
+  const words = foundInWords(described, finding, zones);
+  return which ? `${which}: ${words}` : words;
+}
+
+function foundInWords(described: Described, finding: FindingValue, zones: string[]): string {
   const { book } = described;
   const term = termOf(book, finding.term);
   const clause = clauseOf(described, term, finding, zones);

@@ -1,0 +1,134 @@
+/** How many pieces a thing has, and on which of them something was found, in print and on receipts. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { findingWords } from "../../web/job/list_words.ts";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { piecesWords, receiptLine } from "../../web/job/receipt.ts";
+import { asText } from "../../web/job/sentences.ts";
+import { piecesOf } from "../../web/job/which_piece.ts";
+import { anyRecord, finding, recordOf, written } from "./any_words.js";
+import { chance } from "./chance.js";
+import { tag } from "./made.js";
+import { book } from "./plan_book.js";
+
+const OPEN = /Not noted: which of the [^.]*\./g;
+const chip = (more) => ({ zone: "rim", term: "chip", severity: 2, extent_mm: 3, ...more });
+const glasses = (pieces, ...findings) =>
+  recordOf({
+    ...written(book.plans.glass, { findings: Object.fromEntries(findings.map((one, at) => [at, one])) }),
+    ...(pieces ? { pieces } : {}),
+  });
+const condition = (record) => asText(conditionParagraph(book.plans.glass, book, record));
+
+for (const [pieces, said, words] of [
+  [6, { piece_count: 2 }, "Two of the six: a chip of 3 mm to the rim."],
+  [6, { piece_count: 1 }, "One of the six: a chip of 3 mm to the rim."],
+  [6, { piece_count: 6 }, "All six: a chip of 3 mm to the rim."],
+  [6, { piece: "3" }, "Piece 3 of the six: a chip of 3 mm to the rim."],
+  [2, { piece_count: 2 }, "Both: a chip of 3 mm to the rim."],
+  [2, { piece: "left" }, "The left one: a chip of 3 mm to the rim."],
+  [2, { piece: "2" }, "The second: a chip of 3 mm to the rim."],
+  [212, { piece_count: 14 }, "Fourteen of the 212: a chip of 3 mm to the rim."],
+  [4, { piece_count: 5 }, "Five of them: a chip of 3 mm to the rim."], // they were counted anew
+])
+  test(`of ${pieces} pieces: ${words}`, () => {
+    const text = condition(glasses(pieces, chip(said)));
+    assert.ok(text.includes(words), text);
+    assert.doesNotMatch(text, OPEN);
+  });
+
+test("of a pair or a set it is said once that nobody noted which of them", () => {
+  const open = (...given) => condition(glasses(...given)).match(OPEN) ?? [];
+  assert.deepEqual(open(6, chip()), ["Not noted: which of the six the fault is on."]);
+  assert.deepEqual(open(2, chip({ piece: "not-noted" })), ["Not noted: which of the two the fault is on."]);
+  assert.deepEqual(open(6, chip(), chip({ zone: "foot" })), [
+    "Not noted: which of the six the faults are on.",
+  ]);
+  assert.deepEqual(open(6, chip({ extent_count: 2 })), ["Not noted: which of the six the faults are on."]);
+  assert.deepEqual(open(6, chip({ piece_count: 2 }), chip({ zone: "foot" })), [
+    "Not noted: which of the six the other fault is on.",
+  ]);
+});
+
+test("nothing is asked of one piece, of a fact, of a note that says which, or of a pot that has a cover", () => {
+  const none = (...given) => assert.doesNotMatch(condition(glasses(...given)), OPEN);
+  none(0, chip());
+  none(1, chip());
+  none(6, chip({ severity: 0 }));
+  none(6, chip({ note: "the third glass" }));
+  none(6, { zone: "set-count", term: "missing-part", severity: 3 });
+  const numbers = { "tags/1": { value: tag("1", { of: 2 }) }, "tags/2": { value: tag("2", { piece: 2, of: 2 }) } };
+  const { fields } = glasses(0, chip());
+  assert.doesNotMatch(condition({ fields: { ...fields, ...numbers } }), OPEN);
+});
+
+test("alike things on the same pieces are counted, on others they are not", () => {
+  const two = (a, b) => condition(glasses(6, chip(a), chip(b)));
+  assert.match(two({ piece_count: 2 }, { piece_count: 2 }), /Two of the six: two chips of up to 3 mm/);
+  assert.match(two({ piece: "1" }, { piece: "2" }), /Piece 1 of the six: a chip .* Piece 2 of the six: a chip/);
+});
+
+test("answers say it in the same words, and each once", () => {
+  const record = glasses(6, chip({ piece_count: 2 }), chip({ zone: "foot" }));
+  const answers = fiveAnswers(book.plans.glass, book, record).map(({ answer }) => asText(answer));
+  const telling = answers.filter((text) => text.includes("Two of the six: a chip of 3 mm to the rim."));
+  assert.ok(telling.length > 0);
+  for (const text of answers) assert.ok((text.match(OPEN) ?? []).length < 2, text);
+  const ofBoth = telling.filter((text) => /chip .*to the foot/.test(text));
+  for (const text of ofBoth) assert.match(text, /Not noted: which of the six the other fault is on\./);
+  assert.ok(ofBoth.length > 0);
+});
+
+test("of many things by chance no text asks twice, and each that says on which pieces it is keeps that", () => {
+  const below = chance(11);
+  const plans = Object.values(book.plans).filter((plan) => !plan.refer_only);
+  for (let round = 0; round < 300; round += 1) {
+    const plan = plans[round % plans.length];
+    const values = anyRecord(book, plan, below);
+    values.pieces = 2 + below(8);
+    for (const [name, value] of Object.entries(values))
+      if (name.startsWith("findings/") && below(2)) value.piece_count = 1 + below(values.pieces);
+    const record = recordOf(values);
+    const paragraph = conditionParagraph(plan, book, record);
+    const texts = [paragraph, ...fiveAnswers(plan, book, record).map(({ answer }) => answer)];
+    for (const text of texts) assert.ok((asText(text).match(OPEN) ?? []).length < 2, asText(text));
+    for (const { words, from } of paragraph) {
+      const counts = new Set(from.filter((name) => name.startsWith("findings/")).map((name) => values[name].piece_count));
+      if (/^(May go on|Kept apart|Examined|Not )/.test(words) || counts.size !== 1 || counts.has(undefined)) continue;
+      assert.match(words, /^(\S+ of the \S+|Both|All \S+): /, words);
+    }
+  }
+});
+
+test("a history knows no more than what was said", () => {
+  const lists = { plan: book.plans.glass, book };
+  assert.match(findingWords(lists, finding(chip({ piece_count: 2 }))), /^two of them: a chip/);
+  assert.match(findingWords(lists, finding(chip({ piece: "left" }))), /^the left one: a chip/);
+});
+
+test("pieces are as they were counted, else on the walk, else by their numbers", () => {
+  const of = (values) => piecesOf(recordOf(values));
+  assert.equal(of({}), 1);
+  assert.equal(of({ "tags/1": tag("1", { of: 3 }) }), 3);
+  assert.equal(of({ "zones/set-count": { state: "clear", count: 7 }, "tags/1": tag("1", { of: 3 }) }), 7);
+  assert.equal(of({ pieces: 6, "zones/set-count": { state: "clear", count: 7 } }), 6);
+});
+
+const item = (values) => ({ kind: "item", record_id: "i", disagreements: [], ...recordOf(values) });
+
+test("a receipt says how many were counted, on which a fault is, and once that nobody noted it", () => {
+  const fault = (more) => finding(chip(more));
+  const line = (values) => receiptLine(item({ short_description: "glasses", "tags/1": tag("1"), ...values })).words;
+  assert.equal(line({ pieces: 6 }), "glasses; 6 pieces");
+  assert.equal(piecesWords(item({ pieces: 6, "tags/1": tag("1", { of: 5 }) })), "5 pieces");
+  assert.equal(
+    line({ pieces: 6, "findings/1": fault({ piece_count: 2 }) }),
+    "glasses; 6 pieces; chip, rim, moderate, 3 mm, on 2 of the pieces",
+  );
+  assert.equal(
+    line({ pieces: 6, "findings/1": fault(), "findings/2": fault({ zone: "foot" }) }),
+    "glasses; 6 pieces; chip, rim, moderate, 3 mm; chip, foot, moderate, 3 mm; which of the pieces not noted",
+  );
+  assert.equal(line({ "findings/1": fault() }), "glasses; chip, rim, moderate, 3 mm");
+});
