@@ -10,7 +10,7 @@ import "./hall_screens.ts"; // every device keeps them: what these share with th
 import { afterClosing } from "./parts/after_closing.tsx";
 import { TwoSaid } from "./parts/incident_between.tsx";
 import { Overruled } from "./parts/overruled.tsx";
-import { goingBack, lackingHere, overruledHere, saidOtherwise } from "./parts/with_words.ts";
+import { goingBack, inPieces, lackingHere, overruledHere, saidOtherwise } from "./parts/with_words.ts";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
@@ -18,6 +18,7 @@ import { toSignWords } from "./screens/custody/to_sign.ts";
 import { against } from "./screens/examination/both_ways.tsx";
 import { TwoValuesStand } from "./screens/examination/item_between.tsx";
 import Marks from "./screens/examination/marks.tsx";
+import { HowManyPieces, PiecesCounted, WhichPiece } from "./screens/examination/pieces.tsx";
 import { wordsSoFar } from "./screens/examination/so_far.ts";
 import StopCards from "./screens/examination/stop_cards.tsx";
 import { Swept } from "./screens/examination/swept.tsx";
@@ -37,6 +38,7 @@ afterClosing.value = AsksManager;
 overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
+inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };
 goingBack.value = { GoesHome, NotSentYet, TakeBack };
 
 export const SCREENS: ScreensOf<"words"> = {

@@ -22,6 +22,11 @@ MOST_NAME = 250  # what its name may take of them: pieces, held and what is not 
 VISIBLE = 2  # from this severity on a fault stands on the receipt
 HELD_WORDS = "held apart, as the owner was told"
 OPEN_WORDS = "which of the pieces not noted"  # said once, behind all faults
+#: Zones that are beside the pieces of a set, and on none of them.
+BESIDE = frozenset(
+    [SET, "documents", "note-paper", "papers", "packaging", "box", "box-flaps", "slipcase", "extras"]
+    + ["accessories"]
+)
 #: Words of a note that say which piece of several a fault is on, or may do so.
 SAYS_WHICH = re.compile(
     r"\b(all|both|each|every|either|neither|other|another|odd|last|left|right|one|two|three|four|five|six|first|second"
@@ -86,7 +91,7 @@ def piece_in_line(finding: Finding) -> str:
 
 def is_piece_open(finding: Finding) -> bool:
     """Whether nothing says which of several pieces a fault is on."""
-    if not finding["severity"] or finding["zone"] == SET or piece_in_line(finding):
+    if not finding["severity"] or finding["zone"] in BESIDE or piece_in_line(finding):
         return False
     return not SAYS_WHICH.search(finding.get("note") or "")
 

@@ -153,10 +153,16 @@ class Day:
         plan = self._plans.plans[thing["class_id"]]
         self._items[thing["number"]] = item_id
         yield self._hand.make("open_item", valuer, item_id=item_id, visit_id=visit_id, day_id=day_id)
+        if pieces := thing.get("pieces"):
+            yield self._hand.make("count_pieces", valuer, item_id=item_id, pieces=pieces, seen=None)
         examined = self._examined.get(thing["number"]) or (
             self._looking.over(plan, thing) if thing["tagged"] else {}
         )
         if examined:
+            # On which of its pieces each was found, by its zone; of some nobody said so.
+            which = thing.get("which", {})
+            found = [{**one, **which.get(one["zone"].split("/")[0], {})} for one in examined["findings"]]
+            examined = {**examined, "findings": found}
             unseen = {**never_had(plan, thing), **examined["not_examined"]}
             alone = {*examined.get("alone", []), *(found["zone"] for found in examined["findings"])}
             examined = {**examined, "not_examined": {**unseen, **shut_in(plan, unseen, alone)}}

@@ -58,7 +58,10 @@ test("nothing is asked of one piece, of a fact, of a note that says which, or of
   none(6, chip({ severity: 0 }));
   none(6, chip({ note: "the third glass" }));
   none(6, { zone: "set-count", term: "missing-part", severity: 3 });
-  const numbers = { "tags/1": { value: tag("1", { of: 2 }) }, "tags/2": { value: tag("2", { piece: 2, of: 2 }) } };
+  const numbers = {
+    "tags/1": { value: tag("1", { of: 2 }) },
+    "tags/2": { value: tag("2", { piece: 2, of: 2 }) },
+  };
   const { fields } = glasses(0, chip());
   assert.doesNotMatch(condition({ fields: { ...fields, ...numbers } }), OPEN);
 });
@@ -66,7 +69,10 @@ test("nothing is asked of one piece, of a fact, of a note that says which, or of
 test("alike things on the same pieces are counted, on others they are not", () => {
   const two = (a, b) => condition(glasses(6, chip(a), chip(b)));
   assert.match(two({ piece_count: 2 }, { piece_count: 2 }), /Two of the six: two chips of up to 3 mm/);
-  assert.match(two({ piece: "1" }, { piece: "2" }), /Piece 1 of the six: a chip .* Piece 2 of the six: a chip/);
+  assert.match(
+    two({ piece: "1" }, { piece: "2" }),
+    /Piece 1 of the six: a chip .* Piece 2 of the six: a chip/,
+  );
 });
 
 test("answers say it in the same words, and each once", () => {
@@ -94,8 +100,11 @@ test("of many things by chance no text asks twice, and each that says on which p
     const texts = [paragraph, ...fiveAnswers(plan, book, record).map(({ answer }) => answer)];
     for (const text of texts) assert.ok((asText(text).match(OPEN) ?? []).length < 2, asText(text));
     for (const { words, from } of paragraph) {
-      const counts = new Set(from.filter((name) => name.startsWith("findings/")).map((name) => values[name].piece_count));
-      if (/^(May go on|Kept apart|Examined|Not )/.test(words) || counts.size !== 1 || counts.has(undefined)) continue;
+      const counts = new Set(
+        from.filter((name) => name.startsWith("findings/")).map((name) => values[name].piece_count),
+      );
+      if (/^(May go on|Kept apart|Examined|Not )/.test(words) || counts.size !== 1 || counts.has(undefined))
+        continue;
       assert.match(words, /^(\S+ of the \S+|Both|All \S+): /, words);
     }
   }
@@ -119,7 +128,8 @@ const item = (values) => ({ kind: "item", record_id: "i", disagreements: [], ...
 
 test("a receipt says how many were counted, on which a fault is, and once that nobody noted it", () => {
   const fault = (more) => finding(chip(more));
-  const line = (values) => receiptLine(item({ short_description: "glasses", "tags/1": tag("1"), ...values })).words;
+  const line = (values) =>
+    receiptLine(item({ short_description: "glasses", "tags/1": tag("1"), ...values })).words;
   assert.equal(line({ pieces: 6 }), "glasses; 6 pieces");
   assert.equal(piecesWords(item({ pieces: 6, "tags/1": tag("1", { of: 5 }) })), "5 pieces");
   assert.equal(

@@ -33,7 +33,12 @@ import {
   WHOLE,
 } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
-import { type FindingSentence, findingSentences, pieceSentences, toldSentences } from "./finding_sentences.ts";
+import {
+  type FindingSentence,
+  findingSentences,
+  pieceSentences,
+  toldSentences,
+} from "./finding_sentences.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { nothingAtAll } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
@@ -138,10 +143,12 @@ function answerTo(
   const opinions = question.unless_origin && !isNotThere(described, question) ? made.opinions : [];
   const isMeant = ({ about }: FindingSentence) => about.some((one) => isMeantBy(described, question, one));
   const others = found.filter((one) => !isMeant(one));
+  const onPieces = pieceSentences(described, found);
   // What else bears on the question stands behind the answer to it.
   const all = [
     ...(question.facts_first ? facts : []),
     ...found.filter(isMeant),
+    ...(others.length ? [] : onPieces),
     ...told,
     ...origins,
     ...opinions,
@@ -150,7 +157,7 @@ function answerTo(
     ...(question.facts_first ? [] : facts),
     ...unread,
     ...others,
-    ...pieceSentences(described, found),
+    ...(others.length ? onPieces : []),
     ...cautions,
   ];
   const known = saidOnce(all, described.apart);

@@ -263,10 +263,7 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
     ]);
   const said = fieldValue(item, "pieces") ?? 0;
   if (of > 1 && said > 1 && said !== of)
-    found.push([
-      "piece-short",
-      `${said} pieces of it were counted, and by its numbers there are ${of}`,
-    ]);
+    found.push(["piece-short", `${said} pieces of it were counted, and by its numbers there are ${of}`]);
   const stand = [
     ...pieces,
     ...away.map((piece) => ({ piece, of, where: { place: "returned" as const, inside: [] } })),

@@ -2,13 +2,13 @@
 import { countInWords } from "./english.ts";
 import { type Described, seenFindings, termOf, toldFindings } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
+import { countAlike, isOfPieces, isPieceOpen } from "./piece_open.ts";
 import { SET } from "./pieces.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, type Listed } from "./values.ts";
-import { countAlike, isPieceOpen, whichPiece } from "./which_piece.ts";
 import { findingInWords, isCountable } from "./wording.ts";
 
 /** Structure first. */
@@ -48,7 +48,8 @@ export function pieceSentences({ record }: Described, said: readonly FindingSent
   if (all < 2 || !open.length) return [];
   const faults = open.flatMap(({ about }) => about.filter(isPieceOpen));
   const isOne = faults.length === 1 && (faults[0]?.extent_count ?? 1) === 1;
-  const others = said.some(({ about }) => about.some((one) => whichPiece(record, one))) ? "other " : "";
+  const isKnown = (one: FindingValue) => isOfPieces(one) && !isPieceOpen(one);
+  const others = said.some(({ about }) => about.some(isKnown)) ? "other " : "";
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const words = `the ${others}${isOne ? "fault is" : "faults are"} on`;
   return [sentence(`not noted: which of the ${countInWords(all)} ${words}`, [from], ["which-piece"])];

@@ -4,11 +4,12 @@
  */
 
 import { namedFor } from "./called.ts";
-import { listInWords } from "./english.ts";
+import { countInWords, listInWords, spelled } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { WordsField } from "./fields.ts";
 import type { MakerCertainty } from "./kinds.ts";
 import { markSentences } from "./marks.ts";
+import { SET } from "./pieces.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { countKey, countWords, sizeSentences } from "./sizes.ts";
 import { nameInWords, withSmallLetter } from "./typed_names.ts";
@@ -65,9 +66,21 @@ export function lotDescription(
       ? [sentence("date not determined", ["dates_certainty"])]
       : []),
     ...markSentences(plan, book, record, apart),
-    ...listedInOne("counted: ", countWords(plan, namedFor(book, record), record), countKey, apart),
+    ...listedInOne("counted: ", counts(plan, book, record, name.words), countKey, apart),
     ...sizeSentences(plan, book, record, { of: "lot", apart }),
   ];
+}
+
+/** What was counted on the walk, and the pieces of a set where neither that nor its name says how many they are. */
+function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: string): Part[] {
+  const walked = countWords(plan, namedFor(book, record), record);
+  const pieces = fieldValue(record, "pieces") ?? 0;
+  const said = wordsIn(name);
+  const names = [String(pieces), spelled(pieces), ...(pieces === 2 ? ["pair"] : [])];
+  const isSaid = names.some((word) => said.includes(word));
+  const isWalked = fieldValue(record, `zones/${SET}`)?.count;
+  if (pieces < 2 || isSaid || isWalked) return walked;
+  return [{ words: `${countInWords(pieces)} pieces`, from: ["pieces"] }, ...walked];
 }
 
 function joined(parts: Part[]): Part {

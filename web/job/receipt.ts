@@ -10,12 +10,12 @@ import type { FindingValue, ReceiptValue } from "./fields.ts";
 import { beginning } from "./kinds_read.ts";
 import { oneThing } from "./one_thing.ts";
 import type { ReceiptLine } from "./operations.ts";
+import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
 import { zoneName } from "./progress.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { countBack, isBackWithOwner, isLater, pieceCount, tagsHere } from "./with_owner.ts";
-import { countAlike, isPieceOpen, pieceInLine } from "./which_piece.ts";
 import { countWords, spaced } from "./words.ts";
 
 /**
@@ -115,9 +115,7 @@ function lineOf(
 ): ReceiptLine {
   const found = wording ? listed(item, "findings/").map(({ value }) => value) : [];
   const visible = found.filter(isVisible);
-  const faults = visible
-    .sort((a, b) => b.severity - a.severity)
-    .map((finding) => wording?.(finding) ?? "");
+  const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
   const isOpen = countAlike(item) > 1 && visible.some(isPieceOpen);
   const held = wording && holdingCautions(item).length ? HELD_WORDS : "";
   return {

@@ -316,7 +316,7 @@ function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown
   if (name.startsWith("findings/")) {
     const { piece, piece_count } = value as FindingValue;
     const [all, on] = [mostCounted(record), piece_count ?? Number(piece)];
-    if (all > 1 && on > all) return refusal("more_pieces", `Only ${all} pieces of it were counted.`);
+    if (all > 1 && on > all) return refusal("more_pieces", "Fewer pieces were counted.");
   }
   return null;
 }

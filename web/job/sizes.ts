@@ -118,7 +118,7 @@ function sizeKey({ from }: Part) {
 }
 
 export function countKey({ from }: Part) {
-  return (from[0] ?? "").replace("zones/", "counted/");
+  return (from[0] ?? "").replace(/^(zones\/|(?=pieces))/, "counted/");
 }
 
 function unknownMeasure(measure: string, { unit }: Size): Measure {

@@ -5,6 +5,7 @@
 
 import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
+import type { FindingValue } from "../job/fields.ts";
 import type { DayRecord, Disagreement, ItemRecord } from "../job/types.ts";
 
 /** What somebody said here and gave way. */
@@ -16,6 +17,16 @@ export const goingBack = signal<{
   GoesHome: FunctionComponent<{ item: ItemRecord }>;
   NotSentYet: FunctionComponent<{ item: ItemRecord }>;
   TakeBack: FunctionComponent<{ item: ItemRecord; tags: string[] }>;
+} | null>(null);
+/** How many pieces a thing has, beside its numbers too, and on which of several something was found. */
+export const inPieces = signal<{
+  HowManyPieces: FunctionComponent<{ item_id: string }>;
+  PiecesCounted: FunctionComponent<{ item: ItemRecord }>;
+  WhichPiece: FunctionComponent<{
+    item: ItemRecord;
+    value: FindingValue;
+    change: (patch: Partial<FindingValue>) => Promise<unknown>;
+  }>;
 } | null>(null);
 /** What two people said otherwise, of an item and of an incident. */
 export const saidOtherwise = signal<{

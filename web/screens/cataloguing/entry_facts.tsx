@@ -31,6 +31,7 @@ function factsOf(item: ItemRecord, book: PlanBook | null): Fact[] {
     ["Seen", fieldValue(item, "seen_words")],
     ["Concluded", fieldValue(item, "concluded_words")],
     ["Told by the owner, not checked", fieldValue(item, "told_words")],
+    ["Pieces", fieldValue(item, "pieces")?.toString()],
     ["Materials", fieldValue(item, "materials")],
     ["Colour now", fieldValue(item, "colour_now")],
     ["Colour where light did not reach", fieldValue(item, "colour_was")],

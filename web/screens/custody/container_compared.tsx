@@ -2,6 +2,7 @@
 
 import type { Comparison } from "../../job/check_in.ts";
 import { findingWords } from "../../job/list_words.ts";
+import { countAlike, isPieceOpen } from "../../job/piece_open.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { photoWords } from "../../job/value_words.ts";
 import { countWords, firstUpper } from "../../job/words.ts";
@@ -59,6 +60,9 @@ export function NoPhotograph({ item, on: { found, looked, fresh } }: { item: Ite
             <li key={`${finding.zone} ${finding.term}`}>{firstUpper(findingWords(lists, finding))}</li>
           ))}
         </ul>
+      )}
+      {countAlike(item) > 1 && found.some(isPieceOpen) && (
+        <p>On which of the pieces was not noted of each.</p>
       )}
       {!fresh.length && <p>Photograph it as it is now, all of it and each fault.</p>}
     </div>

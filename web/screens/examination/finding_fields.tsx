@@ -16,6 +16,7 @@ import { attempt, sayDone } from "../../parts/notices.tsx";
 import { PictureButtons } from "../../parts/pictures.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
+import { inPieces } from "../../parts/with_words.ts";
 import { Extents } from "./finding_extents.tsx";
 import { HowSure, Meaning, OtherSide } from "./finding_more.tsx";
 import { type Change, Severity } from "./finding_severity.tsx";
@@ -40,6 +41,7 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
       sayDone(`Withdrawn: ${name}.`, () => change({ withdrawn: false }));
     });
   const [open, setOpen] = useState<Part | "">("");
+  const Several = inPieces.value;
   const { size, where, pictures } = keyWords(id, value, item, book);
   const key = (part: Part, words: ComponentChildren) => (
     <button
@@ -63,6 +65,7 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
         </div>
       </div>
       <Severity value={value} term={term} book={book} change={change} />
+      {Several && <Several.WhichPiece item={item} value={value} change={change} />}
       {open === "size" && <Extents id={id} value={value} term={term} book={book} change={change} />}
       {open === "where" && !step.member && (
         <Select

@@ -19,7 +19,7 @@ import { useNext } from "../../parts/next_step.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlanBook, usePlanOf, useSelected } from "../../parts/use.ts";
-import { saidOtherwise } from "../../parts/with_words.ts";
+import { inPieces, saidOtherwise } from "../../parts/with_words.ts";
 import { ClassChoice, ReferOnly } from "./item_class.tsx";
 import { Doors } from "./item_doors.tsx";
 import { Packaging, WhatItIs } from "./item_facts.tsx";
@@ -37,6 +37,7 @@ export default function Item({ item_id }: { item_id: string }) {
   begun.current ||= Boolean(visit_id) && found !== undefined;
   const book = usePlanBook();
   const Otherwise = saidOtherwise.value;
+  const Several = inPieces.value;
   if (visit_id === null)
     return (
       <Frame title="Item" back="#/today">
@@ -67,6 +68,7 @@ export default function Item({ item_id }: { item_id: string }) {
       {Otherwise && <Otherwise.TwoValuesStand item_id={item_id} />}
       {plan && <Doors item_id={item_id} plan={plan} />}
       <ClassChoice item_id={item_id} plan={plan} book={book} />
+      {Several && <Several.HowManyPieces item_id={item_id} />}
       {!plan && <Doors item_id={item_id} plan={null} />}
       {plan?.refer_only && <ReferOnly item_id={item_id} plan={plan} />}
       <WhatItIs item_id={item_id} plan={plan} />

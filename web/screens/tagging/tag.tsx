@@ -23,7 +23,7 @@ import { Thumb } from "../../parts/thumb.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { goingBack } from "../../parts/with_words.ts";
+import { goingBack, inPieces } from "../../parts/with_words.ts";
 import { Numbers, RollLeft } from "./tag_numbers.tsx";
 import { isLost, nextPiece, type TagGiven, tieTag, whyNotTied } from "./tag_tied.ts";
 
@@ -45,6 +45,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const item_id = item.record_id;
   const device = useDevice();
   const going = goingBack.value;
+  const Several = inPieces.value;
   const [tag, setTag] = useState("");
   const [scanning, setScanning] = useState(false);
   const { form, set, drop } = useHeld(`mark ${item_id}`, { mark: "" });
@@ -87,6 +88,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   return (
     <Frame title="Tag" back={back} item_id={item.record_id} stoppedToo={["tag"]} action={action}>
       <ThisOne item={item} tied={tied} />
+      {Several && <Several.PiecesCounted item={item} />}
       {twin && (
         <div class="bar">
           <p>Another item of this visit is called the same. What tells this one from it?</p>

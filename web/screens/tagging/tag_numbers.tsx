@@ -9,7 +9,7 @@ import type { RemoveTag } from "../../job/operations.ts";
 import { mayStill } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
-import { listed } from "../../job/values.ts";
+import { fieldValue, listed } from "../../job/values.ts";
 import { countBack, pieceCount, tagsHere } from "../../job/with_owner.ts";
 import { spaced } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -47,7 +47,7 @@ export function Numbers({ item }: { item: ItemRecord }) {
         <p class="bar">Its tag has to say “{mark}”: print it anew, or write it on.</p>
       )}
       <Counted
-        label="How many pieces it has"
+        label={fieldValue(item, "pieces") ? "How many pieces get a number each" : "How many pieces it has"}
         hint="Each piece gets a tag of its own"
         value={of}
         save={count}

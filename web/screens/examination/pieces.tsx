@@ -1,0 +1,147 @@
+/** How many pieces a thing has, asked where it is begun; and of several, on which of them something was found. */
+
+import { useState } from "preact/hooks";
+import type { FindingValue } from "../../job/fields.ts";
+import { mostCounted, piecesCounted } from "../../job/pieces.ts";
+import { shown } from "../../job/tag.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
+import { piecesOf } from "../../job/which_piece.ts";
+import { countWords, firstUpper } from "../../job/words.ts";
+import { recordOf } from "../../local/memory.ts";
+import { keep } from "../../local/outbox.ts";
+import { Choice, type Option, Select } from "../../parts/choices.tsx";
+import { Counted } from "../../parts/controls.tsx";
+import { useSelected } from "../../parts/use.ts";
+import type { Change } from "./finding_severity.tsx";
+
+const USUAL: Option<string>[] = [
+  ["1", "1"],
+  ["2", "A pair"],
+];
+const MORE = "more";
+/** So many are offered as words; of more the number is typed. */
+const MOST_OFFERED = 12;
+const MOST_PIECES = 9999;
+
+/** One tap for one, or for a pair; any other number is typed. */
+export function HowManyPieces({ item_id }: { item_id: string }) {
+  const said = useSelected(() => fieldValue(recordOf("item", item_id), "pieces") ?? 0, [item_id]);
+  const counts = useSelected(() => countsApart(recordOf("item", item_id)), [item_id]);
+  const [typing, setTyping] = useState(false);
+  const isMore = typing || said > 2;
+  const save = async (pieces: number) => {
+    if (pieces >= 1 && pieces <= MOST_PIECES) await keep("count_pieces", { item_id, pieces });
+  };
+  return (
+    <section class="how-many-pieces">
+      <h2 class="unseen">Pieces</h2>
+      <div class="pair">
+        <Choice
+          label="How many pieces"
+          options={[...USUAL, [MORE, "More"]]}
+          value={isMore ? MORE : String(said)}
+          choose={async (chosen) => {
+            setTyping(chosen === MORE);
+            if (chosen !== MORE) await save(Number(chosen));
+          }}
+        />
+        {isMore && (
+          <Counted label="Counted" hint="A cover goes with its pot" value={said || null} save={save} />
+        )}
+      </div>
+      {counts && <p class="bar">{counts}</p>}
+    </section>
+  );
+}
+
+/** The pieces as they were counted, beside the numbers that are tied to them. */
+export function PiecesCounted({ item }: { item: ItemRecord }) {
+  const { said } = piecesCounted(item);
+  const apart = countsApart(item);
+  if (apart) return <p class="bar">{apart}</p>;
+  return said > 1 ? <p class="lead">{countWords(said, "piece")} were counted.</p> : null;
+}
+
+/** Where two counts of the same do not agree; a thing under one number is not counted by that. */
+function countsApart(item: ItemRecord | null | undefined) {
+  if (!item) return "";
+  const { said, walked, numbered } = piecesCounted(item);
+  const counts = [said > 1 ? said : 0, walked, said && numbered > 1 ? numbered : 0].filter(Boolean);
+  if (said === 1 && walked < 2) return "";
+  if (new Set(counts).size < 2) return "";
+  const each = [
+    said && `${countWords(said, "piece")} were counted here`,
+    walked && `${walked} on the walk`,
+    said && numbered > 1 && `${numbered} by its numbers`,
+  ];
+  return `${firstUpper(each.filter(Boolean).join(", "))}. Count again, and put right what is wrong.`;
+}
+
+type WhichOf = { item: ItemRecord; value: FindingValue; change: Change };
+
+/** Shown of a thing of several pieces alone: which of them, or how many, or that nobody noted it. */
+export function WhichPiece({ item, value, change }: WhichOf) {
+  const all = piecesOf(item);
+  if (all < 2) return null;
+  const { piece = null, piece_count = null } = value;
+  const choose = (chosen: string) => {
+    const count = /^of (\d+)$/.exec(chosen)?.[1];
+    return change({ piece: count ? null : chosen || null, piece_count: count ? Number(count) : null });
+  };
+  const most = Math.min(mostCounted(item), MOST_PIECES);
+  return (
+    <div class="pair">
+      <Select
+        label={all === 2 ? "Which of the two" : `Which of the ${all} pieces`}
+        options={optionsOf(item, all, piece_count)}
+        value={piece_count ? `of ${piece_count}` : piece}
+        empty="Not said"
+        choose={choose}
+      />
+      {all > MOST_OFFERED && (
+        <Counted
+          label="or on how many"
+          value={piece_count}
+          save={async (count) => count > 0 && count <= most && change({ piece: null, piece_count: count })}
+        />
+      )}
+    </div>
+  );
+}
+
+/** The pieces that have numbers, else the sides of a pair; then how many; last that it was not noted. */
+function optionsOf(item: ItemRecord, all: number, chosen: number | null): Option<string>[] {
+  const tied = listed(item, "tags/").filter(({ value }) => !value.gone && (value.of ?? 1) > 1);
+  const numbered = tied.map(({ value: { piece, tag, mark } }): Option<string> => {
+    const words = [`Piece ${piece}`, shown(tag), mark].filter(Boolean).join(", ");
+    return [String(piece), words];
+  });
+  const ofPair: Option<string>[] =
+    all === 2
+      ? [
+          ["left", "The left one"],
+          ["right", "The right one"],
+        ]
+      : [];
+  const inOrder: Option<string>[] =
+    all === 2 && !numbered.length
+      ? [
+          ["1", "The first"],
+          ["2", "The second"],
+        ]
+      : numbered;
+  const counts = Array.from({ length: all > MOST_OFFERED ? 0 : all }, (_, index) => index + 1);
+  if (chosen && !counts.includes(chosen)) counts.push(chosen);
+  return [
+    ...ofPair,
+    ...inOrder,
+    ...counts.map((count): Option<string> => [`of ${count}`, countOption(count, all)]),
+    ["not-noted", "Not noted which"],
+  ];
+}
+
+function countOption(count: number, all: number) {
+  if (count === all) return all === 2 ? "Both of them" : `All ${all} of them`;
+  return `${count} of them`;
+}
