@@ -261,8 +261,8 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
       "piece-short",
       `${pieces.length} of its ${of} pieces ${pieces.length === 1 ? "has" : "have"} a tag`,
     ]);
-  const said = fieldValue(item, "pieces") ?? 0;
-  if (of > 1 && said > 1 && said !== of)
+  const said = fieldValue(item, "pieces") ?? 0; // of more numbers than that some are on covers
+  if (of > 1 && said > of)
     found.push(["piece-short", `${said} pieces of it were counted, and by its numbers there are ${of}`]);
   const stand = [
     ...pieces,

@@ -67,8 +67,8 @@ export default function Item({ item_id }: { item_id: string }) {
       <WhereItIs item_id={item_id} />
       {Otherwise && <Otherwise.TwoValuesStand item_id={item_id} />}
       {plan && <Doors item_id={item_id} plan={plan} />}
-      <ClassChoice item_id={item_id} plan={plan} book={book} />
       {Several && <Several.HowManyPieces item_id={item_id} />}
+      <ClassChoice item_id={item_id} plan={plan} book={book} />
       {!plan && <Doors item_id={item_id} plan={null} />}
       {plan?.refer_only && <ReferOnly item_id={item_id} plan={plan} />}
       <WhatItIs item_id={item_id} plan={plan} />

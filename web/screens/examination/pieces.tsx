@@ -1,13 +1,13 @@
 /** How many pieces a thing has, asked where it is begun; and of several, on which of them something was found. */
 
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { FindingValue } from "../../job/fields.ts";
 import { mostCounted, piecesCounted } from "../../job/pieces.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { piecesOf } from "../../job/which_piece.ts";
-import { countWords, firstUpper } from "../../job/words.ts";
+import { countWords } from "../../job/words.ts";
 import { recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice, type Option, Select } from "../../parts/choices.tsx";
@@ -30,13 +30,17 @@ export function HowManyPieces({ item_id }: { item_id: string }) {
   const counts = useSelected(() => countsApart(recordOf("item", item_id)), [item_id]);
   const [typing, setTyping] = useState(false);
   const isMore = typing || said > 2;
+  const typed = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (typing) typed.current?.querySelector("input")?.focus(); // it was opened to type a number
+  }, [typing]);
   const save = async (pieces: number) => {
     if (pieces >= 1 && pieces <= MOST_PIECES) await keep("count_pieces", { item_id, pieces });
   };
   return (
     <section class="how-many-pieces">
       <h2 class="unseen">Pieces</h2>
-      <div class="pair">
+      <div class="pair" ref={typed}>
         <Choice
           label="How many pieces"
           options={[...USUAL, [MORE, "More"]]}
@@ -47,7 +51,12 @@ export function HowManyPieces({ item_id }: { item_id: string }) {
           }}
         />
         {isMore && (
-          <Counted label="Counted" hint="A cover goes with its pot" value={said || null} save={save} />
+          <Counted
+            label="Number of pieces"
+            hint="A cover or a stopper goes with its piece"
+            value={said || null}
+            save={save}
+          />
         )}
       </div>
       {counts && <p class="bar">{counts}</p>}
@@ -71,11 +80,13 @@ function countsApart(item: ItemRecord | null | undefined) {
   if (said === 1 && walked < 2) return "";
   if (new Set(counts).size < 2) return "";
   const each = [
-    said && `${countWords(said, "piece")} were counted here`,
+    said && `${said} when it was begun`,
     walked && `${walked} on the walk`,
     said && numbered > 1 && `${numbered} by its numbers`,
   ];
-  return `${firstUpper(each.filter(Boolean).join(", "))}. Count again, and put right what is wrong.`;
+  const words = `Its pieces were counted otherwise: ${each.filter(Boolean).join(", ")}.`;
+  const isMore = said && numbered > said && (!walked || walked === said);
+  return `${words} ${isMore ? "Right if covers have numbers of their own; else count again." : "Count again."}`;
 }
 
 type WhichOf = { item: ItemRecord; value: FindingValue; change: Change };

@@ -47,7 +47,7 @@ export function Numbers({ item }: { item: ItemRecord }) {
         <p class="bar">Its tag has to say “{mark}”: print it anew, or write it on.</p>
       )}
       <Counted
-        label={fieldValue(item, "pieces") ? "How many pieces get a number each" : "How many pieces it has"}
+        label={fieldValue(item, "pieces") ? "How many numbers it takes" : "How many pieces it has"}
         hint="Each piece gets a tag of its own"
         value={of}
         save={count}

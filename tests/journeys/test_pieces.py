@@ -1,0 +1,51 @@
+"""Six glasses are counted before any has a number, and a crack says on how many of them it is."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from playwright.sync_api import expect
+
+from tests.conftest import Office
+from tests.journeys.conftest import Open, go_to
+from tests.journeys.test_one_item import phone_at_a_table
+from tests.journeys.test_three_classes import find
+
+
+def test_a_set_is_counted_as_it_is_begun_and_a_finding_says_on_how_many_it_is(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    item = page.url
+    page.get_by_role("group", name="How many pieces").get_by_role("button", name="More", exact=True).click()
+    expect(page.get_by_label("Number of pieces")).to_be_focused()
+    page.keyboard.type("6")
+    page.get_by_role("button", name="Glass", exact=True).click()
+    page.get_by_label("Short description").fill("six wine glasses")
+
+    find(page, item, "stem", "crack", "lamp")
+    which = page.get_by_label("Which of the 6 pieces")
+    expect(which.locator("option").last).to_have_text("Not noted which")
+    which.select_option(label="2 of them")
+    expect(which).to_have_value("of 2")
+    go_to(page, f"{item}/tag")
+    expect(page.locator("main")).to_contain_text("6 pieces were counted.")
+    go_to(page, f"{item}/words")
+    expect(page.locator("main")).to_contain_text(re.compile(r"Two of the six: a crack (.* )?in the stem"))
+
+    phone.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    assert office.faults() == []
+
+
+def test_of_one_piece_nobody_is_asked_which(office: Office, day: dict[str, Any], open_browser: Open) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    item = page.url
+    one = page.get_by_role("group", name="How many pieces").get_by_role("button", name="1", exact=True)
+    one.click()
+    expect(one).to_have_attribute("aria-pressed", "true")
+    page.get_by_role("button", name="Glass", exact=True).click()
+    find(page, item, "stem", "crack", "lamp")
+    expect(page.get_by_label(re.compile("^Which of the"))).to_have_count(0)
