@@ -146,10 +146,11 @@ class RecordFinding(ItemEdit):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
-        """Raises MorePieces for what is on more pieces than anybody counted, or on one behind the last."""
+        """Raises MorePieces for what is on more pieces than anybody counted, or on one behind the last. It can be
+        withdrawn whatever was counted since."""
         counted, piece = most_counted(record), value.get("piece") or ""
         said = value.get("piece_count") or (int(piece) if piece.isdecimal() else 0)
-        if 1 < counted < said:
+        if 1 < counted < said and not value["withdrawn"]:
             raise MorePieces(said, counted)
 
 

@@ -21,11 +21,15 @@ const glasses = (pieces, ...findings) =>
   });
 const condition = (record) => asText(conditionParagraph(book.plans.glass, book, record));
 
+const item = (values) => ({ kind: "item", record_id: "i", disagreements: [], ...recordOf(values) });
+
 for (const [pieces, said, words] of [
   [6, { piece_count: 2 }, "Two of the six: a chip of 3 mm to the rim."],
   [6, { piece_count: 1 }, "One of the six: a chip of 3 mm to the rim."],
   [6, { piece_count: 6 }, "All six: a chip of 3 mm to the rim."],
   [6, { piece: "3" }, "Piece 3 of the six: a chip of 3 mm to the rim."],
+  [6, { piece: "6" }, "Piece 6 of the six: a chip of 3 mm to the rim."],
+  [6, { piece: "9" }, "Piece 9: a chip of 3 mm to the rim."],
   [2, { piece_count: 2 }, "Both: a chip of 3 mm to the rim."],
   [2, { piece: "left" }, "The left one: a chip of 3 mm to the rim."],
   [2, { piece: "2" }, "The second: a chip of 3 mm to the rim."],
@@ -49,6 +53,16 @@ test("of a pair or a set it is said once that nobody noted which of them", () =>
   assert.deepEqual(open(6, chip({ piece_count: 2 }), chip({ zone: "foot" })), [
     "Not noted: which of the six the other fault is on.",
   ]);
+});
+
+test("a set that was counted on the walk alone is one, too", () => {
+  const { fields } = glasses(0, chip());
+  const walked = { "zones/set-count": { value: { state: "clear", reason: null, light: "lamp", count: 6 } } };
+  assert.match(condition({ fields: { ...fields, ...walked } }), OPEN);
+  assert.match(
+    receiptLine({ ...item({}), fields: { ...fields, ...walked } }).words,
+    /which of the pieces not noted$/,
+  );
 });
 
 test("nothing is asked of one piece, of a fact, of a note that says which, or of a pot that has a cover", () => {
@@ -114,6 +128,10 @@ test("a history knows no more than what was said", () => {
   const lists = { plan: book.plans.glass, book };
   assert.match(findingWords(lists, finding(chip({ piece_count: 2 }))), /^two of them: a chip/);
   assert.match(findingWords(lists, finding(chip({ piece: "left" }))), /^the left one: a chip/);
+  assert.match(
+    findingWords(lists, finding(chip({ piece: "not-noted" }))),
+    /rim, on which piece not noted, severity/,
+  );
 });
 
 test("pieces are as they were counted, else on the walk, else by their numbers", () => {
@@ -123,8 +141,6 @@ test("pieces are as they were counted, else on the walk, else by their numbers",
   assert.equal(of({ "zones/set-count": { state: "clear", count: 7 }, "tags/1": tag("1", { of: 3 }) }), 7);
   assert.equal(of({ pieces: 6, "zones/set-count": { state: "clear", count: 7 } }), 6);
 });
-
-const item = (values) => ({ kind: "item", record_id: "i", disagreements: [], ...recordOf(values) });
 
 test("a receipt says how many were counted, on which a fault is, and once that nobody noted it", () => {
   const fault = (more) => finding(chip(more));

@@ -11,6 +11,7 @@ import { zoneName } from "./progress.ts";
 import { measureName, sizeInWords } from "./size_words.ts";
 import { reasonInWords, trialInWords } from "./trials.ts";
 import type { Plan, PlanBook } from "./types.ts";
+import { NOT_NOTED } from "./which_piece.ts";
 import { findingInWords, originWords } from "./wording.ts";
 import { spaced, TEST_RESULTS } from "./words.ts";
 
@@ -83,7 +84,8 @@ export function findingWords(lists: Lists, finding: FindingValue): string {
     ? findingInWords(all, finding)
     : `${termWords(lists, finding.term)} on ${zoneWords(lists, finding.zone)}`;
   const weight = lists.book?.words.severities.find((row) => row.severity === severity)?.words;
-  return `${words}, severity ${severity}${weight ? ` (${weight})` : ""}`;
+  const open = finding.piece === NOT_NOTED ? ", on which piece not noted" : "";
+  return `${words}${open}, severity ${severity}${weight ? ` (${weight})` : ""}`;
 }
 
 /** "no chip seen on the rim under a lamp" */

@@ -314,9 +314,10 @@ function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown
     return refusal("findings_on_zone", "A zone with findings is not clear: withdraw the findings first.");
   }
   if (name.startsWith("findings/")) {
-    const { piece, piece_count } = value as FindingValue;
+    const { piece, piece_count, withdrawn } = value as FindingValue;
     const [all, on] = [mostCounted(record), piece_count ?? Number(piece)];
-    if (all > 1 && on > all) return refusal("more_pieces", "Fewer pieces were counted.");
+    if (all > 1 && on > all && !withdrawn)
+      return refusal("more_pieces", "Fewer pieces were counted: say first on which of them it is.");
   }
   return null;
 }
