@@ -24,8 +24,7 @@ HELD_WORDS = "held apart, as the owner was told"
 OPEN_WORDS = "which of the pieces not noted"  # said once, behind all faults
 #: Zones that are beside the pieces of a set, and on none of them.
 BESIDE = frozenset(
-    [SET, "documents", "note-paper", "papers", "packaging", "box", "box-flaps", "slipcase", "extras"]
-    + ["accessories"]
+    f"{SET} documents note-paper papers packaging box box-flaps slipcase extras accessories".split()
 )
 #: Words of a note that say which piece of several a fault is on, or may do so.
 SAYS_WHICH = re.compile(

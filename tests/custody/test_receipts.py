@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from intake.commands import main
-from intake.custody.receipt_lines import fault_words
+from intake.custody.receipt_lines import fault_words, is_piece_open
 from intake.custody.receipts import MOST_NUMBERS
 from tests.conftest import Office
 from tests.door import Door
@@ -113,3 +113,10 @@ FAULTS = json.loads((Path(__file__).parents[2] / "fixtures" / "receipt-faults.js
 @pytest.mark.parametrize(("of", "words"), FAULTS["faults"])
 def test_a_fault_reads_at_the_office_as_on_the_receipt(of: dict[str, Any], words: str) -> None:
     assert fault_words(FAULTS["blank"] | of) == words
+
+
+@pytest.mark.parametrize(("of", "is_open"), FAULTS["open"])
+def test_the_office_knows_of_which_faults_of_a_set_nobody_noted_the_piece(
+    of: dict[str, Any], is_open: bool
+) -> None:
+    assert is_piece_open(FAULTS["blank"] | of) is is_open

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
+import { isPieceOpen } from "../../web/job/piece_open.ts";
 import { faultWords, receiptLine, receiptsOf } from "../../web/job/receipt.ts";
 import { changesSince } from "../../web/job/receipt_changes.ts";
 import { STOP, tag } from "./made.js";
@@ -70,11 +71,15 @@ test("a receipt of before, which says neither, is no change by itself", () => {
   assert.deepEqual(changesSince(signed, [now], String), []);
 });
 
-const { blank, faults } = JSON.parse(
+const { blank, faults, open } = JSON.parse(
   readFileSync(new URL("../../fixtures/receipt-faults.json", import.meta.url), "utf8"),
 );
 for (const [of, words] of faults)
   test(`a fault reads: ${words}`, () => assert.equal(faultWords({ ...blank, ...of }), words));
+
+test("of which faults of a set nobody noted on which piece they are", () => {
+  for (const [of, isOpen] of open) assert.equal(isPieceOpen({ ...blank, ...of }), isOpen, JSON.stringify(of));
+});
 
 test("the line that was signed stands beside how it would read now", () => {
   const [change] = changes(item({ short_description: set("green jar", AFTER) }));
