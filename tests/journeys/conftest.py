@@ -21,6 +21,7 @@ from playwright.sync_api import (
 )
 
 from tests.conftest import Office
+from tests.pauses import sending_soon
 from tests.presses import at_a_persons_pace
 
 PHONE: ViewportSize = {"width": 390, "height": 844}
@@ -116,7 +117,7 @@ def open_browser(playwright: Playwright, request: pytest.FixtureRequest, tmp_pat
         else:
             shared: Browser = request.getfixturevalue("browser")
             context = shared.new_context(viewport=size)
-        opened.append(at_a_persons_pace(context))
+        opened.append(sending_soon(at_a_persons_pace(context)))
         if not context.pages:
             context.new_page()
         if LATE_MS:

@@ -234,6 +234,7 @@ def test_office_and_copy_are_lost_together(
     table.push()
     stick = str(tmp_path / "stick")
     other.client.put("/copies", json={"places": [{"folder": stick}]}).raise_for_status()
+    line_is_back(page)
     go_to(page, f"{office.address}/#/today")
     expect(page.locator("main").get_by_text("came 09:30")).to_be_visible(timeout=HEARD_MS)
 

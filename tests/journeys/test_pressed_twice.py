@@ -13,7 +13,17 @@ from playwright.sync_api import Locator, Page, ViewportSize, expect
 from intake.tagging.tags import codes, shown
 from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, PHONE, Open, all_is_done, choose_name, go_to, next_screen, pair
+from tests.journeys.conftest import (
+    DESK,
+    PHONE,
+    Open,
+    all_is_done,
+    choose_name,
+    go_to,
+    line_is_back,
+    next_screen,
+    pair,
+)
 from tests.phone import Phone
 from tests.presses import Press, press_after, with_a_finger, with_a_mouse
 
@@ -59,6 +69,7 @@ def about_to_go_back(page: Page, office: Office, manager: Phone, jug: str) -> No
     """A jug with a number, which one more press gives back to its owner."""
     manager.keep(a_tie(jug, next(codes(9900))))
     manager.push()
+    line_is_back(page)
     go_to(page, f"{office.address}/#/item/{jug}/tag")
     page.get_by_role("button", name="The owner takes it back").click()
     page.get_by_label("Given back by").fill("Hester")
