@@ -183,6 +183,9 @@ class OfficeServer(uvicorn.Server):
         office: Office = self.config.app.state.office  # type: ignore[union-attr]
         await office.end_streams()
         await super().shutdown(sockets)
+        # One that was taken while the others were told to end knows nothing of it, and would be answered by nobody.
+        for connection in list(self.server_state.connections):
+            connection.transport.abort()
 
 
 def another_port(option: str, port: int, taken: int) -> str:

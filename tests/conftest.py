@@ -190,6 +190,9 @@ def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Ite
         def end() -> None:
             server.should_exit = True
             thread.join(30)
+            # A connection that Python's loop takes in the very turn in which the server closes is held by nobody and
+            # open until it is collected. In a process that goes on, whoever came would wait for an answer until then.
+            gc.collect(1)
 
         office = Office(settings, clock, ids, port, end=end)
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import socket
 import subprocess
 import sys
@@ -12,8 +13,11 @@ import httpx
 import pytest
 
 from intake.bench.served import free_port, until_open
+from intake.office import Office as IntakeOffice
 from intake.serving import bound
-from tests.conftest import Office, in_own_loop
+from intake.settings import Settings
+from tests.builders import Ids
+from tests.conftest import Clock, Office, in_own_loop, running
 
 
 def open_silent(stack: ExitStack, port: int, how_many: int, said: bytes = b"") -> list[socket.socket]:
@@ -87,3 +91,29 @@ def test_an_answer_in_two_parts_does_not_wait_for_the_other_side() -> None:
         accepted, _ = listener.accept()
         with accepted, phone:
             assert accepted.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY)
+
+
+@pytest.mark.parametrize("turns", range(5))
+def test_a_phone_that_comes_as_the_office_ends_is_not_left_waiting(
+    settings: Settings, clock: Clock, ids: Ids, monkeypatch: pytest.MonkeyPatch, turns: int
+) -> None:
+    """Its connection closes with all others, however far it has come, and the phone asks again."""
+    came: list[socket.socket] = []
+    end_streams = IntakeOffice.end_streams
+
+    async def end_streams_late(office: IntakeOffice) -> None:
+        await end_streams(office)
+        if came:
+            return  # it is asked twice
+        came.append(socket.create_connection(("127.0.0.1", port)))
+        for _ in range(
+            turns
+        ):  # of the loop: it is not accepted yet, or accepted, or taken, as the server ends
+            await asyncio.sleep(0)
+
+    monkeypatch.setattr(IntakeOffice, "end_streams", end_streams_late)
+    with running(settings, clock, ids) as office:
+        port = office.port
+    with came[0] as phone:
+        phone.settimeout(5)
+        assert is_closed(phone)

@@ -22,12 +22,25 @@ from tests.journeys.conftest import Open, choose_name, go_back, pair, turn_to
 from tests.journeys.test_one_item import phone_at_a_table, photo, tie_on_two_items
 from tests.phone import Phone
 
-# Ends when the browser keeps nothing of the app.
-FORGOTTEN = """async () => {
-    const kept = async () => (await caches.keys()).length;
-    const workers = async () => (await navigator.serviceWorker.getRegistrations()).length;
-    while ((await kept()) + (await workers())) await new Promise(requestAnimationFrame);
+# What is left of the app in the browser when nothing is, or after half a minute: a browser waits five minutes for a
+# worker that has not ended what it does, and what it is that stays says more than a test that took so long.
+LEFT_OF_APP = """async () => {
+    const worker = (name, one) => `${name} ${one?.state ?? "none"}`;
+    const left = async () => [
+        ...(await caches.keys()),
+        ...(await navigator.serviceWorker.getRegistrations()).map((one) =>
+            ["installing", "waiting", "active"].map((name) => worker(name, one[name])).join(", ")),
+    ];
+    for (const end = Date.now() + 30_000; ; await new Promise(requestAnimationFrame)) {
+        const all = await left();
+        if (!all.length || Date.now() > end) return all;
+    }
 }"""
+# Asks for the office's worker; whether it came within half a minute.
+LOOK_FOR_ANOTHER = """() => Promise.race([
+    navigator.serviceWorker.ready.then((one) => one.update()).then(() => true),
+    new Promise((late) => setTimeout(late, 30_000, false)),
+])"""
 # Stands where the browser would find its disk full; everything else is real.
 FULL_DISK = """() => {
     const put = IDBObjectStore.prototype.put;
@@ -237,7 +250,7 @@ def test_a_new_version_waits_for_a_half_filled_form(
         port = office.port
     build_anew(web, "\n:root { --version: second; }\n")
     with running(replace(settings, web=web), clock, ids, port=port):
-        page.evaluate("() => navigator.serviceWorker.ready.then((one) => one.update()).then(() => true)")
+        assert page.evaluate(LOOK_FOR_ANOTHER), "the new version has not come"
         expect(page.get_by_text("Finish this first")).to_be_visible()
         expect(page.get_by_label("Short description")).to_have_value("mantel clock")
         item = page.url
@@ -268,8 +281,8 @@ def test_a_withdrawn_app_is_forgotten_and_nothing_else(
     assert page.evaluate(kept) == 1
     phone.set_offline(False)
     with running(replace(settings, withdraw_app=True), clock, ids, port=port):
-        page.evaluate("() => navigator.serviceWorker.ready.then((one) => one.update()).then(() => true)")
-        page.evaluate(FORGOTTEN)
+        assert page.evaluate(LOOK_FOR_ANOTHER), "the worker that forgets the app has not come"
+        assert page.evaluate(LEFT_OF_APP) == []
         page.reload()
         expect(page.get_by_label("Short description")).to_have_value("barometer")
         expect(page.get_by_text("At the desk")).to_be_visible()
