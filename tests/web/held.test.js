@@ -4,12 +4,21 @@ import assert from "node:assert/strict";
 import { before, beforeEach, test } from "node:test";
 import { rememberDevice } from "../../web/local/device.ts";
 import { dropForm, emptyJournal, enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
+import { write } from "../../web/local/changes.ts";
 import { load, loadAgain } from "../../web/local/load.ts";
-import { held } from "../../web/local/memory.ts";
+import { held, unsent } from "../../web/local/memory.ts";
+import { dropUnsentOf, keepUnsent } from "../../web/local/unsent.ts";
 import { Items } from "./items.js";
 
+/** On which day a form stood that was begun before this device had any. */
+let beforeAnyDay;
+
 before(async () => {
+  globalThis.localStorage = new Items();
   await load();
+  enterInJournal("early", { name: "C" });
+  await holdForm("early");
+  beforeAnyDay = held.get("early").day_id;
   await rememberDevice({ device_id: "phone", day_id: "today", epoch: "e" });
 });
 beforeEach(async () => {
@@ -93,4 +102,47 @@ test("a journal that is full stops nobody from typing", () => {
   };
   enterInJournal("a form", { name: "Clem" });
   assert.equal(enteredIn("a form"), undefined);
+});
+
+test("a form that was begun before any day was chosen is of none", () => {
+  assert.equal(beforeAnyDay, "");
+});
+
+test("to let go of what is held nowhere writes nothing, however often it was held before", async () => {
+  enterInJournal("a form", { name: "Clem" });
+  await Promise.all([holdForm("a form"), holdForm("a form"), dropForm("a form")]);
+  localStorage.setItem = () => {
+    throw new DOMException("full", "QuotaExceededError");
+  };
+  await dropForm("a form");
+  assert.equal(enteredIn("a form"), undefined);
+});
+
+const VISIT = "00000002-0000-7000-8000-000000000000";
+
+test("of a form that leaves the words stay that are nowhere else, whatever else was entered", async () => {
+  const visit = { kind: "visit", record_id: VISIT, day_id: "today", fields: {}, disagreements: [] };
+  const entered = {
+    ...{ strokes: "M1", signed_by: "x", from: "x", label: "Materials", code: "x", second: "x" },
+    ...{ aim: "x", scanned: ["x"], zones: "x", on_paper: "pad 1", count: 3, sure: true, nothing: null },
+    ...{ thing: VISIT, blank: " ", lines: [{ words: "a chip" }, null] },
+  };
+  await write(["record", "setting"], async (tx) => {
+    await tx.put("record", visit);
+    await keepUnsent(tx, { name: `receipt ${VISIT}`, entered });
+    await keepUnsent(tx, { name: "aimed", entered: { aim: "x" } });
+  });
+  const { of, ticket, words, was_signed } = unsent.value[`receipt ${VISIT}`];
+  assert.deepEqual([of, ticket, was_signed], ["Materials", "", true]);
+  assert.deepEqual(words, ["pad 1", "a chip"]);
+  assert.equal(unsent.value.aimed, undefined);
+});
+
+test("words of several things that are erased leave together, and those of others stay", async () => {
+  const word = { of: "", ticket: "", words: ["w"], was_signed: false, at: "" };
+  await write(["setting"], async (tx) => {
+    await tx.remember("unsent", { "draft one": word, "receipt two": word, "draft three": word });
+    await dropUnsentOf(tx, ["one", "two"]);
+  });
+  assert.deepEqual(Object.keys(unsent.value), ["draft three"]);
 });

@@ -213,3 +213,18 @@ test("of a load from before nothing was noted of what lay in it", () => {
   assert.equal(load.things[0].packed, null);
   assert.equal(comeWords(load), "all of it has come");
 });
+
+test("containers are read as deep as the office lets them stand in each other, and a circle ends", () => {
+  const numbers = run("00002Y", 16);
+  const chain = numbers.slice(0, -1).map((container, at) => ({ container, numbers: [numbers[at + 1]] }));
+  const depthOf = ({ packed }) => (packed?.length ? 1 + depthOf(packed[0]) : 0);
+  const [deep] = loadsOf({ l: left([numbers[0]], { packed: chain }) });
+  assert.equal(depthOf(deep.things[0]), 12);
+  const circle = [
+    { container: BIG, numbers: [SMALL] },
+    { container: SMALL, numbers: [POT] },
+    { container: POT, numbers: [SMALL] },
+  ];
+  const [round] = loadsOf({ l: left([BIG], { packed: circle }) });
+  assert.equal(depthOf(round.things[0]), 3);
+});

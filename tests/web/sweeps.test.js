@@ -5,6 +5,7 @@ import { canLack, sweepsOf } from "../../web/job/sweeps.ts";
 
 const NEVER = { state: "not-examined", reason: "not-applicable" };
 const CLEAR = { state: "clear", reason: null };
+const FOUND = { state: "finding", reason: null };
 const AGAIN = { state: "not-examined", reason: "to-look-at" };
 
 const record = (...said) => ({
@@ -35,6 +36,7 @@ test("a zone by itself, of another device, with a finding or to be looked at aga
   assert.deepEqual(told(record(["rim", NEVER, "10:00"], ["foot", NEVER, "10:01"])), []);
   assert.deepEqual(told(record(["rim", NEVER, "10:00"], ["foot", NEVER, "10:00", "foot", "d2"])), []);
   assert.deepEqual(told(record(["rim", CLEAR, "10:00"], ["foot", NEVER, "10:00"])), []);
+  assert.deepEqual(told(record(["rim", FOUND, "10:00"], ["foot", FOUND, "10:00"])), []);
   assert.deepEqual(told(record(["rim", AGAIN, "10:00"], ["foot", AGAIN, "10:00"])), []);
 });
 

@@ -8,6 +8,7 @@ import {
   isBackWithOwner,
   isLater,
   latestOf,
+  lostOf,
   movesHere,
   movesInOrder,
   numbersOf,
@@ -100,6 +101,17 @@ test("a piece whose number is lost is here until something says that it went, an
   assert.deepEqual(away(tag(ONE, 3, { gone: "fallen-off" }), void_then), [1]);
   assert.deepEqual(away(tag(ONE, 5, { gone: "fallen-off" }), void_then), []);
   assert.deepEqual(away(tag(ONE, 6, { gone: "on-another-item" }), void_then), [1], "that was never on it");
+});
+
+test("a number is lost that is off and not with the owner", () => {
+  const numbers = [
+    ...[tag(ONE, 0), tag(TWO, 0, { gone: "lost" })],
+    ...[tag(THREE, 0, { gone: "fallen-off" }), tag(FOUR, 0, { gone: "taken-back" })],
+  ];
+  assert.deepEqual(
+    lostOf(numbersOf(item(...numbers), 1)).map(({ id }) => id),
+    [TWO, THREE],
+  );
 });
 
 test("a move of the whole brings those of its pieces alone that are here, unless all came again", () => {
@@ -209,6 +221,19 @@ test("where a thing of two records is the later of them says, for either number"
   for (const number of [ONE, TWO, undefined]) assert.equal(containerOf(packed, moved, number), "crate");
   const byNumber = behind("one", 1, tag(TWO, 0), move("n", "store", 6, { tag: TWO }));
   assert.equal(placeOf(one, byNumber, ONE), "store", "moved under the number of the other");
+  const untied = behind("one", 1, move("n", "store", 6));
+  assert.equal(placeOf(one, untied, ONE), "store", "of which no number is left");
+  const tied = (number, piece) => tag(number, 0, { piece, of: null });
+  const moved_by_it = move("n", "store", 6, { tag: TWO });
+  for (const [mine, its] of [
+    [null, 1],
+    [1, null],
+    [null, null],
+    [2, 2],
+  ]) {
+    const by_its = behind("one", 1, tied(TWO, its), moved_by_it);
+    assert.equal(placeOf(item(tied(ONE, mine), move("m", "van", 3)), by_its, ONE), "store", `${mine} ${its}`);
+  }
   const twoPieces = behind("one", 1, tag(TWO, 0, pair(2)), move("n", "store", 6, { tag: TWO }));
   assert.equal(placeOf(one, twoPieces, ONE), "van", "the other piece was");
   assert.equal(placeOf(one, twoPieces, TWO), "store");
@@ -227,6 +252,7 @@ test("a return of the one, before it was known that they are one, says nothing o
   assert.equal(isBackWithOwner(both(one, since)), true);
   const gone = item(tag(ONE, 0), move("m", "returned", 3));
   assert.equal(isBackWithOwner(both(gone, other)), true, "both went");
+  assert.equal(placeOf(gone, other, undefined), "returned");
   const parted = { ...since, fields: { ...since.fields, merged: set({ into_id: null }, 5) } };
   assert.equal(placeOf(one, parted, ONE), "store", "nobody says any more that they are one");
   const void_one = item(tag(ONE, 7, { gone: "taken-back" }), move("m", "store", 3));

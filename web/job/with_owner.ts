@@ -37,10 +37,9 @@ export function fieldOfPiece(record: Fields, name: "whereabouts" | "inside", tag
 
 /** Whether a number is on what went back and came again after something befell the whole. */
 function cameAgainAfter(thing: Fields, tag: string, whole: FieldValue) {
-  const tied = thing.fields[`tags/${tag}`];
-  const value = tied?.value as TagValue | undefined;
-  if (!tied || !value || value.gone || !isLater(tied, whole)) return false;
-  return returnsOf(thing, numbersOf(thing, value.piece ?? 1)).some((went) => isLater(tied, went));
+  const tied = thing.fields[`tags/${tag}`] as FieldValue<TagValue> | undefined;
+  if (!tied || tied.value.gone || !isLater(tied, whole)) return false;
+  return returnsOf(thing, numbersOf(thing, tied.value.piece ?? 1)).some((went) => isLater(tied, went));
 }
 
 /** Whether a number is on what is here. */
@@ -125,7 +124,7 @@ const piecesOfThing = onceEachState((item) => {
     ...Array.from({ length: pieceCount(item) }, (_, index) => index + 1),
     ...listed(item, "tags/").flatMap(({ value }) => (isOnWhatIsHere(item, value) ? (value.piece ?? 1) : [])),
   ]);
-  return { all, away: [...all].sort((a, b) => a - b).filter((piece) => isAway(item, piece)) };
+  return { all, away: [...all].filter((piece) => isAway(item, piece)) };
 });
 
 /** Which pieces of an item are with its owner. */
