@@ -192,7 +192,8 @@ def begins_with(words: str, name: str) -> bool:
 
 def parts_behind(words: str, name: str) -> list[str]:
     if begins_with(words, name):
-        return words[len(name) + 2 :].split("; ")
+        rest = words[len(name) + 2 :]
+        return rest.split("; ") if rest else []
     return words.split("; ")[1:]
 
 

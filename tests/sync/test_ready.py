@@ -64,6 +64,18 @@ async def test_what_is_ready_is_what_is_read_anew(door: Door) -> None:
     assert OWNER not in ready_in(door)
 
 
+async def test_what_one_device_was_sent_is_not_read_again_for_the_next(door: Door) -> None:
+    """As long as a record keeps its place in the feed, whatever the tables say; visits are read each time."""
+    item = await door.item()
+    await door.keep(a_fact(item["item_id"], "maker", "unmarked"))
+    page = await door.feed(role="porter")
+    await door.database.write(
+        lambda tx: tx.run("UPDATE record SET body = replace(body, 'unmarked', 'Plumb')")
+    )
+    assert await door.feed(role="porter") == page
+    assert "Plumb" in json.dumps(await read_anew(door, role="porter"))
+
+
 async def test_a_record_is_read_again_once_it_has_changed(door: Door) -> None:
     item = await door.item()
     second = await door.keep(an_item(door.ids, item))
