@@ -49,6 +49,32 @@ def test_a_thing_in_a_crate_is_where_the_crate_is(phone: Phone, day: dict[str, A
     assert alone(phone) == [("", f"Ticket Q18, Table, in crate {shown(number)}")]
 
 
+def test_what_was_noted_of_a_place_is_that_of_the_outermost_crate(phone: Phone, day: dict[str, Any]) -> None:
+    numbers = list(islice(codes(9810), 2))
+    visit = phone.keep(a_visit(phone.ids, day["day_id"], ticket="Q19"))
+    item = phone.keep(an_item(phone.ids, visit))
+    inner, outer = (phone.keep(a_crate(phone.ids, day["day_id"], number)) for number in numbers)
+    phone.keep(put_in(item["item_id"], inner["container_id"]))
+    phone.keep(put_in(inner["container_id"], outer["container_id"]))
+    moved = {
+        "move_id": phone.ids.id(),
+        "thing_id": outer["container_id"],
+        "from_place": None,
+        "to_place": "shelf",
+        "at": "B3",
+        "given_by": "Ana",
+        "taken_by": "Otis",
+        "count": None,
+        "signed": False,
+    }
+    phone.keep(("record_move", moved))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    phone.keep(a_caution(phone.ids, item["item_id"]))
+    phone.push()
+    crates = [f"in crate {shown(number)}" for number in numbers]
+    assert alone(phone) == [("", ", ".join(["Ticket Q19, Shelf, B3", *crates]))]
+
+
 def alone(phone: Phone) -> list[tuple[str, str]]:
     page = phone.client.get("/queue").json()
     return [(row["short_description"], row["keep_away"]) for row in page["alone"]]

@@ -112,6 +112,81 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "",
         "an entry comes with its record; the type alone asks for another text",
     ),
+    (
+        "web/job/with_owner.ts",
+        'return [...listed(oneThing(thing), "moves/")].sort((a, b) => (key(a) < key(b) ? -1 : 1));',
+        'return [...listed(oneThing(thing), "moves/")].sort((a, b) => (key(a) <= key(b) ? -1 : 1));',
+        "no two moves have one id",
+    ),
+    *(
+        (
+            "web/job/with_owner.ts",
+            'return [...listed(oneThing(thing), "moves/")].sort((a, b) => (key(a) < key(b) ? -1 : 1));',
+            f'return [...listed(oneThing(thing), "moves/")].sort((a, b) => (key(a) < key(b) ? {signs}));',
+            "only the sign of it orders them",
+        )
+        for signs in ("-(1 + 1) : 1", "-1 : (1 + 1)")
+    ),
+    (
+        "web/job/one_thing.ts",
+        'return gone === "taken-back" ? 2 : gone ? 0 : 1;',
+        'return gone === "taken-back" ? (2 + 1) : gone ? 0 : 1;',
+        "it is still the heaviest",
+    ),
+    (
+        "web/job/one_thing.ts",
+        "joinedOnce.set(record, fields);",
+        "",
+        "what is joined each time is the same, only later",
+    ),
+    (
+        "web/local/unsent.ts",
+        'if (stay.length < all.length) await tx.remember("unsent", Object.fromEntries(stay));',
+        'if (stay.length <= all.length) await tx.remember("unsent", Object.fromEntries(stay));',
+        "what is written then is what stood there",
+    ),
+    (
+        "intake/sync/ready.py",
+        "KEPT_BYTES = 32 * 1024 * 1024  # some thousand records; beyond that a page costs each what it costs the first",
+        "",
+        "what is sent is the same; it is only a matter of memory",
+    ),
+    (
+        "intake/sync/ready.py",
+        "circle = asker.day_id, tuple(asker.parts(own=False, asked=False))",
+        "circle = asker.day_id, tuple(asker.parts(own=True, asked=False))",
+        "who differs in what is their own keeps it apart, and is sent the same",
+    ),
+    (
+        "intake/sync/ready.py",
+        '_, before = self.records.get(record.record_id, (0, b""))',
+        '_, before = self.records.get(record.record_id, ( -1, b""))',
+        "the place of what was not kept is not read",
+    ),
+    (
+        "intake/sync/ready.py",
+        "self._circles.popitem(last=False)",
+        "self._circles.popitem(last=True)",
+        "what is sent is the same, only sooner or later",
+    ),
+    (
+        "intake/custody/loads.py",
+        """piece = f", piece {tag['piece']} of {tag['of']}" if (tag.get("of") or 1) > 1 else \"\"""",
+        """piece = f", piece {tag['piece']} of {tag['of']}" if (tag.get("of") or 1) != 1 else \"\"""",
+        "nothing is of less than one",
+    ),
+    (
+        "intake/sync/log.py",
+        "return filled > 0",
+        "return filled != 0",
+        "a count is never below nought",
+    ),
+    (
+        "intake/records/record.py",
+        "others: Callable[[], list[Record]] = field(default=list, compare=False, repr=False)",
+        "",
+        "no record is compared with another or printed, and who reads a day says which others there are",
+    ),
 )
 
 

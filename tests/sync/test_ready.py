@@ -85,6 +85,8 @@ async def test_a_record_is_read_again_once_it_has_changed(door: Door) -> None:
     assert [record["record_id"] for record in page["records"]][-2:] == [second["item_id"], item["item_id"]]
     assert page["records"][-1]["fields"]["maker"]["value"] == "unmarked"
     assert page["cursor"] > before["cursor"]
+    [kept] = door.ready._circles.values()
+    assert kept.size == sum(len(content) for _, content in kept.records.values()), "the last of each alone"
     assert page == await read_anew(door)
     assert await door.feed(before["cursor"]) == await read_anew(door, after=before["cursor"])
     assert await door.feed(limit=2) == await read_anew(door, limit=2)

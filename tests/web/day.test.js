@@ -144,6 +144,24 @@ test("a manager holds the day worked on", async () => {
   await feed([a_record("item", OTHER_ITEM, OTHER_DAY)]);
   assert.equal(await letGoOfOtherDays(false, AT), 1);
   assert.deepEqual(here(), [DAY, VISIT, ITEM]);
+  assert.equal(device.value.cursor, 7, "its own day is read on from where it was");
+  assert.equal(await letGoOfOtherDays(false, AT), 0, "once nothing else is here");
+});
+
+test("when a day was over is noted by the office's clock, and of a day that goes on nothing", async () => {
+  await feed([a_record("item", OTHER_ITEM, OTHER_DAY)]);
+  const noted = () => transact(["setting"], "readonly", (tx) => tx.objectStore("setting").get("closings"));
+  await letGoOfOtherDays(false, AT);
+  assert.deepEqual((await noted()) ?? {}, {});
+  await letGoOfOtherDays(true, AT);
+  assert.deepEqual(await noted(), { [DAY]: { by: "over", heard_at: AT } });
+});
+
+test("a device that was signed off and holds nothing any more reads on", async () => {
+  await letGoOfAll();
+  await rememberDevice({ cursor: 7 });
+  assert.equal(await letGoOfAll(), 0);
+  assert.equal(device.value.cursor, 7);
 });
 
 const entryOf = (records) => {

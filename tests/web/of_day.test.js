@@ -5,7 +5,7 @@
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import assert from "node:assert/strict";
 import { before, test } from "node:test";
-import { run } from "../../web/job/tag.ts";
+import { run, shown } from "../../web/job/tag.ts";
 import { differencesOfDay, loadsThatLeftOn, rollsOfDay, sumsOfDay } from "../../web/local/day_found.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { load } from "../../web/local/load.ts";
@@ -68,6 +68,16 @@ test("a container that stands somewhere is seen there, with nothing in it", asyn
   assert.deepEqual([shelf?.standing.map(({ thing }) => thing.record_id), shelf?.items], [["box"], 0]);
 });
 
+test("a box that left is named as the box", async () => {
+  const number = run("00002Y", 2)[1];
+  await keep("count_load", {
+    ...{ day_id: DAY, load_id: "b", to_place: "van", at: "", given_by: "a", taken_by: "b", driver: "" },
+    ...{ crates: 1, pieces: 0, scanned_crates: 1, scanned_pieces: 0, numbers: [number], of_load: null },
+  });
+  const [box] = loadsOfDay(DAY).find(({ id }) => id === "b").things;
+  assert.equal(box.words, `box ${shown(number)}`);
+});
+
 test("a load that leaves is seen at once, and a day that this device does not have has none", async () => {
   await keep("count_load", {
     ...{ day_id: DAY, load_id: "k", to_place: "van", at: "", given_by: "a", taken_by: "b", driver: "" },
@@ -77,7 +87,7 @@ test("a load that leaves is seen at once, and a day that this device does not ha
     loadsOfDay(DAY)
       .map(({ id }) => id)
       .sort(),
-    ["k", "l"],
+    ["b", "k", "l"],
   );
   assert.deepEqual([loadsOfDay("another"), placesOfDay("another")], [[], []]);
 });
@@ -118,7 +128,7 @@ test("the closing is read off what this device holds of the day, and off nothing
     loadsThatLeftOn(DAY)
       .map(({ id }) => id)
       .sort(),
-    ["k", "l"],
+    ["b", "k", "l"],
   );
   assert.deepEqual(sumsOfDay(DAY).things, { here: 1, back: 0, referred: 0, stopped: 0, counted: 1 });
   assert.deepEqual(sumsOfDay("another").things, { here: 0, back: 0, referred: 0, stopped: 0, counted: 0 });

@@ -8,7 +8,7 @@ import { write } from "../../web/local/changes.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { photos } from "../../web/local/memory.ts";
 import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
-import { status } from "../../web/sync/status.ts";
+import { counts, status } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
 import {
   asked,
@@ -62,6 +62,7 @@ test("an original that the office refuses is not confirmed: it stays, for a pers
     refusedPhotos().map(({ problem }) => problem.code),
     ["not_a_picture"],
   );
+  assert.equal(counts.refused.value, 1, "somebody has to look at it");
   const photo = photos.value.find(({ sha256 }) => sha256 === SHA);
   assert.equal(photo.at_office, false);
   assert.equal((await photoBytes(SHA)).byteLength, 1000);
