@@ -2,9 +2,9 @@
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import assert from "node:assert/strict";
 import { before, beforeEach, test } from "node:test";
+import { write } from "../../web/local/changes.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { dropForm, emptyJournal, enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
-import { write } from "../../web/local/changes.ts";
 import { load, loadAgain } from "../../web/local/load.ts";
 import { held, unsent } from "../../web/local/memory.ts";
 import { dropUnsentOf, keepUnsent } from "../../web/local/unsent.ts";

@@ -56,7 +56,11 @@ test("a part of a second is later than the second, however it is written", () =>
   const [whole, half] = [{ made_at: "2026-03-14T10:00:00Z" }, { made_at: "2026-03-14T10:00:00.5Z" }];
   assert.deepEqual([isLater(half, whole), isLater(whole, half), isLater(whole, whole)], [true, false, false]);
   const first = set("first", 1);
-  assert.equal(latestOf([set("before", 0), first, set("at once", 1)]), first, "the first of two at one moment");
+  assert.equal(
+    latestOf([set("before", 0), first, set("at once", 1)]),
+    first,
+    "the first of two at one moment",
+  );
   assert.equal(latestOf([]), undefined);
   const moves = { ...move("b", "van", 1), ...move("a", "shelf", 1), ...move("c", "store", 0) };
   moves["moves/d"] = { ...moves["moves/a"], made_at: "2026-03-14T10:01:00.5Z" };
@@ -88,7 +92,11 @@ test("a piece that went is away by itself, and the whole is not back until all o
   assert.deepEqual(tagsHere(item(cup, saucer, went)), [ONE]);
   const all = item(cup, saucer, went, move("n", "returned", 6, { tag: ONE }));
   assert.deepEqual([piecesAway(all), isBackWithOwner(all), tagsHere(all)], [[1, 2], true, []]);
-  assert.deepEqual(away(cup, saucer, move("m", "returned", 5, { tag: TWO, last: false })), [], "TWO is on it");
+  assert.deepEqual(
+    away(cup, saucer, move("m", "returned", 5, { tag: TWO, last: false })),
+    [],
+    "TWO is on it",
+  );
 });
 
 test("a piece whose number is lost is here until something says that it went, and while something later is known", () => {
@@ -119,10 +127,19 @@ test("a move of the whole brings those of its pieces alone that are here, unless
   const saucer = tag(TWO, 5, pair(2, { gone: "taken-back" }));
   assert.deepEqual(away(cup, saucer, move("m", "store", 8)), [2]);
   assert.deepEqual(away(cup, saucer, move("m", "table", 8, { from_place: "returned" })), []);
-  assert.deepEqual(away(tag(ONE, 5, { gone: "taken-back" }), move("m", "store", 8)), [], "of one piece it is all");
+  assert.deepEqual(
+    away(tag(ONE, 5, { gone: "taken-back" }), move("m", "store", 8)),
+    [],
+    "of one piece it is all",
+  );
   assert.deepEqual(away(cup, saucer, move("m", "store", 8, { tag: TWO })), [], "or of that piece itself");
   assert.deepEqual(away(cup, saucer, move("m", "store", 8, { tag: ONE })), [2]);
-  const ofThat = item(cup, saucer, move("m", "store", 8, { tag: TWO }), move("n", "returned", 4, { tag: ONE }));
+  const ofThat = item(
+    cup,
+    saucer,
+    move("m", "store", 8, { tag: TWO }),
+    move("n", "returned", 4, { tag: ONE }),
+  );
   const second = numbersOf(ofThat, 2);
   assert.deepEqual(
     [movesHere(ofThat, second).length, returnsOf(ofThat, second).map(({ made_at }) => made_at)],
@@ -203,8 +220,7 @@ test("operations name the record that has the number", () => {
 });
 
 /** Where the piece under a number is by both records. */
-const placeOf = (one, other, number) =>
-  fieldOfPiece(both(one, other), "whereabouts", number)?.value.to_place;
+const placeOf = (one, other, number) => fieldOfPiece(both(one, other), "whereabouts", number)?.value.to_place;
 const containerOf = (one, other, number) =>
   fieldOfPiece(both(one, other), "inside", number)?.value.container_id;
 
@@ -217,7 +233,10 @@ test("where a thing of two records is the later of them says, for either number"
     assert.equal(placeOf(one, other, number), "store");
     assert.equal(placeOf(other, one, number), "store");
   }
-  const [packed, moved] = [item(tag(ONE, 0), inside("box", 2)), behind("one", 1, tag(TWO, 0), inside("crate", 4))];
+  const [packed, moved] = [
+    item(tag(ONE, 0), inside("box", 2)),
+    behind("one", 1, tag(TWO, 0), inside("crate", 4)),
+  ];
   for (const number of [ONE, TWO, undefined]) assert.equal(containerOf(packed, moved, number), "crate");
   const byNumber = behind("one", 1, tag(TWO, 0), move("n", "store", 6, { tag: TWO }));
   assert.equal(placeOf(one, byNumber, ONE), "store", "moved under the number of the other");
