@@ -71,6 +71,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "of an edit it is the operation itself that is asked, also where a value is settled on",
     ),
     (
+        "intake/cataloguing/queue.py",
+        'if value["state"] != "described":',
+        'if value["state"] > "described":',
+        "it is the first of the three states",
+    ),
+    (
         "intake/tagging/rolls.py",
         "",
         "def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:",

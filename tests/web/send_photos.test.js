@@ -127,6 +127,15 @@ test("an office that cannot say what it has of an original is asked again, and n
   assert.equal(originalsHere(), 1);
 });
 
+test("an original that the office cannot take just now stays to be sent, and nobody has to look at it", async () => {
+  const sent = await largeOriginal(4 * PIECE, {
+    had: () => complete(0, false),
+    patched: () => refusedAs("busy", 503),
+  });
+  assert.equal(sent.length, 1);
+  assert.deepEqual([originalsHere(), refusedPhotos().length, status.value.problem.code], [1, 0, "busy"]);
+});
+
 test("a part that was damaged at the office is sent anew once; bytes that are wrong themselves are refused", async () => {
   const size = 4 * PIECE;
   let thrown_away = false;
