@@ -69,8 +69,9 @@ class AnyDay:
         self.seq += 1
         part = self.chance.choice(["Z", "Z", ".500Z"])
         made_at = f"2026-03-14T10:{minute:02}:00{part}"
-        device_id = self.chance.choice(["d1", "d2"])
-        seq = minute + 1
+        device_id = self.chance.choice(["d0", "d1", "d1", "d2"])
+        # What one device did has its own order, whatever its clock says; that of another says nothing.
+        seq = minute + 1 if device_id == "d1" else 60 - minute
         return FieldValue(value, f"o{self.seq}", "ana", made_at, device_id, seq, compact(value))
 
     def finding(self) -> dict[str, Any]:
@@ -125,6 +126,8 @@ class AnyDay:
 
     def merge(self) -> None:
         """Two of them are one thing, which both records name by the same number or each by its own."""
+        if self.chance.random() < 0.1:
+            self.items[2].fields["merged"] = self.said({"into_id": "of another day", "why": ""})
         if self.chance.random() < 0.5:
             return
         first, second = self.items[:2]
