@@ -90,6 +90,18 @@ async def test_containers_stand_inside_each_other_a_dozen_deep(door: Door, outer
     assert await door.faults() == []
 
 
+async def test_a_thing_goes_into_the_innermost_of_a_dozen_containers(door: Door) -> None:
+    item = await door.item()
+    made = [
+        door.make(a_crate(door.ids, item["day_id"], number))
+        for number, _ in zip(codes(77), range(NESTED), strict=False)
+    ]
+    crates = [crate["container_id"] for crate in made]
+    puts = [door.make(put_in(inner, outer)) for outer, inner in pairwise(crates)]
+    answers = await door.send(*made, *puts, door.make(put_in(item["item_id"], crates[-1])))
+    assert {answer["outcome"] for answer in answers} == {"kept"}
+
+
 async def test_what_is_in_hand_is_asked_once_where_it_is(door: Door, monkeypatch: pytest.MonkeyPatch) -> None:
     """Not once more for every container that is opened on the way: a load of nested crates holds up nobody."""
     day = await door.keep(a_day(door.ids))
