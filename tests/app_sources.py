@@ -22,6 +22,8 @@ READ = (".ts", ".tsx", ".js", ".css", ".html")
 NAME_OF_A_TEST = re.compile(r'(?:test|describe)\("')
 #: A cast that the type checker lets through whatever stands on its two sides.
 UNCHECKED = re.compile(r"\bas (?:unknown|any|never) as\b")
+#: The library's own makes one id for two elements once a screen's frame was drawn without what is in it.
+IDS_OF_THE_LIBRARY = re.compile(r"\buseId\b")
 COMMENT, BESIDE = re.compile(r"\s*(?://|/?\*)"), re.compile(r"(?:^|\s)(?:// |/\* )")
 
 
@@ -45,7 +47,12 @@ def named(file: Path) -> str:
 def faults_of(text: str, name: str) -> list[str]:
     """What one file breaks, each by file and line with what to do; `name` is its path in the checkout."""
     lines = text.splitlines()
-    return [*long_lines(lines, name), *bare_casts(lines, name), *long_screen(lines, name)]
+    return [
+        *long_lines(lines, name),
+        *bare_casts(lines, name),
+        *ids_of_two(lines, name),
+        *long_screen(lines, name),
+    ]
 
 
 def long_lines(lines: list[str], name: str) -> Iterator[str]:
@@ -59,6 +66,12 @@ def bare_casts(lines: list[str], name: str) -> Iterator[str]:
     for number, (above, line) in enumerate(zip(["", *lines], lines, strict=False), 1):
         if UNCHECKED.search(line) and not (BESIDE.search(line) or COMMENT.match(above)):
             yield f"{name}:{number}: `as unknown as`; find the type that it has, or say why in a comment beside it."
+
+
+def ids_of_two(lines: list[str], name: str) -> Iterator[str]:
+    for number, line in enumerate(lines, 1):
+        if IDS_OF_THE_LIBRARY.search(line):
+            yield f"{name}:{number}: `useId` may give two elements one id; use `useOwnId`."
 
 
 def long_screen(lines: list[str], name: str) -> Iterator[str]:

@@ -32,6 +32,13 @@ def test_a_type_in_the_place_of_any_other_needs_its_reason() -> None:
         assert faults_of(reason, "web/job/tag.ts") == []
 
 
+def test_no_id_is_made_by_the_library_which_gives_two_fields_one() -> None:
+    """A label then leads to another field, or to none: a frame that is drawn again without what is in it is enough."""
+    (fault,) = faults_of('import { useId } from "preact/hooks";\n', "web/parts/tag.tsx")
+    assert fault == "web/parts/tag.tsx:1: `useId` may give two elements one id; use `useOwnId`."
+    assert faults_of('import { useOwnId } from "./own_id.ts";\n', "web/parts/tag.tsx") == []
+
+
 def test_a_screen_that_has_outgrown_its_file_is_named() -> None:
     (fault,) = faults_of("\n" * 201, "web/screens/arrival/today.tsx")
     assert (

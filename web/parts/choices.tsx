@@ -1,6 +1,6 @@
 /** One of several, as buttons or as a list; each is kept as it is chosen. */
-import { useId } from "preact/hooks";
 import { attempt } from "./notices.tsx";
+import { useOwnId } from "./own_id.ts";
 
 /** A value and its words. */
 export type Option<Value extends string> = readonly [Value, string];
@@ -19,7 +19,7 @@ export function Choice<Value extends string>({
   choose: (value: Value) => unknown;
   hideLabel?: boolean;
 }) {
-  const id = useId();
+  const id = useOwnId();
   return (
     <div class="field" role="group" aria-labelledby={id}>
       <span class={hideLabel ? "unseen" : "label"} id={id}>
@@ -55,7 +55,7 @@ export function Select<Value extends string>({
   choose: (value: Value | "") => unknown;
   empty?: string;
 }) {
-  const id = useId();
+  const id = useOwnId();
   return (
     <div class="field">
       <label for={id}>{label}</label>

@@ -1,10 +1,11 @@
 /** Fields that are typed into. Each saves with every key; none has a "save" button. */
 import type { ComponentChildren, JSX } from "preact";
-import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { longestText, type TextOf } from "../job/kinds_read.ts";
 import { dropForm, enteredIn, enterInJournal } from "../local/held.ts";
 import { asTyped } from "../local/outbox.ts";
 import { attempt } from "./notices.tsx";
+import { useOwnId } from "./own_id.ts";
 
 /**
  * What is typed and not saved yet, and under which label; `from` is what stood there when the typing began, and was
@@ -49,7 +50,7 @@ export function Typed({
   /** What stands under it for the text as it is; `write` puts another in its place, as if it had been typed. */
   below?: (text: string, write: (text: string) => void) => ComponentChildren;
 }) {
-  const id = useId();
+  const id = useOwnId();
   const [text, setText] = useState(String(value ?? ""));
   const control = useRef<HTMLInputElement & HTMLTextAreaElement>(null);
   useEffect(() => {

@@ -1,7 +1,8 @@
 /** The way to the other screens that a role begins with. */
 
-import { useId, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { Role } from "../local/device.ts";
+import { useOwnId } from "./own_id.ts";
 import { Sign } from "./sign.tsx";
 import { useDevice } from "./use.ts";
 
@@ -24,7 +25,7 @@ const SCREENS: [address: string, words: string, roles: Role[]][] = [
  */
 export function ScreensKey({ here }: { here: string }) {
   const [open, setOpen] = useState(false);
-  const id = useId();
+  const id = useOwnId();
   const role = useDevice()?.role;
   if (!role) return null;
   return (

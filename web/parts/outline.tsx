@@ -1,7 +1,7 @@
 /** The outline of a class, its zones told apart by mark, pattern and word; a touch names the zone. */
 
 import type { JSX } from "preact";
-import { useId, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { type Step, zoneName } from "../job/progress.ts";
 import type { Outline as OutlineData, Shape } from "../job/types.ts";
 import { STATE_WORDS } from "../job/words.ts";
@@ -9,6 +9,7 @@ import { useNextFrame } from "./below.tsx";
 import { MARK_PX, unitsInPixel } from "./outline_grid.ts";
 import { LineTo } from "./outline_line.tsx";
 import { marksOf } from "./outline_marks.ts";
+import { useOwnId } from "./own_id.ts";
 import { ZoneLines, ZoneSign } from "./sign.tsx";
 
 type TouchEventOn = JSX.TargetedMouseEvent<SVGSVGElement>;
@@ -85,7 +86,7 @@ export function Drawing({
   chosen?: string;
   choose?: (key: string) => void;
 }) {
-  const title = useId();
+  const title = useOwnId();
   const isPainted = useNextFrame();
   const wide = MARK_PX * unitsInPixel(drawing);
   const stateOf = (key: string) => steps.find((step) => step.key === key)?.state?.state ?? "untouched";

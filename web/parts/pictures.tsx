@@ -1,8 +1,9 @@
 /** Pictures from the phone's camera or from its files, one after the other, each kept before the next. */
 import type { ComponentChildren, JSX } from "preact";
-import { useId, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { Camera } from "./camera.tsx";
 import { sayWrong, wrongWords } from "./notices.tsx";
+import { useOwnId } from "./own_id.ts";
 
 type FileEvent = JSX.TargetedEvent<HTMLInputElement>;
 
@@ -86,7 +87,7 @@ function FileButton({
   capture: boolean;
   chosen: (event: FileEvent) => void;
 }) {
-  const id = useId();
+  const id = useOwnId();
   // "capture" and "multiple" do not go together on phones.
   return (
     <span class="file-button">

@@ -1,6 +1,7 @@
 /** A field to sign in with a finger or a pen: the strokes as one path, on 600 by 200. */
 import type { JSX } from "preact";
-import { useId, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
+import { useOwnId } from "./own_id.ts";
 
 const WIDE = 600;
 const HIGH = 200;
@@ -13,7 +14,7 @@ type SignatureFieldOf = { strokes: string; draw: (strokes: string) => void; labe
 
 /** The line follows the pen; `draw` is told of it when the pen is lifted. */
 export function SignatureField({ strokes, draw, label }: SignatureFieldOf) {
-  const title = useId();
+  const title = useOwnId();
   const [line, setLine] = useState(""); // the stroke that is being drawn
   const add = (event: PenEvent, step: "M" | "L") => {
     const next = line + step + pointOf(event);
