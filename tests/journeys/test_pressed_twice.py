@@ -136,6 +136,10 @@ def test_what_a_manager_sets_up_is_set_up_once(
     page.get_by_label("Add a person").fill("Ivy Pell")
     haste(page.get_by_role("button", name="Add", exact=True))
     expect(page.get_by_text("Ivy Pell is added.")).to_be_visible()
+    page.get_by_label("Add a person").fill("Abel Voss")
+    page.get_by_label("Add a person").evaluate(KEYS_ON, "Nell")
+    expect(page.get_by_text("Abel Voss is added.")).to_be_visible()
+    expect(page.get_by_label("Add a person")).to_have_value("Nell")  # typed while the first was kept
     page.get_by_role("button", name=re.compile("Correct house")).click()
     haste(page.get_by_role("button", name="One table more"))
     expect(page.get_by_label("Name of Table 2")).to_be_visible()
@@ -145,7 +149,7 @@ def test_what_a_manager_sets_up_is_set_up_once(
     page.get_by_label("What was seen and done first").fill("a box too few")
     haste(page.get_by_role("button", name="Put it on record"))
     at_the_desk(page)
-    assert len(names_of(manager, day["day_id"], "people")) == people + 1
+    assert len(names_of(manager, day["day_id"], "people")) == people + 2
     assert len(names_of(manager, day["day_id"], "tables")) == tables + 1
     assert len(names_of(manager, day["day_id"], "differences")) == 1
     go_to(page, f"{office.address}/#/day")

@@ -4,7 +4,14 @@ import assert from "node:assert/strict";
 import { before, beforeEach, test } from "node:test";
 import { write } from "../../web/local/changes.ts";
 import { rememberDevice } from "../../web/local/device.ts";
-import { dropForm, emptyJournal, enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
+import {
+  dropForm,
+  emptyJournal,
+  enteredIn,
+  enteredSince,
+  enterInJournal,
+  holdForm,
+} from "../../web/local/held.ts";
 import { load, loadAgain } from "../../web/local/load.ts";
 import { held, unsent } from "../../web/local/memory.ts";
 import { dropUnsentOf, keepUnsent } from "../../web/local/unsent.ts";
@@ -89,6 +96,12 @@ test("a form that has become an operation is nowhere any more", async () => {
   await dropForm("a form");
   await loadAgain();
   assert.equal(enteredIn("a form"), undefined);
+});
+
+test("of a form that is sent while more is typed, what was entered since stays", () => {
+  const sent = { name: "Clem", work: ["valuer"] };
+  assert.equal(enteredSince(sent, { ...sent, work: ["valuer"] }), undefined, "nothing was");
+  assert.deepEqual(enteredSince(sent, { ...sent, name: "Ada" }), { name: "Ada" });
 });
 
 test("a form that nobody has entered anything into is held nowhere", async () => {

@@ -35,6 +35,14 @@ export function enterInJournal(name: string, entered: unknown) {
   }
 }
 
+/** The fields of a form that are otherwise now than when it was sent; undefined if none is. */
+export function enteredSince<Form extends object>(sent: Form, now: Form): Partial<Form> | undefined {
+  const names = Object.keys(now) as (keyof Form)[];
+  const since = names.filter((name) => JSON.stringify(now[name]) !== JSON.stringify(sent[name]));
+  if (!since.length) return undefined;
+  return Object.fromEntries(since.map((name) => [name, now[name]])) as Partial<Form>;
+}
+
 /** It is kept elsewhere, or let go of. */
 export function strikeFromJournal(name: string) {
   localStorage.removeItem(JOURNAL + name);

@@ -2,7 +2,7 @@
  * Forms whose fields are no operation yet: what is entered outlives the page, and is let go of when it has become one.
  */
 import { useRef, useState } from "preact/hooks";
-import { dropForm, enteredIn, enterInJournal, holdForm } from "../local/held.ts";
+import { dropForm, enteredIn, enteredSince, enterInJournal, holdForm } from "../local/held.ts";
 import { sayWrong } from "./notices.tsx";
 
 /** A form as it is entered. */
@@ -10,8 +10,11 @@ export type Held<Form> = {
   /** What is entered now. */
   form: Form;
   set: <Name extends keyof Form & string>(name: Name) => (value: Form[Name]) => Promise<void>;
-  /** Let go of it: it has become an operation, or nobody wants it. */
-  drop: () => void;
+  /**
+   * Let go of it as it was when it was drawn, or as it was `sent`: it has become an operation, or nobody wants it. What
+   * was entered since, such as the next word, is nobody's operation yet and stays.
+   */
+  drop: (sent?: Partial<Form>) => void;
   /** Whether something of it was entered before this page was opened. */
   isOld: boolean;
 };
@@ -34,9 +37,12 @@ export function useHeld<Form extends object>(name: string, blank: Form): Held<Fo
       put(next);
       await holdForm(name);
     },
-    drop: () => {
-      put(blank);
-      dropForm(name).catch(sayWrong);
+    drop: (sent) => {
+      const since = enteredSince({ ...form, ...sent }, newest.current);
+      const left = { ...blank, ...since };
+      put(left);
+      if (since) enterInJournal(name, left);
+      (since ? holdForm(name) : dropForm(name)).catch(sayWrong);
     },
   };
 }

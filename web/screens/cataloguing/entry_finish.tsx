@@ -123,14 +123,15 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
     if (chosen) say.current?.focus();
   }, [chosen]);
   const reason = chosen || form.reason.trim();
-  const done = async (reason: string) => {
-    if (await finish(reason)) await drop();
+  /** `typed` is what stood in the field: it has become the reason, or another was taken. */
+  const done = async (reason: string, typed = form.reason) => {
+    if (await finish(reason)) drop({ reason: typed });
   };
   /** Enter says what stands in the field: its last letters are still on their way to where they are held. */
   const own = (event: JSX.TargetedSubmitEvent<HTMLFormElement>) => {
     event.preventDefault();
-    const typed = event.currentTarget.querySelector("input")?.value.trim();
-    if (typed || reason) done(typed || reason);
+    const typed = event.currentTarget.querySelector("input")?.value;
+    if (typed?.trim() || reason) done(typed?.trim() || reason, typed);
   };
   useShortcuts(
     // A number that was meant for a finding only chooses: Enter, where the key leads, says it.

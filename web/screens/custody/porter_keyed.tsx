@@ -2,19 +2,17 @@
 
 import { parseTag } from "../../job/tag.ts";
 import { attempt } from "../../parts/notices.tsx";
-import { useLatest } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 
 /** What is half keyed outlives the page. */
 export function KeyedIn({ day_id, count }: { day_id: string; count: (tag: string) => Promise<void> }) {
   const { form, set, drop } = useHeld(`porter number ${day_id}`, { typed: "" });
   const { typed } = form;
-  const newest = useLatest(typed);
   const key = (event: Event) => {
     event.preventDefault();
     attempt(async () => {
       await count(parseTag(typed));
-      if (newest.current === typed) drop(); // else the next number is being keyed in already
+      drop();
     });
   };
   return (
