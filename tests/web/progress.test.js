@@ -1,7 +1,15 @@
 /** What is still missing on an item: each gap by itself, counted, in the order of the work. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { missing, shutIn, viewsLeft, viewsSkipped, walk, zonesLeft } from "../../web/job/progress.ts";
+import {
+  lightsBeside,
+  missing,
+  shutIn,
+  viewsLeft,
+  viewsSkipped,
+  walk,
+  zonesLeft,
+} from "../../web/job/progress.ts";
 
 const PLAN = {
   refer_only: false,
@@ -179,4 +187,26 @@ test("what is of zones alone that the thing never had is not asked, and what is 
   assert.deepEqual(gaps([], both, plan), [["views", "1 view is missing"]]);
   const found = { ...both, "findings/1": { zone: "handles/left", term: "chip", severity: 1 } };
   assert.deepEqual(gaps([], found, plan), open, "something was found on it after all");
+});
+
+test("a light that is said as used and as not used is missing until one of the two is taken back", () => {
+  const plan = {
+    ...PLAN,
+    tests: [{ test: "ultraviolet", looks: "ultraviolet", never_when: "", stopped_by: [] }],
+  };
+  const said = (denied) => ({
+    fields: Object.fromEntries(
+      Object.entries({
+        ...WHOLE,
+        "tests/ultraviolet": { result: "not-done", why: "no-time" },
+        "denials/body/filled-area": { zone: "body", term: "filled-area", light: "ultraviolet", ...denied },
+      }).map(([name, value]) => [name, { value }]),
+    ),
+  });
+  const at = (denied) => missing(plan, said(denied)).map(({ words, at }) => [words, at]);
+  assert.deepEqual(at({ withdrawn: false }), [["Ultraviolet: said as used and as not used", "/works"]]);
+  assert.deepEqual(at({ withdrawn: true }), []);
+  assert.deepEqual(lightsBeside(said({ withdrawn: false }), { key: "body" }, "hall-light"), ["ultraviolet"]);
+  assert.deepEqual(lightsBeside(said({ withdrawn: false }), { key: "body" }, "ultraviolet"), []);
+  assert.deepEqual(lightsBeside(said({ withdrawn: true }), { key: "body" }, "hall-light"), []);
 });

@@ -1,5 +1,6 @@
 /** How far an item is: the walk through its zones, and what is still missing. */
 
+import { bothWays } from "./both_ways.ts";
 import { isStopped } from "./cautions.ts";
 import type { PhotoValue } from "./fields.ts";
 import { withdrawnBy } from "./stopped.ts";
@@ -13,6 +14,7 @@ import {
   onceEachStateWith,
   zoneSaid,
 } from "./values.ts";
+import { firstUpper, spaced } from "./words.ts";
 
 /** The keys under which a zone's states are recorded. */
 export function keysOf(zone: Zone): readonly string[] {
@@ -46,6 +48,12 @@ export function walk(plan: Plan, record: RecordCopy) {
 
 /** One zone, or one member of it, on the walk. */
 export type Step = ReturnType<typeof walk>[number];
+
+/** The lights in which something was looked for on a zone and not found, beside the one by which it was looked at. */
+export function lightsBeside(record: RecordCopy, { key }: Pick<Step, "key">, light: string): string[] {
+  const denied = listed(record, "denials/").filter(({ value }) => value.zone === key && !value.withdrawn);
+  return [...new Set(denied.map(({ value }) => value.light))].filter((other) => other && other !== light);
+}
 
 /**
  * Zones that nobody can have seen, each with the one round it that was not examined: what lies on that or inside it is
@@ -162,6 +170,8 @@ export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
         isTest(test) && !fieldValue(record, `tests/${test.test}`) && !withdrawnBy(test, record).length,
     ).length;
     if (tests) say("tests", tests === 1 ? "1 test has no result" : `${tests} tests have no result`, "/works");
+    for (const { light } of bothWays({ plan, record }))
+      say("both ways", `${firstUpper(spaced(light))}: said as used and as not used`, "/works");
     if (!listed(record, "measures/").some(({ value }) => value.value))
       say("measures", "Nothing is measured", "/measures");
     const views = viewsLeft(plan, record);

@@ -10,6 +10,8 @@ export const STATE_WORDS: Record<string, string> = {
   finding: "Finding",
   "not-examined": "Not examined",
 };
+/** What stands in place of a state that says so. */
+export const HAS_NONE = "It has none";
 /** Where an owner is on the day. */
 export const STAGES = [
   ["waiting", "Waiting"],

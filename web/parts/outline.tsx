@@ -2,9 +2,9 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { type Step, zoneName } from "../job/progress.ts";
+import { neverHadIt, type Step, zoneName } from "../job/progress.ts";
 import type { Outline as OutlineData, Shape } from "../job/types.ts";
-import { STATE_WORDS } from "../job/words.ts";
+import { HAS_NONE, STATE_WORDS } from "../job/words.ts";
 import { useNextFrame } from "./below.tsx";
 import { MARK_PX, unitsInPixel } from "./outline_grid.ts";
 import { LineTo } from "./outline_line.tsx";
@@ -13,6 +13,15 @@ import { useOwnId } from "./own_id.ts";
 import { ZoneLines, ZoneSign } from "./sign.tsx";
 
 type TouchEventOn = JSX.TargetedMouseEvent<SVGSVGElement>;
+
+/** What the marks mean: what was said of a zone, as what it is drawn, and its words. */
+const LEGEND = [
+  ["untouched", "untouched", "Not looked at"],
+  ["clear", "clear", STATE_WORDS.clear],
+  ["finding", "finding", STATE_WORDS.finding],
+  ["not-examined", "not-examined", STATE_WORDS["not-examined"]],
+  ["none", "not-examined", HAS_NONE],
+] as const;
 
 /** How near a touch must be to a region that is smaller than a finger, in the drawing's units. */
 const REACH = 14;
@@ -35,7 +44,10 @@ export function Outline({
   const [view, setView] = useState("");
   const shown = drawings.find((outline) => outline.outline === view) ?? drawings.find(holds) ?? drawings[0];
   if (!shown) return null;
-  const used = new Set<string>(steps.map((step) => step.state?.state ?? "untouched"));
+  // Of zones that the thing never had nobody reads that they were neglected.
+  const used = new Set<string>(
+    steps.map(({ state }) => (neverHadIt(state) ? "none" : (state?.state ?? "untouched"))),
+  );
   return (
     <figure class="outlines">
       {!all && drawings.length > 1 && (
@@ -59,13 +71,11 @@ export function Outline({
         ))}
       </div>
       <figcaption>
-        {["untouched", "clear", "finding", "not-examined"]
-          .filter((state) => used.has(state))
-          .map((state) => (
-            <span key={state} class={`state ${state}`}>
-              <ZoneSign state={state} /> {STATE_WORDS[state] ?? "Not looked at"}
-            </span>
-          ))}
+        {LEGEND.filter(([state]) => used.has(state)).map(([state, drawn, words]) => (
+          <span key={state} class={`state ${drawn}`}>
+            <ZoneSign state={drawn} /> {words}
+          </span>
+        ))}
       </figcaption>
     </figure>
   );
@@ -89,7 +99,8 @@ export function Drawing({
   const title = useOwnId();
   const isPainted = useNextFrame();
   const wide = MARK_PX * unitsInPixel(drawing);
-  const stateOf = (key: string) => steps.find((step) => step.key === key)?.state?.state ?? "untouched";
+  const saidOf = (key: string) => steps.find((step) => step.key === key)?.state;
+  const stateOf = (key: string) => saidOf(key)?.state ?? "untouched";
   const touch = (event: TouchEventOn) => {
     const key = zoneAt(event);
     if (key && choose) choose(key);
@@ -110,6 +121,7 @@ export function Drawing({
           shape={shape}
           id={shape.zone ? `${title}-${shape.zone}` : undefined}
           state={shape.zone ? stateOf(shape.zone) : ""}
+          words={shape.zone && neverHadIt(saidOf(shape.zone)) ? HAS_NONE : ""}
           chosen={shape.zone === chosen}
           named={isPainted}
         />
@@ -131,12 +143,15 @@ function DrawnShape({
   shape,
   id,
   state,
+  words,
   chosen,
   named,
 }: {
   shape: Shape;
   id?: string;
   state: string;
+  /** What is said of it in place of its state; "" for nothing else. */
+  words: string;
   chosen: boolean;
   named: boolean;
 }) {
@@ -151,7 +166,7 @@ function DrawnShape({
     >
       {named && (
         <title>
-          {zoneName(shape.zone)}: {STATE_WORDS[state] ?? "not looked at"}
+          {zoneName(shape.zone)}: {words || (STATE_WORDS[state] ?? "not looked at")}
         </title>
       )}
     </Element>

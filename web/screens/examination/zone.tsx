@@ -5,7 +5,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { zonesOf } from "../../job/edge.ts";
-import { type Step, walk, zoneName } from "../../job/progress.ts";
+import { lightsBeside, type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper } from "../../job/words.ts";
@@ -90,6 +90,7 @@ function ZoneOf(given: ZoneGiven) {
             <Light
               book={book}
               light={light}
+              also={lightsBeside(item, step, light)}
               choose={useLight}
               isOpen={asking === "light"}
               toggle={() => ask("light")}

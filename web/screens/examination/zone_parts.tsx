@@ -18,6 +18,8 @@ import { originalities } from "./finding_words.ts";
 type LightOf = {
   book: PlanBook;
   light: string;
+  /** Those with which something was looked for on it besides. */
+  also?: readonly string[];
   choose: (light: string) => unknown;
   isOpen: boolean;
   toggle: () => void;
@@ -31,16 +33,16 @@ const FIRST_LIGHTS = 6;
 const WITH = "Looked at with";
 
 /** The light or tool: asked once, then one key. */
-export function Light({ book, light, choose, isOpen, toggle }: LightOf) {
+export function Light({ book, light, also = [], choose, isOpen, toggle }: LightOf) {
   const options = book.words.lights.map((known) => [known.light, known.words] as const);
+  const nameOf = (name: string) => options.find(([known]) => known === name)?.[1] ?? name;
   const [isWhole, setWhole] = useState(false);
   return (
     <>
       {light && (
         <button type="button" class="chosen-light" aria-expanded={isOpen} onClick={toggle}>
           <Sign of="lamp" />
-          <span class="unseen">{WITH}</span>{" "}
-          {firstUpper(options.find(([known]) => known === light)?.[1] ?? light)}
+          <span class="unseen">{WITH}</span> {firstUpper([light, ...also].map(nameOf).join(", "))}
           <Sign of="down" />
         </button>
       )}
