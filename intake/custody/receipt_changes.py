@@ -17,8 +17,10 @@ from intake.custody.receipt_lines import (
     HELD_WORDS,
     OPEN_WORDS,
     LineNow,
+    fault_as_listed,
     fault_in_figures,
     fault_name,
+    fault_on_it,
     fault_words,
     is_visible,
     name_in_line,
@@ -149,7 +151,8 @@ def is_named_otherwise(item: Record, words: str, receipt: FieldValue) -> bool:
     if not following or said is None or not is_since(said, receipt):
         return False
     is_fault = any(
-        following.startswith(fault_name(finding.value)) for _, finding in listed(item, "findings/")
+        following.startswith((fault_name(finding.value), fault_on_it(finding.value)))
+        for _, finding in listed(item, "findings/")
     )
     known = GRAVE.search(following) or following in (HELD_WORDS, OPEN_WORDS) or PIECES.search(following)
     return not is_fault and not known
@@ -162,7 +165,8 @@ def is_other_condition(item: Record, words: str, now: LineNow, receipt: FieldVal
     counts."""
     findings = [finding for _, finding in listed(item, "findings/")]
     read = condition_in(words, item)
-    if read == condition_in(now.words, item):
+    as_listed = condition_in(receipt_line(item, day, fault_as_listed).words, item)
+    if read in (condition_in(now.words, item), as_listed):
         return is_hidden_otherwise(item, {"words": words}, receipt)
     if any(
         read == condition_in(receipt_line(item, day, before).words, item)
@@ -181,6 +185,7 @@ def is_hidden_otherwise(item: Record, line: Line, receipt: FieldValue) -> bool:
         is_since(finding, receipt)
         and is_visible(finding.value)
         and fault_words(finding.value) not in line["words"]
+        and fault_as_listed(finding.value) not in line["words"]
         for _, finding in listed(item, "findings/")
     )
 

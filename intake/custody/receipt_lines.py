@@ -33,6 +33,15 @@ SAYS_WHICH = re.compile(
     re.ASCII | re.IGNORECASE,
 )
 SEVERITIES = ("moderate", "serious", "severe")
+#: What a zone is, and no thing on it: "dial repainted".
+STATES = frozenset(
+    (
+        "converted filled laid-down over-cleaned patched re-covered re-plated re-sewn re-stuffed rebound refinished "
+        "relined repainted resized restuck retouched runs-untimed seized slack stiff stops trimmed"
+    ).split()
+)
+#: What is not there any more.
+MISSING = {"missing-part": "part", "stone-missing": "stone", "leaf-missing": "leaf"}
 
 
 @dataclass(frozen=True)
@@ -53,13 +62,26 @@ def fault_name(finding: Finding) -> str:
     return f"{spaced(finding['term'])}, {zone_name(finding['zone'])}"
 
 
-def fault_in_figures(finding: Finding) -> str:
+def fault_on_it(finding: Finding) -> str:
+    """A fault and where it is as an owner reads it, with no vocabulary, so that every device says the same."""
+    term, zone = finding["term"], finding["zone"]
+    fault, place = spaced(term), "" if zone == "outline" else zone_name(zone)
+    if lacks := MISSING.get(term):
+        if zone == "set-count":
+            return f"a {lacks} of the set is missing"
+        return f"a {lacks} is missing: {place}" if place else f"a {lacks} is missing"
+    if term in STATES:
+        return f"{place} {fault}".strip()
+    return f"{fault} on the {place}" if place else fault
+
+
+def fault_in_figures(finding: Finding, named: str = "") -> str:
     """A fault with how grave and how large it is in figures, as receipts of before said it, too."""
     severity = (finding["severity"] or 0) - VISIBLE
     long = " x ".join(str(finding[side]) for side in ("extent_mm", "extent_mm_across") if finding.get(side))
     count, percent = finding.get("extent_count"), finding.get("extent_percent")
     parts = [
-        fault_name(finding),
+        named or fault_name(finding),
         SEVERITIES[severity] if 0 <= severity < len(SEVERITIES) else "",
         f"{long} mm" if long else "",
         f"{count} of them" if count else "",
@@ -68,14 +90,20 @@ def fault_in_figures(finding: Finding) -> str:
     return ", ".join(filter(None, parts))
 
 
-def fault_words(finding: Finding) -> str:
+def fault_as_listed(finding: Finding) -> str:
+    """The same as receipts of before said it, in the words of lists."""
+    return fault_words(finding, fault_name(finding))
+
+
+def fault_words(finding: Finding, named: str = "") -> str:
     """A fault with all that tells it from another one in its place: how grave, how large, on which side, on which of
     several pieces."""
     side = finding.get("side")
     on_side = spaced(side) if side and not finding["zone"].endswith(f"/{side}") else ""
     # A semicolon stands between the parts of a line.
     in_words = (finding.get("extent_words") or "").replace(";", ",")
-    return ", ".join(filter(None, [fault_in_figures(finding), on_side, in_words, piece_in_line(finding)]))
+    figures = fault_in_figures(finding, named or fault_on_it(finding))
+    return ", ".join(filter(None, [figures, on_side, in_words, piece_in_line(finding)]))
 
 
 def piece_in_line(finding: Finding) -> str:

@@ -38,7 +38,7 @@ test("a line says what it is, in how many pieces, its visible faults where they 
   );
   assert.equal(
     line.words,
-    "teapot; 2 pieces; hair line, rim, viewer's left, moderate; held apart, as the owner was told",
+    "teapot; 2 pieces; hair line on the rim, viewer's left, moderate; held apart, as the owner was told",
   );
   assert.deepEqual(line.tags, ["00002Y", "00003A"]);
   assert.equal(receiptLine(item("jug")).words, "jug", "one piece is not counted");
@@ -307,7 +307,7 @@ test("a line says how grave a fault is and how large, the gravest first", () => 
   });
   assert.equal(
     receiptLine(jug).words,
-    "jug; crack, rim, severe, 40 x 2 mm; wear, rim, serious, 30 %; chip, rim, moderate, 3 of them",
+    "jug; crack on the rim, severe, 40 x 2 mm; wear on the rim, serious, 30 %; chip on the rim, moderate, 3 of them",
   );
 });
 
@@ -319,7 +319,10 @@ test("what a line cannot hold is counted, and no word is cut", () => {
   const amber = { hazard: "H26", level: "amber", sign: "", zone: null, called: "", place: "" };
   const { words } = receiptLine(item("jug", { ...Object.fromEntries(chips), "cautions/1": amber }));
   assert.ok(words.length <= 400);
-  assert.match(words, /chip, decoration front, moderate; and \d+ more faults; held apart, as the owner/);
+  assert.match(
+    words,
+    /chip on the decoration front, moderate; and \d+ more faults; held apart, as the owner/,
+  );
   assert.equal(words.match(/chip/g).length + Number(words.match(/and (\d+) more/)[1]), 40);
   const long = receiptLine(item("jug", { short_description: "ewer of great length ".repeat(20) }));
   assert.match(long.words, /^(ewer of great length )+(ewer|ewer of|ewer of great) …$/);

@@ -83,8 +83,8 @@ test("of which faults of a set nobody noted on which piece they are", () => {
 
 test("the line that was signed stands beside how it would read now", () => {
   const [change] = changes(item({ short_description: set("green jar", AFTER) }));
-  assert.equal(change.line.words, "blue jar; chip, rim, moderate");
-  assert.equal(change.now.words, "green jar; chip, rim, moderate");
+  assert.equal(change.line.words, "blue jar; chip on the rim, moderate");
+  assert.equal(change.now.words, "green jar; chip on the rim, moderate");
 });
 
 test("a thing that is held apart since is not on the receipt as one that is not", () => {
@@ -102,6 +102,18 @@ test("a version that words a fault otherwise has changed nothing", () => {
   const signed = receiptOn(item());
   const otherwise = { ...signed, lines: [{ ...signed.lines[0], words: "blue jar; a chip on the rim" }] };
   assert.deepEqual(changesSince(otherwise, [item()], String), []);
+});
+
+test("a receipt that says a fault in the words of lists has changed nothing, also of what it only counts", () => {
+  const more = (made_at) => ({ "findings/2": set(finding(3, { term: "crack" }), made_at) });
+  const signed = (words) => ({ ...receiptOn(item()), lines: [{ ...receiptOn(item()).lines[0], words }] });
+  const told = (words, fields) =>
+    changesSince(signed(words), [item(fields)], String).flatMap(({ what }) => what);
+  assert.deepEqual(told("blue jar; chip, rim, moderate", { "findings/1": set(finding(2), AFTER) }), []);
+  assert.deepEqual(told("blue jar; chip, rim, moderate", more(AFTER)), ["its condition"]);
+  assert.deepEqual(told("blue jar; chip, rim, moderate", { "findings/1": set(finding(3), AFTER) }), [
+    "its condition",
+  ]);
 });
 
 test("what another device had said before the signing, and was heard after it, is a change", () => {

@@ -46,6 +46,8 @@ export const OPEN_WORDS = "which of the pieces not noted";
 /** What the severities from `VISIBLE` on are called. */
 const SEVERITIES = ["moderate", "serious", "severe"];
 
+type Wording = (finding: FindingValue) => string;
+
 /** Whether a fault stands on the receipt. */
 export function isVisible({ withdrawn, severity }: FindingValue): boolean {
   return !withdrawn && severity >= VISIBLE;
@@ -57,11 +59,11 @@ export function faultName({ term, zone }: FindingValue): string {
 }
 
 /** A fault with how grave and how large it is in figures, as receipts of before said it, too. */
-export function faultInFigures(finding: FindingValue): string {
+export function faultInFigures(finding: FindingValue, named = faultName(finding)): string {
   const { severity, extent_mm, extent_mm_across, extent_count, extent_percent } = finding;
   const long = [extent_mm, extent_mm_across].filter(Boolean).join(" x ");
   return [
-    faultName(finding),
+    named,
     SEVERITIES[severity - VISIBLE],
     long && `${long} mm`,
     extent_count && `${extent_count} of them`,
@@ -71,15 +73,45 @@ export function faultInFigures(finding: FindingValue): string {
     .join(", ");
 }
 
+/** What a zone is, and no thing on it: "dial repainted". */
+const STATES: ReadonlySet<string> = new Set(
+  (
+    "converted filled laid-down over-cleaned patched re-covered re-plated re-sewn re-stuffed rebound refinished " +
+    "relined repainted resized restuck retouched runs-untimed seized slack stiff stops trimmed"
+  ).split(" "),
+);
+
+/** What is not there any more. */
+const MISSING: Record<string, string> = {
+  "missing-part": "part",
+  "stone-missing": "stone",
+  "leaf-missing": "leaf",
+};
+
+/** A fault and where it is as an owner reads it, with no vocabulary, so that every device says the same. */
+export function faultOnIt({ term, zone }: FindingValue): string {
+  const [fault, place] = [spaced(term), zone === "outline" ? "" : zoneName(zone)];
+  const lacks = MISSING[term];
+  if (lacks && zone === "set-count") return `a ${lacks} of the set is missing`;
+  if (lacks) return `a ${lacks} is missing${place && `: ${place}`}`;
+  if (STATES.has(term)) return `${place} ${fault}`.trim();
+  return place ? `${fault} on the ${place}` : fault;
+}
+
+/** A fault with all that tells it from another one in its place, as receipts of before said it: in the words of lists. */
+export function faultAsListed(finding: FindingValue): string {
+  return faultWords(finding, faultName(finding));
+}
+
 /**
  * A fault with all that tells it from another one in its place: how grave, how large, on which side, on which of
  * several pieces.
  */
-export function faultWords(finding: FindingValue): string {
+export function faultWords(finding: FindingValue, named = faultOnIt(finding)): string {
   const { side, zone, extent_words } = finding;
   const onSide = side && !zone.endsWith(`/${side}`) && spaced(side);
   const inWords = extent_words?.replaceAll(";", ","); // a semicolon stands between the parts of a line
-  return [faultInFigures(finding), onSide, inWords, pieceInLine(finding)].filter(Boolean).join(", ");
+  return [faultInFigures(finding, named), onSide, inWords, pieceInLine(finding)].filter(Boolean).join(", ");
 }
 
 /**
@@ -87,7 +119,7 @@ export function faultWords(finding: FindingValue): string {
  * and under the numbers that are on it. Of one whose pieces went back in part it says what stays. The `wording` of a
  * fault is that of now, unless a receipt of before is read again.
  */
-export function receiptLine(item: ItemRecord, wording = faultWords): ReceiptLine {
+export function receiptLine(item: ItemRecord, wording: Wording = faultWords): ReceiptLine {
   return lineOf(item, numbersHere(item), piecesWords(item), wording);
 }
 
@@ -107,12 +139,7 @@ export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = n
 }
 
 /** `wording` is how its faults are said; null for none of them. */
-function lineOf(
-  item: ItemRecord,
-  tags: string[],
-  pieces: string,
-  wording: ((finding: FindingValue) => string) | null,
-): ReceiptLine {
+function lineOf(item: ItemRecord, tags: string[], pieces: string, wording: Wording | null): ReceiptLine {
   const found = wording ? listed(item, "findings/").map(({ value }) => value) : [];
   const visible = found.filter(isVisible);
   const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");

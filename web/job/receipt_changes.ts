@@ -6,11 +6,14 @@
 
 import { tagsBack } from "./came_again.ts";
 import { isStopped, sameThing } from "./cautions.ts";
+import type { FindingValue } from "./fields.ts";
 import type { ReceiptLine } from "./operations.ts";
 import {
   cameAgain,
+  faultAsListed,
   faultInFigures,
   faultName,
+  faultOnIt,
   faultWords,
   HELD_WORDS,
   isLaterThan,
@@ -122,7 +125,9 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
   const set = item.fields.short_description;
   const [next] = partsBehind(line, name);
   if (!next || !set || !isLaterThan(receipt, set)) return false;
-  const isFault = listed(item, "findings/").some(({ value }) => next.startsWith(faultName(value)));
+  const isFault = listed(item, "findings/").some(
+    ({ value }) => next.startsWith(faultName(value)) || next.startsWith(faultOnIt(value)),
+  );
   return !isFault && !GRAVE.test(next) && ![HELD_WORDS, OPEN_WORDS].includes(next) && !PIECES.test(next);
 }
 
@@ -135,8 +140,10 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
 function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt): boolean {
   const findings = listed(item, "findings/");
   const read = conditionIn(line, item);
-  if (read === conditionIn(now, item)) return isHiddenOtherwise(item, line, receipt);
-  if ([faultName, faultInFigures].some((before) => read === conditionIn(receiptLine(item, before), item)))
+  const asListed = conditionIn(receiptLine(item, faultAsListed), item);
+  if ([conditionIn(now, item), asListed].includes(read)) return isHiddenOtherwise(item, line, receipt);
+  const before = [faultName, (finding: FindingValue) => faultInFigures(finding)];
+  if (before.some((wording) => read === conditionIn(receiptLine(item, wording), item)))
     return findings.some(
       ({ value, set }) => isLaterThan(receipt, set) && (isVisible(value) || value.withdrawn),
     );
@@ -147,7 +154,11 @@ function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine,
 function isHiddenOtherwise(item: ItemRecord, { words }: ReceiptLine, receipt: Receipt): boolean {
   if (!MORE.test(words)) return false;
   return listed(item, "findings/").some(
-    ({ value, set }) => isLaterThan(receipt, set) && isVisible(value) && !words.includes(faultWords(value)),
+    ({ value, set }) =>
+      isLaterThan(receipt, set) &&
+      isVisible(value) &&
+      !words.includes(faultWords(value)) &&
+      !words.includes(faultAsListed(value)),
   );
 }
 
