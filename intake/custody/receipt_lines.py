@@ -35,10 +35,30 @@ SAYS_WHICH = re.compile(
 SEVERITIES = ("moderate", "serious", "severe")
 #: What a zone is, and no thing on it: "dial repainted".
 STATES = frozenset(
-    (
-        "converted filled laid-down over-cleaned patched re-covered re-plated re-sewn re-stuffed rebound refinished "
-        "relined repainted resized restuck retouched runs-untimed seized slack stiff stops trimmed"
-    ).split()
+    {
+        "converted",
+        "filled",
+        "laid-down",
+        "over-cleaned",
+        "patched",
+        "re-covered",
+        "re-plated",
+        "re-sewn",
+        "re-stuffed",
+        "rebound",
+        "refinished",
+        "relined",
+        "repainted",
+        "resized",
+        "restuck",
+        "retouched",
+        "runs-untimed",
+        "seized",
+        "slack",
+        "stiff",
+        "stops",
+        "trimmed",
+    }
 )
 #: What is not there any more.
 MISSING = {"missing-part": "part", "stone-missing": "stone", "leaf-missing": "leaf"}

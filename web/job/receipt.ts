@@ -98,7 +98,7 @@ export function faultOnIt({ term, zone }: FindingValue): string {
   return place ? `${fault} on the ${place}` : fault;
 }
 
-/** A fault with all that tells it from another one in its place, as receipts of before said it: in the words of lists. */
+/** The same as receipts of before said it: in the words of lists. */
 export function faultAsListed(finding: FindingValue): string {
   return faultWords(finding, faultName(finding));
 }

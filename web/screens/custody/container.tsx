@@ -3,6 +3,7 @@
 import { cautionMark } from "../../job/cautions.ts";
 import { contentsOfEach, itemsWithin, placedWords, thingName, whereIs } from "../../job/custody.ts";
 import type { SealContainer } from "../../job/operations.ts";
+import { rollWith } from "../../job/roll_with.ts";
 import { isLeftAlone, stillWords, stopsOn } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -112,6 +113,7 @@ function Seal({ container }: { container: ContainerRecord }) {
   const second_by = useSecond(form.second_by);
   const ready = form.seal.trim() && second_by && state;
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
+  const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
   const record = () =>
     attempt(async () => {
       if (state)
@@ -141,8 +143,19 @@ function Seal({ container }: { container: ContainerRecord }) {
           it, or “none”; if it left with a seal, note a difference on Closing.
         </p>
       )}
+      {ofRoll && (
+        <p class="bar wrong" role="alert">
+          {form.seal.trim()} is a number for tags, of the roll{" "}
+          {ofRoll.given_to ? `of ${ofRoll.given_to}` : "that nobody has"}, and none of a seal. Read the seal
+          again; if it does bear that number, record it all the same.
+        </p>
+      )}
       <button type="button" disabled={!ready} onClick={record}>
-        {ready ? "Record the seal" : "Number, second person and state first"}
+        {!ready
+          ? "Number, second person and state first"
+          : ofRoll
+            ? "The seal does bear it: record it"
+            : "Record the seal"}
       </button>
     </section>
   );

@@ -14,10 +14,12 @@ import {
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { tagsOf } from "../../job/progress.ts";
+import { rollOfAnother } from "../../job/roll_with.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { errorWords } from "../../job/words.ts";
+import { device, recordOf } from "../../local/memory.ts";
 import { keep, takeBack } from "../../local/outbox.ts";
 import type { Aim } from "./porter_aim.tsx";
 
@@ -59,6 +61,9 @@ function act(tag: string, thing: ThingRecord | null, scan: Scan): Promise<Done> 
 
 async function open(number: string, thing: ThingRecord | null, { day_id, aim }: Scan): Promise<Done> {
   if (thing) throw new NotCounted(`is on ${thingName(thing)} already: take a fresh label`);
+  const whose = rollOfAnother(recordOf("day", day_id), number, device.peek());
+  if (whose)
+    throw new NotCounted(`is of the roll of ${whose}, who ties it to a thing: take a label of your own roll`);
   const { operation_id } = await keep("open_container", {
     container_id: newId(),
     day_id,
