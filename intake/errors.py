@@ -7,7 +7,7 @@ after a `TryAgain` the device keeps what it holds and comes back later. Shape on
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from http import HTTPStatus
 
 
@@ -222,6 +222,35 @@ class DayClosed(Refusal):
         super().__init__(
             f"{closed_by} and {second_by} closed the day before, and their closing stands.",
             hint="Nothing is lost: what was named here is on record beside it. Compare the two on the Closing screen.",
+        )
+
+
+class DifferenceUnexplained(Refusal):
+    """The office finds what the closing says nothing of: something that came up, or that its device had not heard."""
+
+    status = HTTPStatus.CONFLICT
+    code = "difference_unexplained"
+    title = "Something came up that nobody has explained"
+
+    def __init__(self, words: Sequence[str]) -> None:
+        named = "; ".join(words[:3]) + (f"; and {len(words) - 3} more" if len(words) > 3 else "")
+        super().__init__(
+            f"The day stays open: the closing gives no reason for {named}.",
+            hint="Nothing that was said is lost. Open Closing on a manager's device: it counts what is still unsaid "
+            "and leads to it. Say a reason for each, and close the day again.",
+        )
+
+
+class ListDiffers(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "list_differs"
+    title = "What was signed is not what is on record"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The day stays open: the reasons that two people signed are not those that the office has.",
+            hint="Open Closing on a manager's device: every reason stands there as the office has it. Read them, and "
+            "close the day again.",
         )
 
 

@@ -111,6 +111,7 @@ FAMILIES = {
         Family("incidents/"),
         Family("incident-ends/"),
         Family("preflights/", once="pre-flight"),
+        Family("reasons/"),
         Family("closed", of_no_day=True),
         # of a visit
         Family("consignor/", readers=OWNER, erased=blank),

@@ -93,6 +93,7 @@ FAMILY_WORDS = {
     "loads": "a load",
     "differences": "a difference",
     "difference-ends": "how a difference ended",
+    "reasons": "what is known of differences",
     "incidents": "an incident",
     "incident-ends": "how an incident ended",
     "preflights": "what was ready before the doors opened",

@@ -249,6 +249,11 @@ class Operation(BaseModel):
     def check_by_rules(self, records: Records, rules: Rules) -> None:
         """What the house's own rows say against it. Raises a Refusal. Asked when it arrives, never in a rebuild."""
 
+    def check_at_hand(self, records: Records) -> None:
+        """What only whoever is at work now can mend. Raises a Refusal. It reads the tables, which have by then all that
+        came before; and is asked of what a device sends to an office that is whole: never in a rebuild, of what another
+        office has answered, or while devices are heard out."""
+
     @classmethod
     def personal_in(cls, said: dict[str, Any]) -> tuple[str, ...]:
         """The personal members of one operation: of a kind that sets any of several facts, those of a fact that can be

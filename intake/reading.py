@@ -205,9 +205,9 @@ def as_listed(day: bytes) -> list[Piece]:
     record = json.loads(day)
     record["fields"] = {name: value for name, value in record["fields"].items() if family_of(name).of_no_day}
     if closed := record["fields"].get("closed"):
-        closed["value"]["named"] = []
-        if "reasons" in closed["value"]:
-            closed["value"]["reasons"] = []
+        for name in ("named", "reasons", "reason_ids"):
+            if name in closed["value"]:
+                closed["value"][name] = []
     record["disagreements"] = []
     return [compact(record).encode()]
 

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.access.devices import is_known
 from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
 from intake.arrival.people import as_one_name
+from intake.custody.closing_lines import digest_of, lines_of, unexplained
+from intake.custody.day_on_record import day_on_record
+from intake.custody.differences import Closing
 from intake.edits import Edit
-from intake.errors import DayClosed, NotFound, SecondNotThere
-from intake.operation import Identifier, Line, Name, Operation, Prose
+from intake.errors import DayClosed, DifferenceUnexplained, ListDiffers, NotFound, SecondNotThere
+from intake.operation import Digest, Identifier, Line, Name, Operation, Prose
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
@@ -31,7 +34,13 @@ DifferenceKind = Literal[
     "load-count",
 ]
 
-MOST_NAMED = 500_000  # signs in all differences that a closing names: thousands of them in a sentence each
+MOST_NAMED = 500_000  # signs in all differences that a closing names itself, as apps of before did
+MOST_OF_ONE = 200  # differences that one reason is said of at once: more of them are said in several
+Key = Annotated[str, Field(max_length=400, pattern=r"^[ -~]+$")]  # what a difference is known by
+
+
+#: What a closing says of the list that two people signed.
+OF_A_LIST = ("reason_ids", "count", "digest", "first_digest")
 
 
 class RaiseDifference(OfDay, Edit):
@@ -81,11 +90,39 @@ class CheckIn(ItemEdit):
     second_by: Annotated[Line, Field(min_length=1)]
 
 
-class CloseDay(OfDay):
-    """Two people close the day with the differences that they have read, each by its name.
+class Explained(BaseModel):
+    """A difference of which a reason is said: what it is known by, and what it is called now."""
 
-    `second_device` is the device off which the second person's code was read, and `reasons` what they know of each
-    difference, in the order of `named`, empty where nobody said anything; apps of before said neither.
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+    key: Key
+    words: Line
+
+
+class ExplainDifferences(OfDay, Edit):
+    """What is known of one difference of the day, or of several at once; said before anybody closes it.
+
+    Of what is said of one difference the newest counts, by the ids, which go by the clock; an empty reason takes back
+    what was said. `said_by` names whoever said it if that was not whose device it is: a closing's second person.
+    """
+
+    roles = frozenset()
+    field_name = "reasons/{reason_id}"
+    if_said = ("said_by",)
+
+    kind: Literal["explain_differences"]
+    reason_id: Identifier
+    reason: Line
+    of: Annotated[list[Explained], Field(min_length=1, max_length=MOST_OF_ONE)]
+    said_by: Line = ""
+
+
+class CloseDay(OfDay):
+    """Two people close the day with the differences that they have read, each with what is known of it.
+
+    What they were and what was said of each stands in the reasons that `reason_ids` name, so that there may be any
+    number of them. `digest` is of that list, which the second person has signed, `first_digest` of
+    the one that the first had; `count` says how many they were. `second_device` is the device off which the second
+    person's code was read. Apps of before named the differences here, with their reasons in the same order.
     """
 
     roles = frozenset()
@@ -97,6 +134,10 @@ class CloseDay(OfDay):
     named: Annotated[list[Line], Field(max_length=20_000)]
     second_device: Annotated[str, Field(max_length=80)] | None = None
     reasons: Annotated[list[Line], Field(max_length=20_000)] = []  # noqa: RUF012 - each model gets its own
+    reason_ids: Annotated[list[Identifier], Field(max_length=12_000)] = []  # noqa: RUF012
+    count: Annotated[int, Field(ge=0)] = 0
+    digest: Digest | None = None
+    first_digest: Digest | None = None
 
     @model_validator(mode="after")
     def check_named(self) -> CloseDay:
@@ -121,12 +162,27 @@ class CloseDay(OfDay):
 
     def check_on(self, record: Record, records: Records) -> None:
         """Raises DayClosed if somebody has closed it, SecondNotThere if the code was of the closing device itself, or
-        of none that the office knows."""
+        of none that the office knows; NotFound for a reason that is not here, and ListDiffers if what was signed is
+        not what is on record."""
         if closed := record.value("closed"):
             raise DayClosed(closed["closed_by"], closed["second_by"])
         second = self.second_device
         if second is not None and (second == self.device_id or not is_known(records.tx, second)):
             raise SecondNotThere(self.second_by)
+        for reason_id in self.reason_ids:
+            if f"reasons/{reason_id}" not in record.fields:
+                raise NotFound("reason", reason_id)
+        if self.digest and digest_of(lines_of(record, self.value)) != self.digest:
+            raise ListDiffers
+
+    def check_at_hand(self, records: Records) -> None:
+        """Raises DifferenceUnexplained if the office finds what nobody can mend tomorrow, and no reason was said of
+        it."""
+        day = day_on_record(records.tx, self.day_id)
+        found = Closing(day, lambda _: None, {}).differences()  # what hangs on a class's plan needs no reason
+        lacking = unexplained(found, lines_of(day.day, self.value))
+        if lacking:
+            raise DifferenceUnexplained([difference.words for difference in lacking])
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         record.put("closed", self.value, source)
@@ -139,7 +195,10 @@ class CloseDay(OfDay):
     @property
     def value(self) -> dict[str, Any]:
         """The field's value."""
-        members = [name for name in ("second_device", "reasons") if getattr(self, name)]
+        if self.digest:
+            members = [*OF_A_LIST, *(["second_device"] if self.second_device else [])]
+        else:
+            members = [name for name in ("second_device", "reasons") if getattr(self, name)]
         return self.members("closed_by", "second_by", "named", *members)
 
     def contest(self, records: Records, source: Source) -> bool:

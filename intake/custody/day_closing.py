@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections import Counter
 from typing import Any
 
-from intake.custody.differences import Closing, ticket_words
+from intake.custody.closing_lines import come_since, lines_of
+from intake.custody.differences import Closing, Found, ticket_words
 from intake.custody.owed_signatures import Signed
 from intake.database import Reading, any_of
 from intake.records.record import Record
 
 FACTS = ("house", "place", "held_on")
-#: As much of a difference's words as the operation that closes the day holds.
-MOST_WORDS = 400
 
 
 def days_listed(tx: Reading, before: int, limit: int) -> list[dict[str, Any]]:
@@ -63,28 +61,25 @@ def closing_told(closing: Closing) -> dict[str, Any]:
         "visits": len(closing.day.visits),
         "items": len(closing.day.items),
         "containers": len(closing.day.containers),
-        "closed": closed_told(day, [found.words for found in differences]),
+        "closed": closed_told(day, differences),
         "differences": [found._asdict() for found in differences],
         "visits_signed": [signatures_told(visit, signed) for visit, signed in closing.signed],
     }
 
 
-def closed_told(day: Record, words: list[str]) -> dict[str, Any] | None:
+def closed_told(day: Record, found: list[Found]) -> dict[str, Any] | None:
     """Who closed the day with which differences, what was known of each, and how many have come since; None while it is
     open."""
     closed = day.fields.get("closed")
     if closed is None:
         return None
-    named = closed.value["named"] or []
-    reasons = closed.value.get("reasons") or [""] * len(named)
+    lines = lines_of(day, closed.value)
     return {
         "closed_by": closed.value["closed_by"],
         "second_by": closed.value["second_by"],
         "closed_at": closed.made_at,
-        "named": [
-            {"words": difference, "reason": reason} for difference, reason in zip(named, reasons, strict=True)
-        ],
-        "since": (Counter(text[:MOST_WORDS] for text in words) - Counter(named)).total(),
+        "named": [line._asdict() for line in lines],
+        "since": come_since(found, lines),
     }
 
 

@@ -22,7 +22,7 @@ OF_CHECK_IN = ("new-damage", "piece-short")
 #: What the closing of a day goes by. The rest of an item, most of it, is never read.
 GOES_BY = frozenset(
     {
-        *("house", "place", "held_on", "closed", "tables/"),
+        *("house", "place", "held_on", "closed", "reasons/", "tables/"),
         *("people/", "rolls/", "roll-holders/", "spoiled/", "loads/"),
         *("differences/", "difference-ends/", "incidents/", "incident-ends/"),
         *("ticket", "stage", "item_count", "table_id", "receipts/"),

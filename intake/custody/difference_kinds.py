@@ -32,3 +32,20 @@ KINDS = (
     *("disagreement", "class", "passed-over", "zones", "views"),
 )
 RANKS = {kind: rank for rank, kind in enumerate(KINDS)}
+
+#: What a desk mends tomorrow off the records: one word for all of them is enough. Of every other kind each difference
+#: needs a reason of its own before the day is closed.
+OF_RECORDS = frozenset({"disagreement", "class", "passed-over", "zones", "views"})
+
+
+def fnv1a(text: str) -> int:
+    """FNV-1a, 32 bits, over the text's UTF-8. Source: RFC 9923, the FNV non-cryptographic hash."""
+    hashed = 0x811C9DC5
+    for byte in text.encode("utf-8", "surrogatepass"):
+        hashed = ((hashed ^ byte) * 0x01000193) & 0xFFFFFFFF
+    return hashed
+
+
+def key_of_difference(kind: str, record_id: str, said: str = "") -> str:
+    """What a difference is known by, whatever its record is called by now and whichever clock read its hours."""
+    return f"{kind} {record_id}" + (f" {fnv1a(said):08x}" if said else "")

@@ -14,7 +14,7 @@ from itertools import islice
 from typing import NamedTuple
 
 from intake.custody.day_on_record import OF_CHECK_IN, DayOnRecord, listed
-from intake.custody.difference_kinds import KINDS, OF_NO_OWNER, RAISED, RANKS
+from intake.custody.difference_kinds import KINDS, OF_NO_OWNER, RAISED, RANKS, key_of_difference
 from intake.custody.item_differences import (
     STILL,
     Named,
@@ -45,11 +45,12 @@ MOST_BROUGHT = 2  # things by which an owner is told from another
 
 
 class Found(NamedTuple):
-    """A difference: of what kind, in words, and the app's address where to look."""
+    """A difference: of what kind, in words, the app's address where to look, and what it is known by."""
 
     kind: str
     words: str
     at: str
+    key: str
 
 
 @dataclass(frozen=True)
@@ -118,9 +119,10 @@ class Closing:
             or day.is_contested(f"incidents/{incident_id}")
             or day.is_contested(f"incident-ends/{incident_id}")
         ]
-        for _, entry in sorted(standing, key=lambda row: row[1].value["seen_at"]):
+        for incident_id, entry in sorted(standing, key=lambda row: row[1].value["seen_at"]):
             by = ", by somebody who is not on the day's list" if is_nobody_of(day, entry) else ""
-            yield Found("incident", f"{self.incident_words(entry)}{by}", "#/stop")
+            key = key_of_difference("incident", incident_id)
+            yield Found("incident", f"{self.incident_words(entry)}{by}", "#/stop", key)
 
     def incident_words(self, field: FieldValue) -> str:
         """When, where, beside whom; and what was seen, in the words of whoever typed it."""
@@ -138,7 +140,8 @@ class Closing:
         ticket = self.tickets.get(item.head["visit_id"], "no visit")
         for kind, words in named:
             name = f"{ticket}, {thing_name(item)}{f' {tags}' if tags else ''}"
-            yield Found(kind, f"{name}: {words}", f"#/item/{item.record_id}")
+            key = key_of_difference(kind, item.record_id, words)
+            yield Found(kind, f"{name}: {words}", f"#/item/{item.record_id}", key)
 
     def of_stopped(self) -> Iterator[Found]:
         for item in self.day.items:
@@ -156,7 +159,8 @@ class Closing:
                 if kind == "not-arrived" and container.head["number"] in with_loads:
                     continue
                 at = f"#/container/{container.record_id}"
-                yield Found(kind, f"{thing_name(container)}: {words}", at)
+                key = key_of_difference(kind, container.record_id, words)
+                yield Found(kind, f"{thing_name(container)}: {words}", at, key)
 
     def of_tickets(self) -> Iterator[Found]:
         """A ticket that two owners hold, at each of them, with what they brought to tell them apart: whoever calls it,
@@ -170,7 +174,8 @@ class Closing:
                     f"{ticket}: {len(those)} owners hold this ticket, this one with {brought_words(brought)}; "
                     "give one of them another"
                 )
-                yield Found("ticket-on-two", words, f"#/visit/{visit.record_id}")
+                key = key_of_difference("ticket-on-two", visit.record_id)
+                yield Found("ticket-on-two", words, f"#/visit/{visit.record_id}", key)
 
     def came_words(self, visit: Record) -> str:
         """Which of two owners with one ticket it is: when they came, and to which table."""
@@ -179,10 +184,15 @@ class Closing:
 
     def of_visit(self, visit: Record, signed: Signed) -> Iterator[Found]:
         address = f"#/visit/{visit.record_id}"
+
+        def found(kind: str, said: str, at: str = address) -> Found:
+            key = key_of_difference(kind, visit.record_id, said)
+            return Found(kind, f"{ticket}: {said}", at, key)
+
         ticket = ticket_words(visit) + (self.came_words(visit) if visit.record_id in self.doubled else "")
         has_left, counted_at_table = visit.value("stage") == "left", visit.value("item_count")
         if not has_left:
-            yield Found("visit", f"{ticket}: the visit is still open", address)
+            yield found("visit", "the visit is still open")
         for item in signed.back_unsigned:
             yield from self.on_item(item, [("unsigned", "taken back, and nobody has signed for it")])
         for item in signed.all_items:
@@ -192,13 +202,15 @@ class Closing:
                 yield from self.on_item(item, [("stopped", words)])
         if has_left and signed.here_unsigned:
             count = f"{len(signed.here_unsigned)} of {len(signed.here)}"
-            words = f"{ticket}: {count} left here without the owner's signature"
-            yield Found("no-receipt", words, f"{address}/receipt")
+            yield found(
+                "no-receipt", f"{count} left here without the owner's signature", f"{address}/receipt"
+            )
         if signed.changes:
-            yield Found("receipt-changed", f"{ticket}: {changed_words(signed)}", f"{address}/receipt")
+            yield found("receipt-changed", changed_words(signed), f"{address}/receipt")
         if isinstance(counted_at_table, int) and counted_at_table != len(signed.items):
-            words = f"{ticket}: {counted_at_table} things counted at the table, {len(signed.items)} on record"
-            yield Found("count", words, address)
+            yield found(
+                "count", f"{counted_at_table} things counted at the table, {len(signed.items)} on record"
+            )
 
 
 def changed_words(signed: Signed) -> str:
@@ -262,7 +274,9 @@ def of_loads(loads: list[Load]) -> Iterator[Found]:
             count = f"{len(lacking)} of {counted(len(load.things), 'thing')} not come"
             parts = [f"{count}: {names(lacking)}"] if lacking else []
             parts += [f"missing from what came: {names(taken)}"] if taken else []
-            yield Found("load-short", f"{name}: {'; '.join(parts)}", f"#/load/{load.load_id}")
+            words = f"{name}: {'; '.join(parts)}"
+            key = key_of_difference("load-short", load.load_id, words)
+            yield Found("load-short", words, f"#/load/{load.load_id}", key)
 
 
 def names(things: list[Loaded]) -> str:
@@ -284,7 +298,7 @@ def of_rolls(day: DayOnRecord) -> Iterator[Found]:
             more = f" and {len(passed) - MOST_NAMED} more" if len(passed) > MOST_NAMED else ""
             named = f"{', '.join(map(shown, passed[:MOST_NAMED]))}{more}"
             words = f"{holder['given_to']}: {named} passed over and not struck through"
-            yield Found("passed-over", words, "#/rolls")
+            yield Found("passed-over", words, "#/rolls", key_of_difference("passed-over", roll_id, words))
 
 
 def of_raised(day: DayOnRecord) -> Iterator[Found]:
@@ -299,4 +313,5 @@ def of_raised(day: DayOnRecord) -> Iterator[Found]:
             differs = differs_by(thing) if thing is not None and thing.kind == "item" else None
             written = ": ".join(filter(None, [raised["words"], differs["words"] if differs else ""]))
             words = f"{kind}: {written or 'nothing written'}{owner}"
-            yield Found(raised["difference"], words, "#/closing")
+            key = key_of_difference(raised["difference"], difference_id)
+            yield Found(raised["difference"], words, "#/closing", key)

@@ -274,6 +274,15 @@ class BatchInHand:
         operation.check(self._records)
         if self._sender.rules is not None:
             operation.check_by_rules(self._records, self._sender.rules)
+            if self._is_first_heard(operation):
+                self.write()
+                operation.check_at_hand(self._records)
+
+    def _is_first_heard(self, operation: Operation) -> bool:
+        """Whether it is looked at as what is at hand now, as few kinds are: no office has answered it before."""
+        if type(operation).check_at_hand is Operation.check_at_hand or self._sender.hearing:
+            return False
+        return operation.operation_id not in self._sender.ruled_before
 
     def set_aside(self, raw: Any, error: Refusal) -> dict[str, Any]:
         """Refuse what cannot stand in the log as it came, and keep it beside. The same comes to the same answer."""

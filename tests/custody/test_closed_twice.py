@@ -8,8 +8,11 @@ from tests.builders import a_day
 from tests.door import Door
 
 
-def a_closing(day_id: str, by: str, named: list[str]) -> tuple[str, dict[str, Any]]:
-    return "close_day", {"day_id": day_id, "closed_by": by, "second_by": "Otis Cratehope", "named": named}
+def a_closing(
+    day_id: str, by: str, named: list[str], reasons: list[str] | None = None
+) -> tuple[str, dict[str, Any]]:
+    closing = {"day_id": day_id, "closed_by": by, "second_by": "Otis Cratehope", "named": named}
+    return "close_day", {**closing, **({"reasons": reasons} if reasons else {})}
 
 
 async def test_the_second_closing_is_refused_in_words_and_kept_beside_the_first(door: Door) -> None:

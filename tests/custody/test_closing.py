@@ -13,12 +13,13 @@ import pytest
 from intake.custody.day_closing import closed_told
 from intake.custody.day_on_record import DayOnRecord, day_on_record
 from intake.custody.difference_kinds import KINDS, RAISED
-from intake.custody.differences import Closing
+from intake.custody.differences import Closing, Found
 from intake.database import Reading
 from intake.records.record import Record
 from intake.records.values import Disagreement, FieldValue, compact
 from tests.app_rules import said_by_app
 from tests.builders import Ids
+from tests.closings import a_closing, a_saying, found_at
 from tests.conftest import Office
 from tests.custody.test_custody import last_code
 from tests.custody.test_receipts import a_receipt
@@ -80,7 +81,7 @@ def differences_of(changes: list[dict[str, Any]]) -> list[list[str]]:
 
 @pytest.mark.parametrize("case", CASES["cases"], ids=lambda case: case["says"])
 def test_the_office_names_what_a_device_names(case: dict[str, Any]) -> None:
-    assert differences_of(case["changes"]) == case["differences"]
+    assert [found[:3] for found in differences_of(case["changes"])] == case["differences"]
 
 
 def test_a_third_that_is_called_as_two_were_has_come_since() -> None:
@@ -89,8 +90,9 @@ def test_a_third_that_is_called_as_two_were_has_come_since() -> None:
     untagged = "Q01, an item not named yet: no tag is on it"
     closed = {"closed_by": "Hester", "second_by": "Ana", "named": [untagged, untagged]}
     change(records, {"record_id": "d", "values": {"closed": closed}})
+    found = [Found("item-without-tag", untagged, "", f"item-without-tag {number}") for number in range(3)]
     for count, since in ((3, 1), (2, 0), (1, 0)):
-        told = closed_told(records["d"], [untagged] * count)
+        told = closed_told(records["d"], found[:count])
         assert told
         assert told["since"] == since
 
@@ -200,11 +202,18 @@ def test_a_desk_reads_the_closing_of_a_day_that_it_never_held(
     """The list of days leads to one, which is told with who closed it, its differences and its receipts."""
     desk = office.pair("desk").client
     phone.keep(a_receipt(phone, item))
-    names = {"closed_by": "Hester Quillfeather", "second_by": "Ana Thistle"}
-    many = [f"something {number} that was put right since" for number in range(2500)]
-    reasons = [f"reason {number}" for number in range(2500)]
-    manager.keep(("close_day", {"day_id": day["day_id"], "named": many, "reasons": reasons, **names}))
-    assert [last_code(phone), last_code(manager)] == [None, None]
+    assert last_code(phone) is None
+    here = found_at(manager, day["day_id"])
+    gone = [
+        {"key": f"left-behind {number}", "words": f"something {number} put right since"}
+        for number in range(2500)
+    ]
+    named = [*here[:2], *gone]
+    parts = [named[start : start + 200] for start in range(0, len(named), 200)]
+    said = [manager.keep(a_saying(manager, day["day_id"], part, "It is known")) for part in parts]
+    said.append(manager.keep(a_saying(manager, day["day_id"], here[2:], "The desk does it")))
+    manager.keep(a_closing(day["day_id"], said))
+    assert last_code(manager) is None
 
     [listed] = desk.get("/days").json()["days"]
     told = desk.get(f"/days/{listed['day_id']}/closing").json()
@@ -215,8 +224,10 @@ def test_a_desk_reads_the_closing_of_a_day_that_it_never_held(
     assert (told["visits"], told["items"], told["containers"]) == (1, 1, 0)
     kinds = [one["kind"] for one in told["differences"]]
     assert kinds == ["receipt-changed", "visit", "not-moved", "item-without-tag", "class"]
-    assert (len(told["closed"]["named"]), told["closed"]["since"]) == (2500, 5)
-    assert told["closed"]["named"][7] == {"words": many[7], "reason": "reason 7"}
+    assert (len(told["closed"]["named"]), told["closed"]["since"]) == (2505, 0)
+    assert [line["reason"] for line in told["closed"]["named"] if line["key"] == "left-behind 7"] == [
+        "It is known"
+    ]
     [visit] = told["visits_signed"]
     assert [(one["what"], one["things"]) for one in visit["receipts"]] == [("left", 1)]
     assert phone.client.get("/days").status_code == 403

@@ -13,6 +13,7 @@ from intake.photos.routes import PHOTO_HEADERS
 from intake.reading import AFTERWARDS
 from intake.tagging.tags import codes
 from tests.builders import a_consignor, a_photo, a_tie, a_visit, an_item, digest, picture
+from tests.closings import close_with_all
 from tests.conftest import Clock, Office
 from tests.journeys.conftest import DRAWN, Open, go_to, line_is_back, pair
 from tests.journeys.test_receipt import draw
@@ -82,8 +83,7 @@ def taken_off(page: Page, office: Office, manager: Phone, day: dict[str, Any], c
 
 
 def over(page: Page, office: Office, manager: Phone, day: dict[str, Any], clock: Clock) -> None:
-    manager.keep(("close_day", {"day_id": day["day_id"], "closed_by": "A", "second_by": "B", "named": []}))
-    assert manager.push()[0]["outcome"] == "kept"
+    close_with_all(manager, day["day_id"])
     clock.now += AFTERWARDS + timedelta(seconds=1)
     line_is_back(page)
 

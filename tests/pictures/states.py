@@ -13,6 +13,7 @@ from intake.demo.seed import seed_day
 from intake.examination.plans import shipped_plans
 from intake.settings import Settings
 from tests.builders import Ids, a_consignor, a_fact, an_item
+from tests.closings import close_with_all
 from tests.conftest import Clock, Office, in_own_loop, running
 from tests.phone import Phone
 
@@ -119,18 +120,4 @@ def close_the_day(office: Office, ids: dict[str, str]) -> None:
     day = manager.record(ids["day"])
     people = [field["value"] for name, field in day["fields"].items() if name.startswith("people/")]
     closing, second = [person["name"] for person in people][:2]
-    named = ["Q19: 3 of 3 left here without the owner's signature", "Q40: the visit is still open"]
-    manager.keep(
-        (
-            "close_day",
-            {
-                "day_id": ids["day"],
-                "closed_by": closing,
-                "second_by": second,
-                "second_device": other.device_id,
-                "named": named,
-                "reasons": ["", "Quentin Rookanchor signs on Monday"],
-            },
-        )
-    )
-    manager.push()
+    close_with_all(manager, ids["day"], by=closing, second=second, device=other.device_id)

@@ -16,6 +16,7 @@ from intake.data_folder import CLOSED
 from intake.system import close_below, close_to_others
 from tests.apart import run_intake
 from tests.builders import Ids, a_consignor, a_day, a_photo, a_visit, an_item, digest, picture
+from tests.closings import close_with_all
 from tests.phone import Phone
 from tests.photos.sending import send
 from tests.serving.test_starting import an_office, paired
@@ -67,9 +68,9 @@ def a_day_s_work(client: httpx.Client, device_id: str, ids: Ids) -> str:
     item = phone.keep(an_item(ids, visit))
     photo, thumb, half = picture(1), picture(2, size=(60, 40)), picture(3)
     phone.keep(a_photo(ids, item["item_id"], photo, thumb))
-    phone.keep(("close_day", {"day_id": day["day_id"], "closed_by": "A", "second_by": "B", "named": []}))
     answered = phone.bundle([photo, thumb]).json()["answers"]
     assert {answer["outcome"] for answer in answered} == {"kept"}
+    close_with_all(phone, day["day_id"])
     assert send(phone, half, upto=2000).is_success
     client.get(f"/photos/{digest(photo)}/large").raise_for_status()
     assert visit["visit_id"] in client.get("/sync/feed", params={"day_id": day["day_id"]}).text

@@ -13,6 +13,7 @@ from intake.arrival.items import WORDS, SetItem
 from intake.arrival.visits import SetConsignor, SetVisit
 from intake.operation import KINDS
 from tests.builders import a_settlement
+from tests.closings import named_now
 from tests.door import Door
 from tests.sync.any_operation import AnyOperation
 
@@ -139,13 +140,16 @@ async def fill(door: Door, marking: Marking) -> str:
     for kind in [*first, *others * ROUNDS, *["merge_item"] * 4 * ROUNDS]:
         for fact in facts(kind):
             await send(make(marking, kind, fact))
-    for kind in [
-        *sorted(set(others) - marked_kinds),
-        "close_day",
-    ]:  # those that met nothing yet to build upon
+    for kind in sorted(set(others) - marked_kinds):  # those that met nothing yet to build upon
         for _ in range(MOST_TRIES):
             if kind not in marked_kinds:
                 await send(make(marking, kind, None))
+    for day_id in list(marking._known["day_id"]):
+        said = await named_now(door, day_id)
+        reasons = [marking.mark() for _ in said["reasons"]]
+        await send(
+            make(marking, "close_day", None) | {"day_id": day_id, "named": said["named"], "reasons": reasons}
+        )
     door.next_seq = marking.next_seq
     for record_id in await door.record_ids():
         record = await door.record(record_id)

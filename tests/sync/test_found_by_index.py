@@ -12,6 +12,7 @@ import pytest
 from intake.commands import main
 from intake.database import Reading, Writing
 from tests.builders import a_fact, a_photo, a_tie, a_visit, an_item, picture
+from tests.closings import close_with_all
 from tests.conftest import Office
 from tests.phone import Phone
 from tests.sync.planted import Planted
@@ -93,9 +94,7 @@ def test_no_change_goes_through_all_that_the_house_ever_had(
     photo, thumb = picture(1), picture(2, size=(60, 40))
     manager.keep(a_photo(manager.ids, item["item_id"], photo, thumb))
     manager.bundle([photo, thumb]).raise_for_status()
-    close = {"day_id": day["day_id"], "closed_by": "A", "second_by": "B", "named": []}
-    manager.keep(("close_day", close))
-    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    close_with_all(manager, day["day_id"])
     assert any("operation_log" in sql for sql in asked)
     assert through_all(office, asked) == []
 

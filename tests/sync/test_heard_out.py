@@ -24,6 +24,7 @@ from tests.builders import (
     a_zone,
     an_item,
 )
+from tests.closings import named_now
 from tests.door import Door, at_the_door
 from tests.sync.lost_day import LostDay, know
 
@@ -63,7 +64,7 @@ async def test_work_after_a_clearing_by_another(door: Door, anew: Door, order: t
     await day.say(day.one, a_zone(item_id, "head"))
     await day.say(day.one, a_finding(door.ids, item_id, "body"))
     await know(day.one)
-    closing = {"closed_by": "Hester", "second_by": "Otis", "named": []}
+    closing = {"closed_by": "Hester", "second_by": "Otis", **await named_now(door, day_id)}
     await day.say(door, ("close_day", {"day_id": day_id, **closing, "second_device": day.one.device_id}))
     await all_is_kept_again(day, anew, order, [item_id, day_id])
 

@@ -31,6 +31,7 @@ from tests.builders import (
     put_in,
     settling,
 )
+from tests.closings import named_now
 from tests.custody.test_closed_twice import a_closing
 from tests.door import Door, at_the_door
 from tests.sync.lost_day import LostDay
@@ -285,7 +286,7 @@ async def test_a_closing_that_stands_nowhere_any_more_is_settled_on_all_the_same
     """While devices are heard out a second word about two closings comes after the question was put away: what it
     chose is read off the log."""
     day_id = (await door.item())["day_id"]
-    first = await door.keep(a_closing(day_id, "Winifred Thimblewick", []))
+    first = await door.keep(a_closing(day_id, "Winifred Thimblewick", **await named_now(door, day_id)))
     second = door.make(a_closing(day_id, "Ned Lanternfield", []))
     await door.send(second)
     door.hearing = True
@@ -307,7 +308,7 @@ async def test_which_of_two_closings_holds_is_settled_whichever_is_heard_first(
     day = LostDay(door)
     day_id = (await day.item())["day_id"]
     day.one.role = "manager"
-    first = await day.say(day.one, a_closing(day_id, "Winifred Thimblewick", []))
+    first = await day.say(day.one, a_closing(day_id, "Winifred Thimblewick", **await named_now(door, day_id)))
     second = door.make(a_closing(day_id, "Ned Lanternfield", ["Q04: no seal"]))
     [answer] = await door.send(second)
     assert (answer["outcome"], answer["disagreement"]) == ("refused", True)
@@ -348,7 +349,7 @@ async def close_thrice(day: LostDay, chance: random.Random) -> str:
             await day.say(manager, settling(record, chance.choice(open_now), choose))
 
     for number, door in enumerate(chance.sample(doors, len(doors))):
-        closing = door.make(a_closing(day_id, f"Winifred {number}", []))
+        closing = door.make(a_closing(day_id, f"Winifred {number}", **await named_now(door, day_id)))
         await door.send(closing)
         day.sent[door.device_id].append(closing)
         if chance.random() < 0.4:

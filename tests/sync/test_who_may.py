@@ -18,7 +18,15 @@ from tests.sync.test_cases import CASES, operations_of, read_case
 ROLES = ("table", "desk", "door", "porter")
 #: Who may, and what; a manager's device may do all of it.
 DUTIES: dict[tuple[str, ...], set[str]] = {
-    (): {"add_person", "close_day", "correct_day", "give_tickets", "issue_roll", "open_day"}
+    (): {
+        "add_person",
+        "close_day",
+        "correct_day",
+        "explain_differences",
+        "give_tickets",
+        "issue_roll",
+        "open_day",
+    }
     | {"record_preflight", "set_table", "erase_consignor"},
     ("desk",): {"order_sentences", "set_entry", "settle_disagreement", "write_sentence"},
     ("table",): {"examine_rest", "examine_zone", "record_denial", "record_finding", "record_mark"}

@@ -24,6 +24,7 @@ from intake.records.values import Source, compact
 from intake.records.writing import in_pieces
 from intake.sync.news import NAMED, news_since
 from tests.builders import Ids, a_consignor, a_day, a_fact, a_visit, an_item
+from tests.closings import close
 from tests.conftest import Office
 from tests.door import Door
 from tests.phone import Phone
@@ -236,7 +237,7 @@ async def test_the_feed_of_a_day_is_paged_with_the_list_among_it(door: Door) -> 
 async def test_a_day_that_is_over_is_read_by_the_office_alone(door: Door) -> None:
     item = await door.item()
     day_id = item["day_id"]
-    await door.keep(("close_day", {"day_id": day_id, "closed_by": "A", "second_by": "B", "named": []}))
+    await close(door, day_id)
     assert len((await door.feed(role="porter", day_id=day_id))["records"]) == 3, (
         "things are still moved that night"
     )
@@ -257,9 +258,9 @@ async def test_a_device_that_is_paired_after_the_closing_works_on_that_day_until
 ) -> None:
     """The crate that was missing is received on whatever phone is at the store that night."""
     before = (await door.item())["day_id"]
-    await door.keep(("close_day", {"day_id": before, "closed_by": "A", "second_by": "B", "named": []}))
+    await close(door, before)
     closed = (await door.item())["day_id"]
-    await door.keep(("close_day", {"day_id": closed, "closed_by": "A", "second_by": "B", "named": []}))
+    await close(door, closed)
     page = await door.feed(role="porter")
     assert (page["day_id"], page["day_over"], len(page["records"])) == (closed, False, 3)
     assert (await door.feed(role="desk"))["day_id"] == ""
@@ -276,8 +277,7 @@ async def test_days_that_were_closed_are_not_in_a_new_device_s_list(door: Door) 
     old = (await door.item())["day_id"]
     new = (await door.item())["day_id"]
     cursor = (await door.feed(role="table", day_id=new))["cursor"]
-    said = {"named": ["a spoon"], "reasons": ["its owner took it home"]}
-    await door.keep(("close_day", {"day_id": old, "closed_by": "A", "second_by": "B", **said}))
+    await close(door, old)
     assert old not in json.dumps(await door.feed(role="table", day_id=new))
     [told] = (await door.feed(cursor, role="table", day_id=new))["records"]
     assert told["fields"]["closed"]["value"] == {
@@ -373,7 +373,7 @@ def a_load(door: Door, day_id: str) -> dict[str, Any]:
 
 async def test_a_manager_works_on_a_closed_day_for_as_long_as_differences_are_settled(door: Door) -> None:
     day_id = (await door.item())["day_id"]
-    await door.keep(("close_day", {"day_id": day_id, "closed_by": "A", "second_by": "B", "named": []}))
+    await close(door, day_id)
     door.now += AFTERWARDS + timedelta(seconds=1)
     assert len((await door.feed(role="manager", day_id=day_id))["records"]) == 3
     door.now += SETTLED_WITHIN

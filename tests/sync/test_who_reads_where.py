@@ -18,6 +18,7 @@ from intake.operation import KINDS
 from intake.reading import AFTERWARDS
 from intake.settings import Settings
 from tests.builders import Ids, a_day, a_photo, a_visit, digest, picture
+from tests.closings import close_with_all
 from tests.conftest import Clock, Office, running
 from tests.phone import Phone
 from tests.sync.any_operation import AnyOperation
@@ -237,9 +238,7 @@ def test_a_day_that_is_over_is_told_to_the_office_alone(
     role: str, office: Office, clock: Clock, manager: Phone, planted: Planted
 ) -> None:
     client = at_work(office, planted, role)
-    close = {"day_id": planted.day_id, "closed_by": "A", "second_by": "B", "named": []}
-    manager.keep(("close_day", close))
-    assert manager.push()[0]["outcome"] == "kept"
+    close_with_all(manager, planted.day_id)
     clock.now += AFTERWARDS + timedelta(seconds=1)
     texts = planted.asked(client)
     heard = {marker for text in texts.values() for marker in markers_in(text)}
@@ -258,8 +257,7 @@ def test_a_device_that_was_signed_off_hears_which_of_its_days_are_settled(
     """With no second place it keeps what it sent until then. Source of the 30 days: the operations' own rule."""
     door = office.pair("door")
     manager.client.post(f"/devices/{door.device_id}/revoke").raise_for_status()
-    manager.keep(("close_day", {"day_id": planted.day_id, "closed_by": "A", "second_by": "B", "named": []}))
-    manager.push()
+    close_with_all(manager, planted.day_id)
     days = {"days": f"{planted.far_day_id},{planted.day_id}"}
     clock.now += timedelta(days=30) - timedelta(seconds=1)
     assert door.client.get("/sync/standing", params=days).json()["settled"] == []

@@ -2,9 +2,9 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { differencesOf } from "../../web/job/closing.ts";
 import { applyOperation } from "../../web/job/record.ts";
 import { knewOf } from "../../web/job/stopped.ts";
+import { differencesOn } from "./differences_of.js";
 
 const KNEW_OF = JSON.parse(
   readFileSync(new URL("../../fixtures/knew-of.json", import.meta.url), "utf-8"),
@@ -107,7 +107,7 @@ test("a settlement changes a stopped item as far as the caution lets it", () => 
 
 test("the closing names what was heard late of a thing that is still stopped", () => {
   const named = (item) =>
-    differencesOf({
+    differencesOn({
       day: { kind: "day", record_id: "d", fields: {}, disagreements: [] },
       visits: [],
       items: [item],

@@ -4,7 +4,6 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { cautionMark } from "../../web/job/cautions.ts";
-import { differencesOf } from "../../web/job/closing.ts";
 import { endWords, INCIDENT_ENDS } from "../../web/job/incidents.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
@@ -12,6 +11,7 @@ import { keysOf } from "../../web/job/progress.ts";
 import { receiptLine } from "../../web/job/receipt.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { stillWords, stopsOn } from "../../web/job/stopped.ts";
+import { differencesOn } from "./differences_of.js";
 import { book } from "./plan_book.js";
 
 const claims = JSON.parse(readFileSync(new URL("../../fixtures/claims.json", import.meta.url), "utf-8"));
@@ -38,7 +38,7 @@ function printed(plan, record) {
   ];
   const item = { ...record, kind: "item", record_id: "i", visit_id: "v", day_id: "d" };
   const day = { kind: "day", record_id: "d", tables: [], fields: {}, disagreements: [] };
-  const found = differencesOf({ day, visits: [], items: [item], containers: [], plan: () => plan });
+  const found = differencesOn({ day, visits: [], items: [item], containers: [], plan: () => plan });
   return [
     asText(sentences.filter(Boolean)),
     `${cautionMark([record])}.`,

@@ -42,7 +42,11 @@ test("a day in order has nothing to name", () => {
 
 for (const { says, changes, differences } of CASES.cases)
   test(`the closing names ${says}`, () => {
-    assert.deepEqual(differencesHere({ ...CASES, records: dayWith(changes) }), differences);
+    const found = differencesHere({ ...CASES, records: dayWith(changes) });
+    assert.deepEqual(
+      found.map((difference) => difference.slice(0, 3)),
+      differences,
+    );
   });
 
 test("every kind of difference comes about in some case", () => {

@@ -1,8 +1,8 @@
 /** What a device reads off the records of a day that it holds; run by itself it answers for the days in a file. */
 import { readFileSync, writeSync } from "node:fs";
-import { differencesOf } from "../../web/job/closing.ts";
 import { idsOfThing } from "../../web/job/doubles.ts";
 import { wholePlan } from "../../web/job/plan.ts";
+import { differencesOn } from "./differences_of.js";
 
 /** The records as a device puts them together, with the others of the same thing beside each. */
 export function withDoubles(records) {
@@ -19,12 +19,12 @@ export function withDoubles(records) {
 }
 
 /**
- * The differences of a day, each as its kind, its words and where to look. Doubles are put together as a device does.
+ * The differences of a day, each as its kind, its words, where to look and what it is known by. Doubles are put together as a device does.
  */
 export function differencesHere({ records, plans, rows }) {
   const of = (kind) => withDoubles(records).filter((record) => record.kind === kind);
   const [day] = of("day");
-  const found = differencesOf({
+  const found = differencesOn({
     day,
     visits: of("visit"),
     items: of("item"),
@@ -37,7 +37,7 @@ export function differencesHere({ records, plans, rows }) {
     },
     rowName: (hazard) => rows[hazard] ?? "",
   });
-  return found.map(({ kind, words, at }) => [kind, words, at]);
+  return found.map(({ kind, words, at, key }) => [kind, words, at, key]);
 }
 
 const file = process.argv[2];

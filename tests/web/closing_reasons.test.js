@@ -1,54 +1,105 @@
 /** What is known of the differences with which a day is closed. The words are our own. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { keyOf } from "../../web/job/closing_kinds.ts";
 import {
+  besideSigned,
   foundSince,
   inClosing,
+  linesOf,
+  listOf,
+  markOf,
   namedIn,
-  reasonsInOrder,
+  reasonsOf,
+  saidOn,
+  sayings,
+  signedText,
   withoutReason,
-  withReason,
 } from "../../web/job/closing_reasons.ts";
 
-const named = ["Q01: the visit is still open", "Q02, jug: no tag is on it", "Q02, cup: no tag is on it"];
+const found = [
+  { kind: "visit", words: "Q01: the visit is still open", at: "", key: "visit a" },
+  { kind: "not-moved", words: "Q02, jug: still at the table", at: "", key: "not-moved b" },
+  { kind: "not-moved", words: "Q02, cup: still at the table", at: "", key: "not-moved c" },
+];
 
-test("a reason stands in the closing beside what it is of, empty where nobody said anything", () => {
-  const reasons = withReason({}, [named[1], named[2]], "Known, and stays so");
-  const kept = reasonsInOrder(named, reasons);
-  assert.deepEqual(kept, ["", "Known, and stays so", "Known, and stays so"]);
+/** A day on which these things were said, the newest last. */
+function dayOf(...said) {
+  const fields = said.map(([reason, of, said_by], index) => [
+    `reasons/${index}`,
+    { value: { reason, of: of.map(({ key, words }) => ({ key, words })), ...(said_by && { said_by }) } },
+  ]);
+  return { record_id: "d", fields: Object.fromEntries(fields) };
+}
+
+test("the newest word counts, and an empty one takes it back", () => {
+  const day = dayOf(["Known", found], ["Locked in", [found[1]]], ["", [found[2]]]);
+  assert.equal(saidOn(day).get("not-moved b").reason, "Locked in");
+  assert.deepEqual(withoutReason(found, saidOn(day)), [found[2]]);
+});
+
+test("one reason for many is said in as many operations as it takes", () => {
+  const many = Array.from({ length: 450 }, (_, index) => ({ ...found[1], key: `not-moved ${index}` }));
+  let id = 0;
+  const said = sayings(many, { reason: "Known", said_by: "", day_id: "d", newId: () => `${id++}` });
   assert.deepEqual(
-    withoutReason(
-      named.map((words) => ({ words })),
-      reasons,
-    ),
-    [{ words: named[0] }],
+    said.map(({ of }) => of.length),
+    [200, 200, 50],
   );
-  assert.deepEqual(namedIn({ named, reasons: kept })[1], { words: named[1], reason: "Known, and stays so" });
-  assert.deepEqual(reasonsInOrder(named, {}), [], "none where nobody said any, as closings of before");
-  assert.deepEqual(
-    namedIn({ named }),
-    named.map((words) => ({ words, reason: "" })),
-  );
+  assert.ok(said.every((saying) => !("said_by" in saying)));
 });
 
-test("what a day was closed with is what was named then, and what is found since stands apart", () => {
-  const long = `Q03, ${"very ".repeat(200)}long: no tag is on it`;
-  const closed = namedIn({ named: [named[0], inClosing(long)] });
-  const found = [named[0], long, named[2]].map((words) => ({ words }));
-  assert.deepEqual(foundSince(found, closed), [{ words: named[2] }]);
+test("what of one saying was mended is not named: the rest is said again in the same words", () => {
+  const day = dayOf(["Known", found], ["Locked in", [found[1]]]);
+  const here = found.slice(0, 2);
+  const { reason_ids, again } = listOf(day, here, saidOn(day), () => "new");
+  assert.deepEqual(reason_ids, ["1", "new"]);
+  assert.deepEqual(again, [
+    { day_id: "d", reason_id: "new", reason: "Known", of: [{ key: "visit a", words: found[0].words }] },
+  ]);
+  const before = signedText(linesOf(day, here, saidOn(day)));
+  const { reason, of } = again[0];
+  const then = { ...day, fields: { ...day.fields, "reasons/new": { value: { reason, of } } } };
+  const closed = { closed_by: "", second_by: "", named: [], digest: "x", reason_ids };
+  assert.equal(signedText(namedIn(then, closed)), before, "what was signed");
 });
 
-test("a third that is called as two were at the closing has come since", () => {
-  const closed = namedIn({ named: [named[1], named[1]] });
-  const found = [named[1], named[1], named[1]].map((words) => ({ words }));
-  assert.equal(foundSince(found, closed).length, 1);
-  assert.equal(foundSince(found.slice(1), closed).length, 0);
-  assert.equal(foundSince(found.slice(2), closed).length, 0, "one that was put right is none");
+test("what came up since the first signed, or was said anew, stands apart", () => {
+  const day = dayOf(["Known", found.slice(0, 2)]);
+  const marks = linesOf(day, found.slice(0, 2), saidOn(day)).map(markOf);
+  const first = { by: "Ana", digest: "", marks };
+  assert.deepEqual(besideSigned(found, saidOn(day), first), {
+    stands: found.slice(0, 2),
+    since: [found[2]],
+    mended: 0,
+  });
+  const later = dayOf(["Known", found.slice(0, 2)], ["Otherwise", [found[1]]]);
+  assert.deepEqual(besideSigned([found[1]], saidOn(later), first).since, [found[1]]);
+  assert.equal(besideSigned([found[1]], saidOn(day), first).mended, 1);
 });
 
-test("blanks are no reason, and a long one is cut as its difference is", () => {
-  assert.deepEqual(reasonsInOrder([named[0]], withReason({}, [named[0]], "  ")), []);
-  const long = "x".repeat(1000);
-  const [reason] = reasonsInOrder([long], withReason({}, [long], long));
-  assert.equal(reason.length, inClosing(long).length);
+test("a closing of before has its reasons in itself", () => {
+  const named = found.map(({ words }) => words);
+  const lines = namedIn(dayOf(), { closed_by: "", second_by: "", named, reasons: ["", "Known", ""] });
+  assert.deepEqual(lines[1], { key: "", words: named[1], reason: "Known", said_by: "" });
+  const alike = { ...found[1], words: named[0], key: "visit z" };
+  assert.deepEqual(foundSince([found[0], alike], lines), [alike], "one of two that are called alike");
+});
+
+test("what is found since is told by what it is known by, whatever it is called", () => {
+  const named = [{ key: "visit a", words: "as it was called", reason: "", said_by: "" }];
+  assert.deepEqual(foundSince(found, named), found.slice(1));
+  assert.equal(inClosing("x".repeat(1000)).length, 400);
+});
+
+test("the text that is signed is the office's", () => {
+  const day = dayOf(["“Known”\t&\u2028 stays", [found[1], found[0]], "Ana"]);
+  const line = (index) => `["${found[index].key}","${found[index].words}","“Known”\\t&\u2028 stays","Ana"]`;
+  assert.equal(signedText(linesOf(day, found.slice(0, 2), saidOn(day))), `[${line(1)},${line(0)}]`);
+});
+
+test("a kind has its own reasons; a difference is known by its kind, its record and what is said", () => {
+  assert.ok(reasonsOf(found[1]).includes("Being looked for"));
+  assert.ok(reasonsOf({ kind: "views" }).includes("The desk does it"));
+  assert.match(keyOf("visit", "a", "x"), /^visit a [0-9a-f]{8}$/);
 });

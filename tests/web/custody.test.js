@@ -2,7 +2,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { cautionMark, holdingCautions, isStopped, standingCautions } from "../../web/job/cautions.ts";
-import { differencesOf } from "../../web/job/closing.ts";
 import { DIFFERENCES, KINDS } from "../../web/job/closing_kinds.ts";
 import {
   contentsOfEach,
@@ -17,6 +16,7 @@ import {
 } from "../../web/job/custody.ts";
 import { run, shown } from "../../web/job/tag.ts";
 import { chance } from "./chance.js";
+import { differencesOn } from "./differences_of.js";
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
 const record = (kind, record_id, fields, more = {}) => ({
@@ -264,7 +264,7 @@ test("the closing names what was planted and nothing else", () => {
     "differences/2": { difference: "item-short", thing_id: null, words: "found since", owner_told: true },
     "difference-ends/2": { ended: "found", words: "", second_by: "a" },
   });
-  const found = differencesOf({ day, visits: [visit], items, containers, plan });
+  const found = differencesOn({ day, visits: [visit], items, containers, plan });
   assert.deepEqual(
     found.map(({ kind }) => kind),
     [
@@ -287,7 +287,7 @@ test("the closing names what was planted and nothing else", () => {
 function leftBehind(items, boxAt = "store") {
   const box = container("box", NUMBERS[9], { whereabouts: { move_id: "b", ...move(boxAt) } });
   const day = record("day", "d", {});
-  const found = differencesOf({ day, visits: [], items, containers: [box], plan: () => null });
+  const found = differencesOn({ day, visits: [], items, containers: [box], plan: () => null });
   return found.filter(({ kind }) => kind === "left-behind").map(({ words }) => words);
 }
 const at = (place) => ({ whereabouts: { move_id: "w", ...move(place) } });

@@ -1,8 +1,8 @@
 /** Incidents of the day: which stand, in what order, in which words, and that the closing names them first. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { differencesOf } from "../../web/job/closing.ts";
 import { endsOffered, incidentsOf, incidentWords, standingIncidents } from "../../web/job/incidents.ts";
+import { differencesOn } from "./differences_of.js";
 
 const incident = (seen_at, more = {}) => ({
   value: { hazard: "H02", level: "red", sign: "a fuse", ticket: "", place: "", seen_at, ...more },
@@ -61,7 +61,7 @@ test("what was not told is said, and what was told stands in its place", () => {
 });
 
 test("the closing names every standing incident before anything else, and no settled one", () => {
-  const found = differencesOf({ day, visits: [], items: [], containers: [], plan: () => null });
+  const found = differencesOn({ day, visits: [], items: [], containers: [], plan: () => null });
   assert.deepEqual(
     found.map(({ kind }) => kind),
     ["incident", "incident", "item-over"],
@@ -83,7 +83,7 @@ test("left with its owner is offered only where the row lets it go home", () => 
 
 test("the closing names a Stop by somebody who is not on the list, and takes it", () => {
   const one = { ...incident("2026-03-14T09:00:00.000Z"), made_by: "nobody" };
-  const [found] = differencesOf({
+  const [found] = differencesOn({
     day: { ...day, fields: { "incidents/1": one } },
     visits: [],
     items: [],

@@ -4,7 +4,6 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { differencesOf } from "../../web/job/closing.ts";
 import { idsOfThing } from "../../web/job/doubles.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { missing } from "../../web/job/progress.ts";
@@ -18,6 +17,7 @@ import {
   stopsOn,
   withdrawnBy,
 } from "../../web/job/stopped.ts";
+import { differencesOn } from "./differences_of.js";
 import { book } from "./plan_book.js";
 
 const { cases } = JSON.parse(readFileSync(new URL("../../fixtures/stopped.json", import.meta.url), "utf-8"));
@@ -125,7 +125,7 @@ test("of a stopped item nothing is asked, by its screens, its receipt or the clo
   const { here, stopped, untagged } = receiptState(visit, [item], new Map());
   assert.deepEqual([here, stopped, untagged], [[], [item], []]);
   const day = { kind: "day", record_id: "d", tables: [], fields: {}, disagreements: [] };
-  const found = differencesOf({
+  const found = differencesOn({
     day,
     visits: [],
     items: [item],

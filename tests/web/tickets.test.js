@@ -1,7 +1,6 @@
 /** Tickets and receipts: two devices with no network never give one number twice, and what is doubled is named. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { differencesOf } from "../../web/job/closing.ts";
 import {
   doubledTickets,
   lettersOf,
@@ -9,6 +8,7 @@ import {
   nextTicket,
   ticketRuns,
 } from "../../web/job/tickets.ts";
+import { differencesOn } from "./differences_of.js";
 
 const set = (value, device_id = "") => ({ value, operation_id: "", made_by: "", made_at: "", device_id });
 const record = (kind, record_id, fields) => ({ kind, record_id, day_id: "d", disagreements: [], fields });
@@ -75,7 +75,7 @@ test("a doubled ticket is named however it was typed, at the closing for both vi
     [...doubledTickets(visits)].map(([ticket, two]) => [ticket, two.length]),
     [["Q42", 2]],
   );
-  const found = differencesOf({ day: day(), visits, items: [], containers: [], plan: () => null });
+  const found = differencesOn({ day: day(), visits, items: [], containers: [], plan: () => null });
   assert.deepEqual(
     found.map(({ kind, at }) => [kind, at]),
     [

@@ -1,7 +1,7 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
 import { holdingCautions, isHeldApart, isStopped, standingCautions } from "./cautions.ts";
-import { DIFFERENCES, type DifferenceKind, inOrder, OF_NO_OWNER } from "./closing_kinds.ts";
+import { DIFFERENCES, type DifferenceKind, inOrder, keyOf, OF_NO_OWNER } from "./closing_kinds.ts";
 import {
   claimIn,
   isWithOwner,
@@ -42,8 +42,8 @@ import { countWords, firstUpper, isOrAre, spaced } from "./words.ts";
 /** So many numbers are named in one line. */
 const MOST_NAMED = 12;
 
-/** A difference: of what kind, in words, and the address where to look. */
-export type Found = { kind: DifferenceKind; words: string; at: string };
+/** A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). */
+export type Found = { kind: DifferenceKind; words: string; at: string; key: string };
 
 /** All that a day's closing is read off. */
 export type DayOnRecord = {
@@ -58,16 +58,16 @@ export type DayOnRecord = {
 type Things = Map<string, ThingRecord>;
 type Pieces = ReturnType<typeof piecesOf>;
 
-/** What the closing of a day has to name. Every line is one difference, with where to look. */
-export function differencesOf(on: DayOnRecord): Found[] {
-  return inOrder(PARTS.flatMap((find) => find(on)));
-}
-
 /**
- * What is found by itself, the longest first. Items stand before what holds them: differences of one kind stay in the
+ * What the closing of a day has to name, every line one difference. Each part is found by itself, the longest first. Items stand before what holds them: differences of one kind stay in the
  * order in which they are found.
  */
 export const PARTS: readonly ((on: DayOnRecord) => Found[])[] = [foundOnItems, foundOnVisits, foundOnDay];
+
+/** All of them in the order of their kinds; how a part is found is the caller's, who may have kept it. */
+export function differencesOf(part: (find: (on: DayOnRecord) => Found[], index: number) => Found[]): Found[] {
+  return inOrder(PARTS.flatMap(part));
+}
 
 function foundOnItems({ day, visits, items, containers, plan }: DayOnRecord): Found[] {
   const byId = thingsOf(items, containers);
@@ -111,7 +111,8 @@ function thingsOf(items: ItemRecord[], containers: ContainerRecord[]): Things {
 function ofIncident(incident: Incident, day: DayRecord, row?: string): Found {
   const set = day.fields[`incidents/${incident.id}`];
   const by = set && isNobodyOf(day, set) ? ", by somebody who is not on the day's list" : "";
-  return { kind: "incident", words: `${incidentWords(incident, row)}${by}`, at: "#/stop" };
+  const words = `${incidentWords(incident, row)}${by}`;
+  return { kind: "incident", words, at: "#/stop", key: keyOf("incident", incident.id) };
 }
 
 /** A difference about an item: whose it is, what it is and which numbers are on it stand before it. */
@@ -121,6 +122,7 @@ function onItem(item: ItemRecord, ticket: string, kind: DifferenceKind, words: s
     kind,
     words: `${ticket}, ${thingName(item)}${tags ? ` ${tags}` : ""}: ${words}`,
     at: `#/item/${item.record_id}`,
+    key: keyOf(kind, item.record_id, words),
   };
 }
 
@@ -368,33 +370,31 @@ function ofContainers(containers: ContainerRecord[], byId: Things, loads: Load[]
       kind,
       words: `${thingName(container)}: ${words}`,
       at: `#/container/${container.record_id}`,
+      key: keyOf(kind, container.record_id, words),
     }));
   });
 }
 
 function ofLoad(load: Load): Found[] {
-  const words = lackingWords(load);
-  return words ? [{ kind: "load-short", words: firstUpper(words), at: `#/load/${load.id}` }] : [];
+  const words = firstUpper(lackingWords(load));
+  return words
+    ? [{ kind: "load-short", words, at: `#/load/${load.id}`, key: keyOf("load-short", load.id, words) }]
+    : [];
 }
 
-function ofRoll({ given_to, passed }: RollCount): Found[] {
+function ofRoll({ roll_id, given_to, passed }: RollCount): Found[] {
   if (!passed.length) return [];
   const more = passed.length - MOST_NAMED;
   const named = `${passed.slice(0, MOST_NAMED).map(shown).join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
-  return [
-    {
-      kind: "passed-over",
-      words: `${given_to}: ${named} passed over and not struck through`,
-      at: "#/rolls",
-    },
-  ];
+  const words = `${given_to}: ${named} passed over and not struck through`;
+  return [{ kind: "passed-over", words, at: "#/rolls", key: keyOf("passed-over", roll_id, words) }];
 }
 
 /** What somebody has noted, and nobody has settled; of what was noted at a check-in with what was written there. */
 function raised(day: DayRecord, byId: Things): Found[] {
   return listed(day, "differences/")
     .filter(({ id }) => !fieldValue(day, `difference-ends/${id}`))
-    .map(({ value }) => {
+    .map(({ id, value }) => {
       const kind = DIFFERENCES.find(([key]) => key === value.difference)?.[1] ?? value.difference;
       const owner = value.owner_told || OF_NO_OWNER.has(value.difference) ? "" : ", the owner is not told";
       const thing = OF_CHECK_IN.has(value.difference) ? byId.get(value.thing_id ?? "") : undefined;
@@ -404,6 +404,7 @@ function raised(day: DayRecord, byId: Things): Found[] {
         kind: value.difference,
         words: `${kind}: ${words}${owner}`,
         at: "#/closing",
+        key: keyOf(value.difference, id),
       };
     });
 }
@@ -424,6 +425,7 @@ function ofTickets(visits: VisitRecord[], itemsOf: ReadonlyMap<string, ItemRecor
         kind: "ticket-on-two",
         words: `${ticket}: ${hold}, this one with ${brought}; give one of them another`,
         at: `#/visit/${record_id}`,
+        key: keyOf("ticket-on-two", record_id),
       };
     }),
   );
@@ -450,7 +452,9 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, came: st
   const counted = fieldValue(visit, "item_count");
   const address = `#/visit/${visit.record_id}`;
   const found: Found[] = [];
-  if (!hasLeft) found.push({ kind: "visit", words: `${which}: the visit is still open`, at: address });
+  const find = (kind: DifferenceKind, words: string, at = address) =>
+    found.push({ kind, words: `${which}: ${words}`, at, key: keyOf(kind, visit.record_id, words) });
+  if (!hasLeft) find("visit", "the visit is still open");
   for (const item of backUnsigned)
     found.push(onItem(item, ticket, "unsigned", "taken back, and nobody has signed for it"));
   const signed = listed(visit, "receipts/").filter(({ value }) => value.what === "taken-back");
@@ -461,23 +465,18 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, came: st
         onItem(item, ticket, "stopped", "the owner has signed for having it back, and it is stopped"),
       );
   if (hasLeft && hereUnsigned.length)
-    found.push({
-      kind: "no-receipt",
-      words: `${which}: ${hereUnsigned.length} of ${here.length} left here without the owner's signature`,
-      at: `${address}/receipt`,
-    });
+    find(
+      "no-receipt",
+      `${hereUnsigned.length} of ${here.length} left here without the owner's signature`,
+      `${address}/receipt`,
+    );
   const changed = changedWords(
     changesOnAll(standing, items, () => ""),
     standing,
   );
-  if (changed)
-    found.push({ kind: "receipt-changed", words: `${which}: ${changed}`, at: `${address}/receipt` });
+  if (changed) find("receipt-changed", changed, `${address}/receipt`);
   if (Number.isInteger(counted) && counted !== recorded.length)
-    found.push({
-      kind: "count",
-      words: `${which}: ${counted} things counted at the table, ${recorded.length} on record`,
-      at: address,
-    });
+    find("count", `${counted} things counted at the table, ${recorded.length} on record`);
   return found;
 }
 

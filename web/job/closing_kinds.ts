@@ -2,6 +2,7 @@
  * The kinds of difference that a closing names, as they are called on the page, in the order in which it names them.
  */
 
+import { fnv1a } from "./closing_code.ts";
 import type { RaiseDifference, SettleDifference } from "./operations.ts";
 
 /** What somebody raises by hand, and how it ended. */
@@ -80,7 +81,30 @@ export type DifferenceKind = (typeof KINDS)[number][0];
 const RANKS = new Map<string, number>(KINDS.map(([kind], rank) => [kind, rank]));
 
 /** Differences in the order of their kinds; those of one kind stay as they stand. */
-export function inOrder<Named extends { kind: DifferenceKind }>(found: Named[]): Named[] {
+export function inOrder<Named extends { kind: string }>(found: Named[]): Named[] {
   const rank = ({ kind }: Named) => RANKS.get(kind) ?? KINDS.length;
   return [...found].sort((a, b) => rank(a) - rank(b));
+}
+
+/** What a desk mends tomorrow off the records: one word for all of them is enough; each other one needs its own. */
+export const OF_RECORDS: ReadonlySet<string> = new Set([
+  "disagreement",
+  "class",
+  "passed-over",
+  "zones",
+  "views",
+]);
+
+export function needsOwnReason({ kind }: { kind: string }): boolean {
+  return !OF_RECORDS.has(kind);
+}
+
+/** The kind of what is known by this. */
+export function kindOf(key: string): string {
+  return key.split(" ", 1)[0] ?? "";
+}
+
+/** What a difference is known by, whatever its record is called by now and whichever clock read its hours. */
+export function keyOf(kind: string, record_id: string, said = ""): string {
+  return `${kind} ${record_id}${said ? ` ${fnv1a(said).toString(16).padStart(8, "0")}` : ""}`;
 }

@@ -1,59 +1,197 @@
-/** What the people who close a day know of each difference: the reason stands in the closing beside what it is of. */
+/** What is known of each difference with which a day is closed: said one by one, and named by the closing. */
 import type { Found } from "./closing.ts";
+import { fnv1a } from "./closing_code.ts";
+import { inOrder, kindOf, needsOwnReason } from "./closing_kinds.ts";
 import type { ValueAt } from "./fields.ts";
 import { beginning, longestText } from "./kinds_read.ts";
+import type { BodyOf, DayRecord } from "./types.ts";
+import { listed } from "./values.ts";
 
-/** What is mostly known of one, on the keys 1 to 4. Source: common practice. */
-export const REASONS = [
-  "Known, and stays so",
-  "The desk does it",
+const STAYS = "Known, and stays so";
+const NOBODY_KNOWS = "Nobody knows why";
+const OF_DANGER = ["Locked in, as was decided", "Whoever decides is told", STAYS];
+const OF_PEOPLE = ["Still here, being seen to", "Gone home: the house rings them", STAYS, NOBODY_KNOWS];
+const OF_THINGS = [
+  "Stays here, locked in",
+  "Goes with the next load",
   "Being looked for",
-  "Nobody knows why",
-] as const;
+  STAYS,
+  NOBODY_KNOWS,
+];
+const ON_RECORD = ["The desk does it", STAYS, NOBODY_KNOWS];
 
-/** Reasons by what a difference is called in the closing. */
-export type Reasons = Readonly<Record<string, string>>;
+const KINDS_OF_DANGER: ReadonlySet<string> = new Set(["incident", "stopped", "held", "heard-late"]);
+const KINDS_OF_PEOPLE: ReadonlySet<string> = new Set([
+  "no-receipt",
+  "unsigned",
+  "receipt-changed",
+  "ticket-on-two",
+  "visit",
+  "count",
+]);
 
-/** What a difference is called in the operation that closes the day. */
+/** What is mostly known of one of a kind, on the keys 1 to 5. Source: common practice. */
+export function reasonsOf(difference: { kind: string }): readonly string[] {
+  if (!needsOwnReason(difference)) return ON_RECORD;
+  if (KINDS_OF_DANGER.has(difference.kind)) return OF_DANGER;
+  return KINDS_OF_PEOPLE.has(difference.kind) ? OF_PEOPLE : OF_THINGS;
+}
+
+/** What was said of a difference last: in which saying, and by whom if that was not whose device it was. */
+export type Said = { reason: string; reason_id: string; said_by: string };
+/** By what the differences are known by. */
+export type Reasons = ReadonlyMap<string, Said>;
+
+/** What is called so in an operation. */
 export function inClosing(words: string): string {
   return beginning(words, longestText("close_day.named"));
 }
 
-export function reasonFor(reasons: Reasons, words: string): string {
-  return reasons[inClosing(words)]?.trim() ?? "";
+/** What was said of the differences of a day, by the newest word for each; what was taken back is not there. */
+export function saidOn(day: DayRecord): Reasons {
+  const said = new Map<string, Said>();
+  for (const { id, value } of saidInOrder(day))
+    for (const { key } of value.of)
+      if (value.reason.trim())
+        said.set(key, { reason: value.reason, reason_id: id, said_by: value.said_by ?? "" });
+      else said.delete(key);
+  return said;
 }
 
-/** The reasons with one more, for all of the differences named. */
-export function withReason(reasons: Reasons, words: readonly string[], reason: string): Reasons {
-  return { ...reasons, ...Object.fromEntries(words.map((name) => [inClosing(name), reason])) };
+function saidInOrder(day: DayRecord) {
+  return [...listed(day, "reasons/")].sort((a, b) => (a.id < b.id ? -1 : 1));
 }
 
 /** Those of which nobody has said anything yet. */
-export function withoutReason<Of extends Pick<Found, "words">>(found: readonly Of[], reasons: Reasons): Of[] {
-  return found.filter(({ words }) => !reasonFor(reasons, words));
+export function withoutReason<Of extends Pick<Found, "key">>(found: readonly Of[], reasons: Reasons): Of[] {
+  return found.filter(({ key }) => !reasons.has(key));
+}
+
+/** So many differences one operation says a reason of. Source: the office's `MOST_OF_ONE`. */
+const MOST_OF_ONE = 200;
+
+/** The same reason for all of these, as operations: as many as it takes. */
+export function sayings(
+  found: readonly Found[],
+  {
+    reason,
+    said_by,
+    day_id,
+    newId,
+  }: { reason: string; said_by: string; day_id: string; newId: () => string },
+): BodyOf<"explain_differences">[] {
+  const of = found.map(({ key, words }) => ({ key, words: inClosing(words) }));
+  const parts = Array.from({ length: Math.ceil(of.length / MOST_OF_ONE) }, (_, index) =>
+    of.slice(index * MOST_OF_ONE, (index + 1) * MOST_OF_ONE),
+  );
+  return parts.map((of) => ({
+    day_id,
+    reason_id: newId(),
+    reason: beginning(reason, longestText("explain_differences.reason")),
+    of,
+    ...(said_by ? { said_by } : {}),
+  }));
+}
+
+/** A difference as a day was closed with it, and what was known of it then; `key` is "" in closings of before. */
+export type Named = { key: string; words: string; reason: string; said_by: string };
+type Closed = ValueAt<"closed">;
+
+/**
+ * What a closing names, in the order of the kinds: by the reasons that it names, or, in those of before, by what stands
+ * in itself.
+ */
+export function namedIn(day: DayRecord, { named, reasons, digest, reason_ids }: Closed): Named[] {
+  if (!digest)
+    return named.map((words, index) => ({ key: "", words, reason: reasons?.[index] ?? "", said_by: "" }));
+  return byKind([...linesBy(day, new Set(reason_ids)).values()]);
+}
+
+/** What these sayings say of each difference, by the newest of them. */
+function linesBy(day: DayRecord, ids: ReadonlySet<string>): Map<string, Named> {
+  const lines = new Map<string, Named>();
+  for (const { id, value } of saidInOrder(day))
+    if (ids.has(id))
+      for (const { key, words } of value.of)
+        lines.set(key, { key, words, reason: value.reason, said_by: value.said_by ?? "" });
+  return lines;
+}
+
+const sayingsOf = (found: readonly Found[], reasons: Reasons) =>
+  new Set(found.flatMap(({ key }) => reasons.get(key)?.reason_id ?? []));
+
+/** The lines of what is found now, each with what was said of it; to be asked once nothing is unsaid. */
+export function linesOf(day: DayRecord, found: readonly Found[], reasons: Reasons): Named[] {
+  const lines = linesBy(day, sayingsOf(found, reasons));
+  return byKind(found.flatMap(({ key }) => lines.get(key) ?? []));
 }
 
 /**
- * As the closing keeps them: in the order of what is named, empty where nobody said anything; none if nobody did at
- * all.
+ * The sayings by which a closing names what is found now. One that was also said of what has been mended since would
+ * name that, too: what is left of it is to be said `again`, in the same words, and its own id stands in the closing.
  */
-export function reasonsInOrder(named: readonly string[], reasons: Reasons): string[] {
-  const all = named.map((words) => beginning(reasonFor(reasons, words), longestText("close_day.reasons")));
-  return all.some(Boolean) ? all : [];
+export function listOf(
+  day: DayRecord,
+  found: readonly Found[],
+  reasons: Reasons,
+  newId: () => string,
+): { reason_ids: string[]; again: BodyOf<"explain_differences">[] } {
+  const keys = new Set(found.map(({ key }) => key));
+  const ids = sayingsOf(found, reasons);
+  const again: BodyOf<"explain_differences">[] = [];
+  for (const { id, value } of saidInOrder(day)) {
+    if (!ids.has(id) || value.of.every(({ key }) => keys.has(key))) continue;
+    const of = value.of.filter(({ key }) => reasons.get(key)?.reason_id === id && keys.has(key));
+    again.push({ ...value, of, day_id: day.record_id, reason_id: newId() });
+    ids.delete(id);
+  }
+  return { reason_ids: [...ids, ...again.map(({ reason_id }) => reason_id)].sort(), again };
 }
 
-/** A difference as a day was closed with it, and what was known of it then; empty if nobody said. */
-export type Named = { words: string; reason: string };
+function byKind(lines: Named[]): Named[] {
+  const sorted = lines.sort((a, b) => (a.key < b.key ? -1 : 1));
+  return inOrder(sorted.map((line) => ({ kind: kindOf(line.key), line }))).map(({ line }) => line);
+}
 
-export function namedIn({ named, reasons }: ValueAt<"closed">): Named[] {
-  return named.map((words, index) => ({ words, reason: reasons?.[index] ?? "" }));
+/**
+ * The text whose SHA-256 two people sign: each line's key, words, reason and who said it, in the order of the keys. The
+ * office makes the same out of what it has (`custody/closing_lines.py`).
+ */
+export function signedText(lines: readonly Named[]): string {
+  const sorted = [...lines].sort((a, b) => (a.key < b.key ? -1 : 1));
+  return JSON.stringify(sorted.map(({ key, words, reason, said_by }) => [key, words, reason, said_by]));
+}
+
+/** What marks a line as it was signed: another reason makes it another. */
+export function markOf({ key, reason, said_by }: Omit<Named, "words">): string {
+  return `${key} ${fnv1a(JSON.stringify([reason, said_by])).toString(16)}`;
+}
+
+/** What the first person signed: who that was, the digest of their list, and what marks its lines. */
+export type SignedFirst = { by: string; digest: string; marks: string[] };
+
+/** What is found now beside what the first person signed: what of it is otherwise or new, and how much is gone. */
+export function besideSigned(found: readonly Found[], reasons: Reasons, { marks }: SignedFirst) {
+  const signed = new Set(marks);
+  const isSigned = ({ key }: Found) => {
+    const said = reasons.get(key);
+    return said !== undefined && signed.has(markOf({ key, ...said }));
+  };
+  const keys = new Set(found.map(({ key }) => key));
+  return {
+    stands: found.filter(isSigned),
+    since: found.filter((difference) => !isSigned(difference)),
+    mended: marks.filter((mark) => !keys.has(mark.slice(0, mark.lastIndexOf(" ")))).length,
+  };
 }
 
 /** What was found after the closing; of several that are called alike, as many as were named then are known. */
 export function foundSince(found: readonly Found[], named: readonly Named[]): Found[] {
+  const keys = new Set(named.map(({ key }) => key));
   const known = new Map<string, number>();
-  for (const { words } of named) known.set(words, (known.get(words) ?? 0) + 1);
-  return found.filter(({ words }) => {
+  for (const { key, words } of named) if (!key) known.set(words, (known.get(words) ?? 0) + 1);
+  return found.filter(({ key, words }) => {
+    if (keys.has(key)) return false;
     const left = known.get(inClosing(words)) ?? 0;
     known.set(inClosing(words), left - 1);
     return left < 1;

@@ -80,6 +80,7 @@ export const FAMILY_WORDS: Readonly<Record<string, string>> = {
   "loads": "a load",
   "differences": "a difference",
   "difference-ends": "how a difference ended",
+  "reasons": "what is known of differences",
   "incidents": "an incident",
   "incident-ends": "how an incident ended",
   "preflights": "what was ready before the doors opened",

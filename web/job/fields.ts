@@ -13,6 +13,7 @@ import type {
   CountPieces,
   DecideCaution,
   ExamineZone,
+  ExplainDifferences,
   GiveRoll,
   GiveTickets,
   IssueRoll,
@@ -145,6 +146,8 @@ export interface Families {
   loads: LoadValue;
   differences: DifferenceValue;
   "difference-ends": Kept<SettleDifference, "ended" | "words" | "second_by">;
+  /** What is known of differences, said before the day is closed. */
+  reasons: Kept<ExplainDifferences, "reason" | "of"> & Partial<Pick<ExplainDifferences, "said_by">>;
   incidents: IncidentValue;
   "incident-ends": IncidentEnd;
   receipts: ReceiptValue;
@@ -193,9 +196,12 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
   called: string;
   /** Who let a visit be opened although its day was closed. */
   allowed_by: string;
-  /** `second_device` stands there if a code was read off it, and `reasons` beside what they are of if any was given. */
+  /**
+   * `second_device` stands there if a code was read off it; `digest` where the closing names its differences by the
+   * reasons that were said of them, else they stand in `named`, with `reasons` beside them if any was given.
+   */
   closed: Kept<CloseDay, "closed_by" | "second_by" | "named"> &
-    Partial<Pick<CloseDay, "second_device" | "reasons">>;
+    Partial<Pick<CloseDay, "second_device" | "reasons" | "reason_ids" | "count" | "digest" | "first_digest">>;
   dates: DateValue;
   grade: GradeValue;
   pieces: CountPieces["pieces"];

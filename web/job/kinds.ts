@@ -126,6 +126,15 @@ export const KINDS = {
     "value": ["state", "reason", "light", "count"],
     "longest": {"zone": 80, "light": 400},
   },
+  explain_differences: {
+    "record": "day_id",
+    "roles": [],
+    "field": "reasons/{reason_id}",
+    "value": ["reason", "of", "said_by"],
+    "if_said": ["said_by"],
+    "left_out": {"said_by": ""},
+    "longest": {"reason": 400, "said_by": 400},
+  },
   give_roll: {
     "record": "day_id",
     "roles": ["door", "porter", "table"],
@@ -541,6 +550,7 @@ export type FamilyKey =
   | "plan_version"
   | "preflights/"
   | "private"
+  | "reasons/"
   | "receipts/"
   | "roll-holders/"
   | "rolls/"

@@ -134,6 +134,8 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
       return `pressed Stop${op.place ? ` at ${op.place}` : ""}: ${op.sign || "nothing written"}`;
     case "settle_incident":
       return `settled an incident: ${spaced(op.ended)}, by ${op.settled_by}`;
+    case "explain_differences":
+      return `said of ${countWords(op.of.length, "difference")}: ${op.reason || "nothing any more"}`;
     case "close_day":
       return `closed the day, with ${op.second_by} as the second`;
     default:

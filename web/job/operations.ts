@@ -69,7 +69,7 @@ export interface CheckIn extends Envelope {
   second_by: string;
 }
 
-/** Two people close the day with the differences that they have read, each by its name. */
+/** Two people close the day with the differences that they have read, each with what is known of it. */
 export interface CloseDay extends Envelope {
   day_id: string;
   kind: "close_day";
@@ -78,6 +78,10 @@ export interface CloseDay extends Envelope {
   named: string[];
   second_device?: string | null;
   reasons?: string[];
+  reason_ids?: string[];
+  count?: number;
+  digest?: string | null;
+  first_digest?: string | null;
 }
 
 /** The manager corrects what a day was set up with. What it was opened with stays on its record beside it. */
@@ -154,6 +158,23 @@ export interface ExamineZone extends Envelope {
   reason: string | null;
   light: string | null;
   count: number | null;
+}
+
+/** What is known of one difference of the day, or of several at once; said before anybody closes it. */
+export interface ExplainDifferences extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "explain_differences";
+  reason_id: string;
+  reason: string;
+  of: Explained[];
+  said_by?: string;
+}
+
+/** A difference of which a reason is said: what it is known by, and what it is called now. */
+export interface Explained {
+  key: string;
+  words: string;
 }
 
 /** A roll changes hands, such as a spare given to a table whose own runs out. Nobody needs a network for it. */
@@ -703,6 +724,7 @@ export type Operation =
   | EraseConsignor
   | ExamineRest
   | ExamineZone
+  | ExplainDifferences
   | GiveRoll
   | GiveTickets
   | IssueRoll

@@ -200,7 +200,9 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
       next.fields.closed = setBy(op, {
         ...only(op, ["closed_by", "second_by", "named"]),
         ...(op.second_device ? { second_device: op.second_device } : {}),
-        ...(op.reasons?.length ? { reasons: op.reasons } : {}),
+        ...(op.digest
+          ? only(op, ["reason_ids", "count", "digest", "first_digest"])
+          : op.reasons?.length && { reasons: op.reasons }),
       });
       break;
     case "examine_rest":

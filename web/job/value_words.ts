@@ -23,7 +23,15 @@ import {
 } from "./list_words.ts";
 import type { Person } from "./operations.ts";
 import { neverHadIt } from "./progress.ts";
-import { DATE_CERTAINTIES, ENTRY_WORDS, MAKER_CERTAINTIES, STAGES, STATE_WORDS, spaced } from "./words.ts";
+import {
+  countWords,
+  DATE_CERTAINTIES,
+  ENTRY_WORDS,
+  MAKER_CERTAINTIES,
+  STAGES,
+  STATE_WORDS,
+  spaced,
+} from "./words.ts";
 
 /** What stands behind a family's name, by the list that it is a key of. */
 const BEHIND: Readonly<Record<string, (lists: Lists, key: string) => string>> = {
@@ -201,8 +209,10 @@ function givenWords({ first, last, given_to }: Members): string {
 
 const NAMED_HERE = 3;
 
-/** Who closed a day, and the first of the differences that they named. */
-function closedWords({ closed_by, second_by, named }: ValueAt<"closed">): string {
+/** Who closed a day, and the first of the differences that they named, or how many those were. */
+function closedWords({ closed_by, second_by, named, digest, count }: ValueAt<"closed">): string {
+  if (digest)
+    return `closed by ${closed_by} and ${second_by}, naming ${countWords(count ?? 0, "difference")}`;
   const more = named.length - NAMED_HERE;
   const first = [...named.slice(0, NAMED_HERE), ...(more > 0 ? [`${more} more`] : [])];
   return `closed by ${closed_by} and ${second_by}, naming ${first.join("; ") || "no difference"}`;

@@ -1,6 +1,5 @@
 /** What a day's closing is read off, made again only after something of the day has changed. */
-import { type Found, PARTS } from "../job/closing.ts";
-import { inOrder } from "../job/closing_kinds.ts";
+import { differencesOf, type Found, PARTS } from "../job/closing.ts";
 import { type RollCount, rollCounts } from "../job/custody.ts";
 import { type DaySums, sumsOf } from "../job/day_sums.ts";
 import { type Load, loadsThatLeft } from "../job/loads.ts";
@@ -17,7 +16,7 @@ export const PARTS_OF_DIFFERENCES = PARTS.map((find) =>
 );
 
 export const differencesOfDay = derived((day_id: string): Found[] =>
-  inOrder(PARTS_OF_DIFFERENCES.flatMap((part) => part(day_id))),
+  differencesOf((_, index) => PARTS_OF_DIFFERENCES[index]?.(day_id) ?? []),
 );
 
 export const rollsOfDay = derived((day_id: string): RollCount[] => {

@@ -1,14 +1,24 @@
 /** Closing the day: every difference by its name, and two people who have read them; or the day stays open. */
 
-import { useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
-import { namedIn, type Reasons, withoutReason, withReason } from "../../job/closing_reasons.ts";
-import { dateWords, dayFacts } from "../../job/day_facts.ts";
+import { needsOwnReason } from "../../job/closing_kinds.ts";
+import {
+  besideSigned,
+  namedIn,
+  type SignedFirst,
+  saidOn,
+  sayings,
+  withoutReason,
+} from "../../job/closing_reasons.ts";
+import { dateWords, dayFacts, othersHere } from "../../job/day_facts.ts";
+import { newId } from "../../job/ids.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
+import { keepAll } from "../../local/outbox.ts";
 import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { Below } from "../../parts/below.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
@@ -19,13 +29,14 @@ import { printWhole } from "../../parts/print.ts";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
-import { Close, ClosedBy } from "./closing_close.tsx";
-import { ClosedWith, Differences } from "./closing_differences.tsx";
+import { Close, ClosedBy, NOT_CLOSING } from "./closing_close.tsx";
+import { ClosedWith, Differences, type Naming, WORD_FOR_ALL } from "./closing_differences.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
 import { Raise, Raised } from "./closing_raised.tsx";
 import { Sums } from "./closing_sums.tsx";
+import { closingTurnedBack, useOfficeFinds } from "./closing_turned_back.ts";
 
-const NOTHING_SAID: { reasons: Reasons } = { reasons: {} };
+const NOBODY_SIGNED: { list: SignedFirst | null } = { list: null };
 
 export default function Closing() {
   const device = useDevice();
@@ -46,18 +57,33 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     setNews((count) => count + 1);
     return syncNow();
   });
-  const known = useHeld(`reasons ${day_id}`, NOTHING_SAID);
+  const signed = useHeld(`signed ${day_id}`, NOBODY_SIGNED);
+  const closing = useHeld(`close ${day_id}`, NOT_CLOSING);
   const [inHand, take] = useState("");
   const [visits, items] = [useRecords("visit", day_id) ?? [], useRecords("item", day_id) ?? []];
   const containers = useRecords("container", day_id) ?? [];
-  const found = useDifferences(day_id);
   const closed = fieldValue(day, "closed");
-  const { reasons } = known.form;
-  const left = found ? withoutReason(found, reasons).length : 0;
-  const open = left ? `Closing the day: ${left} to explain` : "Closing the day";
-  const mayClose = device.role === "manager";
-  const say = (words: readonly string[], reason: string) =>
-    known.set("reasons")(withReason(known.form.reasons, words, reason));
+  const mayClose = device.role === "manager" && !closed;
+  const turnedBack = mayClose ? closingTurnedBack(day_id) : undefined;
+  const atOffice = useOfficeFinds(day_id, turnedBack !== undefined, news);
+  const here = useDifferences(day_id);
+  const found = useMemo(() => here && withThoseOf(here, atOffice), [here, atOffice]);
+  const reasons = useMemo(() => saidOn(day), [day]);
+  const first = mayClose ? signed.form.list : null;
+  const unsaid = found ? withoutReason(found, reasons) : [];
+  const open = unsaid.length ? `Closing the day: ${unsaid.length} to explain` : "Closing the day";
+  const second = othersHere(day, device.person_id).find(({ person_id }) => person_id === closing.form.second);
+  const say = (of: readonly Found[], reason: string) =>
+    keepAll(
+      "explain_differences",
+      sayings(of, { reason, said_by: first ? (second?.name ?? "") : "", day_id, newId }),
+    );
+  const naming: Naming = { day_id, reasons, inHand, take, say: mayClose ? say : null };
+  const lead = () => {
+    const next = unsaid.find(needsOwnReason)?.key ?? (first ? unsaid[0]?.key : WORD_FOR_ALL) ?? "";
+    take("");
+    requestAnimationFrame(() => take(next)); // what is in hand and was scrolled away comes in sight again
+  };
   const print = found && (
     <button type="button" onClick={printWhole}>
       Print this page
@@ -81,17 +107,18 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
             <p>Reading …</p>
           )}
         </div>
-        {found && closed && <ClosedWith named={namedIn(closed)} found={found} />}
-        {found && !closed && (
-          <Differences found={found} naming={{ reasons, inHand, take, say: mayClose ? say : null }} />
-        )}
+        {found && closed && <ClosedWith named={namedIn(day, closed)} found={found} />}
+        {found && !closed && !first && <Differences found={found} naming={naming} />}
+        {found && first && <ForTheSecond {...{ found, first, naming }} by={second?.name ?? ""} />}
         {found && (
           <Below>
             <OfficeKnows day={day} news={news} />
             <div class="acts">
               <Raised day={day} />
               <Raise day_id={day_id} items={items} />
-              <Close {...{ day, device, reasons }} named={named(found)} letGo={known.drop} />
+              <Close
+                {...{ day, device, found, reasons, unsaid, signed, closing, second, turnedBack, lead }}
+              />
             </div>
           </Below>
         )}
@@ -100,7 +127,32 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   );
 }
 
-const named = (found: readonly Found[]) => found.map(({ words }) => words);
+/** What is found here, and what the office finds beside it that has not come to this device. */
+function withThoseOf(here: readonly Found[], atOffice: readonly Found[]): Found[] {
+  const keys = new Set(here.map(({ key }) => key));
+  return [...here, ...atOffice.filter(({ key }) => !keys.has(key))];
+}
+
+type SecondReads = { found: readonly Found[]; first: SignedFirst; naming: Naming; by: string };
+
+/** What came up since the first person signed, which the second explains, and apart from it what was signed. */
+function ForTheSecond({ found, first, naming, by }: SecondReads) {
+  const { since, stands, mended } = besideSigned(found, naming.reasons, first);
+  return (
+    <div class="found">
+      {since.length > 0 && (
+        <Differences
+          title={`Come up since ${first.by} signed`}
+          found={since}
+          naming={{ ...naming, say: by ? naming.say : null }}
+        />
+      )}
+      {since.length > 0 && !by && <p class="hint">Choose the second person first: they explain these.</p>}
+      <Differences title={`What ${first.by} signed`} found={stands} naming={{ ...naming, say: null }} />
+      {mended > 0 && <p class="hint">{countWords(mended, "difference")} of these mended since.</p>}
+    </div>
+  );
+}
 
 /** Stop was pressed with no item: those that stand, then how the others ended. */
 function Incidents({ day }: { day: DayRecord }) {

@@ -1,40 +1,62 @@
-/** Two people close the day: the manager at this device, and somebody whose own device tells them their code. */
+/**
+ * Two people close the day: the manager signs the list at this device, then somebody reads it here whose own device tells
+ * them their code.
+ */
 
+import { useEffect, useState } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
 import {
+  besideSigned,
   foundSince,
-  inClosing,
+  linesOf,
+  listOf,
+  markOf,
   namedIn,
   type Reasons,
-  reasonFor,
-  reasonsInOrder,
+  type SignedFirst,
+  signedText,
 } from "../../job/closing_reasons.ts";
 import { othersHere, peopleHere } from "../../job/day_facts.ts";
 import type { ValueAt } from "../../job/fields.ts";
+import { newId } from "../../job/ids.ts";
+import type { Person } from "../../job/operations.ts";
 import type { DayRecord, FieldValue } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
+import type { Refused } from "../../local/database.ts";
 import type { ThisDevice } from "../../local/device.ts";
-import { keep } from "../../local/outbox.ts";
+import { keep, keepAll, sendAgain } from "../../local/outbox.ts";
+import { sha256Of } from "../../local/photos.ts";
 import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { useHeld } from "../../parts/use_held.ts";
+import type { Held } from "../../parts/use_held.ts";
 import { NOBODY_YET, readCode, useOtherDevices } from "./closing_code_read.ts";
+
+/** The second person, and their code with the digest of the list for which it was typed: it is none for another. */
+export type SecondSigns = { second: string; code: { text: string; of: string } };
+export const NOT_CLOSING: SecondSigns = { second: "", code: { text: "", of: "" } };
 
 type CloseOf = {
   day: DayRecord;
   device: ThisDevice;
-  named: string[];
+  found: readonly Found[];
   reasons: Reasons;
-  /** Let go of the reasons as they were entered: they stand in the closing. */
-  letGo: () => void;
+  /** Those of the found of which nobody has said anything; `lead` goes to the first of them. */
+  unsaid: readonly Found[];
+  lead: () => void;
+  signed: Held<{ list: SignedFirst | null }>;
+  closing: Held<SecondSigns>;
+  second: Person | undefined;
+  turnedBack: Refused | undefined;
 };
 
 /** Somebody closed the day who had not heard that it was closed: what they named is kept, too. */
-function AlsoClosed({ other }: { other: FieldValue }) {
-  const { closed_by, second_by, named } = other.value as ValueAt<"closed">;
+function AlsoClosed({ day, other }: { day: DayRecord; other: FieldValue }) {
+  const closed = other.value as ValueAt<"closed">;
+  const { closed_by, second_by } = closed;
+  const named = namedIn(day, closed).map(({ words }) => words);
   return (
     <>
       {" "}
@@ -45,8 +67,8 @@ function AlsoClosed({ other }: { other: FieldValue }) {
   );
 }
 
-function explainedWords({ named, reasons }: ValueAt<"closed">) {
-  const explained = (reasons ?? []).filter(Boolean).length;
+function explainedWords(named: readonly { reason: string }[]) {
+  const explained = named.filter(({ reason }) => reason).length;
   return named.length ? `, ${explained === named.length ? "all" : explained} of them explained` : "";
 }
 
@@ -54,16 +76,17 @@ export function ClosedBy({ day, found }: { day: DayRecord; found: Found[] }) {
   const closed = fieldValue(day, "closed");
   if (!closed) return null;
   const others = day.disagreements.filter(({ field, settled }) => field === "closed" && !settled);
-  const since = foundSince(found, namedIn(closed)).length;
+  const named = namedIn(day, closed);
+  const since = foundSince(found, named).length;
   return (
     <p class="bar">
       Closed by {closed.closed_by} and {closed.second_by}
       {closed.second_device ? ", whose code was read off another device" : ""},{" "}
-      {momentWords(day.fields.closed?.made_at ?? "")}, with {countWords(closed.named.length, "difference")}
-      {explainedWords(closed)}.
+      {momentWords(day.fields.closed?.made_at ?? "")}, with {countWords(named.length, "difference")}
+      {explainedWords(named)}.
       {since > 0 && ` ${since === 1 ? "1 difference has" : `${since} differences have`} come since.`}
       {others.map(({ disagreement_id, other }) => (
-        <AlsoClosed key={disagreement_id} other={other} />
+        <AlsoClosed key={disagreement_id} day={day} other={other} />
       ))}
     </p>
   );
@@ -85,77 +108,150 @@ export function Close(given: CloseOf) {
   );
 }
 
-function TwoPeople({ day, device, named, reasons, letGo }: CloseOf) {
-  const people = peopleHere(day);
-  const me = people.find(({ person_id }) => person_id === device.person_id);
-  const { form, set, drop } = useHeld(`close ${day.record_id}`, { second: "", code: "" });
-  const secondPeople = othersHere(day, device.person_id);
-  const second = secondPeople.find(({ person_id }) => person_id === form.second);
+function TwoPeople(given: CloseOf) {
+  const { day, device, turnedBack, signed } = given;
+  const me = peopleHere(day).find(({ person_id }) => person_id === device.person_id);
+  const first = signed.form.list;
+  return (
+    <>
+      {turnedBack && (
+        <p class="bar wrong" role="alert">
+          The office did not take the closing. {turnedBack.problem.detail} All that was said is kept.
+        </p>
+      )}
+      {!me && (
+        <p>
+          <a href="#/today">Choose your name on the Today screen</a>: a day is closed by somebody.
+        </p>
+      )}
+      {me && !first && <SignFirst {...given} me={me} />}
+      {me && first && <SignSecond {...given} first={first} />}
+    </>
+  );
+}
+
+/** The digest of a list as it stands; "" while it is made. */
+function useDigest(text: string) {
+  const [made, setMade] = useState({ text: "", digest: "" });
+  useEffect(() => {
+    sha256Of(new TextEncoder().encode(text).buffer).then((digest) => setMade({ text, digest }));
+  }, [text]);
+  return made.text === text ? made.digest : "";
+}
+
+function SignFirst({ day, found, reasons, unsaid, lead, signed, me }: CloseOf & { me: Person }) {
+  const lines = linesOf(day, found, reasons);
+  const digest = useDigest(signedText(lines));
+  const sign = () => attempt(() => signed.set("list")({ by: me.name, digest, marks: lines.map(markOf) }));
+  return (
+    <>
+      <p>
+        <strong>{me.name}</strong> signs first, at this device. A second person reads what was said, and
+        closes.
+      </p>
+      {unsaid.length ? (
+        <button type="button" class="main" onClick={lead}>
+          {unsaid.length} still unsaid: go to the next
+        </button>
+      ) : (
+        <button type="button" class="main" disabled={!digest} onClick={sign}>
+          Sign {found.length ? countWords(found.length, "difference") : "that everything agrees"}
+        </button>
+      )}
+    </>
+  );
+}
+
+function SignSecond(given: CloseOf & { first: SignedFirst }) {
+  const { day, device, found, reasons, unsaid, lead, signed, closing, second, turnedBack, first } = given;
+  const { form, set, drop } = closing;
   const others = useOtherDevices(day, device.device_id);
+  const { code } = form;
+  const digest = useDigest(signedText(linesOf(day, found, reasons)));
+  const { since, mended } = besideSigned(found, reasons, first);
   const reading = {
-    code: form.code.trim(),
+    code: code.text.trim(),
     day_id: day.record_id,
     own: device.device_id,
     others: others.ids,
   };
-  const { second_device, lacking } = me && second ? readCode(second, reading) : NOBODY_YET;
+  const { second_device, lacking } = second ? readCode(second, reading) : NOBODY_YET;
+  const changed = !lacking && code.of !== digest ? CHANGED_SINCE : "";
   const close = () =>
     attempt(async () => {
-      if (!me || !second) return;
-      await keep("close_day", {
+      if (!second) return;
+      const { reason_ids, again } = listOf(day, found, reasons, newId);
+      if (again.length) await keepAll("explain_differences", again);
+      const body = {
         day_id: day.record_id,
-        closed_by: me.name,
+        closed_by: first.by,
         second_by: second.name,
-        named: named.map(inClosing),
         second_device,
-        reasons: reasonsInOrder(named, reasons),
-      });
+        named: [],
+        reasons: [],
+        reason_ids,
+        count: found.length,
+        digest,
+        first_digest: first.digest,
+      };
+      if (turnedBack) await sendAgain(turnedBack, body, { saidNow: true });
+      else await keep("close_day", body);
       drop();
-      letGo();
+      signed.drop();
       sayDone("The day is closed with these differences.");
     });
   return (
     <>
       <p>
-        {me ? (
-          <>
-            <strong>{me.name}</strong> closes it at this device.
-          </>
-        ) : (
-          <>
-            <a href="#/today">Choose your name on the Today screen</a>: a day is closed by somebody.
-          </>
-        )}
+        <strong>{first.by}</strong> has signed {countWords(first.marks.length, "difference")}.{" "}
+        {since.length > 0 &&
+          `${since.length} came up since or ${since.length === 1 ? "was" : "were"} said anew: `}
+        {since.length > 0 && "you say why, or send it back. "}
+        {mended > 0 && `${mended} mended since.`}
       </p>
       <div class="pair">
         <Select
           label="Second person"
-          options={secondPeople.map(({ person_id, name }) => [person_id, name])}
+          options={othersHere(day, device.person_id).map(({ person_id, name }) => [person_id, name])}
           value={form.second}
           choose={set("second")}
         />
-        <Typed label="Their code" inputmode="numeric" value={form.code} save={set("code")} max={4} />
+        <Typed
+          label="Their code"
+          inputmode="numeric"
+          value={code.text}
+          save={(text) => set("code")({ text, of: digest })}
+          max={4}
+        />
       </div>
       <p class="hint">
-        They have read the differences. Their code stands on Today, under Change, on their own device, where
+        They read what was said, here. Their code stands on Today, under Change, on their own device, where
         they have chosen their name. {others.isWhole ? "" : NOT_ALL_KNOWN}
       </p>
       <p class="hint">
         What is checked: that the code is theirs, and comes off another device of this office. Who holds that
         device nobody can check here: it is for the two of you to be two.
       </p>
-      <button type="button" disabled={lacking !== ""} onClick={close}>
-        {lacking || closeWords(named, reasons)}
+      {second && unsaid.length ? (
+        <button type="button" class="main" onClick={lead}>
+          {unsaid.length} still unsaid: go to the next
+        </button>
+      ) : (
+        <button type="button" class="main" disabled={Boolean(lacking || changed || !digest)} onClick={close}>
+          {lacking || changed || closeWords(found.length)}
+        </button>
+      )}
+      <button type="button" class="quiet" onClick={() => signed.drop()}>
+        Send it back to {first.by}
       </button>
     </>
   );
 }
 
-/** The key says with how much the day is closed, and of how much of it nobody has said anything. */
-function closeWords(named: string[], reasons: Reasons): string {
-  const left = named.filter((words) => !reasonFor(reasons, words)).length;
-  if (!named.length) return "Close the day";
-  return `Close with ${countWords(named.length, "difference")}${left ? `, ${left} of them unexplained` : ""}`;
+const CHANGED_SINCE = "The list has changed since the code was typed: read it, then type the code again";
+
+function closeWords(count: number): string {
+  return count ? `Close the day with ${countWords(count, "difference")}` : "Close the day";
 }
 
 const NOT_ALL_KNOWN =

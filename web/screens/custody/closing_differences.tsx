@@ -2,40 +2,55 @@
  * What the closing finds by itself: the differences of a day, kind by kind; one with no address cannot be opened here.
  */
 
-import { useState } from "preact/hooks";
+import { Fragment } from "preact";
+import { useEffect, useState } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
-import { KINDS } from "../../job/closing_kinds.ts";
+import { KINDS, needsOwnReason } from "../../job/closing_kinds.ts";
 import { foundSince, inClosing, type Named, type Reasons, withoutReason } from "../../job/closing_reasons.ts";
 import { InTurn } from "../../parts/below.tsx";
-import { DifferenceLine, NamedLine } from "./closing_reason.tsx";
+import { DifferenceLine, NamedLine, OneForAll } from "./closing_reason.tsx";
 
-/** What is known of the differences, the one in hand, and how more is said; a day that is closed takes no more. */
+/**
+ * What is known of the differences, the one in hand by what it is known by, and how more is said; a day that is closed
+ * takes no more.
+ */
 export type Naming = {
+  day_id: string;
   reasons: Reasons;
   inHand: string;
-  take: (words: string) => void;
-  say: ((words: readonly string[], reason: string) => unknown) | null;
+  take: (key: string) => void;
+  say: ((of: readonly Found[], reason: string) => Promise<unknown>) | null;
 };
+
+/** In hand where one word is said for all records and views. */
+export const WORD_FOR_ALL = "records";
 
 const LONG_LIST = 12;
 /** So many come in sight at first, all of them folded. */
 const FIRST_KINDS = 6;
 
 /** Where nothing is said of them, as on the desk, which reads what was closed. */
-const ONLY_READ: Naming = { reasons: {}, inHand: "", take: () => {}, say: null };
+const ONLY_READ: Naming = { day_id: "", reasons: new Map(), inHand: "", take: () => {}, say: null };
 
-type DifferencesOf = { found: Found[]; naming?: Naming; title?: string };
+type DifferencesOf = { found: readonly Found[]; naming?: Naming; title?: string };
 
 /** What the page finds by itself, kind by kind; a long list is folded. */
 export function Differences({ found, naming = ONLY_READ, title = "Differences" }: DifferencesOf) {
   const kinds = [...new Set(found.map(({ kind }) => kind))];
+  const records = found.filter((difference) => !needsOwnReason(difference));
+  const firstOfRecords = records[0]?.kind;
   const oneKind = (kind: string) => (
-    <OneKind
-      key={kind}
-      kind={kind}
-      found={found.filter((difference) => difference.kind === kind)}
-      naming={naming}
-    />
+    <Fragment key={kind}>
+      {naming.say && kind === firstOfRecords && (
+        <OneForAll
+          id={WORD_FOR_ALL}
+          label={`One word for all ${records.length} records and views`}
+          of={records}
+          naming={naming}
+        />
+      )}
+      <OneKind kind={kind} found={found.filter((difference) => difference.kind === kind)} naming={naming} />
+    </Fragment>
   );
   return (
     <section class="found">
@@ -52,6 +67,10 @@ export function Differences({ found, naming = ONLY_READ, title = "Differences" }
 function OneKind({ kind, found, naming }: { kind: string; found: Found[]; naming: Naming }) {
   const left = naming.say ? withoutReason(found, naming.reasons).length : 0;
   const [isOpen, setOpen] = useState(found.length <= LONG_LIST);
+  const isInHand = naming.say !== null && found.some(({ key }) => key === naming.inHand);
+  useEffect(() => {
+    if (isInHand) setOpen(true);
+  }, [isInHand]);
   return (
     <details open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>
@@ -63,10 +82,18 @@ function OneKind({ kind, found, naming }: { kind: string; found: Found[]; naming
           </small>
         )}
       </summary>
+      {isOpen && naming.say && found.length > 1 && (
+        <OneForAll
+          id={`kind ${kind}`}
+          label={`One reason for all ${found.length}`}
+          of={found}
+          naming={naming}
+        />
+      )}
       {isOpen && (
         <ul class="gaps">
           {found.map((difference) => (
-            <li key={`${difference.at} ${difference.words}`}>
+            <li key={difference.key}>
               <DifferenceLine difference={difference} kind={found} naming={naming} />
             </li>
           ))}
@@ -78,7 +105,7 @@ function OneKind({ kind, found, naming }: { kind: string; found: Found[]; naming
 
 /** What a day was closed with, and what was known of each; then what has come since. `found` is what is so now. */
 export function ClosedWith({ named, found }: { named: Named[]; found: Found[] }) {
-  const now = new Map(found.map((difference) => [inClosing(difference.words), difference]));
+  const now = new Map(found.flatMap((difference) => namesOf(difference).map((name) => [name, difference])));
   const since = foundSince(found, named);
   return (
     <div class="found">
@@ -91,12 +118,13 @@ export function ClosedWith({ named, found }: { named: Named[]; found: Found[] })
           <InTurn
             of={named}
             first={LONG_LIST}
-            draw={({ words, reason }) => (
-              <li key={words}>
-                <NamedLine words={words} at={now.get(words)?.at}>
+            draw={({ key, words, reason, said_by }) => (
+              <li key={key || words}>
+                <NamedLine words={words} at={now.get(key || words)?.at}>
                   <em>
                     {reason || "not explained"}
-                    {!now.has(words) && "; not found any more"}
+                    {said_by && ` (${said_by})`}
+                    {!now.has(key || words) && "; not found any more"}
                   </em>
                 </NamedLine>
               </li>
@@ -107,4 +135,9 @@ export function ClosedWith({ named, found }: { named: Named[]; found: Found[] })
       {since.length > 0 && <Differences found={since} title="Since then" />}
     </div>
   );
+}
+
+/** By what a closing may name a difference: those of before by its words. */
+function namesOf({ key, words }: Found) {
+  return [key, inClosing(words)];
 }

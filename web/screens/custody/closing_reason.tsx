@@ -3,16 +3,26 @@
 import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
-import { REASONS, reasonFor, withoutReason } from "../../job/closing_reasons.ts";
+import { reasonsOf, withoutReason } from "../../job/closing_reasons.ts";
 import { Typed } from "../../parts/controls.tsx";
+import { attempt } from "../../parts/notices.tsx";
+import { useHeld } from "../../parts/use_held.ts";
 import type { Naming } from "./closing_differences.tsx";
 
 type NamedLineOf = { words: string; at?: string | undefined; children: ComponentChildren };
 type LineOf = { difference: Found; kind: readonly Found[]; naming: Naming };
 
-export function DifferenceLine({ difference: { words, at }, kind, naming }: LineOf) {
-  const reason = reasonFor(naming.reasons, words);
-  const isOpen = naming.inHand === words;
+export function DifferenceLine({ difference, kind, naming }: LineOf) {
+  const { key, words, at } = difference;
+  const said = naming.reasons.get(key);
+  const reason = said ? said.reason + (said.said_by ? ` (${said.said_by})` : "") : "";
+  const isOpen = naming.inHand === key;
+  /** On to the next of the kind of which nobody said anything. */
+  const next = () => {
+    const others = withoutReason(kind, naming.reasons).filter((other) => other !== difference);
+    const index = kind.indexOf(difference);
+    return (others.find((other) => kind.indexOf(other) > index) ?? others[0])?.key ?? "";
+  };
   return (
     <>
       <NamedLine words={words} at={at}>
@@ -22,7 +32,7 @@ export function DifferenceLine({ difference: { words, at }, kind, naming }: Line
             class="chip"
             aria-expanded={isOpen}
             aria-label={`${reason || "What is known of it?"} ${words}`}
-            onClick={() => naming.take(isOpen ? "" : words)}
+            onClick={() => naming.take(isOpen ? "" : key)}
           >
             {reason || "What is known of it?"}
           </button>
@@ -31,10 +41,34 @@ export function DifferenceLine({ difference: { words, at }, kind, naming }: Line
         )}
       </NamedLine>
       {isOpen && naming.say && (
-        <Known words={words} reason={reason} kind={kind} {...naming} say={naming.say} />
+        <Known
+          label={`What is known of it: ${words}`}
+          id={key}
+          of={[difference]}
+          reason={said?.reason ?? ""}
+          naming={naming}
+          goOn={() => naming.take(next())}
+        />
       )}
     </>
   );
+}
+
+type OneForAllOf = { id: string; label: string; of: readonly Found[]; naming: Naming };
+
+/** One reason for all of a kind of which nothing was said, or for every record and view. */
+export function OneForAll({ id, label, of, naming }: OneForAllOf) {
+  const unsaid = withoutReason(of, naming.reasons);
+  if (!unsaid.length) return null;
+  if (naming.inHand !== id)
+    return (
+      <p class="on-screen">
+        <button type="button" onClick={() => naming.take(id)}>
+          {unsaid.length === of.length ? label : `One reason for the other ${unsaid.length}`}
+        </button>
+      </p>
+    );
+  return <Known {...{ label, id, naming }} of={unsaid} reason="" goOn={() => naming.take("")} />;
 }
 
 /** A difference by its name, which leads to it where it can be opened, and beside it what is known of it. */
@@ -47,29 +81,34 @@ export function NamedLine({ words, at, children }: NamedLineOf) {
   );
 }
 
-type KnownOf = Naming & {
-  words: string;
+type KnownOf = {
+  label: string;
+  id: string;
+  of: readonly Found[];
   reason: string;
-  kind: readonly Found[];
-  say: NonNullable<Naming["say"]>;
+  naming: Naming;
+  goOn: () => void;
 };
 
-function Known({ words, reason, kind, reasons, say, take }: KnownOf) {
+/** What is known, said by a key or in one's own words, of one difference or of several alike. */
+function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
   const group = useRef<HTMLDivElement>(null);
   useLayoutEffect(() => group.current?.focus(), []); // so that the number keys are heard
-  const others = withoutReason(kind, reasons).filter((other) => other.words !== words);
-  /** On to the next of the kind of which nobody said anything. */
-  const goOn = (given: string) => {
-    say([words], given);
-    const index = kind.findIndex((other) => other.words === words);
-    const next = others.find((other) => kind.indexOf(other) > index) ?? others[0];
-    take(next?.words ?? "");
-  };
+  const choices = of[0] ? reasonsOf(of[0]) : [];
+  const own = useHeld(`own words ${naming.day_id} ${id}`, { text: choices.includes(reason) ? "" : reason });
+  const text = own.form.text.trim();
+  const say = (given: string) =>
+    attempt(async () => {
+      await naming.say?.(of, given);
+      own.drop();
+      goOn();
+    });
   const press = (event: KeyboardEvent) => {
     const typing = event.target instanceof HTMLElement && /^(INPUT|TEXTAREA)$/.test(event.target.tagName);
-    const chosen = REASONS[Number(event.key) - 1];
-    if (event.key === "Escape") take("");
-    else if (chosen && !typing) goOn(chosen);
+    const chosen = choices[Number(event.key) - 1];
+    if (event.key === "Escape") naming.take("");
+    else if (event.key === "Enter" && typing && text) say(text);
+    else if (chosen && !typing) say(chosen);
     else return;
     event.preventDefault();
   };
@@ -78,44 +117,34 @@ function Known({ words, reason, kind, reasons, say, take }: KnownOf) {
       ref={group}
       class="card in-hand on-screen"
       role="group"
-      aria-label={`What is known of it: ${words}`}
+      aria-label={label}
       tabIndex={-1}
       onKeyDown={press}
     >
+      {of.length > 1 && <p>{label}</p>}
       <div class="chips">
-        {REASONS.map((choice, index) => (
+        {choices.map((choice, index) => (
           <button
             type="button"
             key={choice}
             class="chip"
             aria-pressed={reason === choice}
-            onClick={() => goOn(choice)}
+            onClick={() => say(choice)}
           >
             <kbd>{index + 1}</kbd> {choice}
           </button>
         ))}
       </div>
       <Typed
-        of={words}
+        of={id}
         label="Or in your own words"
-        into="close_day.reasons"
-        value={REASONS.some((choice) => choice === reason) ? "" : reason}
-        save={async (text) => say([words], text)}
+        into="explain_differences.reason"
+        value={own.form.text}
+        save={own.set("text")}
       />
-      {reason && others.length > 0 && (
-        <button
-          type="button"
-          onClick={() => {
-            say(
-              others.map((other) => other.words),
-              reason,
-            );
-            take("");
-          }}
-        >
-          The same for the {others.length} others of this kind
-        </button>
-      )}
+      <button type="button" disabled={!text} onClick={() => say(text)}>
+        {text ? "Say it" : "Choose a reason, or write one"}
+      </button>
     </div>
   );
 }
