@@ -1,0 +1,154 @@
+"""Two people close a day one after the other: what came up between their signings stands apart."""
+
+from __future__ import annotations
+
+import os
+import re
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from tests.builders import a_visit, an_item
+from tests.conftest import Office
+from tests.journeys.conftest import DESK, Open, choose_name, go_to, pair
+from tests.phone import Phone
+
+SIZES = {"phone": (390, 844), "tablet": (834, 1112), "desk": (1440, 900)}
+
+
+def looked_at(page: Page, name: str) -> None:
+    """Pictures of a screen in every size, light and dark, for whoever names a folder for them."""
+    folder = os.environ.get("INTAKE_PICTURES")
+    if not folder:
+        return
+    size = page.viewport_size
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
+        for kind, (width, height) in SIZES.items():
+            page.set_viewport_size({"width": width, "height": height})
+            page.screenshot(path=Path(folder) / f"{name}-{kind}-{scheme}.png", full_page=True)
+    page.emulate_media(color_scheme="light")
+    if size:
+        page.set_viewport_size(size)
+
+
+def explain_all(page: Page, key: str) -> None:
+    """From one to the next, by the press that leads there."""
+    lead = page.get_by_role("button", name=re.compile(r"\d+ still unsaid: go to the next"))
+    while lead.count():
+        before = lead.inner_text()
+        lead.click()
+        expect(
+            page.get_by_role("group", name=re.compile("What is known of it|One word for all"))
+        ).to_be_focused()
+        page.keyboard.press(key)
+        expect(page.get_by_role("button", name=before)).to_have_count(0)
+
+
+def test_the_second_person_explains_what_came_up_since_the_first_signed(
+    office: Office,
+    manager: Phone,
+    phone: Phone,
+    day: dict[str, Any],
+    item: dict[str, Any],
+    open_browser: Open,
+) -> None:
+    day_id = day["day_id"]
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day_id, "person": person}))
+    manager.push()
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager's desk")
+    go_to(page, f"{office.address}/#/today")
+    choose_name(page, "Ana Thistle")
+    other = open_browser("porter").pages[0]
+    pair(other, office, "porter", "Porter")
+    choose_name(other, "Hester Quillfeather")
+    code = other.locator("strong.code").inner_text()
+    go_to(page, f"{office.address}/#/closing")
+    expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
+    looked_at(page, "1-unsaid")
+    page.get_by_role("button", name="4 still unsaid: go to the next").click()
+    expect(page.get_by_role("group", name="What is known of it")).to_be_focused()
+    looked_at(page, "2-in-hand")
+    explain_all(page, "1")
+    looked_at(page, "3-all-said")
+    page.get_by_role("button", name="Sign 4 differences").click()
+    expect(page.get_by_text("Ana Thistle has signed 4 differences.")).to_be_visible()
+    page.get_by_label("Second person").last.select_option(label="Hester Quillfeather")
+    page.get_by_label("Their code").fill(code)
+    expect(page.get_by_role("button", name="Close the day with 4 differences")).to_be_enabled()
+    looked_at(page, "4-second")
+
+    phone.keep(an_item(phone.ids, phone.keep(a_visit(phone.ids, day_id, ticket="Q91"))))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    since = page.get_by_role("heading", name=re.compile("Come up since Ana Thistle signed"))
+    expect(since).to_contain_text("4")
+    expect(page.get_by_role("heading", name=re.compile("What Ana Thistle signed"))).to_contain_text("4")
+    looked_at(page, "5-come-up")
+    explain_all(page, "2")
+    changed = page.get_by_role("button", name=re.compile("The list has changed since the code was typed"))
+    expect(changed).to_be_disabled()
+    page.get_by_role("button", name="Send it back to Ana Thistle").click()
+    page.get_by_role("button", name="Sign 8 differences").click()
+    page.get_by_label("Their code").fill("")
+    page.get_by_label("Their code").fill(code)
+    page.get_by_role("button", name="Close the day with 8 differences").click()
+    expect(page.get_by_role("heading", name="The day is closed")).to_be_visible()
+    expect(page.get_by_text(re.compile(r"\(Hester Quillfeather\)"))).to_have_count(4)
+    looked_at(page, "6-closed")
+    closed = manager.client.get(f"/days/{day_id}/closing").json()["closed"]
+    assert {line["said_by"] for line in closed["named"]} == {"", "Hester Quillfeather"}
+    assert office.faults() == []
+
+
+def test_a_closing_that_the_office_did_not_take_shows_what_is_new_and_keeps_what_was_said(
+    office: Office,
+    manager: Phone,
+    phone: Phone,
+    day: dict[str, Any],
+    item: dict[str, Any],
+    open_browser: Open,
+) -> None:
+    """A manager closes out of reach; something came up in the hall meanwhile. Back in reach the day is open again, with
+    the new ones alone unsaid, and is closed with them."""
+    day_id = day["day_id"]
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day_id, "person": person}))
+    manager.push()
+    context = open_browser("manager", size=DESK)
+    page = context.pages[0]
+    pair(page, office, "manager", "Manager's desk")
+    go_to(page, f"{office.address}/#/today")
+    choose_name(page, "Ana Thistle")
+    other = open_browser("porter").pages[0]
+    pair(other, office, "porter", "Porter")
+    choose_name(other, "Hester Quillfeather")
+    code = other.locator("strong.code").inner_text()
+    go_to(page, f"{office.address}/#/closing")
+    expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
+    explain_all(page, "1")
+    page.get_by_role("button", name="Sign 4 differences").click()
+    page.get_by_label("Second person").last.select_option(label="Hester Quillfeather")
+    page.get_by_label("Their code").fill(code)
+    expect(page.get_by_role("button", name="Close the day with 4 differences")).to_be_enabled()
+    context.set_offline(True)
+    phone.keep(an_item(phone.ids, phone.keep(a_visit(phone.ids, day_id, ticket="Q91"))))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    page.get_by_role("button", name="Close the day with 4 differences").click()
+    expect(page.get_by_role("heading", name="The day is closed")).to_be_visible()
+    context.set_offline(False)
+    turned_back = page.get_by_role("alert").filter(has_text="The office did not take the closing")
+    expect(turned_back).to_contain_text("Q91", timeout=30_000)
+    expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
+    looked_at(page, "7-turned-back")
+    explain_all(page, "2")
+    page.get_by_role("button", name="Sign 8 differences").click()
+    page.get_by_label("Second person").last.select_option(label="Hester Quillfeather")
+    page.get_by_label("Their code").fill(code)
+    page.get_by_role("button", name="Close the day with 8 differences").click()
+    expect(page.get_by_role("heading", name="The day is closed")).to_be_visible()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    assert manager.record(day_id)["fields"]["closed"]["value"]["count"] == 8
+    assert office.faults() == []
