@@ -19,7 +19,8 @@ export function withDoubles(records) {
 }
 
 /**
- * The differences of a day, each as its kind, its words, where to look and what it is known by. Doubles are put together as a device does.
+ * The differences of a day, each as its kind, its words, where to look and what it is known by. Doubles are put
+ * together as a device does.
  */
 export function differencesHere({ records, plans, rows }) {
   const of = (kind) => withDoubles(records).filter((record) => record.kind === kind);

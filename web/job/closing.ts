@@ -59,8 +59,8 @@ type Things = Map<string, ThingRecord>;
 type Pieces = ReturnType<typeof piecesOf>;
 
 /**
- * What the closing of a day has to name, every line one difference. Each part is found by itself, the longest first. Items stand before what holds them: differences of one kind stay in the
- * order in which they are found.
+ * What the closing of a day has to name, every line one difference. Each part is found by itself, the longest first.
+ * Items stand before what holds them: differences of one kind stay in the order in which they are found.
  */
 export const PARTS: readonly ((on: DayOnRecord) => Found[])[] = [foundOnItems, foundOnVisits, foundOnDay];
 

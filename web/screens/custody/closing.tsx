@@ -29,10 +29,12 @@ import { printWhole } from "../../parts/print.ts";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
-import { Close, ClosedBy, NOT_CLOSING } from "./closing_close.tsx";
+import { Close } from "./closing_close.tsx";
+import { ClosedBy } from "./closing_closed_by.tsx";
 import { ClosedWith, Differences, type Naming, WORD_FOR_ALL } from "./closing_differences.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
 import { Raise, Raised } from "./closing_raised.tsx";
+import { NOT_CLOSING } from "./closing_signed.ts";
 import { Sums } from "./closing_sums.tsx";
 import { closingTurnedBack, useOfficeFinds } from "./closing_turned_back.ts";
 
@@ -80,14 +82,22 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     );
   const naming: Naming = { day_id, reasons, inHand, take, say: mayClose ? say : null };
   const lead = () => {
-    const next = unsaid.find(needsOwnReason)?.key ?? (first ? unsaid[0]?.key : WORD_FOR_ALL) ?? "";
+    const isForAll = !first && unsaid.length > 1 && !unsaid.some(needsOwnReason);
+    const next = isForAll ? WORD_FOR_ALL : ((unsaid.find(needsOwnReason) ?? unsaid[0])?.key ?? "");
     take("");
     requestAnimationFrame(() => take(next)); // what is in hand and was scrolled away comes in sight again
   };
   const print = found && (
-    <button type="button" onClick={printWhole}>
-      Print this page
-    </button>
+    <>
+      {mayClose && unsaid.length > 0 && (
+        <button type="button" class="main" onClick={lead}>
+          Next unsaid ({unsaid.length})
+        </button>
+      )}
+      <button type="button" onClick={printWhole}>
+        Print this page
+      </button>
+    </>
   );
   return (
     <Frame title={closed ? "The day is closed" : open} place="#/closing" wide={true} action={print}>

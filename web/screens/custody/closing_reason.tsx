@@ -59,7 +59,7 @@ type OneForAllOf = { id: string; label: string; of: readonly Found[]; naming: Na
 /** One reason for all of a kind of which nothing was said, or for every record and view. */
 export function OneForAll({ id, label, of, naming }: OneForAllOf) {
   const unsaid = withoutReason(of, naming.reasons);
-  if (!unsaid.length) return null;
+  if (unsaid.length < 2) return null;
   if (naming.inHand !== id)
     return (
       <p class="on-screen">

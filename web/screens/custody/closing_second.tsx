@@ -1,0 +1,107 @@
+/** The second person of a closing: they read what was signed with what came up since, and close the day. */
+
+import { besideSigned, linesOf, listOf, type SignedFirst, signedText } from "../../job/closing_reasons.ts";
+import { othersHere } from "../../job/day_facts.ts";
+import { newId } from "../../job/ids.ts";
+import { countWords } from "../../job/words.ts";
+import { keep, keepAll, sendAgain } from "../../local/outbox.ts";
+import { Select } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { NOBODY_YET, readCode, useOtherDevices } from "./closing_code_read.ts";
+import { type CloseOf, useDigest } from "./closing_signed.ts";
+
+export function SignSecond(given: CloseOf & { first: SignedFirst }) {
+  const { day, device, found, reasons, unsaid, lead, signed, closing, second, turnedBack, first } = given;
+  const { form, set, drop } = closing;
+  const others = useOtherDevices(day, device.device_id);
+  const { code } = form;
+  const digest = useDigest(signedText(linesOf(day, found, reasons)));
+  const { since, mended } = besideSigned(found, reasons, first);
+  const reading = {
+    code: code.text.trim(),
+    day_id: day.record_id,
+    own: device.device_id,
+    others: others.ids,
+  };
+  const { second_device, lacking } = second ? readCode(second, reading) : NOBODY_YET;
+  const changed = !lacking && code.of !== digest ? CHANGED_SINCE : "";
+  const close = () =>
+    attempt(async () => {
+      if (!second) return;
+      const { reason_ids, again } = listOf(day, found, reasons, newId);
+      if (again.length) await keepAll("explain_differences", again);
+      const body = {
+        day_id: day.record_id,
+        closed_by: first.by,
+        second_by: second.name,
+        second_device,
+        named: [],
+        reasons: [],
+        reason_ids,
+        count: found.length,
+        digest,
+        first_digest: first.digest,
+      };
+      if (turnedBack) await sendAgain(turnedBack, body, { saidNow: true });
+      else await keep("close_day", body);
+      drop();
+      signed.drop();
+      sayDone("The day is closed with these differences.");
+    });
+  return (
+    <>
+      <p>
+        <strong>{first.by}</strong> has signed {countWords(first.marks.length, "difference")}.{" "}
+        {since.length > 0 &&
+          `${since.length} came up since or ${since.length === 1 ? "was" : "were"} said anew: `}
+        {since.length > 0 && "you say why, or send it back. "}
+        {mended > 0 && `${mended} mended since.`}
+      </p>
+      <div class="pair">
+        <Select
+          label="Second person"
+          options={othersHere(day, device.person_id).map(({ person_id, name }) => [person_id, name])}
+          value={form.second}
+          choose={set("second")}
+        />
+        <Typed
+          label="Their code"
+          inputmode="numeric"
+          value={code.text}
+          save={(text) => set("code")({ text, of: digest })}
+          max={4}
+        />
+      </div>
+      <p class="hint">
+        They read what was said, here. Their code stands on Today, under Change, on their own device, where
+        they have chosen their name. {others.isWhole ? "" : NOT_ALL_KNOWN}
+      </p>
+      <p class="hint">
+        What is checked: that the code is theirs, and comes off another device of this office. Who holds that
+        device nobody can check here: it is for the two of you to be two.
+      </p>
+      {second && unsaid.length ? (
+        <button type="button" class="main" onClick={lead}>
+          {unsaid.length} still unsaid: go to the next
+        </button>
+      ) : (
+        <button type="button" class="main" disabled={Boolean(lacking || changed || !digest)} onClick={close}>
+          {lacking || changed || closeWords(found.length)}
+        </button>
+      )}
+      <button type="button" class="quiet" onClick={() => signed.drop()}>
+        Send it back to {first.by}
+      </button>
+    </>
+  );
+}
+
+const CHANGED_SINCE = "The list has changed since the code was typed: read it, then type the code again";
+
+function closeWords(count: number): string {
+  return count ? `Close the day with ${countWords(count, "difference")}` : "Close the day";
+}
+
+const NOT_ALL_KNOWN =
+  "The office is not reached, so a device that has recorded nothing of this day is not known here yet.";

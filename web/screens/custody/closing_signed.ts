@@ -1,0 +1,38 @@
+/** What two people sign as they close a day, and what their parts of the screen are given. */
+
+import { useEffect, useState } from "preact/hooks";
+import type { Found } from "../../job/closing.ts";
+import type { Reasons, SignedFirst } from "../../job/closing_reasons.ts";
+import type { Person } from "../../job/operations.ts";
+import type { DayRecord } from "../../job/types.ts";
+import type { Refused } from "../../local/database.ts";
+import type { ThisDevice } from "../../local/device.ts";
+import { sha256Of } from "../../local/photos.ts";
+import type { Held } from "../../parts/use_held.ts";
+
+/** The second person, and their code with the digest of the list for which it was typed: it is none for another. */
+export type SecondSigns = { second: string; code: { text: string; of: string } };
+export const NOT_CLOSING: SecondSigns = { second: "", code: { text: "", of: "" } };
+
+export type CloseOf = {
+  day: DayRecord;
+  device: ThisDevice;
+  found: readonly Found[];
+  reasons: Reasons;
+  /** Those of the found of which nobody has said anything; `lead` goes to the first of them. */
+  unsaid: readonly Found[];
+  lead: () => void;
+  signed: Held<{ list: SignedFirst | null }>;
+  closing: Held<SecondSigns>;
+  second: Person | undefined;
+  turnedBack: Refused | undefined;
+};
+
+/** The digest of a list as it stands; "" while it is made. */
+export function useDigest(text: string) {
+  const [made, setMade] = useState({ text: "", digest: "" });
+  useEffect(() => {
+    sha256Of(new TextEncoder().encode(text).buffer).then((digest) => setMade({ text, digest }));
+  }, [text]);
+  return made.text === text ? made.digest : "";
+}
