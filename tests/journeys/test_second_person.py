@@ -12,6 +12,7 @@ from playwright.sync_api import Page, expect
 from tests.builders import a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, choose_name, go_to, pair
+from tests.journeys.test_pressed_twice import at_the_desk
 from tests.phone import Phone
 
 SIZES = {"phone": (390, 844), "tablet": (834, 1112), "desk": (1440, 900)}
@@ -98,6 +99,7 @@ def test_the_second_person_explains_what_came_up_since_the_first_signed(
     expect(page.get_by_role("heading", name="The day is closed")).to_be_visible()
     expect(page.get_by_text(re.compile(r"\(Hester Quillfeather\)"))).to_have_count(4)
     looked_at(page, "6-closed")
+    at_the_desk(page)
     closed = manager.client.get(f"/days/{day_id}/closing").json()["closed"]
     assert {line["said_by"] for line in closed["named"]} == {"", "Hester Quillfeather"}
     assert office.faults() == []
@@ -149,6 +151,6 @@ def test_a_closing_that_the_office_did_not_take_shows_what_is_new_and_keeps_what
     page.get_by_label("Their code").fill(code)
     page.get_by_role("button", name="Close the day with 8 differences").click()
     expect(page.get_by_role("heading", name="The day is closed")).to_be_visible()
-    expect(page.get_by_text("At the desk")).to_be_visible()
+    at_the_desk(page)
     assert manager.record(day_id)["fields"]["closed"]["value"]["count"] == 8
     assert office.faults() == []
