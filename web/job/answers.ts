@@ -33,17 +33,13 @@ import {
   WHOLE,
 } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
-import {
-  type FindingSentence,
-  findingSentences,
-  pieceSentences,
-  toldSentences,
-} from "./finding_sentences.ts";
+import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { nothingAtAll } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
 import { cautionSentences, checkInSentences } from "./paragraph.ts";
+import { pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";

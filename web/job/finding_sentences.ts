@@ -1,9 +1,6 @@
 /** The findings of an item as sentences: what is serious first, then in the order of the walk. */
-import { countInWords } from "./english.ts";
 import { type Described, seenFindings, termOf, toldFindings } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
-import { countAlike, isOfPieces, isPieceOpen } from "./piece_open.ts";
-import { SET } from "./pieces.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
@@ -39,20 +36,6 @@ export function findingSentences(
     ...sentence(findingInWords(described, value, zones), from, from.filter(isFinding)),
     about,
   }));
-}
-
-/** Said once behind what was found on a pair or a set: of which of it nobody noted on which pieces it is. */
-export function pieceSentences({ record }: Described, said: readonly FindingSentence[]): Sentence[] {
-  const all = countAlike(record);
-  const open = said.filter(({ about }) => about.some(isPieceOpen));
-  if (all < 2 || !open.length) return [];
-  const faults = open.flatMap(({ about }) => about.filter(isPieceOpen));
-  const isOne = faults.length === 1 && (faults[0]?.extent_count ?? 1) === 1;
-  const isKnown = (one: FindingValue) => isOfPieces(one) && !isPieceOpen(one);
-  const others = said.some(({ about }) => about.some(isKnown)) ? "other " : "";
-  const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
-  const words = `the ${others}${isOne ? "fault is" : "faults are"} on`;
-  return [sentence(`not noted: which of the ${countInWords(all)} ${words}`, [from], ["which-piece"])];
 }
 
 /** What the owner says of it and nobody saw: never in the paragraph, and never without whose word it is. */

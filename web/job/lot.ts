@@ -71,18 +71,6 @@ export function lotDescription(
   ];
 }
 
-/** What was counted on the walk, and the pieces of a set where neither that nor its name says how many they are. */
-function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: string): Part[] {
-  const walked = countWords(plan, namedFor(book, record), record);
-  const pieces = fieldValue(record, "pieces") ?? 0;
-  const said = wordsIn(name);
-  const names = [String(pieces), spelled(pieces), ...(pieces === 2 ? ["pair"] : [])];
-  const isSaid = names.some((word) => said.includes(word));
-  const isWalked = fieldValue(record, `zones/${SET}`)?.count;
-  if (pieces < 2 || isSaid || isWalked) return walked;
-  return [{ words: `${countInWords(pieces)} pieces`, from: ["pieces"] }, ...walked];
-}
-
 function joined(parts: Part[]): Part {
   return { words: parts.map(({ words }) => words).join(", "), from: parts.flatMap(({ from }) => from) };
 }
@@ -98,6 +86,18 @@ function listedInOne(
     const words = listInWords(some.map(({ words }) => words));
     return sentence(`${begins}${words}`, joined(some).from, some.map(keyOf));
   });
+}
+
+/** What was counted on the walk, and the pieces of a set where neither that nor its name says how many they are. */
+function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: string): Part[] {
+  const walked = countWords(plan, namedFor(book, record), record);
+  const pieces = fieldValue(record, "pieces") ?? 0;
+  const said = wordsIn(name);
+  const names = [String(pieces), spelled(pieces), ...(pieces === 2 ? ["pair"] : [])];
+  const isSaid = names.some((word) => said.includes(word));
+  const isWalked = fieldValue(record, `zones/${SET}`)?.count;
+  if (pieces < 2 || isSaid || isWalked) return walked;
+  return [{ words: `${countInWords(pieces)} pieces`, from: ["pieces"] }, ...walked];
 }
 
 /** What it is, with its article. */

@@ -14,9 +14,10 @@ import { denialSentences } from "./denials.ts";
 import { countInWords, listInWords } from "./english.ts";
 import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
-import { findingSentences, pieceSentences } from "./finding_sentences.ts";
+import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
+import { pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
@@ -44,11 +45,10 @@ export function conditionParagraph(
       sentence("condition not examined: things of this class are left to a specialist", [], ["unseen"]),
       ...cautionSentences(described),
     ];
-  const found = findingSentences(described);
   const sentences = [
     ...overall(described),
-    ...found,
-    ...pieceSentences(described, found),
+    ...findingSentences(described),
+    ...pieceSentences(described),
     ...checkInSentences(record),
     ...originSentences(described),
     ...trialSentences(described),

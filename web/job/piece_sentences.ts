@@ -1,0 +1,26 @@
+/** Of a pair or a set, that nobody noted on which of it something was found. */
+import { countInWords } from "./english.ts";
+import type { Described } from "./families.ts";
+import type { FindingValue } from "./fields.ts";
+import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
+import { countAlike, isOfPieces, isPieceOpen } from "./piece_open.ts";
+import { SET } from "./pieces.ts";
+import { type Sentence, sentence } from "./sentences.ts";
+
+/** Said once behind what was found on a pair or a set: of which of it nobody noted on which pieces it is. */
+export function pieceSentences(
+  described: Described,
+  said: readonly FindingSentence[] = findingSentences(described),
+): Sentence[] {
+  const { record } = described;
+  const all = countAlike(record);
+  const open = said.filter(({ about }) => about.some(isPieceOpen));
+  if (all < 2 || !open.length) return [];
+  const faults = open.flatMap(({ about }) => about.filter(isPieceOpen));
+  const isOne = faults.length === 1 && (faults[0]?.extent_count ?? 1) === 1;
+  const isKnown = (one: FindingValue) => isOfPieces(one) && !isPieceOpen(one);
+  const others = said.some(({ about }) => about.some(isKnown)) ? "other " : "";
+  const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
+  const words = `the ${others}${isOne ? "fault is" : "faults are"} on`;
+  return [sentence(`not noted: which of the ${countInWords(all)} ${words}`, [from], ["which-piece"])];
+}
