@@ -196,8 +196,12 @@ def pieces_words(item: Record) -> str:
             if is_back_with_owner(item)
             else f"{of - back} of {of} pieces here, {back} back with the owner"
         )
-    count = of if of > 1 else item.value("pieces") or 1
-    return f"{count} pieces" if count > 1 else ""
+    if of > 1:
+        return f"{of} pieces"
+    begun = item.value("pieces") or 1
+    words = f"{begun} pieces"
+    # "dinner service, 58 pieces" says it by its name.
+    return words if begun > 1 and f" {words}" not in f" {thing_name(item)}" else ""
 
 
 def units(text: str) -> int:

@@ -187,9 +187,10 @@ class Day:
             self._tagged.append((item_id, tag))
             yield self._hand.make("tie_tag", valuer, item_id=item_id, tag=tag, piece=1)
             what = "taken-back" if thing["number"] == TAKEN_BACK else "left"
+            name, counted = thing["short_description"], f"{thing.get('pieces', 1)} pieces"
             words = [
-                thing["short_description"],
-                *([f"{pieces} pieces"] if (pieces := thing.get("pieces", 1)) > 1 else []),
+                name,
+                *([counted] if thing.get("pieces") and counted not in name else []),
                 *([HELD_WORDS] if item_id in self._examining.held else []),
             ]
             line = {"item_id": item_id, "tags": [tag], "words": "; ".join(words)}

@@ -147,6 +147,8 @@ test("a receipt says how many were counted, on which a fault is, and once that n
   const line = (values) =>
     receiptLine(item({ short_description: "glasses", "tags/1": tag("1"), ...values })).words;
   assert.equal(line({ pieces: 6 }), "glasses; 6 pieces");
+  assert.equal(line({ pieces: 6, short_description: "service, 6 pieces" }), "service, 6 pieces");
+  assert.equal(line({ pieces: 6, short_description: "service, 46 pieces" }), "service, 46 pieces; 6 pieces");
   assert.equal(piecesWords(item({ pieces: 6, "tags/1": tag("1", { of: 5 }) })), "5 pieces");
   assert.equal(
     line({ pieces: 6, "findings/1": fault({ piece_count: 2 }) }),

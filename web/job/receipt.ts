@@ -187,8 +187,11 @@ export function piecesWords(item: ItemRecord): string {
 
 function countedWords(item: ItemRecord): string {
   const of = pieceCount(item);
-  const count = of > 1 ? of : (fieldValue(item, "pieces") ?? 1);
-  return count > 1 ? `${count} pieces` : "";
+  if (of > 1) return `${of} pieces`;
+  const counted = fieldValue(item, "pieces") ?? 1;
+  const words = `${counted} pieces`;
+  // "dinner service, 58 pieces" says it by its name.
+  return counted > 1 && !` ${thingName(item)}`.includes(` ${words}`) ? words : "";
 }
 
 /** Whether a number that was signed for is gone, and a piece that is here has none in its place. */
