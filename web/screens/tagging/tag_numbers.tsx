@@ -9,7 +9,7 @@ import type { RemoveTag } from "../../job/operations.ts";
 import { mayStill } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
-import { fieldValue, listed } from "../../job/values.ts";
+import { listed } from "../../job/values.ts";
 import { countBack, pieceCount, tagsHere } from "../../job/with_owner.ts";
 import { spaced } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -47,8 +47,8 @@ export function Numbers({ item }: { item: ItemRecord }) {
         <p class="bar">Its tag has to say “{mark}”: print it anew, or write it on.</p>
       )}
       <Counted
-        label={fieldValue(item, "pieces") ? "How many numbers it takes" : "How many pieces it has"}
-        hint="Each piece gets a tag of its own"
+        label="How many numbers it takes"
+        hint="One for all of it, or one for each piece"
         value={of}
         save={count}
       />
