@@ -18,7 +18,9 @@ from intake.operation import Word
 
 Ids = Annotated[list[Word], Field(default_factory=list)]
 Hazards = Annotated[list[Hazard], Field(default_factory=list)]
-Fact = Literal["grade", "materials", "maker", "dates", "marks", "statements", "papers", "cautions", "imprint"]
+Fact = Literal[
+    "grade", "materials", "maker", "dates", "marks", "numbers", "statements", "papers", "cautions", "imprint"
+]
 
 
 def members_kind(value: object) -> str | None:
@@ -184,12 +186,21 @@ class OfRest(Written):
     many: Text
 
 
+class Sealed(Written):
+    """What is so of a thing of which any of these zones could not be looked at, since it is shut or sealed."""
+
+    zones: Annotated[list[Word], Field(min_length=1)]
+    words: Text
+
+
 class LeavesOpen(Written):
     """What an answer says is not determined, unless one of these says it.
 
     Those are a finding or a denial of one of its `terms`, one of its statements or tests, any of its facts, a name
     that says so, or anything that was examined with one of its lights. Nobody misses it where each zone that it is `of`
-    is missing or none of the thing's. What is `untried` is a trial: the condition paragraph says it, too.
+    is missing or none of the thing's; of zones that are none of the thing's, `if_none` asks for it all the same. Where
+    all of what it is `of` is sealed, `sealed` is said in its place. What is `untried` is a trial: the condition
+    paragraph says it, too.
     """
 
     words: Text
@@ -199,29 +210,34 @@ class LeavesOpen(Written):
     lights: Ids
     tests: Ids
     facts: Annotated[list[Fact], Field(default_factory=list)]
+    if_none: Ids
+    sealed: Sealed | None = None
     untried: bool = False
 
 
 class IfThere(Written):
-    """What an answer says of a thing that has a zone."""
+    """What an answer says of a thing that has a zone, and what is `open` where it was looked at and nothing noted."""
 
     zone: Word
     words: Text
+    open: Text
 
 
 class Question(Written):
     """What bidders ask, and what on the record answers it.
 
     Findings on the zones answer it: if `terms` are named, those of their families and whatever broke, took away or
-    mended something, but for the terms and families that stand `aside`: they are no answer to what is asked. Findings
-    of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures, facts and those of the
-    plan's `statements` that are named, and cautions of its `hazards`, of zones asked about, or all of them where
-    cautions are among the facts; the imprint is whatever a mark says. With originality `aside`, nobody is told that
-    something is original. `unless_origin` is said where a question asks whether something is original or belongs,
-    and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others. Of a thing
-    that has nothing of what is asked about, `none` is said in place of the names of all that it has not got. With
-    `facts_first` sizes and facts are asked for before faults; one of `only_there` is asked of things alone that have
-    some of its zones. Where one of the words `in_name` stands in the short description, that is told as well.
+    mended something, but for the terms, families and zones that stand `aside`: they are no answer to what is asked.
+    Findings of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures, facts and those
+    of the plan's `statements` that are named, and cautions of its `hazards`, of zones asked about, or all of them where
+    cautions are among the facts; the imprint is whatever a mark says, and numbers are the marks that have figures. With
+    originality `aside`, nobody is told that something is original. `told_tests` are told where they failed, and missed by
+    nobody. `unless_origin` is said where a question asks whether something is original or belongs, and the record
+    holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others. Of a thing that has
+    nothing of what is asked about, or of the zones that it is `put_to`, `none` is said in place of the names of all
+    that it has not got. That a thing has none of the zones `judged` is itself an opinion of what it is made of, and no
+    answer. With `facts_first` sizes and facts are asked for before faults. Where one of the words `in_name` stands in
+    the short description, that is told as well.
     """
 
     question: Text
@@ -238,10 +254,12 @@ class Question(Written):
     of_rest: OfRest | None = None
     leaves_open: Annotated[list[LeavesOpen], Field(default_factory=list)]
     none: Text | None = None
+    judged: Ids
+    put_to: Ids
+    told_tests: Ids
     if_there: IfThere | None = None
     in_name: Ids
     facts_first: bool = False
-    only_there: bool = False
 
 
 class Instructions(Written):

@@ -268,13 +268,18 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")
         problems += read.unknown([*place, "terms"], question.terms, known.terms, "term")
         problems += read.unknown([*place, "anywhere"], question.anywhere, known.terms, "term")
-        aside = None if known.terms is None else known.terms | (known.families or set()) | {ORIGINALITY}
-        problems += read.unknown([*place, "aside"], question.aside, aside, "term or family of terms")
+        aside = (
+            None
+            if known.terms is None
+            else known.terms | zones | (known.families or set()) | {ORIGINALITY}
+        )
+        problems += read.unknown([*place, "aside"], question.aside, aside, "term, family of terms or zone")
         statements = {negative.negative for negative in plan.negatives if not negative.zones}
         asked = question.statements
         problems += read.unknown([*place, "statements"], asked, statements, "statement in this plan")
         tests = {test.test for test in plan.tests}
         problems += read.unknown([*place, "tests"], question.tests, tests, "test in this plan")
+        problems += read.unknown([*place, "told_tests"], question.told_tests, tests, "test in this plan")
         measures = {measure.measure for measure in plan.measures}
         problems += read.unknown([*place, "measures"], question.measures, measures, "measure in this plan")
         for row, left in enumerate(question.leaves_open):
@@ -286,6 +291,11 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
             )
             problems += read.unknown([*inside, "lights"], left.lights, known.lights, "light")
             problems += read.unknown([*inside, "tests"], left.tests, tests, "test in this plan")
+            problems += read.unknown([*inside, "if_none"], left.if_none, zones, "zone in this plan")
+            sealed = left.sealed.zones if left.sealed else []
+            problems += read.unknown([*inside, "sealed", "zones"], sealed, zones, "zone in this plan")
+        problems += read.unknown([*place, "judged"], question.judged, zones, "zone in this plan")
+        problems += read.unknown([*place, "put_to"], question.put_to, zones, "zone in this plan")
         if_there = [question.if_there.zone] if question.if_there else []
         problems += read.unknown([*place, "if_there", "zone"], if_there, zones, "zone in this plan")
         rest = question.of_rest.zones if question.of_rest else []

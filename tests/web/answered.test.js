@@ -12,27 +12,27 @@ const allBut = (class_id, ...zones) =>
 test("a zone with a finding of another sort, and one around such a zone, is named with what is asked", () => {
   assert.equal(
     answer("ceramics", "Is gilding", { ...one("gilding", "stain"), not_there: ["decoration-back"] }),
-    "Examined under a lamp, with nothing to report in this respect: the decoration of the front and the gilding.",
+    "On this question, nothing to report of the decoration of the front and the gilding, seen under a lamp.",
   );
   assert.match(
     answer("soft-toy", "Where is it bald", one("head", "pile-loss", { extent_mm: 40 })),
-    /^Loss of pile over 40 mm on the head\. Examined under a lamp, with nothing further to report: the cover, /,
+    /^Loss of pile over 40 mm on the head\. Nothing further to report of the cover, /,
   );
 });
 
 test("what is no part of the thing is named where the question names it, and no fork lacks a body", () => {
   const teapot = { not_there: ["stand", "set-count"], tests: { "cover-fit": ["works", "", ""] } };
-  assert.match(answer("ceramics", "Do cover", teapot), /: the cover\. It has no stand\.$/);
+  assert.match(
+    answer("ceramics", "Do cover", teapot),
+    / of the cover, seen under a lamp\. It has no stand\.$/,
+  );
   const fork = { not_there: allBut("silver-plate", "tines-blades"), ...one("tines-blades", "bent") };
   assert.equal(answer("silver-plate", "Is there a repair", fork), "The working ends are bent.");
 });
 
 test("of a bow alone nobody asks after scroll and neck, nor for a look inside it", () => {
   const bow = { not_there: allBut("stringed-instrument", "bow-stick", "bow-frog", "outline") };
-  assert.equal(
-    answer("stringed-instrument", "Are scroll", bow),
-    "It has no scroll, neck or neck joint. Examined under a lamp, with nothing to report: its general form.",
-  );
+  assert.equal(answer("stringed-instrument", "Are scroll", bow), "It has none of these parts.");
   assert.doesNotMatch(answer("stringed-instrument", "Has it cracks", bow), /inside/);
 });
 
@@ -63,7 +63,7 @@ test("a fact and a fault that read alike are as many in the paragraph as in the 
 
 test("a statement that something was not tried is not followed by the same in other words", () => {
   const said = { statements: { "not-collated": "not collated" } };
-  assert.match(answer("book-map", "Is it complete", said), /^Not collated\. Examined/);
+  assert.match(answer("book-map", "Is it complete", said), /^Not collated\. Nothing/);
 });
 
 test("where a fault was looked for, or only told, something is on record of the zone", () => {
@@ -75,7 +75,7 @@ test("where a fault was looked for, or only told, something is on record of the 
   assert.doesNotMatch(paragraph("painting", { ...told, ...denied }), /recorded of/);
   assert.match(
     answer("painting", "Is the paint stable", { ...told, ...denied }),
-    /nothing to report in this respect: the image and the paint|nothing to report: the image and the paint/,
+    /[Nn]othing to report of the image and the paint, seen/,
   );
 });
 
@@ -89,7 +89,7 @@ test("papers are named whether they are there, in part, or not at all", () => {
   const coins = { not_there: ["documents", "mounting", "clasps"] };
   assert.match(answer("medal-coin", "Is the group", coins), /It has no .*documents\.$/);
   const lost = one("documents", "missing-part", { extent_count: 2 });
-  assert.match(answer("medal-coin", "Is the group", lost), /^Two documents are missing\. Examined/);
+  assert.match(answer("medal-coin", "Is the group", lost), /^Two documents are missing\. Nothing/);
   assert.match(
     answer("medal-coin", "Is the group", { ...lost, counts: { documents: 3 } }),
     /^Two of the three documents are missing\. There are other papers with it\./,
@@ -112,7 +112,7 @@ test("a statement answers the question that it was made for, and no question is 
     statements: { "belonging-not-determined": "not determined whether movement and case belong" },
   };
   const belongs = answer("clock", "Do movement", said);
-  assert.match(belongs, /^Not determined whether movement and case belong\. Examined/);
+  assert.match(belongs, /^Not determined whether movement and case belong\. Nothing/);
   const violin = { statements: { "not-played": "not played", "label-not-relied-on": "label not relied on" } };
   assert.doesNotMatch(answer("stringed-instrument", "Is the label", violin), /played/);
   assert.doesNotMatch(answer("stringed-instrument", "How long", violin), /label/);

@@ -23,14 +23,17 @@ test("nothing is to be reported of no part that failed a trial", () => {
   assert.match(clasp, /^The catch did not work when tried once\./);
   assert.doesNotMatch(clasp, /to report[^.]*\bclasp\b/);
   const dull = answer("ceramics", "Which", tried("ring", "works-in-part"));
-  assert.match(dull, /^Rang dully when tapped once\. Examined under a lamp: its general form, the body, /);
+  assert.match(
+    dull,
+    /^Rang dully when tapped once\. Its general form, the body, .* were examined under a lamp\./,
+  );
   assert.doesNotMatch(dull, /to report/);
   const ghost = answer("silver-plate", "Were arms", tried("breath", "works-in-part"));
   assert.doesNotMatch(ghost, /to report[^.]*\bengraving\b/);
-  // A trial that is no answer to what is asked leaves nothing to report in that respect alone.
+  // A trial that is no answer to what is asked leaves nothing to report on that question alone.
   assert.match(
     answer("furniture", "Is there worm", tried("rock", "no-response")),
-    /not noted\. Examined under a lamp, with nothing to report in this respect: [^.]*\blegs\b/,
+    /not noted\. On this question, nothing to report of [^.]*\blegs\b/,
   );
 });
 
@@ -38,7 +41,7 @@ test("nothing is to be reported of no part on which a caution stands, or where c
   const tubes = answer("camera-scientific", "Is there mercury", { facts: { "cautions/1": caution("H13") } });
   assert.match(
     tubes,
-    /^Held under one caution \(a sign\): not offered until cleared\. Examined under a lamp: the scales, /,
+    /^Held under one caution \(a sign\): not offered until cleared\. The scales, .* were examined under a lamp/,
   );
   assert.doesNotMatch(tubes, /to report/);
   const hands = answer("clock", "Are hands", { facts: { "cautions/1": caution("H10", "hands") } });
@@ -155,7 +158,8 @@ test("an answer says that there are none of the pads that it is asked for", () =
 });
 
 test("the weight of what is loaded, and of a part, is told as it was taken", () => {
-  assert.match(answer("silver-plate", "What does it weigh", {}), /Part of it is loaded or filled\./);
+  const loaded = answer("silver-plate", "What does it weigh", one("loading", "crack"));
+  assert.match(loaded, /Part of it is loaded or filled\./);
   assert.doesNotMatch(answer("silver-plate", "What does it weigh", { not_there: ["loading"] }), /loaded/);
   const forks = {
     ...tried("weigh", "works", "the six without the odd one"),
@@ -219,8 +223,8 @@ test("a mark that cannot all be read is not one of which there is nothing to rep
   const mark = { place: "shank", technique: "struck", colour: "", text: "18", reading: "", withdrawn: false };
   const worn = (completeness) =>
     answer("jewellery", "Which metal", { facts: { "marks/0": { ...mark, completeness } } });
-  assert.match(worn("worn"), /Examined under a lamp: the marks\./);
-  assert.match(worn("complete"), /nothing to report: the mount and the marks\./);
+  assert.match(worn("worn"), /The marks were examined under a lamp\./);
+  assert.match(worn("complete"), /[Nn]othing to report of the mount and the marks, seen under a lamp\./);
 });
 
 test("what a question asks beside faults is answered, or said not to be known", () => {
@@ -233,13 +237,17 @@ test("what a question asks beside faults is answered, or said not to be known", 
   assert.match(answer("work-on-paper", "Is it laid", {}), /Whether it is laid down is not determined\./);
   const denied = { denials: [["support", "laid-down", "lamp"]] };
   assert.doesNotMatch(answer("work-on-paper", "Is it laid", denied), /not determined/);
-  assert.match(answer("work-on-paper", "Are there tears", {}), /It has folds\./);
+  assert.match(answer("work-on-paper", "Are there tears", one("folds", "stain")), /It has folds\./);
   const steam = { not_there: ["clockwork", "motor-electric"] };
   assert.match(
     answer("tinplate-diecast", "Does the motor", steam),
-    /The key is with it\. It was not tried under steam\./,
+    /Whether the key is with it was not noted\. It was not tried under steam\./,
   );
-  assert.match(answer("silver-plate", "Is it silver", { not_there: ["plating"] }), /It has no plating\.$/);
+  for (const not_there of [["plating"], []])
+    assert.match(
+      answer("silver-plate", "Is it silver", { not_there }),
+      /^Whether it is silver or plate is not determined\. Not on record: materials and wording of marks\./,
+    );
 });
 
 test("a trial that shows a part is not missed where that part was examined", () => {
@@ -383,4 +391,108 @@ test("a look and a weighing have no response, and of a reason that is not on rec
   assert.doesNotMatch(weighed, /no response/);
   const undone = answer("watch", "Is it running", { tests: { "is-it-going": ["not-done", "", ""] } });
   assert.doesNotMatch(undone, /:\./);
+});
+
+test("a tick alone does not say that there are folds, a key or papers, nor that it is loaded", () => {
+  const asked = [
+    ["work-on-paper", "Are there tears", "folds", "whether it has folds"],
+    ["tinplate-diecast", "Does the motor", "key", "whether the key is with it"],
+    ["watch", "Are box", "papers", "whether there are papers with it"],
+    ["silver-plate", "What does it weigh", "loading", "whether part of it is loaded or filled"],
+  ];
+  for (const [class_id, begins, zone, words] of asked) {
+    const ticked = answer(class_id, begins, {});
+    assert.match(ticked, new RegExp(`\\bW${words.slice(1)} was not noted\\.`));
+    assert.doesNotMatch(ticked, new RegExp(`to report[^.]*\\b${zone}\\b`));
+    for (const more of [{ counts: { [zone]: 1 } }, one(zone, "stain")])
+      assert.doesNotMatch(answer(class_id, begins, more), /was not noted/, zone);
+  }
+});
+
+test("what is told of a part is not followed by the same as not noted, nor by nothing to report of it", () => {
+  const fired = { tests: { "shutter-fire": ["works", "", ""], focus: ["works", "", ""] } };
+  assert.doesNotMatch(answer("camera-scientific", "Does shutter", fired), /moving parts move was not noted/);
+  const mark = { place: "lower right", technique: "painted", colour: "", text: "A. B.", reading: "" };
+  const signed = (standing) =>
+    answer("painting", "Is the signature", {
+      facts: { "marks/0": { ...mark, completeness: "complete", withdrawn: false, standing } },
+    });
+  for (const standing of ["borne", "not-relied-on", "makers-own"])
+    assert.doesNotMatch(signed(standing), /to report[^.]*signature/);
+  const patched = { ...one("inside", "patched"), tests: { "inside-look": ["works", "", ""] } };
+  assert.match(
+    answer("stringed-instrument", "Has it cracks", patched),
+    /The inside is patched\. Looked at inside with a lamp, with nothing further to report\./,
+  );
+  const handle = one("handles", "missing-part", { extent_count: 1 });
+  assert.doesNotMatch(answer("ceramics", "Is anything restored", handle), /to report[^.]*handles/);
+  const two = { ...handle, counts: { handles: 2 } };
+  assert.match(answer("ceramics", "Is anything restored", two), /to report[^.]*handles/);
+});
+
+test("every limb of a question is answered, or said to be open", () => {
+  const sealed = { not_examined: { verso: "sealed", hinges: "sealed" } };
+  assert.match(answer("work-on-paper", "Are the margins", sealed), /It was not seen out of its frame\./);
+  assert.match(answer("watch", "Is it running", {}), /Whether it was serviced is not determined\./);
+  const surface = (term) => answer("furniture", "Was it refin", { denials: [["surface", term, "lamp"]] });
+  assert.match(surface("repainted"), /Whether it was refinished is not determined\./);
+  assert.doesNotMatch(surface("refinished"), /not determined/);
+  const bare = { not_there: ["label-mark", "voice"] };
+  assert.match(answer("soft-toy", "Is there a label", bare), /a trace of a label or stud was not noted\./);
+  assert.doesNotMatch(answer("soft-toy", "Is there a label", {}), /trace/);
+  assert.match(
+    answer("silver-plate", "Were arms", { not_there: ["engraving", "blank-shield"] }),
+    /It has no engraving or blank shield\.|Whether arms or initials were taken off or added is not determined\./,
+  );
+});
+
+test("what cannot be asked of a thing is answered in one sentence", () => {
+  const gown = { not_there: ["field"] };
+  assert.equal(answer("textile-rug", "Is the pile even", gown), "Not a rug or carpet.");
+  const panel = { ...one("back", "re-sewn"), not_there: ["stress", "fastenings"] };
+  assert.equal(answer("textile-rug", "For costume", panel), "Not costume.");
+  const binding = ["upper-board", "lower-board", "spine", "joints", "head-tail-caps", "sewing"];
+  assert.equal(answer("book-map", "Is the binding", { not_there: binding }), "It has no binding.");
+});
+
+test("a finding that does not bear on a question is no answer to it", () => {
+  const silent = [
+    ["painting", "Is it lined", "frame", "loss"],
+    ["painting", "Is it lined", "reverse", "stain"],
+    ["painting", "Is there retouching", "support", "patched"],
+    ["painting", "Is the paint stable", "paint", "retouched"],
+    ["ceramics", "Is anything restored", "body", "hairline"],
+    ["glass", "Is it cloudy", "metal", "making-fault"],
+    ["soft-toy", "Are pads", "paw-pads/proper-left", "hole"],
+    ["textile-rug", "Has it moth", "back", "re-sewn"],
+    ["silver-plate", "Is it silver", "rim", "replaced-part"],
+    ["silver-plate", "Were arms", "marks-body", "altered-inscription"],
+    ["book-map", "Which edition", "title-leaf", "filled"],
+    ["jewellery", "Are there repairs", "side-stones", "scratch"],
+    ["jewellery", "Does the catch", "brooch-pin", "replaced-part"],
+    ["watch", "Is it running", "movement", "scratch"],
+    ["stringed-instrument", "Are scroll", "neck", "warp"],
+    ["work-on-paper", "Are there tears", "sheet-edges/bottom", "trimmed"],
+  ];
+  for (const [class_id, begins, zone, term] of silent) {
+    const words = answer(class_id, begins, one(zone, term));
+    assert.equal(words, answer(class_id, begins, one(zone, term, { severity: 1 })), `${term}: ${words}`);
+    const plain = answer(class_id, begins, {}).replaceAll("On this question, nothing", "Nothing");
+    assert.equal(words.replaceAll("On this question, nothing", "Nothing"), plain, `${class_id} ${term}`);
+  }
+  const told = [
+    ["soft-toy", "Was it ever opened", "neck", "stuffing-shift", /stuffing in the neck has shifted/],
+    ["soft-toy", "Was it ever opened", "face", "stitch-loss", /Loss of stitches/],
+    ["book-map", "Is it complete", "map-folds", "laid-down", /laid down/],
+  ];
+  for (const [class_id, begins, zone, term, words] of told)
+    assert.match(answer(class_id, begins, one(zone, term)), words);
+});
+
+test("serial numbers answer whether the numbers match, and the maker's name does not", () => {
+  const mark = { place: "front", technique: "engraved", colour: "", reading: "", completeness: "complete" };
+  const numbers = (text) =>
+    answer("camera-scientific", "Are case", { facts: { "marks/0": { ...mark, text, withdrawn: false } } });
+  assert.match(numbers("No. 4417"), /4417/);
+  assert.doesNotMatch(numbers("Quire & Son"), /Quire|signature/);
 });

@@ -125,6 +125,33 @@ const isShortOf = (plan, values, { zone, term }) =>
       ({ rules_out: { zones, terms } }) =>
         zones.some((one) => meet(plan, one, zone)) && (!term || terms.includes(term)),
     );
+/** That there is nothing to report of zones; of a look alone it is said otherwise. */
+const QUIET = /\b[Nn]othing (further )?to report of /;
+/** Whether it tells how zones were looked at: with nothing to report, or with nothing more to say of them. */
+const isOfLook = ({ keys }) => keys.some((key) => key.startsWith("clear/"));
+/** That nobody noted whether a part is there: it was ticked, and nothing more is on record of it. */
+const isOfTick = ({ keys }) => keys.some((key) => key.startsWith("there/"));
+/** Whether a question cannot be put to a thing, since it has none of what is asked about. */
+const isNotPut = (plan, values, { put_to }) =>
+  put_to.length > 0 &&
+  plan.zones
+    .filter(({ zone }) => put_to.includes(zone))
+    .flatMap(keysOf)
+    .every((key) => isLacking(values, key) && !isMissing(values, key));
+/** Whether a mark that stands on a zone is told, with what it is held for. */
+const isMarkTold = (plan, values, answer, key) =>
+  saying(answer, "marks/0").length > 0 &&
+  values["marks/0"].standing &&
+  plan.zones
+    .find(({ zone }) => zone === key.split("/")[0])
+    .wording.some(
+      (word) => [values["marks/0"].technique, "any"].includes(word) || values["marks/0"].place.includes(word),
+    );
+/** Whether all of a zone may be gone, since some of it is and nobody counted how many there were. */
+const isPerhapsGone = (values, key) =>
+  seen(values).some(
+    ([, { zone, term }]) => term === "missing-part" && [key, key.split("/")[0]].includes(zone),
+  );
 /** Of what nobody looked at. */
 const isOpen = (words) =>
   /^(Not examined|Nothing is recorded|Without|Not graded|.*so far as examined)/.test(words);
@@ -262,7 +289,7 @@ test("nobody says that nothing is recorded of what was looked at for a fault", (
   eachRecord(({ of, plan, values, paragraph, answers }) => {
     const standing = family(values, "denials").filter(([, denial]) => stands(plan, values, denial));
     for (const { words } of [...paragraph, ...answers.flatMap(({ answer }) => answer)]) {
-      if (!/[Nn]othing is recorded of/.test(words) || / in this respect\.$/.test(words)) continue;
+      if (!/[Nn]othing is recorded of/.test(words) || /^On this question, /.test(words)) continue;
       for (const [, { zone }] of standing) {
         const { one, many } = book.print.zones.find((known) => known.zone === zone.split("/")[0]);
         if (zone.includes("/")) continue; // a member's name stands among those of its fellows
@@ -277,7 +304,7 @@ test("nothing is denied, or has nothing to report, of which fewer are there than
     const all = [...paragraph, ...answers.flatMap(({ answer }) => answer)];
     for (const [field, denial] of family(values, "denials"))
       if (isShortOf(plan, values, denial)) assert.equal(saying(all, field).length, 0, `${of}: ${field}`);
-    for (const { words, from } of all.filter((one) => / to report: /.test(one.words)))
+    for (const { words, from } of all.filter((one) => QUIET.test(one.words)))
       for (const field of from)
         assert.ok(!isShortOf(plan, values, { zone: values[field].zone ?? keyOf(field) }), `${of}: ${words}`);
   }));
@@ -391,10 +418,12 @@ test("every answer holds every finding that bears on its question, and what is t
         const asked = question.zones.some(
           (one) => one !== "outline" && zone !== "outline" && meet(plan, one, zone),
         );
-        const named = [...question.terms, ...question.anywhere].some((one) => isFamily(one, term));
         const { family: of_term } = terms.get(term);
         const weighty = ["structural", "loss", "previous intervention"].includes(of_term);
         const aside = [term, of_term].some((one) => question.aside.includes(one));
+        const isOne = (one) => one === term || (isFamily(one, term) && !aside);
+        const named = [...question.terms, ...question.anywhere].some(isOne);
+        const isPut = !isNotPut(plan, values, question) && !question.aside.includes(zone.split("/")[0]);
         const fits = !question.terms.length || (weighty && !aside);
         const usual = plan.zones
           .filter((one) => question.zones.includes(one.zone))
@@ -405,11 +434,12 @@ test("every answer holds every finding that bears on its question, and what is t
         );
         const isThere = gone.length < plan.zones.filter((one) => question.zones.includes(one.zone)).length;
         const bears =
-          question.anywhere.some((one) => isFamily(one, term)) ||
-          (zone === "outline" && named) ||
-          (asked && (named || fits)) ||
-          (zone === "outline" && question.zones.includes(zone) && fits) ||
-          (zone === "outline" && isThere && fits && usual);
+          isPut &&
+          (question.anywhere.some(isOne) ||
+            (zone === "outline" && named) ||
+            (asked && (named || fits)) ||
+            (zone === "outline" && question.zones.includes(zone) && fits) ||
+            (zone === "outline" && isThere && fits && usual));
         if (bears && !withdrawn)
           assert.ok(said.length, `${of}: ${question.question} leaves out ${term} on ${zone}`);
         if (
@@ -428,13 +458,13 @@ test("every answer holds every finding that bears on its question, and what is t
 test("nothing to report is said only of zones of which nothing that bears on the question was found", () =>
   eachRecord(({ of, plan, values, answers }) => {
     for (const { answer } of answers)
-      for (const sentence of answer.filter((one) => / to report\b/.test(one.words))) {
+      for (const sentence of answer.filter((one) => QUIET.test(one.words))) {
         const { words, from } = sentence;
-        const others = answer.filter((one) => one !== sentence && !/^Examined\b/.test(one.words));
+        const others = answer.filter((one) => one !== sentence && !isOfLook(one));
         const zonesOf = (field) => values[field].zone ?? keyOf(field);
         assert.match(
           words,
-          /with nothing (further )?to report( in this respect)?( before it was checked in)?: /,
+          /^(On this question, b|B)efore it was checked in, nothing |^(On this question, n|N)othing (further )?to/,
           of,
         );
         const isOther = from.some(
@@ -445,7 +475,7 @@ test("nothing to report is said only of zones of which nothing that bears on the
             ) ||
             failedTrials(plan, values).some((one) => isTriedOn(plan, one, zonesOf(field))),
         );
-        assert.equal(/ in this respect\b/.test(words), isOther, `${of}: ${words}`);
+        assert.equal(/^On this question, /.test(words), isOther, `${of}: ${words}`);
         const isFound = others.some((one) =>
           one.from.some(
             (field) =>
@@ -468,11 +498,11 @@ test("nothing is to be reported of no zone that failed a trial that is told, or 
     const isOnAll = ({ zone }) => !zone || zone === "outline";
     for (const [at, question] of plan.questions.entries()) {
       const { answer } = answers[at];
-      for (const { words, from } of answer.filter((one) => / to report\b/.test(one.words)))
+      for (const { words, from } of answer.filter((one) => QUIET.test(one.words)))
         for (const key of from.map((field) => values[field].zone ?? keyOf(field))) {
           const failed = failedTrials(plan, values).filter((one) => isTriedOn(plan, one, key));
           for (const { test } of failed) {
-            assert.match(words, / in this respect\b/, `${of}: ${question.question} ${test}: ${words}`);
+            assert.match(words, /^On this question, /, `${of}: ${question.question} ${test}: ${words}`);
             assert.equal(saying(answer, `tests/${test}`).length, 0, `${of}: ${test} failed: ${words}`);
             assert.ok(!question.tests.includes(test), `${of}: ${test} failed: ${words}`);
           }
@@ -550,14 +580,14 @@ test("every zone that is asked about is named in the answer: found on, clear, no
     for (const [at, question] of plan.questions.entries()) {
       const { answer } = answers[at];
       const said = words(answer);
-      if (/Nothing is recorded of any part of it|nothing is recorded of any part/.test(said)) continue;
+      if (/[Nn]othing is recorded of any part/.test(said) || isNotPut(plan, values, question)) continue;
       const named = answer.flatMap(({ from }) =>
         from.flatMap((field) => {
           if (/^(findings|denials)\//.test(field)) return values[field].zone;
           return PLACED.includes(field.split("/")[0]) ? keyOf(field) : [];
         }),
       );
-      const open = words(answer.filter(({ words }) => /^Nothing (else )?is recorded of/.test(words)));
+      const open = words(answer.filter(({ words }) => /[Nn]othing (else )?is recorded of/.test(words)));
       for (const zone of plan.zones.filter((one) => question.zones.includes(one.zone)))
         for (const key of keysOf(zone)) {
           const { one, many, tally } = book.print.zones.find((known) => known.zone === zone.zone);
@@ -571,7 +601,8 @@ test("every zone that is asked about is named in the answer: found on, clear, no
             named.some((other) => other.split("/")[0] === zone.zone && meet(plan, other, key)) ||
             open.includes(one) ||
             open.includes(many) ||
-            isMissing(values, key); // that it is missing may be no matter of the question
+            isMarkTold(plan, values, answer, key) ||
+            isPerhapsGone(values, key); // that it is missing may be no matter of the question
           assert.ok(isNamed, `${of}: ${question.question} passes over ${key}: ${said}`);
         }
     }
@@ -657,7 +688,7 @@ test("no finding stands twice in an answer, and none in other words than in the 
   eachRecord(({ of, values, paragraph, answers }) => {
     for (const { question, answer } of answers)
       for (const [field] of family(values, "findings")) {
-        const said = saying(answer, field).filter(({ words }) => !/ to report\b|^Examined\b/.test(words));
+        const said = saying(answer, field).filter(({ words, keys }) => !isOfLook({ words, keys }));
         assert.ok(said.length < 2, `${of}: ${question}: ${words(said)}`);
         const printed = saying(paragraph, field).flatMap(({ words }) =>
           /^(May go on|Kept apart|Examined\b)/.test(words) ? [] : words,
@@ -672,7 +703,7 @@ test("of a part of which less is denied than a question asks for, the rest is an
     for (const [at, { question, terms: named, anywhere, zones }] of plan.questions.entries()) {
       const { answer } = answers[at];
       const looked = answer
-        .filter(({ words }) => /^Examined\b|not copied\.$/.test(words))
+        .filter((one) => isOfLook(one) || isOfTick(one) || /not copied\.$/.test(one.words))
         .flatMap(({ from }) => from);
       const isSaid = ([field]) => saying(answer, field).length > 0;
       const denials = family(values, "denials").filter(isSaid);
@@ -691,6 +722,7 @@ test("of a part of which less is denied than a question asks for, the rest is an
         const isDenied = (term) => here.some(([, one]) => isFamily(one.term, term));
         const isAll = named.length > 0 && [...named, ...anywhere].every(isDenied);
         if (isAll || otherwise.some((zone) => meet(plan, zone, key))) continue;
+        if (isMarkTold(plan, values, answer, key) || isPerhapsGone(values, key)) continue;
         assert.ok(looked.includes(`zones/${key}`), `${of}: ${question} ${key}: ${words(answer)}`);
       }
     }
@@ -698,8 +730,8 @@ test("of a part of which less is denied than a question asks for, the rest is an
 
 test("that the thing as a whole has nothing to report is never said: its parts may have", () =>
   eachRecord(({ of, answers }) => {
-    for (const { words } of answers.flatMap(({ answer }) => answer))
-      assert.doesNotMatch(words, /^Examined\b[^.]*\bwhole\b/, of);
+    for (const one of answers.flatMap(({ answer }) => answer).filter(isOfLook))
+      assert.doesNotMatch(one.words, /\bwhole\b/, of);
   }));
 
 test("what differed when it was checked in is said, and beside all that has nothing to report", () =>
@@ -708,10 +740,10 @@ test("what differed when it was checked in is said, and beside all that has noth
     const noted = values["check-in"].words || "it differed from its pictures";
     assert.ok(words(saying(paragraph, "check-in")).includes(noted), `${of}: ${words(paragraph)}`);
     for (const { question, answer } of answers)
-      if (/to report/.test(words(answer)))
+      if (QUIET.test(words(answer)))
         assert.match(
           words(answer),
-          new RegExp(`to report[^.]* before it was checked in: .*${noted}`),
+          new RegExp(`before it was checked in, nothing [^.]*to report .*${noted}`, "i"),
           `${of}: ${question}`,
         );
   }));
@@ -740,7 +772,7 @@ test("of marks that nobody copied it is never said that there is nothing to repo
     assert.ok(marked.length, plan.class_id);
     for (const [at, { zones }] of plan.questions.entries()) {
       const { answer } = answers[at];
-      const quiet = answer.filter(({ words }) => /to report/.test(words)).flatMap(({ from }) => from);
+      const quiet = answer.filter(({ words }) => QUIET.test(words)).flatMap(({ from }) => from);
       for (const zone of marked.filter((one) => zones.includes(one))) {
         assert.ok(!quiet.includes(`zones/${zone}`), `${of}: ${words(answer)}`);
         if (values[`zones/${zone}`]?.state === "clear" && !isGone(plan, values, zone))
@@ -759,7 +791,8 @@ test("a fault that a question names stands before one of another sort", () =>
         all.includes(term) || (isOn(zone) && (!named.length || all.some((one) => isFamily(one, term))));
       const found = answers[at].answer.flatMap(({ words, from }) => {
         const fields = from.filter((field) => field.startsWith("findings/"));
-        return fields.length && !/^(Examined|According)|not copied\.$/.test(words)
+        return fields.length &&
+          !/^According|^Nothing .* of|^On this|^Before it| examined |not copied\.$/.test(words)
           ? [fields.some((field) => isNamed(values[field]))]
           : [];
       });
@@ -777,7 +810,7 @@ test("where a trial of no zone failed that a question asks for, nothing is said 
       ![...zones, ...(shows ?? []), ...(rules_out?.zones ?? [])].length;
     for (const { test: name } of failedTrials(plan, values).filter(isOfNone))
       for (const { answer } of answers.filter((one) => saying(one.answer, `tests/${name}`).length))
-        for (const { words: said } of answer) assert.doesNotMatch(said, / to report\b/, `${of}: ${name}`);
+        for (const { words: said } of answer) assert.doesNotMatch(said, QUIET, `${of}: ${name}`);
   }));
 
 test("no answer says that what is missing was examined", () =>
@@ -856,3 +889,8 @@ function partsOf(words) {
     .split(/, | and /)
     .map((one) => one + done);
 }
+
+test("that it has no plating or loading is never said: it may be silver, or nobody knows", () => {
+  const all = records.flatMap(({ answers }) => answers.flatMap(({ answer }) => answer));
+  for (const { words } of all) assert.doesNotMatch(words, /\bhas no .*\b(plating|loading)\b/);
+});

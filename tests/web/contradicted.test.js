@@ -293,7 +293,7 @@ test("whoever looked for a fault looked at the zone, though no state of it is on
   );
   assert.match(
     answer("ceramics", "Is anything restored", rim),
-    /Nothing is recorded of the rim in this respect\.$/,
+    /On this question, nothing is recorded of the rim\.$/,
   );
   const lit = { untouched: ["body"], denials: [["body", "retouched", "ultraviolet"]] };
   assert.match(answer("ceramics", "Is anything restored", lit), /seen under ultraviolet/);

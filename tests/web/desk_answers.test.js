@@ -40,7 +40,7 @@ test("a description that the desk rewrote is what bidders are told of size, make
   ]);
   assert.match(
     weight,
-    /^Weight of all pieces 400 g\. A plated thing, by Thorn\. Part of it is loaded or filled\. Examined/,
+    /^Weight of all pieces 400 g\. A plated thing, by Thorn\. Whether part of it is loaded or filled was not noted\./,
   );
   const edition = answerAfter("book-map", { facts }, "Which edition", [
     ["description", "Thorn", "rewritten", "A thing for which Thorn is named."],
@@ -65,10 +65,13 @@ test("of what the desk struck the answer says that it is not all, and points to 
   const cloudy = (changes, more) => answerAfter("glass", { ...short, ...more }, "Is it cloudy", changes);
   const struck = [["condition", "loom", "struck", ""]];
   assert.equal(cloudy(struck), "Answered on request.");
-  assert.match(cloudy([], { not_there: [] }), /nothing further to report: the glass itself\.$/);
+  assert.match(
+    cloudy([], { not_there: [] }),
+    /nothing further to report of the glass itself, seen under a lamp\.$/i,
+  );
   assert.equal(
     cloudy(struck, { not_there: [] }),
-    "Examined under a lamp, with nothing to report: the glass itself. The rest is answered on request.",
+    "Nothing to report of the glass itself, seen under a lamp. The rest is answered on request.",
   );
 });
 

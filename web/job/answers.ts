@@ -12,9 +12,11 @@ import {
   isCautionAsked,
   isExamined,
   isNamedIn,
+  isNotPut,
   marksAsked,
   neverHad,
   nothingToReport,
+  notPut,
   uncopied,
   unseenOf,
 } from "./asked_zones.ts";
@@ -116,6 +118,13 @@ function answerTo(
   written: Written,
   isBare: boolean,
 ): Answered {
+  const cautions = made.cautions.filter(() =>
+    standingCautions(described.record).some((one) => isCautionAsked(described, question, one)),
+  );
+  if (isNotPut(described, question)) {
+    const answer = written.whole(written.words([...notPut(described, question), ...cautions]));
+    return { question: question.question, answer, determined: false };
+  }
   const isOfIt = (finding: OnZone) => bears(described, question, finding);
   const found = made.found.filter(({ about }) => about.some(isOfIt));
   const told = made.told.filter(({ about }) => about.some(isOfIt));
@@ -126,12 +135,10 @@ function answerTo(
     about.some((denial) => isDenialOf(described, question, denial)),
   );
   const trials = made.trials.filter(({ about }) => isTrialOf(described, made, question, about));
-  const cautions = made.cautions.filter(() =>
-    standingCautions(described.record).some((one) => isCautionAsked(described, question, one)),
-  );
   const looked = trials.flatMap((trial) => {
     if (!trial.look) return [trial];
-    return isLookTold(described, question, trial.look, [...found, ...denied]) ? [] : [ofNothingTold(trial)];
+    const isTold = isLookTold(described, question, trial.look, [...found, ...denied]);
+    return isTold ? [] : [ofNothingTold(trial, found.length > 0)];
   });
   const facts = [...askedFacts(described, question), ...marksAsked(described, question)];
   const told_of = denied.flatMap(({ about }) => about.map(({ zone }) => zone));
@@ -170,7 +177,9 @@ function answerTo(
     ],
     denied: denied.flatMap(({ about }) => about),
     from: known.flatMap(({ from }) => from),
+    keys: known.flatMap(({ keys }) => keys),
     isOfFindings: said.some(({ keys }) => keys.some((key) => findings.has(key))),
+    isBefore: made.checkIn.length > 0,
   });
   const open = unseenOf(
     described,
@@ -202,6 +211,7 @@ function answerTo(
 function isTrialOf(described: Described, { failed }: Made, question: Question, about: string) {
   const { tests } = described.plan;
   if (question.tests.includes(about)) return true;
+  if (question.told_tests?.includes(about)) return failed.some(({ test }) => test === about);
   const fault = failed.find(({ test }) => test === about);
   if (fault && !question.unless_origin && isFaultOf(described, question, fault)) return true;
   if (!question.tests.length || question.terms.length) return false;
@@ -231,8 +241,9 @@ function isLookTold({ plan, book, record }: Described, { zones }: Question, look
 }
 
 /** Of a look of which nothing else is told. */
-function ofNothingTold(trial: TrialSentence): TrialSentence {
-  return { ...trial, words: `${withoutStop(trial.words)}, with nothing recorded of it.` };
+function ofNothingTold(trial: TrialSentence, isFurther: boolean): TrialSentence {
+  const nothing = isFurther ? "nothing further" : "nothing";
+  return { ...trial, words: `${withoutStop(trial.words)}, with ${nothing} to report.` };
 }
 
 /** What the question asks for and the record does not hold. */
@@ -245,7 +256,11 @@ function lackingIn(
   if (isNotThere(described, question)) {
     // A date may be known of what has no title leaf; of what has no mark, nobody misses the wording.
     const facts = question.facts.filter((fact) => fact !== "marks" && !question.zones.includes(fact));
-    return notOnRecord(described, { ...question, facts });
+    const leaves_open = (question.leaves_open ?? []).filter(({ of }) => !of.length);
+    return [
+      ...leftOpen(described, { ...question, leaves_open }, known),
+      ...notOnRecord(described, { ...question, facts }),
+    ];
   }
   return [
     ...noOpinion(described, question, known),
@@ -260,9 +275,9 @@ type OnZone = { zone: string; term: string };
 /** Whether what was found on a zone bears on a question. */
 export function bears(described: Described, question: Question, { zone, term }: OnZone) {
   const { plan, book } = described;
-  if (question.only_there && isNotThere(described, question)) return false;
-  if (isAmong(book, question.anywhere, term)) return true;
-  const isOne = isAmong(book, question.terms, term);
+  if (isNotPut(described, question) || question.aside.includes(zoneOf(zone))) return false;
+  if (isNamed(book, question, question.anywhere, term)) return true;
+  const isOne = isNamed(book, question, question.terms, term);
   if (isAsked(plan, question, zone)) return isOne || isOpenTo(book, question, term);
   return zone === WHOLE && (isOne || bearsOnParts(described, question, term));
 }
@@ -274,13 +289,20 @@ export function bears(described: Described, question: Question, { zone, term }: 
 function isMeantBy({ plan, book }: Described, question: Question, { zone, term }: OnZone) {
   const { terms, anywhere } = question;
   if ([...terms, ...anywhere].includes(term)) return true;
-  return isAsked(plan, question, zone) && (!terms.length || isAmong(book, [...terms, ...anywhere], term));
+  return (
+    isAsked(plan, question, zone) && (!terms.length || isNamed(book, question, [...terms, ...anywhere], term))
+  );
 }
 
 /** Whether a question that names no such term asks for it all the same, on the zones that it asks about. */
 function isOpenTo(book: PlanBook, question: Question, term: string) {
   if (!question.terms.length) return true;
   return WEIGHTY.includes(termOf(book, term)?.family ?? "") && !isAside(book, question, term);
+}
+
+/** Whether a term is one of those named, or of the family of one and not put aside. */
+function isNamed(book: PlanBook, question: Question, named: string[], term: string) {
+  return named.includes(term) || (isAmong(book, named, term) && !isAside(book, question, term));
 }
 
 function isAside(book: PlanBook, { aside }: Question, term: string) {

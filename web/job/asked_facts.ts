@@ -14,11 +14,12 @@ import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
 import type { Measure, Question, RecordCopy } from "./types.ts";
 import { isOfNone, isThere, lightsOnRecord } from "./untried.ts";
-import { fieldValue, groupedBy } from "./values.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
 const WHAT = ["what"];
 export const PAPERS = ["papers", "documents"];
+const MISSING = "missing-part";
 
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
 
@@ -35,6 +36,7 @@ const FACTS: Record<string, Fact> = {
     missing: "wording of marks",
   },
   imprint: { sentences: ({ plan, book, record, apart }) => markSentences(plan, book, record, apart) },
+  numbers: { sentences: numbers },
   grade: {
     sentences: (described) => (fieldValue(described.record, "class_grade") ? overall(described) : []),
     missing: "grade",
@@ -52,11 +54,23 @@ export function askedFacts(described: Described, question: Question): Sentence[]
     ...saidByName(described, question),
     ...sizeSentences(plan, book, record, { measures, apart: described.apart }),
     ...facts.flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
-    ...(if_there && isThere(record, if_there.zone)
-      ? [sentence(if_there.words, [`zones/${if_there.zone}`], [`there/${if_there.zone}`])]
-      : []),
+    ...(if_there ? thereSentences(described, if_there) : []),
     ...statementSentences(described).filter(({ from }) => from.some((field) => asked.includes(field))),
   ];
+}
+
+/** That a thing has a zone, where more is on record of it than that there is nothing to report. */
+function thereSentences({ record }: Described, { zone, words, open }: NonNullable<Question["if_there"]>) {
+  if (!isThere(record, zone)) return [];
+  const said = isSeen(record, zone) ? words : open;
+  return said ? [sentence(said, [`zones/${zone}`], [`there/${zone}`])] : [];
+}
+
+/** Whether something was found on a zone, or it was counted or judged: a tick alone may be of what never was there. */
+function isSeen(record: RecordCopy, zone: string) {
+  const isFound = seenFindings(record).some(({ value }) => value.zone === zone && value.term !== MISSING);
+  const { count } = fieldValue(record, `zones/${zone}`) ?? {};
+  return isFound || Boolean(count) || Boolean(fieldValue(record, `origins/${zone}`)?.origin);
 }
 
 /** What it is called, where that says something of what is asked: "stick barometer, mercury". */
@@ -115,25 +129,46 @@ export function leftOpen(
   { leaves_open = [] }: Question,
   known: Sentence[],
 ): Sentence[] {
-  const { book, record } = described;
+  const { book, record, apart } = described;
   const said = known.flatMap(({ from }) => from);
-  const terms = said.flatMap((field) => {
-    const value = record.fields[field]?.value as { term?: string } | undefined;
-    return value?.term ?? [];
-  });
+  const termsIn = (family: string) =>
+    said.flatMap((field) => {
+      const value = record.fields[field]?.value as { term?: string } | undefined;
+      return field.startsWith(family) ? (value?.term ?? []) : [];
+    });
+  // That it was not painted over, which is of the family, says nothing of whether it was polished.
+  const [found, denied] = [termsIn("findings/"), termsIn("denials/")];
   const lit = lightsOnRecord(record);
   const isByName = said.includes("short_description");
   return leaves_open
-    .filter(({ of }) => !of.length || of.some((zone) => !isGone(described, zone)))
+    .filter(({ of, if_none = [] }) =>
+      if_none.length
+        ? if_none.every((zone) => isGone(described, zone) && !apart?.(`without/${zone}`))
+        : !of.length || of.some((zone) => !isGone(described, zone)),
+    )
     .filter(
       (open) =>
         !open.statements.some((statement) => said.includes(`statements/${statement}`)) &&
         !open.lights.some((light) => lit.has(light)) &&
         !open.tests?.some((test) => said.includes(`tests/${test}`)) &&
         !open.facts?.some((fact) => isByName || FACTS[fact]?.sentences(described).length) &&
-        !open.terms.some((term) => terms.some((other) => related(book, term, other))),
+        !open.terms.some(
+          (term) => denied.includes(term) || found.some((other) => related(book, term, other)),
+        ),
     )
-    .map(({ words }) => sentence(words, []));
+    .map(({ words, sealed }) => {
+      const shut = (sealed?.zones ?? []).filter((zone) => isSealed(record, zone));
+      return sealed && shut.length
+        ? sentence(
+            sealed.words,
+            shut.map((zone) => `zones/${zone}`),
+          )
+        : sentence(words, []);
+    });
+}
+
+function isSealed(record: RecordCopy, zone: string) {
+  return fieldValue(record, `zones/${zone}`)?.reason === "sealed";
 }
 
 function materials({ record }: Described): Sentence[] {
@@ -147,9 +182,20 @@ function maker({ book, record }: Described): Sentence[] {
   return makerWords(book, record).map(({ words, from }) => sentence(words, from, WHAT));
 }
 
+/** The marks that have figures in them, or were read as a number. */
+function numbers({ plan, book, record, apart }: Described): Sentence[] {
+  const isNumber = (name: string) =>
+    listed(record, "marks/").some(({ id, value }) => name === `marks/${id}` && /\d/.test(value.text));
+  const fields = Object.entries(record.fields).filter(
+    ([name]) => name !== "marks_looked" && (!name.startsWith("marks/") || isNumber(name)),
+  );
+  return markSentences(plan, book, { ...record, fields: Object.fromEntries(fields) }, apart);
+}
+
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */
 function papers({ record }: Described): Sentence[] {
-  const zones = PAPERS.filter((zone) => isThere(record, zone)).map((zone) => `zones/${zone}` as const);
+  const there = PAPERS.filter((zone) => isThere(record, zone));
+  const zones = there.filter((zone) => isSeen(record, zone)).map((zone) => `zones/${zone}` as const);
   const evidence = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
     fieldValue(record, field)?.includes("provenance-paper"),
   );
@@ -157,7 +203,15 @@ function papers({ record }: Described): Sentence[] {
   const isInPart = isMissingPapers(record);
   const counted = zones.filter((field) => fieldValue(record, field)?.count);
   const fields = [...evidence, ...(isInPart ? counted : zones)];
-  return fields.length ? [sentence(`there are ${isInPart ? "other " : ""}papers with it`, fields)] : [];
+  if (fields.length) return [sentence(`there are ${isInPart ? "other " : ""}papers with it`, fields)];
+  if (isInPart || !there.length) return [];
+  return [
+    sentence(
+      "whether there are papers with it was not noted",
+      there.map((zone) => `zones/${zone}`),
+      there.map((zone) => `there/${zone}`),
+    ),
+  ];
 }
 
 function isMissingPapers(record: RecordCopy) {

@@ -5,9 +5,9 @@
 
 import { PAPERS } from "./asked_facts.ts";
 import { standingCautions } from "./cautions.ts";
-import { type Described, isMissing, related, seenFindings, touch, WHOLE } from "./families.ts";
+import { type Described, isMissing, isNone, related, seenFindings, touch, WHOLE } from "./families.ts";
 import type { FindingValue, MarkValue } from "./fields.ts";
-import { howWords, lightOf } from "./lights.ts";
+import { howWords, lightOf, noticed } from "./lights.ts";
 import {
   bareNames,
   isBlank,
@@ -19,26 +19,28 @@ import {
   withoutSentences,
 } from "./looked.ts";
 import { markSentences } from "./marks.ts";
-import { checkInSentences } from "./paragraph.ts";
-import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { shortCounts } from "./sizes.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
-import type { FunctionTest, Measure, Plan, Question, ZoneName } from "./types.ts";
-import { isNotThere, keysAsked } from "./untried.ts";
+import type { FunctionTest, Measure, Plan, Question, RecordCopy, ZoneName } from "./types.ts";
+import { keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed } from "./values.ts";
 
 /**
- * What an answer has said: the zones that it named, the faults that it denied, the fields it rests on, and whether
- * something was found.
+ * What an answer has said: the zones that it named, the faults that it denied, the fields it rests on and
+ * what it speaks of, whether something was found, and whether it tells of what differed when it was checked in.
  */
 export type Said = {
   zones: readonly string[];
   denied: readonly Denied[];
   from: readonly string[];
+  keys: readonly string[];
   isOfFindings: boolean;
+  isBefore: boolean;
 };
+const MISSING = "missing-part";
 const ANY = "any";
 /** What stands in place of a light where an answer has told of a zone. */
 const FOUND_ON = "found";
@@ -71,17 +73,19 @@ export function isAsked(plan: Plan, question: Question, zone: string) {
 /**
  * Zones that were examined and of which the answer has said nothing, or has denied less than the question asks for:
  * what else was looked for there is not known, only with what. Where something else was found around a zone, or a trial
- * or a count of it failed that is no answer, there is nothing to report in that respect alone. Of one that failed where
+ * or a count of it failed that is no answer, there is nothing to report on this question alone. Of one that failed where
  * the answer tells of it, or on which a caution stands, nothing more is said than that it was examined.
  */
 export function nothingToReport(described: Described, question: Question, said: Said): Sentence[] {
   const { plan, record } = described;
   const isOf = (key: string, zone: string) => zoneOf(zone) === zoneOf(key) && touch(plan, zone, key);
   const isNamed = (key: string) =>
-    said.zones.some((zone) => isOf(key, zone)) || isDenied(described, question, key, said.denied);
-  const isHere = (key: string) => !isMissing(record, key) && !isMissing(record, zoneOf(key));
+    said.zones.some((zone) => isOf(key, zone)) ||
+    said.keys.includes(`there/${key}`) ||
+    said.from.some((field) => isOfMark(described, field, key)) ||
+    isDenied(described, question, key, said.denied);
   const keys = keysAsked(described, question).filter(
-    (key) => isHere(key) && isExamined(described, key) && !isNamed(key),
+    (key) => isLeft(record, key) && isExamined(described, key) && !isNamed(key),
   );
   const failed = failedTrials(described);
   const isToldOf = ({ test }: FunctionTest) => said.from.includes(`tests/${test}`);
@@ -101,18 +105,42 @@ export function nothingToReport(described: Described, question: Question, said: 
     failed.some((test) => isLeftOpenBy(plan, test, key)) ||
     short.some((count) => isShort(count, key));
   const further = said.isOfFindings ? "further " : "";
-  const before = checkInSentences(record).length ? " before it was checked in" : "";
+  const before = said.isBefore ? "before it was checked in, " : "";
   // Each light has its own zones: nobody is told of one that was not used on them.
   const byLight = (some: string[]) => [
     ...groupedBy(some, (key) => fieldValue(record, `zones/${key}`)?.light ?? ""),
   ];
   return [
-    ...byLight(troubled).map(([light, lit]) => examinedZones(described, light, lit, "")),
+    ...byLight(troubled).map(([light, lit]) => {
+      const { words, many } = lookedAt(described, lit);
+      const how = light && ` ${howWords(lightOf(described.book, light, lit[0]))}`;
+      return examinedZones(described, lit, `${words} ${many ? "were" : "was"} examined${how}`);
+    }),
     ...byLight(others).map(([light, lit]) => {
-      const respect = lit.some(isOther) ? " in this respect" : "";
-      return examinedZones(described, light, lit, `with nothing ${further}to report${respect}${before}`);
+      const known = light ? lightOf(described.book, light, lit[0]) : null;
+      const how = known ? `, ${noticed(undefined, known)} ${howWords(known)}` : "";
+      const begins = lit.some(isOther) ? `on this question, ${before}` : before;
+      const { words } = lookedAt(described, lit);
+      return examinedZones(described, lit, `${begins}nothing ${further}to report of ${words}${how}`);
     }),
   ];
+}
+
+/** Whether any of a zone is there for all that is known: of a pair of which one is missing, if both were counted. */
+function isLeft(record: RecordCopy, key: string) {
+  if (isMissing(record, key) || isMissing(record, zoneOf(key))) return false;
+  const gone = seenFindings(record).filter(
+    ({ value }) => value.term === MISSING && [key, zoneOf(key)].includes(value.zone),
+  );
+  const lost = gone.reduce((sum, { value }) => sum + (value.extent_count ?? 0), 0);
+  return !lost || (fieldValue(record, `zones/${key}`)?.count ?? 0) > lost;
+}
+
+/** Whether a field is a mark that stands on a zone and of which somebody said what it is held for. */
+function isOfMark({ plan, record }: Described, field: string, key: string) {
+  if (!field.startsWith("marks/")) return false;
+  const mark = fieldValue(record, field as `marks/${string}`);
+  return Boolean(mark?.standing && isCopyOf(wordingOf(plan, key), mark));
 }
 
 /** By which words a mark is known for what stands on a zone; none where nothing that stands there is copied. */
@@ -196,24 +224,23 @@ function isDenied(
   return here.length > 0 && terms.length > 0 && [...terms, ...anywhere].every(isOne);
 }
 
-function examinedZones(described: Described, light: string, keys: string[], result: string): Sentence {
-  const { book } = described;
-  const how = light && howWords(lightOf(book, light, keys[0]));
-  const examined = ["examined", [how, result].filter(Boolean).join(", ")].filter(Boolean).join(" ");
+function examinedZones(described: Described, keys: string[], words: string): Sentence {
   return sentence(
-    `${examined}: ${lookedAt(described, keys)}`,
+    words,
     keys.flatMap((key) => restsOn(described, key)),
     keys.map((key) => `clear/${key}`),
   );
 }
 
 /** That the whole has nothing to report would be said of every part of it: what was looked at is its form. */
-function lookedAt({ plan, book }: Described, keys: string[]) {
+function lookedAt(described: Described, keys: string[]): Place {
+  const { plan, book } = described;
   const parts = keys.filter((key) => key !== WHOLE);
-  const { words } = placesOf(plan, book, parts);
-  if (parts.length === keys.length) return words;
+  const { words, many } = placesOf(plan, book, parts);
+  if (parts.length === keys.length) return { words, many };
+  const form = `${itOrThem(described) === "them" ? "their" : "its"} general form`;
   const isList = new Set(parts.map(zoneOf)).size > 1;
-  return words ? `its general form${isList ? "," : " and"} ${words}` : "its general form";
+  return { words: words ? `${form}${isList ? "," : " and"} ${words}` : form, many: Boolean(words) };
 }
 
 /** Whether somebody looked at a zone, and something of what he said of it stands. */
@@ -247,20 +274,14 @@ export function unseenOf(described: Described, question: Question, told: readonl
   // What was looked for there is no matter of this question.
   const elsewhere = keys.filter((key) => !onlyTold.includes(key) && isOnlyDenied(described, key));
   const rest = keys.filter((key) => !onlyTold.includes(key) && !elsewhere.includes(key));
-  const nothing = (words: string, zones: string[], respect: string) =>
+  const nothing = (words: string, zones: string[]) =>
     zones.length
-      ? [
-          sentence(
-            `${words} of ${placesOf(plan, book, zones, "none").words}${respect}`,
-            [],
-            zones.map(unseenKey),
-          ),
-        ]
+      ? [sentence(`${words} of ${placesOf(plan, book, zones, "none").words}`, [], zones.map(unseenKey))]
       : [];
   return [
     ...(nothingAtAll(described) ?? (rest.length ? unseenSentences(described, rest) : [])),
-    ...nothing("nothing else is recorded", onlyTold, ""),
-    ...nothing("nothing is recorded", elsewhere, " in this respect"),
+    ...nothing("nothing else is recorded", onlyTold),
+    ...nothing("on this question, nothing is recorded", elsewhere),
   ];
 }
 
@@ -272,13 +293,19 @@ export function unseenOf(described: Described, question: Question, told: readonl
 export function neverHad(described: Described, question: Question, isSilent: boolean): Sentence[] {
   const { book, plan, record, apart } = described;
   const missed = new Set(withoutSentences(described).flatMap(({ keys }) => keys));
-  const isNone = (key: string) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable";
+  const isNever = (key: string) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable";
   const isFoundOn = (zone: string) => seenFindings(record).some(({ value }) => zoneOf(value.zone) === zone);
   const asked = [...question.zones, ...(question.leaves_open ?? []).flatMap(({ of }) => of)];
   const none = plan.zones
-    .filter(({ zone }) => asked.includes(zone) && zone !== WHOLE && !zoneNameOf(book, zone).tally)
-    .filter((zone) => keysOf(zone).every(isNone) && !isFoundOn(zone.zone));
-  const isOnly = isSilent && isNotThere(described, question);
+    .filter(
+      ({ zone }) =>
+        asked.includes(zone) &&
+        !question.judged?.includes(zone) &&
+        zone !== WHOLE &&
+        !zoneNameOf(book, zone).tally,
+    )
+    .filter((zone) => keysOf(zone).every(isNever) && !isFoundOn(zone.zone));
+  const isOnly = isSilent && keysAsked(described, question).every((key) => key === WHOLE || isNever(key));
   const told = none.filter(
     ({ zone }) =>
       isOnly ||
@@ -296,6 +323,25 @@ export function neverHad(described: Described, question: Question, isSilent: boo
       zones.map(withoutKey),
     );
   });
+}
+
+/** Whether a question cannot be put to a thing: it never had any of what is asked about. */
+export function isNotPut({ plan, record }: Described, { put_to = [] }: Question) {
+  const keys = plan.zones.filter(({ zone }) => put_to.includes(zone)).flatMap(keysOf);
+  return keys.length > 0 && keys.every((key) => isNone(record, key));
+}
+
+/** What is said of it then, and nothing else. */
+export function notPut(described: Described, question: Question): Sentence[] {
+  if (!question.none) return neverHad(described, question, true);
+  const zones = described.plan.zones.filter(({ zone }) => question.put_to?.includes(zone));
+  return [
+    sentence(
+      question.none,
+      zones.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
+      zones.map(({ zone }) => withoutKey(zone)),
+    ),
+  ];
 }
 
 /** Whether a question asks for a zone by its name: "Do cover, saucer or stand belong?" */

@@ -156,9 +156,11 @@ export type Question = {
   of_rest?: { zones: string[]; one: string; many: string } | null;
   leaves_open?: LeavesOpen[];
   none?: string | null;
-  if_there?: { zone: string; words: string } | null;
+  judged?: string[];
+  put_to?: string[];
+  told_tests?: string[];
+  if_there?: { zone: string; words: string; open?: string } | null;
   in_name?: string[];
-  only_there?: boolean;
   facts_first?: boolean;
 };
 export type LeavesOpen = {
@@ -170,6 +172,8 @@ export type LeavesOpen = {
   /** Plans of before say nothing of these. */
   tests?: string[];
   facts?: string[];
+  if_none?: string[];
+  sealed?: { zones: string[]; words: string } | null;
   untried?: boolean;
 };
 export type Measure = {

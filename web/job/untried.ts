@@ -2,6 +2,7 @@
 import { listInWords } from "./english.ts";
 import { type Described, isMissing, related, seenFindings, WHOLE } from "./families.ts";
 import { lightOfTest, lightsSeenWith } from "./lights.ts";
+import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
@@ -135,9 +136,13 @@ export function isOfNone(record: RecordCopy, zones: string[]) {
   return zones.length > 0 && zones.every(isNever);
 }
 
-/** Whether every zone that is asked about, the whole aside, is none of this thing's, or missing. */
+/**
+ * Whether every zone that is asked about, the whole aside, is none of this thing's, or missing. That it has none of what
+ * is judged, such as plating, is no fact of the thing but an opinion.
+ */
 export function isNotThere(described: Described, question: Question) {
-  const keys = keysAsked(described, question).filter((key) => key !== WHOLE);
+  const isJudged = (key: string) => question.judged?.includes(zoneOf(key));
+  const keys = keysAsked(described, question).filter((key) => key !== WHOLE && !isJudged(key));
   const { record } = described;
   const isNone = (key: string) =>
     fieldValue(record, `zones/${key}`)?.reason === "not-applicable" || isMissing(record, key);
