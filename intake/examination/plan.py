@@ -84,7 +84,7 @@ class FunctionTest(Written):
     on which a zone that it is `of` is missing or never was, nothing is printed of it. One that is only a way of looking
     names its light under `looks`, and is printed among what it was examined with. It is not said to be undone where a
     zone that nothing else `shows` was examined after all. What it finds under `measures` answers as a size, so that of
-    the test itself only a note does.
+    the test itself only a note does. Where there is no note of what came of one that reads something, `unread` is said.
     """
 
     test: Word
@@ -95,6 +95,7 @@ class FunctionTest(Written):
     failed: Text | None = None
     in_part: Text | None = None
     tried: Text | None = None
+    unread: Text | None = None
     rules_out: RulesOut | None = None
     looks: Word | None = None
     of: Ids

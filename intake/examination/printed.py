@@ -23,7 +23,8 @@ class ZoneName(Written):
 
     `lacking` is what a thing without it is said not to have. Of zones spoken of `together` a fault is on all, never on
     one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it. No `share`
-    can be had of what covers no ground of its own, such as colours. `called` names it on a kind of thing.
+    can be had of what covers no ground of its own, such as colours. `called` names it on a kind of thing; `also` are
+    other words by which somebody may type where it is.
     """
 
     zone: Word
@@ -37,6 +38,7 @@ class ZoneName(Written):
     within: bool = False
     share: bool = True
     called: Annotated[list[ZoneCalled], Field(default_factory=list)]
+    also: Annotated[list[Text], Field(default_factory=list)]
 
 
 class MemberName(Written):

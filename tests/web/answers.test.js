@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { asText } from "../../web/job/sentences.ts";
-import { recordOf } from "./any_words.js";
+import { finding, recordOf, written } from "./any_words.js";
 import { answer, lot, one } from "./as_text.js";
 import { book } from "./plan_book.js";
 
@@ -277,9 +277,17 @@ test("what decides a question is told, on whichever part it is", () => {
 
 test("of a thing of which nothing is recorded that is said once", () => {
   const plan = book.plans.doll;
-  const [first, ...others] = fiveAnswers(plan, book, recordOf({})).map(({ answer }) => asText(answer));
-  assert.equal(first, "Not determined. Nothing is recorded of any part of it.");
-  assert.deepEqual(new Set(others), new Set(["Not determined."]));
+  const told = (values) =>
+    fiveAnswers(plan, book, recordOf(values)).map(({ question, answer }) => [question, asText(answer)]);
+  assert.deepEqual(told({}), [
+    ["All five questions", "Not determined. Nothing is recorded of any part of it."],
+  ]);
+  const described = { short_description: "small box with bone" };
+  const free = fiveAnswers(book.plans.free, book, recordOf(described));
+  assert.deepEqual(
+    free.map(({ question }) => question),
+    ["What is it made of, and how do you know?", "The other four questions"],
+  );
 });
 
 test("what a thing is called answers where it names what is asked for", () => {
@@ -379,11 +387,10 @@ test("of what a red caution stops the answers tell nothing else", () => {
     findings: [{ zone: "case", term: "dent", severity: 2 }],
     facts: { "cautions/stop": stop },
   };
-  for (const question of ["Is it running", "Was the case"])
-    assert.equal(
-      answer("watch", question, dented),
-      "Held under one caution (a sign): not offered until cleared.",
-    );
+  assert.equal(
+    answer("watch", "All five", dented),
+    "Held under one caution (a sign): not offered until cleared.",
+  );
 });
 
 test("a look and a weighing have no response, and of a reason that is not on record nothing is printed", () => {
@@ -495,4 +502,57 @@ test("serial numbers answer whether the numbers match, and the maker's name does
     answer("camera-scientific", "Are case", { facts: { "marks/0": { ...mark, text, withdrawn: false } } });
   assert.match(numbers("No. 4417"), /4417/);
   assert.doesNotMatch(numbers("Quire & Son"), /Quire|signature/);
+});
+
+test("what differed at the check-in is told where it may be, and everywhere where nobody can tell", () => {
+  const differs = (words) => ({ facts: { "check-in": { state: "differs", words, second_by: "" } } });
+  const heel = differs("a chip at the proper left heel");
+  assert.match(answer("doll", "Do body", heel), /Before it was checked in, nothing .*checked in: a chip at/);
+  for (const begins of ["Has the head", "Do the eyes", "Are wig"])
+    assert.doesNotMatch(answer("doll", begins, heel), /checked in/);
+  assert.match(answer("doll", "Do the eyes", differs("a new chip")), /checked in: a new chip\./);
+});
+
+test("what two people say otherwise of a finding is told as not settled, though one of them withdrew it", () => {
+  const chip = finding({ zone: "rim", term: "chip", severity: 2, extent_mm: 3 });
+  const side = (value) => ({ value, operation_id: value.extent_mm });
+  const between = (kept, other, settled = null) => {
+    const record = recordOf(written(book.plans.ceramics, { denials: [["rim", "chip", "lamp"]] }));
+    record.fields["findings/1"] = side(kept);
+    record.disagreements = [
+      { field: "findings/1", kept: side(kept), other: side(other), settled, disagreement_id: "1" },
+    ];
+    const [first] = fiveAnswers(book.plans.ceramics, book, record);
+    return [conditionParagraph(book.plans.ceramics, book, record), first.answer].map(asText);
+  };
+  const gone = { ...chip, withdrawn: true };
+  for (const [kept, other] of [
+    [chip, { ...chip, extent_mm: 8 }],
+    [chip, gone],
+    [gone, chip],
+  ])
+    for (const text of between(kept, other)) {
+      assert.match(
+        text,
+        /A chip of 3 mm to the rim; it was recorded otherwise as well, and is not settled\./,
+      );
+      assert.doesNotMatch(text, /No chip/);
+    }
+  for (const text of between(chip, gone, { choose: "kept" })) assert.doesNotMatch(text, /settled/);
+  for (const text of between(gone, chip, { choose: "kept" })) assert.match(text, /No chip/);
+});
+
+test("what is denied of the whole is denied of what was examined, where somebody could not see it all", () => {
+  const denied = (short) =>
+    answer("ceramics", "Which chips", { denials: [["outline", "crack", "lamp"]], ...short });
+  assert.match(denied({}), /^No crack seen under a lamp\./);
+  for (const short of [{ not_examined: { inside: "sealed" } }, { untouched: ["rim"] }])
+    assert.match(denied(short), /^No crack seen on what was examined under a lamp\./);
+  assert.match(denied({ not_there: ["cover"] }), /^No crack seen under a lamp\./);
+});
+
+test("of a tester's reading that nobody noted that is said", () => {
+  const stones = (note) => answer("jewellery", "How large", tried("stone-tester", "works", note));
+  assert.match(stones(""), /whose reading is no proof; what it read was not noted\./);
+  assert.doesNotMatch(stones("spinel"), /not noted/);
 });

@@ -3,7 +3,8 @@ import { keysOf } from "../../web/job/progress.ts";
 
 /** A record of values by their fields' names. */
 export function recordOf(values) {
-  return { fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }])) };
+  const fields = Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }]));
+  return { fields, disagreements: [] };
 }
 
 const BLANK_FINDING = {

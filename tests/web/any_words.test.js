@@ -894,3 +894,15 @@ test("that it has no plating or loading is never said: it may be silver, or nobo
   const all = records.flatMap(({ answers }) => answers.flatMap(({ answer }) => answer));
   for (const { words } of all) assert.doesNotMatch(words, /\bhas no .*\b(plating|loading)\b/);
 });
+
+test("a trial that failed stands in an answer, or a finding tells it", () =>
+  eachRecord(({ of, plan, values, paragraph, answers }) => {
+    for (const { test: name } of failedTrials(plan, values)) {
+      const said = saying(paragraph, `tests/${name}`);
+      if (said.length)
+        assert.ok(
+          answers.some(({ answer }) => saying(answer, `tests/${name}`).length),
+          `${of}: ${words(said)}`,
+        );
+    }
+  }));

@@ -716,9 +716,9 @@ test("of several things they have none, and what no ring is asked for is said to
       facts: { short_description },
       not_there: zones.map(({ zone }) => zone).filter((zone) => zone.startsWith("box")),
     });
-  for (const name of ["fourteen loose vehicles", "14 vehicles", "vehicles", "two tin boats"])
+  for (const name of ["14 loose vehicles", "vehicles", "two tin boats", "pair of cars", "set of six cars"])
     assert.match(named(name), /^They have no box\./, name);
-  for (const name of ["tin boat", "pair of vehicles", "set of six cars", "part set of cars", "flatware"])
+  for (const name of ["tin boat", "tea set", "part set of cars", "flatware"])
     assert.match(named(name), /^It has no box\./, name);
   const brooch = { not_there: ["shoulders", "size-change"] };
   assert.match(answer("jewellery", "Which ring", brooch), /^Not a ring\./);

@@ -19,6 +19,7 @@ const { cases } = JSON.parse(readFileSync(new URL("../../fixtures/words.json", i
 
 const recordOf = (values) => ({
   fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }])),
+  disagreements: [],
 });
 
 function textOf(plan, record) {
@@ -244,9 +245,9 @@ test("a denial is said of a zone unless it was not examined, or the fault was fo
 
 test("a question is answered no only where it was denied, and otherwise not determined", () => {
   const plan = book.plans["soft-toy"];
-  const [, moth] = fiveAnswers(plan, book, recordOf({}));
-  assert.deepEqual([moth.determined, moth.answer[0].from], [false, []]);
-  assert.match(moth.answer[0].words, /^Not determined/);
+  const [all] = fiveAnswers(plan, book, recordOf({}));
+  assert.deepEqual([all.determined, all.answer[0].from], [false, []]);
+  assert.match(all.answer[0].words, /^Not determined/);
   const clear = Object.fromEntries(
     ["cover", "filling", "outline"].map((zone) => [
       `zones/${zone}`,
@@ -356,7 +357,7 @@ test("a standing caution answers the question that asks for restrictions, withou
     called: "",
     place: "",
   };
-  const [, , , , restricted] = fiveAnswers(plan, book, recordOf({ "cautions/1": caution }));
+  const [restricted] = fiveAnswers(plan, book, recordOf({ "cautions/1": caution }));
   assert.match(
     asText(restricted.answer),
     /^Held under one caution \(cream paint on the scale\): not offered until cleared\./,

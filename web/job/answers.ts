@@ -10,6 +10,7 @@ import { askedFacts, leftOpen, notOnRecord } from "./asked_facts.ts";
 import {
   isAsked,
   isCautionAsked,
+  isCheckInAsked,
   isExamined,
   isNamedIn,
   isNotPut,
@@ -23,6 +24,7 @@ import {
 import { namedFor } from "./called.ts";
 import { isStopped, standingCautions } from "./cautions.ts";
 import { denialSentences } from "./denials.ts";
+import { countInWords } from "./english.ts";
 import {
   type Apart,
   type Described,
@@ -82,17 +84,25 @@ export function fiveAnswers(
   apart?: Apart,
 ): Answered[] {
   const described: Described = { plan, book: namedFor(house, record), record, apart };
+  const all = plan.questions.length;
   // Of what is stopped nothing else is told, whatever is asked.
-  if (isStopped(record)) {
-    const answer = cautionSentences(described);
-    return plan.questions.map(({ question }) => ({ question, answer, determined: false }));
-  }
+  if (isStopped(record)) return all ? [ofSeveral(all, all, cautionSentences(described))] : [];
   const made = madeOf(described);
-  const isNothing = Boolean(nothingAtAll(described));
-  return plan.questions.map((question, at) =>
-    // That nothing is recorded is said once.
-    answerTo(described, made, question, written(), isNothing && at > 0),
+  const nothing = nothingAtAll(described);
+  const answers = plan.questions.map((question) =>
+    answerTo(described, made, question, written(), Boolean(nothing)),
   );
+  const open = answers.filter(({ determined }) => !determined).length;
+  if (!nothing || open < 2) return answers;
+  const { words, whole } = written();
+  const rest = ofSeveral(open, all, whole([NOT_DETERMINED, ...words(nothing)]));
+  return [...answers.filter(({ determined }) => determined), rest];
+}
+
+/** One answer to so many of the questions, that nobody reads the same five times. */
+function ofSeveral(some: number, all: number, answer: Sentence[]): Answered {
+  const which = some < all ? "The other" : "All";
+  return { question: `${which} ${countInWords(some)} questions`, answer, determined: false };
 }
 
 type Made = ReturnType<typeof madeOf>;
@@ -165,6 +175,7 @@ function answerTo(
   ];
   const known = saidOnce(all, described.apart);
   const said = written.words(known);
+  const checkIn = isCheckInAsked(described, question) ? made.checkIn : [];
   const isFailed = ({ about }: TrialSentence) => made.failed.some(({ test }) => test === about);
   const findings = new Set(
     [...found, ...origins, ...trials.filter(isFailed), ...cautions].flatMap(({ keys }) => keys),
@@ -179,14 +190,14 @@ function answerTo(
     from: known.flatMap(({ from }) => from),
     keys: known.flatMap(({ keys }) => keys),
     isOfFindings: said.some(({ keys }) => keys.some((key) => findings.has(key))),
-    isBefore: made.checkIn.length > 0,
+    isBefore: checkIn.length > 0,
   });
   const open = unseenOf(
     described,
     question,
     [...told, ...denied].flatMap(({ about }) => about.map(({ zone }) => zone)),
   );
-  const noted = examined.length ? made.checkIn : [];
+  const noted = examined.length ? checkIn : [];
   const never = neverHad(described, question, !known.length);
   const isNone = !known.length && isNotThere(described, question);
   const isSilent = !known.length && !examined.length;
@@ -211,8 +222,8 @@ function answerTo(
 function isTrialOf(described: Described, { failed }: Made, question: Question, about: string) {
   const { tests } = described.plan;
   if (question.tests.includes(about)) return true;
-  if (question.told_tests?.includes(about)) return failed.some(({ test }) => test === about);
   const fault = failed.find(({ test }) => test === about);
+  if (fault && question.told_tests?.includes(about)) return true;
   if (fault && !question.unless_origin && isFaultOf(described, question, fault)) return true;
   if (!question.tests.length || question.terms.length) return false;
   const zones = tests.find(({ test }) => test === about)?.of ?? [];

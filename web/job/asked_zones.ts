@@ -53,6 +53,16 @@ export function isCautionAsked({ plan, record }: Described, question: Question, 
   return on === record && value.zone !== null && value.zone !== WHOLE && isAsked(plan, question, value.zone);
 }
 
+/** Whether what differed at the check-in may be on a zone asked about: where it names none, it may be on any. */
+export function isCheckInAsked({ plan, book, record }: Described, question: Question) {
+  const words = fieldValue(record, "check-in")?.words ?? "";
+  const named = plan.zones.filter(({ zone }) => {
+    const name = zoneNameOf(book, zone);
+    return isNamedIn(words, name) || name.also?.some((noun) => isNamedIn(words, { ...name, one: noun }));
+  });
+  return !named.length || named.some(({ zone }) => isAsked(plan, question, zone));
+}
+
 type Standing = ReturnType<typeof standingCautions>[number];
 
 /** Whether a caution stands on a zone, or on nothing by name where it, or any, is what is asked for. */

@@ -1,11 +1,15 @@
 /** What was looked for and not seen, in words; which of it may be said stands in `denials.ts`. */
 import { listInWords } from "./english.ts";
-import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
+import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
 import type { Plan, PlanBook, Term } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
+
+const NEVER = "not-applicable";
 
 /** The terms denied of the zones in one light. */
 export type Denied = { terms: string[]; light: string; zones: string[] };
@@ -25,7 +29,8 @@ export function wayOf(book: PlanBook, { term: name, zone }: Families["denials"])
 }
 
 /** What was looked for in one light and is not on any of the zones. */
-export function deniedInWords({ plan, book }: Described, { terms: names, light: name, zones }: Denied) {
+export function deniedInWords(described: Described, { terms: names, light: name, zones }: Denied) {
+  const { plan, book } = described;
   const terms = names.map((name) => termOf(book, name));
   const light = lightOf(book, name, zones[0]);
   const absent = terms[0]?.absent;
@@ -40,6 +45,8 @@ export function deniedInWords({ plan, book }: Described, { terms: names, light: 
   const [zone = ""] = zones;
   const way = wayOf(book, { term: names[0] ?? "", zone, light: name, withdrawn: false });
   const isOfWhole = zones.includes(WHOLE);
+  const isInPart = isOfWhole && terms[0]?.sense !== "smell" && isSeenInPart(described);
+  const within = isInPart ? " on what was examined" : "";
   if (way.startsWith("sign")) {
     const signs = listInWords(
       terms.flatMap((term) => signOn(term, zone) ?? []),
@@ -47,7 +54,7 @@ export function deniedInWords({ plan, book }: Described, { terms: names, light: 
     );
     const isNamed = zones.length === 1 && signs.includes(zoneNameOf(book, zoneOf(zone)).one);
     const of = isOfWhole || isNamed ? "" : ` ${terms[0]?.sign_prep ?? "of"} ${places}`;
-    return `no sign of ${signs}${of} ${seen}${how}`;
+    return `no sign of ${signs}${of} ${seen}${within}${how}`;
   }
   if (way.startsWith("that")) {
     const said = listInWords(
@@ -55,14 +62,27 @@ export function deniedInWords({ plan, book }: Described, { terms: names, light: 
       "or",
     );
     const is = !isOfWhole && placesOf(plan, book, zones.slice(-1), "none").many ? "are" : "is";
-    return `no sign ${seen}${how} that ${isOfWhole ? "it" : places} ${is} ${said}`;
+    return `no sign ${seen}${within}${how} that ${isOfWhole ? "it" : places} ${is} ${said}`;
   }
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
   const preps = new Set(terms.map((term) => term?.prep));
   const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
   const isNamed = zones.length === 1 && nouns.length === 1 && isOfItself(nouns[0] ?? "", zoneOf(zone));
-  const where = isOfWhole || isNamed ? "" : ` ${prep === "in" ? `in ${places}` : onOrIn(plan, book, zones)}`;
+  const where =
+    isOfWhole || isNamed ? within : ` ${prep === "in" ? `in ${places}` : onOrIn(plan, book, zones)}`;
   return `no ${listInWords(nouns, "or")} ${seen}${where}${how}`;
+}
+
+/** Whether somebody did not look at a zone, or nobody spoke of it: what is so of the whole is not known to be so there. */
+function isSeenInPart({ plan, record }: Described) {
+  const spokenOf = new Set([
+    ...seenFindings(record).map(({ value }) => value.zone),
+    ...listed(record, "denials/").flatMap(({ value }) => (value.withdrawn ? [] : value.zone)),
+  ]);
+  return plan.zones.flatMap(keysOf).some((key) => {
+    const state = fieldValue(record, `zones/${key}`);
+    return state ? state.state === "not-examined" && state.reason !== NEVER : !spokenOf.has(key);
+  });
 }
 
 /** "on the cover or in the filling" */

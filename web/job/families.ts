@@ -4,7 +4,7 @@ import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import type { Listed } from "./values.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, listed, saidOf } from "./values.ts";
 
 /**
  * Of keys of sentences, which are never joined with others: those that the desk has written of, by its version; "" of
@@ -60,9 +60,20 @@ function isBeside(plan: Plan, key: string, another: string) {
   return plan.zones.some(({ zone, beside }) => zone === zoneOf(key) && beside?.includes(zoneOf(another)));
 }
 
-/** The findings that nobody has withdrawn and that somebody of the house saw. */
+/**
+ * The findings that nobody has withdrawn and that somebody of the house saw. One that was withdrawn and that somebody
+ * else said otherwise of is among them, as that one has it, until a person has settled who is right.
+ */
 export function seenFindings(record: RecordCopy): Listed<FindingValue>[] {
-  return listed(record, "findings/").filter(({ value }) => !value.withdrawn && value.certainty !== "told");
+  return listed(record, "findings/")
+    .map((finding) => (finding.value.withdrawn ? asOtherSaid(record, finding) : finding))
+    .filter(({ value }) => !value.withdrawn && value.certainty !== "told");
+}
+
+function asOtherSaid(record: RecordCopy, finding: Listed<FindingValue>): Listed<FindingValue> {
+  const sides = saidOf(record, `findings/${finding.id}`);
+  const value = sides.map((side) => side.value).find(({ withdrawn }) => !withdrawn);
+  return value ? { ...finding, value } : finding;
 }
 
 /** Whether all of a zone is missing, and no piece of it alone. */

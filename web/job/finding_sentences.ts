@@ -5,7 +5,7 @@ import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { RecordCopy } from "./types.ts";
-import { fieldValue, groupedBy, type Listed } from "./values.ts";
+import { fieldValue, groupedBy, isContested, type Listed } from "./values.ts";
 import { findingInWords, isCountable } from "./wording.ts";
 
 /** Structure first. */
@@ -33,7 +33,11 @@ export function findingSentences(
   const seen = inOrder(described, seenFindings(described.record));
   const found = seen.filter(({ value }) => facts === "all" || isPrinted(described, value, seen));
   return gathered(described, found).map(({ value, zones, from, about }) => ({
-    ...sentence(findingInWords(described, value, zones), from, from.filter(isFinding)),
+    ...sentence(
+      findingInWords(described, value, zones) + unsettled(described.record, from),
+      from,
+      from.filter(isFinding),
+    ),
     about,
   }));
 }
@@ -47,6 +51,12 @@ export function toldSentences(described: Described): FindingSentence[] {
       about: [value],
     };
   });
+}
+
+/** Nobody is told as a fact what two people of the house said otherwise. */
+function unsettled(record: RecordCopy, from: string[]) {
+  const isOpen = from.some((field) => isFinding(field) && isContested(record, field));
+  return isOpen ? "; it was recorded otherwise as well, and is not settled" : "";
 }
 
 function isFinding(field: string) {
@@ -109,7 +119,8 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
     const countable = isCountable(described, value);
     const zone = countable || value.extent_count ? value.zone : zoneOf(value.zone);
     const side = value.side === member ? null : value.side;
-    const apart = described.apart?.(`findings/${id}`) ?? "";
+    const open = isContested(record, `findings/${id}`) ? id : ""; // it is joined with no other
+    const apart = (described.apart?.(`findings/${id}`) ?? "") + open;
     const alike = countable
       ? findingInWords(described, value, [value.zone])
       : inOneOrder({ ...value, zone, side, light: lightOn(record, value) });

@@ -144,7 +144,7 @@ export function trialInWords(
       return (
         (isRuledOut(described, test)
           ? (test.tried ?? `${name} was tried`)
-          : (test.said ?? `${name}: worked when tried`)) + noted
+          : (test.said ?? `${name}: worked when tried`)) + (noted || unreadWords(test))
       );
     case "works-in-part":
       return (test.in_part ?? `${looked || name}${looked ? " only in part" : ": only in part"}`) + noted;
@@ -159,6 +159,11 @@ export function trialInWords(
       if (!why?.trim()) return undoneWords(test) + noted;
       return `${undoneWords(test)}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
   }
+}
+
+/** That what a tester read was not noted, behind what was tried. */
+function unreadWords({ unread }: FunctionTest) {
+  return unread ? `; ${unread}` : "";
 }
 
 /** "motor not run": what is said of a test that nobody made. */

@@ -70,11 +70,12 @@ function isOfSomebody(name: string, english: English) {
 }
 
 /**
- * "it" of one thing, "they" of so many: "fourteen vehicles", but a pair or a set is one, and so is all that is china.
+ * "it" of one thing, "they" of so many: "fourteen vehicles", a pair or a set of them, but a tea set is one, and so is all that is china.
  */
 export function isOfThem(typed: string, english: English): boolean {
   const name = counted(typed.trim(), english);
   const [first = ""] = name.toLowerCase().split(/[\s,]/);
+  if (/^(pair|set) of /i.test(name)) return true;
   if (/^(an?|the|one|half|set|pair|part)$/.test(first)) return false;
   if (isNumber(first, name, english)) return true;
   const noun = nounOf(name, english);

@@ -121,6 +121,7 @@ export type FunctionTest = {
   /** The same. */
   of?: string[];
   told_by?: string[];
+  unread?: string | null;
   measures: string[];
   never_when: string;
   lights: string[];
@@ -327,6 +328,7 @@ export type ZoneName = {
   within?: boolean;
   share?: boolean;
   called?: ZoneCalled[];
+  also?: string[];
 };
 /** What a zone is on a thing whose description has one of the words. */
 export type ZoneCalled = { of: string[]; one: string; many: string | null };
