@@ -229,16 +229,16 @@ class Question(Written):
 
     Findings on the zones answer it: if `terms` are named, those of their families and whatever broke, took away or
     mended something, but for the terms, families and zones that stand `aside`: they are no answer to what is asked.
-    Findings of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures, facts and those
-    of the plan's `statements` that are named, and cautions of its `hazards`, of zones asked about, or all of them where
-    cautions are among the facts; the imprint is whatever a mark says, and numbers are the marks that have figures. With
-    originality `aside`, nobody is told that something is original. `told_tests` are told where they failed, and missed by
-    nobody. `unless_origin` is said where a question asks whether something is original or belongs, and the record
-    holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others. Of a thing that has
-    nothing of what is asked about, or of the zones that it is `put_to`, `none` is said in place of the names of all
-    that it has not got. That a thing has none of the zones `judged` is itself an opinion of what it is made of, and no
-    answer. With `facts_first` sizes and facts are asked for before faults. Where one of the words `in_name` stands in
-    the short description, that is told as well.
+    Findings of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures, facts and
+    those of the plan's `statements` that are named, and cautions of its `hazards`, of zones asked about, or all of
+    them where cautions are among the facts; the imprint is whatever a mark says, and numbers are the marks that have
+    figures. With originality `aside`, nobody is told that something is original. `told_tests` are told where they
+    failed, and missed by nobody. `unless_origin` is said where a question asks whether something is original or
+    belongs, and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others.
+    Of a thing that has nothing of what is asked about, or of the zones that it is `put_to`, `none` is said in place
+    of the names of all that it has not got. That a thing has none of the zones `judged` is itself an opinion of what
+    it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the
+    words `in_name` stands in the short description, that is told as well.
     """
 
     question: Text

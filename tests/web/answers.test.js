@@ -556,3 +556,10 @@ test("of a tester's reading that nobody noted that is said", () => {
   assert.match(stones(""), /whose reading is no proof; what it read was not noted\./);
   assert.doesNotMatch(stones("spinel"), /not noted/);
 });
+
+test("that a top is original does not say that all of a table is of one piece", () => {
+  const top = (not_there) =>
+    answer("furniture", "Is it all of one piece", { origins: { top: ["original-probably", ""] }, not_there });
+  assert.match(top(["back"]), /original\. Whether it is all of one piece is not determined\./);
+  assert.match(top([]), /original\. Whether the back is of one piece with the rest is not determined\./);
+});

@@ -400,12 +400,15 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
 /** Of which of the zones that are asked about, and that are there and were examined, nobody said so much. */
 function noOpinionOfRest(
   described: Described,
-  { of_rest }: Question,
+  question: Question,
   judged: string[],
   begin: string,
 ): Sentence[] {
   const { plan, book } = described;
+  const { of_rest } = question;
   if (!of_rest) return [];
+  // Of a thing that has none of the rest, what was judged is a part, and the whole is still asked for.
+  if (isOfWhole(described, question, judged)) return [sentence(`${begin}${question.unless_origin}`, [])];
   const rest = plan.zones
     .filter(({ zone }) => of_rest.zones.includes(zone))
     .flatMap(keysOf)
@@ -414,6 +417,11 @@ function noOpinionOfRest(
   if (!rest.length) return [];
   const { words, many } = placesOf(plan, book, rest);
   return [sentence(`${begin}whether ${words} ${many ? of_rest.many : of_rest.one} is not determined`, [])];
+}
+
+function isOfWhole(described: Described, { zones, of_rest }: Question, judged: string[]) {
+  const isWholeAsked = zones.includes(WHOLE) && !judged.includes(WHOLE);
+  return isWholeAsked && Boolean(of_rest?.zones.every((zone) => isGone(described, zone)));
 }
 
 /** Whether the mark that is asked about is held for the maker's own, or is not relied on. */

@@ -83,8 +83,8 @@ export function isAsked(plan: Plan, question: Question, zone: string) {
 /**
  * Zones that were examined and of which the answer has said nothing, or has denied less than the question asks for:
  * what else was looked for there is not known, only with what. Where something else was found around a zone, or a trial
- * or a count of it failed that is no answer, there is nothing to report on this question alone. Of one that failed where
- * the answer tells of it, or on which a caution stands, nothing more is said than that it was examined.
+ * or a count of it failed that is no answer, there is nothing to report on this question alone. Of one that failed
+ * where the answer tells of it, or on which a caution stands, nothing more is said than that it was examined.
  */
 export function nothingToReport(described: Described, question: Question, said: Said): Sentence[] {
   const { plan, record } = described;

@@ -73,7 +73,7 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   return `no ${listInWords(nouns, "or")} ${seen}${where}${how}`;
 }
 
-/** Whether somebody did not look at a zone, or nobody spoke of it: what is so of the whole is not known to be so there. */
+/** Whether a zone was not examined, or nobody spoke of it: what is so of the whole is not known to be so there. */
 function isSeenInPart({ plan, record }: Described) {
   const spokenOf = new Set([
     ...seenFindings(record).map(({ value }) => value.zone),

@@ -70,7 +70,8 @@ function isOfSomebody(name: string, english: English) {
 }
 
 /**
- * "it" of one thing, "they" of so many: "fourteen vehicles", a pair or a set of them, but a tea set is one, and so is all that is china.
+ * "it" of one thing, "they" of so many: "fourteen vehicles", a pair or a set of them. A tea set is one thing, and so is
+ * all that is china.
  */
 export function isOfThem(typed: string, english: English): boolean {
   const name = counted(typed.trim(), english);

@@ -137,8 +137,8 @@ export function isOfNone(record: RecordCopy, zones: string[]) {
 }
 
 /**
- * Whether every zone that is asked about, the whole aside, is none of this thing's, or missing. That it has none of what
- * is judged, such as plating, is no fact of the thing but an opinion.
+ * Whether every zone that is asked about, the whole aside, is none of this thing's, or missing. That it has none of
+ * what is judged, such as plating, is no fact of the thing but an opinion.
  */
 export function isNotThere(described: Described, question: Question) {
   const isJudged = (key: string) => question.judged?.includes(zoneOf(key));
