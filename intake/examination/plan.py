@@ -221,7 +221,7 @@ class IfThere(Written):
 
     zone: Word
     words: Text
-    open: Text
+    open: Text | None = None
 
 
 class Question(Written):

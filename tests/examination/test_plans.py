@@ -321,6 +321,42 @@ REFERENCE_MISTAKES = [
         id="zone that is told of if it is there",
     ),
     pytest.param(
+        "    zones: [marks]\n",
+        "    zones: [marks]\n    judged: [attic]\n",
+        'no zone in this plan "attic"',
+        id="zone that is judged",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        "    zones: [marks]\n    put_to: [attic]\n",
+        'no zone in this plan "attic"',
+        id="zone that a question is put to",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        '    zones: [marks]\n    leaves_open:\n      - {words: "open", if_none: [attic]}\n',
+        'no zone in this plan "attic"',
+        id="zone of what is open where it has none",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        '    zones: [marks]\n    leaves_open:\n      - {words: "open", sealed: {zones: [attic], words: "shut"}}\n',
+        'no zone in this plan "attic"',
+        id="zone that may be sealed",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        "    zones: [marks]\n    told_tests: [seance]\n",
+        'no test in this plan "seance"',
+        id="test that is told where it failed",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        "    zones: [marks]\n    aside: [attic]\n",
+        'no term, family of terms or zone "attic"',
+        id="what stands aside",
+    ),
+    pytest.param(
         "{measure: height,",
         "{measure: height, short_of: heaps,",
         'no count in this plan "heaps"',
