@@ -277,8 +277,9 @@ class Plan(Written):
     instructions and no zones: nobody examines it at the table. `called` are words that things of the class are
     often called by, offered as keys where a few words are typed, and nothing more. `scale` is the trade's own for
     the class, worst first: where there is one, it is printed and the computed word is not. `mark_noun` is what words on
-    a thing are called in print, unless they are a label or a signature. `marks_of` names the zones of places where
-    marks are looked for: nobody looks there on a thing that never had them.
+    a thing are called in print, unless they are a label or a signature, or printed in a place that is one of
+    `imprint_at`: then they are an imprint. Who makes such things is a `maker_noun`. `marks_of` names the zones of
+    places where marks are looked for: nobody looks there on a thing that never had them.
     """
 
     class_id: Word
@@ -295,6 +296,8 @@ class Plan(Written):
     marks: list[Text]
     marks_of: Annotated[dict[str, list[Word]], Field(default_factory=dict)]
     mark_noun: Text = "mark"
+    maker_noun: Text = "maker"
+    imprint_at: Annotated[list[Text], Field(default_factory=list)]
     measures: list[Measure]
     questions: list[Question]
     negatives: list[Negative]

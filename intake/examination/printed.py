@@ -16,6 +16,15 @@ class ZoneCalled(Written):
     of: Annotated[list[Text], Field(min_length=1)]
     one: Text
     many: Text | None = None
+    counted: tuple[Text, Text] | None = None
+
+
+class ZoneGroup(Written):
+    """What all zones of a group are called together: the marks on the body and on the other parts are the marks."""
+
+    group: Word
+    one: Text
+    many: Text | None = None
 
 
 class ZoneName(Written):
@@ -23,8 +32,9 @@ class ZoneName(Written):
 
     `lacking` is what a thing without it is said not to have. Of zones spoken of `together` a fault is on all, never on
     one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it. No `share`
-    can be had of what covers no ground of its own, such as colours. `called` names it on a kind of thing; `also` are
-    other words by which somebody may type where it is.
+    can be had of what covers no ground of its own, such as colours. `called` names it on a kind of thing. Zones of one
+    `group` bear its name where all of them are meant, or one is all that the thing has; `also` are other words by which
+    somebody may type where it is.
     """
 
     zone: Word
@@ -38,6 +48,7 @@ class ZoneName(Written):
     within: bool = False
     share: bool = True
     called: Annotated[list[ZoneCalled], Field(default_factory=list)]
+    group: ZoneGroup | None = None
     also: Annotated[list[Text], Field(default_factory=list)]
 
 

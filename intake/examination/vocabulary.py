@@ -14,6 +14,13 @@ Extent = Literal["mm", "mm2", "%", "n", "y/n", "txt"]
 Sense = Literal["sight", "touch", "hearing", "smell", "trial"]
 
 
+class Unproved(Written):
+    """What nobody can say to be absent without a `test`: until then there was no such thing, in `words`, noticed."""
+
+    test: Word
+    words: Text
+
+
 class Term(Written):
     """A word of the condition vocabulary. `severity` is where a finding of it starts on a supporting zone.
 
@@ -21,8 +28,9 @@ class Term(Written):
     `part` of it that has no zone of its own does ("one catch of the case does not hold"), or it is a thing on a zone:
     its `noun`, else the term. A noun with a `plural` can be counted and takes its `article`; with both, the noun is for
     what is counted on one zone, or comes first if `noun_first`. Of the zones in `says_on` it says another word. `prep`
-    stands between noun and zone, `measured` before a size. What was looked for in vain is named by `sought`; where
-    there is an `absent`, the zone is said to be that. Of what would have been done to a zone there is no `sign`, on
+    stands between noun and zone, `measured` before a size; of zones under `says_where` the noun says where it is. What
+    was looked for in vain is named by `sought`; where there is an `absent`, or one for some zones (`absent_on`), the
+    zone is said to be that, unless it is `unproved`. Of what would have been done to a zone there is no `sign`, on
     some zones another (`sign_on`), with `sign_prep` before the zone: "no sign of re-sewing to the back".
 
     `slight` ones may be called so; `makes` says in a word what the worst of it makes of the item. `whole` terms say of
@@ -46,7 +54,10 @@ class Term(Written):
     sign_on: Annotated[dict[Word, Text], Field(default_factory=dict)]
     sign_prep: Literal["of", "to", "in", "from"] = "of"
     absent: Text | None = None
+    absent_on: Annotated[dict[Word, Text], Field(default_factory=dict)]
+    unproved: Unproved | None = None
     measured: Literal["over", "by", "for"] | None = None
+    says_where: Annotated[list[Word], Field(default_factory=list)]
     sense: Sense | None = None
     makes: Text | None = None
     slight: bool = False

@@ -24,7 +24,7 @@ NAMES = json.loads((Path(__file__).parents[2] / "fixtures" / "names.json").read_
 COUNTED = [term for term in PLANS.vocabulary.terms if term.plural]
 ZONES = [zone for zone in PLANS.print.zones if zone.many]
 #: A noun before "of" or an adverb is what takes the plural; the library looks at the last word.
-HEADS = re.compile(r" (?:of|on|for|under|from|that|missing)\b.*$| or .*$")
+HEADS = re.compile(r" (?:of|on|for|under|from|that|missing)\b.*$| (?:or|and) .*$")
 
 #: The library says the first as one word and the others by their first letter: they are said "ar-ay-ef", "em one",
 #: "you-trekt", "wee-ja" and "or".

@@ -152,7 +152,7 @@ def test_three_very_different_classes(office: Office, day: dict[str, Any], open_
     for record, words in (
         (
             the_watch,
-            "A hairline of 6.4 mm in the dial, at 4 o'clock. Going when examined, not timed. "
+            "A hairline of 6.4 mm in the dial, at 4 o'clock. It was going when examined, not timed. "
             "Movement not opened. Not examined: the movement",
         ),
         (

@@ -12,7 +12,7 @@ const allBut = (class_id, ...zones) =>
 test("a zone with a finding of another sort, and one around such a zone, is named with what is asked", () => {
   assert.equal(
     answer("ceramics", "Is gilding", { ...one("gilding", "stain"), not_there: ["decoration-back"] }),
-    "On this question, nothing to report of the decoration of the front and the gilding, seen under a lamp.",
+    "On this question, nothing to report of the decoration and the gilding, seen under a lamp.",
   );
   assert.match(
     answer("soft-toy", "Where is it bald", one("head", "pile-loss", { extent_mm: 40 })),
@@ -101,7 +101,10 @@ test("papers are named whether they are there, in part, or not at all", () => {
 test("what was tried on a zone that is asked about is told, and missed only where it is asked for", () => {
   const electric = { not_there: ["clockwork", "key"] };
   const motor = (tests) => answer("tinplate-diecast", "Does the motor", { ...electric, tests });
-  assert.match(motor({ contacts: ["works", "", ""] }), /^Battery contacts looked at, no cell put in\./);
+  assert.match(
+    motor({ contacts: ["works", "", ""] }),
+    /^The battery contacts were looked at, and no cell put in\./,
+  );
   assert.doesNotMatch(motor({}), /contacts/);
   const teapot = { tests: { "cover-fit": ["works", "", ""] } };
   assert.doesNotMatch(answer("ceramics", "Which chips", teapot), /cover fits/);

@@ -45,7 +45,7 @@ test("a description that the desk rewrote is what bidders are told of size, make
   const edition = answerAfter("book-map", { facts }, "Which edition", [
     ["description", "Thorn", "rewritten", "A thing for which Thorn is named."],
   ]);
-  assert.match(edition, /^A thing for which Thorn is named\. Not on record: date\./);
+  assert.match(edition, /^A thing for which Thorn is named\. The date is not on record\./);
 });
 
 test("what the desk moved comes in its order in the answers, too", () => {
@@ -67,11 +67,11 @@ test("of what the desk struck the answer says that it is not all, and points to 
   assert.equal(cloudy(struck), "Answered on request.");
   assert.match(
     cloudy([], { not_there: [] }),
-    /nothing further to report of the glass itself, seen under a lamp\.$/i,
+    /nothing further to report of the glass, seen under a lamp\.$/i,
   );
   assert.equal(
     cloudy(struck, { not_there: [] }),
-    "Nothing to report of the glass itself, seen under a lamp. The rest is answered on request.",
+    "Nothing to report of the glass, seen under a lamp. The rest is answered on request.",
   );
 });
 

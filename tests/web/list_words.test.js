@@ -157,7 +157,7 @@ test("the two values of a disagreement are told in the same words", () => {
   const lists = { plan: book.plans.furniture, book };
   assert.equal(
     valueWords({ result: "no-response", why: "", note: "" }, "tests/doors-locks", lists),
-    "doors and locks did not open when tried",
+    "the doors and locks did not open when tried",
   );
   assert.equal(fieldWords("tests/doors-locks", lists), "the test doors and locks");
   assert.equal(fieldWords("views/drawer-joint", lists), "the view a drawer out, showing its joint");

@@ -42,13 +42,13 @@ test("a test that worked says nothing that a finding speaks against", () => {
   );
   const ring = { tests: { ring: ["works", "", ""] }, ...one("body", "crack") };
   assert.doesNotMatch(paragraph("ceramics", ring), /[Rr]ang clear/);
-  assert.match(paragraph("ceramics", ring), /Tapped once\./);
+  assert.match(paragraph("ceramics", ring), /It was tapped once\./);
 });
 
 test("what was tried in vain, in part or not at all is said in words of its own", () => {
   const tried = (result, why = "", note = "") =>
     paragraph("watch", { tests: { "is-it-going": [result, why, note] } });
-  assert.match(tried("no-response"), /Not going when examined\./);
+  assert.match(tried("no-response"), /It was not going when examined\./);
   assert.match(tried("works-in-part", "", "stops face down"), /not steadily; not timed: stops face down\./);
   assert.match(
     paragraph("stringed-instrument", { tests: { play: ["not-done", "strings slack", ""] } }),
@@ -81,7 +81,7 @@ test("a refinished top answers whether it was refinished, a mended crack whether
     "Has it cracks",
     one("table", "restuck", { severity: 3, extent_count: 1 }),
   );
-  assert.match(cracks, /One glued repair to the table/);
+  assert.match(cracks, /A glued repair to the table/);
   const seen = answer("ceramics", "Is anything restored", { tests: { ultraviolet: ["works", "", ""] } });
   assert.match(seen, /Looked at under ultraviolet, with nothing to report\./);
 });
@@ -147,16 +147,19 @@ test("a mark says whose it is and whether it is relied on, also where nobody can
   });
   assert.match(
     lot("stringed-instrument", mark({ standing: "not-relied-on" })),
-    /Bears a label \(inside, worn\): “Thornapple \/ 1790”; it is not relied on\./,
+    /It bears a label \(inside, worn\): “Thornapple \/ 1790”, which is not relied on\./,
   );
   assert.match(
     lot("painting", mark({ technique: "painted", standing: "borne" })),
-    /Bears an inscription \(inside, painted, worn/,
+    /It bears an inscription \(inside, painted, worn/,
   );
-  assert.match(lot("painting", mark({ standing: "makers-own" })), /In our opinion the maker's own label/);
+  assert.match(
+    lot("painting", mark({ standing: "makers-own" })),
+    /It bears what is in our opinion the painter's own label/,
+  );
   assert.match(
     lot("ceramics", mark({ technique: "struck", text: "", completeness: "illegible" })),
-    /Mark \(inside, struck, illegible\)\./,
+    /It has a mark \(inside, struck, illegible\)\./,
   );
   assert.match(lot("ceramics", mark({ reading: "Thornapple, 1790" })), /read as Thornapple, 1790\./);
 });
@@ -211,7 +214,7 @@ test("silence never reads as fine", () => {
     paragraph("arms", {}),
     /^Condition not examined: things of this class are left to a specialist\.$/,
   );
-  assert.match(paragraph("medal-coin", {}), /^Not graded\./);
+  assert.match(paragraph("medal-coin", {}), /^Not graded: no grade on the scale of its class was given\./);
 });
 
 test("a reason in the examiner's own words stands as typed, with one stop", () => {
@@ -457,12 +460,12 @@ test("what is asked and nobody gave an opinion of is not answered by silence", (
   const said = (short) => answer("stringed-instrument", "Is the label to be believed", short);
   const open = "Whether the label is to be believed is not determined.";
   const looked = "The label was examined under a lamp and not copied.";
-  assert.equal(said({}), `${looked} ${open} Not on record: papers.`);
+  assert.equal(said({}), `${looked} ${open} Papers are not on record.`);
   assert.doesNotMatch(said({ origins: { label: ["later", ""] } }), /not determined/);
   assert.doesNotMatch(said(one("label", "altered-inscription")), /not determined/);
   assert.doesNotMatch(said({ denials: [["label", "altered-inscription", "lamp"]] }), /not determined/);
   assert.match(said(one("label", "stain")), /to be believed is not determined/);
-  assert.equal(said({ not_there: ["label"] }), "It has no label. Not on record: papers.");
+  assert.equal(said({ not_there: ["label"] }), "It has no label. Papers are not on record.");
 });
 
 test("a frame that is not there has no origin to be open", () => {
@@ -480,18 +483,18 @@ test("a size, mark, maker or date that is asked for and not on record is said to
       not_there: ["loading"],
       tests: { weigh: ["works"] },
     });
-  assert.equal(weight({}), "Not on record: weight and materials.");
+  assert.equal(weight({}), "The weight and the materials are not on record.");
   assert.equal(
     weight({ materials: "silver", "measures/weight": { value: 518, unit: "g", basis: "gross" } }),
     "Weight 518 g (16.7 oz t) gross. Materials as seen: silver.",
   );
   const edition = (facts) => answer("book-map", "Which edition", { facts });
   const by = { maker: "Thornapple", maker_certainty: "by" };
-  assert.match(edition(by), /^By Thornapple\. Not on record: date\. Nothing/);
+  assert.match(edition(by), /^It is by Thornapple\. The date is not on record\. Nothing/);
   const dates = { words: "1880", earliest: 1880, latest: 1880, edtf: "1880" };
   assert.match(
     edition({ ...by, dates, dates_certainty: "probable" }),
-    /^Date: probably 1880\. By Thornapple\. Nothing/,
+    /^The date is probably 1880\. It is by Thornapple\. Nothing/,
   );
 });
 
@@ -607,7 +610,7 @@ test("of a thing without stones nobody misses that they were tested, nor of a cr
   assert.doesNotMatch(answer("stringed-instrument", "Has it cracks", violin), /It has no bow/);
   assert.match(
     answer("jewellery", "How large are the stones", {}),
-    /length, width and depth of the main stone; papers\./,
+    /The length, width and depth of the main stone are not on record, nor are papers\./,
   );
 });
 
@@ -630,19 +633,25 @@ const held = (sign, zone = null, more = {}) => ({
 test("a caution is printed by where and what was seen, each of several, and never by what it may be", () => {
   const said = (...raised) =>
     paragraph("clock", { facts: Object.fromEntries(raised.map((one, at) => [`cautions/${at}`, one])) });
-  assert.match(said(held("brown paint.", "hands")), /Held under one caution \(the hands: brown paint\): not/);
-  assert.match(said(held("brown paint on the hands", "hands")), /caution \(brown paint on the hands\): not/);
+  assert.match(
+    said(held("brown paint.", "hands")),
+    /Held back, and not offered until cleared: brown paint on the hands\./,
+  );
+  assert.match(said(held("brown paint on the hands", "hands")), /until cleared: brown paint on the hands\./);
   assert.match(
     said(held("brown paint", "hands"), held("a silver column", null, { hazard: "H13" })),
-    /Held under two cautions \(the hands: brown paint; a silver column\): not/,
+    /Held back, and not offered until cleared: brown paint on the hands; a silver column\./,
   );
-  assert.match(said(held("")), /Held under one caution: not/);
-  assert.match(said(held("Luminous paint, glows", "hands")), /Held under one caution \(the hands\): not/);
+  assert.match(said(held("")), /Held back, and not offered until cleared\./);
+  assert.match(
+    said(held("Luminous paint, glows", "hands")),
+    /Held back, and not offered until cleared: something on the hands\./,
+  );
   const glass = held("a leaded shade", null, { hazard: "H12" });
-  assert.match(said(glass), /Held under one caution \(a leaded shade\): not/);
+  assert.match(said(glass), /Held back, and not offered until cleared: a leaded shade\./);
   assert.match(
     answer("clock", "Are hands", { facts: { "cautions/0": held("brown paint", "hands") } }),
-    /Held under one caution \(the hands: brown paint\): not offered until cleared\./,
+    /Held back, and not offered until cleared: brown paint on the hands\./,
   );
 });
 
@@ -726,7 +735,7 @@ test("of several things they have none, and what no ring is asked for is said to
 
 test("a mend that was measured is a thing of that length, on whichever of several it is", () => {
   const leg = one("legs", "restuck", { extent_count: 1, extent_mm: 40, note: "at the block" });
-  assert.match(paragraph("furniture", leg), /One glued repair of 40 mm to a leg: at the block\./);
+  assert.match(paragraph("furniture", leg), /A glued repair of 40 mm to a leg: at the block\./);
   const unmeasured = one("legs", "restuck", { extent_count: 1 });
   assert.match(paragraph("furniture", unmeasured), /One leg is stuck back\./);
 });
@@ -737,7 +746,7 @@ test("a weight says what was weighed, a fault of a part of it what part, and a f
   const text = lot("silver-plate", { "measures/weight": weight, "tests/weigh": weighed });
   assert.match(text, /Weight 518 g \(16\.7 oz t\) weighable \(without the odd one\)\./);
   const corner = one("frame", "loose-part", { extent_count: 1, note: "lower right corner" });
-  assert.match(paragraph("painting", corner), /One loose part of the frame: lower right corner\./);
+  assert.match(paragraph("painting", corner), /A loose part of the frame: lower right corner\./);
   assert.match(
     paragraph("painting", one("frame", "loose-part", { extent_count: 1 })),
     /The frame is loose\./,

@@ -49,7 +49,7 @@ test("of a stopped item the paragraph says that it is held, and nothing of how i
   );
   const words = conditionParagraph(plan, book, raised("H02", zones)).map((one) => one.words);
   assert.equal(words.length, 1);
-  assert.match(words[0], /^held under one caution/i);
+  assert.match(words[0], /^held back, and not offered until cleared/i);
   assert.ok(conditionParagraph(plan, book, raised("H20", zones)).length > 1);
 });
 

@@ -19,11 +19,19 @@ test("of a look, whether it was used", () => {
 });
 
 test("of a count, a turning over or a parting of the pile, whether it was done", () => {
-  assert.deepEqual(keys("textile-rug", "knot-count"), ["Knots counted", "In part", "Not done"]);
-  assert.deepEqual(keys("textile-rug", "part-pile"), ["Pile parted and looked at", "In part", "Not done"]);
+  assert.deepEqual(keys("textile-rug", "knot-count"), [
+    "The knots were counted",
+    "The knots were counted only in part",
+    "Not done",
+  ]);
+  assert.deepEqual(keys("textile-rug", "part-pile"), [
+    "The pile was parted and looked at",
+    "The pile was parted only in part",
+    "Not done",
+  ]);
   assert.deepEqual(keys("textile-rug", "turn-over"), [
-    "Turned over, back seen",
-    "Turned over in part, the back seen in part",
+    "Turned over and its back seen",
+    "Turned over in part, and its back seen in part",
     "Not done",
   ]);
 });

@@ -217,7 +217,11 @@ test("a class with a scale of its own is printed on that one", () => {
   );
   const says = (more) => asText(conditionParagraph(plan, book, recordOf({ ...clear, ...more })));
   assert.match(says({ class_grade: "very fine" }), /^Very fine, on the scale of its class\./);
-  assert.match(says({}), /^Not graded\. Examined with/, "the computed word is not printed for it");
+  assert.match(
+    says({}),
+    /^Not graded: no grade on the scale of its class was given\. Examined with/,
+    "the computed word is not printed for it",
+  );
 });
 
 test("a denial is said of a zone unless it was not examined, or the fault was found on it", () => {
@@ -360,7 +364,7 @@ test("a standing caution answers the question that asks for restrictions, withou
   const [restricted] = fiveAnswers(plan, book, recordOf({ "cautions/1": caution }));
   assert.match(
     asText(restricted.answer),
-    /^Held under one caution \(cream paint on the scale\): not offered until cleared\./,
+    /^Held back, and not offered until cleared: cream paint on the scale\./,
   );
   assert.ok(!/radi/i.test(asText(restricted.answer)));
 });

@@ -19,6 +19,9 @@ import { fieldValue, groupedBy, listed } from "./values.ts";
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
 const WHAT = ["what"];
 export const PAPERS = ["papers", "documents"];
+const MAKER = "maker";
+const PAPERS_OF_IT = "papers";
+const PLURAL = ["materials", PAPERS_OF_IT];
 const MISSING = "missing-part";
 
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
@@ -27,13 +30,15 @@ const FACTS: Record<string, Fact> = {
   materials: { sentences: materials, missing: "materials" },
   dates: {
     sentences: ({ book, record }) =>
-      dateWords(book, record).map(({ words, from }) => sentence(`date: ${words}`, from, WHAT)),
+      dateWords(book, record).map(({ words, from }) =>
+        sentence(/^dated\b/.test(words) ? `it is ${words}` : `the date is ${words}`, from, WHAT),
+      ),
     missing: "date",
   },
-  maker: { sentences: maker, missing: "maker" },
+  maker: { sentences: maker, missing: MAKER },
   marks: {
     sentences: ({ plan, book, record, apart }) => markSentences(plan, book, record, apart),
-    missing: "wording of marks",
+    missing: "wording of the marks",
   },
   imprint: { sentences: ({ plan, book, record, apart }) => markSentences(plan, book, record, apart) },
   numbers: { sentences: numbers },
@@ -41,7 +46,7 @@ const FACTS: Record<string, Fact> = {
     sentences: (described) => (fieldValue(described.record, "class_grade") ? overall(described) : []),
     missing: "grade",
   },
-  papers: { sentences: papers, missing: "papers" },
+  papers: { sentences: papers, missing: PAPERS_OF_IT },
   statements: { sentences: statementSentences },
 };
 
@@ -111,16 +116,21 @@ export function notOnRecord(
       return missing && !sentences?.(described).length ? [missing] : [];
     }),
   ];
-  return missing.length ? [sentence(`not on record: ${ofOneThing(missing)}`, [])] : [];
+  if (!missing.length) return [];
+  const of = missing.map((name) => (name === MAKER ? (plan.maker_noun ?? MAKER) : name));
+  return [sentence(notOnRecordOf(of), [])];
 }
 
-/** "length, width and depth of the main stone; papers": what is of one thing names it once. */
-function ofOneThing(names: string[]) {
+/** "The length and width of the main stone are not on record, nor are papers": what is of one thing names it once. */
+function notOnRecordOf(names: string[]) {
+  const withThe = (name: string) => (name === PAPERS_OF_IT ? name : `the ${name}`);
+  const areNot = (some: string[]) => (some.length > 1 || PLURAL.includes(some[0] ?? "") ? "are" : "is");
   const groups = [...groupedBy(names, (name) => / of the .*$/.exec(name)?.[0] ?? "")];
-  const isJoined = groups.some(([of, some]) => of && some.length > 1);
-  if (!isJoined) return listInWords(names);
-  const words = groups.map(([of, some]) => listInWords(some.map((name) => name.replace(of, ""))) + of);
-  return words.join("; ");
+  const [of = "", some = []] = groups.find(([of, some]) => of && some.length > 1) ?? [];
+  if (!of) return `${listInWords(names.map(withThe))} ${areNot(names)} not on record`;
+  const rest = names.filter((name) => !some.includes(name));
+  const first = `the ${listInWords(some.map((name) => name.replace(of, "")))}${of} are not on record`;
+  return rest.length ? `${first}, nor ${areNot(rest)} ${listInWords(rest.map(withThe))}` : first;
 }
 
 /** What stays open of a question, since nothing that the answer says of it, or that was looked at with, decides it. */
@@ -176,10 +186,19 @@ function materials({ record }: Described): Sentence[] {
   return words ? [sentence(`materials as seen: ${withoutStop(words)}`, ["materials"], WHAT)] : [];
 }
 
-function maker({ book, record }: Described): Sentence[] {
+function maker({ plan, book, record }: Described): Sentence[] {
+  const noun = plan.maker_noun ?? MAKER;
   if (fieldValue(record, "maker_certainty") === "unknown")
-    return [sentence("maker not determined", ["maker_certainty"])];
-  return makerWords(book, record).map(({ words, from }) => sentence(words, from, WHAT));
+    return [sentence(`${noun} not determined`, ["maker_certainty"])];
+  return makerWords(book, record).map(({ words, from }) => sentence(saidOfMaker(words, noun), from, WHAT));
+}
+
+/** "It is from the workshop of ...": a rung of the ladder as a sentence; what stands on none is as it was given. */
+function saidOfMaker(words: string, noun: string) {
+  if (/^(workshop|circle) of /i.test(words)) return `it is from the ${words}`;
+  if (/^follower of /i.test(words)) return `it is by a ${words}`;
+  if (/^(by|attributed to|in the manner of|after) /i.test(words)) return `it is ${words}`;
+  return `the ${noun} is given as ${words}`;
 }
 
 /** The marks that have figures in them, or were read as a number. */

@@ -1,4 +1,6 @@
 /** What zones and sizes are called on a kind of thing, by the words of its own name and description. */
+import { isNone } from "./families.ts";
+import { zoneNameOf } from "./places.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
@@ -7,9 +9,10 @@ const kinds = new WeakMap<PlanBook, Map<string, PlanBook>>();
 
 /** The book with what its zones are called on a thing like this: the tine of a fork, the blade of a knife. */
 export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
-  const fits = book.print.zones.flatMap(({ zone, called }) => {
-    const fit = fittingIn(called, record);
-    return fit ? [{ zone, one: fit.one, many: fit.many }] : [];
+  const fits = book.print.zones.flatMap(({ zone, called, group }) => {
+    const fit = fittingIn(called, record) ?? (group && isAllThereIs(book, record, zone) ? group : null);
+    const counted = fit && "counted" in fit ? fit.counted : null;
+    return fit ? [{ zone, one: fit.one, many: fit.many, counted: counted ?? null }] : [];
   });
   if (!fits.length) return book;
   const made = kinds.get(book) ?? new Map<string, PlanBook>();
@@ -17,11 +20,18 @@ export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
   const key = JSON.stringify(fits);
   const zones = book.print.zones.map((name) => {
     const fit = fits.find(({ zone }) => zone === name.zone);
-    return fit ? { ...name, ...fit, counted: null } : name;
+    return fit ? { ...name, ...fit } : name;
   });
   const named = made.get(key) ?? { ...book, print: { ...book.print, zones } };
   made.set(key, named);
   return named;
+}
+
+/** Whether a thing has this zone of a group, and none of the others. */
+function isAllThereIs(book: PlanBook, record: RecordCopy, zone: string) {
+  const of = zoneNameOf(book, zone).group?.group;
+  const others = book.print.zones.filter((name) => name.group?.group === of && name.zone !== zone);
+  return others.every((other) => isNone(record, other.zone)) && !isNone(record, zone);
 }
 
 /** The one whose words stand in the thing's name or description; none where two do, since it may have both. */

@@ -15,14 +15,23 @@ export function sameThing(record: RecordCopy): readonly RecordCopy[] {
  * and that somebody else decided otherwise stands, until a person has settled who is right.
  */
 export function standingCautions(record: RecordCopy) {
+  return raisedCautions(record).filter((raised) => !isCleared(raised));
+}
+
+/** Those that asked for more than to be noted, and were cleared. */
+export function clearedCautions(record: RecordCopy) {
+  return raisedCautions(record).filter((raised) => isCleared(raised) && raised.value.level !== "note");
+}
+
+function raisedCautions(record: RecordCopy) {
   return sameThing(record)
     .flatMap((on) => listed(on, "cautions/").map((raised) => ({ ...raised, on })))
-    .filter(
-      ({ id, on }) =>
-        fieldValue(on, `caution-decisions/${id}`)?.decision !== "cleared" ||
-        isContested(on, `caution-decisions/${id}`),
-    )
     .sort((a, b) => LEVELS.indexOf(a.value.level) - LEVELS.indexOf(b.value.level));
+}
+
+function isCleared({ id, on }: { id: string; on: RecordCopy }) {
+  const name = `caution-decisions/${id}` as const;
+  return fieldValue(on, name)?.decision === "cleared" && !isContested(on, name);
 }
 
 /** The standing cautions that ask for more than to be noted. */

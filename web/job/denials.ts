@@ -122,7 +122,7 @@ export function denialSentences(described: Described): DenialSentence[] {
     // A word that a term has for one zone is not said of another.
     const words = group.terms.map((term) => {
       const known = termOf(book, term);
-      return [signOn(known, zone), soughtOn(known, zone)];
+      return [signOn(known, zone), soughtOn(known, zone), known?.absent_on?.[zoneOf(zone)]];
     });
     const key = JSON.stringify([group.terms, group.light, zone === WHOLE, words, group.apart]);
     const same = byTerms.get(key);

@@ -20,7 +20,7 @@ export type Denied = { terms: string[]; light: string; zones: string[] };
  */
 export function wayOf(book: PlanBook, { term: name, zone }: Families["denials"]) {
   const term = termOf(book, name);
-  if (term?.absent) return `absent ${name}`;
+  if (term?.absent) return `absent ${absentOn(term, zone)} ${name}`;
   const says = saysOf(term, zone);
   const isThing =
     !says || (term?.noun_first && says === term.says) || (zone === WHOLE && Boolean(term?.noun));
@@ -33,10 +33,16 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const { plan, book } = described;
   const terms = names.map((name) => termOf(book, name));
   const light = lightOf(book, name, zones[0]);
-  const absent = terms[0]?.absent;
+  const [first] = terms;
+  const absent = first && absentOn(first, zones[0] ?? "");
   if (absent) {
+    if (first.unproved && !isProved(described, first.unproved.test)) {
+      const other = isElsewhere(described, names[0] ?? "") ? "other " : "";
+      const from = placesOf(plan, book, zones, "none").words;
+      return `no ${other}${first.unproved.words} from ${from} ${howNoticed(first, light)}`.trim();
+    }
     const { words, many } = placesOf(plan, book, zones);
-    return `${words} ${many ? "are" : "is"} ${absent}, ${noticed(terms[0], light)} ${howNoticed(terms[0], light)}`;
+    return `${words} ${many ? "are" : "is"} ${absent}, ${noticed(first, light)} ${howNoticed(first, light)}`;
   }
   const seen = noticed(terms[0], light);
   const shown = howNoticed(terms[0], light);
@@ -71,6 +77,21 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const where =
     isOfWhole || isNamed ? within : ` ${prep === "in" ? `in ${places}` : onOrIn(plan, book, zones)}`;
   return `no ${listInWords(nouns, "or")} ${seen}${where}${how}`;
+}
+
+/** What a zone is of which a term is denied. */
+function absentOn(term: Term, zone: string) {
+  return term.absent_on?.[zoneOf(zone)] ?? term.absent;
+}
+
+/** Whether a test was made by which alone somebody can say that nothing is missing. */
+function isProved({ record }: Described, test: string) {
+  return fieldValue(record, `tests/${test}`)?.result === "works";
+}
+
+/** Whether it was found on another zone: a denial beside it is of the others. */
+function isElsewhere({ record }: Described, term: string) {
+  return seenFindings(record).some(({ value }) => value.term === term);
 }
 
 /** Whether a zone was not examined, or nobody spoke of it: what is so of the whole is not known to be so there. */

@@ -8,11 +8,12 @@ import type { RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, isContested, type Listed } from "./values.ts";
 import { findingInWords, isCountable } from "./wording.ts";
 
+const INTERVENTION = "previous intervention";
 /** Structure first. */
 const FAMILIES: string[] = [
   "structural",
   "loss",
-  "previous intervention",
+  INTERVENTION,
   "mechanical and function",
   "biological",
   "chemical",
@@ -25,11 +26,8 @@ const SERIOUS = 3;
 /** One finding, or the same on several members of a zone. `about` are the findings that it says. */
 export type FindingSentence = Sentence & { about: FindingValue[] };
 
-/** `facts` are of severity 0 and no fault: in the paragraph they stand only where more is on record than that. */
-export function findingSentences(
-  described: Described,
-  facts: "all" | "told more" = "told more",
-): FindingSentence[] {
+/** `facts` are of severity 0 and no fault: in the paragraph they stand only where somebody wrote words of them. */
+export function findingSentences(described: Described, facts: "all" | "noted" = "noted"): FindingSentence[] {
   const seen = inOrder(described, seenFindings(described.record));
   const found = seen.filter(({ value }) => facts === "all" || isPrinted(described, value, seen));
   return gathered(described, found).map(({ value, zones, from, about }) => ({
@@ -64,24 +62,20 @@ function isFinding(field: string) {
 }
 
 /**
- * A fact is counted with a fault of its name on its zone: in the answers, which tell of all, they are one sentence. Of
- * a zone without a state it is all that is on record.
+ * A flaw from the making is told to who asks; a note of it, and how much of it was changed since, to everybody. A fact
+ * is counted with a fault of its name on its zone: in the answers, which tell of all, they are one sentence. Of a zone
+ * without a state it is all that is on record.
  */
-function isPrinted({ record }: Described, value: FindingValue, seen: Listed<FindingValue>[]) {
-  if (value.severity > 0 || saysMore(value) || !fieldValue(record, `zones/${value.zone}`)) return true;
+function isPrinted({ book, record }: Described, value: FindingValue, seen: Listed<FindingValue>[]) {
+  if (value.severity > 0 || value.note?.trim() || !fieldValue(record, `zones/${value.zone}`)) return true;
+  if (termOf(book, value.term)?.family === INTERVENTION && isMeasured(value)) return true;
   return seen.some(
     (other) => other.value.severity > 0 && other.value.term === value.term && other.value.zone === value.zone,
   );
 }
 
-function saysMore(value: FindingValue) {
-  return Boolean(
-    value.note?.trim() ||
-      value.extent_mm ||
-      value.extent_percent ||
-      value.extent_count ||
-      value.extent_words?.trim(),
-  );
+function isMeasured({ extent_mm, extent_percent, extent_count, extent_words }: FindingValue) {
+  return Boolean(extent_mm || extent_percent || extent_count || extent_words?.trim());
 }
 
 function inOrder({ plan, book }: Described, found: readonly Listed<FindingValue>[]) {
@@ -92,6 +86,7 @@ function inOrder({ plan, book }: Described, found: readonly Listed<FindingValue>
   return [...found].sort(
     (a, b) =>
       serious(b) - serious(a) ||
+      Number(a.value.severity === 0) - Number(b.value.severity === 0) ||
       rankOf(a.value.zone) - rankOf(b.value.zone) ||
       family(a.value.term) - family(b.value.term) ||
       b.value.severity - a.value.severity ||

@@ -34,7 +34,7 @@ const LADDER: Partial<Record<MakerCertainty, (name: string) => string>> = {
 export function lotHeading(book: PlanBook, record: RecordCopy): Sentence | null {
   const name = plainName(book, record);
   if (!name) return null;
-  return { ...joined([name, ...dateWords(book, record), ...makerWords(book, record)]), keys: ["heading"] };
+  return { ...named(name, [...dateWords(book, record), ...makerWords(book, record)]), keys: ["heading"] };
 }
 
 /** The description, sentence by sentence. */
@@ -46,21 +46,15 @@ export function lotDescription(
 ): Sentence[] {
   const name = plainName(book, record);
   if (!name) return [];
-  const by = makerWords(book, record);
-  const { words: what, from: facts } = joined([name, ...dateWords(book, record), ...by]);
+  const { words: what, from: facts } = named(name, [...dateWords(book, record), ...makerWords(book, record)]);
   const [of] = within(book, materialsBeyond(record, name.words));
   return [
-    // Behind a maker's name, a material by a comma would be another one.
-    sentence(
-      of ? `${what}${by.length && !of.words.includes(";") ? ";" : ","} ${of.words}` : what,
-      [...facts, ...(of?.from ?? [])],
-      ["what"],
-    ),
+    sentence(of ? withMaterials(what, of.words) : what, [...facts, ...(of?.from ?? [])], ["what"]),
     ...linesOf(record, "seen_words"),
     ...opinionSentences(book, record),
     ...colours(book, record),
     ...(fieldValue(record, "maker_certainty") === "unknown"
-      ? [sentence("maker not determined", ["maker_certainty"])]
+      ? [sentence(`${plan?.maker_noun ?? "maker"} not determined`, ["maker_certainty"])]
       : []),
     ...(fieldValue(record, "dates_certainty") === "not-determined"
       ? [sentence("date not determined", ["dates_certainty"])]
@@ -69,6 +63,25 @@ export function lotDescription(
     ...listedInOne("counted: ", counts(plan, book, record, name.words), countKey, apart),
     ...sizeSentences(plan, book, record, { of: "lot", apart }),
   ];
+}
+
+/**
+ * A name with when and by whom behind what the thing is: "A violin, circa 1900, bears label". What is listed to its end
+ * is all of the thing: "A cup, saucer and plate, circa 1900".
+ */
+function named(name: Part, facts: Part[]): Part {
+  const [, begins = name.words, rest = ""] =
+    /^((?:[^,;“"]|“[^”]*”|"[^"]*"|[,;](?! ))+)([,;] .*)$/.exec(name.words) ?? [];
+  const isList = / (and|or|&) /.test(rest.split(/[,;] /)[1] ?? "") || /, [^,;]* (and|&) /.test(rest);
+  if (!rest || isList || !facts.length) return joined([name, ...facts]);
+  const { words, from } = joined([{ ...name, words: begins }, ...facts]);
+  return { words: words + rest, from };
+}
+
+/** Behind a maker's name or a date, a material by a comma would be another one, or as old as that is. */
+function withMaterials(what: string, materials: string) {
+  if (/[,;] /.test(what)) return `${what}; ${materials.replaceAll(";", ",")}`;
+  return `${what}, ${materials}`;
 }
 
 function joined(parts: Part[]): Part {
@@ -131,13 +144,22 @@ export function opinionSentences(book: PlanBook, record: RecordCopy): Sentence[]
 function materialsBeyond(record: RecordCopy, name: string): Part[] {
   const named = wordsIn(name);
   return wordsOf(record, "materials").flatMap(({ words, from }) => {
-    const beyond = words.split(/,\s*/).filter((material) => !isWithin(wordsIn(material), named));
+    const beyond = words
+      .split(/,\s*/)
+      .filter((material) => !isWithin(wordsIn(material), named))
+      .map((material) => onWhat(material, named));
     // "Silver, bronze and ribbon": but behind "leather and wire" a second "and" would be one too many.
     const list = beyond.some((material) => / (and|or) |;/.test(material))
       ? beyond.join(", ")
       : listInWords(beyond);
     return list ? [{ words: list, from }] : [];
   });
+}
+
+/** Of an etching "etching on laid paper" says "on laid paper" alone. */
+function onWhat(material: string, named: string[]) {
+  const [, noun = "", on] = /^(\S+) (on .+)$/.exec(material) ?? [];
+  return on && named.includes(noun.toLowerCase()) ? on : material;
 }
 
 function wordsIn(words: string) {

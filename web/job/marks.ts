@@ -5,11 +5,15 @@ import { timesInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { MarkValue } from "./fields.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
-import { withSmallLetter } from "./typed_names.ts";
+import { isOfThem, withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
 const LABEL = "label";
+const PRINTED = "printed";
+/** What is said of one thing, and of several. */
+const IT = { bears: "it bears", has: "it has" };
+const THEY = { bears: "they bear", has: "they have" };
 /** What nobody wrote with a hand of their own. */
 const BY_TOOL = ["printed", "impressed", "struck", "moulded"];
 
@@ -28,16 +32,17 @@ export function markSentences(
         a.value.text.localeCompare(b.value.text) ||
         a.id.localeCompare(b.id),
     );
-  const alike = groupedBy(live, ({ id, value }) =>
-    JSON.stringify([markInWords(book, value, nounOf(plan, record, value)), apart?.(`marks/${id}`)]),
-  );
+  const has = isOfThem(fieldValue(record, "short_description") ?? "", book.print.english) ? THEY : IT;
+  const owner = plan?.maker_noun && !plan.maker_noun.includes(" ") ? plan.maker_noun : "maker";
+  const inWords = (value: MarkValue, times?: number) =>
+    markInWords(book, value, nounOf(plan, record, value), { ...has, owner, times });
+  const alike = groupedBy(live, ({ id, value }) => JSON.stringify([inWords(value), apart?.(`marks/${id}`)]));
   const read = [...alike.values()].flatMap((some) => {
     const [first] = some;
     if (!first) return [];
-    const words = markInWords(book, first.value, nounOf(plan, record, first.value), some.length);
     return [
       sentence(
-        words,
+        inWords(first.value, some.length),
         some.map(({ id }) => `marks/${id}`),
       ),
     ];
@@ -58,8 +63,10 @@ function isThere({ text, completeness }: MarkValue) {
 }
 
 /** A name that is held for the maker's, written where its class is signed, is a signature, whoever wrote it. */
-function nounOf(plan: Plan | null, record: RecordCopy, { technique, text }: MarkValue) {
+function nounOf(plan: Plan | null, record: RecordCopy, { technique, text, place }: MarkValue) {
   if (technique === LABEL) return "label";
+  const where = place.toLowerCase();
+  if (technique === PRINTED && plan?.imprint_at?.some((known) => where.includes(known))) return "imprint";
   const maker = fieldValue(record, "maker")?.trim().toLowerCase();
   const isSigned = plan?.zones.some(({ zone }) => zone === "signature");
   const isWritten = !BY_TOOL.includes(technique ?? "");
@@ -73,8 +80,16 @@ function withoutQuotes(words: string) {
   return inside ?? words;
 }
 
-/** "Bears a label inside: “…”; it is not relied on": the words stand as they are on the thing, line by line. */
-function markInWords(book: PlanBook, mark: MarkValue, what: string, times: number = 1) {
+/**
+ * "It bears a label (inside): “…”, which is not relied on": the words stand as they are on the thing, line by
+ * line. What it bears was judged, or nobody can say whose it is; what nobody judged it has.
+ */
+function markInWords(
+  book: PlanBook,
+  mark: MarkValue,
+  what: string,
+  { bears, has, owner, times = 1 }: typeof IT & { owner: string; times?: number },
+) {
   const { english } = book.print;
   const place = withSmallLetter(withoutStop(mark.place), english) || "place not noted";
   const colour = withSmallLetter(withoutStop(mark.colour), english);
@@ -88,14 +103,14 @@ function markInWords(book: PlanBook, mark: MarkValue, what: string, times: numbe
     times > 1 ? timesInWords(times) : "",
   ].filter(Boolean);
   const begins = {
-    "makers-own": `in our opinion the maker's own ${what}`,
-    borne: `bears ${withArticle(what, book.print.english)}`,
-    "not-relied-on": `bears ${withArticle(what, book.print.english)}`,
-    none: what,
+    "makers-own": `${bears} what is in our opinion the ${owner}'s own ${what}`,
+    borne: `${bears} ${withArticle(what, english)}`,
+    "not-relied-on": `${bears} ${withArticle(what, english)}`,
+    none: `${has} ${withArticle(what, english)}`,
   }[mark.standing ?? "none"];
   const words = withoutQuotes(mark.text.trim());
   const text = words ? `: “${words.split(/\s*\n\s*/).join(" / ")}”` : "";
-  const reading = mark.reading.trim() ? `; read as ${withoutStop(mark.reading)}` : "";
-  const standing = mark.standing === "not-relied-on" ? "; it is not relied on" : "";
+  const reading = mark.reading.trim() ? `, read as ${withoutStop(mark.reading)}` : "";
+  const standing = mark.standing === "not-relied-on" ? ", which is not relied on" : "";
   return `${begins} (${[place, ...how].join(", ")})${text}${reading}${standing}`;
 }

@@ -200,11 +200,14 @@ function isOfAnotherName(book: PlanBook, before: string, found: FindingValue) {
 }
 
 /** Whether a finding is on a zone, or a member of one, that was in no word of the sentence. */
-function isInAnotherPlace(book: PlanBook, before: string, { zone }: FindingValue) {
+function isInAnotherPlace(book: PlanBook, before: string, { zone, term }: FindingValue) {
   const name = zoneNameOf(book, zoneOf(zone));
   if (zone === "outline") return false; // of the whole no place is named
-  const called = (name.called ?? []).flatMap(({ one, many }) => [one, many]);
-  if (!isNamedIn(before, [name.one, name.many, ...(name.counted ?? []), ...called])) return true;
+  if (termOf(book, term)?.says_where?.includes(zoneOf(zone))) return false;
+  const called = [...(name.called ?? []), ...(name.group ? [name.group] : [])];
+  const nouns = [name, ...called].flatMap(({ one, many }) => [one, many]);
+  const counted = [name, ...(name.called ?? [])].flatMap((one) => one.counted ?? []);
+  if (!isNamedIn(before, [...nouns, ...counted])) return true;
   const [, member] = zone.split("/");
   return Boolean(member) && !/\b(each|both|all)\b/i.test(before) && !before.includes(memberWords(book, zone));
 }

@@ -8,12 +8,12 @@
  */
 
 import { namedFor } from "./called.ts";
-import { holdingCautions, isStopped } from "./cautions.ts";
+import { clearedCautions, holdingCautions, isStopped } from "./cautions.ts";
 import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
-import { countInWords, listInWords } from "./english.ts";
+import { listInWords } from "./english.ts";
 import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./families.ts";
-import type { FindingValue } from "./fields.ts";
+import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
@@ -21,11 +21,13 @@ import { pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
+import { isDecided } from "./stopped.ts";
 import { trialSentences } from "./trials.ts";
+import { withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { untriedSentences } from "./untried.ts";
 import type { Listed } from "./values.ts";
-import { fieldValue, groupedBy } from "./values.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
 const SEVERE = 4;
@@ -39,10 +41,15 @@ export function conditionParagraph(
   const book = namedFor(house, record);
   // Of what a red caution stops, nobody says how it is, nor that it can be moved.
   const described = { plan, book, record, apart };
-  if (isStopped(record)) return cautionSentences(described);
   if (plan.refer_only)
     return [
       sentence("condition not examined: things of this class are left to a specialist", [], ["unseen"]),
+      ...cautionSentences(described),
+      ...clearanceSentences(described),
+    ];
+  if (isStopped(record))
+    return [
+      ...(isExamined(record) ? [] : [sentence("condition not examined", [], ["unseen"])]),
       ...cautionSentences(described),
     ];
   const sentences = [
@@ -59,9 +66,18 @@ export function conditionParagraph(
     ...withoutSentences(described),
     ...goingOn(described),
     ...cautionSentences(described),
+    ...clearanceSentences(described),
     ...howExamined(described),
   ];
   return saidOnce(sentences, apart);
+}
+
+/** Whether anybody looked at it before it was stopped. */
+function isExamined(record: RecordCopy) {
+  return (
+    seenFindings(record).length > 0 ||
+    listed(record, "zones/").some(({ value }) => value.state !== "not-examined")
+  );
 }
 
 /** What was found to differ when it was checked in: no look at the table showed it. */
@@ -89,9 +105,9 @@ function overallWord(described: Described): Sentence[] {
   if (grade.not_graded === "held") return [sentence("not graded while it is kept apart", states)];
   if (plan.scale.length) {
     const own = withoutStop(fieldValue(record, "class_grade") ?? "");
-    return own
-      ? [sentence(`${own}, on the scale of its class${so_far}`, ["class_grade"])]
-      : [sentence("not graded", states)];
+    if (own) return [sentence(`${own}, on the scale of its class${so_far}`, ["class_grade"])];
+    if (grade.not_graded !== "too little examined")
+      return [sentence("not graded: no grade on the scale of its class was given", states)];
   }
   if (grade.not_graded === "not tried")
     return [sentence("not graded, since what should run was not tried", states)];
@@ -145,19 +161,54 @@ function nameOf(book: PlanBook, name: string, found: FindingValue[]) {
   return (several && term?.plural) || term?.noun || spaced(name);
 }
 
-/** What holds it, each by what was seen and where: never by what that may be. */
+/** What becomes of it by what was decided of a caution; it is held while nobody has decided, or two otherwise. */
+const HELD_WORDS: Partial<Record<CautionDecision["decision"], string>> = {
+  referred: "referred elsewhere, and not offered",
+  returned: "going back, and not offered",
+};
+const HELD_BACK = "held back, and not offered until cleared";
+
+/** What holds it, each by what was seen and where, and what was decided of it: never by what that may be. */
 export function cautionSentences(described: Described): Sentence[] {
-  const standing = holdingCautions(described.record);
-  if (!standing.length) return [];
-  const cautions = `${countInWords(standing.length)} caution${standing.length > 1 ? "s" : ""}`;
-  const seen = [...new Set(standing.map((caution) => signOf(described, caution)))].filter(Boolean);
-  return [
-    sentence(
-      `held under ${cautions}${seen.length ? ` (${seen.join("; ")})` : ""}: not offered until cleared`,
-      standing.map(({ id }) => `cautions/${id}`),
-      standing.map(({ id }) => `held/${id}`),
-    ),
-  ];
+  const decided = groupedBy(holdingCautions(described.record), ({ id, on }) => {
+    const name = `caution-decisions/${id}` as const;
+    const decision = isDecided(on, name) ? fieldValue(on, name)?.decision : undefined;
+    return (decision && HELD_WORDS[decision]) ?? HELD_BACK;
+  });
+  return [...decided].map(([words, cautions]) => {
+    const seen = [...new Set(cautions.map((caution) => signOf(described, caution)))].filter(Boolean);
+    return sentence(
+      [words, ...(seen.length ? [seen.join("; ")] : [])].join(": "),
+      cautions.flatMap((caution) => fieldsOf(described, caution)),
+      cautions.map(heldKey),
+    );
+  });
+}
+
+/** For what it was cleared and for nothing else: of what may be sold without more ado nobody needs to know it. */
+function clearanceSentences(described: Described): Sentence[] {
+  return clearedCautions(described.record).flatMap((caution) => {
+    const { id, on } = caution;
+    const words = withoutStop(fieldValue(on, `caution-decisions/${id}`)?.cleared_for ?? "");
+    if (!words || /(^|[,;] ?| and )sale($|[,;]| and )/i.test(words)) return [];
+    const cleared = `cleared only for ${words}`;
+    const seen = signOf(described, caution);
+    return [
+      sentence(seen ? `${seen}: ${cleared}` : cleared, fieldsOf(described, caution), [heldKey(caution)]),
+    ];
+  });
+}
+
+type Raised = ReturnType<typeof holdingCautions>[number];
+
+function heldKey({ id }: Raised) {
+  return `held/${id}`;
+}
+
+/** Of the record that is described: what stands on another of the same thing is no field of this one. */
+function fieldsOf({ record }: Described, { id, on }: Raised) {
+  const decision = `caution-decisions/${id}`;
+  return [`cautions/${id}`, ...(on === record && record.fields[decision] ? [decision] : [])];
 }
 
 /** Whole words: leaded glass is no lead. */
@@ -166,17 +217,22 @@ function plainly(words: string) {
 }
 
 /** A sign as it was recorded, and its zone unless it names that; of one that says what it may be, the zone alone. */
-function signOf(
-  { plan, book, record }: Described,
-  { value, on }: ReturnType<typeof holdingCautions>[number],
-) {
+function signOf({ plan, book, record }: Described, { value, on }: Raised) {
   const written = withoutStop(value.sign);
   const isNamed = book.cautions.cautions.some(
     ({ hazard, name }) => hazard === value.hazard && plainly(written).includes(plainly(name)),
   );
-  const sign = isNamed ? "" : written;
+  const sign = isNamed ? "" : withSmallArticle(withSmallLetter(written, book.print.english));
   if (on !== record || !value.zone || value.zone === WHOLE) return sign;
   const name = zoneNameOf(book, zoneOf(value.zone));
   const isPlaced = [name.one, name.many].some((noun) => noun && ` ${sign} `.includes(` ${noun} `));
-  return isPlaced ? sign : [placesOf(plan, book, [value.zone]).words, sign].filter(Boolean).join(": ");
+  if (isPlaced) return sign;
+  const place = placesOf(plan, book, [value.zone]).words;
+  // Behind words with stops of their own, a place would belong to the last of them.
+  if (/[;:,()]/.test(sign)) return `${place}, ${sign}`;
+  return `${sign || "something"} ${name.within ? "in" : "on"} ${place}`;
+}
+
+function withSmallArticle(words: string) {
+  return words.replace(/^(An?|The) /, (article) => article.toLowerCase());
 }

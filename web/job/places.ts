@@ -51,16 +51,10 @@ export function nounOf(name: ZoneName, count: number) {
 /** Zones with their members: "the head and both ears"; of what nobody saw, "either ear". */
 export function placesOf(plan: Plan, book: PlanBook, keys: readonly string[], of: Of = "all"): Place {
   const zones = [...new Set(keys.map((key) => zoneOf(key)))];
-  const places = zones.map((zone) =>
-    placeOf(
-      plan,
-      book,
-      zone,
-      keys
-        .filter((key) => zoneOf(key) === zone && key.includes("/"))
-        .map((key) => key.slice(zone.length + 1)),
-      of,
-    ),
+  const membersOn = (zone: string) =>
+    keys.filter((key) => zoneOf(key) === zone && key.includes("/")).map((key) => key.slice(zone.length + 1));
+  const places = withGroups(plan, book, zones).map((name) =>
+    placeOf(plan, book, name, membersOn(name.zone), of),
   );
   const words = listInWords(
     places.map(({ words }) => words),
@@ -69,13 +63,30 @@ export function placesOf(plan: Plan, book: PlanBook, keys: readonly string[], of
   return { words, many: places.length > 1 || places.some(({ many }) => many) };
 }
 
+/** The names of zones; those of a group of which none is left out are one, by what they are called together. */
+function withGroups(plan: Plan, book: PlanBook, zones: string[]): ZoneName[] {
+  const names = zones.map((zone) => zoneNameOf(book, zone));
+  const ofGroup = (group: string, some: readonly ZoneName[]) =>
+    some.filter((name) => name.group?.group === group).length;
+  const all = plan.zones.map(({ zone }) => zoneNameOf(book, zone));
+  const units = new Map<string, ZoneName>();
+  for (const name of names) {
+    const { group } = name;
+    const count = group ? ofGroup(group.group, names) : 0;
+    if (group && count > 1 && count === ofGroup(group.group, all))
+      units.set(`group ${group.group}`, { ...name, one: group.one, many: group.many });
+    else units.set(name.zone, name);
+  }
+  return [...units.values()];
+}
+
 /** The zone of a key: that of `ears/proper-left` is `ears`. */
 export function zoneOf(key: string) {
   return key.split("/")[0] ?? "";
 }
 
-function placeOf(plan: Plan, book: PlanBook, zone: string, members: string[], of: Of): Place {
-  const name = zoneNameOf(book, zone);
+function placeOf(plan: Plan, book: PlanBook, name: ZoneName, members: string[], of: Of): Place {
+  const { zone } = name;
   if (!members.length) return { words: `the ${nounOf(name, name.plural ? 2 : 1)}`, many: name.plural };
   const all = plan.zones.find((row) => row.zone === zone)?.members.length;
   if (members.length > 1 && members.length === all) return wholeSet(name, all, of);

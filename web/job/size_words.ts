@@ -25,8 +25,14 @@ export function sizeInWords(
   below_mm: number = SMALL_MM,
 ) {
   if (unit === "n") return countInWords(value);
-  if (unit === "g") return `${value} g${troy && troy_ounces ? ` (${troyOuncesOf(value)})` : ""}`;
+  if (unit === "g") return `${inThousands(value)} g${troy && troy_ounces ? ` (${troyOuncesOf(value)})` : ""}`;
   return `${value < below_mm ? `${value} mm` : centimetresOf(value)}${inches ? ` (${inchesOf(value, 16, true)})` : ""}`;
+}
+
+/** "12,000": figures of five and more are told apart by threes. */
+function inThousands(value: number) {
+  const [whole = "", ...rest] = String(value).split(".");
+  return [whole.length > 4 ? whole.replaceAll(/\B(?=(\d{3})+$)/g, ",") : whole, ...rest].join(".");
 }
 
 /** "height of the plate", sight size: its dimension, what it is of, and on which basis. */

@@ -179,9 +179,9 @@ export function countWords(plan: Plan | null, book: PlanBook, record: RecordCopy
     const state = fieldValue(record, `zones/${zone}`);
     if (!state?.count || state.state === "not-examined") return [];
     const name = zoneNameOf(book, zone);
-    const [single, many] = name.counted ?? [name.one, name.many ?? name.one];
-    return [
-      { words: `${countInWords(state.count)} ${state.count === 1 ? single : many}`, from: [`zones/${zone}`] },
-    ];
+    const [single, many] = name.counted ?? [name.one, name.many];
+    const count = countInWords(state.count);
+    const noun = state.count === 1 ? single : many;
+    return [{ words: noun ? `${count} ${noun}` : `${single} (${count})`, from: [`zones/${zone}`] }];
   });
 }

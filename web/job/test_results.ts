@@ -23,10 +23,12 @@ export function resultsOf(test: FunctionTest, { words: { lights } }: PlanBook, m
   const isLight = !test.failed && lights.some(({ light }) => light === test.test);
   if (test.looks || isLight) return USED;
   if (!test.said || test.rules_out?.terms.some((term) => OF_WORKING.has(term))) return TEST_RESULTS;
+  // On a button nobody needs to read what it is said of.
+  const shortly = (words: string) => firstUpper(words.replace(/^it (was )?/, ""));
   const said: Record<Result, string> = {
-    works: firstUpper(test.said),
-    "works-in-part": firstUpper(test.in_part ?? "in part"),
-    "no-response": firstUpper(test.failed ?? "no result"),
+    works: shortly(test.said),
+    "works-in-part": shortly(test.in_part ?? "in part"),
+    "no-response": shortly(test.failed ?? "no result"),
     "not-done": "Not done",
   };
   return TEST_RESULTS.flatMap(([result]) =>

@@ -3,12 +3,16 @@ import { bothWays } from "./both_ways.ts";
 import { type Described, isGone, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
+import { itOrThem } from "./looked.ts";
 import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
+
+/** A reason that is none, where nothing was written beside it. */
+const OTHER = "other";
 
 /** `about` is the test that it tells of. */
 export type TrialSentence = Sentence & {
@@ -27,7 +31,7 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
   return tests.flatMap((test) => {
     const made = fieldValue(record, `tests/${test.test}`);
     const isContradicted = made?.result === "not-done" && wasMadeAfterAll(described, test);
-    const words = made && !isContradicted && trialInWords(described, test, made, looks);
+    const words = made && !isContradicted && ofThem(described, trialInWords(described, test, made, looks));
     if (!words) return [];
     const statements = plan.negatives.filter(({ tests }) => tests.includes(test.test));
     const stated = statements
@@ -43,6 +47,12 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const unsettled = "that something was looked for in this way is recorded as well, and not settled";
     return [said, { ...sentence(unsettled, from, [`both/${test.test}`]), about: test.test }];
   });
+}
+
+/** "They were weighed": of several things nobody says "it". */
+function ofThem(described: Described, words: string) {
+  if (itOrThem(described) === "it") return words;
+  return words.replace(/^it was /, "they were ").replace(/^it /, "they ");
 }
 
 /** What was seen with a light, or of a zone, or measured, outweighs that nobody looked so or took the measure. */
@@ -129,7 +139,7 @@ export function trialInWords(
   const { book } = described;
   const name = test.name ?? test.test.replaceAll("-", " ");
   const noted = behindColon(note);
-  const looked = test.looks ? `looked at ${howWords(lightOf(book, test.looks))}` : "";
+  const looked = test.looks ? `it was looked at ${howWords(lightOf(book, test.looks))}` : "";
   // A row that forbids is no trial: of one that a record has all the same, only its note says anything.
   if (!isTest(test) && !test.name && !test.undone) return withoutStop(note);
   if (isOnNothing(described, test)) return noted && `${name}${noted}`;
@@ -144,19 +154,16 @@ export function trialInWords(
       return (
         (isRuledOut(described, test)
           ? (test.tried ?? `${name} was tried`)
-          : (test.said ?? `${name}: worked when tried`)) + (noted || unreadWords(test))
+          : (test.said ?? `${name} worked when tried`)) + (noted || unreadWords(test))
       );
     case "works-in-part":
-      return (test.in_part ?? `${looked || name}${looked ? " only in part" : ": only in part"}`) + noted;
+      return (test.in_part ?? (looked ? `${looked} only in part` : `${name} was done only in part`)) + noted;
     case "no-response":
       if ((isToldByFinding(described, test) || isFailureTold(described, test)) && !noted) return "";
       // What is looked at, or measured, does not respond.
-      return (
-        (test.failed ?? `${looked || name}: no ${looked || test.measures.length ? "result" : "response"}`) +
-        noted
-      );
+      return (test.failed ?? (looked ? `${looked}, without result` : `${name} came to nothing`)) + noted;
     default:
-      if (!why?.trim()) return undoneWords(test) + noted;
+      if (!why?.trim() || why === OTHER) return undoneWords(test) + noted;
       return `${undoneWords(test)}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
   }
 }

@@ -10,13 +10,34 @@ import { firstUpper } from "./words.ts";
 
 /** A typed name as a sentence begins with it: its article if it is one thing, none if it is several. */
 export function nameInWords(typed: string, english: English) {
-  const name = articled(counted(paired(typed.trim()), english), english);
+  const name = articled(counted(countedWithin(paired(dateBehind(typed.trim()))), english), english);
   const [first = ""] = name.split(/[\s,]/);
+  // A title stands for the thing itself: “Untitled”, oil on canvas.
+  if (/^[“"][^”"]+[”"]([,;]|$)/.test(name)) return name.charAt(0) + firstUpper(name.slice(1));
   if (/^(an?|the|half an?) /i.test(`${name} `) || isNumber(first, name, english)) return firstUpper(name);
   if (english.bare?.includes(first.toLowerCase()) || isOfSomebody(name, english)) return firstUpper(name);
   if (isSeveral(name, english) && !english.measures_out?.includes(first.toLowerCase()))
     return firstUpper(name);
   return firstUpper(withArticle(withSmallLetter(name, english), english));
+}
+
+/** "c. 1900 chair" is a chair, c. 1900. */
+function dateBehind(name: string) {
+  return name.replace(/^((?:circa|ca?\.?) ?\d{4}s?) (.+)$/i, "$2, $1");
+}
+
+/** "set of 6 spoons": counts are words within a name, too. */
+function countedWithin(name: string) {
+  return name.replace(
+    /\b((?:set|group|lot|box|collection|bundle|suite) of) (\d{1,2})(?= \p{L}{2})/iu,
+    (_, of: string, figures: string) => `${of} ${countInWords(Number(figures))}`,
+  );
+}
+
+/** How many there are, where that stands in brackets at the end: "sheep (three)". */
+function countBehind(name: string) {
+  const [, words = ""] = /\((\S+)\)$/.exec(name) ?? [];
+  return /^\d+$/.test(words) ? Number(words) > 1 : isInWords(words) && words.toLowerCase() !== "one";
 }
 
 /** "pair opera glasses" is a pair of them. */
@@ -86,7 +107,7 @@ export function isOfThem(typed: string, english: English): boolean {
 /** Whether the noun that a name is built round stands for several: "opera glasses in a case", but not "glass". */
 function isSeveral(name: string, english: English) {
   const noun = nounOf(name, english);
-  if (english.several.includes(noun)) return true;
+  if (english.several.includes(noun) || countBehind(name)) return true;
   if (english.one_thing.includes(noun)) return false;
   return /[a-z]s$/.test(noun) && !english.one_thing_endings.some((ending) => noun.endsWith(ending));
 }

@@ -231,6 +231,9 @@ export type Plan = {
   marks: string[];
   /** What words on a thing are called in print; plans of before do not say it. */
   mark_noun?: string;
+  /** Plans of before say nothing of these: who makes such things, and where what is printed is an imprint. */
+  maker_noun?: string;
+  imprint_at?: string[];
   measures: Measure[];
   questions: Question[];
   negatives: Negative[];
@@ -256,6 +259,10 @@ export type Term = {
   sign_on?: Record<string, string>;
   sign_prep?: string;
   absent: string | null;
+  /** Books of before say nothing of these three. */
+  absent_on?: Record<string, string>;
+  unproved?: { test: string; words: string } | null;
+  says_where?: string[];
   measured: string | null;
   sense: Sense | null;
   makes: string | null;
@@ -328,10 +335,17 @@ export type ZoneName = {
   within?: boolean;
   share?: boolean;
   called?: ZoneCalled[];
+  /** The same: what all zones of a group are called together. */
+  group?: { group: string; one: string; many: string | null } | null;
   also?: string[];
 };
 /** What a zone is on a thing whose description has one of the words. */
-export type ZoneCalled = { of: string[]; one: string; many: string | null };
+export type ZoneCalled = {
+  of: string[];
+  one: string;
+  many: string | null;
+  counted?: [string, string] | null;
+};
 export type MemberName = {
   member: string;
   /** The zone that it is a member of; of any without one. */

@@ -89,9 +89,9 @@ function hedgedInWords(clause: Clause, hedge: string) {
   return words.filter(Boolean).join(" ");
 }
 
-/** "possibly stops", "has slightly shifted": behind what helps the verb. */
+/** "possibly stops", "has slightly shifted", "is possibly altered": behind what helps the verb. */
 function hedgedVerb(hedge: string, what: string): string[] {
-  const [auxiliary] = /^(has|have) /.exec(what) ?? [];
+  const [auxiliary] = /^(has|have|is|are) /.exec(what) ?? [];
   return auxiliary ? [auxiliary.trim(), hedge, what.slice(auxiliary.length)] : [hedge, what];
 }
 
@@ -182,7 +182,9 @@ function saysWhatZoneIs(
 ): term is Term {
   const { book } = described;
   if (!term || !(saysOf(term, finding.zone) || term.verbs)) return false;
-  if (term.part && !term.says_on[zoneOf(finding.zone)]) return false;
+  const isNoun =
+    term.noun_first && shareAWord(term.noun ?? "", nounOf(zoneNameOf(book, zoneOf(finding.zone)), 1));
+  if (term.part && !term.says_on[zoneOf(finding.zone)] && !isNoun) return false;
   if (!term.noun || !term.plural || term.says_on[zoneOf(finding.zone)]) return true;
   const name = zoneNameOf(book, zoneOf(finding.zone));
   if (isSeenInPart(described, finding)) return false;
@@ -206,8 +208,11 @@ function isOneOfThem(name: ZoneName, { zone, note }: FindingValue) {
 }
 
 /** How often, where the count is not that of what the clause speaks of. */
-function oftenOf({ times }: Term, { extent_count: count }: FindingValue) {
+function oftenOf({ times }: Term, { extent_count: count, note }: FindingValue) {
   if (!count) return "";
+  // "in two places: two claws" would count them twice.
+  const [begins = ""] = note.trim().toLowerCase().split(/\s/);
+  if (!times && [countInWords(count), String(count)].includes(begins)) return "";
   if (times) return timesInWords(count);
   return `in ${countInWords(count)} ${count === 1 ? "place" : "places"}`;
 }
@@ -252,7 +257,8 @@ function thingOf(
   const where = whereOf(book, term, finding, on, zones);
   if (term?.part && term.verbs) {
     const [one, several] = term.part;
-    const part = nounInWords({ ...term, noun: one, plural: term.plural && several }, finding);
+    const article = withArticle(one, book.print.english).startsWith("an ") ? "an" : "a";
+    const part = nounInWords({ ...term, article, noun: one, plural: term.plural && several }, finding);
     const isShare = Boolean(finding.extent_percent); // "has shifted over about 10 per cent of the neck"
     const begins = [finding.extent_count && term.plural ? part.words : `the ${one}`, isShare ? "" : where];
     const does = [doesInWords(term, finding, part.many), size, isShare ? where : "", often];
@@ -260,7 +266,10 @@ function thingOf(
     return { subject, verb: "", what, isOfVerb: true };
   }
   // "fading of the ribbon over 30 mm", but "a chip of 3 mm to the rim"
-  const found = [noun.words, ...(term?.prep === "of" ? [where, size] : [size, where])];
+  const isOverTwice = [size, where].every((words) => words.startsWith("over "));
+  const found = isOverTwice
+    ? [`${noun.words} ${where}, ${size.replace("over ", "")}`]
+    : [noun.words, ...(term?.prep === "of" ? [where, size] : [size, where])];
   return { thing: `${found.filter(Boolean).join(" ")}${often && `, ${often}`}`, many: noun.many };
 }
 
@@ -294,7 +303,7 @@ function whereOf(
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
   if (finding.zone === WHOLE) return isUnplaced(term, finding) ? "(place not noted)" : "";
-  if (isNamed) return "";
+  if (isNamed || term?.says_where?.includes(zoneOf(finding.zone))) return "";
   const prep = term?.prep ?? "to";
   const isIn = ((prep === "to" || prep === "of") && name.tally) || (prep === "on" && name.within);
   return `${isIn ? "in" : prep} ${place.words}`;
@@ -322,16 +331,19 @@ function isSmelled(term: Term | undefined) {
 /** Its noun with article, count and, where nothing was measured, "slight". */
 function nounInWords(term: Term | undefined, finding: FindingValue): { words: string; many: boolean } {
   const noun = term?.noun ?? finding.term.replaceAll("-", " ");
-  const slight = term?.slight && isSlight(finding) ? "slight " : "";
+  // A loose part is not slight, though it may be slightly loose.
+  const isOfState = Boolean(term?.says && noun.includes(term.says));
+  const slight = term?.slight && !isOfState && isSlight(finding) ? "slight " : "";
   const count = isSmelled(term) ? 0 : (finding.extent_count ?? 0);
   if (!term?.plural) return { words: slight + noun, many: false };
   if (count > 1) {
     const begins = !HEDGES[finding.certainty ?? ""] && finding.certainty !== "not-determined";
     return { words: `${countInWords(count, begins)} ${slight}${term.plural}`, many: true };
   }
-  if (count === 1 && finding.certainty !== "not-determined")
+  // Of what is missing from several, one is a number; of a dent it is an article.
+  if (count === 1 && term.prep === "from" && finding.certainty !== "not-determined")
     return { words: `one ${slight}${noun}`, many: false };
-  if (term.spread || (finding.extent_words && !finding.extent_mm))
+  if (count !== 1 && (term.spread || (finding.extent_words && !finding.extent_mm)))
     return { words: slight + term.plural, many: true };
   return { words: `${slight ? "a" : term.article} ${slight}${noun}`, many: false };
 }
@@ -339,7 +351,8 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
 /** Slight is said of what was called so and has no measure. */
 function isSlight(finding: FindingValue) {
   const { extent_mm, extent_percent, extent_count, extent_words } = finding;
-  return finding.severity === 1 && !(extent_mm || extent_percent || extent_count || extent_words);
+  const isCounted = (extent_count ?? 0) > 1;
+  return finding.severity === 1 && !(extent_mm || extent_percent || isCounted || extent_words);
 }
 
 /** "of 18 mm", "over 9 x 6 mm", "of up to 22 mm"; nothing if nobody measured. */

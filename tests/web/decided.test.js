@@ -1,0 +1,71 @@
+/** What was decided of a caution is printed: a thing is held, left to others, going back, or cleared for so much. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { recordOf, written } from "./any_words.js";
+import { paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
+
+const raised = (level, sign, zone = null) => ({ hazard: "H90", level, sign, zone, called: "", place: "" });
+const decided = (decision, cleared_for = "") => ({
+  ...{ decision, cleared_for, decided_by: "SECRET officer", place: "SECRET place" },
+  ...{ paper_given: true, note: "SECRET note" },
+});
+const tin = (decision) => ({ "cautions/1": raised("red", "brass cases"), "caution-decisions/1": decision });
+
+test("what was referred or goes back is not said to be held until it is cleared", () => {
+  const said = (decision, class_id = "clock") => paragraph(class_id, { facts: tin(decision) });
+  assert.equal(said(decided("referred")), "Referred elsewhere, and not offered: brass cases.");
+  assert.equal(said(decided("returned")), "Going back, and not offered: brass cases.");
+  assert.equal(said(decided("isolated")), "Held back, and not offered until cleared: brass cases.");
+  assert.match(
+    said(decided("referred"), "arms"),
+    /^Condition not examined: things of this class are left to a specialist\. Referred elsewhere/,
+  );
+});
+
+test("of what was stopped before anybody looked it is said that it was not examined", () => {
+  const { free } = book.plans;
+  const untouched = { untouched: free.zones.map(({ zone }) => zone) };
+  const of = (short) => paragraph("free", { ...short, facts: tin(decided("referred")) });
+  assert.equal(of(untouched), "Condition not examined. Referred elsewhere, and not offered: brass cases.");
+  assert.equal(of({}), "Referred elsewhere, and not offered: brass cases.");
+});
+
+test("a clearance is printed with its limits, and nobody by name", () => {
+  const cleared = (words) =>
+    paragraph("clock", {
+      facts: { "cautions/1": raised("amber", "A blade"), "caution-decisions/1": decided("cleared", words) },
+    });
+  assert.match(
+    cleared("a description in words; no sale before it was seen drawn"),
+    /\. A blade: cleared only for a description in words; no sale before it was seen drawn\. Examined with/,
+  );
+  for (const words of ["", "sale", "taking in, description, sale", "description and sale"])
+    assert.doesNotMatch(cleared(words), /leared|blade/, words);
+  assert.doesNotMatch(cleared("a description"), /SECRET/);
+});
+
+test("where two people decided otherwise, it is held until somebody has settled it", () => {
+  const record = recordOf(written(book.plans.clock, { facts: tin(decided("cleared", "a description")) }));
+  const disagreement = {
+    ...{ disagreement_id: "1", field: "caution-decisions/1", settled: null },
+    kept: { value: decided("cleared") },
+    other: { value: decided("isolated") },
+  };
+  const words = conditionParagraph(book.plans.clock, book, { ...record, disagreements: [disagreement] });
+  assert.deepEqual(
+    words.map((one) => one.words),
+    ["Held back, and not offered until cleared: brass cases."],
+  );
+});
+
+test("two signs are two, and no sign stands in brackets or begins large within the sentence", () => {
+  const powder = { ...raised("amber", "A white powder; smells (of garlic)", "case"), withdrawn: false };
+  const said = (...cautions) =>
+    paragraph("clock", { facts: Object.fromEntries(cautions.map((one, at) => [`cautions/${at}`, one])) });
+  const begins = "Held back, and not offered until cleared";
+  assert.ok(said(powder).includes(`${begins}: the case, a white powder; smells (of garlic).`));
+  assert.ok(said(raised("amber", "Brown paint", "hands")).includes(`${begins}: brown paint on the hands.`));
+  assert.ok(said(raised("amber", "")).includes(`${begins}.`));
+});
