@@ -152,11 +152,11 @@ test("a receipt says how many were counted, on which a fault is, and once that n
   assert.equal(piecesWords(item({ pieces: 6, "tags/1": tag("1", { of: 5 }) })), "5 pieces");
   assert.equal(
     line({ pieces: 6, "findings/1": fault({ piece_count: 2 }) }),
-    "glasses; 6 pieces; chip, rim, moderate, 3 mm, on 2 of the pieces",
+    "glasses; 6 pieces; chip on the rim, moderate, 3 mm, on 2 of the pieces",
   );
   assert.equal(
     line({ pieces: 6, "findings/1": fault(), "findings/2": fault({ zone: "foot" }) }),
-    "glasses; 6 pieces; chip, rim, moderate, 3 mm; chip, foot, moderate, 3 mm; which of the pieces not noted",
+    "glasses; 6 pieces; chip on the rim, moderate, 3 mm; chip on the foot, moderate, 3 mm; which of the pieces not noted",
   );
-  assert.equal(line({ "findings/1": fault() }), "glasses; chip, rim, moderate, 3 mm");
+  assert.equal(line({ "findings/1": fault() }), "glasses; chip on the rim, moderate, 3 mm");
 });
