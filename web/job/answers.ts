@@ -39,7 +39,7 @@ import {
 import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, lightOf } from "./lights.ts";
-import { nothingAtAll } from "./looked.ts";
+import { nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
 import { cautionSentences, checkInSentences } from "./paragraph.ts";
@@ -113,7 +113,7 @@ function madeOf(described: Described) {
     told: toldSentences(described),
     denials: denialSentences(described),
     origins: originSentences(described),
-    trials: trialSentences(described, "said"),
+    trials: saidOfThem(described, trialSentences(described, "said")),
     failed: failedTrials(described),
     cautions: cautionSentences(described),
     opinions: opinionSentences(described.book, described.record),

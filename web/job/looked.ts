@@ -121,6 +121,13 @@ export function itOrThem({ book, record }: Described): "it" | "them" {
   return isOfThem(fieldValue(record, "short_description") ?? "", book.print.english) ? "them" : "it";
 }
 
+/** "They were weighed": what came of trials, where they were made of several things. */
+export function saidOfThem<One extends Sentence>(described: Described, trials: One[]): One[] {
+  if (itOrThem(described) === "it") return trials;
+  const ofThem = (words: string) => words.replace(/^It was /, "They were ").replace(/^It /, "They ");
+  return trials.map((trial) => ({ ...trial, words: ofThem(trial.words) }));
+}
+
 /** What a buyer looks for with an item of its kind, and this one never had. */
 export function withoutSentences({ plan, book, record, apart }: Described): Sentence[] {
   const none = plan.zones.filter((zone) =>

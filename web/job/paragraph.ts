@@ -15,7 +15,7 @@ import { listInWords } from "./english.ts";
 import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
-import { howExamined, unseenSentences, withoutSentences } from "./looked.ts";
+import { howExamined, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
 import { pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
@@ -58,7 +58,7 @@ export function conditionParagraph(
     ...pieceSentences(described),
     ...checkInSentences(record),
     ...originSentences(described),
-    ...trialSentences(described),
+    ...saidOfThem(described, trialSentences(described)),
     ...untriedSentences(described),
     ...denialSentences(described),
     ...statementSentences(described),

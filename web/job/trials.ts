@@ -3,7 +3,6 @@ import { bothWays } from "./both_ways.ts";
 import { type Described, isGone, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
-import { itOrThem } from "./looked.ts";
 import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
@@ -31,7 +30,7 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
   return tests.flatMap((test) => {
     const made = fieldValue(record, `tests/${test.test}`);
     const isContradicted = made?.result === "not-done" && wasMadeAfterAll(described, test);
-    const words = made && !isContradicted && ofThem(described, trialInWords(described, test, made, looks));
+    const words = made && !isContradicted && trialInWords(described, test, made, looks);
     if (!words) return [];
     const statements = plan.negatives.filter(({ tests }) => tests.includes(test.test));
     const stated = statements
@@ -47,12 +46,6 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const unsettled = "that something was looked for in this way is recorded as well, and not settled";
     return [said, { ...sentence(unsettled, from, [`both/${test.test}`]), about: test.test }];
   });
-}
-
-/** "They were weighed": of several things nobody says "it". */
-function ofThem(described: Described, words: string) {
-  if (itOrThem(described) === "it") return words;
-  return words.replace(/^it was /, "they were ").replace(/^it /, "they ");
 }
 
 /** What was seen with a light, or of a zone, or measured, outweighs that nobody looked so or took the measure. */
