@@ -58,7 +58,7 @@ test("of a pair or a set it is said once that nobody noted which of them", () =>
 test("a set that was counted on the walk alone is one, too", () => {
   const { fields } = glasses(0, chip());
   const walked = { "zones/set-count": { value: { state: "clear", reason: null, light: "lamp", count: 6 } } };
-  assert.match(condition({ fields: { ...fields, ...walked } }), OPEN);
+  assert.match(condition({ ...recordOf({}), fields: { ...fields, ...walked } }), OPEN);
   assert.match(
     receiptLine({ ...item({}), fields: { ...fields, ...walked } }).words,
     /which of the pieces not noted$/,
@@ -77,7 +77,7 @@ test("nothing is asked of one piece, of a fact, of a note that says which, or of
     "tags/2": { value: tag("2", { piece: 2, of: 2 }) },
   };
   const { fields } = glasses(0, chip());
-  assert.doesNotMatch(condition({ fields: { ...fields, ...numbers } }), OPEN);
+  assert.doesNotMatch(condition({ ...recordOf({}), fields: { ...fields, ...numbers } }), OPEN);
 });
 
 test("alike things on the same pieces are counted, on others they are not", () => {
