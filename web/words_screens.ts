@@ -10,13 +10,21 @@ import "./hall_screens.ts"; // every device keeps them: what these share with th
 import { afterClosing } from "./parts/after_closing.tsx";
 import { TwoSaid } from "./parts/incident_between.tsx";
 import { Overruled } from "./parts/overruled.tsx";
-import { goingBack, inPieces, lackingHere, overruledHere, saidOtherwise } from "./parts/with_words.ts";
+import {
+  goingBack,
+  inPieces,
+  lackingHere,
+  makerAndDate,
+  overruledHere,
+  saidOtherwise,
+} from "./parts/with_words.ts";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
 import { toSignWords } from "./screens/custody/to_sign.ts";
 import { against } from "./screens/examination/both_ways.tsx";
 import { TwoValuesStand } from "./screens/examination/item_between.tsx";
+import { MakerAndDate } from "./screens/examination/item_maker.tsx";
 import Marks from "./screens/examination/marks.tsx";
 import { HowManyPieces, PiecesCounted, WhichPiece } from "./screens/examination/pieces.tsx";
 import { wordsSoFar } from "./screens/examination/so_far.ts";
@@ -38,6 +46,7 @@ afterClosing.value = AsksManager;
 overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
+makerAndDate.value = MakerAndDate;
 inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };
 goingBack.value = { GoesHome, NotSentYet, TakeBack };
 

@@ -1,10 +1,8 @@
 /** Two values of one field: what each side said, which is in force, and what a settlement brings into force. */
 
 import { claimIn } from "./custody.ts";
-import { NO_LISTS } from "./list_words.ts";
-import type { Person, SettleDisagreement } from "./operations.ts";
+import type { SettleDisagreement } from "./operations.ts";
 import type { Disagreement, FieldValue, RecordCopy } from "./types.ts";
-import { fieldWords } from "./value_words.ts";
 
 type Choose = SettleDisagreement["choose"];
 
@@ -38,29 +36,6 @@ export function comesIntoForce(record: RecordCopy, between: Disagreement, choose
 /** The disagreements about a record that nobody has settled. */
 export function unsettled({ disagreements }: Pick<RecordCopy, "disagreements">): Disagreement[] {
   return disagreements.filter(({ settled }) => !settled);
-}
-
-/** What two people said otherwise, as the middle of a sentence: of whom, where it is somebody of the day's list. */
-export function contestedWords(
-  { field, kept }: Pick<Disagreement, "field" | "kept">,
-  lists = NO_LISTS,
-): string {
-  if (field === "closed") return "how the day was closed";
-  if (field.startsWith("people/")) return `what the day's list says of ${(kept.value as Person).name}`;
-  return fieldWords(field, lists);
-}
-
-/** What is set by moving or merging things, or once for all, and not by entering it again. */
-const NOT_ENTERED: ReadonlySet<string> = new Set(["closed", "merged", "inside", "whereabouts"]);
-const ENTERED = /^(people|tables|roll-holders|consignor|zones|tests|measures)\//;
-
-/**
- * Where a settlement on the wrong one is put right, as a sentence: a field that is entered can be entered again, and
- * both values stay on record. "" of what is not; nothing brings the question itself back.
- */
-export function chosenAgainWords(field: string): string {
-  const isEntered = field.includes("/") ? ENTERED.test(field) : !NOT_ENTERED.has(field);
-  return isEntered ? "If it was the other one, enter that again where it stands." : "";
 }
 
 /** As in intake/settling.py. */

@@ -4,7 +4,8 @@
 
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
-import { chosenAgainWords, contestedWords, settlementOf, sidesOf } from "../job/between.ts";
+import { settlementOf, sidesOf } from "../job/between.ts";
+import { chosenAgainWords, contestedWords } from "../job/contested_words.ts";
 import { claimIn } from "../job/custody.ts";
 import type { Who } from "../job/day_facts.ts";
 import type { SettleDisagreement } from "../job/operations.ts";

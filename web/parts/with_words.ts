@@ -6,7 +6,7 @@
 import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
 import type { FindingValue } from "../job/fields.ts";
-import type { DayRecord, Disagreement, ItemRecord } from "../job/types.ts";
+import type { DayRecord, Disagreement, ItemRecord, PlanBook } from "../job/types.ts";
 
 /** What somebody said here and gave way. */
 export const overruledHere = signal<FunctionComponent | null>(null);
@@ -18,6 +18,10 @@ export const goingBack = signal<{
   NotSentYet: FunctionComponent<{ item: ItemRecord }>;
   TakeBack: FunctionComponent<{ item: ItemRecord; tags: string[] }>;
 } | null>(null);
+/** By whom and when a thing was made: what reads dates weighs much, and stands below what is asked first. */
+export const makerAndDate = signal<FunctionComponent<{ item_id: string; book: PlanBook | null }> | null>(
+  null,
+);
 /** How many pieces a thing has, beside its numbers too, and on which of several something was found. */
 export const inPieces = signal<{
   HowManyPieces: FunctionComponent<{ item_id: string }>;

@@ -19,11 +19,10 @@ import { useNext } from "../../parts/next_step.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlanBook, usePlanOf, useSelected } from "../../parts/use.ts";
-import { inPieces, saidOtherwise } from "../../parts/with_words.ts";
+import { inPieces, makerAndDate, saidOtherwise } from "../../parts/with_words.ts";
 import { ClassChoice, ReferOnly } from "./item_class.tsx";
 import { Doors } from "./item_doors.tsx";
 import { Packaging, WhatItIs } from "./item_facts.tsx";
-import { MakerAndDate } from "./item_maker.tsx";
 
 export default function Item({ item_id }: { item_id: string }) {
   // Drawn anew when it comes or goes, not with every key: each field below reads its own value.
@@ -38,6 +37,7 @@ export default function Item({ item_id }: { item_id: string }) {
   const book = usePlanBook();
   const Otherwise = saidOtherwise.value;
   const Several = inPieces.value;
+  const MakerAndDate = makerAndDate.value;
   if (visit_id === null)
     return (
       <Frame title="Item" back="#/today">
@@ -73,7 +73,7 @@ export default function Item({ item_id }: { item_id: string }) {
       {plan?.refer_only && <ReferOnly item_id={item_id} plan={plan} />}
       <WhatItIs item_id={item_id} plan={plan} />
       <Below>
-        <MakerAndDate item_id={item_id} book={book} />
+        {MakerAndDate && <MakerAndDate item_id={item_id} book={book} />}
         <Packaging item_id={item_id} />
         <StillMissing item_id={item_id} />
       </Below>

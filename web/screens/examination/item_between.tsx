@@ -2,7 +2,8 @@
  * What two people said otherwise of an item, until somebody settles it: nobody's words go from a phone without a sign.
  */
 
-import { contestedWords, sidesOf, unsettled } from "../../job/between.ts";
+import { sidesOf, unsettled } from "../../job/between.ts";
+import { contestedWords } from "../../job/contested_words.ts";
 import { claimIn } from "../../job/custody.ts";
 import { namesOn } from "../../job/day_facts.ts";
 import { valueWords } from "../../job/value_words.ts";

@@ -2,7 +2,8 @@
  * What two managers said otherwise of a day, or two devices of what belongs to it, until one of them says which holds.
  */
 
-import { chosenAgainWords, unsettled } from "../../job/between.ts";
+import { unsettled } from "../../job/between.ts";
+import { chosenAgainWords } from "../../job/contested_words.ts";
 import { namesOn } from "../../job/day_facts.ts";
 import type { DayRecord, Disagreement } from "../../job/types.ts";
 import { sayDone } from "../../parts/notices.tsx";
