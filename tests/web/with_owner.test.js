@@ -163,6 +163,9 @@ test("what is tied after a thing went back is here, whatever the last move of th
 test("what was tied again later is still in what the whole was put into since, or if it never went back", () => {
   const whole = (...fields) => fieldOfPiece(item(...fields), "inside", TWO)?.value.container_id;
   assert.equal(whole(inside("crate", 3), tag(TWO, 8)), "crate");
+  assert.equal(whole(inside("crate", 3), move("m", "returned", 5)), "crate", "a number that it never had");
+  const gone = tag(TWO, 8, { gone: "lost" });
+  assert.equal(whole(inside("crate", 3), move("m", "returned", 5), gone), "crate", "or that is off");
   assert.equal(whole(inside("crate", 9), move("m", "returned", 5), tag(TWO, 8)), "crate");
   assert.equal(whole(inside("crate", 3), move("m", "returned", 9), tag(TWO, 8)), "crate");
   assert.equal(whole(inside("crate", 3), inside("box", 1, TWO), tag(TWO, 8)), "box", "its own comes first");
