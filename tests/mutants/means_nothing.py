@@ -175,6 +175,19 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "self._circles.popitem(last=True)",
         "what is sent is the same, only sooner or later",
     ),
+    *(
+        (
+            "intake/custody/receipt_lines.py",
+            line,
+            line.replace("or 0", f"or {other}"),
+            "neither stands on a receipt",
+        )
+        for line in (
+            'return not finding["withdrawn"] and (finding["severity"] or 0) >= VISIBLE',
+            'severity = (finding["severity"] or 0) - VISIBLE',
+        )
+        for other in ("1", " -1")
+    ),
     (
         "intake/custody/loads.py",
         """piece = f", piece {tag['piece']} of {tag['of']}" if (tag.get("of") or 1) > 1 else \"\"""",
