@@ -156,7 +156,9 @@ test("a receipt says how many were counted, on which a fault is, and once that n
   );
   assert.equal(
     line({ pieces: 6, "findings/1": fault(), "findings/2": fault({ zone: "foot" }) }),
-    "glasses; 6 pieces; chip on the rim, moderate, 3 mm; chip on the foot, moderate, 3 mm; which of the pieces not noted",
+    ["glasses", "6 pieces", "chip on the rim, moderate, 3 mm", "chip on the foot, moderate, 3 mm"]
+      .concat("which of the pieces not noted")
+      .join("; "),
   );
   assert.equal(line({ "findings/1": fault() }), "glasses; chip on the rim, moderate, 3 mm");
 });
