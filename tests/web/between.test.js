@@ -1,7 +1,8 @@
 /** What a person is shown of two values when another one has come into force since. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { chosenAgainWords, settlementOf, sidesOf } from "../../web/job/between.ts";
+import { settlementOf, sidesOf } from "../../web/job/between.ts";
+import { chosenAgainWords } from "../../web/job/contested_words.ts";
 import { applyOperation } from "../../web/job/record.ts";
 
 const by = (value, operation_id) => ({ value, device_id: "d", operation_id, made_by: "p", made_at: "" });

@@ -3,7 +3,8 @@
  */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { contestedWords, sidesOf, unsettled } from "../../web/job/between.ts";
+import { sidesOf, unsettled } from "../../web/job/between.ts";
+import { contestedWords } from "../../web/job/contested_words.ts";
 import { namesOn } from "../../web/job/day_facts.ts";
 import { applyOperation } from "../../web/job/record.ts";
 import { valueWords } from "../../web/job/value_words.ts";
