@@ -405,8 +405,7 @@ def test_a_closing_tells_a_porter_of_the_day_it_works_on_and_of_no_other(
         (far.status_code, far.json()["code"]) == (none.status_code, none.json()["code"]) == (404, "not_found")
     )
     assert planted.elsewhere_id in manager.client.get("/closing", params={"day_id": planted.far_day_id}).text
-    manager.keep(("close_day", {"day_id": planted.day_id, "closed_by": "A", "second_by": "B", "named": []}))
-    manager.push()
+    close_with_all(manager, planted.day_id)
     clock.now += AFTERWARDS + timedelta(seconds=1)
     assert porter.client.get("/closing", params={"day_id": planted.day_id}).status_code == 404
     assert planted.item_id not in porter.client.get("/closing").text
@@ -547,9 +546,7 @@ def test_whoever_is_to_see_less_is_told_once_to_forget_what_it_was_shown(
     assert not forgets(device.client.get("/sync/feed", params=day))
     other = {"day_id": planted.far_day_id}
     assert [forgets(device.client.get("/sync/feed", params=other)) for _ in range(3)] == [True, False, False]
-    close = {"closed_by": "A", "second_by": "B", "named": []}
-    manager.keep(("close_day", {"day_id": planted.far_day_id, **close}))
-    manager.push()
+    close_with_all(manager, planted.far_day_id)
     clock.pass_by(hours=13)
     assert device.client.get("/sync/feed", params=other).json()["day_over"]
     assert [forgets(device.client.get("/sync/feed")) for _ in range(2)] == [True, False]
