@@ -30,8 +30,8 @@ test("of a count, a turning over or a parting of the pile, whether it was done",
     "Not done",
   ]);
   assert.deepEqual(keys("textile-rug", "turn-over"), [
-    "Turned over and its back seen",
-    "Turned over in part, and its back seen in part",
+    "Turned over and the back seen",
+    "Turned over in part, and the back seen in part",
     "Not done",
   ]);
 });

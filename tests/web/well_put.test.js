@@ -136,6 +136,12 @@ test("every trial has a sentence for what came of it, and says of what it speaks
 test("several things are they, and nothing is done for another reason", () => {
   const rings = { "tests/ring": { result: "works", why: "", note: "" }, short_description: "six bowls" };
   assert.match(paragraph("ceramics", { facts: rings }), /They rang clear when tapped once\./);
+  for (const { plan, test: trial } of tests)
+    for (const result of ["works", "works-in-part", "no-response"]) {
+      const said = { [trial.test]: [result] };
+      const several = paragraph(plan.class_id, { tests: said, facts: { short_description: "six things" } });
+      assert.doesNotMatch(several, /\bThey \w+s\b/, `${plan.class_id} ${trial.test} ${result}`);
+    }
   for (const why of [null, "", "other"])
     assert.match(paragraph("clock", { tests: { "wind-part": ["not-done", why, ""] } }), /\. Not wound\. /);
 });

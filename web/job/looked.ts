@@ -121,10 +121,14 @@ export function itOrThem({ book, record }: Described): "it" | "them" {
   return isOfThem(fieldValue(record, "short_description") ?? "", book.print.english) ? "them" : "it";
 }
 
+/** Verbs that are another of several things, as the sentences of trials have them behind "it". */
+const OF_THEM: Record<string, string> = { was: "were", is: "are", has: "have", does: "do", stands: "stand" };
+
 /** "They were weighed": what came of trials, where they were made of several things. */
 export function saidOfThem<One extends Sentence>(described: Described, trials: One[]): One[] {
   if (itOrThem(described) === "it") return trials;
-  const ofThem = (words: string) => words.replace(/^It was /, "They were ").replace(/^It /, "They ");
+  const ofThem = (words: string) =>
+    words.replace(/^It (\w+)/, (_, verb: string) => `They ${OF_THEM[verb] ?? verb}`);
   return trials.map((trial) => ({ ...trial, words: ofThem(trial.words) }));
 }
 
