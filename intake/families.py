@@ -12,10 +12,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, Literal
 
 #: Who reads the records of every day; the others those of the day they work on.
 OFFICE_ROLES = frozenset({"desk", "manager"})
+
+
+#: What a record is to a table: a visit that is its own or at it now, an item of such a visit, or neither.
+Own = Literal["visit", "item", ""]
 
 
 @dataclass(frozen=True)
@@ -23,20 +27,21 @@ class Readers:
     """The roles of device that read a part of a record. The part everyone reads is the record's body.
 
     `roles` read it of every record that they read. `own` read it of visits that are their own or at their table now,
-    `others` of all other visits. `asked` read it when they ask for that one record, never as one of many.
+    `own_things` of the items of those visits, `others` of whatever is neither. `asked` read it when they ask for that
+    one record, never as one of many.
     """
 
     name: str
     roles: frozenset[str] = frozenset()
     own: frozenset[str] = frozenset()
+    own_things: frozenset[str] = frozenset()
     others: frozenset[str] = frozenset()
     asked: frozenset[str] = frozenset()
 
-    def include(self, role: str, *, own: bool, asked: bool) -> bool:
+    def include(self, role: str, *, own: Own, asked: bool) -> bool:
         """Whether a device of this role is one of them, for a record that is its own or not, asked for by itself."""
-        return (
-            role in self.roles or role in (self.own if own else self.others) or (asked and role in self.asked)
-        )
+        of_these = {"visit": self.own, "item": self.own_things, "": self.others}[own]
+        return role in self.roles or role in of_these or (asked and role in self.asked)
 
 
 EVERYONE = Readers("everyone", frozenset({"door", "table", "porter", "desk", "manager"}))
@@ -49,8 +54,9 @@ OWNER = Readers(
 )
 #: What the others are called by.
 CALLED = Readers("called", frozenset({"desk"}), others=frozenset({"table"}))
-#: What the owner told of the thing: whoever moves things does not need it.
-TOLD = Readers("told", frozenset({"door", "table", "desk", "manager"}))
+#: What the owner told of the thing: whoever moves things does not need it, nor does a table at which they do not sit.
+#: It was called `told` while every table read it; by the new name all of these are sent again and written over there.
+TOLD = Readers("told-own", frozenset({"door", "desk", "manager"}), own_things=frozenset({"table"}))
 #: Signatures stand in no list; whoever reads the owner asks for one where its receipt is read back.
 SIGNED = Readers("signed", asked=frozenset({"manager", "desk"}))
 OFFICE = Readers("office", OFFICE_ROLES)  # names that no line below knows
@@ -192,10 +198,10 @@ class Asker:
     def reads_every_day(self) -> bool:
         return self.role in OFFICE_ROLES
 
-    def may_read(self, name: str, *, own: bool) -> bool:
-        """Whether it reads a field of a record that it asks for; `own` if that is its own visit."""
+    def may_read(self, name: str, *, own: Own) -> bool:
+        """Whether it reads a field of a record that it asks for."""
         return family_of(name).readers.include(self.role, own=own, asked=True)
 
-    def parts(self, *, own: bool, asked: bool) -> list[str]:
+    def parts(self, *, own: Own, asked: bool) -> list[str]:
         """The names of the restricted parts of a record that it reads."""
         return [part.name for part in RESTRICTED if part.include(self.role, own=own, asked=asked)]

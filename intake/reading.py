@@ -2,20 +2,21 @@
 
 A desk and a manager may read every day; the others the day they work on, until it is over. What a device keeps is less:
 a desk the open days and no more, since it asks for each thing it shows; a manager the day worked on. Of a visit that
-is neither its own nor at its table now, a table reads what everyone does and what the owner is called by.
+is neither its own nor at its table now, a table reads what everyone does and what the owner is called by, and of its
+items not what the owner told of them.
 """
 
 from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
-from typing import NamedTuple
+from typing import NamedTuple, get_args
 
 from intake.database import Reading, any_of
 from intake.errors import NotFound
-from intake.families import OWNER, RESTRICTED, Asker, family_of
+from intake.families import OWNER, RESTRICTED, TOLD, Asker, Own, family_of
 from intake.records.values import compact
 from intake.records.writing import Piece, in_pieces
 
@@ -23,6 +24,9 @@ from intake.records.writing import Piece, in_pieces
 AFTERWARDS = timedelta(hours=12)
 #: The same at a manager's device, where what differed is settled: common practice.
 SETTLED_WITHIN = timedelta(days=30)
+
+
+OWNS: tuple[Own, ...] = get_args(Own)
 
 
 class Stored(NamedTuple):
@@ -143,6 +147,31 @@ def own_visits(tx: Reading, asker: Asker, visit_ids: Sequence[str]) -> set[str]:
     return {row["record_id"] for row in rows}
 
 
+def own_items(tx: Reading, asker: Asker, record_ids: Sequence[str]) -> set[str]:
+    """Those of these records that are items of a table's own visits, and of which their owner told something: it reads
+    more of those than other tables do."""
+    if not record_ids or asker.role != "table":
+        return set()
+    rows = tx.all(
+        f"""
+        SELECT item.record_id, item.head ->> 'visit_id' AS visit_id
+        FROM record_part CROSS JOIN record AS item USING (record_id)
+        WHERE record_part.record_id IN {any_of("record_ids")} AND readers = :told
+        """,
+        record_ids=json.dumps(record_ids),
+        told=TOLD.name,
+    )
+    own = own_visits(tx, asker, list({visit_id for _, visit_id in rows}))
+    return {record_id for record_id, visit_id in rows if visit_id in own}
+
+
+def own_records(tx: Reading, asker: Asker, kinds: Mapping[str, str]) -> dict[str, Own]:
+    """Those of these records, by their kinds, that are a table's own visits or items of these, each as what it is."""
+    visits = own_visits(tx, asker, [record_id for record_id, kind in kinds.items() if kind == "visit"])
+    items = own_items(tx, asker, [record_id for record_id, kind in kinds.items() if kind == "item"])
+    return {**dict.fromkeys(visits, "visit"), **dict.fromkeys(items, "item")}
+
+
 def as_read(tx: Reading, asker: Asker, records: Sequence[Stored], *, asked: bool) -> list[list[Piece]]:
     """Records as JSON, each in pieces, with the parts that the device reads. `asked`: it asks for these by themselves.
 
@@ -167,7 +196,7 @@ def record_body(tx: Reading, record_id: str, asker: Asker, now: datetime) -> tup
 def require_owner(tx: Reading, visit_id: str, asker: Asker, now: datetime) -> None:
     """Whether the device reads the owner of this visit when it asks for it. Raises NotFound if not."""
     visit = require_record(tx, visit_id, asker, now)
-    own = visit_id in own_visits(tx, asker, [visit_id])
+    own: Own = "visit" if visit_id in own_visits(tx, asker, [visit_id]) else ""
     if visit.kind != "visit" or not OWNER.include(asker.role, own=own, asked=True):
         raise NotFound("visit", visit_id)
 
@@ -177,14 +206,14 @@ def parts_read(
 ) -> dict[str, list[tuple[bytes, bytes]]]:
     """The parts of these records that not everyone reads but this device does, by record."""
     in_parts = {record.record_id: record.kind for record in records}
-    own = own_visits(tx, asker, [record_id for record_id, kind in in_parts.items() if kind == "visit"])
-    read = {mine: set(asker.parts(own=mine, asked=asked)) for mine in (True, False)}
+    own = own_records(tx, asker, in_parts)
+    read = {mine: set(asker.parts(own=mine, asked=asked)) for mine in OWNS}
     parts: dict[str, list[tuple[bytes, bytes]]] = defaultdict(list)
-    if not in_parts or not (read[True] or read[False]):
+    if not in_parts or not any(read.values()):
         return parts
     # What it reads of no record stays where it is: signatures are long. Asked the other way round, the engine looks
     # for each of the readers by itself.
-    unread = {part.name for part in RESTRICTED} - read[True] - read[False]
+    unread = {part.name for part in RESTRICTED}.difference(*read.values())
     for record_id, readers, fields, disagreements in tx.each(
         f"""
         SELECT record_id, readers, CAST(fields AS BLOB), CAST(disagreements AS BLOB) FROM record_part
@@ -194,7 +223,7 @@ def parts_read(
         record_ids=json.dumps(list(in_parts)),
         unread=json.dumps(sorted(unread)),
     ):
-        if readers in read[record_id in own]:
+        if readers in read[own.get(record_id, "")]:
             parts[record_id].append((fields, disagreements))
     return parts
 

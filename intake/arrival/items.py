@@ -6,10 +6,13 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from intake.database import Reading
 from intake.edits import Edit
 from intake.errors import NotFound
+from intake.families import TOLD
 from intake.operation import Identifier, Line, Opening, Operation, Prose, Salt, Word
 from intake.records.in_hand import Records
+from intake.records.registries import reads_anew
 
 # How near the maker stands, nearest first. Source: the trade's usual ladder, common practice.
 MAKER_CERTAINTIES = (
@@ -145,6 +148,20 @@ class SetItem(ItemEdit):
         if not allowed:
             raise ValueError(f"{self.field} does not take this value")
         return self
+
+
+@reads_anew("visit", "stage", "table_id")
+def told_of_at_a_table(tx: Reading, visit_id: str) -> list[str]:
+    """The items of a visit of which its owner told something: what is told is read where they sit, and nowhere else."""
+    rows = tx.all(
+        """
+        SELECT entry.item_id FROM entry JOIN record_part ON record_part.record_id = entry.item_id AND readers = :told
+        WHERE entry.visit_id = :visit_id ORDER BY entry.entry_seq
+        """,
+        visit_id=visit_id,
+        told=TOLD.name,
+    )
+    return [row["item_id"] for row in rows]
 
 
 def name_of(records: Records, record_id: str, day_id: str) -> str:

@@ -23,6 +23,9 @@ SENT_BESIDE: dict[str, dict[str, Callable[[Record], FieldValue | None]]] = defau
 #: What shows a record of a kind elsewhere, written anew whenever the record is, or another record of the same thing.
 View = Callable[["Records", "Record"], None]
 VIEWS: dict[str, list[View]] = defaultdict(list)
+#: What devices read anew when a record of a kind changes in a field: the records of which it says who reads them.
+ReadAnew = Callable[["Reading", str], list[str]]
+READ_ANEW: dict[str, tuple[frozenset[str], ReadAnew]] = {}
 #: How the records of a kind that stand behind another one of the same thing are read, each with that one's id.
 BehindWhat = Callable[["Reading"], Mapping[str, str]]
 STANDS_BEHIND: dict[str, BehindWhat] = {}
@@ -53,6 +56,17 @@ def sends_beside(
     def register(derive: Callable[[Record], FieldValue | None]) -> Callable[[Record], FieldValue | None]:
         SENT_BESIDE[kind][name] = derive
         return derive
+
+    return register
+
+
+def reads_anew(kind: str, *names: str) -> Callable[[ReadAnew], ReadAnew]:
+    """Register which records count on in the feed, unchanged, when one of these fields of a record of this kind is
+    changed: it says who reads them."""
+
+    def register(find: ReadAnew) -> ReadAnew:
+        READ_ANEW[kind] = frozenset(names), find
+        return find
 
     return register
 

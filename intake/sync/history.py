@@ -6,9 +6,9 @@ import json
 from datetime import datetime
 
 from intake.database import Reading
-from intake.families import Asker
+from intake.families import Asker, Own
 from intake.operation import Operation
-from intake.reading import own_visits, require_record
+from intake.reading import own_records, require_record, stored
 from intake.records.values import compact
 from intake.settling import SettleDisagreement
 from intake.sync.kinds import from_log
@@ -18,7 +18,8 @@ def history(tx: Reading, record_id: str, asker: Asker, now: datetime) -> list[st
     """What happened to a record, one JSON object a row of the log. Raises NotFound as a record does."""
     if not asker.reads_every_day:
         require_record(tx, record_id, asker, now)
-    own = record_id in own_visits(tx, asker, [record_id])
+    record = stored(tx, record_id)
+    own = own_records(tx, asker, {record_id: record.kind} if record else {}).get(record_id, "")
     rows = tx.all(
         """
         SELECT disagreement_id, name, kept ->> 'operation_id' AS kept_id FROM disagreement
@@ -47,7 +48,7 @@ def history(tx: Reading, record_id: str, asker: Asker, now: datetime) -> list[st
 
 
 def hidden_of(
-    asker: Asker, own: bool, operation: Operation | None, between: dict[str, str]
+    asker: Asker, own: Own, operation: Operation | None, between: dict[str, str]
 ) -> set[str] | None:
     """The members of an operation that the device may not read in a history; None for all of it.
 

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from intake.database import Reading
 from intake.errors import NotFound
-from intake.families import Asker
+from intake.families import Asker, Own
 from intake.reading import as_read, own_visits, require_record, stored_many
 from intake.settling import NOTES
 
@@ -66,7 +66,8 @@ def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) 
     record = require_record(tx, record_id, asker, now)
     name = f"{NOTES}{disagreement_id}"
     gave_way = [json.loads(between[side])["device_id"] for side in ("kept", "other") if side != choose]
-    own = record.kind == "visit" and record_id in own_visits(tx, asker, [record_id])
+    is_own = record.kind == "visit" and record_id in own_visits(tx, asker, [record_id])
+    own: Own = "visit" if is_own else ""
     if asker.device_id not in gave_way and not asker.may_read(name, own=own):
         raise NotFound("settlement of", disagreement_id)
     note = tx.value(

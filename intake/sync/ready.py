@@ -2,8 +2,8 @@
 
 When a day begins, and at each change while it goes on, all tables ask for the same records: what one of them was sent
 is kept in memory for the next. Which records a page has is asked of the tables each time; one that was kept is known by
-its place in the feed, which it leaves whenever what devices read of it has changed. Visits are left out, of which one
-table reads more than another.
+its place in the feed, which it leaves whenever what devices read of it has changed. Left out is that of which one table
+reads more than another: visits, and at the table of the owner the items of which they told something.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 
 from intake.database import Reading
 from intake.families import Asker
-from intake.reading import Stored, as_read, places_of_day, records_of_day, stored_many
+from intake.reading import Stored, as_read, own_items, places_of_day, records_of_day, stored_many
 
 #: Ten thousand records, or the ten days of a busy house; beyond that a page costs each what it costs the first.
 KEPT_BYTES = 96 * 1024 * 1024
@@ -55,17 +55,19 @@ class ReadyRecords:
 
         `erased`: how often words of a record were erased by then. What was read before that is let go of.
         """
-        circle = asker.day_id, tuple(asker.parts(own=False, asked=False))
+        circle = asker.day_id, tuple(asker.parts(own="", asked=False))
         kept = self._kept_for(circle, erased)
         if not kept:
             records = records_of_day(tx, asker, after, limit)
-            sent = self._read(tx, asker, records, circle, erased)
+            own = own_items(tx, asker, [record.record_id for record in records])
+            sent = self._read(tx, asker, records, own, circle, erased)
             return [(record.feed_seq, sent[record.record_id]) for record in records]
         places = places_of_day(tx, asker, after, limit)
+        own = own_items(tx, asker, [record_id for record_id, _ in places])
         ready: dict[str, bytes] = {}
         for record_id, place in places:
             known = kept.get(record_id)
-            if known is not None and known[0] == place:
+            if known is not None and known[0] == place and record_id not in own:
                 ready[record_id] = known[1]
         if len(ready) < len(places):
             # Most of a page is read in its order, which is quicker than one by one.
@@ -74,7 +76,7 @@ class ReadyRecords:
                 if len(ready) > len(places) // 2
                 else records_of_day(tx, asker, after, limit)
             )
-            ready |= self._read(tx, asker, others, circle, erased)
+            ready |= self._read(tx, asker, others, own, circle, erased)
         return [(place, ready[record_id]) for record_id, place in places if record_id in ready]
 
     def _kept_for(self, circle: Circle, erased: int) -> dict[str, tuple[int, bytes]]:
@@ -89,9 +91,15 @@ class ReadyRecords:
             return dict(self._circles[circle].records)
 
     def _read(
-        self, tx: Reading, asker: Asker, records: list[Stored], circle: Circle, erased: int
+        self,
+        tx: Reading,
+        asker: Asker,
+        records: list[Stored],
+        own: set[str],
+        circle: Circle,
+        erased: int,
     ) -> dict[str, bytes]:
-        """These records as the device reads them; they are kept for the next."""
+        """These records as the device reads them; they are kept for the next, but for visits and its `own` items."""
         read = as_read(tx, asker, records, asked=False)
         sent = {record.record_id: b"".join(pieces) for record, pieces in zip(records, read, strict=True)}
         with self._lock:
@@ -99,7 +107,7 @@ class ReadyRecords:
                 kept = self._circles.setdefault(circle, Kept())
                 self._circles.move_to_end(circle)
                 for record in records:
-                    if record.kind != "visit":
+                    if record.kind != "visit" and record.record_id not in own:
                         kept.put(record, sent[record.record_id], self._limit)
                 # What nobody asked for lately goes first, and never what was kept just now: who reads more than there
                 # is room for would else find nothing kept, page after page.

@@ -19,6 +19,7 @@ from intake.database import Reading, Writing, is_of_the_disk
 from intake.derived_tables import DERIVED
 from intake.edits import Edit
 from intake.errors import TablesNotMade
+from intake.families import TOLD
 from intake.operation import Operation
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -34,7 +35,7 @@ from intake.sync.operations import apply, contest, source_of
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.
-APPLY_VERSION = 27
+APPLY_VERSION = 28
 
 IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
 
@@ -198,13 +199,22 @@ def say_what_stands(records: Records, operation: Operation, source: Source) -> b
 
 
 def feed_places(tx: Reading) -> Iterator[tuple[str, int, bytes]]:
-    """Where each record stands in the feed, and a digest of what devices read there, record by record."""
+    """Where each record stands in the feed, and a digest of what devices read there and who reads it, record by record.
+
+    Of what an owner told of an item the visit says who: where they sit, who said so, who opened it.
+    """
     record_id, feed_seq, content = "", 0, hashlib.blake2b(digest_size=16)
     for row in tx.each(
         """
-        SELECT record.record_id, feed_seq, body, readers, record_part.fields, record_part.disagreements
-        FROM record LEFT JOIN record_part USING (record_id) ORDER BY record.record_id, readers
-        """
+        SELECT record.record_id, record.feed_seq, record.body, readers, record_part.fields, record_part.disagreements,
+            visit.opened_seq, stage.value AS stage, stage.device_id AS staged_by, seat.value AS seat
+        FROM record LEFT JOIN record_part USING (record_id)
+            LEFT JOIN record AS visit ON readers = :told AND visit.record_id = record.head ->> 'visit_id'
+            LEFT JOIN field AS stage ON stage.record_id = visit.record_id AND stage.name = 'stage'
+            LEFT JOIN field AS seat ON seat.record_id = visit.record_id AND seat.name = 'table_id'
+        ORDER BY record.record_id, readers
+        """,
+        told=TOLD.name,
     ):
         if row["record_id"] != record_id:
             if record_id:
@@ -212,7 +222,9 @@ def feed_places(tx: Reading) -> Iterator[tuple[str, int, bytes]]:
             record_id, feed_seq = row["record_id"], row["feed_seq"]
             content = hashlib.blake2b(row["body"].encode(), digest_size=16)
         if row["readers"] is not None:
-            content.update(repr((row["readers"], row["fields"], row["disagreements"])).encode())
+            seated = row["opened_seq"], row["stage"], row["staged_by"], row["seat"]
+            part = row["readers"], row["fields"], row["disagreements"], *seated
+            content.update(repr(part).encode())
     if record_id:
         yield record_id, feed_seq, content.digest()
 

@@ -159,8 +159,8 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
     ),
     (
         "intake/sync/ready.py",
-        "circle = asker.day_id, tuple(asker.parts(own=False, asked=False))",
-        "circle = asker.day_id, tuple(asker.parts(own=True, asked=False))",
+        'circle = asker.day_id, tuple(asker.parts(own="", asked=False))',
+        'circle = asker.day_id, tuple(asker.parts(own="visit", asked=False))',
         "who differs in what is their own keeps it apart, and is sent the same",
     ),
     (

@@ -21,6 +21,7 @@ from intake.sync.rebuild import rebuild
 from tests.builders import Ids, a_consignor, a_fact, a_visit, an_item
 from tests.door import Door, at_the_door
 from tests.sync.any_operation import AnyOperation
+from tests.sync.planted import set_visit
 from tests.sync.test_any_operations import FIRST
 
 assert STEPS, "all kinds are gathered"
@@ -57,11 +58,37 @@ async def test_what_is_ready_is_what_is_read_anew(door: Door) -> None:
         for role in ("porter", "table", "door", "manager") * 2:
             page = await reader.feed(role=role)
             assert page == await read_anew(reader, role=role), role
-            assert (TOLD in json.dumps(page)) == (role != "porter")
+            assert (TOLD in json.dumps(page)) == (role != "porter" and (reader is door or role != "table"))
     assert OWNER in json.dumps(await door.feed(role="table")), "it opened the visit"
     assert OWNER not in json.dumps(await other.feed(role="table")), "what is one table's is kept for no other"
-    assert TOLD in ready_in(door)
+    assert TOLD in ready_in(door), "for a door and a manager"
     assert OWNER not in ready_in(door)
+
+
+async def test_what_was_told_at_one_table_is_kept_ready_for_none(door: Door) -> None:
+    """Whichever of them asks first, and wherever the visit is by then."""
+    item = await door.item()
+    await door.keep(a_fact(item["item_id"], "told_words", TOLD))
+    devices = {seat: door.other("table") for seat in ("t1", "t2")}
+
+    async def read_told() -> list[str]:
+        """The seats whose devices read it, all asking in turn and twice, with and without what is ready."""
+        told = []
+        for seat, device in [*devices.items(), *reversed(devices.items())]:
+            page = await device.feed(role="table", table_id=seat)
+            assert page == await read_anew(device, role="table", table_id=seat)
+            assert (await device.record(item["item_id"], "table", seat)) in page["records"]
+            told += [seat] if TOLD in json.dumps(page) else []
+        assert TOLD not in ready_in(door)
+        return sorted(told)
+
+    assert await read_told() == []
+    at = await door.keep(set_visit(item["visit_id"], "table_id", "t1"))
+    opened = (await door.record(item["visit_id"]))["fields"]["stage"]["operation_id"]
+    await door.keep(set_visit(item["visit_id"], "stage", "at-table", opened))
+    assert await read_told() == ["t1", "t1"]
+    await door.keep(set_visit(item["visit_id"], "table_id", "t2", at["operation_id"]))
+    assert await read_told() == ["t2", "t2"]
 
 
 async def test_what_one_device_was_sent_is_not_read_again_for_the_next(door: Door) -> None:
@@ -113,7 +140,7 @@ async def test_one_that_was_made_anew_and_is_another_in_its_place_is_not_taken_f
 async def test_words_that_are_erased_are_not_kept_ready(door: Door) -> None:
     item = await door.item()
     await door.keep(a_fact(item["item_id"], "told_words", TOLD))
-    for role in ("table", "manager"):
+    for role in ("door", "manager"):
         await door.feed(role=role)
     assert ready_in(door).count(TOLD) == 2
     await door.keep(("erase_consignor", {"visit_id": item["visit_id"]}))
@@ -173,6 +200,43 @@ def made_anew(tx: Any) -> None:
     rebuild(tx)
 
 
+async def test_what_was_told_comes_again_where_a_rebuild_seats_its_owner_elsewhere(door: Door) -> None:
+    item = await door.item()
+    await door.keep(a_fact(item["item_id"], "told_words", TOLD))
+    await door.keep(set_visit(item["visit_id"], "table_id", "t1"))
+    opened = (await door.record(item["visit_id"]))["fields"]["stage"]["operation_id"]
+    await door.keep(set_visit(item["visit_id"], "stage", "at-table", opened))
+    table = door.other("table")
+    before = await table.feed(role="table", table_id="t1")
+    await door.rebuild()
+    assert (await table.feed(before["cursor"], "table", table_id="t1"))["records"] == [], "it is as it was"
+    await door.database.write(lambda tx: tx.run("UPDATE field SET value = '\"t2\"' WHERE name = 'table_id'"))
+    before = await table.feed(role="table", table_id="t2")
+    assert TOLD in json.dumps(before)
+    await door.rebuild()
+    [again] = (await table.feed(before["cursor"], "table", table_id="t2"))["records"]
+    assert again["record_id"] == item["item_id"]
+    assert TOLD not in json.dumps(again)
+
+
+class Follower:
+    """What a table's device has of a day, from reading on from where it was."""
+
+    def __init__(self) -> None:
+        self.cursor, self.records = 0, dict[str, dict[str, Any]]()
+
+    async def read_on(self, device: Door, day_id: str, seat: str) -> None:
+        more = True
+        while more:
+            page = await device.feed(self.cursor, "table", 3, day_id=day_id, table_id=seat)
+            self.records |= {one["record_id"]: one for one in page["records"]}
+            self.cursor, more = page["cursor"], page["more"]
+
+    def of_day(self, day_id: str = "") -> dict[str, dict[str, Any]]:
+        """Those of the day on which it works; of others the list alone, which has what was open when it began."""
+        return {record_id: one for record_id, one in self.records.items() if day_id in ("", one["day_id"])}
+
+
 class ManyReaders:
     """Several devices that ask for pages in turn, of now and of a moment that is past, while the office hears more."""
 
@@ -182,6 +246,8 @@ class ManyReaders:
         self.devices = [door, *(door.other() for _ in range(3))]
         self.seats = ["", "t1", "t2"]
         self.looks = 0
+        self.followers: dict[tuple[int, str], Follower] = {}
+        self.opened_by: dict[str, set[str]] = {}
 
     async def play(self) -> None:
         """Whatever is done, each page is to the byte the one of an office that keeps nothing ready."""
@@ -195,16 +261,64 @@ class ManyReaders:
                 await self.door.database.write(made_anew)
             elif what < 0.45:
                 await self.look_from_before()
+            elif what < 0.55:
+                await self.follow()
             else:
                 await self.look()
 
     async def say(self, kind: str) -> None:
         operation = self.made.make(kind)
+        if kind == "set_visit" and self.chance.random() < 0.7:
+            await self.seat(operation)
         if kind == "set_item" and self.chance.random() < 0.7:
             operation["field"] = "told_words"  # which a porter does not read
         [answer] = await self.door.send(operation)
         if answer["outcome"] == "kept":
             self.made.learn(operation, disagreement=answer["disagreement"])
+            if kind == "open_visit":
+                self.opened_by.setdefault(operation["device_id"], set()).add(operation["visit_id"])
+
+    async def seat(self, operation: dict[str, Any]) -> None:
+        """Have it say where the owner is, and know what was said of that before."""
+        field = operation["field"] = self.chance.choice(["stage", "table_id"])
+        where = ["at-table", "at-table", "left", "waiting"] if field == "stage" else ["t1", "t2"]
+        operation["value"] = self.chance.choice(where)
+        operation["seen"] = await self.door.database.read(
+            lambda tx: tx.value(
+                "SELECT operation_id FROM field WHERE record_id = :visit_id AND name = :field",
+                visit_id=operation["visit_id"],
+                field=field,
+            )
+        )
+
+    async def follow(self) -> None:
+        """Tables that read on from where they were have what one reads that begins now: nothing that they may not."""
+        await self.say("set_visit")
+        for number, seat in enumerate(["t1", "t1", "t2"]):
+            device = self.devices[number]
+            for day_id in await self.days():
+                follower = self.followers.setdefault((number, day_id), Follower())
+                await follower.read_on(device, day_id, seat)
+                anew = Follower()
+                await anew.read_on(device, day_id, seat)
+                assert follower.of_day(day_id) == anew.of_day(day_id), (number, seat)
+                await self.hears_of_its_own_alone(device, seat, anew)
+
+    async def hears_of_its_own_alone(self, device: Door, seat: str, follower: Follower) -> None:
+        """By the visits as a manager reads them."""
+        for item in follower.of_day().values():
+            if item["kind"] != "item":
+                continue
+            whole = await self.door.record(item["record_id"])
+            visit = await self.door.record(item["visit_id"])
+            fields = visit["fields"]
+            stage, table_id = fields["stage"], fields.get("table_id", {}).get("value")
+            own = visit["record_id"] in self.opened_by.get(device.device_id, set()) or (
+                stage["value"] == "at-table"
+                and (stage["device_id"] == device.device_id or (bool(seat) and table_id == seat))
+            )
+            told = whole["fields"].get("told_words") if own else None
+            assert item["fields"].get("told_words") == told, own
 
     async def days(self) -> list[str]:
         rows = await self.door.database.read(

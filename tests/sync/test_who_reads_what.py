@@ -35,7 +35,7 @@ OWNER = {"consignor/", "kinds", "needs", "note", "settlement-notes/"}
 #: What a device does not read of a record of its day, by its role; a table's of a visit of another table.
 NOT_READ = {
     "door": {"consignor/signatures/", "called"},
-    "table": {"consignor/signatures/"} | OWNER,
+    "table": {"consignor/signatures/", "told_words"} | OWNER,
     "own table": {"consignor/signatures/", "called"},
     "porter": {"consignor/signatures/", "called", "told_words"} | OWNER,
     "desk": {"consignor/signatures/"} | OWNER,
@@ -97,14 +97,15 @@ async def test_every_field_is_read_by_whom_the_table_says(
 ) -> None:
     monkeypatch.setitem(VIEWS, kind, [])  # no page shows values such as these
     day = await door.keep(a_day(door.ids))
+    visit = await door.keep(a_visit(door.ids, day["day_id"]))
     fields = fields_of(kind)
     record_id = door.ids.id()
 
     def plant(tx: Any) -> None:
-        records = Records(tx, feed_after=1)
+        records = Records(tx, feed_after=2)
         newest = tx.value("SELECT max(office_seq) FROM operation_log")
         source = Source(door.ids.id(), "hester", door.ids.instant(), "elsewhere", 1, newest)
-        record = records.open(record_id, kind, day["day_id"], {"visit_id": None}, source)
+        record = records.open(record_id, kind, day["day_id"], {"visit_id": visit["visit_id"]}, source)
         for family, name in fields.items():
             record.put(name, f"marker of {family}", source)
         records.touch(record_id, newest + 1)

@@ -43,7 +43,7 @@ class Reads:
 #: Who hears what, by the sentences of the house's rule.
 WHO = {
     "a door: its day's visits": Reads("door", frozenset(OWNER | CALLED | TOLD | SIGNED)),
-    "a table, of an owner elsewhere: ticket and first name": Reads("table", frozenset(CALLED | TOLD)),
+    "a table, of an owner elsewhere: ticket and first name": Reads("table", frozenset(CALLED)),
     "a table, of the owner at it now": Reads(
         "table", frozenset(OWNER | CALLED | TOLD | SIGNED), table="seat 1"
     ),
@@ -158,7 +158,51 @@ def test_who_has_left_a_table_is_called_by_the_first_name_there(
     manager.keep(set_visit(planted.visit_id, "stage", "left", stage))
     manager.push()
     texts = planted.asked(client, "seat 1")
-    assert {marker for text in texts.values() for marker in markers_in(text)} == CALLED | TOLD
+    assert {marker for text in texts.values() for marker in markers_in(text)} == CALLED
+
+
+def test_what_was_told_of_a_thing_comes_to_its_table_with_the_owner_and_leaves_with_them(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """The thing comes again at every table, unchanged but for that; at the same place for all others."""
+    devices = {seat: at_work(office, planted, "table", seat) for seat in ("seat 1", "seat 2")}
+    cursors = dict.fromkeys(devices, 0)
+
+    def hears(seat: str) -> dict[str, Any]:
+        """What the device hears of the thing that it has not heard; nothing, or with or without what was told."""
+        params: dict[str, str | int] = {"day_id": planted.day_id, "table_id": seat, "after": cursors[seat]}
+        page = devices[seat].get("/sync/feed", params=params).raise_for_status().json()
+        cursors[seat] = page["cursor"]
+        asked = devices[seat].get(f"/records/{planted.item_id}").json()
+        history = devices[seat].get(f"/records/{planted.item_id}/history").text
+        assert ('"field":"told_words"' in history) == ("told_words" in asked["fields"])
+        found = [one for one in page["records"] if one["record_id"] == planted.item_id]
+        assert found in ([], [asked])
+        return {
+            name: one["fields"].get(name) is not None
+            for one in found
+            for name in ("told_words", "tags/7K3QW5")
+        }
+
+    def seen_by(field: str) -> str:
+        return str(manager.record(planted.visit_id)["fields"][field]["operation_id"])
+
+    away, here = {"told_words": False}, {"told_words": True}
+    tagged = {"tags/7K3QW5": hears("seat 1")["tags/7K3QW5"]}
+    away, here = away | tagged, here | tagged
+    assert hears("seat 2") == away
+    bring_to_table(planted, manager)
+    assert (hears("seat 1"), hears("seat 2")) == (here, away)
+    assert (hears("seat 1"), hears("seat 2")) == ({}, {})
+    manager.keep(set_visit(planted.visit_id, "table_id", "seat 2", seen_by("table_id")))
+    manager.push()
+    assert (hears("seat 1"), hears("seat 2")) == (away, here)
+    manager.keep(set_visit(planted.visit_id, "private", "yes"))
+    manager.push()
+    assert (hears("seat 1"), hears("seat 2")) == ({}, {}), "of what says nothing of who reads it"
+    manager.keep(set_visit(planted.visit_id, "stage", "left", seen_by("stage")))
+    manager.push()
+    assert (hears("seat 1"), hears("seat 2")) == (away, away)
 
 
 #: What anybody is told, paired or not: nothing that was recorded.

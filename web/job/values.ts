@@ -127,6 +127,11 @@ export function isPrivate(visit: Said | null | undefined): boolean {
   return Boolean(visit) && saidOf(visit as Said, "private").some(({ value }) => value === PRIVATE);
 }
 
+/** Whether the words of its owner are here: what they bring stands on each visit from the first, though it be blank. */
+export function readsOwner(visit: Said | null | undefined): boolean {
+  return Boolean(visit && "kinds" in visit.fields);
+}
+
 /**
  * What the owner of a visit is called on a screen: by the whole name where this device reads it, and of a private visit
  * on no screen at all but those on which the name is written down and signed.

@@ -11,6 +11,7 @@ import { fieldOf, personalIn, recordIdOf } from "../job/operation.ts";
 import type { Kind } from "../job/operations.ts";
 import { applyOperation } from "../job/record.ts";
 import type { Answer, BodyOf, Operation, Problem, RecordCopy } from "../job/types.ts";
+import { readsOwner } from "../job/values.ts";
 import { type Writing, write } from "./changes.ts";
 import type { Answered, Refused, StoreName, Waiting } from "./database.ts";
 import type { ThisDevice } from "./device.ts";
@@ -103,7 +104,8 @@ async function keepInStore(
   const { at = Date.now(), unseen = false } = typing;
   const says: KindSays = KINDS[kind];
   const stores: StoreName[] = ["record", "outbox", "setting", ...PHOTO_STORES.filter(() => photo)];
-  if (kind === "set_consignor") stores.push("answered");
+  const isTold = bodies.some((body) => "field" in body && body.field === "told_words");
+  if (kind === "set_consignor" || isTold) stores.push("answered");
   return write(stores, async (tx) => {
     const device = await tx.setting("device");
     if (!device) throw new Error("This device is not paired yet.");
@@ -157,12 +159,17 @@ function nameSeen(op: Operation): string | undefined {
 
 /**
  * The newest word of this device for a field of an owner whose words it does not read: the feed brings the record
- * without it, yet whoever says another goes on from that one.
+ * without it, yet whoever says another goes on from that one. So it is with what they told of a thing.
  */
 async function ownWord(tx: Writing, record: RecordCopy | null, name: string): Promise<string | null> {
-  if (!record?.fields.called || !name.startsWith("consignor/")) return null;
+  if (!record || !(await isUnread(tx, record, name))) return null;
   const isOfIt = (op: Answered) => op.record_id === record.record_id && fieldOf(op)?.[0] === name;
   return (await tx.answered()).findLast((op) => op.outcome === "kept" && isOfIt(op))?.operation_id ?? null;
+}
+
+async function isUnread(tx: Writing, record: RecordCopy, name: string) {
+  if (record.kind === "item") return name === "told_words" && !readsOwner(await tx.current(record.visit_id));
+  return record.fields.called && name.startsWith("consignor/");
 }
 
 /** The time by this device's clock with so much added. */

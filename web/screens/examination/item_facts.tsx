@@ -2,8 +2,8 @@
 
 import { offersFor } from "../../job/naming.ts";
 import type { Plan } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
-import { recordOf, records } from "../../local/memory.ts";
+import { fieldValue, readsOwner } from "../../job/values.ts";
+import { device, recordOf, records } from "../../local/memory.ts";
 import { useSelected } from "../../parts/use.ts";
 import { Words } from "./item_words.tsx";
 
@@ -17,6 +17,12 @@ function useDescriptions(item_id: string): string {
     const described = others.map((item) => fieldValue(item, "short_description") ?? "");
     return described.reverse().join("\n");
   }, [item_id]);
+}
+
+/** A table reads what an owner told where it reads the owner, and writes over nothing that it does not see. */
+function hearsOwner(item_id: string) {
+  const visit = recordOf("visit", recordOf("item", item_id)?.visit_id ?? "");
+  return device.value?.role !== "table" || readsOwner(visit);
 }
 
 export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null }) {
@@ -55,13 +61,15 @@ export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null
         hint="What we think follows from it"
         lines={2}
       />
-      <Words
-        item_id={item_id}
-        field="told_words"
-        label="Told by the owner"
-        hint="Their words. It is never printed as ours"
-        lines={2}
-      />
+      {useSelected(() => hearsOwner(item_id), [item_id]) && (
+        <Words
+          item_id={item_id}
+          field="told_words"
+          label="Told by the owner"
+          hint="Their words. It is never printed as ours"
+          lines={2}
+        />
+      )}
       <Words
         item_id={item_id}
         field="materials"
