@@ -133,10 +133,13 @@ def test_what_a_manager_sets_up_is_set_up_once(
     page = open_browser("manager", size=DESK).pages[0]
     pair(page, office, "manager", "Manager")
     people, tables = (len(names_of(manager, day["day_id"], family)) for family in ("people", "tables"))
+    valuer = page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer")
     page.get_by_label("Add a person").fill("Ivy Pell")
+    valuer.click()
     haste(page.get_by_role("button", name="Add", exact=True))
     expect(page.get_by_text("Ivy Pell is added.")).to_be_visible()
     page.get_by_label("Add a person").fill("Abel Voss")
+    valuer.click()
     page.get_by_label("Add a person").evaluate(KEYS_ON, "Nell")
     expect(page.get_by_text("Abel Voss is added.")).to_be_visible()
     expect(page.get_by_label("Add a person")).to_have_value("Nell")  # typed while the first was kept

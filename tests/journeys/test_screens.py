@@ -418,6 +418,7 @@ def test_what_is_half_entered_outlives_the_page(office: Office, open_browser: Op
     page.get_by_role("button", name="Set it up").click()
     expect(page.get_by_text("The day is set up")).to_be_visible()
     page.get_by_label("Add a person").fill("Clementine Ashb")
+    page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer").click()
     page.close()
     page = phone.new_page()
     page.goto(f"{office.address}/#/day")

@@ -97,7 +97,7 @@ function Work({ label, roles, change }: WorkOf) {
 }
 
 function AddPerson({ day_id }: { day_id: string }) {
-  const { form, set, drop } = useHeld(`person ${day_id}`, { name: "", work: ["valuer"] as string[] });
+  const { form, set, drop } = useHeld(`person ${day_id}`, { name: "", work: [] as string[] });
   // A form held by an earlier version had one word here.
   const work = Array.isArray(form.work) ? form.work : [form.work];
   const name = form.name.trim();
@@ -122,6 +122,7 @@ function AddPerson({ day_id }: { day_id: string }) {
         />
       </div>
       <Work label="Work" roles={work} change={(role) => set("work")(toggled(work, role))} />
+      {name && !work.length && <p class="hint">Say what {name} does, one or several, then add.</p>}
       <button type="submit" disabled={!name || !work.length}>
         Add
       </button>
