@@ -286,29 +286,52 @@ def other_days(tx: Reading, asker: Asker, after: int, limit: int) -> list[Stored
     return [Stored(*row) for row in rows]
 
 
+#: The operations that name a picture, in every record that does. Whoever says a digest may have read it elsewhere, so a
+#: naming counts only of a device that had the bytes: it sent them, or was the first who spoke of the picture. Versions
+#: of before noted no sender, and a copy holds none.
+NAMINGS = """
+    WITH naming AS (
+        SELECT operation_log.office_seq, operation_log.device_id, record_id
+        FROM photo_of JOIN operation_log USING (record_id)
+        WHERE photo_of.sha256 = :sha256 AND instr(operation, :sha256) > 0
+    )
+"""
+
+
 def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
-    """Whether the device reads a record that names this picture, or its small copy."""
+    """Whether the device reads a record in which a device that had it names this picture, or its small copy."""
     if asker.reads_every_day:
         return True
-    rows = tx.all(
-        f"""
-        SELECT {COLUMNS} FROM record JOIN photo_of USING (record_id)
-        WHERE photo_of.sha256 = :sha256 AND record.day_id = :day_id
-        """,
-        sha256=sha256,
-        day_id=asker.day_id,
+    if not asker.day_id or is_over(tx, asker.day_id, now):
+        return False
+    return bool(
+        tx.value(
+            f"""
+            {NAMINGS}
+            SELECT EXISTS (
+                SELECT 1 FROM naming JOIN record USING (record_id) WHERE record.day_id = :day_id AND (
+                    naming.office_seq = (SELECT min(office_seq) FROM naming) OR EXISTS (
+                        SELECT 1 FROM photo_from
+                        WHERE photo_from.sha256 = :sha256 AND photo_from.device_id = naming.device_id
+                    )
+                )
+            )
+            """,
+            sha256=sha256,
+            day_id=asker.day_id,
+        )
     )
-    return any(reads_record(tx, asker, Stored(*row), now) for row in rows)
 
 
 def is_own_photo(tx: Reading, device_id: str, sha256: str) -> bool:
-    """Whether the device sent this picture, or said on record that it took it."""
+    """Whether the device sent this picture, or was the first to say on record that it took it."""
     return bool(
         tx.value(
-            """
+            f"""
+            {NAMINGS}
             SELECT EXISTS (SELECT 1 FROM photo_from WHERE sha256 = :sha256 AND device_id = :device_id) OR EXISTS (
-                SELECT 1 FROM photo_of JOIN operation_log USING (record_id)
-                WHERE sha256 = :sha256 AND device_id = :device_id AND operation LIKE '%' || :sha256 || '%'
+                SELECT 1 FROM naming
+                WHERE device_id = :device_id AND office_seq = (SELECT min(office_seq) FROM naming)
             )
             """,
             sha256=sha256,

@@ -409,6 +409,49 @@ def test_whether_there_is_a_photo_is_told_to_who_reads_it_or_sent_it(
     assert office.faults() == []
 
 
+@pytest.mark.parametrize("role", ["door", "table", "porter"])
+def test_whoever_names_a_digest_of_another_day_reads_no_more_for_it(
+    role: str, office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    """A digest is no secret: whoever worked on a day has read those of that day."""
+    device = office.pair(role)
+
+    def seen(sha256: str) -> list[int]:
+        whole, large = (device.client.get(f"/photos/{sha256}{path}") for path in ("", "/large"))
+        return [whole.status_code, large.status_code, device.client.head(f"/photos/{sha256}").status_code]
+
+    device.client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
+    assert seen(planted.photo) == [200, 200, 200]
+    close_with_all(manager, planted.day_id)
+    clock.now += AFTERWARDS + timedelta(seconds=1)
+    device.client.get("/sync/feed", params={"day_id": planted.far_day_id}).raise_for_status()
+    kind, body = a_photo(device.ids, planted.elsewhere_id, picture(1), picture(34, size=(60, 40)))
+    device.keep((kind, body))
+    other = {"photo_id": device.ids.id(), "sha256": digest(picture(35)), "thumb_sha256": planted.thumb}
+    device.keep((kind, {**body, **other}))
+    assert {one["outcome"] for one in device.push()} == {"kept"}
+    none = photos_told(device.client, digest(picture(36)), len(picture(1)))
+    for sha256 in (planted.photo, planted.thumb):
+        assert seen(sha256) == [404, 404, 404]
+        assert photos_told(device.client, sha256, len(picture(1))) == none
+    manager.client.post(f"/devices/{device.device_id}/revoke").raise_for_status()
+    asked = {"sha256": [planted.photo, planted.thumb]}
+    assert device.client.post("/sync/photos", json=asked).json()["here"] == []
+
+
+def test_a_picture_with_no_sender_is_read_where_it_was_named_first(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """Versions of before noted none, and a restored copy has none."""
+    table = at_work(office, planted, "table")
+    office.change("DELETE FROM photo_from")
+    manager.keep(a_photo(manager.ids, planted.item_id, picture(3), picture(34, size=(60, 40))))
+    assert {one["outcome"] for one in manager.push()} == {"kept"}
+    assert [table.get(f"/photos/{one}").status_code for one in (planted.photo, planted.far)] == [200, 404]
+    manager.bundle([picture(3)], operations=[]).raise_for_status()
+    assert table.get(f"/photos/{planted.far}").status_code == 200, "who named it there has it"
+
+
 def test_a_device_hears_of_its_own_photos_whatever_it_reads_by_now(
     office: Office, manager: Phone, clock: Clock, planted: Planted, item: dict[str, Any]
 ) -> None:
