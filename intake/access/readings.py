@@ -71,6 +71,7 @@ class Readings:
     def __init__(self, database: Database) -> None:
         self._database = database
         self._noted: dict[tuple[str, str], datetime] = {}
+        self._found: dict[tuple[str, str], frozenset[str]] = {}  # of a search that is noted: which visits
         self._typed: dict[str, tuple[Taken, datetime]] = {}  # by device, with since when it stands
         self._unwritten: list[Taken] = []
         self._turn = asyncio.Lock()
@@ -105,15 +106,26 @@ class Readings:
             asker.device_id, "", stamp(now), "search", words, found, visits=tuple(sorted(visit_ids))
         )
         before, since = self._typed.pop(asker.device_id, (None, now))
-        if before is not None and before.words == words:
-            search, now = before, since
-        elif before is not None and now - since < SETTLES and search.is_typed_on_from(before):
-            visits = tuple(sorted({*before.visits, *visit_ids}))
-            search = search._replace(found=max(before.found, found), visits=visits)
-        elif before is not None:
-            self._settle(before, now)
-        if (asker.device_id, searched(words)) not in self._noted:
+        is_the_same = before is not None and before.words == words
+        if before is not None:
+            if is_the_same or (now - since < SETTLES and search.is_typed_on_from(before)):
+                if not is_the_same and self._is_noted(search):
+                    self._settle(before, now)  # its owners would go with words of which no note is taken
+                    return
+                visits = tuple(sorted({*before.visits, *visit_ids}))
+                search = search._replace(found=max(before.found, found), visits=visits)
+            else:
+                self._settle(before, now)
+        if not self._is_noted(search):
+            if is_the_same and before is not None:
+                search, now = search._replace(read_at=before.read_at), since
             self._typed[asker.device_id] = search, now
+
+    def _is_noted(self, search: Taken) -> bool:
+        """Whether the same words are noted already, with all owners whom they find now."""
+        return self._found.get((search.device_id, searched(search.words)), frozenset()).issuperset(
+            search.visits
+        )
 
     def settle(self, now: datetime | None) -> None:
         """Note the searches that have stood for a while; without a moment all: the office closes."""
@@ -123,7 +135,9 @@ class Readings:
                 self._settle(search, now or since)
 
     def _settle(self, search: Taken, now: datetime) -> None:
-        self._noted[search.device_id, searched(search.words)] = now
+        key = search.device_id, searched(search.words)
+        self._noted[key] = now
+        self._found[key] = self._found.get(key, frozenset()) | set(search.visits)
         self._take([search])
 
     def note_seat(self, asker: Asker, left: str, made_by: str, now: datetime) -> None:
@@ -133,6 +147,7 @@ class Readings:
 
     def _forget_old(self, now: datetime) -> None:
         self._noted = {key: at for key, at in self._noted.items() if now - at < ONE_READING}
+        self._found = {key: visits for key, visits in self._found.items() if key in self._noted}
 
     def _take(self, notes: list[Taken]) -> None:
         self._unwritten += notes

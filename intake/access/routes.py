@@ -231,10 +231,8 @@ async def get_readings(request: Request) -> Response:
     named_first, (found, further) = await office.database.read(
         lambda tx: (named(tx, taken), notes(tx, before))
     )
-    found = [
-        *(name for name in named_first if name not in found),
-        *found,
-    ]  # some may have been written meanwhile
+    found = [*(note for note in named_first if note not in found), *found]  # some may be written by now
+    found.sort(key=lambda note: note.read_at, reverse=True)  # a search is noted when it has stood
     return reply({"readings": [asdict(device) for device in found], "before": further})
 
 

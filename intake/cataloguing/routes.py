@@ -51,8 +51,12 @@ def note_search(
     request: Request, office: Office, asker: Asker, page: dict[str, Any], owners: list[str]
 ) -> None:
     """A list that was found by the words of these owners is a reading of them."""
-    words = " ".join(request.query_params.get("words", "").split())[:200]
-    office.readings.note_search(asker, words, owners, page["count"], office.now())
+    office.readings.note_search(asker, words_in(request), owners, page["count"], office.now())
+
+
+def words_in(request: Request) -> str:
+    """What is looked for, as it is searched and as it is noted."""
+    return " ".join(request.query_params.get("words", "").split())[:200]
 
 
 def page_in(request: Request, office: Office) -> Callable[[Reading], tuple[dict[str, Any], list[str]]]:
@@ -102,7 +106,7 @@ def asked_in(request: Request) -> Asked:
     if class_id and not re.fullmatch(WORD_PATTERN, class_id):
         raise Unreadable("class_id: it takes the id of a class, such as soft-toy.")
     return Asked(
-        words=query.get("words", "")[:200],
+        words=words_in(request),
         state=query.get("state", ""),
         class_id=class_id,
         table_id=query.get("table_id", "")[:80],

@@ -17,7 +17,7 @@ import pytest
 from intake.operation import KINDS
 from intake.reading import AFTERWARDS
 from intake.settings import Settings
-from tests.builders import Ids, a_day, a_photo, a_visit, digest, picture
+from tests.builders import Ids, a_consignor, a_day, a_photo, a_visit, an_item, digest, picture
 from tests.closings import close_with_all
 from tests.conftest import Clock, Office, running
 from tests.phone import Phone
@@ -581,6 +581,76 @@ def test_a_search_that_went_by_an_owner_s_words_is_noted_once_it_stands(
     assert searches()[0] == ("Given", 0)
     manager.client.get("/queue", params={"words": "Given"})
     assert len(searches()) == 3
+
+
+def an_owner(manager: Phone, planted: Planted, name: str, ticket: str) -> str:
+    visit = manager.keep(a_visit(manager.ids, planted.day_id, ticket=ticket))
+    manager.keep(a_consignor(visit["visit_id"], "name", name))
+    manager.keep(an_item(manager.ids, visit))
+    assert {one["outcome"] for one in manager.push()} == {"kept"}
+    return str(visit["visit_id"])
+
+
+def test_going_back_to_words_that_are_noted_hides_no_search(
+    office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    an_owner(manager, planted, "Ada Smithers", "Q21")
+    desk = office.pair("desk", "Desk 1")
+
+    def look_for(words: str, seconds: int) -> None:
+        desk.client.get("/queue", params={"words": words}).raise_for_status()
+        clock.pass_by(seconds=seconds)
+
+    look_for("s", 5)
+    look_for("Given", 5)
+    for words in ("smithers", "s", "given", "s"):
+        look_for(words, 1)
+    assert [note["words"] for note in noted(manager)] == ["smithers", "Given", "s"]
+
+
+def test_the_same_words_are_noted_again_with_whom_else_they_find(
+    office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    desk = office.pair("desk", "Desk 1")
+
+    def look_for(words: str, seconds: int) -> None:
+        desk.client.get("/queue", params={"words": words}).raise_for_status()
+        clock.pass_by(seconds=seconds)
+
+    def searches() -> list[tuple[str, int]]:
+        return [(note["words"], note["found"]) for note in noted(manager)]
+
+    an_owner(manager, planted, "Ann Stonely", "Q21")
+    look_for("stonely", 60)
+    look_for("given", 60)
+    second = an_owner(manager, planted, "Bea Stonely", "Q22")
+    look_for("stonely", 1)
+    third = an_owner(manager, planted, "Cy Stonely", "Q23")
+    look_for("stonely", 60)
+    look_for("given", 60)
+    look_for("stonely", 60)
+    assert searches() == [("stonely", 3), ("given", 1), ("stonely", 1)]
+    for visit_id in (second, third):
+        manager.keep(("erase_consignor", {"visit_id": visit_id}))
+    assert {one["outcome"] for one in manager.push()} == {"kept"}
+    assert searches() == [("", 3), ("given", 1), ("stonely", 1)]
+
+
+def test_a_search_is_noted_by_the_words_that_were_searched(
+    office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    desk = office.pair("desk", "Desk 1")
+    words = "Given" + " " * 195 + "zzzz harmless"
+    assert desk.client.get("/queue", params={"words": words}).json()["count"] == 0
+    clock.pass_by(seconds=5)
+    desk.client.get("/queue", params={"words": " Given   Marker "}).raise_for_status()
+    clock.pass_by(seconds=2)
+    desk.client.get(f"/records/{planted.visit_id}").raise_for_status()
+    assert [note["words"] for note in noted(manager)] == [
+        "",
+        "Given Marker",
+        "Given zzzz harmless",
+    ], "the latest first"
 
 
 def test_a_search_is_not_hidden_by_the_next_and_outlasts_the_office(
