@@ -111,7 +111,7 @@ def pair(
     """Turn a code into a paired device and the secret for its cookie.
 
     A device that was paired before keeps its id, so that what still waits on it can be sent: it shows the secret it
-    had, or the code was made for it. At an office that knows nobody yet the first manager's code is enough. `letters`
+    had, or the code was made for it; it sits nowhere until it says so again. At an office that knows nobody yet the first manager's code is enough. `letters`
     are those that it has: an office that does not know it lets it keep them.
     Raises PairingCodeUnknown if the code is wrong, used or too old, CodeForAnother, DeviceNeedsWord.
     """
@@ -137,7 +137,8 @@ def pair(
         VALUES (:device_id, :name, :role, :key, :paired_at, :letters, coalesce((SELECT losses FROM office), 0))
         ON CONFLICT (device_id) DO UPDATE SET
             name = excluded.name, role = excluded.role, key_sha256 = excluded.key_sha256,
-            paired_at = excluded.paired_at, letters = excluded.letters, revoked_at = NULL, brought_for = 0
+            paired_at = excluded.paired_at, letters = excluded.letters, revoked_at = NULL, brought_for = 0,
+            table_id = NULL
         """,
         device_id=device.device_id,
         name=device.name,

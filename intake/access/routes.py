@@ -97,6 +97,7 @@ async def post_pairing(request: Request) -> Response:
         device_id = asked.device_id or ""
         await office.database.write(lambda tx: note_returning(tx, asked.code, device_id, now))
         raise
+    office.known.hear(device.device_id, now, table_id="")
     office.known.forget()  # the device may have been another one until now
     office.tell()  # a stream of before ends
     was_another = bool(asked.device_id or old_secret)  # it may have been shown what its role now may not see

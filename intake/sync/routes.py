@@ -279,7 +279,8 @@ async def get_feed(request: Request) -> Response:
     after, limit = number(request, "after", 0), min(number(request, "limit", 500, least=1), 2000)
     known, now = known_in(request), office.now()
     proofs = office.proofs.read(device.device_id, known.proofs)
-    day_id, table_id = asked.get("day_id", "")[:80], asked.get("table_id", "")[:80]
+    day_id = asked.get("day_id", "")[:80]
+    table_id = asked.get("table_id", "")[:80] if device.role == "table" else ""  # no other sits at one
 
     def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool, int | None]:
         asker = Asker(device.device_id, device.role, day_of_work(tx, device.role, day_id, now), table_id)
@@ -293,7 +294,7 @@ async def get_feed(request: Request) -> Response:
     page, asker, stands, lost, loss = await office.database.read(job)
     if (asker.day_id, table_id) != (device.day_id, device.table_id):
         office.known.hear(device.device_id, now, day_id=asker.day_id, table_id=table_id)
-        if device.role == "table" and (table_id or device.table_id):
+        if table_id or (device.role == "table" and device.table_id):
             office.readings.note_seat(asker, device.table_id or "", asked.get("by", "")[:80], now)
     office.reached.note(device.device_id, stands.device_seq)
     if lost:

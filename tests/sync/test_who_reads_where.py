@@ -546,6 +546,25 @@ def test_where_a_table_s_device_sits_and_who_moved_it_is_noted(
     assert len(noted(manager)) == 3, "a table's device alone reads by its seat"
 
 
+def test_a_device_that_is_paired_again_sits_nowhere_until_it_says_so(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """Else what it said in other work would stand for a seat of which no note was taken."""
+    bring_to_table(planted, manager)
+    for was in ("porter", "table"):
+        device = office.pair(was, f"Was {was}")
+        seat = {"day_id": planted.day_id, "table_id": "seat 1"}
+        device.client.get("/sync/feed", params=seat).raise_for_status()
+        again = {"code": office.code("table", f"Was {was}"), "device_id": device.device_id}
+        device.client.post("/pairing", json=again).raise_for_status()
+        before = len(noted(manager))
+        visit = f"/records/{planted.visit_id}"
+        assert "marker-telephone" not in device.client.get(visit).text
+        assert "marker-telephone" in device.client.get("/sync/feed", params=seat).text
+        assert len(noted(manager)) == before + 1
+        assert (noted(manager)[0]["seat"], noted(manager)[0]["seat_left"]) == ("seat 1", "")
+
+
 def test_a_search_that_went_by_an_owner_s_words_is_noted_once_it_stands(
     office: Office, manager: Phone, clock: Clock, planted: Planted
 ) -> None:
