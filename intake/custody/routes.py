@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -49,7 +49,10 @@ async def get_closing(request: Request) -> Response:
 
     paired, photos, log, off = await office.database.read(job)
     heard = [
-        {**asdict(office.known.as_heard(device)), "clock_off_s": off.get(device.device_id, 0)}
+        {
+            **asdict(as_told(office.known.as_heard(device), asker)),
+            "clock_off_s": off.get(device.device_id, 0),
+        }
         for device in paired
     ]
     return reply(
@@ -61,6 +64,13 @@ async def get_closing(request: Request) -> Response:
             "former": await office.copies.former(),
         }
     )
+
+
+def as_told(device: Device, asker: Asker) -> Device:
+    """A device as a closing tells of it: where it works is told of the day of whoever asks alone."""
+    if asker.reads_every_day or (asker.day_id and device.day_id == asker.day_id):
+        return device
+    return replace(device, day_id=None, table_id=None)
 
 
 def days_told(tx: Reading, asker: Asker, day_id: str, now: datetime) -> list[str]:

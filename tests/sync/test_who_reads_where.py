@@ -479,7 +479,13 @@ def test_a_closing_tells_a_porter_of_the_day_it_works_on_and_of_no_other(
     porter.client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
     other.client.get("/sync/feed", params={"day_id": planted.far_day_id}).raise_for_status()
     other.bundle([picture(55)], operations=[]).raise_for_status()
+    table = office.pair("table")
+    for day_id, table_id in ((planted.day_id, "seat 1"), (planted.far_day_id, "far seat")):
+        seat = {"day_id": day_id, "table_id": table_id}
+        table.client.get("/sync/feed", params=seat).raise_for_status()
+        assert table_id in porter.client.get("/closing").text or day_id != planted.day_id
     ids = (planted.elsewhere_id, lacking["sha256"], planted.far, digest(picture(55)))
+    ids += (planted.far_day_id, "far seat")
     for query in ({}, {"day_id": planted.day_id}):
         told = porter.client.get("/closing", params=query)
         assert planted.item_id in told.text
