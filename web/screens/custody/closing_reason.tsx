@@ -90,24 +90,41 @@ type KnownOf = {
   goOn: () => void;
 };
 
+/** Whether what is in hand was gone on from by Enter in its own words. */
+let isWriting = false;
+
 /** What is known, said by a key or in one's own words, of one difference or of several alike. */
 function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
   const group = useRef<HTMLDivElement>(null);
-  useLayoutEffect(() => group.current?.focus(), []); // so that the number keys are heard
+  useLayoutEffect(() => {
+    // The number keys are heard on the group; to whoever still writes a digit is part of a word, and no reason.
+    const field = isWriting ? group.current?.querySelector("input") : null;
+    isWriting = false;
+    (field ?? group.current)?.focus();
+  }, []);
   const choices = of[0] ? reasonsOf(of[0]) : [];
   const own = useHeld(`own words ${naming.day_id} ${id}`, { text: choices.includes(reason) ? "" : reason });
   const text = own.form.text.trim();
-  const say = (given: string) =>
+  const say = (given: string, typed = own.form.text) =>
     attempt(async () => {
       await naming.say?.(of, given);
-      own.drop();
+      own.drop({ text: typed });
       goOn();
+      setTimeout(() => {
+        isWriting = false; // what is next was drawn
+      });
     });
+  /** Enter says what stands in the field: its last letters are still on their way to where they are held. */
+  const write = (typed: string) => {
+    if (!typed.trim()) return;
+    isWriting = true;
+    say(typed.trim(), typed);
+  };
   const press = (event: KeyboardEvent) => {
-    const typing = event.target instanceof HTMLElement && /^(INPUT|TEXTAREA)$/.test(event.target.tagName);
+    const typing = event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement;
     const chosen = choices[Number(event.key) - 1];
     if (event.key === "Escape") naming.take("");
-    else if (event.key === "Enter" && typing && text) say(text);
+    else if (event.key === "Enter" && typing) write((event.target as HTMLInputElement).value);
     else if (chosen && !typing) say(chosen);
     else return;
     event.preventDefault();
