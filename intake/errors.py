@@ -212,6 +212,18 @@ class SecondNotThere(Refusal):
         )
 
 
+class SecondIsFirst(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "second_is_first"
+    title = "Two people close a day"
+
+    def __init__(self, first: str) -> None:
+        super().__init__(
+            f"{first} signed first and cannot be the second person too, so the day is not closed.",
+            hint="Choose somebody else as the second person: they read the list and give their code.",
+        )
+
+
 class DayClosed(Refusal):
     status = HTTPStatus.CONFLICT
     code = "day_closed"

@@ -14,7 +14,14 @@ from intake.custody.closing_lines import digest_of, lines_of, unexplained
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
 from intake.edits import Edit
-from intake.errors import DayClosed, DifferenceUnexplained, ListDiffers, NotFound, SecondNotThere
+from intake.errors import (
+    DayClosed,
+    DifferenceUnexplained,
+    ListDiffers,
+    NotFound,
+    SecondIsFirst,
+    SecondNotThere,
+)
 from intake.operation import Digest, Identifier, Line, Name, Operation, Prose
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -154,16 +161,12 @@ class CloseDay(OfDay):
             raise ValueError("each difference has its own reason, or an empty one")
         return self
 
-    @model_validator(mode="after")
-    def check_two(self) -> CloseDay:
-        if as_one_name(self.closed_by) == as_one_name(self.second_by):
-            raise ValueError("two people close a day, and these are one")
-        return self
-
     def check_on(self, record: Record, records: Records) -> None:
-        """Raises DayClosed if somebody has closed it, SecondNotThere if the code was of the closing device itself, or
-        of none that the office knows; NotFound for a reason that is not here, and ListDiffers if what was signed is
-        not what is on record."""
+        """Raises SecondIsFirst if two names are one, DayClosed if somebody has closed it, SecondNotThere if the code
+        was of the closing device itself, or of none that the office knows; NotFound for a reason that is not here, and
+        ListDiffers if what was signed is not what is on record."""
+        if as_one_name(self.closed_by) == as_one_name(self.second_by):
+            raise SecondIsFirst(self.closed_by)
         if closed := record.value("closed"):
             raise DayClosed(closed["closed_by"], closed["second_by"])
         second = self.second_device

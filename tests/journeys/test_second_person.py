@@ -145,12 +145,52 @@ def test_a_closing_that_the_office_did_not_take_shows_what_is_new_and_keeps_what
     expect(turned_back).to_contain_text("Q91", timeout=30_000)
     expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
     looked_at(page, "7-turned-back")
-    explain_all(page, "2")
-    page.get_by_role("button", name="Sign 8 differences").click()
+    expect(page.get_by_text("Ana Thistle has signed 4 differences.")).to_be_visible()  # that stays
     page.get_by_label("Second person").last.select_option(label="Hester Quillfeather")
+    explain_all(page, "2")
     page.get_by_label("Their code").fill(code)
     page.get_by_role("button", name="Close the day with 8 differences").click()
     expect(page.get_by_role("heading", name="The day is closed")).to_be_visible()
     at_the_desk(page)
     assert manager.record(day_id)["fields"]["closed"]["value"]["count"] == 8
     assert office.faults() == []
+
+
+def test_own_words_are_kept_to_the_last_letter_and_what_is_typed_next_is_no_reason(
+    office: Office, manager: Phone, item: dict[str, Any], day: dict[str, Any], open_browser: Open
+) -> None:
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager's desk")
+    go_to(page, f"{office.address}/#/closing")
+    page.get_by_role("button", name="4 still unsaid: go to the next").click()
+    expect(page.get_by_role("group", name="What is known of it")).to_be_focused()
+    page.get_by_label("Or in your own words").press_sequentially("own word one")
+    page.keyboard.press("Enter")
+    page.keyboard.type("2 weeks")
+    expect(page.get_by_role("button", name="3 still unsaid: go to the next")).to_be_visible()
+    at_the_desk(page)
+    fields = manager.record(day["day_id"])["fields"]
+    said = [one["value"]["reason"] for name, one in fields.items() if name.startswith("reasons/")]
+    assert said == ["own word one"]
+
+
+def test_the_second_is_another_than_who_signed_whoever_is_at_the_device(
+    office: Office, manager: Phone, day: dict[str, Any], item: dict[str, Any], open_browser: Open
+) -> None:
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    manager.push()
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager's desk")
+    go_to(page, f"{office.address}/#/today")
+    choose_name(page, "Ana Thistle")
+    go_to(page, f"{office.address}/#/closing")
+    expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
+    explain_all(page, "1")
+    page.get_by_role("button", name="Sign 4 differences").click()
+    go_to(page, f"{office.address}/#/today")
+    choose_name(page, "Hester Quillfeather")
+    go_to(page, f"{office.address}/#/closing")
+    second = page.get_by_label("Second person").last
+    expect(second.get_by_role("option", name="Hester Quillfeather")).to_have_count(1)
+    expect(second.get_by_role("option", name="Ana Thistle")).to_have_count(0)

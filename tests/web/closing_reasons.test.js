@@ -5,6 +5,7 @@ import { keyOf } from "../../web/job/closing_kinds.ts";
 import {
   besideSigned,
   foundSince,
+  idBehind,
   inClosing,
   linesOf,
   listOf,
@@ -36,6 +37,21 @@ test("the newest word counts, and an empty one takes it back", () => {
   const day = dayOf(["Known", found], ["Locked in", [found[1]]], ["", [found[2]]]);
   assert.equal(saidOn(day).get("not-moved b").reason, "Locked in");
   assert.deepEqual(withoutReason(found, saidOn(day)), [found[2]]);
+});
+
+test("what is said now overrules what a clock that is ahead said before", () => {
+  const ahead = "0190a0c8-5f80-7000-8000-000000000000";
+  const day = {
+    record_id: "d",
+    fields: { [`reasons/${ahead}`]: { value: { reason: "Wrong", of: [found[1]] } } },
+  };
+  const id = idBehind(day, 0x0190a0000000, new Uint8Array(10));
+  assert.ok(id > ahead, id);
+  const right = { value: { reason: "Right", of: [found[1]] } };
+  const then = { ...day, fields: { ...day.fields, [`reasons/${id}`]: right } };
+  assert.equal(saidOn(then).get("not-moved b").reason, "Right");
+  const later = idBehind(day, 0x0190b0000000, new Uint8Array(10));
+  assert.equal(later.slice(0, 13), "0190b000-0000", "else it goes by the clock");
 });
 
 test("one reason for many is said in as many operations as it takes", () => {

@@ -1,7 +1,7 @@
 /** A day as it was set up, and as the manager corrected it. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { dayFacts, dayWords, othersHere, peopleHere, tablesOf } from "../../web/job/day_facts.ts";
+import { dayFacts, dayWords, othersHere, othersThan, peopleHere, tablesOf } from "../../web/job/day_facts.ts";
 import { ownerWords } from "../../web/job/values.ts";
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
@@ -68,4 +68,6 @@ test("nobody stands beside themselves, listed twice or written otherwise", () =>
   assert.deepEqual(others("ana"), ["bo"]);
   assert.deepEqual(others("bo"), ["ana", "ana2"]);
   assert.deepEqual(others(""), ["ana", "ana2", "bo"], "nobody has said who is here");
+  const beside = (name) => othersThan(listedTwice, name).map((one) => one.person_id);
+  assert.deepEqual(beside("ANA THISTLE"), ["bo"], "whoever is at the device");
 });

@@ -3,6 +3,7 @@ import type { Found } from "./closing.ts";
 import { fnv1a } from "./closing_code.ts";
 import { inOrder, kindOf, needsOwnReason } from "./closing_kinds.ts";
 import type { ValueAt } from "./fields.ts";
+import { uuid7 } from "./ids.ts";
 import { beginning, longestText } from "./kinds_read.ts";
 import type { BodyOf, DayRecord } from "./types.ts";
 import { listed } from "./values.ts";
@@ -60,6 +61,16 @@ export function saidOn(day: DayRecord): Reasons {
 
 function saidInOrder(day: DayRecord) {
   return [...listed(day, "reasons/")].sort((a, b) => (a.id < b.id ? -1 : 1));
+}
+
+/**
+ * An id for what is said now of what stands on the day: behind the newest of it, though that was said by a device whose
+ * clock is ahead, since it was read before.
+ */
+export function idBehind(day: DayRecord, now: number, chance: Uint8Array): string {
+  const newest = saidInOrder(day).at(-1)?.id.replace("-", "").slice(0, 12) ?? "";
+  const isTime = /^[0-9a-f]{12}$/.test(newest);
+  return uuid7(Math.max(now, isTime ? Number.parseInt(newest, 16) + 1 : 0), chance);
 }
 
 /** Those of which nobody has said anything yet. */

@@ -65,9 +65,12 @@ export function peopleHere(day: DayRecord) {
 
 /** Those of them who can stand beside a person: not the same one, listed again or written otherwise. */
 export function othersHere(day: DayRecord, person_id: string) {
-  const here = peopleHere(day);
-  const me = here.find((person) => person.person_id === person_id);
-  return here.filter((person) => !me || asOneName(person.name) !== asOneName(me.name));
+  return othersThan(day, peopleHere(day).find((person) => person.person_id === person_id)?.name ?? "");
+}
+
+/** The same beside somebody of this name. */
+export function othersThan(day: DayRecord, name: string) {
+  return peopleHere(day).filter((person) => asOneName(person.name) !== asOneName(name));
 }
 
 /** Somebody who has left each of these days whose list has them; undefined if they are at work on one, or on none. */

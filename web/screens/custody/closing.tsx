@@ -11,8 +11,7 @@ import {
   sayings,
   withoutReason,
 } from "../../job/closing_reasons.ts";
-import { dateWords, dayFacts, othersHere } from "../../job/day_facts.ts";
-import { newId } from "../../job/ids.ts";
+import { dateWords, dayFacts, othersThan } from "../../job/day_facts.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -34,7 +33,7 @@ import { ClosedBy } from "./closing_closed_by.tsx";
 import { ClosedWith, Differences, type Naming, WORD_FOR_ALL } from "./closing_differences.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
 import { Raise, Raised } from "./closing_raised.tsx";
-import { NOT_CLOSING } from "./closing_signed.ts";
+import { idsBehind, NOT_CLOSING } from "./closing_signed.ts";
 import { Sums } from "./closing_sums.tsx";
 import { closingTurnedBack, useOfficeFinds } from "./closing_turned_back.ts";
 
@@ -74,11 +73,12 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const first = mayClose ? signed.form.list : null;
   const unsaid = found ? withoutReason(found, reasons) : [];
   const open = unsaid.length ? `Closing the day: ${unsaid.length} to explain` : "Closing the day";
-  const second = othersHere(day, device.person_id).find(({ person_id }) => person_id === closing.form.second);
+  const second =
+    first && othersThan(day, first.by).find(({ person_id }) => person_id === closing.form.second);
   const say = (of: readonly Found[], reason: string) =>
     keepAll(
       "explain_differences",
-      sayings(of, { reason, said_by: first ? (second?.name ?? "") : "", day_id, newId }),
+      sayings(of, { reason, said_by: first ? (second?.name ?? "") : "", day_id, newId: idsBehind(day) }),
     );
   const naming: Naming = { day_id, reasons, inHand, take, say: mayClose ? say : null };
   const lead = () => {

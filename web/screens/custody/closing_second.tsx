@@ -1,15 +1,14 @@
 /** The second person of a closing: they read what was signed with what came up since, and close the day. */
 
 import { besideSigned, linesOf, listOf, type SignedFirst, signedText } from "../../job/closing_reasons.ts";
-import { othersHere } from "../../job/day_facts.ts";
-import { newId } from "../../job/ids.ts";
+import { othersThan } from "../../job/day_facts.ts";
 import { countWords } from "../../job/words.ts";
 import { keep, keepAll, sendAgain } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { NOBODY_YET, readCode, useOtherDevices } from "./closing_code_read.ts";
-import { type CloseOf, useDigest } from "./closing_signed.ts";
+import { type CloseOf, idsBehind, useDigest } from "./closing_signed.ts";
 
 export function SignSecond(given: CloseOf & { first: SignedFirst }) {
   const { day, device, found, reasons, unsaid, lead, signed, closing, second, turnedBack, first } = given;
@@ -29,7 +28,7 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
   const close = () =>
     attempt(async () => {
       if (!second) return;
-      const { reason_ids, again } = listOf(day, found, reasons, newId);
+      const { reason_ids, again } = listOf(day, found, reasons, idsBehind(day));
       if (again.length) await keepAll("explain_differences", again);
       const body = {
         day_id: day.record_id,
@@ -45,8 +44,7 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
       };
       if (turnedBack) await sendAgain(turnedBack, body, { saidNow: true });
       else await keep("close_day", body);
-      drop();
-      signed.drop();
+      drop(); // what the first signed stays, for when the office does not take it
       sayDone("The day is closed with these differences.");
     });
   return (
@@ -61,7 +59,7 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
       <div class="pair">
         <Select
           label="Second person"
-          options={othersHere(day, device.person_id).map(({ person_id, name }) => [person_id, name])}
+          options={othersThan(day, first.by).map(({ person_id, name }) => [person_id, name])}
           value={form.second}
           choose={set("second")}
         />

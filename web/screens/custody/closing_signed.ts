@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
-import type { Reasons, SignedFirst } from "../../job/closing_reasons.ts";
+import { idBehind, type Reasons, type SignedFirst } from "../../job/closing_reasons.ts";
 import type { Person } from "../../job/operations.ts";
 import type { DayRecord } from "../../job/types.ts";
 import type { Refused } from "../../local/database.ts";
@@ -24,9 +24,14 @@ export type CloseOf = {
   lead: () => void;
   signed: Held<{ list: SignedFirst | null }>;
   closing: Held<SecondSigns>;
-  second: Person | undefined;
+  /** Another than who signed first, whoever is at the device. */
+  second: Person | null | undefined;
   turnedBack: Refused | undefined;
 };
+
+/** Makes ids for what is said of a day now, which overrule what is on record. */
+export const idsBehind = (day: DayRecord) => () =>
+  idBehind(day, Date.now(), crypto.getRandomValues(new Uint8Array(10)));
 
 /** The digest of a list as it stands; "" while it is made. */
 export function useDigest(text: string) {
