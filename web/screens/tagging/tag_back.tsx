@@ -9,6 +9,7 @@ import { oneThing, recordWith } from "../../job/one_thing.ts";
 import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
 import type { ItemRecord, Operation, RecordCopy } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
+import { wentBackUnsent } from "../../job/went_back.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
 import { record, waiting } from "../../local/memory.ts";
@@ -95,31 +96,9 @@ async function staysAfterAll(item: ItemRecord, made: readonly Operation[], out: 
       await keep("put_inside", { thing_id, container_id, tag });
 }
 
-/**
- * What said that a thing went back to its owner, while none of it was sent and nothing came of it since; else nothing.
- * What it was taken out of is not known any more, so that such a thing is not put back by a press.
- */
-function wentBackUnsent(item: ItemRecord): readonly Operation[] {
-  const of = waiting.value.filter(
-    (op) =>
-      ("item_id" in op && op.item_id === item.record_id) ||
-      ("thing_id" in op && op.thing_id === item.record_id) ||
-      (op.kind === "sign_receipt" && op.visit_id === item.visit_id),
-  );
-  const last = of.pop();
-  if (last?.kind !== "record_move" || last.to_place !== "returned") return [];
-  const made: (typeof of)[number][] = [last];
-  for (let op = of.pop(); op?.kind === "remove_tag" && op.why === "taken-back"; op = of.pop())
-    made.unshift(op);
-  const isOutOf = waiting.value.some(
-    (op) => op.kind === "put_inside" && op.thing_id === item.record_id && !op.container_id,
-  );
-  return isOutOf || made.length < 2 || made.some(({ attempted }) => attempted) ? [] : made;
-}
-
-/** The way back from that, also after the page was opened anew. */
+/** The way back from that, also after the page was opened anew, whichever of its records has the numbers. */
 export function NotSentYet({ item }: { item: ItemRecord }) {
-  const made = wentBackUnsent(item);
+  const made = wentBackUnsent(item, waiting.value);
   if (!made.length) return null;
   return (
     <p>
