@@ -7,7 +7,7 @@ same rules in `web/job/receipt_changes.ts`.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,6 +16,7 @@ from intake.custody.doubles import merged_into
 from intake.custody.receipt_lines import (
     HELD_WORDS,
     OPEN_WORDS,
+    Finding,
     LineNow,
     fault_as_listed,
     fault_in_figures,
@@ -165,13 +166,13 @@ def is_other_condition(item: Record, words: str, now: LineNow, receipt: FieldVal
     counts."""
     findings = [finding for _, finding in listed(item, "findings/")]
     read = condition_in(words, item)
-    as_listed = condition_in(receipt_line(item, day, fault_as_listed).words, item)
-    if read in (condition_in(now.words, item), as_listed):
+
+    def with_all(wording: Callable[[Finding], str]) -> list[str]:
+        return condition_in(receipt_line(item, day, wording, with_all_faults=True).words, item)
+
+    if read in (condition_in(now.words, item), with_all(fault_words), with_all(fault_as_listed)):
         return is_hidden_otherwise(item, {"words": words}, receipt)
-    if any(
-        read == condition_in(receipt_line(item, day, before).words, item)
-        for before in (fault_name, fault_in_figures)
-    ):
+    if any(read == with_all(before) for before in (fault_name, fault_in_figures)):
         return any(
             is_since(finding, receipt) and (is_visible(finding.value) or finding.value["withdrawn"])
             for finding in findings

@@ -150,10 +150,21 @@ def count_alike(item: Record) -> int:
     return int(item.value("pieces") or walked.get("count") or 0)
 
 
-def receipt_line(item: Record, day: DayOnRecord, wording: Callable[[Finding], str] = fault_words) -> LineNow:
-    """The gravest faults first. `wording` is how a fault is said: that of now, unless a receipt of before is read."""
+def receipt_line(
+    item: Record,
+    day: DayOnRecord,
+    wording: Callable[[Finding], str] = fault_words,
+    *,
+    with_all_faults: bool = False,
+) -> LineNow:
+    """The gravest faults first, and none of what went back while others stay, unless `with_all_faults`: as it was
+    signed for while they were here. `wording` is how a fault is said: that of now, unless a receipt of before is
+    read."""
     thing = day.same_thing(item)
-    found = [finding for finding in values_of(item, "findings/") if is_visible(finding)]
+    is_of_all = with_all_faults or is_back_with_owner(item)
+    away = set() if is_of_all else {str(piece) for piece in pieces_away(item)}
+    visible = filter(is_visible, values_of(item, "findings/"))
+    found = [finding for finding in visible if finding.get("piece") not in away]
     found.sort(key=lambda finding: -finding["severity"])
     held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))
     is_open = count_alike(item) > 1 and any(map(is_piece_open, found))

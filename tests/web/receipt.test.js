@@ -95,6 +95,20 @@ test("of a pair of which one went back a line says what stays, and another what 
   assert.equal(receiptLine(item("pair", both)).words, "pair; back with the owner");
 });
 
+test("a fault of a piece that went back is not said of those that stay", () => {
+  const chip = (piece) => ({ zone: "rim", term: "chip", severity: 4, withdrawn: false, piece });
+  const three = {
+    "tags/00002Y": tag("00002Y", { of: 3 }),
+    "tags/00003A": tag("00003A", { piece: 2, of: 3 }),
+    "findings/1": chip("2"),
+    "findings/2": { ...chip("3"), term: "crack" },
+  };
+  const went = item("set", { ...three, "tags/00003A": { ...three["tags/00003A"], gone: "taken-back" } });
+  const stays = "set; 2 of 3 pieces here, 1 back with the owner; crack on the rim, severe, on piece 3";
+  assert.equal(receiptLine(went).words, stays);
+  assert.match(receiptLine(item("set", three)).words, /chip on the rim, severe, on piece 2/);
+});
+
 test("what was signed for and is here is on the next receipt, and first gets the number that it lost", () => {
   const lost = tag("00002Y", { gone: "fallen-off" });
   const on = (...tags) => ({

@@ -213,6 +213,18 @@ test("once a piece went back and that was signed for, nothing is changed; a lost
   assert.deepEqual(changesSince(receiptOn(item()), [lost], String)[0].now.tags, []);
 });
 
+test("that a piece went back with its fault is no other condition of those that stay", () => {
+  const two = {
+    "tags/00002Y": set(tag("00002Y", { of: 2 })),
+    "tags/00003A": set(tag("00003A", { piece: 2, of: 2 })),
+    "findings/9": { ...set(finding(4, { piece: "2" })), device_id: "another" },
+  };
+  const gone = item({ ...two, "whereabouts/00003A": set({ to_place: "returned", at: "", signed: false }) });
+  const [change] = changesSince(receiptOn(item(two)), [gone], String);
+  assert.deepEqual(change.what, ["a piece of it went back"]);
+  assert.deepEqual(changesSince(receiptOn(gone), [gone], String), []);
+});
+
 test("of a line whose words were erased only numbers and class are said", () => {
   const signed = receiptOn(item());
   const erased = { ...signed, lines: [{ ...signed.lines[0], words: "" }] };

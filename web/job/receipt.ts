@@ -15,7 +15,7 @@ import { zoneName } from "./progress.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { countBack, isBackWithOwner, isLater, pieceCount, tagsHere } from "./with_owner.ts";
+import { countBack, isBackWithOwner, isLater, pieceCount, piecesAway, tagsHere } from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
 
 /**
@@ -116,10 +116,16 @@ export function faultWords(finding: FindingValue, named = faultOnIt(finding)): s
 
 /**
  * One item by words with which a stranger could match it: what it is, its pieces, its main faults, the gravest first;
- * and under the numbers that are on it. Of one whose pieces went back in part it says what stays. The `wording` of a
- * fault is that of now, unless a receipt of before is read again.
+ * and under the numbers that are on it. Of one whose pieces went back in part it says what stays, and no fault of what
+ * went. The `wording` of a fault is that of now, unless a receipt of before is read again.
  */
 export function receiptLine(item: ItemRecord, wording: Wording = faultWords): ReceiptLine {
+  const away = isBackWithOwner(item) ? [] : piecesAway(item);
+  return lineOf(item, numbersHere(item), piecesWords(item), wording, away);
+}
+
+/** The same with the faults of the pieces that went back, as it was signed for while they were here. */
+export function lineWithAllFaults(item: ItemRecord, wording: Wording = faultWords): ReceiptLine {
   return lineOf(item, numbersHere(item), piecesWords(item), wording);
 }
 
@@ -138,10 +144,16 @@ export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = n
   return lineOf(item, tags, words, isAll ? faultWords : null);
 }
 
-/** `wording` is how its faults are said; null for none of them. */
-function lineOf(item: ItemRecord, tags: string[], pieces: string, wording: Wording | null): ReceiptLine {
+/** `wording` is how its faults are said; null for none of them, and of the pieces that are `away` none is. */
+function lineOf(
+  item: ItemRecord,
+  tags: string[],
+  pieces: string,
+  wording: Wording | null,
+  away: readonly number[] = [],
+): ReceiptLine {
   const found = wording ? listed(item, "findings/").map(({ value }) => value) : [];
-  const visible = found.filter(isVisible);
+  const visible = found.filter((finding) => isVisible(finding) && !away.includes(Number(finding.piece)));
   const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
   const isOpen = countAlike(item) > 1 && visible.some(isPieceOpen);
   const held = wording && holdingCautions(item).length ? HELD_WORDS : "";

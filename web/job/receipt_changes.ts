@@ -18,6 +18,7 @@ import {
   HELD_WORDS,
   isLaterThan,
   isVisible,
+  lineWithAllFaults,
   nameInLine,
   numbersHere,
   OPEN_WORDS,
@@ -140,10 +141,11 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
 function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt): boolean {
   const findings = listed(item, "findings/");
   const read = conditionIn(line, item);
-  const asListed = conditionIn(receiptLine(item, faultAsListed), item);
-  if ([conditionIn(now, item), asListed].includes(read)) return isHiddenOtherwise(item, line, receipt);
+  const all = (wording: typeof faultWords) => conditionIn(lineWithAllFaults(item, wording), item);
+  if ([conditionIn(now, item), all(faultWords), all(faultAsListed)].includes(read))
+    return isHiddenOtherwise(item, line, receipt);
   const before = [faultName, (finding: FindingValue) => faultInFigures(finding)];
-  if (before.some((wording) => read === conditionIn(receiptLine(item, wording), item)))
+  if (before.some((wording) => read === all(wording)))
     return findings.some(
       ({ value, set }) => isLaterThan(receipt, set) && (isVisible(value) || value.withdrawn),
     );
