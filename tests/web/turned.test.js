@@ -164,6 +164,29 @@ for (const [name, class_id, short, change, turn, says] of TURNS) {
   });
 }
 
+/** A trial of which the desk wrote when the record said it in words that it has no longer. */
+function afterOldWords(kind, change) {
+  const plan = book.plans.furniture;
+  const at = (made_at, value) => ({ value, made_at, device_id: made_at, device_seq: 1 });
+  const version = {
+    ...{ text: "condition", sentence: "tests/rock", speaks_of: ["tests/rock"], version: kind },
+    ...{ record_words: "Found steady.", words: kind === "struck" ? "" : "OURS." },
+  };
+  const record = recordOf(written(plan, {}));
+  const { result, made_at } = { result: "works", made_at: "2026-05-02T09:00:00Z", ...change };
+  record.fields["tests/rock"] = at(made_at, { result, why: "", note: "" });
+  record.fields["sentences/condition/tests/rock"] = at("2026-05-02T10:00:00Z", version);
+  return deskTexts(plan, book, record).find(({ name }) => name === "condition").words;
+}
+
+test("what the desk made of a trial stands when only our wording of it has changed since", () => {
+  assert.match(afterOldWords("rewritten", {}), /OURS\./);
+  assert.doesNotMatch(afterOldWords("struck", {}), /stand/);
+  const later = { result: "no-response", made_at: "2026-05-02T11:00:00Z" };
+  assert.match(afterOldWords("rewritten", later), /not stand/);
+  assert.match(afterOldWords("struck", later), /not stand/);
+});
+
 test("a measure, a count or a note that changes takes no words from the desk", () => {
   for (const more of [{ extent_mm: 9 }, { extent_count: 2 }, { severity: 3 }, { note: "at the lip" }]) {
     const { words, differs } = after("ceramics", CHIP, ["A chip", "OURS."], chipNow(more));

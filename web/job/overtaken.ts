@@ -15,8 +15,9 @@ import { memberWords, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { asText } from "./sentences.ts";
 import { isSaidByRecord } from "./statements.ts";
+import { knewOf } from "./stopped.ts";
 import { isOnNothing, isRuledOut, looksMade, trialInWords, undoneWords, wasMadeAfterAll } from "./trials.ts";
-import type { PlanBook, RecordCopy } from "./types.ts";
+import type { FieldValue, FunctionTest, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { originWords } from "./wording.ts";
 import { spaced } from "./words.ts";
@@ -25,6 +26,9 @@ import { spaced } from "./words.ts";
 const OF_ALL =
   /\b(anywhere|nowhere|everywhere|throughout|whatsoever|at all|all over|entirely|whole|any part)\b/i;
 const OF_THE_REST = /\b(other|else|elsewhere|otherwise|apart|but|except|rest|further)\b/i;
+
+/** When and on which device the desk wrote; without a place in the device's order the clock alone decides. */
+type Written = FieldValue & { device_seq: number };
 
 /** Words that say of a zone, or of the whole, that nothing at all is wrong with it. */
 const OF_NO_FAULT =
@@ -143,7 +147,7 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
     case "origins":
       return isOriginTurned(described, before, id);
     case "tests":
-      return isTrialTurned(described, before, id);
+      return isTrialTurned(described, version, id);
     case "denials": {
       const denial = fieldValue(record, `denials/${id}`);
       if (!denial) return false;
@@ -238,17 +242,50 @@ function isOriginTurned(described: Described, before: string, id: string) {
   return !before.includes(words) || isNoLongerOriginal(described, id);
 }
 
-/** Whether something else came of a test than was said, or a finding speaks against it. */
-function isTrialTurned(described: Described, before: string, id: string) {
+/**
+ * Whether something else came of a test than was said, or a finding speaks against it. Where the words `before` are
+ * those of no result of today, it is what was set since that tells: a sentence is not overtaken by our wording.
+ */
+function isTrialTurned(described: Described, version: SentenceVersion, id: string) {
+  const before = version.record_words;
   const test = described.plan.tests.find((known) => known.test === id);
   const made = fieldValue(described.record, `tests/${id}`);
   if (!test || !made) return false;
   if (isOnNothing(described, test)) return true;
-  const isUndone = before.toLowerCase().includes(undoneWords(test).toLowerCase());
-  if (isUndone && (made.result !== "not-done" || wasMadeAfterAll(described, test))) return true;
   const now = trialInWords(described, test, { ...made, note: "" }, "unsaid");
-  if (now) return !before.toLowerCase().includes(now.toLowerCase());
-  return made.result === "works" && isRuledOut(described, test);
+  const isSame = now !== "" && isSaidIn(before, now);
+  const isUndone = isSaidIn(before, undoneWords(test));
+  if (isUndone && (made.result === "not-done" ? wasMadeAfterAll(described, test) : !isSame)) return true;
+  if (!now) return made.result === "works" && isRuledOut(described, test);
+  if (isSame) return false;
+  const wasSaid = resultWords(described, test).some((words) => isSaidIn(before, words));
+  return wasSaid || isSetSince(described.record, version, `tests/${id}`);
+}
+
+/** What would be said of each result of a test, whatever was found beside it. */
+function resultWords(described: Described, test: FunctionTest): string[] {
+  const results = ["works", "works-in-part", "no-response"] as const;
+  const words = results.map((result) =>
+    trialInWords(described, test, { result, why: "", note: "" }, "unsaid"),
+  );
+  const own = test.looks ? [] : [test.said, test.tried]; // a look says how it was made, whatever came of it
+  return [...words, ...own, undoneWords(test)].flatMap((one) => one || []);
+}
+
+/** Whether a sentence begins with words, of one thing or of several. */
+function isSaidIn(before: string, words: string) {
+  const plain = (some: string) =>
+    some
+      .toLowerCase()
+      .replaceAll(/\b(it|they|was|were|does|do)\b/g, "")
+      .trim();
+  return before.split(/(?<=[.!?]) /).some((said) => plain(said).startsWith(plain(words)));
+}
+
+/** Whether a field was set after the desk wrote: a record without that knows of no such thing. */
+function isSetSince({ fields }: RecordCopy, { text, sentence }: SentenceVersion, name: string) {
+  const [written, set] = [fields[`sentences/${text}/${sentence}`], fields[name]];
+  return Boolean(written?.made_at && set?.made_at) && !knewOf(written as Written, set as FieldValue);
 }
 
 /** Whether the word for how it is, before any reason for it, is another one. */
