@@ -12,11 +12,11 @@ const allBut = (class_id, ...zones) =>
 test("a zone with a finding of another sort, and one around such a zone, is named with what is asked", () => {
   assert.equal(
     answer("ceramics", "Is gilding", { ...one("gilding", "stain"), not_there: ["decoration-back"] }),
-    "On this question, nothing to report of the decoration and the gilding, seen under a lamp.",
+    "On this question, nothing to report on the decoration and the gilding, examined under a lamp.",
   );
   assert.match(
     answer("soft-toy", "Where is it bald", one("head", "pile-loss", { extent_mm: 40 })),
-    /^Loss of pile over 40 mm on the head\. Nothing further to report of the cover, /,
+    /^Loss of pile over 40 mm on the head\. Nothing further to report on the cover, /,
   );
 });
 
@@ -24,7 +24,7 @@ test("what is no part of the thing is named where the question names it, and no 
   const teapot = { not_there: ["stand", "set-count"], tests: { "cover-fit": ["works", "", ""] } };
   assert.match(
     answer("ceramics", "Do cover", teapot),
-    / of the cover, seen under a lamp\. It has no stand\.$/,
+    / on the cover, examined under a lamp\. It has no stand\.$/,
   );
   const fork = { not_there: allBut("silver-plate", "tines-blades"), ...one("tines-blades", "bent") };
   assert.equal(answer("silver-plate", "Is there a repair", fork), "The working ends are bent.");
@@ -75,7 +75,7 @@ test("where a fault was looked for, or only told, something is on record of the 
   assert.doesNotMatch(paragraph("painting", { ...told, ...denied }), /recorded of/);
   assert.match(
     answer("painting", "Is the paint stable", { ...told, ...denied }),
-    /[Nn]othing to report of the image and the paint, seen/,
+    /[Nn]othing to report on the image and the paint, examined/,
   );
 });
 

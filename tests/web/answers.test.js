@@ -33,7 +33,7 @@ test("nothing is to be reported of no part that failed a trial", () => {
   // A trial that is no answer to what is asked leaves nothing to report on that question alone.
   assert.match(
     answer("furniture", "Is there worm", tried("rock", "no-response")),
-    /not noted\. On this question, nothing to report of [^.]*\blegs\b/,
+    /not noted\. On this question, nothing to report on [^.]*\blegs\b/,
   );
 });
 
@@ -230,7 +230,7 @@ test("a mark that cannot all be read is not one of which there is nothing to rep
   const worn = (completeness) =>
     answer("jewellery", "Which metal", { facts: { "marks/0": { ...mark, completeness } } });
   assert.match(worn("worn"), /The marks were examined under a lamp\./);
-  assert.match(worn("complete"), /[Nn]othing to report of the mount and the marks, seen under a lamp\./);
+  assert.match(worn("complete"), /[Nn]othing to report on the mount and the marks, examined under a lamp\./);
 });
 
 test("what a question asks beside faults is answered, or said not to be known", () => {

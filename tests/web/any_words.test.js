@@ -132,7 +132,7 @@ const isShortOf = (plan, values, { zone, term }) =>
         zones.some((one) => meet(plan, one, zone)) && (!term || terms.includes(term)),
     );
 /** That there is nothing to report of zones; of a look alone it is said otherwise. */
-const QUIET = /\b[Nn]othing (further )?to report of /;
+const QUIET = /\b[Nn]othing (further )?to report on /;
 /** Whether it tells how zones were looked at: with nothing to report, or with nothing more to say of them. */
 const isOfLook = ({ keys }) => keys.some((key) => key.startsWith("clear/"));
 /** That nobody noted whether a part is there: it was ticked, and nothing more is on record of it. */

@@ -67,11 +67,11 @@ test("of what the desk struck the answer says that it is not all, and points to 
   assert.equal(cloudy(struck), "Answered on request.");
   assert.match(
     cloudy([], { not_there: [] }),
-    /nothing further to report of the glass, seen under a lamp\.$/i,
+    /nothing further to report on the glass, examined under a lamp\.$/i,
   );
   assert.equal(
     cloudy(struck, { not_there: [] }),
-    "Nothing to report of the glass, seen under a lamp. The rest is answered on request.",
+    "Nothing to report on the glass, examined under a lamp. The rest is answered on request.",
   );
 });
 

@@ -327,7 +327,7 @@ test("a fault of the whole stands in the answers that it bears on, and the other
   const crazed = one("outline", "crazing", { severity: 1 });
   assert.match(
     answer("ceramics", "Is gilding", crazed),
-    /^On this question, nothing to report of .*the gilding, seen under a lamp\.$/,
+    /^On this question, nothing to report on .*the gilding, examined under a lamp\.$/,
   );
   const married = one("outline", "associated-part");
   assert.match(answer("ceramics", "Do cover", married), /^An associated part\. /);
@@ -516,8 +516,8 @@ test("of two things that read alike each is said, however grave either is, and w
 test("nobody is told of a light that was not used where something is told of", () => {
   const lit = { lights: { body: "ultraviolet" } };
   const said = answer("ceramics", "Is anything restored", lit);
-  assert.match(said, /Nothing to report of the body, seen under ultraviolet\./);
-  assert.match(said, /Nothing to report of [^.]*the rim/);
+  assert.match(said, /Nothing to report on the body, examined under ultraviolet\./);
+  assert.match(said, /Nothing to report on [^.]*the rim/);
   const faded = {
     lights: { "ears/viewers-right": "ultraviolet" },
     findings: ["left", "right"].map((side) => ({

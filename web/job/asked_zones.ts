@@ -7,7 +7,7 @@ import { PAPERS } from "./asked_facts.ts";
 import { standingCautions } from "./cautions.ts";
 import { type Described, isMissing, isNone, related, seenFindings, touch, WHOLE } from "./families.ts";
 import type { FindingValue, MarkValue } from "./fields.ts";
-import { howWords, lightOf, noticed } from "./lights.ts";
+import { howWords, lightOf } from "./lights.ts";
 import {
   bareNames,
   isBlank,
@@ -128,10 +128,10 @@ export function nothingToReport(described: Described, question: Question, said: 
     }),
     ...byLight(others).map(([light, lit]) => {
       const known = light ? lightOf(described.book, light, lit[0]) : null;
-      const how = known ? `, ${noticed(undefined, known)} ${howWords(known)}` : "";
+      const how = known ? `, examined ${howWords(known)}` : "";
       const begins = lit.some(isOther) ? `on this question, ${before}` : before;
       const { words } = lookedAt(described, lit);
-      return examinedZones(described, lit, `${begins}nothing ${further}to report of ${words}${how}`);
+      return examinedZones(described, lit, `${begins}nothing ${further}to report on ${words}${how}`);
     }),
   ];
 }
