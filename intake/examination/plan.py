@@ -217,11 +217,15 @@ class LeavesOpen(Written):
 
 
 class IfThere(Written):
-    """What an answer says of a thing that has a zone, and what is `open` where it was looked at and nothing noted."""
+    """What an answer says of a thing that has a zone, and what is `open` where it was looked at and nothing noted.
+
+    Without `open`, what was examined is there. One of the words of `named` in what it is called says it, too.
+    """
 
     zone: Word
     words: Text
     open: Text | None = None
+    named: Ids
 
 
 class Question(Written):

@@ -5,7 +5,8 @@ import { fiveAnswers } from "../../web/job/answers.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { finding, recordOf, written } from "./any_words.js";
-import { answer, lot, one } from "./as_text.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
+import { set } from "./made.js";
 import { book } from "./plan_book.js";
 
 const caution = (hazard, zone = null) => ({
@@ -247,7 +248,7 @@ test("what a question asks beside faults is answered, or said not to be known", 
   const steam = { not_there: ["clockwork", "motor-electric"] };
   assert.match(
     answer("tinplate-diecast", "Does the motor", steam),
-    /Whether the key is with it was not noted\. It was not tried under steam\./,
+    /The key is with it\. It was not tried under steam\./,
   );
   for (const not_there of [["plating"], []])
     assert.match(
@@ -286,7 +287,7 @@ test("of a thing of which nothing is recorded that is said once", () => {
   const told = (values) =>
     fiveAnswers(plan, book, recordOf(values)).map(({ question, answer }) => [question, asText(answer)]);
   assert.deepEqual(told({}), [
-    ["All five questions", "Not determined. Nothing is recorded of any part of it."],
+    ["All five questions", "Not examined. Nothing is recorded of any part of it."],
   ]);
   const described = { short_description: "small box with bone" };
   const free = fiveAnswers(book.plans.free, book, recordOf(described));
@@ -403,10 +404,9 @@ test("a look and a weighing have no response, and of a reason that is not on rec
   assert.doesNotMatch(undone, /:\./);
 });
 
-test("a tick alone does not say that there are folds, a key or papers, nor that it is loaded", () => {
+test("a tick alone does not say that there are folds or papers, nor that it is loaded: its name does", () => {
   const asked = [
     ["work-on-paper", "Are there tears", "folds", "whether it has folds"],
-    ["tinplate-diecast", "Does the motor", "key", "whether the key is with it"],
     ["watch", "Are box", "papers", "whether there are papers with it"],
     ["silver-plate", "What does it weigh", "loading", "whether part of it is loaded or filled"],
   ];
@@ -417,6 +417,13 @@ test("a tick alone does not say that there are folds, a key or papers, nor that 
     for (const more of [{ counts: { [zone]: 1 } }, one(zone, "stain")])
       assert.doesNotMatch(answer(class_id, begins, more), /was not noted/, zone);
   }
+  const called = (short_description) => ({ facts: { short_description } });
+  assert.match(answer("watch", "Are box", called("watch with box and papers")), /There are papers with it/);
+  assert.match(answer("watch", "Are box", called("watch without papers")), /was not noted/);
+  assert.match(answer("work-on-paper", "Are there tears", called("large folded poster")), /It has folds\./);
+  const pair = called("pair of loaded candlesticks");
+  assert.match(answer("silver-plate", "What does it weigh", pair), /Part of it is loaded or filled\./);
+  assert.match(answer("tinplate-diecast", "Does the motor", {}), /The key is with it\./);
 });
 
 test("what is told of a part is not followed by the same as not noted, nor by nothing to report of it", () => {
@@ -565,4 +572,34 @@ test("that a top is original does not say that all of a table is of one piece", 
     answer("furniture", "Is it all of one piece", { origins: { top: ["original-probably", ""] }, not_there });
   assert.match(top(["back"]), /original\. Whether it is all of one piece is not determined\./);
   assert.match(top([]), /original\. Whether the back is of one piece with the rest is not determined\./);
+});
+
+test("a note that begins with a preposition goes on with its sentence", () => {
+  const noted = (zone, term, note, more = {}) => paragraph("ceramics", one(zone, term, { note, ...more }));
+  assert.match(noted("spout", "replaced-part", "by one of metal"), /The spout is replaced by one of metal\./);
+  assert.match(
+    noted("spout", "replaced-part", "with the tip kept"),
+    /The spout is replaced, with the tip kept\./,
+  );
+  assert.match(noted("spout", "replaced-part", "tip only"), /The spout is replaced: tip only\./);
+});
+
+test("of what has gone home nothing is held back", () => {
+  const caution = { hazard: "H10", level: "amber", sign: "brown paint on the hands", zone: "" };
+  const held = { "cautions/1": caution };
+  assert.match(paragraph("watch", { facts: held }), /Held back, and not offered until cleared: brown paint/);
+  const plan = book.plans.watch;
+  const at_home = recordOf(written(plan, { facts: held }));
+  const value = { to_place: "returned", at: "", move_id: "m" };
+  at_home.fields.whereabouts = set(value, "2026-05-02T10:00:00.000Z");
+  assert.match(
+    asText(conditionParagraph(plan, book, at_home)),
+    /Returned to its owner, and not offered: brown paint/,
+  );
+});
+
+test("of what nobody looked at, the answer says what was not tried, and nothing of what is not determined", () => {
+  const unseen = { not_examined: { movement: "sealed", balance: "sealed" } };
+  const asked = answer("watch", "Is it running", unseen);
+  assert.doesNotMatch(asked, /Not determined/);
 });

@@ -389,7 +389,7 @@ test("of what nobody looked at no list of zones is read out", () => {
   const plan = book.plans.clock;
   assert.match(
     asText(fiveAnswers(plan, book, recordOf({}))[0].answer),
-    /^Not determined\. Nothing is recorded of any part of it\.$/,
+    /^Not examined\. Nothing is recorded of any part of it\.$/,
   );
 });
 
@@ -691,7 +691,7 @@ test("what was seen of a part that is missing makes it missing in part", () => {
 
 test("of a fault on what was replaced it is said that this was replaced, and no more of what has no share", () => {
   const crack = one("head", "crack", { origin: "replaced", note: "at the crown" });
-  assert.match(paragraph("doll", crack), /A crack in the head: at the crown; the head is replaced\./);
+  assert.match(paragraph("doll", crack), /A crack in the head at the crown; the head is replaced\./);
   const mended = one("head", "crack", { origin: "repaired" });
   assert.match(paragraph("doll", mended), /A crack in the head, repaired\./);
   const fading = one("colours", "fading", { extent_percent: 40 });
@@ -735,7 +735,7 @@ test("of several things they have none, and what no ring is asked for is said to
 
 test("a mend that was measured is a thing of that length, on whichever of several it is", () => {
   const leg = one("legs", "restuck", { extent_count: 1, extent_mm: 40, note: "at the block" });
-  assert.match(paragraph("furniture", leg), /A glued repair of 40 mm to a leg: at the block\./);
+  assert.match(paragraph("furniture", leg), /A glued repair of 40 mm to a leg at the block\./);
   const unmeasured = one("legs", "restuck", { extent_count: 1 });
   assert.match(paragraph("furniture", unmeasured), /One leg is stuck back\./);
 });

@@ -251,7 +251,7 @@ test("a question is answered no only where it was denied, and otherwise not dete
   const plan = book.plans["soft-toy"];
   const [all] = fiveAnswers(plan, book, recordOf({}));
   assert.deepEqual([all.determined, all.answer[0].from], [false, []]);
-  assert.match(all.answer[0].words, /^Not determined/);
+  assert.match(all.answer[0].words, /^Not examined/);
   const clear = Object.fromEntries(
     ["cover", "filling", "outline"].map((zone) => [
       `zones/${zone}`,

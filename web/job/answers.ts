@@ -62,6 +62,8 @@ export type Written = {
 };
 
 const NOT_DETERMINED: Sentence = { words: "Not determined.", from: [], keys: [] };
+/** Nobody looked, so nobody can say; "not determined" is for what was looked at. */
+const NOT_EXAMINED: Sentence = { words: "Not examined.", from: [], keys: [] };
 const AS_RECORDED: Written = { words: (known) => known, whole: (answer) => answer };
 /** What broke, took away or mended something bears on every question about its zone. */
 const INTERVENTION = "previous intervention";
@@ -95,7 +97,7 @@ export function fiveAnswers(
   const open = answers.filter(({ determined }) => !determined).length;
   if (!nothing || open < 2) return answers;
   const { words, whole } = written();
-  const rest = ofSeveral(open, all, whole([NOT_DETERMINED, ...words(nothing)]));
+  const rest = ofSeveral(open, all, whole([NOT_EXAMINED, ...words(nothing)]));
   return [...answers.filter(({ determined }) => determined), rest];
 }
 
@@ -201,8 +203,10 @@ function answerTo(
   const never = neverHad(described, question, !known.length);
   const isNone = !known.length && isNotThere(described, question);
   const isSilent = !known.length && !examined.length;
+  const undone = isSilent && open.length ? notTried(described, question) : [];
+  const unlooked = undone.length ? undone : [NOT_DETERMINED];
   const lacking =
-    isSilent && open.length ? [NOT_DETERMINED] : lackingIn(described, question, known, unread.length > 0);
+    isSilent && open.length ? unlooked : lackingIn(described, question, known, unread.length > 0);
   const unseen = isBare ? [] : open;
   // What it has not got comes first where it has nothing of what is asked about.
   const answer = isNone

@@ -23,6 +23,7 @@ const MAKER = "maker";
 const PAPERS_OF_IT = "papers";
 const PLURAL = ["materials", PAPERS_OF_IT];
 const MISSING = "missing-part";
+const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
 
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
 
@@ -64,10 +65,17 @@ export function askedFacts(described: Described, question: Question): Sentence[]
   ];
 }
 
-/** That a thing has a zone, where more is on record of it than that there is nothing to report. */
-function thereSentences({ record }: Described, { zone, words, open }: NonNullable<Question["if_there"]>) {
+/**
+ * That a thing has a zone: an accessory that was examined is there. What is a state and no part, such as folds, may be
+ * ticked of what never had any: there something was found, or what it is called says so (`named`).
+ */
+function thereSentences(
+  { record }: Described,
+  { zone, words, open, named = [] }: NonNullable<Question["if_there"]>,
+) {
   if (!isThere(record, zone)) return [];
-  const said = isSeen(record, zone) ? words : open;
+  const isKnown = !open || isSeen(record, zone) || isSaidToHave(record, named);
+  const said = isKnown ? words : open;
   return said ? [sentence(said, [`zones/${zone}`], [`there/${zone}`])] : [];
 }
 
@@ -81,9 +89,19 @@ function isSeen(record: RecordCopy, zone: string) {
 /** What it is called, where that says something of what is asked: "stick barometer, mercury". */
 function saidByName({ record }: Described, { in_name = [] }: Question): Sentence[] {
   const name = withoutStop(fieldValue(record, "short_description") ?? "");
-  const words = name.toLowerCase().split(/[^\p{L}]+/u);
-  if (!in_name.some((word) => words.includes(word))) return [];
+  if (!isCalled(record, in_name)) return [];
   return [sentence(`described as “${name}”`, ["short_description"], WHAT)];
+}
+
+/** Whether one of these words stands in what it is called. */
+function isCalled(record: RecordCopy, some: string[]) {
+  const words = (fieldValue(record, "short_description") ?? "").toLowerCase().split(/[^\p{L}]+/u);
+  return some.some((word) => words.includes(word));
+}
+
+/** Whether what it is called says that it has something; "without papers" says that it has not. */
+function isSaidToHave(record: RecordCopy, some: string[]) {
+  return isCalled(record, some) && !isCalled(record, DENYING);
 }
 
 /**
@@ -214,7 +232,8 @@ function numbers({ plan, book, record, apart }: Described): Sentence[] {
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */
 function papers({ record }: Described): Sentence[] {
   const there = PAPERS.filter((zone) => isThere(record, zone));
-  const zones = there.filter((zone) => isSeen(record, zone)).map((zone) => `zones/${zone}` as const);
+  const isKnown = (zone: string) => isSeen(record, zone) || isSaidToHave(record, PAPERS);
+  const zones = there.filter(isKnown).map((zone) => `zones/${zone}` as const);
   const evidence = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
     fieldValue(record, field)?.includes("provenance-paper"),
   );

@@ -28,6 +28,7 @@ import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { untriedSentences } from "./untried.ts";
 import type { Listed } from "./values.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
+import { isBackWithOwner } from "./with_owner.ts";
 import { spaced } from "./words.ts";
 
 const SEVERE = 4;
@@ -167,10 +168,14 @@ const HELD_WORDS: Partial<Record<CautionDecision["decision"], string>> = {
   returned: "going back, and not offered",
 };
 const HELD_BACK = "held back, and not offered until cleared";
+/** Of what has gone home the house holds nothing back. */
+const GONE_HOME = "returned to its owner, and not offered";
 
 /** What holds it, each by what was seen and where, and what was decided of it: never by what that may be. */
 export function cautionSentences(described: Described): Sentence[] {
+  const isHome = isBackWithOwner(described.record);
   const decided = groupedBy(holdingCautions(described.record), ({ id, on }) => {
+    if (isHome) return GONE_HOME;
     const name = `caution-decisions/${id}` as const;
     const decision = isDecided(on, name) ? fieldValue(on, name)?.decision : undefined;
     return (decision && HELD_WORDS[decision]) ?? HELD_BACK;

@@ -51,3 +51,15 @@ export function behindColon(note: string | null | undefined) {
   const words = withoutStop(note ?? "").replace(/^[\s:;,.]+/, "");
   return words && `: ${words}`;
 }
+
+/** What a note begins with that goes on with its sentence: "converted to a lamp", "missing from one bottle". */
+const GOES_ON = /^: (at|from|to|by|along|across|near|under|above|below|behind|between|inside) /;
+/** "Replaced with the old label laid on" would be another fact. */
+const BESIDE = /^: (with|without) /;
+
+/** A note behind a fault: one that begins with a preposition goes on with its sentence. */
+export function goingOnWith(note: string | null | undefined) {
+  const noted = behindColon(note);
+  if (BESIDE.test(noted)) return noted.replace(":", ",");
+  return GOES_ON.test(noted) ? noted.slice(1) : noted;
+}

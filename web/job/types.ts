@@ -160,7 +160,7 @@ export type Question = {
   judged?: string[];
   put_to?: string[];
   told_tests?: string[];
-  if_there?: { zone: string; words: string; open?: string } | null;
+  if_there?: { zone: string; words: string; open?: string; named?: string[] } | null;
   in_name?: string[];
   facts_first?: boolean;
 };

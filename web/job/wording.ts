@@ -10,7 +10,7 @@ import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.
 import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
-import { behindColon } from "./sentences.ts";
+import { behindColon, goingOnWith } from "./sentences.ts";
 import type { PlanBook, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { whichPiece } from "./which_piece.ts";
@@ -53,9 +53,9 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const ofZone = "thing" in clause && finding.zone !== WHOLE && !OF_FAULTS.includes(finding.origin ?? "");
   const more = [...sides(book, finding), ...extentWords(book, finding), ...(ofZone ? [] : origin)];
   const { sensed, how } = shownBy(described, term, finding);
-  const note =
-    behindColon(finding.note) +
-    (ofZone && origin.length ? `; ${onWhat(described, finding, zones)} ${origin}` : "");
+  // Behind a measure or a light, a note that goes on would be of that.
+  const noted = more.length || how ? behindColon(finding.note) : goingOnWith(finding.note);
+  const note = noted + (ofZone && origin.length ? `; ${onWhat(described, finding, zones)} ${origin}` : "");
   if (finding.certainty === "not-determined") {
     const doubted = [`whether ${doubtedInWords(clause)}`, ...more].join(", ");
     return `${doubted}${doubted.includes(", ") ? "," : ""} was not determined${how && ` ${how}`}${note}`;
