@@ -111,8 +111,8 @@ def pair(
     """Turn a code into a paired device and the secret for its cookie.
 
     A device that was paired before keeps its id, so that what still waits on it can be sent: it shows the secret it
-    had, or the code was made for it; it sits nowhere until it says so again. At an office that knows nobody yet the first manager's code is enough. `letters`
-    are those that it has: an office that does not know it lets it keep them.
+    had, or the code was made for it; it sits nowhere until it says so again. At an office that knows nobody yet the
+    first manager's code is enough. `letters` are those that it has: an office that does not know it lets it keep them.
     Raises PairingCodeUnknown if the code is wrong, used or too old, CodeForAnother, DeviceNeedsWord.
     """
     row = open_code(tx, typed, now)

@@ -168,7 +168,9 @@ def test_two_people_close_a_day(
     (answer,) = manager.push()
     assert (answer["problem"] or {}).get("code") == code
     if code:
-        assert answer["problem"]["detail"].startswith("Jonty signed first and cannot be the second person too")
+        assert answer["problem"]["detail"].startswith(
+            "Jonty signed first and cannot be the second person too"
+        )
 
 
 def test_the_second_code_comes_off_another_device(

@@ -484,8 +484,8 @@ def test_a_closing_tells_a_porter_of_the_day_it_works_on_and_of_no_other(
         seat = {"day_id": day_id, "table_id": table_id}
         table.client.get("/sync/feed", params=seat).raise_for_status()
         assert table_id in porter.client.get("/closing").text or day_id != planted.day_id
-    ids = (planted.elsewhere_id, lacking["sha256"], planted.far, digest(picture(55)))
-    ids += (planted.far_day_id, "far seat")
+    ids = [planted.elsewhere_id, lacking["sha256"], planted.far, digest(picture(55))]
+    ids += [planted.far_day_id, "far seat"]
     for query in ({}, {"day_id": planted.day_id}):
         told = porter.client.get("/closing", params=query)
         assert planted.item_id in told.text
