@@ -293,7 +293,7 @@ NAMINGS = """
     WITH naming AS (
         SELECT operation_log.office_seq, operation_log.device_id, record_id
         FROM photo_of JOIN operation_log USING (record_id)
-        WHERE photo_of.sha256 = :sha256 AND instr(operation, :sha256) > 0
+        WHERE photo_of.sha256 = :sha256 AND operation LIKE '%' || :sha256 || '%'
     )
 """
 

@@ -37,6 +37,7 @@ def looked_at(page: Page, name: str) -> None:
 def explain_all(page: Page, key: str) -> None:
     """From one to the next, by the press that leads there."""
     lead = page.get_by_role("button", name=re.compile(r"\d+ still unsaid: go to the next"))
+    expect(lead).to_be_visible()  # it stands below, and what is below is drawn a moment later
     while lead.count():
         before = lead.inner_text()
         lead.click()
