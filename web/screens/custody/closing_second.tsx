@@ -8,14 +8,15 @@ import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { NOBODY_YET, readCode, useOtherDevices } from "./closing_code_read.ts";
-import { type CloseOf, idsBehind, useDigest } from "./closing_signed.ts";
+import { type CloseOf, digestOf, idsBehind, useDigest } from "./closing_signed.ts";
 
 export function SignSecond(given: CloseOf & { first: SignedFirst }) {
   const { day, device, found, reasons, unsaid, lead, signed, closing, second, turnedBack, first } = given;
   const { form, set, drop } = closing;
   const others = useOtherDevices(day, device.device_id);
   const { code } = form;
-  const digest = useDigest(signedText(linesOf(day, found, reasons)));
+  const list = signedText(linesOf(day, found, reasons));
+  const digest = useDigest(list);
   const { since, mended } = besideSigned(found, reasons, first);
   const reading = {
     code: code.text.trim(),
@@ -67,7 +68,7 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
           label="Their code"
           inputmode="numeric"
           value={code.text}
-          save={(text) => set("code")({ text, of: digest })}
+          save={async (text) => set("code")({ text, of: digest || (await digestOf(list)) })}
           max={4}
         />
       </div>

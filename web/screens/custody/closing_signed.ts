@@ -33,11 +33,15 @@ export type CloseOf = {
 export const idsBehind = (day: DayRecord) => () =>
   idBehind(day, Date.now(), crypto.getRandomValues(new Uint8Array(10)));
 
+export function digestOf(text: string) {
+  return sha256Of(new TextEncoder().encode(text).buffer);
+}
+
 /** The digest of a list as it stands; "" while it is made. */
 export function useDigest(text: string) {
   const [made, setMade] = useState({ text: "", digest: "" });
   useEffect(() => {
-    sha256Of(new TextEncoder().encode(text).buffer).then((digest) => setMade({ text, digest }));
+    digestOf(text).then((digest) => setMade({ text, digest }));
   }, [text]);
   return made.text === text ? made.digest : "";
 }
