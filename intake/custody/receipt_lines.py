@@ -87,7 +87,7 @@ def fault_on_it(finding: Finding) -> str:
     term, zone = finding["term"], finding["zone"]
     fault, place = spaced(term), "" if zone == "outline" else zone_name(zone)
     if lacks := MISSING.get(term):
-        if zone == "set-count":
+        if zone == SET:
             return f"a {lacks} of the set is missing"
         return f"a {lacks} is missing: {place}" if place else f"a {lacks} is missing"
     if term in STATES:

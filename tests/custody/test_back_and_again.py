@@ -16,13 +16,11 @@ import pytest
 
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
-from intake.custody.owed_signatures import signed_of
-from intake.custody.receipt_lines import receipt_line
-from intake.custody.with_owner import is_back_with_owner, pieces_away, tags_here
 from intake.database import Reading
 from tests.app_rules import said_by_app
 from tests.builders import Ids
 from tests.custody.back_and_again import Played
+from tests.custody.receipts_said import said_by_office
 from tests.door import at_the_door
 
 ROOT = Path(__file__).parents[2]
@@ -36,24 +34,8 @@ def as_told(tx: Reading, day_id: str) -> tuple[dict[str, Any], dict[str, Any]]:
         day_id=day_id,
     )
     day = day_on_record(tx, day_id)
-    [visit] = day.visits
-    signed = signed_of(visit, day.items, day)
-    items = {
-        item.record_id: {
-            "away": pieces_away(item),
-            "here": tags_here(item),
-            "back": is_back_with_owner(item),
-            "line": receipt_line(item, day).words,
-        }
-        for item in day.items
-    }
-    office = {
-        "items": items,
-        "unsigned": sorted(item.record_id for item in signed.here_unsigned),
-        "owed": sorted(item.record_id for item in signed.back_unsigned),
-        "changed": [[change.item_id, change.what] for change in signed.changes],
-        "closing": [list(found) for found in Closing(day, lambda _: None, {}, UTC).differences()],
-    }
+    closing = [list(found) for found in Closing(day, lambda _: None, {}, UTC).differences()]
+    office = {**said_by_office(day), "closing": closing}
     return {"records": [json.loads(row["body"]) for row in rows], "plans": {}, "rows": {}}, office
 
 

@@ -13,14 +13,13 @@ from pathlib import Path
 from typing import Any, cast
 
 from intake.custody.day_on_record import DayOnRecord
-from intake.custody.owed_signatures import signed_of
 from intake.custody.receipt_lines import fault_in_figures, fault_name, fault_words, receipt_line
-from intake.custody.with_owner import is_back_with_owner, pieces_away, tags_here
 from intake.database import Reading
 from intake.records.record import Record
 from intake.records.values import FieldValue, compact
 from intake.tagging.tags import codes
 from tests.app_rules import said_by_app
+from tests.custody.receipts_said import said_by_office
 
 NO_TABLES = cast(Reading, None)
 DAYS = 400
@@ -184,25 +183,6 @@ class AnyDay:
             for record in (self.day, self.visit, *self.items)
         ]
         return {"records": records, "plans": {}, "rows": {}}
-
-
-def said_by_office(day: DayOnRecord) -> dict[str, Any]:
-    [visit] = day.visits
-    signed = signed_of(visit, day.items, day)
-    return {
-        "items": {
-            item.record_id: {
-                "away": pieces_away(item),
-                "here": tags_here(item),
-                "back": is_back_with_owner(item),
-                "line": receipt_line(item, day).words,
-            }
-            for item in day.items
-        },
-        "unsigned": sorted(item.record_id for item in signed.here_unsigned),
-        "owed": sorted(item.record_id for item in signed.back_unsigned),
-        "changed": [[change.item_id, change.what] for change in signed.changes],
-    }
 
 
 def test_a_receipt_is_read_alike_on_both_sides(tmp_path: Path) -> None:

@@ -34,6 +34,29 @@ def looked_at(page: Page, name: str) -> None:
         page.set_viewport_size(size)
 
 
+def ana_comes(page: Page, office: Office, manager: Phone, day_id: str) -> None:
+    """Ana Thistle is put on the day's list, and is at the manager's desk."""
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day_id, "person": person}))
+    manager.push()
+    pair(page, office, "manager", "Manager's desk")
+    go_to(page, f"{office.address}/#/today")
+    choose_name(page, "Ana Thistle")
+
+
+def code_of_hester(open_browser: Open, office: Office) -> str:
+    """The code of Hester Quillfeather, who is at the porter's phone."""
+    other = open_browser("porter").pages[0]
+    pair(other, office, "porter", "Porter")
+    choose_name(other, "Hester Quillfeather")
+    return other.locator("strong.code").inner_text()
+
+
+def at_the_closing(page: Page, office: Office) -> None:
+    go_to(page, f"{office.address}/#/closing")
+    expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
+
+
 def explain_all(page: Page, key: str) -> None:
     """From one to the next, by the press that leads there."""
     lead = page.get_by_role("button", name=re.compile(r"\d+ still unsaid: go to the next"))
@@ -57,19 +80,10 @@ def test_the_second_person_explains_what_came_up_since_the_first_signed(
     open_browser: Open,
 ) -> None:
     day_id = day["day_id"]
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
-    manager.keep(("add_person", {"day_id": day_id, "person": person}))
-    manager.push()
     page = open_browser("manager", size=DESK).pages[0]
-    pair(page, office, "manager", "Manager's desk")
-    go_to(page, f"{office.address}/#/today")
-    choose_name(page, "Ana Thistle")
-    other = open_browser("porter").pages[0]
-    pair(other, office, "porter", "Porter")
-    choose_name(other, "Hester Quillfeather")
-    code = other.locator("strong.code").inner_text()
-    go_to(page, f"{office.address}/#/closing")
-    expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
+    ana_comes(page, office, manager, day_id)
+    code = code_of_hester(open_browser, office)
+    at_the_closing(page, office)
     looked_at(page, "1-unsaid")
     page.get_by_role("button", name="4 still unsaid: go to the next").click()
     expect(page.get_by_role("group", name="What is known of it")).to_be_focused()
@@ -117,20 +131,11 @@ def test_a_closing_that_the_office_did_not_take_shows_what_is_new_and_keeps_what
     """A manager closes out of reach; something came up in the hall meanwhile. Back in reach the day is open again, with
     the new ones alone unsaid, and is closed with them."""
     day_id = day["day_id"]
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
-    manager.keep(("add_person", {"day_id": day_id, "person": person}))
-    manager.push()
     context = open_browser("manager", size=DESK)
     page = context.pages[0]
-    pair(page, office, "manager", "Manager's desk")
-    go_to(page, f"{office.address}/#/today")
-    choose_name(page, "Ana Thistle")
-    other = open_browser("porter").pages[0]
-    pair(other, office, "porter", "Porter")
-    choose_name(other, "Hester Quillfeather")
-    code = other.locator("strong.code").inner_text()
-    go_to(page, f"{office.address}/#/closing")
-    expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
+    ana_comes(page, office, manager, day_id)
+    code = code_of_hester(open_browser, office)
+    at_the_closing(page, office)
     explain_all(page, "1")
     page.get_by_role("button", name="Sign 4 differences").click()
     page.get_by_label("Second person").last.select_option(label="Hester Quillfeather")
@@ -178,15 +183,9 @@ def test_own_words_are_kept_to_the_last_letter_and_what_is_typed_next_is_no_reas
 def test_the_second_is_another_than_who_signed_whoever_is_at_the_device(
     office: Office, manager: Phone, day: dict[str, Any], item: dict[str, Any], open_browser: Open
 ) -> None:
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
-    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
-    manager.push()
     page = open_browser("manager", size=DESK).pages[0]
-    pair(page, office, "manager", "Manager's desk")
-    go_to(page, f"{office.address}/#/today")
-    choose_name(page, "Ana Thistle")
-    go_to(page, f"{office.address}/#/closing")
-    expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
+    ana_comes(page, office, manager, day["day_id"])
+    at_the_closing(page, office)
     explain_all(page, "1")
     page.get_by_role("button", name="Sign 4 differences").click()
     go_to(page, f"{office.address}/#/today")
