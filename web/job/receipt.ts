@@ -11,6 +11,7 @@ import { beginning } from "./kinds_read.ts";
 import { oneThing } from "./one_thing.ts";
 import type { ReceiptLine } from "./operations.ts";
 import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
+import { SET } from "./pieces.ts";
 import { zoneName } from "./progress.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
@@ -92,7 +93,7 @@ const MISSING: Record<string, string> = {
 export function faultOnIt({ term, zone }: FindingValue): string {
   const [fault, place] = [spaced(term), zone === "outline" ? "" : zoneName(zone)];
   const lacks = MISSING[term];
-  if (lacks && zone === "set-count") return `a ${lacks} of the set is missing`;
+  if (lacks && zone === SET) return `a ${lacks} of the set is missing`;
   if (lacks) return `a ${lacks} is missing${place && `: ${place}`}`;
   if (STATES.has(term)) return `${place} ${fault}`.trim();
   return place ? `${fault} on the ${place}` : fault;
