@@ -46,6 +46,7 @@ def prepare(checkout: Checkout, steps: Steps) -> None:
     """What the checks need beyond the office: their packages, Node, a browser, a proxy. Raises SetUpError."""
     get_ready(checkout, steps, [OFFICE, TESTS], for_checks=True)
     find_browser(steps)
+    look_for_shell(steps)
     look_for_certutil(steps)
     look_for_proxy(steps)
     look_for_engines(steps)
@@ -70,6 +71,12 @@ def find_browser(steps: Steps) -> str:
 def install_chromium(steps: Steps) -> None:
     """Raises SetUpError."""
     install_package(steps, "chromium", f"Debian's Chromium could not be installed. {AGAIN}")
+
+
+def look_for_shell(steps: Steps) -> None:
+    """The same engine without its windows; without it the journeys run in the whole browser, and take longer."""
+    shell = "chromium-headless-shell"
+    install_if_it_may(steps, shell, shell, "The journeys take longer without it.")
 
 
 def look_for_certutil(steps: Steps) -> None:

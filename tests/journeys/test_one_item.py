@@ -37,9 +37,9 @@ def begin_visit(page: Page, name: str) -> None:
     expect(page.get_by_label("Short description")).to_be_visible()
 
 
-def phone_at_a_table(open_browser: Open, office: Office) -> tuple[BrowserContext, Page]:
+def phone_at_a_table(open_browser: Open, office: Office, **how: bool) -> tuple[BrowserContext, Page]:
     """A paired phone with a new item open on it."""
-    phone = open_browser("phone")
+    phone = open_browser("phone", **how)
     page = phone.pages[0]
     pair(page, office, "table", "Table 1")
     begin_visit(page, "Hester Quillfeather")

@@ -485,7 +485,7 @@ def test_a_table_prints_its_roll_with_no_network(
         ("issue_roll", {"day_id": day["day_id"], **roll, "given_to": "Table 1", "for_device_id": None})
     )
     manager.push()
-    phone, page = phone_at_a_table(open_browser, office)
+    phone, page = phone_at_a_table(open_browser, office, restarts=True)  # the whole browser: it shows a PDF
     turn_to(page, "Tag")
     left = f"30 numbers are left on this device's roll; the next is {shown(numbers[0])}"
     expect(page.get_by_text(left)).to_be_visible()
