@@ -436,6 +436,52 @@ def test_a_check_in_without_photographs_says_what_to_look_at_instead(
     assert office.faults() == []
 
 
+def test_a_number_that_went_home_packs_nothing_and_moves_nothing(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    manager.push()
+    made = things(phone, day)
+    home = {
+        "move_id": phone.ids.id(),
+        "thing_id": made["good"],
+        "from_place": "table",
+        "to_place": "returned",
+    }
+    given = {
+        "given_by": "Hester Quillfeather",
+        "taken_by": "the owner",
+        "count": None,
+        "signed": False,
+        "at": "",
+    }
+    phone.keep(("record_move", {**home, **given, "tag": None}))
+    void = {"item_id": made["good"], "tag": GOOD, "why": "taken-back", "replaced_by": None}
+    phone.keep(("remove_tag", void))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter")
+    page.get_by_label("Who is at this device?").select_option(label="Ana Thistle")
+
+    go_to(page, f"{office.address}/#/porter")
+    page.get_by_role("button", name="New bag, box or crate").click()
+    page.get_by_role("button", name="Crate", exact=True).click()
+    key_in(page, CRATE, "crate opened")
+    page.get_by_role("button", name=f"Into crate {shown(CRATE)}").click()
+    why = "is void, since good thing went back to its owner under it. If it is here all the same, take it to a table"
+    key_in(page, GOOD, why)
+    expect(page.locator(".counted")).to_have_text("0 counted")
+    another_count(page)
+    move_to(page, "Van", "Hester Quillfeather")
+    key_in(page, GOOD, why)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    fields = manager.record(made["good"])["fields"]
+    assert "inside" not in fields
+    assert fields["whereabouts"]["value"]["to_place"] == "returned"
+    assert office.faults() == []
+
+
 def test_a_porters_phone_says_that_loads_are_coming_and_a_table_where_they_are_chosen(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:

@@ -13,6 +13,7 @@ import {
   thingWith,
   whereIs,
   whyNotCarried,
+  whyVoid,
 } from "../../web/job/custody.ts";
 import { run, shown } from "../../web/job/tag.ts";
 import { chance } from "./chance.js";
@@ -407,4 +408,17 @@ test("what was moved by itself since it was put in is out of its container, and 
   );
   assert.equal(contentsOfEach([out]).get("crate"), undefined);
   assert.deepEqual(contentsOfEach([back]).get("crate"), [back]);
+});
+
+test("a number that was voided as its thing went home says so, and which number the thing bears now", () => {
+  const [first, second] = NUMBERS;
+  const thing = (more) =>
+    record("item", "i", { short_description: "clock", ...tag(first, { gone: "taken-back" }), ...more });
+  assert.match(
+    whyVoid(thing({}), first),
+    /is void, since clock went back .* take it to a table, where a fresh tag/,
+  );
+  assert.match(whyVoid(thing(tag(second)), first), new RegExp(`came again: it bears ${shown(second)} now`));
+  assert.equal(whyVoid(thing(tag(second)), second), null);
+  assert.equal(whyVoid(record("item", "i", tag(first, { gone: "fallen-off" })), first), null);
 });

@@ -1,6 +1,7 @@
 /** Who has what, and where: read off the records, so that a phone with no network can say it too. */
 
 import { isHeldApart } from "./cautions.ts";
+import { listInWords } from "./english.ts";
 import type { Place, ValueAt, Whereabouts } from "./fields.ts";
 import { oneThing } from "./one_thing.ts";
 import { tagsOf } from "./progress.ts";
@@ -166,6 +167,15 @@ export function whyNotCarried(
     if (!APART.has(to) && isHeldApart(moved)) return `${what} is held apart: isolation only`;
   }
   return null;
+}
+
+/** Why a number says nothing of where its thing is, in words; null if it may: it was voided as the thing went home. */
+export function whyVoid(thing: ThingRecord, tag: string): string | null {
+  if (fieldValue(thing, `tags/${tag}`)?.gone !== "taken-back") return null;
+  const now = tagsOf(oneThing(thing)).map(shown);
+  const why = `is void, since ${thingName(thing)} went back to its owner under it`;
+  if (now.length) return `${why} and came again: it bears ${listInWords(now)} now`;
+  return `${why}. If it is here all the same, take it to a table, where a fresh tag is tied to it`;
 }
 
 /** The items in a container, at any depth. */

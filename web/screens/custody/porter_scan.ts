@@ -10,6 +10,7 @@ import {
   type Where,
   whereIs,
   whyNotCarried,
+  whyVoid,
 } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
@@ -56,6 +57,8 @@ export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
 function act(tag: string, thing: ThingRecord | null, scan: Scan): Promise<Done> {
   if (scan.aim.work === "open") return open(tag, thing, scan);
   if (!thing) throw new NotCounted("is on nothing this device knows. Set it aside and note a difference");
+  const isVoid = whyVoid(thing, tag);
+  if (isVoid) throw new NotCounted(isVoid);
   return scan.aim.work === "inside" ? putInside(tag, thing, scan) : move(tag, thing, scan);
 }
 
@@ -99,7 +102,8 @@ async function putInside(
     container &&
       !fieldValue(container, "whereabouts") &&
       !containerIdOf(container) &&
-      stood.place !== "table",
+      stood.place !== "table" &&
+      stood.place !== "returned",
   );
   const to = container && !isNew ? whereIs(container, byId).place : stood.place;
   const against = whyNotCarried(thing, "put_inside", container ? to : "table", things);
