@@ -283,7 +283,8 @@ class Plan(Written):
     the class, worst first: where there is one, it is printed and the computed word is not. `mark_noun` is what words on
     a thing are called in print, unless they are a label or a signature, or printed in a place that is one of
     `imprint_at`: then they are an imprint. Who makes such things is a `maker_noun`. `marks_of` names the zones of
-    places where marks are looked for: nobody looks there on a thing that never had them.
+    places where marks are looked for: nobody looks there on a thing that never had them. A place is printed as it
+    stands there, so what helps the table beside it is the `marks_hint`.
     """
 
     class_id: Word
@@ -298,6 +299,7 @@ class Plan(Written):
     tests: list[FunctionTest]
     views: list[View]
     marks: list[Text]
+    marks_hint: str = Field("", max_length=200)
     marks_of: Annotated[dict[str, list[Word]], Field(default_factory=dict)]
     mark_noun: Text = "mark"
     maker_noun: Text = "maker"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -96,6 +97,13 @@ def test_a_plan_answers_five_questions_and_says_when_not_to_test(class_id: str) 
     assert all(test.how != test.never_when for test in plan.tests)
     assert "with-scale-and-tag" in [view.view for view in plan.views]
     assert any(zone.weight == "key" for zone in plan.zones)
+
+
+def test_where_marks_are_looked_for_are_places_alone() -> None:
+    """What helps the table beside them is a hint: it is not printed of a lot."""
+    places = [place for plan in PLANS.plans.values() for place in plan.marks]
+    assert len(places) > 80
+    assert [place for place in places if not re.fullmatch(r"[a-z][a-z' -]+", place)] == []
 
 
 def test_the_vocabulary_has_every_family_and_every_usual_term() -> None:

@@ -3,7 +3,9 @@ import { keysOf } from "../../web/job/progress.ts";
 
 /** A record of values by their fields' names. */
 export function recordOf(values) {
-  const fields = Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }]));
+  const fields = Object.fromEntries(
+    Object.entries(values).map(([name, value]) => [name, { value, made_at: "" }]),
+  );
   return { fields, disagreements: [] };
 }
 

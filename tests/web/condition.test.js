@@ -238,3 +238,60 @@ for (const [coverage, words] of [
   test(`of a thing ${coverage} of which was looked at it is said so: ${words}`, () => {
     assert.equal(lookedWords(coverage), words);
   });
+
+test("a chip to a key zone is not excellent, however small; wear is, and so is a flaw of making", () => {
+  const zones = [..."abcdefghijkl"].map((zone) => ({ zone, members: [], weight: "key" }));
+  const word = (term, severity = 1, weight = "key") =>
+    overallCondition(
+      { zones: [{ ...zones[0], weight }, ...zones.slice(1)] },
+      itemOf(zones, { findings: [{ zone: "a", term, severity, activity: "a" }] }),
+    ).word;
+  assert.equal(word("chip"), "very good"); // source: common practice, a chipped rim is not sold as excellent
+  assert.equal(word("chip", 1, "supporting"), "excellent");
+  assert.equal(word("chip", 0), "excellent");
+  assert.equal(word("wear"), "excellent");
+});
+
+test("what was tried and does not go is good at most", () => {
+  const zones = [{ zone: "movement", members: [], weight: "key" }];
+  const tests = [
+    { test: "going", of: ["movement"], rules_out: { zones: ["movement"], terms: ["stops"] } },
+    { test: "fit", of: ["movement"], rules_out: { zones: ["movement"], terms: ["loose-part"] } },
+  ];
+  const after = (results) => {
+    const { fields } = itemOf(zones, {});
+    for (const [name, result] of Object.entries(results)) fields[`tests/${name}`] = set({ result });
+    return gradeOf({ zones, tests, scale: [] }, { fields }).word;
+  };
+  assert.equal(after({ going: "works" }), "excellent");
+  assert.equal(after({ going: "no-response" }), "good");
+  assert.equal(after({ going: "works", fit: "no-response" }), "excellent");
+  assert.equal(after({ going: "not-done" }), null);
+});
+
+test("what differed when it was checked in has no word until what is on it is recorded", () => {
+  const zones = [{ zone: "foot", members: [], weight: "key" }];
+  const at = (value, hour) => ({ ...set(value), made_at: `2027-03-13T${hour}:00:00Z` });
+  const graded = (state, found) => {
+    const { fields } = itemOf(zones, {});
+    fields["check-in"] = at({ state, words: "a chip on the foot", second_by: "Ana" }, "12");
+    if (found) {
+      const chip = {
+        zone: "foot",
+        term: "chip",
+        severity: 1,
+        activity: "a",
+        withdrawn: found.withdrawn ?? false,
+      };
+      fields["findings/1"] = at(chip, found.hour);
+      fields["zones/foot"] = set({ state: "finding", reason: null });
+    }
+    const { word, not_graded } = gradeOf({ zones, scale: [] }, { fields });
+    return word ?? not_graded;
+  };
+  assert.equal(graded("as-recorded"), "excellent");
+  assert.equal(graded("differs"), "differed since");
+  assert.equal(graded("differs", { hour: "11" }), "differed since");
+  assert.equal(graded("differs", { hour: "13" }), "very good");
+  assert.equal(graded("differs", { hour: "13", withdrawn: true }), "differed since");
+});

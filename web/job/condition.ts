@@ -11,6 +11,7 @@ import type { RecordGrade } from "./operations.ts";
 import { keysOf } from "./progress.ts";
 import type { FunctionTest, Plan, RecordCopy, Zone } from "./types.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
+import { isLater } from "./with_owner.ts";
 import { spaced } from "./words.ts";
 
 export type Grade = RecordGrade["computed"];
@@ -45,6 +46,12 @@ const CHANGED = new Set([
   "associated-part",
 ]);
 
+/** What a key zone is not whole with, however small it is: nobody would call it excellent. Source: from memory. */
+const BROKEN = new Set([
+  ...["chip", "crack", "hairline", "split", "break", "tear", "hole", "loss"],
+  ...["detached-part", "missing-part", "stone-missing", "leaf-missing"],
+]);
+
 export interface Overall {
   /** null if it is not graded */
   word: Grade | null;
@@ -55,7 +62,7 @@ export interface Overall {
   /** whether a key zone was not examined */
   so_far: boolean;
   /** why it is not graded */
-  not_graded: "held" | "too little examined" | "not tried" | null;
+  not_graded: "held" | "too little examined" | "not tried" | "differed since" | null;
   /** what holds the word down, the lowest first */
   because: string[];
 }
@@ -84,7 +91,7 @@ export function overallCondition(plan: Plan, record: RecordCopy): Overall {
     };
   }
   const start = STEPS.findIndex(([, upTo]) => index <= upTo);
-  const ceilings = ceilingsOf(zones, so_far).sort((a, b) => b.step - a.step);
+  const ceilings = [...ceilingsOf(zones, so_far), ...ofTrials(plan, record)].sort((a, b) => b.step - a.step);
   const lowest = Math.max(start, ...ceilings.map(({ step }) => step));
   const because = ceilings.filter(({ step }) => step >= start && step > 0).map(({ words }) => words);
   return { word: STEPS[lowest]?.[0] ?? null, index, coverage, so_far, not_graded: null, because };
@@ -99,7 +106,8 @@ export function gradeOf(
   record: RecordCopy,
 ): Overall & { computed: Grade | null; moved: boolean; reason: string; stale: boolean } {
   const seen = overallCondition(plan, record);
-  const overall = seen.word && isUntried(plan, record) ? { ...seen, word: null, ...NOT_TRIED } : seen;
+  const open = seen.word && whyOpen(plan, record);
+  const overall = open ? { ...seen, word: null, not_graded: open, because: [] } : seen;
   const own = fieldValue(record, "grade");
   const near = own?.word && stepsFrom(overall.word).includes(own.word) && own.computed === overall.word;
   return {
@@ -112,11 +120,37 @@ export function gradeOf(
   };
 }
 
-const NOT_TRIED = { not_graded: "not tried" as const, because: [] };
+/** Why no word can be given of what was examined well enough; null if one can. */
+function whyOpen(plan: Plan, record: RecordCopy): Overall["not_graded"] {
+  if (differedSince(record)) return "differed since";
+  return isUntried(plan, record) ? "not tried" : null;
+}
+
+/** Whether it differed from its pictures when it was checked in, and nobody has recorded since what is found on it. */
+function differedSince(record: RecordCopy): boolean {
+  const compared = record.fields["check-in"];
+  if (fieldValue(record, "check-in")?.state !== "differs" || !compared) return false;
+  return !listed(record, "findings/").some(({ id, value }) => {
+    const found = record.fields[`findings/${id}`];
+    return !value.withdrawn && found && isLater(found, compared);
+  });
+}
+
 /** The fault of what should run, and does not. */
 const STOPS = "stops";
 /** What says by itself that it does not run. */
 const NOT_RUNNING = new Set(["seized", "stops", "no-action"]);
+
+/** What was tried and does not go holds the word down, though no finding tells of it. */
+function ofTrials(plan: Plan, record: RecordCopy): Ceiling[] {
+  const fails = (plan.tests ?? []).some(({ test, rules_out }) => {
+    const result = fieldValue(record, `tests/${test}`)?.result;
+    return result === "no-response" && rules_out?.terms.some((term) => NOT_RUNNING.has(term));
+  });
+  return fails
+    ? [{ step: STEPS.findIndex(([name]) => name === "good"), words: "what should go does not" }]
+    : [];
+}
 
 /**
  * Whether something that should run was looked at and never tried: how it looks says nothing of that, so no word of the
@@ -217,7 +251,9 @@ function burden(findings: { severity: number }[]) {
   return Math.min(MOST, (points[0] ?? 0) + total(points.slice(1)) / 2);
 }
 
-function ceilingsOf(zones: ReturnType<typeof seenOf>[], so_far: boolean): { step: number; words: string }[] {
+type Ceiling = { step: number; words: string };
+
+function ceilingsOf(zones: ReturnType<typeof seenOf>[], so_far: boolean): Ceiling[] {
   const all = zones.flatMap((zone) =>
     zone.findings.map((finding) => ({
       ...finding,
@@ -229,6 +265,11 @@ function ceilingsOf(zones: ReturnType<typeof seenOf>[], so_far: boolean): { step
   const several = all.filter(({ key, severity }) => key && severity === 2).length > 1;
   const rules: [string, boolean, string][] = [
     ["very good", !several && some(({ severity }) => severity === 2), "a moderate finding"],
+    [
+      "very good",
+      some(({ key, term, severity }) => key && severity === 1 && BROKEN.has(term)),
+      "a key zone that is not whole",
+    ],
     ["good", several, "two or more moderate findings on key zones"],
     [
       "good",

@@ -228,6 +228,7 @@ export type Plan = {
   views: { view: string; words: string; of?: string[] }[];
   /** Plans of before say nothing of it: the zones of places where marks are looked for. */
   marks_of?: Record<string, string[]>;
+  marks_hint?: string;
   marks: string[];
   /** What words on a thing are called in print; plans of before do not say it. */
   mark_noun?: string;

@@ -18,6 +18,8 @@ const NOT_GRADED = {
   held: "Not graded: held",
   "too little examined": "Not graded: too little examined",
   "not tried": "Not graded: what should run was not tried",
+  "differed since":
+    "Not graded: it differed when it was checked in, and what is on it was not recorded since",
 };
 
 /** `change` lets the valuer change the word; what is said of the figures behind it stands inside. */

@@ -68,6 +68,7 @@ export default function Marks({ item_id }: { item_id: string }) {
       ))}
       <section>
         <h2>{marks.length ? "Another mark" : "Where is a mark?"}</h2>
+        {plan?.marks_hint && <p class="hint">{plan.marks_hint}</p>}
         <div class="chips">
           {places.map((place) => (
             <button type="button" key={place} class="chip" onClick={() => add(place)}>
@@ -87,6 +88,7 @@ export default function Marks({ item_id }: { item_id: string }) {
             into="set_item.value"
             hint="A missing mark says something only where it was looked for"
             value={fieldValue(item, "marks_looked")}
+            lines={3}
             save={(value) => keep("set_item", { item_id, field: "marks_looked", value })}
           />
           {plan && (
