@@ -49,6 +49,7 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
+import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
 import { isNotThere, notTried } from "./untried.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
 
@@ -81,14 +82,17 @@ const ORIGINALITY = "originality";
 export function fiveAnswers(
   plan: Plan,
   house: PlanBook,
-  record: RecordCopy,
+  said: RecordCopy,
   written: () => Written = () => AS_RECORDED,
-  apart?: Apart,
+  desks?: Apart,
 ): Answered[] {
+  const record = gravestOf(said);
+  const apart = apartUnsettled(record, desks);
   const described: Described = { plan, book: namedFor(house, record), record, apart };
   const all = plan.questions.length;
   // Of what is stopped nothing else is told, whatever is asked.
-  if (isStopped(record)) return all ? [ofSeveral(all, all, cautionSentences(described))] : [];
+  if (isStopped(record))
+    return all ? [ofSeveral(all, all, withUnsettled(record, cautionSentences(described)))] : [];
   const made = madeOf(described);
   const nothing = nothingAtAll(described);
   const answers = plan.questions.map((question) =>
@@ -130,11 +134,14 @@ function answerTo(
   written: Written,
   isBare: boolean,
 ): Answered {
+  const { record } = described;
   const cautions = made.cautions.filter(() =>
-    standingCautions(described.record).some((one) => isCautionAsked(described, question, one)),
+    standingCautions(record).some((one) => isCautionAsked(described, question, one)),
   );
   if (isNotPut(described, question)) {
-    const answer = written.whole(written.words([...notPut(described, question), ...cautions]));
+    const answer = written.whole(
+      written.words(withUnsettled(record, [...notPut(described, question), ...cautions])),
+    );
     return { question: question.question, answer, determined: false };
   }
   const isOfIt = (finding: OnZone) => bears(described, question, finding);
@@ -175,7 +182,7 @@ function answerTo(
     ...(others.length ? onPieces : []),
     ...cautions,
   ];
-  const known = saidOnce(all, described.apart);
+  const known = saidOnce(withUnsettled(record, all), described.apart);
   const said = written.words(known);
   const checkIn = isCheckInAsked(described, question) ? made.checkIn : [];
   const isFailed = ({ about }: TrialSentence) => made.failed.some(({ test }) => test === about);
@@ -208,10 +215,11 @@ function answerTo(
   const lacking =
     isSilent && open.length ? unlooked : lackingIn(described, question, known, unread.length > 0);
   const unseen = isBare ? [] : open;
+  const wordsOf = (some: Sentence[]) => written.words(withUnsettled(record, some));
   // What it has not got comes first where it has nothing of what is asked about.
   const answer = isNone
-    ? [...written.words(never), ...lacking, ...written.words([...examined, ...noted, ...unseen])]
-    : [...said, ...lacking, ...written.words([...examined, ...noted, ...unseen, ...never])];
+    ? [...wordsOf(never), ...lacking, ...wordsOf([...examined, ...noted, ...unseen])]
+    : [...said, ...lacking, ...wordsOf([...examined, ...noted, ...unseen, ...never])];
   return {
     question: question.question,
     answer: written.whole(answer.length || known.length ? answer : [NOT_DETERMINED]),

@@ -26,7 +26,7 @@ import { shortCounts } from "./sizes.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, RecordCopy, ZoneName } from "./types.ts";
 import { keysAsked } from "./untried.ts";
-import { fieldValue, groupedBy, type Listed, listed } from "./values.ts";
+import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
 
 /**
  * What an answer has said: the zones that it named, the faults that it denied, the fields it rests on and
@@ -104,6 +104,7 @@ export function nothingToReport(described: Described, question: Question, said: 
     rules_out?.zones.some((zone) => touch(plan, zone, key));
   const isTroubled = (key: string) =>
     isUnderCaution(described, question, key) ||
+    isInDispute(described, key) ||
     isUnread(described, question, key) ||
     short.some((count) => said.from.includes(`measures/${count.measure}`) && isShort(count, key)) ||
     failed.some((test) => isToldOf(test) && (isOfNoZone(test) || isLeftOpenBy(plan, test, key)));
@@ -117,9 +118,13 @@ export function nothingToReport(described: Described, question: Question, said: 
   const further = said.isOfFindings ? "further " : "";
   const before = said.isBefore ? "before it was checked in, " : "";
   // Each light has its own zones: nobody is told of one that was not used on them.
-  const byLight = (some: string[]) => [
-    ...groupedBy(some, (key) => fieldValue(record, `zones/${key}`)?.light ?? ""),
-  ];
+  const byLight = (some: string[]) =>
+    [
+      ...groupedBy(some, (key) => {
+        const { light } = fieldValue(record, `zones/${key}`) ?? {};
+        return JSON.stringify([light ?? "", described.apart?.(`clear/${key}`)]);
+      }).values(),
+    ].map((lit) => [fieldValue(record, `zones/${lit[0] as string}`)?.light ?? "", lit] as const);
   return [
     ...byLight(troubled).map(([light, lit]) => {
       const { words, many } = lookedAt(described, lit);
@@ -134,6 +139,20 @@ export function nothingToReport(described: Described, question: Question, said: 
       return examinedZones(described, lit, `${begins}nothing ${further}to report on ${words}${how}`);
     }),
   ];
+}
+
+/** Whether anything that was said of a zone, on it or of a part of it, was said otherwise as well, and is not settled. */
+function isInDispute({ plan, record }: Described, key: string) {
+  return record.disagreements.some(({ field, settled }) => {
+    if (settled) return false;
+    const [family = "", ...rest] = field.split("/");
+    if (family === "origins") return touch(plan, rest.join("/"), key);
+    if (family !== "findings" && family !== "denials") return false;
+    const said = saidOf(record, field as "findings/");
+    return said.some(({ value: { zone } }) =>
+      [zone, key].includes(WHOLE) ? zone === key : touch(plan, zone, key),
+    );
+  });
 }
 
 /** Whether any of a zone is there for all that is known: of a pair of which one is missing, if both were counted. */

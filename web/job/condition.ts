@@ -10,6 +10,7 @@ import type { FindingValue } from "./fields.ts";
 import type { RecordGrade } from "./operations.ts";
 import { keysOf } from "./progress.ts";
 import type { FunctionTest, Plan, RecordCopy, Zone } from "./types.ts";
+import { gravestOf, sidesOf } from "./unsettled.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
 import { isLater } from "./with_owner.ts";
 import { spaced } from "./words.ts";
@@ -103,13 +104,21 @@ export function overallCondition(plan: Plan, record: RecordCopy): Overall {
  */
 export function gradeOf(
   plan: Plan,
-  record: RecordCopy,
+  said: RecordCopy,
 ): Overall & { computed: Grade | null; moved: boolean; reason: string; stale: boolean } {
+  const record = gravestOf(said);
   const seen = overallCondition(plan, record);
   const open = seen.word && whyOpen(plan, record);
   const overall = open ? { ...seen, word: null, not_graded: open, because: [] } : seen;
-  const own = fieldValue(record, "grade");
-  const near = own?.word && stepsFrom(overall.word).includes(own.word) && own.computed === overall.word;
+  const owns = [record, ...sidesOf(record)].flatMap((side) => fieldValue(side, "grade") ?? []);
+  const isNear = (own: (typeof owns)[number]) =>
+    own.word && stepsFrom(overall.word).includes(own.word) && own.computed === overall.word;
+  const stepOfWord = (word: Grade | null) => STEPS.findIndex(([name]) => name === word);
+  // Of two words that valuers gave, and nobody has settled, the worse counts; one that does not hold is the computed.
+  const [own] = owns.sort(
+    (a, b) => stepOfWord(isNear(b) ? b.word : overall.word) - stepOfWord(isNear(a) ? a.word : overall.word),
+  );
+  const near = own && isNear(own);
   return {
     ...overall,
     computed: overall.word,

@@ -4,7 +4,7 @@ import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import type { Listed } from "./values.ts";
-import { fieldValue, listed, saidOf } from "./values.ts";
+import { fieldValue, groupedBy, isContested, listed, saidOf } from "./values.ts";
 
 /**
  * Of keys of sentences, which are never joined with others: those that the desk has written of, by its version; "" of
@@ -62,18 +62,23 @@ function isBeside(plan: Plan, key: string, another: string) {
 
 /**
  * The findings that nobody has withdrawn and that somebody of the house saw. One that was withdrawn and that somebody
- * else said otherwise of is among them, as that one has it, until a person has settled who is right.
+ * else said otherwise of is among them, as that one has it, until a person has settled who is right; and one that two
+ * people saw on two zones is on both.
  */
 export function seenFindings(record: RecordCopy): Listed<FindingValue>[] {
-  return listed(record, "findings/")
-    .map((finding) => (finding.value.withdrawn ? asOtherSaid(record, finding) : finding))
-    .filter(({ value }) => !value.withdrawn && value.certainty !== "told");
+  return listed(record, "findings/").flatMap((finding) => {
+    const zones = groupedBy(readingsOf(record, finding), ({ value }) => value.zone);
+    return [...zones.values()].flatMap(([first]) => first ?? []);
+  });
 }
 
-function asOtherSaid(record: RecordCopy, finding: Listed<FindingValue>): Listed<FindingValue> {
-  const sides = saidOf(record, `findings/${finding.id}`);
-  const value = sides.map((side) => side.value).find(({ withdrawn }) => !withdrawn);
-  return value ? { ...finding, value } : finding;
+/** Each way in which a finding was said that somebody saw: one, but where two differ and nobody has settled it. */
+export function readingsOf(record: RecordCopy, finding: Listed<FindingValue>): Listed<FindingValue>[] {
+  const field = `findings/${finding.id}` as const;
+  const sides = isContested(record, field) ? saidOf(record, field).map(({ value }) => value) : [];
+  return [finding.value, ...sides]
+    .filter(({ withdrawn, certainty }) => !withdrawn && certainty !== "told")
+    .map((value) => ({ ...finding, value }));
 }
 
 /** Whether all of a zone is missing, and no piece of it alone. */
@@ -110,11 +115,13 @@ export function isSpokenAgainst({ plan, book, record }: Described, zone: string,
   return (
     isMissing(record, zone) ||
     isMissing(record, zoneOf(zone)) ||
-    seenFindings(record).some(
-      ({ value }) =>
-        (touch(plan, value.zone, zone) || isBeside(plan, zone, value.zone)) &&
-        (related(book, value.term, term) ||
-          deniedBy(book, value.origin).some((denied) => related(book, denied, term))),
+    listed(record, "findings/").some((finding) =>
+      readingsOf(record, finding).some(
+        ({ value }) =>
+          (touch(plan, value.zone, zone) || isBeside(plan, zone, value.zone)) &&
+          (related(book, value.term, term) ||
+            deniedBy(book, value.origin).some((denied) => related(book, denied, term))),
+      ),
     ) ||
     listed(record, "origins/").some(
       ({ id, value }) =>

@@ -5,7 +5,7 @@ import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { RecordCopy } from "./types.ts";
-import { fieldValue, groupedBy, isContested, type Listed } from "./values.ts";
+import { fieldValue, groupedBy, isContested, type Listed, saidOf } from "./values.ts";
 import { findingInWords, isCountable } from "./wording.ts";
 
 const INTERVENTION = "previous intervention";
@@ -31,13 +31,15 @@ export function findingSentences(described: Described, facts: "all" | "noted" = 
   const seen = inOrder(described, seenFindings(described.record));
   const found = seen.filter(({ value }) => facts === "all" || isPrinted(described, value, seen));
   return gathered(described, found).map(({ value, zones, from, about }) => ({
-    ...sentence(
-      findingInWords(described, value, zones) + unsettled(described.record, from),
-      from,
-      from.filter(isFinding),
-    ),
-    about,
+    ...sentence(findingInWords(described, value, zones), from, from.filter(isFinding)),
+    about: [...about, ...from.filter(isFinding).flatMap((field) => readingsOn(described.record, field))],
   }));
+}
+
+/** What else was said of a finding, and is not settled: whatever it bears on is told of it. */
+function readingsOn(record: RecordCopy, field: string): FindingValue[] {
+  if (!isContested(record, field)) return [];
+  return saidOf(record, field as `findings/${string}`).map(({ value }) => value);
 }
 
 /** What the owner says of it and nobody saw: never in the paragraph, and never without whose word it is. */
@@ -49,12 +51,6 @@ export function toldSentences(described: Described): FindingSentence[] {
       about: [value],
     };
   });
-}
-
-/** Nobody is told as a fact what two people of the house said otherwise. */
-function unsettled(record: RecordCopy, from: string[]) {
-  const isOpen = from.some((field) => isFinding(field) && isContested(record, field));
-  return isOpen ? "; it was recorded otherwise as well, and is not settled" : "";
 }
 
 function isFinding(field: string) {
@@ -114,7 +110,7 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
     const countable = isCountable(described, value);
     const zone = countable || value.extent_count ? value.zone : zoneOf(value.zone);
     const side = value.side === member ? null : value.side;
-    const open = isContested(record, `findings/${id}`) ? id : ""; // it is joined with no other
+    const open = isContested(record, `findings/${id}`) ? id + value.zone : ""; // it is joined with no other
     const apart = (described.apart?.(`findings/${id}`) ?? "") + open;
     const alike = countable
       ? findingInWords(described, value, [value.zone])

@@ -14,7 +14,8 @@ import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts"
 import { countKey, countWords, sizeSentences } from "./sizes.ts";
 import { nameInWords, withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
-import { fieldValue, groupedBy } from "./values.ts";
+import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
+import { fieldValue, groupedBy, isContested } from "./values.ts";
 
 const ABOUT = String.raw`(?:circa|ca?\.?|about|around|approx\.?|approximately)`;
 /** "c. about 1890" */
@@ -31,19 +32,29 @@ const LADDER: Partial<Record<MakerCertainty, (name: string) => string>> = {
 };
 
 /** The heading: the thing first, then when and by whom. Null if nobody has named it. */
-export function lotHeading(book: PlanBook, record: RecordCopy): Sentence | null {
+export function lotHeading(book: PlanBook, said: RecordCopy): Sentence | null {
+  const record = gravestOf(said);
   const name = plainName(book, record);
   if (!name) return null;
-  return { ...named(name, [...dateWords(book, record), ...makerWords(book, record)]), keys: ["heading"] };
+  // What is not settled stands in the description, with a word on that.
+  const isSettled = ({ from }: Part) => !from.some((field) => isContested(record, field));
+  const facts = [...dateWords(book, record), ...makerWords(book, record)].filter(isSettled);
+  return { ...named(name, facts), keys: ["heading"] };
 }
 
 /** The description, sentence by sentence. */
 export function lotDescription(
   plan: Plan | null,
   book: PlanBook,
-  record: RecordCopy,
-  apart?: Apart,
+  said: RecordCopy,
+  written?: Apart,
 ): Sentence[] {
+  const record = gravestOf(said);
+  const apart = apartUnsettled(record, written);
+  return withUnsettled(record, descriptionOf(plan, book, record, apart));
+}
+
+function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, apart?: Apart): Sentence[] {
   const name = plainName(book, record);
   if (!name) return [];
   const { words: what, from: facts } = named(name, [...dateWords(book, record), ...makerWords(book, record)]);

@@ -25,9 +25,10 @@ import { isDecided } from "./stopped.ts";
 import { trialSentences } from "./trials.ts";
 import { withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
+import { apartUnsettled, asUnsettled, gravestOf, sidesOf, withUnsettled } from "./unsettled.ts";
 import { untriedSentences } from "./untried.ts";
 import type { Listed } from "./values.ts";
-import { fieldValue, groupedBy, listed } from "./values.ts";
+import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 import { isBackWithOwner } from "./with_owner.ts";
 import { spaced } from "./words.ts";
 
@@ -36,12 +37,18 @@ const SEVERE = 4;
 export function conditionParagraph(
   plan: Plan,
   house: PlanBook,
-  record: RecordCopy,
-  apart?: Apart,
+  said: RecordCopy,
+  written?: Apart,
 ): Sentence[] {
+  const record = gravestOf(said);
   const book = namedFor(house, record);
+  const apart = apartUnsettled(record, written);
+  return saidOnce(withUnsettled(record, sentencesOf({ plan, book, record, apart })), apart);
+}
+
+function sentencesOf(described: Described): Sentence[] {
+  const { plan, record } = described;
   // Of what a red caution stops, nobody says how it is, nor that it can be moved.
-  const described = { plan, book, record, apart };
   if (plan.refer_only)
     return [
       sentence("condition not examined: things of this class are left to a specialist", [], ["unseen"]),
@@ -53,7 +60,7 @@ export function conditionParagraph(
       ...(isExamined(record) ? [] : [sentence("condition not examined", [], ["unseen"])]),
       ...cautionSentences(described),
     ];
-  const sentences = [
+  return [
     ...overall(described),
     ...findingSentences(described),
     ...pieceSentences(described),
@@ -70,7 +77,6 @@ export function conditionParagraph(
     ...clearanceSentences(described),
     ...howExamined(described),
   ];
-  return saidOnce(sentences, apart);
 }
 
 /** Whether anybody looked at it before it was stopped. */
@@ -94,7 +100,13 @@ export function checkInSentences(record: RecordCopy): Sentence[] {
 
 /** A class with a scale of its own is graded on that one in print. */
 export function overall(described: Described): Sentence[] {
-  return overallWord(described).map(({ words, from }) => sentence(words, from, ["overall"]));
+  const { record } = described;
+  const isGrade = isContested(record, "class_grade");
+  return overallWord(described).map(({ words, from }) => {
+    const others = sidesOf(record).flatMap((side) => overallWord({ ...described, record: side }));
+    const isOpen = others.some((other) => other.words !== words) || (isGrade && from.includes("class_grade"));
+    return sentence(isOpen ? asUnsettled(words) : words, from, ["overall"]);
+  });
 }
 
 function overallWord(described: Described): Sentence[] {
