@@ -4,20 +4,21 @@
  * record's words are printed until somebody decides.
  */
 import { holdingCautions } from "./cautions.ts";
-import { isFaultOnRecord, isStanding, standingDenials } from "./denials.ts";
-import { type Described, related, saysOf, seenFindings, termOf, touch } from "./families.ts";
+import { isFaultOnRecord, isStanding } from "./denials.ts";
+import { type Described, related, seenFindings, termOf, touch } from "./families.ts";
 import type { FindingValue, SentenceVersion } from "./fields.ts";
 import { lightOf, lightsSeenWith, toolWords } from "./lights.ts";
 import { howExamined, isBlank } from "./looked.ts";
 import { isNoLongerOriginal } from "./origins.ts";
 import { checkInSentences, overall } from "./paragraph.ts";
-import { memberWords, zoneNameOf, zoneOf } from "./places.ts";
+import { zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { asText } from "./sentences.ts";
 import { isSaidByRecord } from "./statements.ts";
-import { knewOf } from "./stopped.ts";
-import { isOnNothing, isRuledOut, looksMade, trialInWords, undoneWords, wasMadeAfterAll } from "./trials.ts";
-import type { FieldValue, FunctionTest, PlanBook, RecordCopy } from "./types.ts";
+import { looksMade } from "./trials.ts";
+import { isFindingTurned, isNamedIn, isNoLongerGoingOn } from "./turned_findings.ts";
+import { isTrialTurned } from "./turned_trials.ts";
+import type { RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { originWords } from "./wording.ts";
 import { spaced } from "./words.ts";
@@ -26,9 +27,6 @@ import { spaced } from "./words.ts";
 const OF_ALL =
   /\b(anywhere|nowhere|everywhere|throughout|whatsoever|at all|all over|entirely|whole|any part)\b/i;
 const OF_THE_REST = /\b(other|else|elsewhere|otherwise|apart|but|except|rest|further)\b/i;
-
-/** When and on which device the desk wrote; without a place in the device's order the clock alone decides. */
-type Written = FieldValue & { device_seq: number };
 
 /** Words that say of a zone, or of the whole, that nothing at all is wrong with it. */
 const OF_NO_FAULT =
@@ -175,63 +173,6 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
   }
 }
 
-/**
- * Whether a finding is only told now, not determined, of another name or in another place than in what the record said
- * `before`, when the desk wrote; or was withdrawn, and its zone is said to be clear of it.
- */
-function isFindingTurned(described: Described, before: string, id: string, isStruck: boolean): boolean {
-  const { plan, book, record } = described;
-  const found = fieldValue(record, `findings/${id}`);
-  if (!found || !before) return false;
-  if (found.withdrawn) {
-    const state = fieldValue(record, `zones/${found.zone}`)?.state;
-    const isDenied = standingDenials(described).some(
-      ({ value }) => touch(plan, value.zone, found.zone) && related(book, value.term, found.term),
-    );
-    return isDenied || state === "clear" || state === "not-examined";
-  }
-  if (found.certainty === "told") return !isStruck;
-  if (found.certainty === "not-determined" && !before.includes("not determined")) return !isStruck;
-  return isOfAnotherName(book, before, found) || isInAnotherPlace(book, before, found);
-}
-
-/** Whether a finding bears a name that was in no word of the sentence. */
-function isOfAnotherName(book: PlanBook, before: string, found: FindingValue) {
-  const term = termOf(book, found.term);
-  if (!term) return false;
-  const names = [term.noun, term.plural, saysOf(term, found.zone), ...(term.verbs ?? []), spaced(term.term)];
-  return !isNamedIn(before, names);
-}
-
-/** Whether a finding is on a zone, or a member of one, that was in no word of the sentence. */
-function isInAnotherPlace(book: PlanBook, before: string, { zone, term }: FindingValue) {
-  const name = zoneNameOf(book, zoneOf(zone));
-  if (zone === "outline") return false; // of the whole no place is named
-  if (termOf(book, term)?.says_where?.includes(zoneOf(zone))) return false;
-  const called = [...(name.called ?? []), ...(name.group ? [name.group] : [])];
-  const nouns = [name, ...called].flatMap(({ one, many }) => [one, many]);
-  const counted = [name, ...(name.called ?? [])].flatMap((one) => one.counted ?? []);
-  if (!isNamedIn(before, [...nouns, ...counted])) return true;
-  const [, member] = zone.split("/");
-  return Boolean(member) && !/\b(each|both|all)\b/i.test(before) && !before.includes(memberWords(book, zone));
-}
-
-function isNamedIn(before: string, names: (string | null | undefined)[]) {
-  const words = before.toLowerCase();
-  return names.some((name) => name && words.includes(name.toLowerCase()));
-}
-
-/** `activity` is the letter of the key, which is small. */
-function isNoLongerGoingOn({ record }: Described, activity: string, id: string) {
-  const found = fieldValue(record, `findings/${id}`);
-  return (
-    !found ||
-    found.withdrawn ||
-    found.certainty === "told" ||
-    (found.activity ?? "").toLowerCase() !== activity
-  );
-}
-
 /** Whether a zone is something else now than it was said to be. */
 function isOriginTurned(described: Described, before: string, id: string) {
   const set = described.record.fields[`origins/${id}`];
@@ -240,52 +181,6 @@ function isOriginTurned(described: Described, before: string, id: string) {
   const words =
     value.origin === "not-determined" ? "not determined" : originWords(described.book, value.origin);
   return !before.includes(words) || isNoLongerOriginal(described, id);
-}
-
-/**
- * Whether something else came of a test than was said, or a finding speaks against it. Where the words `before` are
- * those of no result of today, it is what was set since that tells: a sentence is not overtaken by our wording.
- */
-function isTrialTurned(described: Described, version: SentenceVersion, id: string) {
-  const before = version.record_words;
-  const test = described.plan.tests.find((known) => known.test === id);
-  const made = fieldValue(described.record, `tests/${id}`);
-  if (!test || !made) return false;
-  if (isOnNothing(described, test)) return true;
-  const now = trialInWords(described, test, { ...made, note: "" }, "unsaid");
-  const isSame = now !== "" && isSaidIn(before, now);
-  const isUndone = isSaidIn(before, undoneWords(test));
-  if (isUndone && (made.result === "not-done" ? wasMadeAfterAll(described, test) : !isSame)) return true;
-  if (!now) return made.result === "works" && isRuledOut(described, test);
-  if (isSame) return false;
-  const wasSaid = resultWords(described, test).some((words) => isSaidIn(before, words));
-  return wasSaid || isSetSince(described.record, version, `tests/${id}`);
-}
-
-/** What would be said of each result of a test, whatever was found beside it. */
-function resultWords(described: Described, test: FunctionTest): string[] {
-  const results = ["works", "works-in-part", "no-response"] as const;
-  const words = results.map((result) =>
-    trialInWords(described, test, { result, why: "", note: "" }, "unsaid"),
-  );
-  const own = test.looks ? [] : [test.said, test.tried]; // a look says how it was made, whatever came of it
-  return [...words, ...own, undoneWords(test)].flatMap((one) => one || []);
-}
-
-/** Whether a sentence begins with words, of one thing or of several. */
-function isSaidIn(before: string, words: string) {
-  const plain = (some: string) =>
-    some
-      .toLowerCase()
-      .replaceAll(/\b(it|they|was|were|does|do)\b/g, "")
-      .trim();
-  return before.split(/(?<=[.!?]) /).some((said) => plain(said).startsWith(plain(words)));
-}
-
-/** Whether a field was set after the desk wrote: a record without that knows of no such thing. */
-function isSetSince({ fields }: RecordCopy, { text, sentence }: SentenceVersion, name: string) {
-  const [written, set] = [fields[`sentences/${text}/${sentence}`], fields[name]];
-  return Boolean(written?.made_at && set?.made_at) && !knewOf(written as Written, set as FieldValue);
 }
 
 /** Whether the word for how it is, before any reason for it, is another one. */

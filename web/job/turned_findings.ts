@@ -1,0 +1,70 @@
+/** Where a finding that the desk wrote of has turned out to be another fault, in another place, hearsay or none. */
+import { standingDenials } from "./denials.ts";
+import { type Described, related, saysOf, termOf, touch } from "./families.ts";
+import type { FindingValue } from "./fields.ts";
+import { memberWords, zoneNameOf, zoneOf } from "./places.ts";
+import type { PlanBook } from "./types.ts";
+import { fieldValue } from "./values.ts";
+import { spaced } from "./words.ts";
+
+/**
+ * Whether a finding is only told now, not determined, of another name or in another place than in what the record said
+ * `before`, when the desk wrote; or was withdrawn, and its zone is said to be clear of it.
+ */
+export function isFindingTurned(
+  described: Described,
+  before: string,
+  id: string,
+  isStruck: boolean,
+): boolean {
+  const { plan, book, record } = described;
+  const found = fieldValue(record, `findings/${id}`);
+  if (!found || !before) return false;
+  if (found.withdrawn) {
+    const state = fieldValue(record, `zones/${found.zone}`)?.state;
+    const isDenied = standingDenials(described).some(
+      ({ value }) => touch(plan, value.zone, found.zone) && related(book, value.term, found.term),
+    );
+    return isDenied || state === "clear" || state === "not-examined";
+  }
+  if (found.certainty === "told") return !isStruck;
+  if (found.certainty === "not-determined" && !before.includes("not determined")) return !isStruck;
+  return isOfAnotherName(book, before, found) || isInAnotherPlace(book, before, found);
+}
+
+/** Whether a finding bears a name that was in no word of the sentence. */
+function isOfAnotherName(book: PlanBook, before: string, found: FindingValue) {
+  const term = termOf(book, found.term);
+  if (!term) return false;
+  const names = [term.noun, term.plural, saysOf(term, found.zone), ...(term.verbs ?? []), spaced(term.term)];
+  return !isNamedIn(before, names);
+}
+
+/** Whether a finding is on a zone, or a member of one, that was in no word of the sentence. */
+function isInAnotherPlace(book: PlanBook, before: string, { zone, term }: FindingValue) {
+  const name = zoneNameOf(book, zoneOf(zone));
+  if (zone === "outline") return false; // of the whole no place is named
+  if (termOf(book, term)?.says_where?.includes(zoneOf(zone))) return false;
+  const called = [...(name.called ?? []), ...(name.group ? [name.group] : [])];
+  const nouns = [name, ...called].flatMap(({ one, many }) => [one, many]);
+  const counted = [name, ...(name.called ?? [])].flatMap((one) => one.counted ?? []);
+  if (!isNamedIn(before, [...nouns, ...counted])) return true;
+  const [, member] = zone.split("/");
+  return Boolean(member) && !/\b(each|both|all)\b/i.test(before) && !before.includes(memberWords(book, zone));
+}
+
+export function isNamedIn(before: string, names: (string | null | undefined)[]) {
+  const words = before.toLowerCase();
+  return names.some((name) => name && words.includes(name.toLowerCase()));
+}
+
+/** `activity` is the letter of the key, which is small. */
+export function isNoLongerGoingOn({ record }: Described, activity: string, id: string) {
+  const found = fieldValue(record, `findings/${id}`);
+  return (
+    !found ||
+    found.withdrawn ||
+    found.certainty === "told" ||
+    (found.activity ?? "").toLowerCase() !== activity
+  );
+}

@@ -1,0 +1,56 @@
+/** Where something else came of a trial than what the desk wrote of, and what was set after it wrote. */
+import type { Described } from "./families.ts";
+import type { SentenceVersion } from "./fields.ts";
+import { knewOf } from "./stopped.ts";
+import { isOnNothing, isRuledOut, trialInWords, undoneWords, wasMadeAfterAll } from "./trials.ts";
+import type { FieldValue, FunctionTest, RecordCopy } from "./types.ts";
+import { fieldValue } from "./values.ts";
+
+/** When and on which device the desk wrote; without a place in the device's order the clock alone decides. */
+type Written = FieldValue & { device_seq: number };
+
+/**
+ * Whether something else came of a test than was said, or a finding speaks against it. Where the words `before` are
+ * those of no result of today, it is what was set since that tells: a sentence is not overtaken by our wording.
+ */
+export function isTrialTurned(described: Described, version: SentenceVersion, id: string) {
+  const before = version.record_words;
+  const test = described.plan.tests.find((known) => known.test === id);
+  const made = fieldValue(described.record, `tests/${id}`);
+  if (!test || !made) return false;
+  if (isOnNothing(described, test)) return true;
+  const now = trialInWords(described, test, { ...made, note: "" }, "unsaid");
+  const isSame = now !== "" && isSaidIn(before, now);
+  const isUndone = isSaidIn(before, undoneWords(test));
+  if (isUndone && (made.result === "not-done" ? wasMadeAfterAll(described, test) : !isSame)) return true;
+  if (!now) return made.result === "works" && isRuledOut(described, test);
+  if (isSame) return false;
+  const wasSaid = resultWords(described, test).some((words) => isSaidIn(before, words));
+  return wasSaid || isSetSince(described.record, version, `tests/${id}`);
+}
+
+/** What would be said of each result of a test, whatever was found beside it. */
+function resultWords(described: Described, test: FunctionTest): string[] {
+  const results = ["works", "works-in-part", "no-response"] as const;
+  const words = results.map((result) =>
+    trialInWords(described, test, { result, why: "", note: "" }, "unsaid"),
+  );
+  const own = test.looks ? [] : [test.said, test.tried]; // a look says how it was made, whatever came of it
+  return [...words, ...own, undoneWords(test)].flatMap((one) => one || []);
+}
+
+/** Whether a sentence begins with words, of one thing or of several. */
+function isSaidIn(before: string, words: string) {
+  const plain = (some: string) =>
+    some
+      .toLowerCase()
+      .replaceAll(/\b(it|they|was|were|does|do)\b/g, "")
+      .trim();
+  return before.split(/(?<=[.!?]) /).some((said) => plain(said).startsWith(plain(words)));
+}
+
+/** Whether a field was set after the desk wrote: a record without that knows of no such thing. */
+export function isSetSince({ fields }: RecordCopy, { text, sentence }: SentenceVersion, name: string) {
+  const [written, set] = [fields[`sentences/${text}/${sentence}`], fields[name]];
+  return Boolean(written?.made_at && set?.made_at) && !knewOf(written as Written, set as FieldValue);
+}
