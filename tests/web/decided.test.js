@@ -1,7 +1,9 @@
 /** What was decided of a caution is printed: a thing is held, left to others, going back, or cleared for so much. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { fiveAnswers } from "../../web/job/answers.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { asText } from "../../web/job/sentences.ts";
 import { recordOf, written } from "./any_words.js";
 import { paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
@@ -68,4 +70,28 @@ test("two signs are two, and no sign stands in brackets or begins large within t
   assert.ok(said(powder).includes(`${begins}: the case, a white powder; smells (of garlic).`));
   assert.ok(said(raised("amber", "Brown paint", "hands")).includes(`${begins}: brown paint on the hands.`));
   assert.ok(said(raised("amber", "")).includes(`${begins}.`));
+});
+
+test("a limit of a clearance is printed however it begins, with one only, and in the answers on its zone", () => {
+  const dust = { ...raised("amber", "White dust", "body"), withdrawn: false };
+  const record = (words) =>
+    recordOf(
+      written(book.plans.ceramics, {
+        facts: { "cautions/1": dust, "caution-decisions/1": decided("cleared", words) },
+      }),
+    );
+  const said = (words) => asText(conditionParagraph(book.plans.ceramics, book, record(words)));
+  for (const [words, printed] of [
+    ["Sale, in the country only", "cleared for sale, in the country only."],
+    ["sale, not abroad", "cleared only for sale, not abroad."],
+    ["sale abroad", "cleared only for sale abroad."],
+    ["display only", "cleared for display only."],
+    ["not for sale", "cleared, but not for sale."],
+  ]) {
+    assert.ok(said(words).includes(`White dust on the body: ${printed}`), said(words));
+    const [first] = fiveAnswers(book.plans.ceramics, book, record(words));
+    assert.ok(asText(first.answer).includes(`White dust on the body: ${printed}`));
+    assert.doesNotMatch(asText(first.answer), /to report on [^.]*the body/);
+  }
+  for (const words of ["Sale", "taking in, description, sale"]) assert.doesNotMatch(said(words), /leared/);
 });

@@ -22,7 +22,7 @@ import {
   unseenOf,
 } from "./asked_zones.ts";
 import { namedFor } from "./called.ts";
-import { isStopped, standingCautions } from "./cautions.ts";
+import { clearedCautions, isStopped, standingCautions } from "./cautions.ts";
 import { denialSentences } from "./denials.ts";
 import { countInWords } from "./english.ts";
 import {
@@ -42,7 +42,7 @@ import { howWords, lightOf } from "./lights.ts";
 import { nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
-import { cautionSentences, checkInSentences } from "./paragraph.ts";
+import { cautionSentences, checkInSentences, clearanceSentences } from "./paragraph.ts";
 import { pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -122,6 +122,7 @@ function madeOf(described: Described) {
     trials: saidOfThem(described, trialSentences(described, "said")),
     failed: failedTrials(described),
     cautions: cautionSentences(described),
+    limits: clearanceSentences(described),
     opinions: opinionSentences(described.book, described.record),
     checkIn: checkInSentences(described.record),
   };
@@ -138,9 +139,14 @@ function answerTo(
   const cautions = made.cautions.filter(() =>
     standingCautions(record).some((one) => isCautionAsked(described, question, one)),
   );
+  const limits = made.limits.filter(({ keys }) =>
+    clearedCautions(record).some(
+      (one) => keys.includes(`held/${one.id}`) && isCautionAsked(described, question, one),
+    ),
+  );
   if (isNotPut(described, question)) {
     const answer = written.whole(
-      written.words(withUnsettled(record, [...notPut(described, question), ...cautions])),
+      written.words(withUnsettled(record, [...notPut(described, question), ...cautions, ...limits])),
     );
     return { question: question.question, answer, determined: false };
   }
@@ -181,13 +187,14 @@ function answerTo(
     ...others,
     ...(others.length ? onPieces : []),
     ...cautions,
+    ...limits,
   ];
   const known = saidOnce(withUnsettled(record, all), described.apart);
   const said = written.words(known);
   const checkIn = isCheckInAsked(described, question) ? made.checkIn : [];
   const isFailed = ({ about }: TrialSentence) => made.failed.some(({ test }) => test === about);
   const findings = new Set(
-    [...found, ...origins, ...trials.filter(isFailed), ...cautions].flatMap(({ keys }) => keys),
+    [...found, ...origins, ...trials.filter(isFailed), ...cautions, ...limits].flatMap(({ keys }) => keys),
   );
   const examined = nothingToReport(described, question, {
     zones: [
@@ -218,8 +225,8 @@ function answerTo(
   const wordsOf = (some: Sentence[]) => written.words(withUnsettled(record, some));
   // What it has not got comes first where it has nothing of what is asked about.
   const answer = isNone
-    ? [...wordsOf(never), ...lacking, ...wordsOf([...examined, ...noted, ...unseen])]
-    : [...said, ...lacking, ...wordsOf([...examined, ...noted, ...unseen, ...never])];
+    ? [...wordsOf(never), ...wordsOf(lacking), ...wordsOf([...examined, ...noted, ...unseen])]
+    : [...said, ...wordsOf(lacking), ...wordsOf([...examined, ...noted, ...unseen, ...never])];
   return {
     question: question.question,
     answer: written.whole(answer.length || known.length ? answer : [NOT_DETERMINED]),

@@ -4,7 +4,7 @@
  */
 
 import { PAPERS } from "./asked_facts.ts";
-import { standingCautions } from "./cautions.ts";
+import { clearedCautions, standingCautions } from "./cautions.ts";
 import { type Described, isMissing, isNone, related, seenFindings, touch, WHOLE } from "./families.ts";
 import type { FindingValue, MarkValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
@@ -66,8 +66,14 @@ export function isCheckInAsked({ plan, book, record }: Described, question: Ques
 type Standing = ReturnType<typeof standingCautions>[number];
 
 /** Whether a caution stands on a zone, or on nothing by name where it, or any, is what is asked for. */
-function isUnderCaution({ plan, record }: Described, { facts, hazards = [] }: Question, key: string) {
-  return standingCautions(record).some(({ value, on }) =>
+function isUnderCaution(
+  { plan, record }: Described,
+  { facts, hazards = [] }: Question,
+  key: string,
+  limits: readonly string[],
+) {
+  const limited = clearedCautions(record).filter(({ id }) => limits.includes(`held/${id}`));
+  return [...standingCautions(record), ...limited].some(({ value, on }) =>
     on !== record || !value.zone || value.zone === WHOLE
       ? facts.includes("cautions") || hazards.includes(value.hazard)
       : touch(plan, value.zone, key),
@@ -103,7 +109,7 @@ export function nothingToReport(described: Described, question: Question, said: 
   const isShort = ({ rules_out }: Measure, key: string) =>
     rules_out?.zones.some((zone) => touch(plan, zone, key));
   const isTroubled = (key: string) =>
-    isUnderCaution(described, question, key) ||
+    isUnderCaution(described, question, key, said.keys) ||
     isInDispute(described, key) ||
     isUnread(described, question, key) ||
     short.some((count) => said.from.includes(`measures/${count.measure}`) && isShort(count, key)) ||

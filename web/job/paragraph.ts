@@ -202,13 +202,40 @@ export function cautionSentences(described: Described): Sentence[] {
   });
 }
 
+/** Uses that set no limit beside a sale: any other word of a clearance may be one. */
+const WITHOUT_LIMIT =
+  /^(sale|taking in|description|photography|display|cataloguing|viewing|any use|all uses)$/i;
+
+/** Whether it may be sold without more ado: "sale, in the country only" is a limit. */
+function isForSale(words: string) {
+  const uses = words.split(/\s*[,;]\s*|\s+and\s+/);
+  return uses.every((use) => WITHOUT_LIMIT.test(use)) && uses.some((use) => /^sale$/i.test(use));
+}
+
+/** "Cleared for display only", but "cleared, and not for sale": a limit that says so gets no second "only". */
+function clearedInWords(words: string) {
+  if (/^(not|no|never|without) /i.test(words))
+    return `cleared, but ${words.charAt(0).toLowerCase()}${words.slice(1)}`;
+  const begins = words.replace(/^for /i, "");
+  return /\b(only|alone|solely)\b/i.test(begins)
+    ? `cleared for ${asGoingOn(begins)}`
+    : `cleared only for ${asGoingOn(begins)}`;
+}
+
+function asGoingOn(words: string) {
+  return words.replace(
+    /^(Sale|Taking|Description|Photography|Display|Cataloguing|Viewing|Export|Only|The|An?)\b/,
+    (begin) => begin.toLowerCase(),
+  );
+}
+
 /** For what it was cleared and for nothing else: of what may be sold without more ado nobody needs to know it. */
-function clearanceSentences(described: Described): Sentence[] {
+export function clearanceSentences(described: Described): Sentence[] {
   return clearedCautions(described.record).flatMap((caution) => {
     const { id, on } = caution;
     const words = withoutStop(fieldValue(on, `caution-decisions/${id}`)?.cleared_for ?? "");
-    if (!words || /(^|[,;] ?| and )sale($|[,;]| and )/i.test(words)) return [];
-    const cleared = `cleared only for ${words}`;
+    if (!words || isForSale(words)) return [];
+    const cleared = clearedInWords(words);
     const seen = signOf(described, caution);
     return [
       sentence(seen ? `${seen}: ${cleared}` : cleared, fieldsOf(described, caution), [heldKey(caution)]),
