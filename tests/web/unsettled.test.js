@@ -3,6 +3,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { gradeOf } from "../../web/job/condition.ts";
+import { deskAnswers } from "../../web/job/desk_answers.ts";
+import { deskTexts, versionOf } from "../../web/job/desk_words.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { asText } from "../../web/job/sentences.ts";
@@ -128,6 +130,25 @@ test("a maker of whom two things are said is in no heading, and by the lower run
     textsOf(plan, record).description,
     /^A thing, in the manner of Thornapple; the maker was recorded otherwise as well, and is not settled\./,
   );
+});
+
+test("what the desk wrote gives way where two things come to be said of it, and stands where it knew of that", () => {
+  const plan = book.plans.ceramics;
+  const before = disputed(plan, "findings/1", chip, { ...chip, severity: 3 });
+  const texts = (record) => deskTexts(plan, book, record).find(({ name }) => name === "condition");
+  const write = (record, words) => {
+    const line = texts(record).lines.find(({ sentence }) => sentence === "findings/1");
+    const version = versionOf("condition", line, words ? "rewritten" : "struck", words);
+    return { ...record, fields: { ...record.fields, "sentences/condition/findings/1": { value: version } } };
+  };
+  for (const words of ["A tiny chip.", ""]) {
+    const settled = write({ ...before, disagreements: [] }, words);
+    const open = { ...settled, disagreements: before.disagreements };
+    assert.doesNotMatch(texts(settled).words, /A chip/);
+    assert.match(texts(open).words, /A chip to the rim; it was recorded otherwise as well/);
+    assert.match(asText(deskAnswers(plan, book, open)[0].answer), /A chip to the rim; it was recorded/);
+    assert.doesNotMatch(texts(write(open, words)).words, /A chip/);
+  }
 });
 
 test("what two people say otherwise and have settled is told as a fact", () => {

@@ -13,7 +13,7 @@ import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
 import type { Measure, Question, RecordCopy } from "./types.ts";
-import { isOfNone, isThere, lightsOnRecord } from "./untried.ts";
+import { isOfNone, isThere, lightsOnRecord, untriedKey } from "./untried.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
@@ -184,14 +184,14 @@ export function leftOpen(
           (term) => denied.includes(term) || found.some((other) => related(book, term, other)),
         ),
     )
-    .map(({ words, sealed }) => {
+    .map(({ words, sealed, untried, of }) => {
       const shut = (sealed?.zones ?? []).filter((zone) => isSealed(record, zone));
       return sealed && shut.length
         ? sentence(
             sealed.words,
             shut.map((zone) => `zones/${zone}`),
           )
-        : sentence(words, []);
+        : sentence(words, [], untried ? of.map(untriedKey) : []);
     });
 }
 

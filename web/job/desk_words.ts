@@ -12,6 +12,7 @@ import { isOvertaken, isTakenTooFar } from "./overtaken.ts";
 import { conditionParagraph } from "./paragraph.ts";
 import { asText, type Sentence } from "./sentences.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
+import { gravestOf } from "./unsettled.ts";
 import { fieldValue, listed } from "./values.ts";
 
 export type TextName = SentenceVersion["text"];
@@ -31,7 +32,18 @@ const MOST_KEYS = 400;
 const TOPICS = [
   ...["heading", "what", "seen_words", "concluded_words", "colour_now", "maker_certainty", "dates_certainty"],
   ...["marks", "marks_looked", "counted", "sizes"],
-  ...["overall", "findings", "which-piece", "check-in", "origins", "tests", "denials", "statements"],
+  ...[
+    "overall",
+    "findings",
+    "which-piece",
+    "check-in",
+    "origins",
+    "tests",
+    "both",
+    "untried",
+    "denials",
+    "statements",
+  ],
   ...["unseen", "without", "going-on", "held", "lights"],
 ];
 
@@ -69,7 +81,8 @@ export type DeskText = {
 export function deskTexts(plan: Plan | null, book: PlanBook, record: RecordCopy): DeskText[] {
   return TEXTS.map((name) => {
     const sentences = (apart?: Apart) => recordedSentences(name, plan, book, record, apart);
-    return deskText(name, sentences, record, plan && { plan, book, record });
+    const seen = gravestOf(record);
+    return deskText(name, sentences, seen, plan && { plan, book, record: seen });
   });
 }
 
@@ -122,7 +135,8 @@ export function apartOf(versions: SentenceVersion[]): Apart {
 }
 
 /** What the desk has written of an item and the record does not speak against: none of what is stopped. */
-export function standingVersions(described: Described): SentenceVersion[] {
+export function standingVersions(said: Described): SentenceVersion[] {
+  const described = { ...said, record: gravestOf(said.record) };
   if (isStopped(described.record)) return [];
   return TEXTS.flatMap((text) => {
     const versions = versionsOf(described.record, text);

@@ -7,7 +7,7 @@ import { holdingCautions } from "./cautions.ts";
 import { isFaultOnRecord, isStanding } from "./denials.ts";
 import { type Described, related, seenFindings, termOf, touch } from "./families.ts";
 import type { FindingValue, SentenceVersion } from "./fields.ts";
-import { lightOf, lightsSeenWith, toolWords } from "./lights.ts";
+import { lightOf, lightOfTest, lightsSeenWith, toolWords } from "./lights.ts";
 import { howExamined, isBlank } from "./looked.ts";
 import { isNoLongerOriginal } from "./origins.ts";
 import { checkInSentences, overall } from "./paragraph.ts";
@@ -15,10 +15,14 @@ import { zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { asText } from "./sentences.ts";
 import { isSaidByRecord } from "./statements.ts";
-import { looksMade } from "./trials.ts";
+import { knewOf } from "./stopped.ts";
+import { isToldByFinding, looksMade, wasMadeAfterAll } from "./trials.ts";
+import { isMarked, isMarkTurned, isOtherText, isSizeTurned, isWhatTurned } from "./turned_description.ts";
 import { isFindingTurned, isNamedIn, isNoLongerGoingOn } from "./turned_findings.ts";
-import { isTrialTurned } from "./turned_trials.ts";
+import { isTrialTurned, type Written } from "./turned_trials.ts";
 import type { RecordCopy } from "./types.ts";
+import { fieldOfKey, isToldUnsettled } from "./unsettled.ts";
+import { lightsOnRecord, untriedSentences } from "./untried.ts";
 import { fieldValue, listed } from "./values.ts";
 import { originWords } from "./wording.ts";
 import { spaced } from "./words.ts";
@@ -137,6 +141,7 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
   const isStruck = version.version === "struck";
   const [family, ...rest] = key.split("/");
   const id = rest.join("/");
+  if (isInDisputeSince(described, version, key)) return true;
   switch (family) {
     case "findings":
       return isFindingTurned(described, before, id, isStruck);
@@ -158,6 +163,24 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
     }
     case "overall":
       return !isStruck && isOfAnotherWord(before, overallNow(described));
+    case "what":
+    case "heading":
+      return isWhatTurned(described, version);
+    case "maker_certainty":
+      return fieldValue(record, family) !== "unknown" && !isStruck;
+    case "dates_certainty":
+      return fieldValue(record, family) !== "not-determined" && !isStruck;
+    case "seen_words":
+    case "concluded_words":
+      return isOtherText(described, version, family);
+    case "marks":
+      return isMarkTurned(described, version, id);
+    case "marks_looked":
+      return isMarked(described) && !isStruck;
+    case "sizes":
+      return isSizeTurned(described, version, id);
+    case "untried":
+      return isTriedAfterAll(described, id);
     case "check-in":
       return before !== "" && before !== asText(checkInSentences(record));
     case "lights":
@@ -196,6 +219,31 @@ function isSeenOtherwise(described: Described, before: string) {
   const tools = [...lights, ...looks].map((name) => toolWords(lightOf(described.book, name)));
   const [now] = howExamined(described);
   return Boolean(before && now) && tools.some((tool) => now?.words.includes(tool) && !before.includes(tool));
+}
+
+/** What the sentence that says what it is, and the heading, rest on. */
+const OF_WHAT = ["short_description", "dates", "dates_certainty", "maker", "maker_certainty", "materials"];
+
+/** Whether two things have come to be said of what the desk wrote of, which says nothing of that. */
+function isInDisputeSince({ record }: Described, version: SentenceVersion, key: string): boolean {
+  if (isToldUnsettled(version.record_words)) return false;
+  const names = key === "what" || key === "heading" ? OF_WHAT : [fieldOfKey(key)];
+  const written = record.fields[`sentences/${version.text}/${version.sentence}`];
+  return record.disagreements.some(({ field, other, settled }) => {
+    if (settled || !names.includes(field)) return false;
+    return !(written?.made_at && other.made_at && knewOf(written as Written, other));
+  });
+}
+
+/** Whether something is on record of a test of which nobody had said anything, or nobody misses it any more. */
+function isTriedAfterAll(described: Described, name: string) {
+  const test = described.plan.tests.find((known) => known.test === name);
+  if (test && (fieldValue(described.record, `tests/${name}`) || wasMadeAfterAll(described, test)))
+    return true;
+  if (test)
+    return lightsOnRecord(described.record).has(lightOfTest(test)) || isToldByFinding(described, test);
+  const missed = untriedSentences(described);
+  return missed.every(({ keys }) => !keys.includes(`untried/${name}`));
 }
 
 function isSeenAfterAll(described: Described, zone: string) {

@@ -7,7 +7,7 @@ import type { FieldValue, FunctionTest, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
 /** When and on which device the desk wrote; without a place in the device's order the clock alone decides. */
-type Written = FieldValue & { device_seq: number };
+export type Written = FieldValue & { device_seq: number };
 
 /**
  * Whether something else came of a test than was said, or a finding speaks against it. Where the words `before` are
@@ -47,6 +47,13 @@ function isSaidIn(before: string, words: string) {
       .replaceAll(/\b(it|they|was|were|does|do)\b/g, "")
       .trim();
   return before.split(/(?<=[.!?]) /).some((said) => plain(said).startsWith(plain(words)));
+}
+
+/** Whether the desk had seen what stands in a field when it wrote; not known of a record without times. */
+export function isKnownTo({ fields }: RecordCopy, { text, sentence }: SentenceVersion, name: string) {
+  const [written, set] = [fields[`sentences/${text}/${sentence}`], fields[name]];
+  if (!set) return true;
+  return Boolean(written?.made_at && set.made_at) && knewOf(written as Written, set as FieldValue);
 }
 
 /** Whether a field was set after the desk wrote: a record without that knows of no such thing. */

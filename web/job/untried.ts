@@ -36,7 +36,7 @@ export function untriedSentences(described: Described): Sentence[] {
   ];
 }
 
-function untriedKey(name: string) {
+export function untriedKey(name: string) {
   return `untried/${name}`;
 }
 
@@ -45,7 +45,8 @@ function untriedKey(name: string) {
  * to report: the movement" reads as "it runs". One that takes a size is missed with the size.
  */
 export function notTried(described: Described, question: Question): Sentence[] {
-  return undoneSentences(untriedTests(described, question));
+  const { apart } = described;
+  return undoneSentences(untriedTests(described, question), (test) => apart?.(untriedKey(test)) ?? "");
 }
 
 function untriedTests(
