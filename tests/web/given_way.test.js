@@ -1,4 +1,4 @@
-/** What the desk wrote of what a thing is, its marks and sizes, and of what was not tried gives way as all else does. */
+/** What the desk wrote of a thing, its marks and sizes, and of what was not tried gives way as all else does. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { deskAnswers } from "../../web/job/desk_answers.ts";

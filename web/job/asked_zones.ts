@@ -147,7 +147,7 @@ export function nothingToReport(described: Described, question: Question, said: 
   ];
 }
 
-/** Whether anything that was said of a zone, on it or of a part of it, was said otherwise as well, and is not settled. */
+/** Whether anything said of a zone, on it or on a part of it, was said otherwise as well, and is not settled. */
 function isInDispute({ plan, record }: Described, key: string) {
   return record.disagreements.some(({ field, settled }) => {
     if (settled) return false;
