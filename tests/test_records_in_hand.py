@@ -369,6 +369,8 @@ def test_whose_word_was_settled_on(settled: dict[str, str] | None, settled_on: s
         ([(b"", b"")], [], []),
         ([(b'"b":2', b"")], ["b"], []),
         ([(b"", b'{"d":2}')], [], [2]),
+        ([(b'"b":2', b'{"d":2}')], ["b"], [2]),
+        ([(b'"b":2', b""), (b'"c":3', b'{"d":3}')], ["b", "c"], [3]),
         ([(b'"b":2', b'{"d":2}'), (b"", b""), (b'"c":3', b'{"d":3}')], ["b", "c"], [2, 3]),
     ],
 )
@@ -385,3 +387,19 @@ def test_parts_put_into_a_record_make_one_record(
     whole = json.loads(b"".join(in_pieces(body, len(start), more)))
     assert list(whole["fields"]) == ["a"] * len(common) + fields
     assert [one["d"] for one in whole["disagreements"]] == [1] * len(between) + disagreements
+
+
+async def test_a_record_knows_the_others_of_its_thing_and_no_other_kind_has_any(door: Door) -> None:
+    """What is asked of one of two records of a thing (is it tagged, did it go home) is asked of the thing."""
+    first, second = await two_items(door)
+
+    def job(_: Writing, records: Records) -> None:
+        records.note_behind(second, first)
+        of_each = [[other.record_id for other in require(records, one).others()] for one in (first, second)]
+        assert of_each == [[second], [first]]
+        new = records.open("new", "item", require(records, first).day_id, {}, by(door))
+        records.note_behind("new", first)
+        assert {other.record_id for other in new.others()} == {first, second}
+        assert records.require(require(records, first).day_id, "day").others() == []
+
+    await in_hand(door, job)
