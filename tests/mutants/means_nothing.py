@@ -206,6 +206,18 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "",
         "no record is compared with another or printed, and who reads a day says which others there are",
     ),
+    *(
+        (
+            "web/sync/send_operations.ts",
+            'if (outcome === "waiting") waits = true;',
+            line,
+            "only whether both came is asked, and both are found all the same",
+        )
+        for line in (
+            'if (!(outcome === "waiting")) waits = true;',
+            'if (outcome !== "waiting") waits = true;',
+        )
+    ),
 )
 
 
