@@ -218,6 +218,18 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
             'if (outcome !== "waiting") waits = true;',
         )
     ),
+    (
+        "intake/cataloguing/listing.py",
+        "def list_state(item: Record, fields: Said, *, is_stopped: bool) -> str:",
+        "def list_state(item: Record, fields: Said, /, is_stopped: bool) -> str:",
+        "who calls it names what it is told by name",
+    ),
+    (
+        "intake/cataloguing/sentences.py",
+        "SentenceKeys = Annotated[list[SentenceKey], Field(max_length=400)]",
+        "SentenceKeys = Annotated[list[SentenceKey], Field(max_length= 399)]",
+        "a sentence speaks of some fields of one record: the bound is only against what is none",
+    ),
 )
 
 

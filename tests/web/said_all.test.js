@@ -22,3 +22,9 @@ test("what was looked for on a zone alone is said beside what was looked for on 
   assert.match(denials(crack, ["rim", "crack"], ["rim", "chip"]), /\bchip seen on the rim under a lamp\./);
   assert.doesNotMatch(denials(crack, ["rim", "crack"]), /\bseen on the rim\b/, "and the same but once");
 });
+
+for (const origin of ["restored", "repaired", "refinished", "altered"])
+  test(`that a part was ${origin} does not tell whether the parts belong together`, () => {
+    const said = answer("clock", "Do movement", { origins: { case: [origin, ""], dial: [origin, ""] } });
+    assert.match(said, /movement, dial and case belong together is not determined/);
+  });
