@@ -115,3 +115,8 @@ test("without a photograph there is what was seen on it, and not what was only t
   assert.deepEqual([on.photos.length, on.found.length, on.looked, isComparable(on)], [0, 1, 1, true]);
   assert.equal(isComparable(compared(PACKED)), false);
 });
+
+test("a number that was found on another thing says nothing of how many pieces there are", () => {
+  const other = { tag: COVER, piece: 2, of: 2, gone: "on-another-item" };
+  assert.deepEqual(lacks({ tag: POT, piece: 1, of: 1 }, other), []);
+});

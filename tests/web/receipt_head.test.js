@@ -1,7 +1,7 @@
 /** A signed receipt stays under the house, place and date that it was signed under. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { headChanges, headNow, headOf, headOnTop } from "../../web/job/receipt_head.ts";
+import { headChanges, headNow, headOf, headOnTop, headWords } from "../../web/job/receipt_head.ts";
 
 const [BEFORE, SIGNED, AFTER] = ["10:00", "11:00", "12:00"].map((time) => `2026-03-14T${time}:00.000Z`);
 const set = (value, made_at) => ({ value, operation_id: "", made_by: "", made_at, device_id: "" });
@@ -42,4 +42,9 @@ test("the top of a screen has the head of now while nothing is signed, and never
   assert.deepEqual(headOnTop([receipt(FIRST)], null, day(CORRECTED)), FIRST);
   assert.equal(headOnTop([receipt(FIRST)], "left", day(CORRECTED)), null);
   assert.equal(headOnTop([receipt(FIRST), receipt(now)], null, day(CORRECTED)), null);
+});
+
+test("a head is read as the house, the place and the date in words", () => {
+  // Common practice: the date of a receipt is written out.
+  assert.equal(headWords(FIRST), "Old House, Corn Hall, 14 March 2026");
 });
