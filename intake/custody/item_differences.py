@@ -23,6 +23,7 @@ from intake.custody.whereabouts import (
     where_is,
 )
 from intake.custody.with_owner import is_back_with_owner, is_later, numbers_on, one_thing, pieces_away
+from intake.examination.findings import on_more_words
 from intake.examination.whole_thing import (
     cautions_on,
     is_kept_apart,
@@ -166,6 +167,8 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
     # Of more numbers than that some are on covers.
     if 1 < of < (begun := item.value("pieces") or 0):
         yield "piece-short", f"{begun} pieces of it were counted, and by its numbers there are {of}"
+    for words in on_more_words(item):
+        yield "piece-short", words
     stand = sorted(
         [*pieces, *(Piece("", piece, of, Where("returned", [])) for piece in away)], key=lambda one: one.piece
     )

@@ -10,7 +10,7 @@ from typing import Any
 from intake.custody.day_on_record import DayOnRecord, values_of
 from intake.custody.whereabouts import thing_name
 from intake.custody.with_owner import is_back_with_owner, piece_count, pieces_away, tags_here
-from intake.examination.findings import SET
+from intake.examination.findings import SET, on_counted
 from intake.examination.whole_thing import cautions_on
 from intake.in_words import counted
 from intake.records.record import Record
@@ -163,7 +163,7 @@ def receipt_line(
     thing = day.same_thing(item)
     is_of_all = with_all_faults or is_back_with_owner(item)
     away = set() if is_of_all else {str(piece) for piece in pieces_away(item)}
-    visible = filter(is_visible, values_of(item, "findings/"))
+    visible = [on_counted(item, finding) for finding in values_of(item, "findings/") if is_visible(finding)]
     found = [finding for finding in visible if finding.get("piece") not in away]
     found.sort(key=lambda finding: -finding["severity"])
     held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))

@@ -49,3 +49,34 @@ def test_of_one_piece_nobody_is_asked_which(office: Office, day: dict[str, Any],
     page.get_by_role("button", name="Glass", exact=True).click()
     find(page, item, "stem", "crack", "lamp")
     expect(page.get_by_label(re.compile("^Which of the"))).to_have_count(0)
+
+
+def test_what_is_on_more_pieces_than_are_counted_now_is_asked_until_it_is_said_anew(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    item = page.url
+    page.get_by_role("group", name="How many pieces").get_by_role("button", name="More", exact=True).click()
+    page.get_by_label("Number of pieces").fill("6")
+    page.get_by_role("button", name="Glass", exact=True).click()
+    find(page, item, "stem", "crack", "lamp")
+    page.get_by_label("Which of the 6 pieces").select_option(label="5 of them")
+    found = page.url
+
+    go_to(page, item)
+    page.get_by_role("group", name="How many pieces").get_by_role("button", name="1", exact=True).click()
+    ask = "A fault is on 5 of its pieces, and 1 was counted."
+    expect(page.get_by_text(ask)).to_be_visible()
+    go_to(page, f"{item}/words")
+    expect(page.locator("main")).to_contain_text(re.compile("A crack (.* )?in the stem"))
+    expect(page.locator("main")).not_to_contain_text(re.compile("five of", re.IGNORECASE))
+    go_to(page, found)
+    expect(page.get_by_text(ask)).to_be_visible()
+    page.get_by_label("Which of the pieces").select_option(label="Not said")
+    expect(page.get_by_text(ask)).to_have_count(0)
+    expect(page.get_by_label("Which of the pieces")).to_have_count(0)
+    go_to(page, item)
+    expect(page.get_by_role("group", name="How many pieces")).to_be_visible()
+    expect(page.get_by_text(ask)).to_have_count(0)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    assert office.faults() == []

@@ -18,6 +18,7 @@ import type { Place } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents, timeWords } from "./incidents.ts";
 import { type Load, lackingWords, loadsThatLeft, notCome, takenOut } from "./loads.ts";
 import { oneThing } from "./one_thing.ts";
+import { onMoreWords } from "./pieces.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { type Receipt, receiptState } from "./receipt.ts";
 import { type Change, changesOnAll } from "./receipt_changes.ts";
@@ -266,6 +267,7 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
   const said = fieldValue(item, "pieces") ?? 0; // of more numbers than that some are on covers
   if (of > 1 && said > of)
     found.push(["piece-short", `${said} pieces of it were counted, and by its numbers there are ${of}`]);
+  for (const words of onMoreWords(item)) found.push(["piece-short", words]);
   const stand = [
     ...pieces,
     ...away.map((piece) => ({ piece, of, where: { place: "returned" as const, inside: [] } })),

@@ -1,5 +1,6 @@
 /** What goes with what: terms of a family, zones that touch, and what on record speaks against a denial. */
 import type { FindingValue } from "./fields.ts";
+import { onCounted } from "./pieces.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
@@ -78,7 +79,7 @@ export function readingsOf(record: RecordCopy, finding: Listed<FindingValue>): L
   const sides = isContested(record, field) ? saidOf(record, field).map(({ value }) => value) : [];
   return [finding.value, ...sides]
     .filter(({ withdrawn, certainty }) => !withdrawn && certainty !== "told")
-    .map((value) => ({ ...finding, value }));
+    .map((value) => ({ ...finding, value: onCounted(record, value) }));
 }
 
 /** Whether all of a zone is missing, and no piece of it alone. */
@@ -107,7 +108,9 @@ export function isNone(record: RecordCopy, key: string) {
 
 /** What only the owner says. */
 export function toldFindings(record: RecordCopy): Listed<FindingValue>[] {
-  return listed(record, "findings/").filter(({ value }) => !value.withdrawn && value.certainty === "told");
+  return listed(record, "findings/")
+    .filter(({ value }) => !value.withdrawn && value.certainty === "told")
+    .map((finding) => ({ ...finding, value: onCounted(record, finding.value) }));
 }
 
 /** Whether something on record speaks against "no such fault was seen there". */

@@ -11,7 +11,7 @@ import { beginning } from "./kinds_read.ts";
 import { oneThing } from "./one_thing.ts";
 import type { ReceiptLine } from "./operations.ts";
 import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
-import { SET } from "./pieces.ts";
+import { onCounted, SET } from "./pieces.ts";
 import { zoneName } from "./progress.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
@@ -153,7 +153,7 @@ function lineOf(
   wording: Wording | null,
   away: readonly number[] = [],
 ): ReceiptLine {
-  const found = wording ? listed(item, "findings/").map(({ value }) => value) : [];
+  const found = wording ? listed(item, "findings/").map(({ value }) => onCounted(item, value)) : [];
   const visible = found.filter((finding) => isVisible(finding) && !away.includes(Number(finding.piece)));
   const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
   const isOpen = countAlike(item) > 1 && visible.some(isPieceOpen);

@@ -2,12 +2,12 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { FindingValue } from "../../job/fields.ts";
-import { mostCounted, piecesCounted } from "../../job/pieces.ts";
+import { isOnMore, mostCounted, onMoreWord, onMoreWords, piecesCounted } from "../../job/pieces.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
-import { piecesOf } from "../../job/which_piece.ts";
-import { countWords } from "../../job/words.ts";
+import { isNumber, NOT_NOTED, piecesOf } from "../../job/which_piece.ts";
+import { countWords, firstUpper } from "../../job/words.ts";
 import { recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice, type Option, Select } from "../../parts/choices.tsx";
@@ -72,9 +72,16 @@ export function PiecesCounted({ item }: { item: ItemRecord }) {
   return said > 1 ? <p class="lead">{countWords(said, "piece")} were counted.</p> : null;
 }
 
-/** Where two counts of the same do not agree; a thing under one number is not counted by that. */
+/** Where two counts of the same do not agree, or what was found is on more pieces than were counted. */
 function countsApart(item: ItemRecord | null | undefined) {
   if (!item) return "";
+  const onMore = onMoreWords(item).map((words) => `${firstUpper(words)}. `);
+  const ask = onMore.length ? `${onMore.join("")}Count again, or say at its zone on how many it is now.` : "";
+  return [countsOtherwise(item), ask].filter(Boolean).join(" ");
+}
+
+/** A thing under one number is not counted by that. */
+function countsOtherwise(item: ItemRecord) {
   const { said, walked, numbered } = piecesCounted(item);
   const counts = [said > 1 ? said : 0, walked, said && numbered > 1 ? numbered : 0].filter(Boolean);
   if (said === 1 && walked < 2) return "";
@@ -94,7 +101,8 @@ type WhichOf = { item: ItemRecord; value: FindingValue; change: Change };
 /** Shown of a thing of several pieces alone: which of them, or how many, or that nobody noted it. */
 export function WhichPiece({ item, value, change }: WhichOf) {
   const all = piecesOf(item);
-  if (all < 2) return null;
+  const more = isOnMore(item, value) ? firstUpper(onMoreWord(item, value)) : "";
+  if (all < 2 && !more) return null;
   const { piece = null, piece_count = null } = value;
   const choose = (chosen: string) => {
     const count = /^of (\d+)$/.exec(chosen)?.[1];
@@ -103,9 +111,10 @@ export function WhichPiece({ item, value, change }: WhichOf) {
   const most = Math.min(mostCounted(item), MOST_PIECES);
   return (
     <div class="pair">
+      {more && <p class="bar">{more}. Count again, or say on which of them it is now.</p>}
       <Select
-        label={all === 2 ? "Which of the two" : `Which of the ${all} pieces`}
-        options={optionsOf(item, all, piece_count)}
+        label={all < 2 ? "Which of the pieces" : all === 2 ? "Which of the two" : `Which of the ${all} pieces`}
+        options={optionsOf(item, all, value)}
         value={piece_count ? `of ${piece_count}` : piece}
         empty="Not said"
         choose={choose}
@@ -122,7 +131,7 @@ export function WhichPiece({ item, value, change }: WhichOf) {
 }
 
 /** The pieces that have numbers, else the sides of a pair; then how many; last that it was not noted. */
-function optionsOf(item: ItemRecord, all: number, chosen: number | null): Option<string>[] {
+function optionsOf(item: ItemRecord, all: number, { piece, piece_count: chosen }: FindingValue) {
   const tied = listed(item, "tags/").filter(({ value }) => !value.gone && (value.of ?? 1) > 1);
   const numbered = tied.map(({ value: { piece, tag, mark } }): Option<string> => {
     const words = [`Piece ${piece}`, shown(tag), mark].filter(Boolean).join(", ");
@@ -142,14 +151,18 @@ function optionsOf(item: ItemRecord, all: number, chosen: number | null): Option
           ["2", "The second"],
         ]
       : numbered;
-  const counts = Array.from({ length: all > MOST_OFFERED ? 0 : all }, (_, index) => index + 1);
+  const counts = Array.from({ length: all > MOST_OFFERED || all < 2 ? 0 : all }, (_, index) => index + 1);
   if (chosen && !counts.includes(chosen)) counts.push(chosen);
-  return [
+  const options: Option<string>[] = [
     ...ofPair,
     ...inOrder,
     ...counts.map((count): Option<string> => [`of ${count}`, countOption(count, all)]),
-    ["not-noted", "Not noted which"],
+    [NOT_NOTED, "Not noted which"],
   ];
+  // What was said while more were counted stands among them, so that it can be taken off.
+  if (piece && !options.some(([key]) => key === piece))
+    options.unshift([piece, isNumber(piece) ? `Piece ${piece}` : `The ${piece} one`]);
+  return options;
 }
 
 function countOption(count: number, all: number) {
