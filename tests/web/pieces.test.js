@@ -41,7 +41,11 @@ for (const [pieces, said, words] of [
   });
 
 for (const [pieces, said, words] of [
-  [3, { piece_count: 5 }, /[.] A chip of 3 mm to the rim[.].* Not noted: which of the three the fault is on[.]/],
+  [
+    3,
+    { piece_count: 5 },
+    /[.] A chip of 3 mm to the rim[.].* Not noted: which of the three the fault is on[.]/,
+  ],
   [6, { piece: "9" }, /[.] A chip of 3 mm to the rim[.].* Not noted: which of the six the fault is on[.]/],
   [1, { piece_count: 5 }, /[.] A chip of 3 mm to the rim[.]/],
   [1, { piece: "left" }, /[.] A chip of 3 mm to the rim[.]/],
@@ -50,9 +54,13 @@ for (const [pieces, said, words] of [
   test(`what is on ${JSON.stringify(said)} and was counted anew as ${pieces} is on nothing that is not there`, () => {
     const record = glasses(pieces, chip(said));
     assert.match(condition(record), words);
-    for (const text of [condition(record), ...fiveAnswers(book.plans.glass, book, record).map(({ answer }) => asText(answer))])
+    const answers = fiveAnswers(book.plans.glass, book, record).map(({ answer }) => asText(answer));
+    for (const text of [condition(record), ...answers])
       assert.doesNotMatch(text, /Five|Piece 9|left one|One of/);
-    assert.doesNotMatch(receiptLine({ ...item({}), fields: record.fields }).words, / on (5|1|piece|the left)/);
+    assert.doesNotMatch(
+      receiptLine({ ...item({}), fields: record.fields }).words,
+      / on (5|1|piece|the left)/,
+    );
   });
 
 test("of a pair or a set it is said once that nobody noted which of them", () => {

@@ -113,7 +113,9 @@ export function WhichPiece({ item, value, change }: WhichOf) {
     <div class="pair">
       {more && <p class="bar">{more}. Count again, or say on which of them it is now.</p>}
       <Select
-        label={all < 2 ? "Which of the pieces" : all === 2 ? "Which of the two" : `Which of the ${all} pieces`}
+        label={
+          all < 2 ? "Which of the pieces" : all === 2 ? "Which of the two" : `Which of the ${all} pieces`
+        }
         options={optionsOf(item, all, value)}
         value={piece_count ? `of ${piece_count}` : piece}
         empty="Not said"

@@ -1,16 +1,17 @@
 /** A thing goes back to its owner: without a number if it was only looked at, else with its tags voided. */
 
 import { useState } from "preact/hooks";
-import { sameThing } from "../../job/cautions.ts";
 import { thingName } from "../../job/custody.ts";
-import type { Place } from "../../job/fields.ts";
+import type { MoveValue, Place } from "../../job/fields.ts";
+import { type Inside, liesIn, outOf, piecesToGive } from "../../job/goes_back.ts";
 import { newId } from "../../job/ids.ts";
 import { oneThing, recordWith } from "../../job/one_thing.ts";
 import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
-import type { ItemRecord, Operation, RecordCopy } from "../../job/types.ts";
-import { fieldValue, listed } from "../../job/values.ts";
+import { shown } from "../../job/tag.ts";
+import type { ItemRecord, Operation } from "../../job/types.ts";
+import { listed } from "../../job/values.ts";
 import { wentBackUnsent } from "../../job/went_back.ts";
-import { isBackWithOwner } from "../../job/with_owner.ts";
+import { fieldOfPiece, isBackWithOwner } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
 import { record, waiting } from "../../local/memory.ts";
 import { keep, takeAllBack } from "../../local/outbox.ts";
@@ -21,12 +22,12 @@ import { useHeld } from "../../parts/use_held.ts";
 
 const OWNER = "the owner";
 
-type Move = { from: Place; to: Place; given_by: string; taken_by: string };
+type Move = { from: Place; to: Place; given_by: string; taken_by: string; tag?: string };
 
-function move(item: ItemRecord, count: number, { from, to, given_by, taken_by }: Move) {
+function move(item: ItemRecord, count: number, { from, to, given_by, taken_by, tag }: Move) {
   return keep("record_move", {
     move_id: newId(),
-    thing_id: item.record_id,
+    thing_id: tag ? recordWith(item, tag).record_id : item.record_id,
     from_place: from,
     to_place: to,
     at: "",
@@ -34,6 +35,7 @@ function move(item: ItemRecord, count: number, { from, to, given_by, taken_by }:
     taken_by,
     count,
     signed: false,
+    ...(tag && { tag }),
   });
 }
 
@@ -73,12 +75,6 @@ function Stays({ item }: { item: ItemRecord }) {
   );
 }
 
-type Inside = { thing_id: string; tag: string | null; container_id: string };
-
-function insideOf(item: RecordCopy | null | undefined, tag: string | null) {
-  return item && fieldValue(item, tag ? `inside/${tag}` : "inside")?.container_id;
-}
-
 /**
  * The way back while nothing of it was sent: its tags hold, and it is in what it was taken out of. After that a void
  * number stays void, and what to do is said until it is read.
@@ -92,7 +88,7 @@ async function staysAfterAll(item: ItemRecord, made: readonly Operation[], out: 
         "If it stays after all, tie a fresh tag to it: it comes again under that, and is signed for anew.",
     );
   for (const { thing_id, tag, container_id } of out)
-    if (insideOf(record(thing_id), tag) !== container_id)
+    if (liesIn(record(thing_id), tag) !== container_id)
       await keep("put_inside", { thing_id, container_id, tag });
 }
 
@@ -110,64 +106,86 @@ export function NotSentYet({ item }: { item: ItemRecord }) {
 }
 
 /**
- * The owner takes it back: all its numbers are voided, whichever of its records has them, and the owner signs on the
- * receipt, or the closing names it.
+ * The owner takes it back, or one piece of it: the numbers of what goes are voided, whichever of its records has them,
+ * and the owner signs on the receipt, or the closing names it.
  */
 export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
-  const {
-    form: { given },
-    set,
-    drop,
-    isOld,
-  } = useHeld(`take back ${item.record_id}`, { given: "" });
-  const [open, setOpen] = useState(isOld);
+  const { form, set, drop, isOld } = useHeld(`take back ${item.record_id}`, { given: "", tag: "" });
+  const [isOpened, setOpen] = useState(isOld);
+  const pieces = piecesToGive(item);
+  const piece = pieces.find(({ tag }) => tag === form.tag);
+  const open = isOpened && Boolean(piece) === Boolean(form.tag); // never all of it in place of a piece that is gone
+  const going = piece ? [piece.tag] : tags;
   const pack = usePlanBook()?.cautions;
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const take = () =>
     attempt(async () => {
       const made: Operation[] = [];
-      const out: Inside[] = [];
-      for (const on of sameThing(item))
-        for (const tag of [null, ...tags.filter((tag) => recordWith(item, tag) === on)]) {
-          const container_id = insideOf(on, tag);
-          if (!container_id) continue;
-          const thing_id = on.record_id;
-          out.push({ thing_id, tag, container_id });
-          made.push(await keep("put_inside", { thing_id, container_id: null, tag }));
-        }
-      for (const tag of tags) {
+      const out = outOf(item, tags, piece?.tag);
+      for (const { thing_id, tag } of out)
+        made.push(await keep("put_inside", { thing_id, container_id: null, tag }));
+      for (const tag of going) {
         const given = { item_id: recordWith(item, tag).record_id, tag };
         made.push(await keep("remove_tag", { ...given, why: "taken-back", replaced_by: null }));
       }
       // What came again after an earlier return began at a table.
-      const last = fieldValue(oneThing(item), "whereabouts")?.to_place;
+      const thing = oneThing(item);
+      const last = (fieldOfPiece(thing, "whereabouts", piece?.tag)?.value as MoveValue | undefined)?.to_place;
       const from = last && last !== "returned" ? last : "table";
       made.push(
-        await move(item, tags.length, { from, to: "returned", given_by: given.trim(), taken_by: OWNER }),
+        await move(item, going.length, {
+          ...{ from, to: "returned", given_by: form.given.trim(), taken_by: OWNER },
+          ...(piece && { tag: piece.tag }),
+        }),
       );
       drop();
-      sayDone("It is back with the owner, and its tags are void. Now the owner signs for it.", () =>
-        staysAfterAll(item, made, out),
-      );
+      const said = piece
+        ? `Piece ${piece.piece} is back with the owner, and its tag is`
+        : "It is back with the owner, and its tags are";
+      sayDone(`${said} void. Now the owner signs for it.`, () => staysAfterAll(item, made, out));
       location.hash = `#/visit/${item.visit_id}/receipt`;
+    });
+  const begin = (tag: string) =>
+    attempt(async () => {
+      await set("tag")(tag);
+      setOpen(true);
     });
   if (!open)
     return (
-      <p>
-        <button type="button" onClick={() => setOpen(true)}>
-          The owner takes it back
-        </button>
-      </p>
+      <>
+        <p>
+          <button type="button" onClick={() => begin("")}>
+            The owner takes it back
+          </button>
+        </p>
+        {pieces.map((one) => (
+          <p key={one.tag}>
+            <button type="button" onClick={() => begin(one.tag)}>
+              Piece {one.piece} goes back: {shown(one.tag)}
+            </button>
+          </p>
+        ))}
+      </>
     );
   return (
     <section>
-      <h2>Back to the owner</h2>
+      <h2>{piece ? `Piece ${piece.piece} back to the owner` : "Back to the owner"}</h2>
       <p class="hint">
-        Its {tags.length === 1 ? "tag is" : "tags are"} void from now on. Take the tag off and keep it.
+        Its {going.length === 1 ? "tag is" : "tags are"} void from now on. Take the tag off and keep it.
       </p>
-      <Typed label="Given back by" value={given} save={set("given")} />
-      <button type="button" disabled={!given.trim()} onClick={take}>
+      <Typed label="Given back by" value={form.given} save={set("given")} />
+      <button type="button" disabled={!form.given.trim()} onClick={take}>
         Give it back, and sign for it
+      </button>{" "}
+      <button
+        type="button"
+        class="quiet"
+        onClick={() => {
+          drop();
+          setOpen(false);
+        }}
+      >
+        It stays
       </button>
     </section>
   );

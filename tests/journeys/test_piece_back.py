@@ -1,0 +1,85 @@
+"""One of a pair goes back to its owner from a phone, and receipt, places and closing say that the other stays."""
+
+from __future__ import annotations
+
+import re
+from itertools import islice
+from typing import Any
+
+from playwright.sync_api import expect
+
+from intake.tagging.tags import codes, shown
+from tests.builders import Ids, a_fact, a_visit, an_item
+from tests.conftest import Office
+from tests.journeys.conftest import Open, go_to, pair
+from tests.journeys.test_receipt import sign_on_paper
+from tests.phone import Phone
+
+
+def test_one_piece_of_a_pair_goes_back(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q73"))
+    item = manager.keep(an_item(ids, visit))["item_id"]
+    stays, goes = islice(codes(9770), 2)
+    manager.keep(a_fact(item, "short_description", "pair of vases"))
+    for piece, tag in enumerate((stays, goes), start=1):
+        manager.keep(("tie_tag", {"item_id": item, "tag": tag, "piece": piece, "of": 2}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+
+    phone = open_browser("phone")
+    page = phone.pages[0]
+    pair(page, office, "table", "Table 1")
+    receipt = f"{office.address}/#/visit/{visit['visit_id']}/receipt"
+    page.goto(receipt)
+    sign_on_paper(page, 1)
+    phone.set_offline(True)
+    tag_screen = f"{office.address}/#/item/{item}/tag"
+    piece_goes = page.get_by_role("button", name=f"Piece 2 goes back: {shown(goes)}")
+
+    def goes_back() -> None:
+        piece_goes.click()
+        expect(page.get_by_role("heading", name="Piece 2 back to the owner")).to_be_visible()
+        page.get_by_label("Given back by").fill("Hester")
+        page.get_by_role("button", name="Give it back, and sign for it").click()
+        expect(page.get_by_role("heading", name="Back with the owner")).to_be_visible()
+
+    go_to(page, tag_screen)
+    piece_goes.click()
+    page.get_by_label("Given back by").fill("H")
+    page.reload()  # what was begun of one piece is not of all of it afterwards
+    expect(page.get_by_role("heading", name="Piece 2 back to the owner")).to_be_visible()
+    expect(page.get_by_label("Given back by")).to_have_value("H")
+    page.get_by_role("button", name="It stays", exact=True).click()
+    goes_back()
+    page.get_by_role("button", name="Undo").click()
+    expect(page).to_have_url(re.compile("/tag$"))
+    expect(piece_goes).to_be_visible()
+    goes_back()
+
+    page.goto(tag_screen)  # the page anew: the way back stands on the screen
+    page.get_by_role("button", name="It stays after all: nothing was sent").click()
+    goes_back()
+    main = page.locator("main")
+    expect(main).to_contain_text(f"{shown(goes)} (tag taken off)")
+    expect(main).to_contain_text("pair of vases; 1 of 2 pieces")
+    expect(main).to_contain_text("Changed since: a piece of it went back")
+    page.get_by_role("button", name="Make a new receipt").click()
+    sign_on_paper(page, 1)
+    expect(main).not_to_contain_text("Changed since")
+    expect(page.get_by_role("article").last).to_contain_text("1 of 2 pieces here, 1 back with the owner")
+    go_to(page, tag_screen)
+    expect(page.get_by_role("button", name="goes back")).to_have_count(0)
+    expect(page.get_by_role("button", name="The owner takes it back")).to_be_visible()
+
+    phone.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    go_to(page, f"{office.address}/#/places")
+    expect(main).to_contain_text(shown(stays))
+    expect(main).not_to_contain_text(shown(goes))
+    record = manager.record(item)["fields"]
+    assert record[f"tags/{goes}"]["value"]["gone"] == "taken-back"
+    assert record[f"tags/{stays}"]["value"]["gone"] is None
+    assert record[f"whereabouts/{goes}"]["value"]["to_place"] == "returned"
+    assert "whereabouts" not in record
+    assert office.faults() == []
