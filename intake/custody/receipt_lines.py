@@ -199,20 +199,21 @@ def numbers_here(thing: list[Record]) -> list[str]:
 
 
 def pieces_words(item: Record) -> str:
-    """How many pieces are here: those with a number each, else as they were counted; of one piece nothing is said."""
-    of, back = piece_count(item), len(pieces_away(item))
+    """How many pieces are here: those with a number each, or more as they were counted; of one piece nothing is said.
+    Of more numbers than pieces some are on covers, and all are answered for."""
+    numbered, back = piece_count(item), len(pieces_away(item))
+    of = max(numbered, item.value("pieces") or 1)
     if back:
         return (
             "back with the owner"
             if is_back_with_owner(item)
             else f"{of - back} of {of} pieces here, {back} back with the owner"
         )
-    if of > 1:
-        return f"{of} pieces"
-    begun = item.value("pieces") or 1
-    words = f"{begun} pieces"
+    words = f"{of} pieces"
+    if of == numbered > 1:
+        return words
     # "dinner service, 58 pieces" says it by its name.
-    return words if begun > 1 and f" {words}" not in f" {thing_name(item)}" else ""
+    return words if of > 1 and f" {words}" not in f" {thing_name(item)}" else ""
 
 
 def units(text: str) -> int:

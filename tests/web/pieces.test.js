@@ -4,12 +4,12 @@ import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { findingWords } from "../../web/job/list_words.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
-import { piecesWords, receiptLine } from "../../web/job/receipt.ts";
+import { lineOfReturned, piecesWords, receiptLine } from "../../web/job/receipt.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { piecesOf } from "../../web/job/which_piece.ts";
 import { anyRecord, finding, recordOf, written } from "./any_words.js";
 import { chance } from "./chance.js";
-import { tag } from "./made.js";
+import { record as made, tag } from "./made.js";
 import { book } from "./plan_book.js";
 
 const OPEN = /Not noted: which of the [^.]*\./g;
@@ -170,7 +170,7 @@ test("a receipt says how many were counted, on which a fault is, and once that n
   assert.equal(line({ pieces: 6 }), "glasses; 6 pieces");
   assert.equal(line({ pieces: 6, short_description: "service, 6 pieces" }), "service, 6 pieces");
   assert.equal(line({ pieces: 6, short_description: "service, 46 pieces" }), "service, 46 pieces; 6 pieces");
-  assert.equal(piecesWords(item({ pieces: 6, "tags/1": tag("1", { of: 5 }) })), "5 pieces");
+  assert.equal(piecesWords(item({ pieces: 6, "tags/1": tag("1", { of: 5 }) })), "6 pieces");
   assert.equal(
     line({ pieces: 6, "findings/1": fault({ piece_count: 2 }) }),
     "glasses; 6 pieces; chip on the rim, moderate, 3 mm, on 2 of the pieces",
@@ -182,4 +182,19 @@ test("a receipt says how many were counted, on which a fault is, and once that n
       .join("; "),
   );
   assert.equal(line({ "findings/1": fault() }), "glasses; chip on the rim, moderate, 3 mm");
+});
+
+test("a receipt says no fewer pieces than were counted, nor fewer than have a number", () => {
+  const pair = { "tags/1": tag("1", { of: 2 }), "tags/2": tag("2", { piece: 2, of: 2 }) };
+  const words = (values) =>
+    piecesWords(made("item", "i", { short_description: "vases", ...pair, ...values }));
+  const isBack = { "tags/2": tag("2", { piece: 2, of: 2, gone: "taken-back" }) };
+  assert.equal(words({ pieces: 2 }), "2 pieces");
+  assert.equal(words({ pieces: 4 }), "4 pieces");
+  assert.equal(words({ pieces: 1 }), "2 pieces", "a cover is answered for");
+  assert.equal(words({ pieces: 4, ...isBack }), "3 of 4 pieces here, 1 back with the owner");
+  assert.equal(
+    lineOfReturned(made("item", "i", { short_description: "vases", ...pair, ...isBack, pieces: 4 })).words,
+    "vases; 1 of 4 pieces",
+  );
 });

@@ -141,7 +141,7 @@ export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = n
   const pieces = new Set(tags.map((tag) => fieldValue(oneThing(item), `tags/${tag}`)?.piece));
   const isAll = isBackWithOwner(item) && (tags === back || pieces.size === of);
   const count = isAll ? of : pieces.size;
-  const words = count < of ? `${count} of ${of} pieces` : countedWords(item);
+  const words = count < of ? `${count} of ${countOf(item)} pieces` : countedWords(item);
   return lineOf(item, tags, words, isAll ? faultWords : null);
 }
 
@@ -187,9 +187,9 @@ export function numbersHere(item: ItemRecord): string[] {
   return tagsHere(item);
 }
 
-/** How many pieces are here: those with a number each, else as they were counted; of one piece nothing is said. */
+/** How many pieces are here: those with a number each, or more as they were counted; of one piece nothing is said. */
 export function piecesWords(item: ItemRecord): string {
-  const of = pieceCount(item);
+  const of = countOf(item);
   const back = countBack(item);
   if (back)
     return isBackWithOwner(item)
@@ -198,10 +198,15 @@ export function piecesWords(item: ItemRecord): string {
   return countedWords(item);
 }
 
+/** By its numbers, unless more were counted: of more numbers than pieces some are on covers, and all are answered for. */
+function countOf(item: ItemRecord): number {
+  return Math.max(pieceCount(item), fieldValue(item, "pieces") ?? 1);
+}
+
 function countedWords(item: ItemRecord): string {
   const of = pieceCount(item);
-  if (of > 1) return `${of} pieces`;
-  const counted = fieldValue(item, "pieces") ?? 1;
+  const counted = countOf(item);
+  if (of > 1 && of === counted) return `${of} pieces`;
   const words = `${counted} pieces`;
   // "dinner service, 58 pieces" says it by its name.
   return counted > 1 && !` ${thingName(item)}`.includes(` ${words}`) ? words : "";

@@ -83,8 +83,8 @@ function countsApart(item: ItemRecord | null | undefined) {
 /** A thing under one number is not counted by that. */
 function countsOtherwise(item: ItemRecord) {
   const { said, walked, numbered } = piecesCounted(item);
-  const counts = [said > 1 ? said : 0, walked, said && numbered > 1 ? numbered : 0].filter(Boolean);
-  if (said === 1 && walked < 2) return "";
+  const isOfMany = said > 1 || numbered > 1;
+  const counts = [isOfMany ? said : 0, walked, said && numbered > 1 ? numbered : 0].filter(Boolean);
   if (new Set(counts).size < 2) return "";
   const each = [
     said && `${said} when it was begun`,
@@ -102,8 +102,8 @@ type WhichOf = { item: ItemRecord; value: FindingValue; change: Change };
 export function WhichPiece({ item, value, change }: WhichOf) {
   const all = piecesOf(item);
   const more = isOnMore(item, value) ? firstUpper(onMoreWord(item, value)) : "";
-  if (all < 2 && !more) return null;
   const { piece = null, piece_count = null } = value;
+  if (all < 2 && !piece && !piece_count) return null; // what was said while there were more can be taken off
   const choose = (chosen: string) => {
     const count = /^of (\d+)$/.exec(chosen)?.[1];
     return change({ piece: count ? null : chosen || null, piece_count: count ? Number(count) : null });
