@@ -9,7 +9,13 @@ from typing import Any
 
 from intake.custody.day_on_record import DayOnRecord, values_of
 from intake.custody.whereabouts import thing_name
-from intake.custody.with_owner import is_back_with_owner, piece_count, pieces_away, tags_here
+from intake.custody.with_owner import (
+    is_back_with_owner,
+    is_on_piece_away,
+    piece_count,
+    pieces_away,
+    tags_here,
+)
 from intake.examination.findings import SET, on_counted
 from intake.examination.whole_thing import cautions_on
 from intake.in_words import counted
@@ -161,10 +167,8 @@ def receipt_line(
     signed for while they were here. `wording` is how a fault is said: that of now, unless a receipt of before is
     read."""
     thing = day.same_thing(item)
-    is_of_all = with_all_faults or is_back_with_owner(item)
-    away = set() if is_of_all else {str(piece) for piece in pieces_away(item)}
     visible = [on_counted(item, finding) for finding in values_of(item, "findings/") if is_visible(finding)]
-    found = [finding for finding in visible if finding.get("piece") not in away]
+    found = [one for one in visible if with_all_faults or not is_on_piece_away(item, one)]
     found.sort(key=lambda finding: -finding["severity"])
     held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))
     is_open = count_alike(item) > 1 and any(map(is_piece_open, found))

@@ -6,6 +6,7 @@ last move before it was.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -236,6 +237,27 @@ def _pieces(item: Record) -> list[int]:
 def pieces_away(item: Record) -> list[int]:
     """Which pieces of an item are with its owner."""
     return [piece for piece in _pieces(item) if _is_away(item, piece)]
+
+
+def piece_of_side(item: Record, side: str) -> int:
+    """Which piece of a pair is the left one, as the marks on its numbers tell them apart; 0 if they do not."""
+    marked: dict[str, int] = {}
+    for number in numbers_on(item).values():
+        if found := re.search(r"\b(left|right)\b", (number.value.get("mark") or "").lower(), re.ASCII):
+            marked.setdefault(found[0], number.value["piece"] or 1)
+    other = marked.get("right" if side == "left" else "left")
+    return marked.get(side) or (3 - other if other and piece_count(item) == 2 else 0)
+
+
+def is_on_piece_away(item: Record, finding: dict[str, Any]) -> bool:
+    """Whether a finding is on a piece that is with its owner while others are here."""
+    piece = finding.get("piece") or ""
+    if not piece or is_back_with_owner(item):
+        return False
+    number = (
+        piece_of_side(item, piece) if piece in ("left", "right") else int(piece) if piece.isdecimal() else 0
+    )
+    return number in pieces_away(item)
 
 
 def is_back_with_owner(item: Record) -> bool:

@@ -2,7 +2,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
+import { overallCondition } from "../../web/job/condition.ts";
 import { findingWords } from "../../web/job/list_words.ts";
+import { lotDescription } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { lineOfReturned, piecesWords, receiptLine } from "../../web/job/receipt.ts";
 import { asText } from "../../web/job/sentences.ts";
@@ -182,6 +184,52 @@ test("a receipt says how many were counted, on which a fault is, and once that n
       .join("; "),
   );
   assert.equal(line({ "findings/1": fault() }), "glasses; chip on the rim, moderate, 3 mm");
+});
+
+test("of what went back in part it is said how many are here, and no fault of what went", () => {
+  const numbers = (more) => ({
+    "tags/1": tag("1", { of: 3 }),
+    "tags/2": tag("2", { piece: 2, of: 3 }),
+    "tags/3": tag("3", { piece: 3, of: 3, gone: more }),
+  });
+  const { fields } = glasses(3, chip({ piece: "3", severity: 4 }), chip({ piece: "1", zone: "foot" }));
+  const of = (more) => {
+    const bare = made("item", "i", { short_description: "three cups", ...numbers(more) });
+    return { ...bare, fields: { ...fields, ...bare.fields } };
+  };
+  const lot = (record) => asText(lotDescription(book.plans.glass, book, record));
+  const [all, less] = [of(null), of("taken-back")];
+  assert.match(condition(all), /Piece 3 of the three: a chip/);
+  assert.doesNotMatch(condition(all) + lot(all), /went back/);
+  assert.match(condition(less), /^Two of the three are here; piece 3 went back to its owner[.]/);
+  assert.match(lot(less), /Two of the three are here; piece 3 went back to its owner[.]/);
+  assert.match(condition(less), /Piece 1 of the three: a chip/);
+  const answers = fiveAnswers(book.plans.glass, book, less).map(({ answer }) => asText(answer));
+  for (const text of [condition(less), ...answers]) assert.doesNotMatch(text, /Piece 3 of/);
+  const words = (record) => overallCondition(book.plans.glass, record).because;
+  assert.notDeepEqual(words(all), words(less), "nothing that is here is as bad as that");
+});
+
+test("which of a pair is the left one is told by the marks on their numbers", () => {
+  const pair = (marks, gone) =>
+    made("item", "i", {
+      short_description: "vases",
+      "tags/1": tag("1", { of: 2, mark: marks[0] }),
+      "tags/2": tag("2", { piece: 2, of: 2, mark: marks[1], gone }),
+      "findings/1": finding(chip({ piece: "left" })),
+      "findings/2": finding(chip({ piece: "right", term: "crack" })),
+    });
+  const words = (...marks) => receiptLine(pair(marks, "taken-back")).words;
+  for (const marks of [
+    ["the right one", "left"],
+    ["", "Left vase"],
+    ["right", ""],
+  ]) {
+    assert.doesNotMatch(words(...marks), /the left one/, marks.join());
+    assert.match(words(...marks), /on the right one/, marks.join());
+  }
+  assert.match(words("left", "right"), /on the left one$/);
+  assert.match(words("", ""), /on the left one; .*on the right one/, "nobody can tell");
 });
 
 test("a receipt says no fewer pieces than were counted, nor fewer than have a number", () => {

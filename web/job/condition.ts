@@ -12,7 +12,7 @@ import { keysOf } from "./progress.ts";
 import type { FunctionTest, Plan, RecordCopy, Zone } from "./types.ts";
 import { gravestOf, sidesOf } from "./unsettled.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
-import { isLater } from "./with_owner.ts";
+import { isLater, isOnPieceAway } from "./with_owner.ts";
 import { spaced } from "./words.ts";
 
 export type Grade = RecordGrade["computed"];
@@ -233,8 +233,13 @@ function seenOf(zone: Zone, record: RecordCopy) {
     weight: WEIGHTS[zone.weight] ?? 0,
     not_applicable: states.length === 0,
     examined: states.every((state) => state?.state === "clear" || state?.state === "finding"),
-    // What only the owner says is printed nowhere, so no word rests on it; it is kept apart for it all the same.
-    findings: onMembers(found.map((values) => values.filter(({ certainty }) => certainty !== "told"))),
+    // What only the owner says is printed nowhere, so no word rests on it; it is kept apart for it all the same. Nor
+    // does one rest on what went back.
+    findings: onMembers(
+      found.map((values) =>
+        values.filter((value) => value.certainty !== "told" && !isOnPieceAway(record, value)),
+      ),
+    ),
     isApart: found.flat().some(({ activity }) => activity === "Q"),
   };
 }

@@ -6,6 +6,7 @@ import { keysOf } from "./progress.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import type { Listed } from "./values.ts";
 import { fieldValue, groupedBy, isContested, listed, saidOf } from "./values.ts";
+import { isOnPieceAway } from "./with_owner.ts";
 
 /**
  * Of keys of sentences, which are never joined with others: those that the desk has written of, by its version; "" of
@@ -64,7 +65,7 @@ function isBeside(plan: Plan, key: string, another: string) {
 /**
  * The findings that nobody has withdrawn and that somebody of the house saw. One that was withdrawn and that somebody
  * else said otherwise of is among them, as that one has it, until a person has settled who is right; and one that two
- * people saw on two zones is on both.
+ * people saw on two zones is on both. What is on a piece that went back is none of what stays.
  */
 export function seenFindings(record: RecordCopy): Listed<FindingValue>[] {
   return listed(record, "findings/").flatMap((finding) => {
@@ -78,7 +79,7 @@ export function readingsOf(record: RecordCopy, finding: Listed<FindingValue>): L
   const field = `findings/${finding.id}` as const;
   const sides = isContested(record, field) ? saidOf(record, field).map(({ value }) => value) : [];
   return [finding.value, ...sides]
-    .filter(({ withdrawn, certainty }) => !withdrawn && certainty !== "told")
+    .filter((value) => !value.withdrawn && value.certainty !== "told" && !isOnPieceAway(record, value))
     .map((value) => ({ ...finding, value: onCounted(record, value) }));
 }
 
@@ -109,7 +110,7 @@ export function isNone(record: RecordCopy, key: string) {
 /** What only the owner says. */
 export function toldFindings(record: RecordCopy): Listed<FindingValue>[] {
   return listed(record, "findings/")
-    .filter(({ value }) => !value.withdrawn && value.certainty === "told")
+    .filter(({ value }) => !value.withdrawn && value.certainty === "told" && !isOnPieceAway(record, value))
     .map((finding) => ({ ...finding, value: onCounted(record, finding.value) }));
 }
 

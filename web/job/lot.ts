@@ -9,6 +9,7 @@ import type { Apart } from "./families.ts";
 import type { WordsField } from "./fields.ts";
 import type { MakerCertainty } from "./kinds.ts";
 import { markSentences } from "./marks.ts";
+import { awaySentences } from "./piece_sentences.ts";
 import { SET } from "./pieces.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { countKey, countWords, sizeSentences } from "./sizes.ts";
@@ -71,6 +72,7 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
       ? [sentence("date not determined", ["dates_certainty"])]
       : []),
     ...markSentences(plan, book, record, apart),
+    ...awaySentences({ record }),
     ...listedInOne("counted: ", counts(plan, book, record, name.words), countKey, apart),
     ...sizeSentences(plan, book, record, { of: "lot", apart }),
   ];

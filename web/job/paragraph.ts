@@ -17,7 +17,7 @@ import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
-import { pieceSentences } from "./piece_sentences.ts";
+import { awaySentences, pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
@@ -61,6 +61,7 @@ function sentencesOf(described: Described): Sentence[] {
       ...cautionSentences(described),
     ];
   return [
+    ...awaySentences(described),
     ...overall(described),
     ...findingSentences(described),
     ...pieceSentences(described),

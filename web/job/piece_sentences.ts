@@ -1,11 +1,26 @@
 /** Of a pair or a set, that nobody noted on which of it something was found. */
-import { countInWords } from "./english.ts";
+import { countInWords, listInWords } from "./english.ts";
 import type { Described } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
 import { countAlike, isOfPieces, isPieceOpen } from "./piece_open.ts";
 import { SET } from "./pieces.ts";
 import { type Sentence, sentence } from "./sentences.ts";
+import { listed } from "./values.ts";
+import { isBackWithOwner, pieceCount, piecesAway } from "./with_owner.ts";
+import { isOrAre } from "./words.ts";
+
+/** Of what went back in part, how many of how many are here, and what went. */
+export function awaySentences({ record }: Pick<Described, "record">): Sentence[] {
+  const away = isBackWithOwner(record) ? [] : piecesAway(record);
+  if (!away.length) return [];
+  const of = Math.max(pieceCount(record), countAlike(record));
+  const [here, which] = [of - away.length, away.length === 1 ? "piece" : "pieces"];
+  const went = `${which} ${listInWords(away.map(String))} went back to ${away.length === 1 ? "its" : "their"} owner`;
+  const numbers = listed(record, "tags/").filter(({ value }) => away.includes(value.piece ?? 1));
+  const from = numbers.map(({ id }) => `tags/${id}`);
+  return [sentence(`${countInWords(here)} of the ${countInWords(of)} ${isOrAre(here)} here; ${went}`, from)];
+}
 
 /** Said once behind what was found on a pair or a set: of which of it nobody noted on which pieces it is. */
 export function pieceSentences(

@@ -16,7 +16,7 @@ import { zoneName } from "./progress.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { countBack, isBackWithOwner, isLater, pieceCount, piecesAway, tagsHere } from "./with_owner.ts";
+import { countBack, isBackWithOwner, isLater, isOnPieceAway, pieceCount, tagsHere } from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
 
 /**
@@ -121,8 +121,7 @@ export function faultWords(finding: FindingValue, named = faultOnIt(finding)): s
  * went. The `wording` of a fault is that of now, unless a receipt of before is read again.
  */
 export function receiptLine(item: ItemRecord, wording: Wording = faultWords): ReceiptLine {
-  const away = isBackWithOwner(item) ? [] : piecesAway(item);
-  return lineOf(item, numbersHere(item), piecesWords(item), wording, away);
+  return lineOf(item, numbersHere(item), piecesWords(item), wording, (one) => !isOnPieceAway(item, one));
 }
 
 /** The same with the faults of the pieces that went back, as it was signed for while they were here. */
@@ -145,16 +144,16 @@ export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = n
   return lineOf(item, tags, words, isAll ? faultWords : null);
 }
 
-/** `wording` is how its faults are said; null for none of them, and of the pieces that are `away` none is. */
+/** `wording` is how its faults are said; null for none of them, and of one that is not here it is not said. */
 function lineOf(
   item: ItemRecord,
   tags: string[],
   pieces: string,
   wording: Wording | null,
-  away: readonly number[] = [],
+  isHere: (finding: FindingValue) => boolean = () => true,
 ): ReceiptLine {
   const found = wording ? listed(item, "findings/").map(({ value }) => onCounted(item, value)) : [];
-  const visible = found.filter((finding) => isVisible(finding) && !away.includes(Number(finding.piece)));
+  const visible = found.filter((finding) => isVisible(finding) && isHere(finding));
   const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
   const isOpen = countAlike(item) > 1 && visible.some(isPieceOpen);
   const held = wording && holdingCautions(item).length ? HELD_WORDS : "";
@@ -198,7 +197,9 @@ export function piecesWords(item: ItemRecord): string {
   return countedWords(item);
 }
 
-/** By its numbers, unless more were counted: of more numbers than pieces some are on covers, and all are answered for. */
+/**
+ * By its numbers, unless more were counted: of more numbers than pieces some are on covers, and all are answered for.
+ */
 function countOf(item: ItemRecord): number {
   return Math.max(pieceCount(item), fieldValue(item, "pieces") ?? 1);
 }

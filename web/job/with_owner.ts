@@ -132,6 +132,22 @@ export function piecesAway(item: RecordCopy): readonly number[] {
   return piecesOfItem(item).away;
 }
 
+/** Which piece of a pair is the left one, as the marks on its numbers tell them apart; 0 if they do not. */
+function pieceOfSide(item: RecordCopy, side: "left" | "right"): number {
+  const numbers = listed(oneThing(item), "tags/").map(({ value }) => value);
+  const marked = (word: string) =>
+    numbers.find(({ mark }) => mark?.toLowerCase().match(/\b(left|right)\b/)?.[0] === word)?.piece ?? 0;
+  const other = marked(side === "left" ? "right" : "left");
+  return marked(side) || (other && pieceCount(item) === 2 ? 3 - other : 0);
+}
+
+/** Whether a finding is on a piece that is with its owner while others are here. */
+export function isOnPieceAway(item: RecordCopy, { piece }: { piece?: string | null }): boolean {
+  if (!piece || isBackWithOwner(item)) return false;
+  const number = piece === "left" || piece === "right" ? pieceOfSide(item, piece) : Number(piece);
+  return piecesAway(item).includes(number);
+}
+
 /** How many of them. */
 export function countBack(item: RecordCopy): number {
   return piecesOfItem(item).away.length;
