@@ -9,7 +9,7 @@ from typing import Any
 from playwright.sync_api import expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import Ids, a_fact, a_visit, an_item
+from tests.builders import Ids, a_fact, a_finding, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_to, pair
 from tests.journeys.test_receipt import sign_on_paper
@@ -25,6 +25,8 @@ def test_one_piece_of_a_pair_goes_back(
     manager.keep(a_fact(item, "short_description", "pair of vases"))
     for piece, tag in enumerate((stays, goes), start=1):
         manager.keep(("tie_tag", {"item_id": item, "tag": tag, "piece": piece, "of": 2}))
+    manager.keep(a_fact(item, "class_id", "glass"))
+    manager.keep(a_finding(ids, item, "rim", term="chip", severity=4, piece="2"))
     assert {answer["outcome"] for answer in manager.push()} == {"kept"}
 
     phone = open_browser("phone")
@@ -68,6 +70,9 @@ def test_one_piece_of_a_pair_goes_back(
     sign_on_paper(page, 1)
     expect(main).not_to_contain_text("Changed since")
     expect(page.get_by_role("article").last).to_contain_text("1 of 2 pieces here, 1 back with the owner")
+    go_to(page, f"{office.address}/#/item/{item}/words")
+    expect(main).to_contain_text("One of the two is here; piece 2 went back to its owner.")
+    expect(main).not_to_contain_text("a chip")
     go_to(page, tag_screen)
     expect(page.get_by_role("button", name="goes back")).to_have_count(0)
     expect(page.get_by_role("button", name="The owner takes it back")).to_be_visible()
