@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from itertools import pairwise
 from typing import Any
 
+from intake.custody.behind import said_behind_alone
 from intake.custody.day_on_record import DayOnRecord, listed, values_of
 from intake.custody.doubles import merged_into
 from intake.custody.moves import in_order
@@ -92,6 +92,7 @@ def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed) -> Iterator[
     if item.record_id not in day.noted_at_check_in:
         yield from checked_in(item)
     yield from contested(item, day)
+    yield from said_behind(item)
     yield from numbers(item, day)
     yield from unfinished(item, day, plan_used(item))
     yield from whereabouts(item, where, day)
@@ -121,6 +122,13 @@ def contested(item: Record, day: DayOnRecord) -> Iterator[Named]:
             yield "tag-on-two", f"tag {shown(kept['tag'])} was tied to “{other}” as well"
         else:
             yield "disagreement", f"two people set {field_words(between.name)} otherwise"
+
+
+def said_behind(item: Record) -> Iterator[Named]:
+    """What only a record behind it says: nothing on record is lost in silence."""
+    for behind in item.others():
+        for words in said_behind_alone(item, behind):
+            yield "disagreement", f"the record behind it: {words}"
 
 
 def numbers(item: Record, day: DayOnRecord) -> Iterator[Named]:
@@ -213,8 +221,26 @@ def holds_kept_apart(container: Record, day: DayOnRecord) -> bool:
 def chain_breaks(thing: Record, things: Things) -> Iterator[Named]:
     """Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person
     looks. What was put into a container in between has gone along with that."""
-    moves = [move for _, move in in_order(listed(one_thing(thing), "moves/")) if not move.value.get("tag")]
-    for before, move in pairwise(moves):
+    moves = [one for one in in_order(listed(one_thing(thing), "moves/")) if not one[1].value.get("tag")]
+    records = [thing, *thing.others()]
+    merged = max(
+        (one.fields["merged"] for one in records if "merged" in one.fields),
+        key=lambda said: instant(said.made_at),
+        default=None,
+    )
+
+    def of_one_record(*move_ids: str) -> bool:
+        return any(all(f"moves/{move_id}" in one.fields for move_id in move_ids) for one in records)
+
+    for index, (move_id, move) in enumerate(moves):
+        # Until it was known that they are one, each record told the moves of its own.
+        is_of_all = merged is None or is_later(move, merged)
+        earlier = (
+            one for its_id, one in reversed(moves[:index]) if is_of_all or of_one_record(its_id, move_id)
+        )
+        before = next(earlier, None)
+        if before is None:
+            continue
         begun, ledger = move.value["from_place"], before.value["to_place"]
         if (ledger, begun) == ("returned", "table") and is_tied_since(thing, before):
             continue

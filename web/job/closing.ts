@@ -1,5 +1,6 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
+import { saidBehindAlone } from "./behind.ts";
 import { holdingCautions, isHeldApart, isStopped, standingCautions } from "./cautions.ts";
 import { DIFFERENCES, type DifferenceKind, inOrder, keyOf, OF_NO_OWNER } from "./closing_kinds.ts";
 import {
@@ -32,12 +33,13 @@ import type {
   FieldValue,
   ItemRecord,
   Plan,
+  RecordCopy,
   ThingRecord,
   VisitRecord,
 } from "./types.ts";
 import { fieldWords } from "./value_words.ts";
 import { fieldValue, groupedBy, listed, saidOf } from "./values.ts";
-import { isBackWithOwner, isLater, movesInOrder, piecesAway } from "./with_owner.ts";
+import { isBackWithOwner, isLater, latestOf, movesInOrder, piecesAway } from "./with_owner.ts";
 import { countWords, firstUpper, isOrAre, spaced } from "./words.ts";
 
 /** So many numbers are named in one line. */
@@ -173,6 +175,7 @@ function ofItem(
   return [
     ...(noted.has(item.record_id) ? [] : checkedIn(item)),
     ...contested(item, byId),
+    ...saidBehind(item),
     ...numbers(item),
     ...unfinished(item, plan),
     ...whereabouts(item, where, pieces),
@@ -215,6 +218,13 @@ function contested(item: ItemRecord, byId: Things): Named[] {
       const other = thingName(byId.get(claim.item_id) ?? item);
       return ["tag-on-two", `tag ${shown(claim.tag)} was tied to “${other}” as well`];
     });
+}
+
+/** What only a record behind it says: nothing on record is lost in silence. */
+function saidBehind(item: ItemRecord): Named[] {
+  return (item.doubles ?? []).flatMap((behind) =>
+    saidBehindAlone(item, behind).map((words): Named => ["disagreement", `the record behind it: ${words}`]),
+  );
 }
 
 /** How a number may leave an item without another in its place. */
@@ -503,8 +513,15 @@ function changedWords(changes: readonly Change[], standing: readonly Receipt[]):
  */
 function brokenChain(thing: ThingRecord, byId: Things): Named[] {
   const moves = movesInOrder(thing).filter(({ value }) => !value.tag);
+  const records = [thing, ...(thing.doubles ?? [])];
+  const merged = latestOf(records.flatMap(({ fields }) => fields.merged ?? []));
+  const isOn = (record: Pick<RecordCopy, "fields">, { id }: { id: string }) => `moves/${id}` in record.fields;
   return moves.flatMap((move, index): Named[] => {
-    const before = moves[index - 1];
+    // Until it was known that they are one, each record told the moves of its own.
+    const isOfAll = !merged || isLater(move.set, merged);
+    const before = moves
+      .slice(0, index)
+      .findLast((one) => isOfAll || records.some((record) => isOn(record, one) && isOn(record, move)));
     const [begun, ended] = [move.value.from_place, before?.value.to_place];
     if (!before || !ended || !begun || begun === ended) return [];
     if (ended === "returned" && begun === "table" && isTiedSince(thing, before.set)) return [];

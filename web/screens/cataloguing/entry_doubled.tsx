@@ -1,6 +1,7 @@
 /** The same thing recorded twice, at the desk. */
 
 import { useState } from "preact/hooks";
+import { saidBehindAlone } from "../../job/behind.ts";
 import { placeWords } from "../../job/custody.ts";
 import type { OtherItem } from "../../job/desk.ts";
 import { tagsOf } from "../../job/progress.ts";
@@ -71,6 +72,9 @@ export function Doubled({ item, others: ofVisit }: DoubledOf) {
               {nameOf(other)}
             </a>
           ))}
+          {behind.map((other) => (
+            <OnlyThere key={other.record_id} front={item} behind={other} />
+          ))}
         </p>
       )}
       {open ? (
@@ -81,6 +85,9 @@ export function Doubled({ item, others: ofVisit }: DoubledOf) {
             value={into}
             choose={set("into")}
           />
+          {items?.map(
+            (other) => other.record_id === into && <OnlyThere key={into} front={other} behind={item} />,
+          )}
           <Typed label="How that is known" value={why} save={set("why")} />
           <button type="button" disabled={!into || !why.trim()} onClick={() => merge(into)}>
             Put this record behind it
@@ -100,4 +107,10 @@ export function Doubled({ item, others: ofVisit }: DoubledOf) {
       )}
     </>
   );
+}
+
+/** What the record behind says and the one in front does not, which the closing names until somebody answers it. */
+function OnlyThere({ front, behind }: { front: ItemRecord; behind: ItemRecord }) {
+  const alone = saidBehindAlone(front, behind);
+  return alone.length > 0 && <span class="hint"> Only on the record behind: {alone.join("; ")}.</span>;
 }
