@@ -64,8 +64,10 @@ test("a whole record misses nothing, and one of a class that is only referred is
 
 for (const [words, without, more] of [
   ["name: Say in a few words what it is", ["short_description"]],
-  ["maker: Say how sure you are of the maker", ["maker_certainty"]],
-  ["dates: Say how sure you are of the date", ["dates_certainty"]],
+  ["maker: Maker, or that it is not determined", ["maker_certainty"]],
+  ["maker: Say how sure you are of the maker", ["maker_certainty"], { maker: "A. Smith" }],
+  ["dates: Date, or that it is not determined", ["dates_certainty"]],
+  ["dates: Say how sure you are of the date", ["dates_certainty"], { dates: { form: "year", year: 1870 } }],
   ["zones: 1 zone is left", ["zones/body"]],
   ["zones: 2 zones are left", ["zones/body", "zones/handles/left"]],
   ["marks: No mark is transcribed, nor said where one was looked for", ["marks_looked"]],

@@ -155,8 +155,14 @@ export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
   const say = (what: string, words: string, at: string) => found.push({ what, words, at });
   if (!plan) say("class", "Choose what kind of thing it is", "");
   if (!fieldValue(record, "short_description")) say("name", "Say in a few words what it is", "");
-  if (!fieldValue(record, "maker_certainty")) say("maker", "Say how sure you are of the maker", "");
-  if (!fieldValue(record, "dates_certainty")) say("dates", "Say how sure you are of the date", "");
+  if (!fieldValue(record, "maker_certainty")) {
+    const isSaid = Boolean(fieldValue(record, "maker"));
+    say("maker", isSaid ? "Say how sure you are of the maker" : "Maker, or that it is not determined", "");
+  }
+  if (!fieldValue(record, "dates_certainty")) {
+    const isSaid = Boolean(fieldValue(record, "dates"));
+    say("dates", isSaid ? "Say how sure you are of the date" : "Date, or that it is not determined", "");
+  }
   if (plan && !plan.refer_only) {
     const left = zonesLeft(plan, record);
     if (left) say("zones", left === 1 ? "1 zone is left" : `${left} zones are left`, "/zones");

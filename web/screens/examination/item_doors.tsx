@@ -40,7 +40,7 @@ function doorsOf(
   return [
     ["zones", "Zones", plan ? `${examined} of ${steps.length}` : "choose a class first"],
     ["marks", "Marks", marks || (fieldValue(item, "marks_looked") ? "none found" : "not said")],
-    ["works", "Tried", plan ? `${tried} of ${tests.length}` : ""],
+    ["works", "Tried", plan ? `${tried} of ${tests.length}` : "choose a class first"],
     ["measures", "Measured", measured],
     // where a sign forbids a photograph nothing leads to one; those that were taken before are still looked at
     ...(photos || mayBePictured(item) ? ([["photos", "Photos", photos]] as const) : []),
