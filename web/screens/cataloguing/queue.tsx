@@ -164,7 +164,7 @@ function HowMany({ list, asked }: { list: QueuePage | null; asked: Asked }) {
       <span>
         {list ? `${list.count}${list.count_capped ? " or more" : ""} in the queue${some}` : "Reading …"}
       </span>
-      <span>oldest first; a nick is a finding</span>
+      <span>oldest first; a notch in a row’s edge is damage found</span>
     </p>
   );
 }

@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { dayFacts, dayWords } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import { fieldValue, listed } from "../../job/values.ts";
 import { takeUpWork } from "../../local/day.ts";
 import { Below } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
@@ -54,7 +54,7 @@ const BEFORE = "Before the doors open";
  * Setting up, then the check before the doors open, the closing, and how that went: whichever comes next of the day.
  */
 function NextStep({ day, make }: { day: DayRecord | undefined; make: () => void }) {
-  const visits = useRecords("visit", day?.record_id ?? "");
+  const isBegun = useBegun(day);
   if (!day) return <TieOn press={make}>Set up a day</TieOn>;
   return (
     <>
@@ -63,7 +63,7 @@ function NextStep({ day, make }: { day: DayRecord | undefined; make: () => void 
       </button>
       {fieldValue(day, "closed") ? (
         <TieOn href="#/closing">How the day was closed</TieOn>
-      ) : visits?.length ? (
+      ) : isBegun ? (
         <TieOn href="#/closing">Closing the day</TieOn>
       ) : (
         <TieOn href="#/preflight">{BEFORE}</TieOn>
@@ -72,9 +72,19 @@ function NextStep({ day, make }: { day: DayRecord | undefined; make: () => void 
   );
 }
 
+/** Whether there is something to close: a thing on record, or an owner whom checked doors let in. */
+function useBegun(day: DayRecord | undefined): boolean {
+  const [visits, items] = [
+    useRecords("visit", day?.record_id ?? ""),
+    useRecords("item", day?.record_id ?? ""),
+  ];
+  const isChecked = Boolean(day && listed(day, "preflights/").length);
+  return Boolean(items?.length || (isChecked && visits?.length));
+}
+
 function Chosen({ day }: { day: DayRecord }) {
   const { tables, currency } = dayFacts(day);
-  const isBegun = Boolean(useRecords("visit", day.record_id)?.length); // before that it is the next step
+  const isBegun = useBegun(day); // before that it is the next step
   return (
     <section class="day-chosen">
       <h2>{dayWords(day)}</h2>
