@@ -48,6 +48,11 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
       drop(); // what the first signed stays, for when the office does not take it
       sayDone("The day is closed with these differences.");
     });
+  // Who is second, and that they have read it, is asked anew of what is signed anew.
+  const sendBack = () => {
+    drop();
+    signed.drop();
+  };
   return (
     <>
       <p>
@@ -89,7 +94,7 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
           {lacking || changed || closeWords(found.length)}
         </button>
       )}
-      <button type="button" class="quiet" onClick={() => signed.drop()}>
+      <button type="button" class="quiet" onClick={sendBack}>
         Send it back to {first.by}
       </button>
     </>
