@@ -1,0 +1,51 @@
+/**
+ * What the desk wrote of a sentence as it was worded before stands when only our wording of it has changed since: no
+ * line that it rewrote is lost, and none that it struck comes back.
+ */
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+import { deskTexts } from "../../web/job/desk_words.ts";
+import { finding, recordOf, written } from "./any_words.js";
+import { book } from "./plan_book.js";
+
+const { records, short } = JSON.parse(
+  readFileSync(new URL("../../fixtures/lines-before.json", import.meta.url), "utf-8"),
+);
+
+/** Every line with the record that it was made of. */
+function linesBefore() {
+  const whole = records.flatMap(({ class_id, values, lines }) => {
+    const full = Object.fromEntries(
+      Object.entries(values).map(([name, value]) => [
+        name,
+        name.startsWith("findings/") ? finding(value) : value,
+      ]),
+    );
+    return lines.map((line) => [class_id, full, ...line]);
+  });
+  const single = short.map(([class_id, said, ...line]) => [
+    class_id,
+    written(book.plans[class_id], said),
+    "condition",
+    ...line,
+  ]);
+  return [...whole, ...single];
+}
+
+function madeOf([class_id, values, text, sentence, speaks_of, record_words], version, words) {
+  const said = { text, sentence, speaks_of, record_words, version, words };
+  const now = recordOf({ ...values, [`sentences/${text}/${sentence}`]: said });
+  return deskTexts(book.plans[class_id], book, now).find(({ name }) => name === text);
+}
+
+test("every line of the wordings before is still known for what the desk made of it", () => {
+  const lines = linesBefore();
+  assert.ok(lines.length > 1000);
+  const of = ([class_id, , , , , words]) => `${class_id}: ${words}`;
+  const lost = lines.filter((line) => !madeOf(line, "rewritten", "OURS.").words.includes("OURS.")).map(of);
+  const back = lines
+    .filter((line) => madeOf(line, "struck", "").lines.some((one) => one.sentence === line[3] && one.words))
+    .map(of);
+  assert.deepEqual({ lost, back }, { lost: [], back: [] });
+});
