@@ -96,9 +96,19 @@ class English(Written):
     nobody: list[Text]
 
 
+class MarkPlaces(Written):
+    """What typed places of marks need to be printed with: see `print.yaml`."""
+
+    begin: list[Text]
+    corners: list[Text]
+    within: list[Text]
+    determiners: list[Text]
+
+
 class Print(Written):
     zones: list[ZoneName]
     members: list[MemberName]
     sides: list[SideName]
     sizes: Sizes
+    mark_places: MarkPlaces
     english: English

@@ -12,7 +12,7 @@ const allBut = (class_id, ...zones) =>
 test("a zone with a finding of another sort, and one around such a zone, is named with what is asked", () => {
   assert.equal(
     answer("ceramics", "Is gilding", { ...one("gilding", "stain"), not_there: ["decoration-back"] }),
-    "On this question, nothing to report on the decoration and the gilding, examined under a lamp.",
+    "Nothing of the kind to report on the decoration and the gilding, examined under a lamp.",
   );
   assert.match(
     answer("soft-toy", "Where is it bald", one("head", "pile-loss", { extent_mm: 40 })),

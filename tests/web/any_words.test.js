@@ -23,10 +23,13 @@ const NUMBERS = "no one two three four five six seven eight nine ten eleven twel
 const METHOD =
   /\b(severity|moderate|serious finding|because of|key zone|supporting|queue|by weight|index|ceiling|progressing)\b/i;
 
+/** What is said where something else was found there that is no answer. */
+const OF_KIND = /\bnothing (further )?of the kind |\bno (further )?change to report/i;
+
 /** Sentences that say that nothing is on record, and so rest on no field. */
 const RESTS_ON_SILENCE = new RegExp(
   [
-    "[Nn]othing (else )?is recorded|^Not determined|(is|are) not on record",
+    "[Nn]othing (else |of the kind )?is recorded|^Not determined|not (taken|stated)|^No (wording of marks|grade) was",
     "is not determined\\.$|was not (noted|measured|tried under steam)\\.$",
   ].join("|"),
 );
@@ -132,7 +135,7 @@ const isShortOf = (plan, values, { zone, term }) =>
         zones.some((one) => meet(plan, one, zone)) && (!term || terms.includes(term)),
     );
 /** That there is nothing to report of zones; of a look alone it is said otherwise. */
-const QUIET = /\b[Nn]othing (further )?to report on /;
+const QUIET = /\b(nothing (further )?(of the kind )?|no (further )?change )to report on /i;
 /** Whether it tells how zones were looked at: with nothing to report, or with nothing more to say of them. */
 const isOfLook = ({ keys }) => keys.some((key) => key.startsWith("clear/"));
 /** That nobody noted whether a part is there: it was ticked, and nothing more is on record of it. */
@@ -295,7 +298,7 @@ test("nobody says that nothing is recorded of what was looked at for a fault", (
   eachRecord(({ of, plan, values, paragraph, answers }) => {
     const standing = family(values, "denials").filter(([, denial]) => stands(plan, values, denial));
     for (const { words } of [...paragraph, ...answers.flatMap(({ answer }) => answer)]) {
-      if (!/[Nn]othing is recorded of/.test(words) || /^On this question, /.test(words)) continue;
+      if (!/[Nn]othing is recorded of/.test(words)) continue;
       for (const [, { zone }] of standing) {
         const { one, many } = book.print.zones.find((known) => known.zone === zone.split("/")[0]);
         if (zone.includes("/")) continue; // a member's name stands among those of its fellows
@@ -310,9 +313,7 @@ test("nothing is denied, or has nothing to report, of which fewer are there than
     const all = [...paragraph, ...answers.flatMap(({ answer }) => answer)];
     for (const [field, denial] of family(values, "denials"))
       if (isShortOf(plan, values, denial)) assert.equal(saying(all, field).length, 0, `${of}: ${field}`);
-    for (const { words, from } of all.filter(
-      (one) => QUIET.test(one.words) && !/^On this question, /.test(one.words),
-    ))
+    for (const { words, from } of all.filter((one) => QUIET.test(one.words) && !OF_KIND.test(one.words)))
       for (const field of from)
         assert.ok(!isShortOf(plan, values, { zone: values[field].zone ?? keyOf(field) }), `${of}: ${words}`);
   }));
@@ -476,7 +477,7 @@ test("nothing to report is said only of zones of which nothing that bears on the
         const zonesOf = (field) => values[field].zone ?? keyOf(field);
         assert.match(
           words,
-          /^(On this question, b|B)efore it was checked in, nothing |^(On this question, n|N)othing (further )?to/,
+          /^(Before it was checked in, n|N)(othing (further )?(of the kind )?|o (further )?change )to report on /,
           of,
         );
         const isOther = from.some(
@@ -487,7 +488,7 @@ test("nothing to report is said only of zones of which nothing that bears on the
             ) ||
             failedTrials(plan, values).some((one) => isTriedOn(plan, one, zonesOf(field))),
         );
-        assert.equal(/^On this question, /.test(words), isOther, `${of}: ${words}`);
+        assert.equal(OF_KIND.test(words), isOther, `${of}: ${words}`);
         const isFound = others.some((one) =>
           one.from.some(
             (field) =>
@@ -514,7 +515,7 @@ test("nothing is to be reported of no zone that failed a trial that is told, or 
         for (const key of from.map((field) => values[field].zone ?? keyOf(field))) {
           const failed = failedTrials(plan, values).filter((one) => isTriedOn(plan, one, key));
           for (const { test } of failed) {
-            assert.match(words, /^On this question, /, `${of}: ${question.question} ${test}: ${words}`);
+            assert.match(words, OF_KIND, `${of}: ${question.question} ${test}: ${words}`);
             assert.equal(saying(answer, `tests/${test}`).length, 0, `${of}: ${test} failed: ${words}`);
             assert.ok(!question.tests.includes(test), `${of}: ${test} failed: ${words}`);
           }
@@ -599,7 +600,9 @@ test("every zone that is asked about is named in the answer: found on, clear, no
           return PLACED.includes(field.split("/")[0]) ? keyOf(field) : [];
         }),
       );
-      const open = words(answer.filter(({ words }) => /[Nn]othing (else )?is recorded of/.test(words)));
+      const open = words(
+        answer.filter(({ words }) => /[Nn]othing (else |of the kind )?is recorded of/.test(words)),
+      );
       for (const zone of plan.zones.filter((one) => question.zones.includes(one.zone)))
         for (const key of keysOf(zone)) {
           const { one, many, tally } = book.print.zones.find((known) => known.zone === zone.zone);
@@ -756,7 +759,7 @@ test("what differed when it was checked in is said, and beside all that has noth
       if (QUIET.test(words(answer)))
         assert.match(
           words(answer),
-          new RegExp(`before it was checked in, nothing [^.]*to report .*${noted}`, "i"),
+          new RegExp(`before it was checked in, no(?:thing)? [^.]*to report .*${noted}`, "i"),
           `${of}: ${question}`,
         );
   }));

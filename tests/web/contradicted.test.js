@@ -296,7 +296,7 @@ test("whoever looked for a fault looked at the zone, though no state of it is on
   );
   assert.match(
     answer("ceramics", "Is anything restored", rim),
-    /On this question, nothing is recorded of the rim\.$/,
+    /Nothing of the kind is recorded of the rim\.$/,
   );
   const lit = { untouched: ["body"], denials: [["body", "retouched", "ultraviolet"]] };
   assert.match(answer("ceramics", "Is anything restored", lit), /seen under ultraviolet/);
@@ -336,7 +336,7 @@ test("what is said to be original was looked at, and of what it never had nobody
   const hands = { origins: { hands: ["original-probably", ""] }, not_examined: { hands: "sealed" } };
   assert.match(
     paragraph("clock", hands),
-    /The hands are apparently original\. .*Not examined further: the hands; closed or sealed\./,
+    /The hands are apparently original\. .*Not examined further: the hands; sealed shut\./,
   );
   const weights = { origins: { weights: ["original-probably", ""] }, not_there: ["weights"] };
   assert.doesNotMatch(paragraph("clock", weights) + answer("clock", "Is all of it", weights), /original/);

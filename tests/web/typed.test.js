@@ -9,20 +9,23 @@ const mark = (more) => ({
 });
 
 test("a mark is one sentence, however its place and words were typed", () => {
-  assert.match(lot("ceramics", { "marks/0": mark() }), /It has a mark \(underside, printed in blue\): “A”\./);
+  assert.match(
+    lot("ceramics", { "marks/0": mark() }),
+    /It has a mark on the underside, printed in blue: “A”\./,
+  );
   for (const text of ["“A”", '"A"', " A "])
-    assert.match(lot("ceramics", { "marks/0": mark({ text }) }), /in blue\): “A”\./);
+    assert.match(lot("ceramics", { "marks/0": mark({ text }) }), /in blue: “A”\./);
   assert.match(lot("ceramics", { "marks/0": mark({ text: "“A” over “B”" }) }), /: ““A” over “B””\./);
 });
 
 test("two marks alike are said once, as two", () => {
   const two = { "marks/0": mark(), "marks/1": mark() };
-  assert.equal(lot("ceramics", two), "A thing. It has a mark (underside, printed in blue, twice): “A”.");
+  assert.equal(lot("ceramics", two), "A thing. It has a mark on the underside, printed in blue, twice: “A”.");
   assert.match(lot("ceramics", { ...two, "marks/2": mark() }), /in blue, three times\): “A”\./);
   const unlike = { ...two, "marks/1": mark({ text: "B" }) };
   assert.match(
     lot("ceramics", unlike),
-    /in blue\): “A”\. It has a mark \(underside, printed in blue\): “B”\./,
+    /in blue: “A”\. It has a mark on the underside, printed in blue: “B”\./,
   );
 });
 

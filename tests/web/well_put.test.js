@@ -186,21 +186,18 @@ test("who makes such things is named, and what is printed on a title leaf is an 
   const unknown = { maker_certainty: "unknown" };
   assert.match(lot("book-map", unknown), /Author or publisher not determined\./);
   assert.match(lot("painting", unknown), /Painter not determined\./);
-  assert.match(
-    answer("book-map", "Which edition", {}),
-    /The date and the author or publisher are not on record/,
-  );
+  assert.match(answer("book-map", "Which edition", {}), /Date and author or publisher not stated/);
   const mark = (place, technique) => ({
     "marks/1": { place, technique, colour: "", completeness: "complete", text: "ABC", reading: "" },
   });
   assert.match(
     lot("book-map", mark("title leaf", "printed")),
-    /It has an imprint \(title leaf, printed\): “ABC”\./,
+    /It has an imprint on the title leaf, printed: “ABC”\./,
   );
-  assert.match(lot("book-map", mark("title leaf", "handwritten")), /It has an inscription \(title leaf/);
+  assert.match(lot("book-map", mark("title leaf", "handwritten")), /It has an inscription on the title leaf/);
   assert.match(
     lot("silver-plate", { ...mark("stems", "struck"), short_description: "six forks" }),
-    /They have a mark \(stems, struck\): “ABC”\./,
+    /They have a mark on the stems, struck: “ABC”\./,
   );
 });
 

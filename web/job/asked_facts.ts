@@ -21,7 +21,13 @@ const WHAT = ["what"];
 export const PAPERS = ["papers", "documents"];
 const MAKER = "maker";
 const PAPERS_OF_IT = "papers";
-const PLURAL = ["materials", PAPERS_OF_IT];
+const MARKS = "marks";
+const GRADE = "grade";
+/** What is said where nobody noted it, of what is neither a size nor stated of a thing. */
+const NOT_NOTED: Record<string, string> = {
+  [MARKS]: "no wording of marks was copied",
+  [GRADE]: "no grade was given",
+};
 const MISSING = "missing-part";
 const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
 
@@ -39,13 +45,13 @@ const FACTS: Record<string, Fact> = {
   maker: { sentences: maker, missing: MAKER },
   marks: {
     sentences: ({ plan, book, record, apart }) => markSentences(plan, book, record, apart),
-    missing: "wording of the marks",
+    missing: MARKS,
   },
   imprint: { sentences: ({ plan, book, record, apart }) => markSentences(plan, book, record, apart) },
   numbers: { sentences: numbers },
   grade: {
     sentences: (described) => (fieldValue(described.record, "class_grade") ? overall(described) : []),
-    missing: "grade",
+    missing: GRADE,
   },
   papers: { sentences: papers, missing: PAPERS_OF_IT },
   statements: { sentences: statementSentences },
@@ -105,7 +111,7 @@ function isSaidToHave(record: RecordCopy, some: string[]) {
 }
 
 /**
- * What is asked for and not on the record, in one sentence. Of several sizes one will do: no thing has them all.
+ * What is asked for and not on the record: sizes, then facts. Of several sizes one will do: no thing has them all.
  * `isSaid`: that marks were not copied is said already.
  */
 export function notOnRecord(
@@ -120,35 +126,36 @@ export function notOnRecord(
   );
   const isOfIt = ({ of = [] }: Measure) => !isOfNone(record, of);
   const isMeasured = sizeSentences(plan, book, record, { measures }).length > 0;
-  const missing = [
-    ...plan.measures
-      .filter(
-        (measure) =>
-          !isMeasured && measure.unit !== "n" && measures.includes(measure.measure) && isOfIt(measure),
-      )
-      .map((measure) => nameOn(measure, record)),
-    ...facts.flatMap((fact) => {
-      if (fact === "marks" && isSaid) return []; // the answer names the zone that they are on
-      if (fact === "papers" && (isWithout || isMissingPapers(record))) return []; // the answer names that zone
-      const { sentences, missing } = FACTS[fact] ?? {};
-      return missing && !sentences?.(described).length ? [missing] : [];
-    }),
-  ];
-  if (!missing.length) return [];
-  const of = missing.map((name) => (name === MAKER ? (plan.maker_noun ?? MAKER) : name));
-  return [sentence(notOnRecordOf(of), [])];
+  const sizes = plan.measures
+    .filter(
+      (measure) =>
+        !isMeasured && measure.unit !== "n" && measures.includes(measure.measure) && isOfIt(measure),
+    )
+    .map((measure) => nameOn(measure, record));
+  const missing = facts.flatMap((fact) => {
+    if (fact === "marks" && isSaid) return []; // the answer names the zone that they are on
+    if (fact === "papers" && (isWithout || isMissingPapers(record))) return []; // the answer names that zone
+    const { sentences, missing } = FACTS[fact] ?? {};
+    return missing && !sentences?.(described).length ? [missing] : [];
+  });
+  const stated = missing
+    .filter((name) => !(name in NOT_NOTED))
+    .map((name) => (name === MAKER ? (plan.maker_noun ?? MAKER) : name));
+  const noted = missing.flatMap((name) => NOT_NOTED[name] ?? []);
+  return [
+    ...(sizes.length ? [`${sizesInWords(sizes)} not taken`] : []),
+    ...(stated.length ? [`${listInWords(stated)} not stated`] : []),
+    ...noted,
+  ].map((words) => sentence(words, []));
 }
 
-/** "The length and width of the main stone are not on record, nor are papers": what is of one thing names it once. */
-function notOnRecordOf(names: string[]) {
-  const withThe = (name: string) => (name === PAPERS_OF_IT ? name : `the ${name}`);
-  const areNot = (some: string[]) => (some.length > 1 || PLURAL.includes(some[0] ?? "") ? "are" : "is");
+/** "Length and width of the main stone, and weight": what is of one thing names it once. */
+function sizesInWords(names: string[]) {
   const groups = [...groupedBy(names, (name) => / of the .*$/.exec(name)?.[0] ?? "")];
-  const [of = "", some = []] = groups.find(([of, some]) => of && some.length > 1) ?? [];
-  if (!of) return `${listInWords(names.map(withThe))} ${areNot(names)} not on record`;
-  const rest = names.filter((name) => !some.includes(name));
-  const first = `the ${listInWords(some.map((name) => name.replace(of, "")))}${of} are not on record`;
-  return rest.length ? `${first}, nor ${areNot(rest)} ${listInWords(rest.map(withThe))}` : first;
+  const lists = groups.map(([of, some]) => listInWords(some.map((name) => name.replace(of, ""))) + of);
+  return lists.length > 1 && groups.some(([, some]) => some.length > 1)
+    ? lists.join(", and ")
+    : listInWords(lists);
 }
 
 /** What stays open of a question, since nothing that the answer says of it, or that was looked at with, decides it. */

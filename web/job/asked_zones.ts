@@ -140,9 +140,9 @@ export function nothingToReport(described: Described, question: Question, said: 
     ...byLight(others).map(([light, lit]) => {
       const known = light ? lightOf(described.book, light, lit[0]) : null;
       const how = known ? `, examined ${howWords(known)}` : "";
-      const begins = lit.some(isOther) ? `on this question, ${before}` : before;
       const { words } = lookedAt(described, lit);
-      return examinedZones(described, lit, `${begins}nothing ${further}to report on ${words}${how}`);
+      const nothing = lit.some(isOther) ? nothingAsked(question, further) : `nothing ${further}`;
+      return examinedZones(described, lit, `${before}${nothing}to report on ${words}${how}`);
     }),
   ];
 }
@@ -159,6 +159,11 @@ function isInDispute({ plan, record }: Described, key: string) {
       [zone, key].includes(WHOLE) ? zone === key : touch(plan, zone, key),
     );
   });
+}
+
+/** Beside what is no answer: nothing of what is asked for, or no change where it is whether a thing is original. */
+function nothingAsked({ unless_origin }: Question, further: string) {
+  return unless_origin ? `no ${further}change ` : `nothing ${further}of the kind `;
 }
 
 /** Whether any of a zone is there for all that is known: of a pair of which one is missing, if both were counted. */
@@ -267,15 +272,16 @@ function examinedZones(described: Described, keys: string[], words: string): Sen
   );
 }
 
-/** That the whole has nothing to report would be said of every part of it: what was looked at is its form. */
+/**
+ * That the whole has nothing to report would be said of every part of it: what was looked at is its form, of which
+ * nobody is told beside the parts that he asked for.
+ */
 function lookedAt(described: Described, keys: string[]): Place {
   const { plan, book } = described;
   const parts = keys.filter((key) => key !== WHOLE);
   const { words, many } = placesOf(plan, book, parts);
-  if (parts.length === keys.length) return { words, many };
-  const form = `${itOrThem(described) === "them" ? "their" : "its"} general form`;
-  const isList = new Set(parts.map(zoneOf)).size > 1;
-  return { words: words ? `${form}${isList ? "," : " and"} ${words}` : form, many: Boolean(words) };
+  if (parts.length) return { words, many };
+  return { words: `${itOrThem(described) === "them" ? "their" : "its"} general form`, many: false };
 }
 
 /** Whether somebody looked at a zone, and something of what he said of it stands. */
@@ -316,7 +322,7 @@ export function unseenOf(described: Described, question: Question, told: readonl
   return [
     ...(nothingAtAll(described) ?? (rest.length ? unseenSentences(described, rest) : [])),
     ...nothing("nothing else is recorded", onlyTold),
-    ...nothing("on this question, nothing is recorded", elsewhere),
+    ...nothing("nothing of the kind is recorded", elsewhere),
   ];
 }
 

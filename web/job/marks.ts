@@ -6,11 +6,14 @@ import type { Apart } from "./families.ts";
 import type { MarkValue } from "./fields.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { isOfThem, withSmallLetter } from "./typed_names.ts";
-import type { Plan, PlanBook, RecordCopy } from "./types.ts";
+import type { MarkPlaces, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
 const LABEL = "label";
 const PRINTED = "printed";
+const SIGNATURE = "signature";
+/** Of plans that were read before they had any. */
+const NO_PLACES = { begin: [], corners: [], within: [], determiners: [] } as MarkPlaces;
 /** What is said of one thing, and of several. */
 const IT = { bears: "it bears", has: "it has" };
 const THEY = { bears: "they bear", has: "they have" };
@@ -70,7 +73,7 @@ function nounOf(plan: Plan | null, record: RecordCopy, { technique, text, place 
   const maker = fieldValue(record, "maker")?.trim().toLowerCase();
   const isSigned = plan?.zones.some(({ zone }) => zone === "signature");
   const isWritten = !BY_TOOL.includes(technique ?? "");
-  if (maker && isSigned && isWritten && text.toLowerCase().includes(maker)) return "signature";
+  if (maker && isSigned && isWritten && text.toLowerCase().includes(maker)) return SIGNATURE;
   return plan?.mark_noun ?? "mark";
 }
 
@@ -81,8 +84,9 @@ function withoutQuotes(words: string) {
 }
 
 /**
- * "It bears a label (inside): “…”, which is not relied on": the words stand as they are on the thing, line by
- * line. What it bears was judged, or nobody can say whose it is; what nobody judged it has.
+ * "It bears a label inside: “…”, which is not relied on": the words stand as they are on the thing, line by line. What
+ * it bears was judged, or nobody can say whose it is; what nobody judged it has. "Signed" is in our opinion the maker's
+ * own hand.
  */
 function markInWords(
   book: PlanBook,
@@ -91,7 +95,7 @@ function markInWords(
   { bears, has, owner, times = 1 }: typeof IT & { owner: string; times?: number },
 ) {
   const { english } = book.print;
-  const place = withSmallLetter(withoutStop(mark.place), english) || "place not noted";
+  const place = placeInWords(book, withSmallLetter(withoutStop(mark.place), english));
   const colour = withSmallLetter(withoutStop(mark.colour), english);
   const technique =
     mark.technique === LABEL
@@ -102,15 +106,34 @@ function markInWords(
     mark.completeness && mark.completeness !== "complete" ? mark.completeness : "",
     times > 1 ? timesInWords(times) : "",
   ].filter(Boolean);
+  const isOwn = mark.standing === "makers-own";
   const begins = {
-    "makers-own": `${bears} what is in our opinion the ${owner}'s own ${what}`,
+    "makers-own": `${bears} ${withArticle(what, english)}`,
     borne: `${bears} ${withArticle(what, english)}`,
     "not-relied-on": `${bears} ${withArticle(what, english)}`,
     none: `${has} ${withArticle(what, english)}`,
   }[mark.standing ?? "none"];
   const words = withoutQuotes(mark.text.trim());
-  const text = words ? `: “${words.split(/\s*\n\s*/).join(" / ")}”` : "";
+  const quoted = `“${words.split(/\s*\n\s*/).join(" / ")}”`;
   const reading = mark.reading.trim() ? `, read as ${withoutStop(mark.reading)}` : "";
-  const standing = mark.standing === "not-relied-on" ? ", which is not relied on" : "";
-  return `${begins} (${[place, ...how].join(", ")})${text}${reading}${standing}`;
+  const where = [place, ...how].join(", ");
+  if (isOwn && what === SIGNATURE && words) return `signed ${quoted}${where}${reading}`;
+  const standing = isOwn ? `, in our opinion the ${owner}'s own` : "";
+  const doubted = mark.standing === "not-relied-on" ? ", which is not relied on" : "";
+  return `${begins}${where}${words ? `: ${quoted}` : ""}${reading}${standing}${doubted}`;
+}
+
+/** A place as it was typed, behind a noun: " on the base", " inside, below the sound-hole", " lower right". */
+function placeInWords({ print }: PlanBook, place: string) {
+  const { begin, corners, within, determiners } = print.mark_places ?? NO_PLACES;
+  if (!place) return ", place not noted";
+  const [first = ""] = place.split(/[,;(]/);
+  const words = first.trim().split(/\s+/);
+  const [one = "", next] = words;
+  const isBare = words.every((word) => corners.includes(word));
+  if (isBare || (begin.includes(one) && next !== "of")) return ` ${place}`;
+  if (!/^[\p{L} '’-]+$/u.test(first)) return `, ${place}`;
+  const [noun = ""] = first.trim().split(/ (?:of|at|between|by|near|under) /);
+  const prep = within.includes(noun.split(" ").at(-1) ?? "") ? "in" : "on";
+  return ` ${prep} ${determiners.includes(one) ? "" : "the "}${place}`;
 }

@@ -116,16 +116,13 @@ function overallWord(described: Described): Sentence[] {
   if (!states.length) return [];
   const grade = gradeOf(plan, record);
   const so_far = grade.so_far ? ", so far as examined" : "";
-  if (grade.not_graded === "held") return [sentence("not graded while it is kept apart", states)];
   if (plan.scale.length) {
     const own = withoutStop(fieldValue(record, "class_grade") ?? "");
-    if (own) return [sentence(`${own}, on the scale of its class${so_far}`, ["class_grade"])];
-    if (grade.not_graded !== "too little examined")
-      return [sentence("not graded: no grade on the scale of its class was given", states)];
+    if (own && grade.not_graded !== "held")
+      return [sentence(`${own}, on the scale of its class${so_far}`, ["class_grade"])];
   }
-  if (grade.not_graded === "not tried")
-    return [sentence("not graded, since what should run was not tried", states)];
-  if (!grade.word) return [sentence("not graded: too little of it was examined", states)];
+  // Why is the house's method: what was not tried or not examined stands further on.
+  if (plan.scale.length || !grade.word) return [sentence("not graded", states)];
   return [
     sentence(grade.word + why(described, grade.word) + so_far, [
       ...states,

@@ -377,12 +377,16 @@ export type English = {
   date_words?: string[];
   nobody?: string[];
 };
+/** What typed places of marks are printed with: "on the base", "inside", "lower right". */
+export type MarkPlaces = { begin: string[]; corners: string[]; within: string[]; determiners: string[] };
 export type Print = {
   zones: ZoneName[];
   members: MemberName[];
   sides: { side: string; words: string }[];
   sizes: { inches: boolean; troy_ounces: boolean };
   english: English;
+  /** Books of before have none. */
+  mark_places?: MarkPlaces;
 };
 /** A class on its key; one without a drawing is drawn as a parcel. */
 export type ClassKey = { words: string; drawing: Drawing | null };

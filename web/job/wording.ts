@@ -11,7 +11,8 @@ import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { behindColon, goingOnWith } from "./sentences.ts";
-import type { PlanBook, Term, ZoneName } from "./types.ts";
+import { isOfThem } from "./typed_names.ts";
+import type { PlanBook, RecordCopy, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { whichPiece } from "./which_piece.ts";
 
@@ -24,7 +25,7 @@ type Clause =
 
 /** The whole item has no name beside what is said of it: "it" would be the part that was named before. */
 const ALL_OF_IT: Place = { words: "", many: false };
-/** What is so of the shape of the whole is so overall, anything else throughout. */
+/** What is so of the shape of the whole is so of all of it; anything else is throughout. */
 const STRUCTURAL = "structural";
 /** What a fault was since, and not what it is on; that nobody could say so needs no place either. */
 const OF_FAULTS = ["repaired", "restored", "not-determined"];
@@ -141,9 +142,9 @@ function clauseOf(
   };
 }
 
-/** Of the whole: "out of shape overall", "refinished throughout"; what is rebound is so or not. */
+/** Of the whole: "out of shape", "refinished throughout"; what is rebound is so or not. */
 function throughout({ family, extents }: Term) {
-  if (family === STRUCTURAL) return extents.some((extent) => extent !== "n") ? " overall" : "";
+  if (family === STRUCTURAL) return "";
   return extents.includes("%") ? " throughout" : "";
 }
 
@@ -254,7 +255,7 @@ function thingOf(
   const often = term && (!term.plural || isSmelled(term)) ? oftenOf(term, finding) : "";
   const isOneThing = term?.plural && !noun.many && term.prep !== "from"; // nothing is missing from one alone
   const on = !isOneThing ? place : onOneOf(described, finding, place, zones);
-  const where = whereOf(book, term, finding, on, zones);
+  const where = whereOf(described, term, finding, on, zones);
   if (term?.part && term.verbs) {
     const [one, several] = term.part;
     const article = withArticle(one, book.print.english).startsWith("an ") ? "an" : "a";
@@ -284,7 +285,7 @@ function onOneOf({ book }: Described, finding: FindingValue, place: Place, zones
 
 /** Where a thing is, beside the share of it: what bears its zone's name, or hangs about the whole, needs no place. */
 function whereOf(
-  book: PlanBook,
+  { book, record }: Described,
   term: Term | undefined,
   finding: FindingValue,
   place: Place,
@@ -298,7 +299,8 @@ function whereOf(
     !finding.zone.includes("/") &&
     [name.one, name.many ?? name.one].some((words) => ` ${noun} `.includes(` ${words} `));
   if (share && isNamed) return shareOf(share);
-  if (share && finding.zone === WHOLE) return share === 100 ? shareOf(share) : `${shareOf(share)} overall`;
+  if (share && finding.zone === WHOLE)
+    return share === 100 ? shareOf(share) : `${shareOf(share)} of ${isSeveral(book, record) ? "them" : "it"}`;
   if (share && name.share === false) return `${term?.prep ?? "to"} ${place.words} ${shareOf(share)}`;
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
@@ -307,6 +309,10 @@ function whereOf(
   const prep = term?.prep ?? "to";
   const isIn = ((prep === "to" || prep === "of") && name.tally) || (prep === "on" && name.within);
   return `${isIn ? "in" : prep} ${place.words}`;
+}
+
+function isSeveral({ print }: PlanBook, record: RecordCopy) {
+  return isOfThem(fieldValue(record, "short_description") ?? "", print.english);
 }
 
 /** Whether nobody can tell where on the whole a thing is: a dent, but no odour and no part of it. */
