@@ -135,7 +135,7 @@ test("an answer holds what was found of the kind that is asked for, wherever it 
 
 test("what an answer would have to be told, and was not, it says was not noted", () => {
   const frame = answer("work-on-paper", "Are the margins", {});
-  assert.match(frame, /Whether it was seen out of its frame was not noted\./);
+  assert.match(frame, /Whether seen out of the frame was not noted\./);
   const unframed = { statements: { "out-of-frame": "examined out of the frame" } };
   assert.doesNotMatch(answer("work-on-paper", "Are the margins", unframed), /not noted/);
   assert.doesNotMatch(answer("work-on-paper", "Are the margins", { not_there: ["frame"] }), /not noted/);
@@ -446,7 +446,7 @@ test("what is told of a part is not followed by the same as not noted, nor by no
 
 test("every limb of a question is answered, or said to be open", () => {
   const sealed = { not_examined: { verso: "sealed", hinges: "sealed" } };
-  assert.match(answer("work-on-paper", "Are the margins", sealed), /It was not seen out of its frame\./);
+  assert.match(answer("work-on-paper", "Are the margins", sealed), /Not seen out of the frame\./);
   assert.match(answer("watch", "Is it running", {}), /Whether it was serviced is not determined\./);
   const surface = (term) => answer("furniture", "Was it refin", { denials: [["surface", term, "lamp"]] });
   assert.match(surface("repainted"), /Whether it was refinished is not determined\./);

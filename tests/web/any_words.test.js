@@ -8,6 +8,7 @@ import { fiveAnswers } from "../../web/job/answers.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { keysOf } from "../../web/job/progress.ts";
+import { asText } from "../../web/job/sentences.ts";
 import { anyRecord, clear, finding, recordOf } from "./any_words.js";
 import { chance } from "./chance.js";
 import { book } from "./plan_book.js";
@@ -292,6 +293,18 @@ test("a denial that nothing speaks against is said", () =>
           true,
           `${of}: ${field}`,
         );
+  }));
+
+test("of every light that was looked with something is said: what it showed, or that there was nothing to report", () =>
+  eachRecord(({ of, plan, values, paragraph }) => {
+    const tools = asText(paragraph.filter(({ keys }) => keys.includes("lights")));
+    const said = asText(paragraph.filter(({ keys }) => !keys.includes("lights"))).toLowerCase();
+    for (const { test: name, looks } of plan.tests) {
+      const made = values[`tests/${name}`];
+      if (!looks || made?.result !== "works" || made.note || !tools) continue;
+      const light = book.words.lights.find((one) => one.light === looks);
+      assert.ok(said.includes(light.how), `${of}: ${light.how} is in no sentence: ${said}`);
+    }
   }));
 
 test("nobody says that nothing is recorded of what was looked at for a fault", () =>

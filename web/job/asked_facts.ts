@@ -13,7 +13,7 @@ import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
 import type { Measure, Question, RecordCopy } from "./types.ts";
-import { isOfNone, isThere, lightsOnRecord, untriedKey } from "./untried.ts";
+import { isOfNone, isSealed, isThere, lightsOnRecord, untriedKey } from "./untried.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
@@ -200,10 +200,6 @@ export function leftOpen(
           )
         : sentence(words, [], untried ? of.map(untriedKey) : []);
     });
-}
-
-function isSealed(record: RecordCopy, zone: string) {
-  return fieldValue(record, `zones/${zone}`)?.reason === "sealed";
 }
 
 function materials({ record }: Described): Sentence[] {

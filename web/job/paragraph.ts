@@ -22,7 +22,7 @@ import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
 import { isDecided } from "./stopped.ts";
-import { trialSentences } from "./trials.ts";
+import { lookSentences, trialSentences } from "./trials.ts";
 import { withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { apartUnsettled, asUnsettled, gravestOf, sidesOf, withUnsettled } from "./unsettled.ts";
@@ -60,7 +60,7 @@ function sentencesOf(described: Described): Sentence[] {
       ...(isExamined(record) ? [] : [sentence("condition not examined", [], ["unseen"])]),
       ...cautionSentences(described),
     ];
-  return [
+  const sentences = [
     ...awaySentences(described),
     ...overall(described),
     ...findingSentences(described),
@@ -73,11 +73,14 @@ function sentencesOf(described: Described): Sentence[] {
     ...statementSentences(described),
     ...unseenSentences(described),
     ...withoutSentences(described),
+  ];
+  const ending = [
     ...goingOn(described),
     ...cautionSentences(described),
     ...clearanceSentences(described),
     ...howExamined(described),
   ];
+  return [...sentences, ...lookSentences(described, sentences), ...ending];
 }
 
 /** Whether anybody looked at it before it was stopped. */

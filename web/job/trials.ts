@@ -1,5 +1,6 @@
 /** What was tried and what came of it, and what was not tried and why. */
 import { bothWays } from "./both_ways.ts";
+import { listInWords } from "./english.ts";
 import { type Described, isGone, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
@@ -7,7 +8,7 @@ import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
 /** A reason that is none, where nothing was written beside it. */
@@ -37,7 +38,7 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
       .map(({ negative }) => `statements/${negative}`)
       .filter((field) => record.fields[field]);
     const field = `tests/${test.test}`;
-    const isLook = test.looks && made.result === "works" && !made.note.trim();
+    const isLook = test.looks && made.result === "works" && !behindColon(made.note);
     const look = isLook ? { look: howWords(lightOf(described.book, lightOfTest(test))) } : {};
     const said = { ...sentence(words, [field, ...stated], [field]), about: test.test, ...look };
     const against = both.find((row) => row.test.test === test.test);
@@ -46,6 +47,25 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const unsettled = "that something was looked for in this way is recorded as well, and not settled";
     return [said, { ...sentence(unsettled, from, [`both/${test.test}`]), about: test.test }];
   });
+}
+
+/**
+ * Of what was looked at in some way, where nothing that is said names it: that there was nothing to report, so that
+ * nobody wonders what ultraviolet showed.
+ */
+export function lookSentences(described: Described, said: readonly Sentence[]): Sentence[] {
+  const silent = trialSentences(described, "said").filter(
+    ({ look }) => look && !said.some(({ words }) => words.toLowerCase().includes(look)),
+  );
+  const further = said.some(({ keys }) => keys.some((key) => key.startsWith("findings/"))) ? "further " : "";
+  const groups = groupedBy(silent, ({ keys }) => described.apart?.(keys[0] ?? "") ?? "");
+  return [...groups.values()].map((some) =>
+    sentence(
+      `nothing ${further}to report ${listInWords(some.flatMap(({ look }) => look ?? []))}`,
+      some.flatMap(({ from }) => from),
+      some.flatMap(({ keys }) => keys),
+    ),
+  );
 }
 
 /** What was seen with a light, or of a zone, or measured, outweighs that nobody looked so or took the measure. */

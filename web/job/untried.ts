@@ -25,15 +25,27 @@ export function untriedSentences(described: Described): Sentence[] {
   const tests = questions.flatMap((question) => question.tests);
   const zones = plan.zones.map(({ zone }) => zone);
   const terms = seenFindings(record).map(({ value }) => value.term);
+  const stated = listed(record, "statements/").filter(({ value }) => !value.withdrawn);
+  const isStatedOf = (of: string[]) =>
+    stated.some(({ value }) => of.some((zone) => value.words.toLowerCase().includes(zone)));
   const open = questions
     .flatMap(({ leaves_open = [] }) => leaves_open)
     .filter(({ untried, of }) => untried && of.some((zone) => isThere(record, zone)))
+    .filter(({ tests: of = [] }) => !of.some((test) => fieldValue(record, `tests/${test}`)))
+    .filter(({ statements, of }) => !statements.length || !isStatedOf(of))
     .filter((one) => !terms.some((term) => one.terms.some((other) => related(book, other, term))));
   const missing = untriedTests(described, { tests, zones });
   return [
     ...undoneSentences(missing, (test) => apart?.(untriedKey(test)) ?? ""),
-    ...open.map(({ words, of }) => sentence(words, [], of.map(untriedKey))),
+    ...open.map(({ words, of, sealed }) => {
+      const isShut = sealed?.zones.some((zone) => isSealed(record, zone));
+      return sentence(isShut && sealed ? sealed.words : words, [], of.map(untriedKey));
+    }),
   ];
+}
+
+export function isSealed(record: RecordCopy, zone: string) {
+  return fieldValue(record, `zones/${zone}`)?.reason === "sealed";
 }
 
 export function untriedKey(name: string) {
