@@ -29,6 +29,7 @@ class ZoneGroup(Written):
 
 class ZoneName(Written):
     """A zone in print: `one` of it and `many`, `plural` where its name is that of several; what is `counted` on it.
+    What a `part` of it is called; of a tally, what it counts.
 
     `lacking` is what a thing without it is said not to have. Of zones spoken of `together` a fault is on all, never on
     one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it. No `share`
@@ -42,6 +43,7 @@ class ZoneName(Written):
     many: Text | None = None
     plural: bool = False
     counted: tuple[Text, Text] | None = None
+    part: tuple[Text, Text] | None = None
     lacking: Text | None = None
     together: bool = False
     tally: bool = False

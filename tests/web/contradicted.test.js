@@ -37,7 +37,10 @@ test("of a part that is missing nobody tells that it works, fits or is original"
   assert.doesNotMatch(paragraph("watch", gone("movement", runs)), /Going/);
   assert.match(paragraph("watch", gone("movement", runs)), /The hands moved when set forwards/);
   const lifts = { tests: { stopper: trial("works") }, origins: { stopper: ["associated", ""] } };
-  assert.match(paragraph("glass", gone("stopper", lifts)), /The stopper is missing\. Examined/);
+  assert.match(
+    paragraph("glass", gone("stopper", lifts)),
+    /The stopper is missing\. The mark was examined under a lamp and not copied\. Examined/,
+  );
   assert.doesNotMatch(paragraph("ceramics", { not_there: ["cover"], ...fits }), /cover fits/);
   const denied = { denials: [["cover", "chip", "lamp"]] };
   assert.doesNotMatch(paragraph("ceramics", gone("cover", denied)), /No chip/);

@@ -61,7 +61,7 @@ test("one thing on a zone of several is on one of them", () => {
 test("a part is of another item in a set, play is in a focus and a bend in a mount", () => {
   assert.match(
     paragraph("silver-plate", one("set-count", "associated-part", { extent_count: 1 })),
-    /An associated part in the set\./,
+    /An associated piece in the set\./,
   );
   assert.match(paragraph("camera-scientific", one("focus", "play")), / play in the focus\./i);
   assert.match(paragraph("jewellery", one("mount", "bent", { extent_count: 2 })), /Two bends in the mount\./);

@@ -146,6 +146,27 @@ test("several things are they, and nothing is done for another reason", () => {
     assert.match(paragraph("clock", { tests: { "wind-part": ["not-done", why, ""] } }), /\. Not wound\. /);
 });
 
+test("a piece of a set is called by what the set is of", () => {
+  const found = (short_description, zone, term, more = {}) =>
+    paragraph("ceramics", { ...one(zone, term, more), facts: { short_description } });
+  assert.match(
+    found("nine tiles", "set-count", "colour-mismatch"),
+    /\. A tile of another colour in the set\./,
+  );
+  assert.match(
+    found("a set of six plates", "set-count", "missing-part", { extent_count: 2 }),
+    /\. Two plates missing from the set\./,
+  );
+  assert.match(found("a service", "set-count", "associated-part"), /\. An associated piece in the set\./);
+  assert.match(found("six bowls", "rim", "chip", { piece: "3" }), /\. Piece 3: a chip to the rim\./);
+  const volumes = { short_description: "set of eleven volumes", pieces: 11 };
+  const joint = one("joints/upper", "tape-repair", { piece: "4" });
+  assert.match(
+    paragraph("book-map", { ...joint, facts: volumes }),
+    /\. Volume 4 of the eleven: a tape repair/,
+  );
+});
+
 test("one dent is a dent and may be slight, one of several is counted, and no note counts twice", () => {
   const dent = (more) => paragraph("silver-plate", one("cover", "dent", { severity: 1, ...more }));
   assert.match(dent({}), /\. A slight dent in the cover\./);

@@ -11,14 +11,12 @@ import {
   isAsked,
   isCautionAsked,
   isCheckInAsked,
-  isExamined,
   isNamedIn,
   isNotPut,
   marksAsked,
   neverHad,
   nothingToReport,
   notPut,
-  uncopied,
   unseenOf,
 } from "./asked_zones.ts";
 import { namedFor } from "./called.ts";
@@ -49,6 +47,7 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
+import { isExamined, uncopied } from "./uncopied.ts";
 import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
 import { isNotThere, notTried } from "./untried.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";

@@ -25,6 +25,7 @@ import { type Sentence, sentence } from "./sentences.ts";
 import { shortCounts } from "./sizes.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, RecordCopy, ZoneName } from "./types.ts";
+import { ANY, foundAround, isCopyOf, isExamined, restsOn, wordingOf } from "./uncopied.ts";
 import { keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
 
@@ -41,9 +42,6 @@ export type Said = {
   isBefore: boolean;
 };
 const MISSING = "missing-part";
-const ANY = "any";
-/** What stands in place of a light where an answer has told of a zone. */
-const FOUND_ON = "found";
 type Denied = { zone: string; term: string };
 
 /** Whether a caution that stands bears on a question: it is one that is asked for, or stands on a zone asked about. */
@@ -183,16 +181,6 @@ function isOfMark({ plan, record }: Described, field: string, key: string) {
   return Boolean(mark?.standing && isCopyOf(wordingOf(plan, key), mark));
 }
 
-/** By which words a mark is known for what stands on a zone; none where nothing that stands there is copied. */
-function wordingOf(plan: Plan, key: string): string[] {
-  return plan.zones.find(({ zone }) => zone === zoneOf(key))?.wording ?? [];
-}
-
-/** Whether a mark is what stands on a zone: any is, or one of a technique, or one in whose place such a word stands. */
-function isCopyOf(wording: string[], { technique, place }: MarkValue) {
-  return wording.some((word) => word === ANY || word === technique || place.toLowerCase().includes(word));
-}
-
 /** The marks of zones that a question asks about, where it asks for no others: what the bookplate says. */
 export function marksAsked({ plan, book, record, apart }: Described, { facts, zones }: Question): Sentence[] {
   if (facts.includes("marks")) return [];
@@ -205,40 +193,6 @@ export function marksAsked({ plan, book, record, apart }: Described, { facts, zo
   return wording.length
     ? markSentences(plan, book, { ...record, fields: Object.fromEntries(fields) }, apart)
     : [];
-}
-
-/**
- * That what stands on a zone asked about was not copied, where no such mark is on record: that there is nothing to
- * report of marks reads as if there were none. Of what the answer has `told` already, nobody says again how it was
- * examined.
- */
-export function uncopied(
-  described: Described,
-  question: Question,
-  told: readonly string[],
-): (Sentence & { about: string[] })[] {
-  const { plan, book, record } = described;
-  const isCopied = (key: string) =>
-    listed(record, "marks/").some(({ value }) => !value.withdrawn && isCopyOf(wordingOf(plan, key), value));
-  const keys = keysAsked(described, question).filter(
-    (key) =>
-      wordingOf(plan, key).length && !isCopied(key) && isExamined(described, key) && !isMissing(record, key),
-  );
-  const isFoundOn = (key: string) =>
-    told.includes(key) || foundAround(described, key).some(({ value }) => value.zone !== WHOLE);
-  const lightOn = (key: string) => fieldValue(record, `zones/${key}`)?.light ?? "";
-  const byLight = groupedBy(keys, (key) => (isFoundOn(key) ? FOUND_ON : lightOn(key)));
-  return [...byLight].map(([light, lit]) => {
-    const { words, many } = placesOf(plan, book, lit);
-    const how = light && light !== FOUND_ON ? ` ${howWords(lightOf(book, light))}` : "";
-    const looked = light === FOUND_ON ? "" : `examined${how} and `;
-    const said = sentence(
-      `${words} ${many ? "were" : "was"} ${looked}not copied`,
-      lit.flatMap((key) => restsOn(described, key)),
-      lit.map((key) => `uncopied/${key}`),
-    );
-    return { ...said, about: lit };
-  });
 }
 
 /** Whether marks are not what a question asks for, or one of them cannot all be read: it may be on any zone. */
@@ -282,24 +236,6 @@ function lookedAt(described: Described, keys: string[]): Place {
   const { words, many } = placesOf(plan, book, parts);
   if (parts.length) return { words, many };
   return { words: `${itOrThem(described) === "them" ? "their" : "its"} general form`, many: false };
-}
-
-/** Whether somebody looked at a zone, and something of what he said of it stands. */
-export function isExamined(described: Described, key: string) {
-  const { state, reason } = fieldValue(described.record, `zones/${key}`) ?? {};
-  if (state !== "not-examined") return !isBlank(described, key) && !isOnlyDenied(described, key);
-  const found = seenFindings(described.record);
-  return reason === "not-applicable" && found.some(({ value }) => value.zone === key);
-}
-
-/** The state of a zone, or what was found on one that has none. */
-function restsOn({ record }: Described, key: string) {
-  if (fieldValue(record, `zones/${key}`)) return [`zones/${key}`];
-  return seenFindings(record).flatMap(({ id, value }) => (value.zone === key ? [`findings/${id}`] : []));
-}
-
-function foundAround({ plan, record }: Described, key: string) {
-  return seenFindings(record).filter(({ value }) => touch(plan, value.zone, key));
 }
 
 /**

@@ -11,6 +11,7 @@ import type { MakerCertainty } from "./kinds.ts";
 import { markSentences } from "./marks.ts";
 import { awaySentences } from "./piece_sentences.ts";
 import { SET } from "./pieces.ts";
+import { zoneNameOf } from "./places.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { countKey, countWords, sizeSentences } from "./sizes.ts";
 import { nameInWords, withSmallLetter } from "./typed_names.ts";
@@ -116,14 +117,16 @@ function listedInOne(
 
 /** What was counted on the walk, and the pieces of a set where neither that nor its name says how many they are. */
 function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: string): Part[] {
-  const walked = countWords(plan, namedFor(book, record), record);
+  const named = namedFor(book, record);
+  const walked = countWords(plan, named, record);
   const pieces = fieldValue(record, "pieces") ?? 0;
   const said = wordsIn(name);
   const names = [String(pieces), spelled(pieces), ...(pieces === 2 ? ["pair"] : [])];
   const isSaid = names.some((word) => said.includes(word));
   const isWalked = fieldValue(record, `zones/${SET}`)?.count;
   if (pieces < 2 || isSaid || isWalked) return walked;
-  return [{ words: `${countInWords(pieces)} pieces`, from: ["pieces"] }, ...walked];
+  const [, several = "pieces"] = zoneNameOf(named, SET).counted ?? [];
+  return [{ words: `${countInWords(pieces)} ${several}`, from: ["pieces"] }, ...walked];
 }
 
 /** What it is, with its article. */

@@ -25,6 +25,7 @@ import { isDecided } from "./stopped.ts";
 import { lookSentences, trialSentences } from "./trials.ts";
 import { withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
+import { uncopiedSentences } from "./uncopied.ts";
 import { apartUnsettled, asUnsettled, gravestOf, sidesOf, withUnsettled } from "./unsettled.ts";
 import { untriedSentences } from "./untried.ts";
 import type { Listed } from "./values.ts";
@@ -71,6 +72,7 @@ function sentencesOf(described: Described): Sentence[] {
     ...untriedSentences(described),
     ...denialSentences(described),
     ...statementSentences(described),
+    ...uncopiedSentences(described),
     ...unseenSentences(described),
     ...withoutSentences(described),
   ];

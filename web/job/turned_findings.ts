@@ -5,6 +5,7 @@ import type { FindingValue } from "./fields.ts";
 import { memberWords, zoneNameOf, zoneOf } from "./places.ts";
 import type { PlanBook } from "./types.ts";
 import { fieldValue } from "./values.ts";
+import { partCalled } from "./wording.ts";
 import { spaced } from "./words.ts";
 
 /**
@@ -37,7 +38,8 @@ function isOfAnotherName(book: PlanBook, before: string, found: FindingValue) {
   const term = termOf(book, found.term);
   if (!term) return false;
   const names = [term.noun, term.plural, saysOf(term, found.zone), ...(term.verbs ?? []), spaced(term.term)];
-  return !isNamedIn(before, names);
+  const zone = zoneNameOf(book, zoneOf(found.zone));
+  return !isNamedIn(before, [...names, ...names.map((name) => name && partCalled(name, zone))]);
 }
 
 /** Whether a finding is on a zone, or a member of one, that was in no word of the sentence. */

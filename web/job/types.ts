@@ -333,6 +333,7 @@ export type ZoneName = {
   together: boolean;
   tally: boolean;
   /** Books of before say nothing of these. */
+  part?: [string, string] | null;
   within?: boolean;
   share?: boolean;
   called?: ZoneCalled[];

@@ -18,13 +18,17 @@ export function isNumber(piece: string) {
   return /^\d/.test(piece);
 }
 
-/** "two of the six", "both", "the left one", "piece 3 of the six"; "" if it is not said. */
-export function whichPiece(item: Fields, { piece, piece_count: count }: FindingValue): string {
+/** "two of the six", "both", "the left one", "piece 3 of the six", by the `noun` of one; "" if it is not said. */
+export function whichPiece(
+  item: Fields,
+  { piece, piece_count: count }: FindingValue,
+  noun = "piece",
+): string {
   const all = piecesOf(item);
   const ofAll = all > 1 && Number(count ?? piece ?? 0) <= all ? ` of the ${countInWords(all)}` : "";
   if (count && count === all && all > 1) return all === 2 ? "both" : `all ${countInWords(all)}`;
   if (count) return countInWords(count, true) + (ofAll || " of them");
   if (!piece || piece === NOT_NOTED) return "";
   if (all === 2 && isNumber(piece)) return piece === "1" ? "the first" : "the second";
-  return isNumber(piece) ? `piece ${piece}${ofAll}` : `the ${piece} one`;
+  return isNumber(piece) ? `${noun} ${piece}${ofAll}` : `the ${piece} one`;
 }

@@ -9,6 +9,7 @@ import { countInWords, timesInWords } from "./english.ts";
 import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
+import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { behindColon, goingOnWith } from "./sentences.ts";
 import { isOfThem } from "./typed_names.ts";
@@ -40,7 +41,8 @@ export function findingInWords(
   finding: FindingValue,
   zones: string[] = [finding.zone],
 ): string {
-  const which = whichPiece(described.record, finding);
+  const [piece] = zoneNameOf(described.book, SET).counted ?? [];
+  const which = whichPiece(described.record, finding, piece);
   const words = foundInWords(described, finding, zones);
   return which ? `${which}: ${words}` : words;
 }
@@ -241,6 +243,18 @@ function subjectOf({ book, record }: Described, finding: FindingValue, place: Pl
   return { words: `${countInWords(count, true)} ${count === 1 ? single : several}`, many };
 }
 
+/** A part of what has a name for its parts is called by that: a pane of the glazing, a volume of a set of books. */
+export function partCalled(words: string, { part, tally, counted }: ZoneName): string {
+  const [one, many] = part ?? (tally ? counted : null) ?? ["part", "parts"];
+  return words.replace(/\bparts\b/, many).replace(/\bpart\b/, one);
+}
+
+function withPartOf(book: PlanBook, term: Term | undefined, zone: string): Term | undefined {
+  if (!term?.noun) return term;
+  const name = zoneNameOf(book, zoneOf(zone));
+  return { ...term, noun: partCalled(term.noun, name), plural: term.plural && partCalled(term.plural, name) };
+}
+
 /** "two hairlines of up to 22 mm to the dial", "foxing over about 15 per cent of the text" */
 function thingOf(
   described: Described,
@@ -250,7 +264,7 @@ function thingOf(
   zones: string[],
 ): Clause {
   const { book } = described;
-  const noun = nounInWords(term, finding);
+  const noun = nounInWords(withPartOf(book, term, finding.zone), finding);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
   const often = term && (!term.plural || isSmelled(term)) ? oftenOf(term, finding) : "";
   const isOneThing = term?.plural && !noun.many && term.prep !== "from"; // nothing is missing from one alone

@@ -1,0 +1,86 @@
+/** Marks, labels and signatures that were examined and not copied: silence of them reads as if there were none. */
+import { type Described, isMissing, seenFindings, touch, WHOLE } from "./families.ts";
+import type { MarkValue } from "./fields.ts";
+import { howWords, lightOf } from "./lights.ts";
+import { isBlank, isOnlyDenied } from "./looked.ts";
+import { placesOf, zoneOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
+import { type Sentence, sentence } from "./sentences.ts";
+import type { Plan, Question } from "./types.ts";
+import { keysAsked } from "./untried.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
+
+export const ANY = "any";
+/** What stands in place of a light where an answer has told of a zone. */
+const FOUND_ON = "found";
+type Uncopied = Sentence & { about: string[] };
+
+/**
+ * That what stands on a zone asked about was not copied, where no such mark is on record: that there is nothing to
+ * report of marks reads as if there were none. Of what the answer has `told` already, nobody says again how it was
+ * examined.
+ */
+export function uncopied(described: Described, question: Question, told: readonly string[]): Uncopied[] {
+  return uncopiedOf(described, keysAsked(described, question), told);
+}
+
+/** The same for the paragraph, of marks that no question asks for: of what is asked for the answer tells it. */
+export function uncopiedSentences(described: Described): Uncopied[] {
+  const { plan } = described;
+  const isAsked = (zone: string) => plan.questions.some(({ zones }) => zones.includes(zone));
+  const zones = plan.zones.filter(({ zone, wording }) => wording?.includes(ANY) && !isAsked(zone));
+  return uncopiedOf(described, zones.flatMap(keysOf), []);
+}
+
+function uncopiedOf(described: Described, all: readonly string[], told: readonly string[]): Uncopied[] {
+  const { plan, book, record } = described;
+  const isCopied = (key: string) =>
+    listed(record, "marks/").some(({ value }) => !value.withdrawn && isCopyOf(wordingOf(plan, key), value));
+  const keys = all.filter(
+    (key) =>
+      wordingOf(plan, key).length && !isCopied(key) && isExamined(described, key) && !isMissing(record, key),
+  );
+  const isFoundOn = (key: string) =>
+    told.includes(key) || foundAround(described, key).some(({ value }) => value.zone !== WHOLE);
+  const lightOn = (key: string) => fieldValue(record, `zones/${key}`)?.light ?? "";
+  const byLight = groupedBy(keys, (key) => (isFoundOn(key) ? FOUND_ON : lightOn(key)));
+  return [...byLight].map(([light, lit]) => {
+    const { words, many } = placesOf(plan, book, lit);
+    const how = light && light !== FOUND_ON ? ` ${howWords(lightOf(book, light))}` : "";
+    const looked = light === FOUND_ON ? "" : `examined${how} and `;
+    const said = sentence(
+      `${words} ${many ? "were" : "was"} ${looked}not copied`,
+      lit.flatMap((key) => restsOn(described, key)),
+      lit.map((key) => `uncopied/${key}`),
+    );
+    return { ...said, about: lit };
+  });
+}
+
+/** By which words a mark is known for what stands on a zone; none where nothing that stands there is copied. */
+export function wordingOf(plan: Plan, key: string): string[] {
+  return plan.zones.find(({ zone }) => zone === zoneOf(key))?.wording ?? [];
+}
+
+/** Whether a mark is what stands on a zone: any is, or one of a technique, or one in whose place such a word stands. */
+export function isCopyOf(wording: string[], { technique, place }: MarkValue) {
+  return wording.some((word) => word === ANY || word === technique || place.toLowerCase().includes(word));
+}
+
+/** Whether somebody looked at a zone, and something of what he said of it stands. */
+export function isExamined(described: Described, key: string) {
+  const { state, reason } = fieldValue(described.record, `zones/${key}`) ?? {};
+  if (state !== "not-examined") return !isBlank(described, key) && !isOnlyDenied(described, key);
+  const found = seenFindings(described.record);
+  return reason === "not-applicable" && found.some(({ value }) => value.zone === key);
+}
+
+/** The state of a zone, or what was found on one that has none. */
+export function restsOn({ record }: Described, key: string) {
+  if (fieldValue(record, `zones/${key}`)) return [`zones/${key}`];
+  return seenFindings(record).flatMap(({ id, value }) => (value.zone === key ? [`findings/${id}`] : []));
+}
+
+export function foundAround({ plan, record }: Described, key: string) {
+  return seenFindings(record).filter(({ value }) => touch(plan, value.zone, key));
+}
