@@ -38,8 +38,11 @@ function isOfAnotherName(book: PlanBook, before: string, found: FindingValue) {
   const term = termOf(book, found.term);
   if (!term) return false;
   const names = [term.noun, term.plural, saysOf(term, found.zone), ...(term.verbs ?? []), spaced(term.term)];
+  // A part is called by what the set is of, which its name may not have said then.
   const zone = zoneNameOf(book, zoneOf(found.zone));
-  return !isNamedIn(before, [...names, ...names.map((name) => name && partCalled(name, zone))]);
+  const called = [zone, ...(zone.called ?? []).map((one) => ({ ...zone, counted: one.counted ?? null }))];
+  const parts = called.flatMap((one) => names.map((name) => name && partCalled(name, one)));
+  return !isNamedIn(before, [...names, ...parts]);
 }
 
 /** Whether a finding is on a zone, or a member of one, that was in no word of the sentence. */
