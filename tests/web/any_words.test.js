@@ -295,6 +295,15 @@ test("a denial that nothing speaks against is said", () =>
         );
   }));
 
+test("an answer tells what was found before what was looked for in vain", () =>
+  eachRecord(({ of, answers }) => {
+    for (const { question, answer } of answers) {
+      const at = (family) => answer.map(({ keys }) => keys.some((key) => key.startsWith(family)));
+      const denied = at("denials/").indexOf(true);
+      assert.ok(denied < 0 || at("findings/").lastIndexOf(true) < denied, `${of}: ${question}`);
+    }
+  }));
+
 test("of every light that was looked with something is said: what it showed, or that there was nothing to report", () =>
   eachRecord(({ of, plan, values, paragraph }) => {
     const tools = asText(paragraph.filter(({ keys }) => keys.includes("lights")));

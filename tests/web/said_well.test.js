@@ -730,7 +730,7 @@ test("of several things they have none, and what no ring is asked for is said to
   for (const name of ["tin boat", "tea set", "part set of cars", "flatware"])
     assert.match(named(name), /^It has no box\./, name);
   const brooch = { not_there: ["shoulders", "size-change"] };
-  assert.match(answer("jewellery", "Which ring", brooch), /^Not a ring\./);
+  assert.match(answer("jewellery", "Which ring", brooch), /^Does not apply: no ring\./);
 });
 
 test("a mend that was measured is a thing of that length, on whichever of several it is", () => {

@@ -300,7 +300,7 @@ test("of a bow nobody misses the length of a back", () => {
   ];
   assert.equal(
     answer("stringed-instrument", "How long is the back", { not_there: bow }),
-    "It has none of these parts.",
+    "Does not apply: no such part is there.",
   );
 });
 

@@ -171,11 +171,12 @@ function answerTo(
   const isMeant = ({ about }: FindingSentence) => about.some((one) => isMeantBy(described, question, one));
   const others = found.filter((one) => !isMeant(one));
   const onPieces = pieceSentences(described, found);
-  // What else bears on the question stands behind the answer to it.
+  // What else bears on the question stands behind the fault that it names, and before what was looked for in vain.
   const all = [
     ...(question.facts_first ? facts : []),
     ...found.filter(isMeant),
-    ...(others.length ? [] : onPieces),
+    ...others,
+    ...onPieces,
     ...told,
     ...origins,
     ...opinions,
@@ -183,8 +184,6 @@ function answerTo(
     ...denied,
     ...(question.facts_first ? [] : facts),
     ...unread,
-    ...others,
-    ...(others.length ? onPieces : []),
     ...cautions,
     ...limits,
   ];
@@ -325,7 +324,7 @@ function isMeantBy({ plan, book }: Described, question: Question, { zone, term }
 
 /** Whether a question that names no such term asks for it all the same, on the zones that it asks about. */
 function isOpenTo(book: PlanBook, question: Question, term: string) {
-  if (!question.terms.length) return true;
+  if (!question.terms.length) return !question.aside.includes(term);
   return WEIGHTY.includes(termOf(book, term)?.family ?? "") && !isAside(book, question, term);
 }
 

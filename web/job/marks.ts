@@ -54,9 +54,10 @@ export function markSentences(
   return read.length || !looked
     ? read
     : [
-        sentence(`no marks found; looked at ${looked.charAt(0).toLowerCase()}${looked.slice(1)}`, [
-          "marks_looked",
-        ]),
+        sentence(
+          `no marks found, looked for${placeInWords(book, withSmallLetter(looked, book.print.english))}`,
+          ["marks_looked"],
+        ),
       ];
 }
 
