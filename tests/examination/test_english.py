@@ -101,6 +101,10 @@ def test_a_zone_has_one_name_in_print_on_every_kind_of_thing(english: engine) ->
         for kind in zone.called:
             assert kind.many is not None
             assert head(kind.many) == english.plural_noun(head(kind.one))
+            if zone.tally and kind.counted:
+                assert kind.counted[1] == english.plural_noun(kind.counted[0])
+        if zone.part:
+            assert zone.part[1] == english.plural_noun(zone.part[0])
 
 
 @pytest.mark.parametrize(("typed", "printed"), NAMES)

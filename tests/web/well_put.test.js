@@ -167,6 +167,26 @@ test("a piece of a set is called by what the set is of", () => {
   );
 });
 
+test("of a set of which some are missing nobody reads that the missing ones are the faulty ones", () => {
+  const facts = { short_description: "nine tiles", pieces: 9 };
+  const chip = { zone: "rim", term: "chip", severity: 2 };
+  const missing = { zone: "set-count", term: "missing-part", severity: 3, extent_count: 1 };
+  const said = (findings) => paragraph("ceramics", { findings, facts });
+  assert.match(said([chip]), /Not noted: which of the nine the fault is on\./);
+  assert.match(said([chip, missing]), /Not noted: which of the nine the other fault is on\./);
+});
+
+test("an accessory that was examined is there, and what the name says of the metal is not said twice", () => {
+  const papers = (short) => answer("watch", "Are box, papers", short);
+  assert.match(papers({}), /There is a chain, fob or key with it\./);
+  assert.doesNotMatch(papers({ not_there: ["chain-key"] }), /chain/);
+  const metal = (short_description) =>
+    answer("jewellery", "Which metal", { facts: { short_description, materials: "yellow metal" } });
+  assert.match(metal("bangle"), /Materials as seen: yellow metal\./);
+  assert.doesNotMatch(metal("bangle, yellow metal"), /Materials/);
+  assert.match(metal("bangle, yellow metal"), /Described as “bangle, yellow metal”\./);
+});
+
 test("one dent is a dent and may be slight, one of several is counted, and no note counts twice", () => {
   const dent = (more) => paragraph("silver-plate", one("cover", "dent", { severity: 1, ...more }));
   assert.match(dent({}), /\. A slight dent in the cover\./);

@@ -65,7 +65,9 @@ export function askedFacts(described: Described, question: Question): Sentence[]
   return [
     ...saidByName(described, question),
     ...sizeSentences(plan, book, record, { measures, apart: described.apart }),
-    ...facts.flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
+    ...facts
+      .filter((fact) => fact !== "materials" || !saysMaterials(described, question))
+      .flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
     ...(if_there ? thereSentences(described, if_there) : []),
     ...statementSentences(described).filter(({ from }) => from.some((field) => asked.includes(field))),
   ];
@@ -97,6 +99,14 @@ function saidByName({ record }: Described, { in_name = [] }: Question): Sentence
   const name = withoutStop(fieldValue(record, "short_description") ?? "");
   if (!isCalled(record, in_name)) return [];
   return [sentence(`described as “${name}”`, ["short_description"], WHAT)];
+}
+
+/** Whether what it is called, which is told, says all of what it is made of. */
+function saysMaterials({ record }: Described, { in_name = [] }: Question) {
+  const [name, words] = (["short_description", "materials"] as const).map((field) =>
+    withoutStop(fieldValue(record, field) ?? "").toLowerCase(),
+  );
+  return isCalled(record, in_name) && Boolean(words && name?.includes(words));
 }
 
 /** Whether one of these words stands in what it is called. */

@@ -33,7 +33,8 @@ export function pieceSentences(
   if (all < 2 || !open.length) return [];
   const faults = open.flatMap(({ about }) => about.filter(isPieceOpen));
   const isOne = faults.length === 1 && (faults[0]?.extent_count ?? 1) === 1;
-  const isKnown = (one: FindingValue) => isOfPieces(one) && !isPieceOpen(one);
+  const isKnown = (one: FindingValue) =>
+    one.zone === SET ? one.severity > 0 : isOfPieces(one) && !isPieceOpen(one);
   const others = said.some(({ about }) => about.some(isKnown)) ? "other " : "";
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const words = `the ${others}${isOne ? "fault is" : "faults are"} on`;
