@@ -16,6 +16,10 @@ const { records, short } = JSON.parse(
 /** Of these another word is another fact. */
 const OF_NOTHING_ELSE = /^(check-in|unseen\/)/;
 
+/** What differed when it was checked in has no overall word any more: that is another fact, not another wording. */
+const isGradedNoMore = ([, values, , sentence]) =>
+  sentence === "overall" && values["check-in"]?.state === "differs";
+
 /** Every line with the record that it was made of. */
 function linesBefore() {
   const whole = records.flatMap(({ class_id, values, lines }) => {
@@ -43,7 +47,7 @@ function madeOf([class_id, values, text, sentence, speaks_of, record_words], ver
 }
 
 test("every line of the wordings before is still known for what the desk made of it", () => {
-  const lines = linesBefore();
+  const lines = linesBefore().filter((line) => !isGradedNoMore(line));
   assert.ok(lines.length > 1000);
   const of = ([class_id, , , , , words]) => `${class_id}: ${words}`;
   const lost = lines.filter((line) => !madeOf(line, "rewritten", "OURS.").words.includes("OURS.")).map(of);
