@@ -8,6 +8,7 @@
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
 import { afterClosing } from "./parts/after_closing.tsx";
+import { Condition } from "./parts/condition.tsx";
 import { TwoSaid } from "./parts/incident_between.tsx";
 import { Overruled } from "./parts/overruled.tsx";
 import {
@@ -15,6 +16,7 @@ import {
   inPieces,
   lackingHere,
   makerAndDate,
+  overall,
   overruledHere,
   saidOtherwise,
 } from "./parts/with_words.ts";
@@ -47,6 +49,7 @@ overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
 makerAndDate.value = MakerAndDate;
+overall.value = Condition;
 inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };
 goingBack.value = { GoesHome, NotSentYet, TakeBack };
 

@@ -6,7 +6,7 @@
 import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
 import type { FindingValue } from "../job/fields.ts";
-import type { DayRecord, Disagreement, ItemRecord, PlanBook } from "../job/types.ts";
+import type { DayRecord, Disagreement, ItemRecord, Plan, PlanBook } from "../job/types.ts";
 
 /** What somebody said here and gave way. */
 export const overruledHere = signal<FunctionComponent | null>(null);
@@ -37,3 +37,5 @@ export const saidOtherwise = signal<{
   TwoSaid: FunctionComponent<{ day: DayRecord; between: Disagreement }>;
   TwoValuesStand: FunctionComponent<{ item_id: string }>;
 } | null>(null);
+/** The overall condition as far as the walk has come: it stands below the zones. */
+export const overall = signal<FunctionComponent<{ plan: Plan | null; item: ItemRecord }> | null>(null);

@@ -8,13 +8,13 @@ import type { PlanBook } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
 import { Below, InTurn } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
-import { Condition } from "../../parts/condition.tsx";
 import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
 import { Outline } from "../../parts/outline.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
+import { overall } from "../../parts/with_words.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { Doors } from "./item_doors.tsx";
 import { zoneAddress } from "./zone_steps.ts";
@@ -26,6 +26,7 @@ const FIRST_ROWS = 8;
 export default function Zones({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
+  const Condition = overall.value;
   const book = usePlanBook();
   const [asking, setAsking] = useState<"" | "NeverHad" | "RestClear">("");
   const back = `#/item/${item_id}`;
@@ -108,7 +109,7 @@ export default function Zones({ item_id }: { item_id: string }) {
         <InTurn of={steps} first={FIRST_ROWS} draw={row} />
       </ol>
       <Below>
-        {left.length < steps.length && (
+        {left.length < steps.length && Condition && (
           <section>
             <h2>Overall condition</h2>
             <Condition plan={plan} item={item} />
