@@ -46,7 +46,9 @@ function OfDay({ day_id }: { day_id: string }) {
           [things.here, "left with us"],
           [things.back, "back with owners"],
           ...(things.stopped ? [[things.stopped, "stopped, not decided"] as const] : []),
-          ...(things.referred ? [[things.referred, "gone with whoever it was referred to"] as const] : []),
+          ...(things.referred
+            ? [[things.referred, "referred: where to stands in the decision"] as const]
+            : []),
         ]}
       />
       <Sum
