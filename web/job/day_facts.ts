@@ -56,11 +56,12 @@ export function namesOn(day: DayRecord | null | undefined): Who {
     people.get(person_id) ?? (person_id ? "somebody not on a list" : "somebody who gave no name");
 }
 
-/** Who works on the day now; who has left stays on record for what they made. */
+/** Who works on the day now, by name; who has left stays on record for what they made. */
 export function peopleHere(day: DayRecord) {
   return listed(day, "people/")
     .map(({ value }) => value)
-    .filter(({ left }) => !left);
+    .filter(({ left }) => !left)
+    .sort((a, b) => a.name.localeCompare(b.name));
 }
 
 /** Those of them who can stand beside a person: not the same one, listed again or written otherwise. */

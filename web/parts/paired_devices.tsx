@@ -29,7 +29,7 @@ export function usePairedDevices(): PairedDevice[] | null {
 
 type Chosen = {
   label: string;
-  /** Those that it can be given to; one that has it already is listed whatever its role. */
+  /** Those that it can be given to, the likeliest first; one that has it already is listed whatever its role. */
   roles: readonly string[];
   devices: PairedDevice[] | null;
   chosen: string | null | undefined;
@@ -40,7 +40,9 @@ type Chosen = {
 /** One of the office's devices; of several with one name, when each was paired tells them apart. */
 export function DeviceChoice({ label, roles, devices, chosen, empty = "No device", choose }: Chosen) {
   if (!devices) return <p class="hint">The office says which devices there are; it is not reached now.</p>;
-  const offered = devices.filter(({ role, device_id }) => roles.includes(role) || device_id === chosen);
+  const offered = devices
+    .filter(({ role, device_id }) => roles.includes(role) || device_id === chosen)
+    .sort((a, b) => roles.indexOf(a.role) - roles.indexOf(b.role));
   return (
     <Select
       label={label}

@@ -15,7 +15,9 @@ const STRONG = ["by", "attributed-to", "workshop-of"];
 export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBook | null }) {
   const set = (field: "maker_certainty" | "dates_certainty") => (value: string) =>
     keep("set_item", { item_id, field, value });
+  const maker = useField(item_id, "maker");
   const maker_certainty = useField(item_id, "maker_certainty");
+  const dates = useField(item_id, "dates");
   const dates_certainty = useField(item_id, "dates_certainty");
   return (
     <section>
@@ -32,11 +34,12 @@ export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBoo
         item_id={item_id}
         field="maker_evidence"
         book={book}
+        wanted={Boolean(maker || maker_certainty)}
         strong={STRONG.includes(maker_certainty ?? "")}
       />
       <DateField
         conventions={book?.words.dates}
-        date={useField(item_id, "dates")}
+        date={dates}
         save={(date) => keep("record_date", { item_id, ...date })}
       />
       <Choice
@@ -50,6 +53,7 @@ export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBoo
         item_id={item_id}
         field="dates_evidence"
         book={book}
+        wanted={Boolean(dates || dates_certainty)}
         strong={dates_certainty === "certain"}
       />
     </section>
@@ -61,18 +65,20 @@ type EvidenceOf = {
   item_id: string;
   field: "maker_evidence" | "dates_evidence";
   book: PlanBook | null;
+  /** Whether anything is said that something could speak for. */
+  wanted: boolean;
   strong: boolean;
 };
 
 /** Kinds of evidence; two at least for anything stronger than "probably". */
-function Evidence({ label, item_id, field, book, strong }: EvidenceOf) {
+function Evidence({ label, item_id, field, book, wanted, strong }: EvidenceOf) {
   const chosen = useField(item_id, field) ?? [];
   const toggle = (evidence: string) => {
     const others = chosen.filter((kind) => kind !== evidence);
     const value = chosen.includes(evidence) ? others : [...chosen, evidence];
     return attempt(() => keep("set_item", { item_id, field, value }));
   };
-  if (!book) return null;
+  if (!book || !(wanted || chosen.length)) return null;
   return (
     <div class="field" role="group" aria-label={label}>
       <span class="label">{label}</span>

@@ -58,7 +58,8 @@ function DeviceList({ answer, now }: { answer: OfficeAnswer; now: number }) {
 
 function heardWords({ last_seen_at }: HeardDevice, now: number) {
   if (!last_seen_at) return "never";
-  const minutes = minutesSince(last_seen_at, now);
+  // What is heard while this is drawn, as this very device is, is heard now.
+  const minutes = minutesSince(last_seen_at, Math.max(now, Date.parse(last_seen_at)));
   if (minutes === null) return momentWords(last_seen_at);
   return minutes ? clockWords(last_seen_at) : "now";
 }

@@ -16,6 +16,7 @@ const GIVE_OUT = "Give out a roll";
 export function NewRoll({ day_id, next, asked, devices }: NewRollOf) {
   const [count, setCount] = useState(200);
   const [to, setTo] = useState<Holder>({ given_to: "printed stock", for_device_id: null });
+  const [given, setGiven] = useState("");
   const issue = () =>
     attempt(async () => {
       const last_tag = run(next, count).at(-1) ?? next;
@@ -27,7 +28,9 @@ export function NewRoll({ day_id, next, asked, devices }: NewRollOf) {
         count,
         ...to,
       });
-      sayDone(`${count} numbers from ${shown(next)} on are given to ${to.given_to}.`);
+      const words = `${count} numbers from ${shown(next)} on are given to ${to.given_to}.`;
+      setGiven(words); // what is pressed once more by mistake is no second roll
+      sayDone(words);
     });
   if (!next)
     return (
@@ -38,6 +41,16 @@ export function NewRoll({ day_id, next, asked, devices }: NewRollOf) {
             ? "All of this office's numbers are given out. Start the office with another share of them (--numbers)."
             : "The office says which numbers are free. Open this again when it is in reach."}
         </p>
+      </section>
+    );
+  if (given)
+    return (
+      <section>
+        <h2>{GIVE_OUT}</h2>
+        <p>{given}</p>
+        <button type="button" onClick={() => setGiven("")}>
+          Give out another roll
+        </button>
       </section>
     );
   return (
