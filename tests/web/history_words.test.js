@@ -1,7 +1,7 @@
 /** What a history says of an operation. The sentences are our own; that no id or code is shown is what is checked. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { historyWords } from "../../web/job/history_words.ts";
+import { historyWords, inRuns } from "../../web/job/history_words.ts";
 import { operationWords } from "../../web/job/operation_words.ts";
 
 const ID = "019cebae-7930-775f-8dc5-196c875cade5";
@@ -85,4 +85,35 @@ test("a place is named once with what was noted of it", () => {
     "moved it to van 1, first trip: Ana to Bo",
   );
   assert.equal(operationWords({ ...move, at: "first trip" }), "moved it to van, first trip: Ana to Bo");
+});
+
+const logged = (value, at, more = {}) => ({
+  outcome: more.outcome ?? "kept",
+  operation: {
+    ...{ kind: "set_item", item_id: ID, field: "maker", value, made_by: "ana", device_id: "t1" },
+    ...{ operation_id: `${value} ${at}`, made_at: `2026-03-14T10:00:${at}.000Z`, ...more },
+  },
+});
+const runs = (...past) => inRuns(past).map(({ said, records }) => [said.operation.value, records]);
+
+test("a text that was typed with pauses is one line of a history, as it stood at the end", () => {
+  const typed = [
+    logged("a pair", "01"),
+    logged("a pair of vases", "08"),
+    logged("a pair of blue vases", "20"),
+  ];
+  assert.deepEqual(runs(...typed), [["a pair of blue vases", 3]]);
+});
+
+test("what others said, what replaces a text, and what was refused or said later are lines of their own", () => {
+  const first = logged("vase", "01");
+  for (const other of [
+    logged("vases", "05", { made_by: "bram" }),
+    logged("vases", "05", { device_id: "t2" }),
+    logged("vases", "05", { field: "materials" }),
+    logged("ewer", "05"),
+    logged("vases", "05", { outcome: "refused" }),
+    logged("vases", "05", { made_at: "2026-03-14T10:02:00.000Z" }),
+  ])
+    assert.equal(runs(first, other).length, 2);
 });

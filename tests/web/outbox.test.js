@@ -21,6 +21,7 @@ import {
   takeAllBack,
   takeBatch,
 } from "../../web/local/outbox.ts";
+import { fieldLeft, keyTyped, typedSince } from "../../web/local/typing.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
@@ -102,6 +103,56 @@ test("a word typed is one operation, until it was tried to send", async () => {
     waiting.value.map((op) => op.value),
     ["ma", "mar"],
   );
+});
+
+test("a word that is being typed goes out once its field is left, and what was said before it at once", async () => {
+  const sent = async () => (await takeBatch(10)).operations.map((op) => op.value ?? op.kind);
+  const stop = { level: "red", hazard: "H02", sign: "", called: "", place: "" };
+  await keep("raise_caution", { item_id: ITEM, caution_id: newId(), ...stop });
+  keyTyped();
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "a pair" });
+  await keep("remove_tag", { item_id: ITEM, tag: "7K3QW5", reason: "lost" });
+  assert.deepEqual(await sent(), ["raise_caution"]);
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "a pair of vases" });
+  fieldLeft();
+  assert.deepEqual(await sent(), ["raise_caution", "a pair of vases", "remove_tag"]);
+});
+
+test("a text is whole after a pause", () => {
+  keyTyped(10_000);
+  keyTyped(12_400);
+  assert.equal(typedSince(14_800), 10_000);
+  assert.equal(typedSince(14_900), null);
+  keyTyped(20_000);
+  assert.equal(typedSince(20_000), 20_000);
+  assert.equal(typedSince(19_000), null, "the clock was set back");
+  fieldLeft();
+});
+
+test("what differs is one record however it is typed, and what was chosen another", async () => {
+  const check_in = { item_id: ITEM, words: "", second_by: "Bram" };
+  await keep("check_in", { ...check_in, state: "as-recorded" });
+  await keep("check_in", { ...check_in, state: "differs" });
+  for (const words of ["o", "on", "one"]) await amend("check_in", { item_id: ITEM, words });
+  assert.deepEqual(
+    waiting.value.map(({ state, words }) => [state, words]),
+    [
+      ["as-recorded", ""],
+      ["differs", "one"],
+    ],
+  );
+  await takeBatch(10);
+  await amend("check_in", { item_id: ITEM, words: "one vase" });
+  assert.equal(waiting.value.length, 3);
+});
+
+test("whoever writes on what another wrote makes a record of their own", async () => {
+  await keep("check_in", { item_id: ITEM, state: "differs", words: "a chip", second_by: "Bram" });
+  await write(["setting"], (tx) =>
+    tx.remember("device", { device_id: "d1", role: "table", person_id: "bram", clock_offset_ms: 0 }),
+  );
+  await amend("check_in", { item_id: ITEM, words: "two chips" });
+  assert.equal(waiting.value.length, 2);
 });
 
 test("kinds that stand for what somebody did are never changed in place", async () => {

@@ -4,7 +4,9 @@
  */
 
 import { claimIn } from "./custody.ts";
+import type { Logged } from "./desk.ts";
 import { className, type Lists } from "./list_words.ts";
+import { fieldOf } from "./operation.ts";
 import { operationWords } from "./operation_words.ts";
 import { shown } from "./tag.ts";
 import type { Disagreement, Operation } from "./types.ts";
@@ -40,6 +42,51 @@ export function historyWords(op: Operation, named: Named): string {
     default:
       return operationWords(op, named.lists, named.containerName);
   }
+}
+
+/** What was said, and as how many records it came: a text that was typed with pauses is one line of a history. */
+export type Run = { said: Logged; records: number };
+
+/** A history in the order in which it came, each text that was typed on as it stood at the end. */
+export function inRuns(past: readonly Logged[]): Run[] {
+  const runs: Run[] = [];
+  for (const said of past) {
+    const before = runs.at(-1);
+    if (before && isTypedOn(before.said, said)) runs[runs.length - 1] = { said, records: before.records + 1 };
+    else runs.push({ said, records: 1 });
+  }
+  return runs;
+}
+
+/** Whoever looks for words longer than this has said the next thing. Common practice. */
+const ONE_TEXT_MS = 60_000;
+const ENVELOPE = new Set(["operation_id", "made_at", "device_seq", "seen", "salt"]);
+
+/** Whether one is the other with letters typed on, put in or taken out, by the same person soon after. */
+function isTypedOn(before: Logged, after: Logged): boolean {
+  const [one, other] = [before.operation, after.operation];
+  if (before.outcome !== "kept" || after.outcome !== "kept" || one.kind !== other.kind) return false;
+  const field = fieldOf(one)?.[0];
+  if (!field || field !== fieldOf(other)?.[0]) return false;
+  const between = Date.parse(other.made_at) - Date.parse(one.made_at);
+  if (!(between >= 0 && between <= ONE_TEXT_MS)) return false;
+  const then = new Map<string, unknown>(Object.entries(one));
+  const since = Object.entries(other).filter(
+    ([name, value]) => !ENVELOPE.has(name) && JSON.stringify(value) !== JSON.stringify(then.get(name)),
+  );
+  const [[name = "", now] = [], ...more] = since;
+  const was = then.get(name);
+  return !more.length && typeof was === "string" && typeof now === "string" && isEdited(was, now);
+}
+
+/** Whether one text is the other with something put into it or taken out of it at one place. */
+function isEdited(one: string, other: string) {
+  const shorter = Math.min(one.length, other.length);
+  let start = 0;
+  while (start < shorter && one[start] === other[start]) start++;
+  let end = 0;
+  while (end < shorter - start && one.at(-1 - end) === other.at(-1 - end)) end++;
+  return start + end >= shorter;
 }
 
 function classWords(value: unknown, { lists }: Named) {

@@ -16,6 +16,7 @@ import { type Writing, write } from "./changes.ts";
 import type { Answered, Refused, StoreName, Waiting } from "./database.ts";
 import type { ThisDevice } from "./device.ts";
 import { records } from "./memory.ts";
+import { typedSince } from "./typing.ts";
 
 /** What is shown of a refusal that came without its problem. */
 const UNSAID: Problem = { code: "refused", title: "The office refused this", detail: "", hint: "" };
@@ -90,6 +91,9 @@ function checkNamed({ person_id, day_id, role }: ThisDevice) {
   if (!person_id && (role === "desk" || days.some((day) => peopleHere(day).length))) throw new NobodyNamed();
 }
 
+/** What somebody did and then wrote of: of these alone `amend` changes in place what was not sent yet. */
+const WRITTEN_OF: ReadonlySet<Kind> = new Set(["check_in"]);
+
 type How = { photo?: PhotoBytes | undefined; amending?: boolean };
 
 async function keepOne(kind: Kind, body: object, how: How): Promise<Operation> {
@@ -139,7 +143,8 @@ async function keepIn(
   } as Draft;
   const draft = amending ? await completed(tx, fresh, body) : fresh;
   const record_id = recordIdOf(draft);
-  const earlier = says.replaceable ? await replaceable(tx, record_id, draft) : undefined;
+  const isChanged = says.replaceable || (amending && WRITTEN_OF.has(kind));
+  const earlier = isChanged ? await replaceable(tx, record_id, draft) : undefined;
   if (earlier) return replace(tx, { ...earlier, clock_offset_ms }, draft, body);
   if (personalIn(draft).length) draft.salt ??= newSalt();
   const name = nameSeen(draft);
@@ -195,7 +200,11 @@ async function nextSeq(tx: Writing): Promise<number> {
 async function replaceable(tx: Writing, record_id: string, draft: Draft): Promise<Waiting | undefined> {
   const name = fieldOf(draft)?.[0];
   return (await tx.waitingOn(record_id)).findLast(
-    (op) => !op.attempted && op.kind === draft.kind && fieldOf(op)?.[0] === name,
+    (op) =>
+      !op.attempted &&
+      op.kind === draft.kind &&
+      fieldOf(op)?.[0] === name &&
+      (op.made_by === draft.made_by || !WRITTEN_OF.has(op.kind)),
   );
 }
 
@@ -290,9 +299,9 @@ export type Batch = { operations: Operation[]; holds_from: number; dealt_with: s
 
 /**
  * The oldest operations that were made after one, marked as tried before they leave: from now on none of them is
- * changed in place. All of a batch have their times by one clock, and `clock_offset_ms` says by which: what this device
- * adds to its own changes when it hears the office. `bytes` is the most that they have together as they are sent; one
- * that has more by itself goes alone.
+ * changed in place. One that is being typed stays, with what follows it. All of a batch have their times by one clock,
+ * and `clock_offset_ms` says by which: what this device adds to its own changes when it hears the office. `bytes` is
+ * the most that they have together as they are sent; one that has more by itself goes alone.
  */
 export function takeBatch(
   limit: number,
@@ -300,7 +309,7 @@ export function takeBatch(
   bytes = Infinity,
 ): Promise<Batch & { clock_offset_ms?: number }> {
   return write(["outbox", "answered", "refused"], async (tx) => {
-    const batch = withinBytes(byOneClock(await tx.oldest(limit, after)), bytes);
+    const batch = withinBytes(byOneClock(wholeOnes(await tx.oldest(limit, after))), bytes);
     const dealt_with: string[] = [];
     for (const { operation_id, again } of batch)
       if (again === "refused" && !(await tx.get("refused", operation_id))) dealt_with.push(operation_id);
@@ -309,6 +318,17 @@ export function takeBatch(
     const { clock_offset_ms } = batch[0] ?? {};
     return { operations: batch.map(bare), holds_from: Math.min(...first), dealt_with, clock_offset_ms };
   });
+}
+
+/** The first of these operations, up to one that somebody is still typing. */
+function wholeOnes(operations: Waiting[]): Waiting[] {
+  const since = typedSince();
+  if (since === null) return operations;
+  const isTyped = ({ kind }: Waiting) => (KINDS[kind] as KindSays).replaceable || WRITTEN_OF.has(kind);
+  const typed = operations.findIndex(
+    (op) => !op.attempted && isTyped(op) && op.made_at >= nowBy(op.clock_offset_ms, since),
+  );
+  return typed < 0 ? operations : operations.slice(0, typed);
 }
 
 /** The first of these operations, as far as their times are by the same clock. */

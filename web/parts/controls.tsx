@@ -4,6 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { longestText, type TextOf } from "../job/kinds_read.ts";
 import { dropForm, enteredIn, enterInJournal } from "../local/held.ts";
 import { asTyped } from "../local/outbox.ts";
+import { fieldLeft, keyTyped } from "../local/typing.ts";
 import { attempt } from "./notices.tsx";
 import { useOwnId } from "./own_id.ts";
 
@@ -82,8 +83,11 @@ export function Typed({
     }
     saving.current = false;
   };
-  const typed = (event: JSX.TargetedInputEvent<HTMLInputElement | HTMLTextAreaElement>) =>
-    keepNow(event.currentTarget.value);
+  const typed = (event: JSX.TargetedInputEvent<HTMLInputElement | HTMLTextAreaElement>) => {
+    keyTyped();
+    return keepNow(event.currentTarget.value);
+  };
+  useEffect(() => fieldLeft, []); // one that goes from the screen hears of no focus lost
   useEffect(() => {
     const left = enteredIn(draft) as Draft | undefined;
     if (!left) return;
@@ -97,6 +101,7 @@ export function Typed({
     id,
     value: text,
     onInput: typed,
+    onBlur: fieldLeft,
     maxLength: max,
     autocomplete,
     "aria-describedby": hint ? `${id}-hint` : undefined,
