@@ -173,6 +173,11 @@ export function isOnTheWay({ things, arrivals }: Pick<Load, "things" | "arrivals
   return !arrivals.length && things.every(({ came }) => !came);
 }
 
+/** Whether all of it left with a later load before any of it came: it was counted again, and that one stands for it. */
+export function isReplaced({ things, arrivals }: Pick<Load, "things" | "arrivals">): boolean {
+  return !arrivals.length && things.every(({ again }) => again);
+}
+
 /** Which load it is: where it was bound, or who drove it. */
 export function loadName({ value }: Pick<Load, "value">) {
   const driver = value.driver ? `, driven by ${value.driver}` : "";

@@ -11,8 +11,8 @@ export type LoadOf = { day_id: string; of_load: string };
 
 export type Arrivals = {
   LoadChoice: FunctionComponent<LoadOf & { choose: (of_load: string) => unknown }>;
-  /** The load that is on its way, if there is exactly one; else "". */
-  onlyOne: (day_id: string) => string;
+  /** The newest load that left with any of these numbers, else the only one that is on its way; "" if there is none. */
+  likely: (day_id: string, tags: readonly string[]) => string;
   Coming: FunctionComponent<LoadOf & { scanned: Scanned[] }>;
   /** What is said of a count at the store; null if nothing is known of that load. */
   arrivalOf: (load: LoadOf) => { agrees: boolean; words: string } | null;

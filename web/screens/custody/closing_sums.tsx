@@ -1,6 +1,6 @@
 /** Sums that must agree, each as a bar of its parts: numbers given out, things counted, receipts; and the loads. */
 
-import { loadName, notCome, takenOut } from "../../job/loads.ts";
+import { isReplaced, loadName, notCome, takenOut } from "../../job/loads.ts";
 import { countWords, firstUpper, pluralOf } from "../../job/words.ts";
 import { loadsThatLeftOn, rollsOfDay, sumsOfDay } from "../../local/day_found.ts";
 import { Below } from "../../parts/below.tsx";
@@ -102,7 +102,7 @@ function Sum({ of, whole, parts, still }: { of: string; whole: Part; parts: Part
 }
 
 function Loads({ day_id }: { day_id: string }) {
-  const loads = loadsThatLeftOn(day_id);
+  const loads = loadsThatLeftOn(day_id).filter((load) => !isReplaced(load));
   if (!loads.length) return null;
   return (
     <>

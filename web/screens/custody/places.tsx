@@ -2,7 +2,7 @@
  * What is where: the holding area, the van, the store, each shelf, with its count; it follows the records as they come.
  */
 
-import { comeWords, type Load, loadName } from "../../job/loads.ts";
+import { comeWords, isReplaced, type Load, loadName } from "../../job/loads.ts";
 import type { AtPlace } from "../../job/where_list.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { countWords } from "../../job/words.ts";
@@ -22,7 +22,7 @@ export default function Places() {
   return (
     <Frame title="What is where" back="#/porter">
       {!places && <ChooseDayFirst day={day} on="Today" />}
-      {day && <Loads loads={loadsOfDay(day.record_id)} />}
+      {day && <Loads loads={loadsOfDay(day.record_id).filter((load) => !isReplaced(load))} />}
       {items && <PicturesAhead items={items.filter((item) => !isBackWithOwner(item))} />}
       {places?.length === 0 && <p class="none">Nothing is on record yet.</p>}
       {places?.map((at) => (

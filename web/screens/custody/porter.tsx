@@ -1,7 +1,6 @@
 /** The porter: scan one thing after the other, to a place or into a container, with a large count and no network. */
 
 import { useState } from "preact/hooks";
-import { thingName } from "../../job/custody.ts";
 import { othersHere, peopleHere } from "../../job/day_facts.ts";
 import { tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
@@ -11,7 +10,6 @@ import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { keepsPack } from "../../parts/packs.ts";
 import { Scanner } from "../../parts/scanner.tsx";
-import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { arrivals } from "./arrivals.ts";
 import {
@@ -28,7 +26,8 @@ import {
 } from "./porter_aim.tsx";
 import { useCount } from "./porter_count.ts";
 import { KeyedIn } from "./porter_keyed.tsx";
-import { type Outcome, Recorded, TakersCount } from "./porter_load.tsx";
+import { type Outcome, Recorded, TakersCount, unsealedOf } from "./porter_load.tsx";
+import { Next, Unsealed } from "./porter_next.tsx";
 import { LastScanned } from "./porter_rows.tsx";
 import type { Scanned } from "./porter_scan.ts";
 
@@ -59,10 +58,11 @@ function Counting({ device, day, items, containers }: Known) {
   const loads = arrivals.value;
   const said = withGiver(counting.aim, others);
   const aim = isArrival(said)
-    ? { ...said, of_load: said.of_load || loads?.onlyOne(day.record_id) || "" }
+    ? { ...said, of_load: said.of_load || loads?.likely(day.record_id, tagsIn(scanned)) || "" }
     : said;
   const [scanning, setScanning] = useState(false);
-  const [recorded, setRecorded] = useState<Outcome | null>(null);
+  const [recorded, setRecorded] = useState<Recording | null>(null);
+  const [before, setBefore] = useState(""); // the difference of the count that is made again
   const of = { day_id: day.record_id, of_load: aim.of_load };
   const missing = whatIsMissing(aim, me);
   const good = scanned.filter(({ done }) => done);
@@ -70,16 +70,27 @@ function Counting({ device, day, items, containers }: Known) {
   const [byHand, setByHand] = useState(false);
   const isByHand = byHand && good.length > 0 && aim.work === "move" && !missing;
   const count = (tag: string) => {
-    if (aim.of_load) counting.setAim({ of_load: aim.of_load }); // once it has come it is no more the one on its way
+    const of_load = isArrival(said)
+      ? said.of_load || loads?.likely(day.record_id, [...tagsIn(good), tag])
+      : "";
+    if (of_load) counting.setAim({ of_load }); // once it has come it is no more the one on its way
     return counting.count(tag);
+  };
+  const countAgain = ({ scanned, aim, difference_id }: Recording) => {
+    counting.setAim(aim);
+    counting.resume(scanned);
+    setBefore(difference_id);
+    setRecorded(null);
   };
   const another = () => {
     setRecorded(null);
+    setBefore("");
     setByHand(false);
     begin({ container: "" }); // of two crates packed one after the other, the second is scanned first
   };
   const change = (patch: Parameters<typeof begin>[0]) => {
     setRecorded(null);
+    setBefore("");
     begin(patch);
   };
   return (
@@ -94,14 +105,11 @@ function Counting({ device, day, items, containers }: Known) {
             Back to scanning
           </button>
         ) : (
-          <>
-            {aim.work === "move" && good.length > 0 && (
-              <button type="button" onClick={() => setByHand(true)}>
-                Count by hand
-              </button>
-            )}
-            <Next {...{ aim, containers, good, change }} scan={() => setScanning(true)} />
-          </>
+          <Next
+            {...{ aim, containers, good, change, isOwed }}
+            byHand={() => setByHand(true)}
+            scan={() => setScanning(true)}
+          />
         ))
       }
     >
@@ -133,12 +141,17 @@ function Counting({ device, day, items, containers }: Known) {
       {scanning && <Scanner found={(text) => count(tagInQr(text))} close={() => setScanning(false)} />}
       {missing ? (
         <p class="bar">{missing}.</p>
-      ) : isByHand ? null : (
+      ) : isByHand || (recorded && !scanned.length) ? null : (
         <p class="counted" role="status">
           <span class={good.length || scanning ? "huge" : "figure"}>{good.length}</span> <span>counted</span>
         </p>
       )}
-      {recorded && <Recorded {...recorded} />}
+      {recorded && (
+        <Recorded {...recorded} again={recorded.aim.to === "van" ? () => countAgain(recorded) : null} />
+      )}
+      {aim.work === "move" && aim.to === "van" && !isByHand && (
+        <Unsealed containers={unsealedOf(tagsIn(good), containers)} />
+      )}
       {!isByHand && <LastScanned {...{ scanned, items, containers }} out={missing ? null : counting.out} />}
       {isArrival(aim) &&
         !recorded &&
@@ -153,9 +166,11 @@ function Counting({ device, day, items, containers }: Known) {
         <TakersCount
           key={aim.to}
           {...{ day, items, containers, aim, me }}
-          counted={good.map(({ tag }) => tag)}
+          counted={tagsIn(good)}
+          before={before}
           recorded={(outcome) => {
-            setRecorded(outcome);
+            setRecorded({ ...outcome, scanned, aim });
+            setBefore("");
             setByHand(false);
             begin();
           }}
@@ -170,29 +185,7 @@ function Counting({ device, day, items, containers }: Known) {
   );
 }
 
-type NextOf = {
-  aim: Aim;
-  containers: ContainerRecord[];
-  good: readonly Scanned[];
-  change: (patch: Partial<Aim>) => void;
-  scan: () => void;
-};
+/** A count that was recorded, with what it was of, so that it can be made again. */
+type Recording = Outcome & { scanned: Scanned[]; aim: Aim };
 
-/** Scan; of a container that was opened just now, on to what goes into it. */
-function Next({ aim, containers, good, change, scan }: NextOf) {
-  const opened = aim.work === "open" && containers.find(({ number }) => number === good[0]?.tag);
-  if (!opened)
-    return (
-      <TieOn press={scan}>{aim.work === "inside" && !aim.container ? "Scan the container" : "Scan"}</TieOn>
-    );
-  return (
-    <>
-      <button type="button" onClick={scan}>
-        Another {aim.kind_of}
-      </button>
-      <TieOn press={() => change({ work: "inside", container: opened.record_id })} left="scan what goes in">
-        {`Into ${thingName(opened)}`}
-      </TieOn>
-    </>
-  );
-}
+const tagsIn = (scanned: readonly Scanned[]) => scanned.flatMap(({ tag, done }) => (done ? [tag] : []));

@@ -4,6 +4,7 @@ import {
   arrivalWords,
   comeWords,
   isOnTheWay,
+  isReplaced,
   type Load,
   lackingName,
   loadName,
@@ -18,8 +19,13 @@ import { status } from "../../sync/status.ts";
 import type { Arrivals, LoadOf } from "./arrivals.ts";
 import { LOADS_COMING, NO_LOAD } from "./porter_aim.tsx";
 
+/** Those that something may arrive with; what was counted again is chosen as it was counted last. */
+function loadsToCome(day_id: string, of_load = "") {
+  return loadsOfDay(day_id).filter((load) => load.id === of_load || !isReplaced(load));
+}
+
 const LoadChoice: Arrivals["LoadChoice"] = ({ day_id, of_load, choose }) => {
-  const loads = loadsOfDay(day_id);
+  const loads = loadsToCome(day_id, of_load);
   return loads.length ? (
     <Select
       label="Which load it left with"
@@ -41,7 +47,7 @@ function loadWords(load: Load) {
 
 const Coming: Arrivals["Coming"] = ({ scanned, ...of }) => {
   const load = chosen(of);
-  if (!load) return <NoLoadKnown count={loadsOfDay(of.day_id).length} isSaid={of.of_load === NO_LOAD} />;
+  if (!load) return <NoLoadKnown count={loadsToCome(of.day_id).length} isSaid={of.of_load === NO_LOAD} />;
   const here = new Set(scanned.map(({ tag }) => tag));
   const lacking = [...notCome(load), ...takenOut(load)].filter(({ number }) => !here.has(number));
   return (
@@ -88,8 +94,11 @@ function NoLoadKnown({ count, isSaid }: { count: number; isSaid: boolean }) {
 export const ARRIVALS: Arrivals = {
   LoadChoice,
   Coming,
-  onlyOne: (day_id) => {
-    const coming = loadsOfDay(day_id).filter(isOnTheWay);
+  likely: (day_id, tags) => {
+    const loads = loadsToCome(day_id);
+    const left = loads.find(({ things }) => things.some(({ number }) => tags.includes(number)));
+    if (left) return left.id;
+    const coming = loads.filter(isOnTheWay);
     return (coming.length === 1 && coming[0]?.id) || "";
   },
   arrivalOf: (of) => {

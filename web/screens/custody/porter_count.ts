@@ -31,6 +31,8 @@ export type Count = {
   count: (tag: string) => Promise<void>;
   /** Take the newest that counts out again. */
   out: () => void;
+  /** Go on from what was counted before, to count it again. */
+  resume: (scanned: Scanned[]) => void;
   /** Begin another count; what was put on record stays there. */
   begin: (patch?: Partial<Aim>) => void;
 };
@@ -88,6 +90,7 @@ export function useCount(of: CountOf): Count {
     scanned: form.scanned,
     count: (tag) => inTurn(() => countNow(tag)),
     out: () => inTurn(outNow),
+    resume: (scanned) => attempt(() => put(scanned)),
     begin: (patch = {}) => {
       setAim({ of_load: "", ...patch });
       attempt(() => put([]));

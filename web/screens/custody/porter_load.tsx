@@ -1,10 +1,11 @@
 /** Whoever takes the load counts by hand; where that differs from what was scanned, or from what left, it is named. */
 
-import { useRef } from "preact/hooks";
-import { toWords } from "../../job/custody.ts";
+import { useRef, useState } from "preact/hooks";
+import { thingName, toWords } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import { packedIn } from "../../job/packed.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
@@ -18,9 +19,12 @@ import { type Aim, loadOf } from "./porter_aim.tsx";
 type ByHand = { crates: number | null; pieces: number | null; driver: string };
 
 /** What came of a count: what differs, each in a line, and what else there is to say of it. */
-export type Outcome = { differs: string[]; words: string };
+export type Outcome = { differs: string[]; words: string; difference_id: string };
 
-/** `counted` are the numbers that were scanned and taken; `recorded` is told what came of it. */
+/**
+ * `counted` are the numbers that were scanned and taken; `recorded` is told what came of it. `before` is the difference
+ * that the count before this one of the same load has raised; "" if there is none.
+ */
 type TakersCountOf = {
   day: DayRecord;
   items: ItemRecord[];
@@ -28,10 +32,11 @@ type TakersCountOf = {
   aim: Aim;
   me: string;
   counted: string[];
+  before: string;
   recorded: (outcome: Outcome) => void;
 };
 
-export function TakersCount({ day, items, containers, aim, me, counted, recorded }: TakersCountOf) {
+export function TakersCount({ day, items, containers, aim, me, counted, before, recorded }: TakersCountOf) {
   const { form, set, drop } = useHeld<ByHand>(`load to ${aim.to}`, {
     crates: null,
     pieces: null,
@@ -48,9 +53,10 @@ export function TakersCount({ day, items, containers, aim, me, counted, recorded
         isUnderWay.current = false;
       });
     });
+  const scanned_crates = counted.filter((tag) => containers.some(({ number }) => number === tag)).length;
+  const scanned_pieces = counted.length - scanned_crates;
+  const agrees = crates === scanned_crates && pieces === scanned_pieces;
   const recordOnce = async (crates: number, pieces: number) => {
-    const scanned_crates = counted.filter((tag) => containers.some(({ number }) => number === tag)).length;
-    const scanned_pieces = counted.length - scanned_crates;
     await keep("count_load", {
       day_id: day.record_id,
       load_id: newId(),
@@ -66,23 +72,52 @@ export function TakersCount({ day, items, containers, aim, me, counted, recorded
     });
     const byHand = `${countWords(crates, "crate")} and ${countWords(pieces, "loose piece")}`;
     const words = `${me} counted ${byHand}; scanned: ${scanned_crates} and ${scanned_pieces}`;
-    const agrees = crates === scanned_crates && pieces === scanned_pieces;
-    if (!agrees) await raiseCount(day.record_id, aim, words);
+    if (before) await endCount(day.record_id, before, aim, words);
+    const difference_id = agrees ? "" : await raiseCount(day.record_id, aim, words);
     drop();
-    recorded(outcome(day.record_id, aim, agrees, words));
+    recorded({ ...outcome(day.record_id, aim, agrees, words), difference_id });
   };
   const ready = crates !== null && pieces !== null;
+  const unsealed = isLeaving ? unsealedOf(counted, containers) : [];
+  const asks = [
+    unsealed.length && `No seal is on record of ${unsealed.map(thingName).join(", ")}.`,
+    isLeaving && !driver.trim() && "Nobody is named who drives it.",
+  ].filter(Boolean);
+  const [looked, setLooked] = useState(""); // the two counts that were seen to differ, and are meant so
+  const both = `${crates} ${pieces} ${counted.length}`;
+  const fields = useRef<HTMLDivElement>(null);
+  const countAgain = () =>
+    attempt(async () => {
+      await Promise.all([set("crates")(null), set("pieces")(null)]);
+      fields.current?.querySelector("input")?.focus();
+    });
   return (
     <section>
       <h2>Counted by hand</h2>
       <p class="hint">{me}, who takes it, counts what stands there.</p>
-      <div class="pair">
+      <div class="pair" ref={fields}>
         <Counted label="Crates, boxes and bags" value={crates} save={set("crates")} />
         <Counted label="Loose pieces" value={pieces} save={set("pieces")} />
         {isLeaving && <Typed label="Who drives" value={driver} save={set("driver")} />}
       </div>
-      {ready && isLeaving && !driver.trim() ? (
-        <AskedOnce words="Record the count" asks="Nobody is named who drives it." act={record} />
+      {ready && !agrees && looked !== both ? (
+        <div class="bar wrong" role="alert">
+          <p>
+            The counts differ, and nothing is recorded yet: counted by hand {countWords(crates, "crate")} and{" "}
+            {countWords(pieces, "loose piece")}, scanned {scanned_crates} and {scanned_pieces}. Count again,
+            or go back and scan what is missing.
+          </p>
+          <p class="finish-keys">
+            <button type="button" class="main" onClick={countAgain}>
+              Count again
+            </button>
+            <button type="button" class="quiet" onClick={() => setLooked(both)}>
+              {isLeaving ? "It leaves so, with both counts" : "It is so: keep both counts"}
+            </button>
+          </p>
+        </div>
+      ) : ready && asks.length ? (
+        <AskedOnce words="Record the count" asks={asks.join(" ")} act={record} />
       ) : (
         <button type="button" disabled={!ready} onClick={record}>
           {ready ? "Record the count" : "Count crates and pieces first"}
@@ -92,19 +127,35 @@ export function TakersCount({ day, items, containers, aim, me, counted, recorded
   );
 }
 
-/** What came of the last count: what differs stands first, and by itself. */
-export function Recorded({ differs, words }: Outcome) {
+/** Containers that leave with no seal on record, or with one that was opened. */
+export function unsealedOf(tags: readonly string[], containers: ContainerRecord[]) {
+  return containers.filter(
+    (container) =>
+      tags.includes(container.number) &&
+      !["sealed", "intact"].includes(fieldValue(container, "seal")?.state ?? ""),
+  );
+}
+
+/** What came of the last count: what differs stands first, and by itself; `again` counts the same load once more. */
+export function Recorded({ differs, words, again }: Outcome & { again: (() => void) | null }) {
   return (
     <div class={differs.length ? "bar wrong" : "bar"} role="status">
       {[...differs, words].filter(Boolean).map((line) => (
         <p key={line}>{line}</p>
       ))}
+      {differs.length > 0 && again && (
+        <p>
+          <button type="button" onClick={again}>
+            Count this load again
+          </button>
+        </p>
+      )}
     </div>
   );
 }
 
 /** What the two counts say, and, of an arrival, what the load says that left. */
-function outcome(day_id: string, aim: Aim, agrees: boolean, words: string): Outcome {
+function outcome(day_id: string, aim: Aim, agrees: boolean, words: string): Omit<Outcome, "difference_id"> {
   const arrival = arrivals.value?.arrivalOf({ day_id, of_load: aim.of_load }) ?? { agrees: true, words: "" };
   const ofLoad = arrival.words && `Of the load, ${arrival.words}.`;
   const differs = [...(arrival.agrees ? [] : [ofLoad]), ...(agrees ? [] : [`The counts differ: ${words}.`])];
@@ -122,14 +173,22 @@ function whereToSearch(aim: Aim) {
     : "Search here, and where it came from.";
 }
 
-function raiseCount(day_id: string, aim: Aim, words: string) {
-  return keep("raise_difference", {
+/** The count before this one is put right: what it differed by is not asked again at the closing. */
+function endCount(day_id: string, difference_id: string, aim: Aim, words: string) {
+  const said = { ended: "corrected", words: `Counted again: ${words}`, second_by: aim.given } as const;
+  return keep("settle_difference", { day_id, difference_id, ...said });
+}
+
+async function raiseCount(day_id: string, aim: Aim, words: string) {
+  const difference_id = newId();
+  await keep("raise_difference", {
     day_id,
-    difference_id: newId(),
+    difference_id,
     difference: "load-count",
     thing_id: null,
     words: `Load ${toWords(aim.to, aim.at)}: ${words}`,
     owner_told: false,
     told: "",
   });
+  return difference_id;
 }
