@@ -449,6 +449,49 @@ def test_whoever_takes_the_phone_over_is_not_their_own_second_person(
     assert office.faults() == []
 
 
+def test_a_set_is_as_recorded_once_all_of_it_was_counted(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    manager.push()
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    crate = str(phone.keep(a_crate(phone.ids, day["day_id"], CRATE))["container_id"])
+    glasses, cups = (str(phone.keep(an_item(phone.ids, visit))["item_id"]) for _ in range(2))
+    for item_id, name, tag in ((glasses, "six glasses", GOOD), (cups, "four cups", LOST)):
+        phone.keep(a_fact(item_id, "class_id", "glass"))
+        phone.keep(a_fact(item_id, "short_description", name))
+        phone.keep(("count_pieces", {"item_id": item_id, "pieces": 6 if item_id == glasses else 4, "seen": None}))
+        phone.keep(a_tie(item_id, tag))
+        phone.keep(a_zone(item_id, "rim"))
+        phone.keep(put_in(item_id, crate))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter")
+    choose_name(page, "Ana Thistle")
+    go_to(page, f"{office.address}/#/container/{crate}")
+    page.get_by_role("button", name="Seal it").click()
+    expect(page.get_by_label("Seal number")).to_be_focused()
+    page.get_by_role("button", name="Check in what is in it").click()
+    page.get_by_label("Second person").first.select_option(label="Hester Quillfeather")
+    for name, here, key in (
+        ("Six glasses", 6, "All 6 are there: as recorded"),
+        ("Four cups", 3, "3 of 4: it differs"),
+    ):
+        thing = page.get_by_role("article").filter(has_text=name)
+        thing.get_by_role("button", name="As recorded").click()
+        thing.get_by_label("How many pieces are there").fill(str(here))
+        thing.get_by_role("button", name=key).click()
+    expect(page.get_by_label("What differs")).to_have_value("3 of 4 pieces are there")
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    said = [manager.record(item_id)["fields"]["check-in"]["value"] for item_id in (glasses, cups)]
+    assert [(one["state"], one["words"]) for one in said] == [
+        ("as-recorded", "no photograph to compare with, only what was found on it; 6 of 6 pieces counted"),
+        ("differs", "3 of 4 pieces are there"),
+    ]
+    assert office.faults() == []
+
+
 def test_a_check_in_without_photographs_says_what_to_look_at_instead(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:

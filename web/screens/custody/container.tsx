@@ -16,6 +16,7 @@ import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
 import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { CheckIn } from "./container_check_in.tsx";
@@ -44,10 +45,14 @@ export default function Container({ container_id }: { container_id: string }) {
   const contents = contentsOfEach(things);
   const held = itemsWithin(container, contents);
   const stopped = held.filter(isLeftAlone);
+  const toSeal = held.length > 0 && !stopped.length && !fieldValue(container, "seal");
   const print_list = (
-    <button type="button" onClick={() => print()}>
-      Print its list
-    </button>
+    <>
+      <button type="button" onClick={() => print()}>
+        Print its list
+      </button>
+      {toSeal && <TieOn press={goToSeal}>Seal it</TieOn>}
+    </>
   );
   return (
     <Frame title={firstUpper(thingName(container))} back="#/porter" action={print_list}>
@@ -100,6 +105,15 @@ function Whereabouts({ container, things, held }: WhereaboutsOf) {
   );
 }
 
+const SEAL = "seal";
+
+/** To the number of its seal, which stands below all that is in it. */
+function goToSeal() {
+  const seal = document.getElementById(SEAL);
+  seal?.scrollIntoView({ block: "start" });
+  seal?.querySelector("input")?.focus({ preventScroll: true });
+}
+
 type SealAsked = { seal: string; second_by: string; state: SealContainer["state"] | null };
 
 function Seal({ container }: { container: ContainerRecord }) {
@@ -122,7 +136,7 @@ function Seal({ container }: { container: ContainerRecord }) {
       sayDone("The seal is on record.");
     });
   return (
-    <section>
+    <section id={SEAL}>
       <h2>Seal</h2>
       <p>
         {seal ? `${seal.seal}: ${stateWords}, second person ${seal.second_by}.` : "No seal is on record."}

@@ -5,11 +5,12 @@ import { comparisonOf, isComparable, piecesAway } from "../../job/check_in.ts";
 import { thingName } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import type { CheckIn as CheckInKind } from "../../job/operations.ts";
+import { countAlike } from "../../job/piece_open.ts";
 import { tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { firstUpper } from "../../job/words.ts";
+import { countWords, firstUpper } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
 import { Choice } from "../../parts/choices.tsx";
@@ -19,6 +20,7 @@ import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import { Lacking, NoPhotograph, Pictures } from "./container_compared.tsx";
+import { PiecesThere } from "./container_counted.tsx";
 import { SecondPerson, useSecond } from "./second_person.tsx";
 
 type State = CheckInKind["state"];
@@ -103,12 +105,19 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
   const states = isComparable(on) ? STATES : AS_IT_CAME;
   // One that is not all here, or of which nothing shows how it was or how it came, is not as recorded.
   const isOpenToBoth = !away.length && isInSight && (isComparable(on) || fresh.length > 0);
-  const compare = async (state: State) => {
+  const of = countAlike(item);
+  const [counting, setCounting] = useState(false); // a set is as recorded once all of it was counted
+  const compare = async (state: State, here: number | null = null) => {
     if (!second_by) return;
-    const words = state === "differs" || photos.length ? "" : isComparable(on) ? NO_PHOTOGRAPH : NOTHING;
+    if (state === "as-recorded" && of > 1 && here !== of) return setCounting(true);
+    const short = here === null || here === of ? "" : `${here} of ${countWords(of, "piece")} are there`;
+    const against = photos.length ? "" : isComparable(on) ? NO_PHOTOGRAPH : NOTHING;
+    const counted = of > 1 ? `${of} of ${of} pieces counted` : "";
+    const words = state === "differs" ? short : [against, counted].filter(Boolean).join("; ");
     await keep("check_in", { item_id, state, words, second_by });
+    setCounting(false);
     if (state === "differs") {
-      await raise(item, away);
+      await raise(item, short ? [short] : away);
       toggle(true); // what differs is still to be told
     } else onward();
   };
@@ -154,6 +163,7 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
         value={done?.state}
         choose={compare}
       />
+      {counting && <PiecesThere {...{ item_id, of }} compare={compare} />}
       {!second_by && <p class="hint">Name the second person first.</p>}
       {done?.state === "differs" && (
         <Typed

@@ -7,6 +7,12 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import type { Aim } from "./porter_aim.tsx";
 import type { Scanned } from "./porter_scan.ts";
 
+const SCAN = "Scan";
+const BY_HAND = "Count by hand";
+
+const containerOf = ({ container }: Aim, containers: ContainerRecord[]) =>
+  containers.find(({ record_id }) => record_id === container);
+
 /** Before the van leaves nothing keeps anybody from sealing what stands in it. */
 export function Unsealed({ containers }: { containers: ContainerRecord[] }) {
   if (!containers.length || !keepsPack("custody")) return null;
@@ -36,43 +42,34 @@ type NextOf = {
 /** Scan; of a container that was opened just now, on to what goes into it; of what was scanned, to what comes next. */
 export function Next({ aim, containers, good, change, isOwed, byHand, scan }: NextOf) {
   const opened = aim.work === "open" && containers.find(({ number }) => number === good[0]?.tag);
-  const scanMore = (
-    <button type="button" onClick={scan}>
-      Scan
-    </button>
-  );
-  const filled =
-    aim.work === "inside" &&
-    good.length > 0 &&
-    containers.find(({ record_id }) => record_id === aim.container);
-  if (filled && keepsPack("custody"))
+  const filled = aim.work === "inside" && good.length > 0 && containerOf(aim, containers);
+  const byHandKey = aim.work === "move" && good.length > 0;
+  const sealed = keepsPack("custody") && filled;
+  if (sealed || isOwed)
     return (
       <>
-        {scanMore}
-        <TieOn href={`#/container/${filled.record_id}`} left="and its list">
-          {`Seal ${thingName(filled)}`}
-        </TieOn>
-      </>
-    );
-  if (isOwed)
-    return (
-      <>
-        {scanMore}
-        <TieOn press={byHand}>Count by hand</TieOn>
-      </>
-    );
-  if (aim.work === "move" && good.length)
-    return (
-      <>
-        <button type="button" onClick={byHand}>
-          Count by hand
+        <button type="button" onClick={scan}>
+          {SCAN}
         </button>
-        <TieOn press={scan}>Scan</TieOn>
+        {sealed ? (
+          <TieOn href={`#/container/${sealed.record_id}`} left="and print its list">
+            {`Seal ${thingName(sealed)}`}
+          </TieOn>
+        ) : (
+          <TieOn press={byHand}>{BY_HAND}</TieOn>
+        )}
       </>
     );
   if (!opened)
     return (
-      <TieOn press={scan}>{aim.work === "inside" && !aim.container ? "Scan the container" : "Scan"}</TieOn>
+      <>
+        {byHandKey && (
+          <button type="button" onClick={byHand}>
+            {BY_HAND}
+          </button>
+        )}
+        <TieOn press={scan}>{aim.work === "inside" && !aim.container ? "Scan the container" : SCAN}</TieOn>
+      </>
     );
   return (
     <>
