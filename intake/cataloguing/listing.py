@@ -11,7 +11,7 @@ from intake.cataloguing import search
 from intake.cataloguing.queue import RETURNED
 from intake.cataloguing.search import mark
 from intake.custody.with_owner import is_back_with_owner
-from intake.database import Reading
+from intake.database import Reading, any_of
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import gravest_of
 from intake.examination.findings import is_left
@@ -61,7 +61,8 @@ def list_item(records: Records, item: Record) -> None:
     if row["merged_into"] is not None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:
-        search.put_words(tx, item.opened_seq, words_of(fields, row, thing), marks_of(row, thing))
+        marks = [*marks_of(row, thing), *([mark("is", CHANGED)] if is_changed(tx, item) else [])]
+        search.put_words(tx, item.opened_seq, words_of(fields, row, thing), marks)
 
 
 class Said:
@@ -172,7 +173,35 @@ def spoken_states(row: dict[str, Any]) -> Iterator[tuple[str, bool]]:
 
 
 #: What the list can be narrowed to beside state, class, table and worst finding: each a yes or no of the entry.
-KINDS_OF_TROUBLE = ("alone", "stopped", "held", "contested", "caution", "untagged", "unpictured", "unnamed")
+KINDS_OF_TROUBLE = (
+    *("alone", "stopped", "held", "contested", "caution", "changed", "untagged", "unpictured", "unnamed"),
+)
+CHANGED = "changed"
+#: What an entry is described by; where one of these is otherwise since, somebody has to look at its words again.
+DESCRIBED_BY = (
+    *(
+        "class_id",
+        "short_description",
+        "materials",
+        "maker",
+        "dates",
+        "pieces",
+        "packaging",
+        "condition_words",
+    ),
+    *(
+        "grade",
+        "class_grade",
+        "check-in",
+        "zones/",
+        "findings/",
+        "origins/",
+        "marks/",
+        "measures/",
+        "tests/",
+        "tags/",
+    ),
+)
 
 
 def marks_of(row: dict[str, Any], thing: list[Record]) -> Iterator[str]:
@@ -193,7 +222,31 @@ def marks_of(row: dict[str, Any], thing: list[Record]) -> Iterator[str]:
         "unpictured": not row["photo_count"],
         "unnamed": not row["short_description"],
     }
-    yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles[name])
+    yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles.get(name))
+
+
+def is_changed(tx: Reading, item: Record) -> bool:
+    """Whether something came after it was described that it is described by. The order is that of the log, since the
+    desk had not read what was on its way; what whoever described it said on the same device they know."""
+    entry = item.fields.get("entry")
+    if entry is None or entry.value["state"] != "described":
+        return False
+    said = [
+        value.operation_id
+        for name, value in item.fields.items()
+        if key_of(name) in DESCRIBED_BY
+        and (value.made_by, value.device_id) != (entry.made_by, entry.device_id)
+    ]
+    return bool(
+        tx.value(
+            f"""
+            SELECT EXISTS (SELECT 1 FROM operation_log WHERE operation_id IN {any_of("said")} AND office_seq >
+                (SELECT max(office_seq) FROM operation_log WHERE operation_id IN {any_of("described")}))
+            """,
+            said=json.dumps(said),
+            described=json.dumps([entry.operation_id, *entry.agreed.values()]),  # described again, in the same words
+        )
+    )
 
 
 def is_left_alone(thing: list[Record]) -> bool:

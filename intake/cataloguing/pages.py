@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from intake.cataloguing import search
-from intake.cataloguing.listing import KINDS_OF_TROUBLE
+from intake.cataloguing.listing import CHANGED, KINDS_OF_TROUBLE
 from intake.cataloguing.queue import LIST_STATES
 from intake.cataloguing.search import mark
 from intake.database import Reading
@@ -120,7 +120,8 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
     """Entries as the list shows them; `zones` is still what was said of each, without the plan's order."""
     entries = tx.all(
         f"""
-        SELECT entry.*, field.value AS ticket FROM {found} JOIN entry USING (entry_seq)
+        SELECT entry.*, field.value AS ticket, entry_words.marks FROM {found} JOIN entry USING (entry_seq)
+        JOIN entry_words ON entry_words.rowid = entry_seq
         LEFT JOIN field ON field.record_id = entry.visit_id AND field.name = 'ticket' ORDER BY entry_seq
         """,
         **values,
@@ -131,6 +132,7 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
             "tags": json.loads(row["tags"]),
             "ticket": json.loads(row["ticket"]) if row["ticket"] else "",
             "zones": json.loads(row["zones"]),
+            "changed": mark("is", CHANGED) in row["marks"].split(),
         }
         for row in entries
     ]

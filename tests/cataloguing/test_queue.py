@@ -134,6 +134,26 @@ def test_picking_up_and_describing_moves_an_entry(office: Office, phone: Phone, 
     assert office.faults() == []
 
 
+def test_what_is_said_of_an_entry_after_it_was_described_brings_it_back_to_be_looked_at(
+    office: Office, phone: Phone, things: list[str]
+) -> None:
+    desk = office.pair("desk")
+    described = {"item_id": things[0], "state": "described"}
+    first = desk.keep(("set_entry", {**described, "seen": None}))
+    desk.keep(a_fact(things[0], "materials", "mohair"))  # whoever described it knows
+    desk.push()
+    assert ids_of(phone, only="changed") == []
+    phone.keep(a_finding(phone.ids, things[0], "nose", severity=2))
+    phone.push()
+    assert ids_of(phone, only="changed") == [things[0]]
+    [row] = [one for one in phone.client.get("/queue").json()["entries"] if one["item_id"] == things[0]]
+    assert row["changed"] is True
+    desk.keep(("set_entry", {**described, "seen": first["operation_id"]}))
+    desk.push()
+    assert ids_of(phone, only="changed") == []
+    assert office.faults() == []
+
+
 @pytest.mark.parametrize(
     "typed", ['"', '" OR marks:"', "AND", "NEAR(", "*", "words:", "(", "é 'x'", "-", "^a"]
 )

@@ -1,7 +1,7 @@
 /** What stands between an entry and its being described: what forbids it, and what is open and needs a reason. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { openOn, REASONS, whyNotDescribed } from "../../web/job/described.ts";
+import { changedSinceDescribed, openOn, REASONS, whyNotDescribed } from "../../web/job/described.ts";
 import { run } from "../../web/job/tag.ts";
 
 const [ONE, TWO] = run("00002Y", 2);
@@ -27,6 +27,28 @@ test("what is stopped, stands behind another record or lies in two places is not
   assert.match(why({ "cautions/1": red }), /^It is stopped\./);
   assert.match(why({ merged: { into_id: "j" } }), /^It was recorded twice/);
   assert.equal(why({ merged: { into_id: null } }), "");
+});
+
+test("what came after an entry was described is named, but not what its own desk or nobody's words would change", () => {
+  const said = (operation_id, value = "", made_by = "bram", device_id = "t1") => ({
+    ...{ value, operation_id, made_by, device_id, made_at: "" },
+  });
+  const fields = {
+    entry: said("3", { state: "described" }, "dora", "desk"),
+    short_description: said("2"),
+    "findings/f": said("4"),
+    pieces: said("5"),
+    materials: said("6", "brass", "dora", "desk"),
+    heading: said("7"),
+    whereabouts: said("8"),
+  };
+  const past = [1, 2, 3, 4, 5, 6, 7, 8].map((seq) => ({
+    office_seq: seq * 10,
+    operation: { operation_id: `${seq}` },
+  }));
+  assert.deepEqual(changedSinceDescribed({ fields }, past), ["findings/f", "pieces"]);
+  const waiting = { ...fields, entry: { ...fields.entry, value: { state: "waiting" } } };
+  assert.deepEqual(changedSinceDescribed({ fields: waiting }, past), []);
 });
 
 test("pieces are apart in two places, or in two boxes at one place", () => {

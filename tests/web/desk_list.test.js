@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
+import { DESCRIBED_BY } from "../../web/job/described.ts";
 import { SEVERITY_WORDS, TROUBLES } from "../../web/job/queue_words.ts";
 import { withRow, withRows } from "../../web/job/rows.ts";
 
@@ -58,7 +59,11 @@ test("a severity is called in the list as it is where findings are made, the gra
 
 test("a list is narrowed to what the office knows", () => {
   const listing = readFileSync(new URL("../../intake/cataloguing/listing.py", import.meta.url), "utf-8");
-  const [, known] = /^KINDS_OF_TROUBLE = \((.*)\)$/m.exec(listing);
-  assert.deepEqual(new Set(TROUBLES.map(([name]) => name)), new Set(JSON.parse(`[${known}]`)));
+  const listIn = (name) => {
+    const [, known] = new RegExp(`^${name} = \\(\\n([^=]*?)\\n\\)$`, "m").exec(listing);
+    return new Set([...known.matchAll(/"([^"]*)"/g)].map(([, word]) => word));
+  };
+  assert.deepEqual(new Set(TROUBLES.map(([name]) => name)), listIn("KINDS_OF_TROUBLE"));
+  assert.deepEqual(DESCRIBED_BY, listIn("DESCRIBED_BY"));
   assert.equal(new Set(TROUBLES.map(([, words]) => words)).size, TROUBLES.length);
 });

@@ -3,6 +3,7 @@
 import { bothWays } from "./both_ways.ts";
 import { holdingCautions, isStopped } from "./cautions.ts";
 import { piecesOf, placeWords, whereIs } from "./custody.ts";
+import type { Logged } from "./desk.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
@@ -29,6 +30,41 @@ export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>
   if (places.size < 2) return "";
   const each = pieces.map(({ tag, where }) => `${shown(tag)}: ${placeWords(where.place).toLowerCase()}`);
   return `Its pieces are apart (${each.join(", ")}). Bring them together and record the move first.`;
+}
+
+/** What an entry is described by; the office's list goes by the same. */
+export const DESCRIBED_BY: ReadonlySet<string> = new Set([
+  ...[
+    "class_id",
+    "short_description",
+    "materials",
+    "maker",
+    "dates",
+    "pieces",
+    "packaging",
+    "condition_words",
+  ],
+  ...["grade", "class_grade", "check-in", "zones/", "findings/", "origins/", "marks/", "measures/", "tests/"],
+  "tags/",
+]);
+
+/** The fields that came to be otherwise after an entry was described, by the log that `past` is of. */
+export function changedSinceDescribed(item: ItemRecord, past: readonly Logged[]): string[] {
+  const { entry } = item.fields;
+  const seqs = new Map(past.map(({ operation, office_seq }) => [operation.operation_id, office_seq]));
+  if (fieldValue(item, "entry")?.state !== "described" || !entry) return [];
+  // It may have been described again in the same words; where that is not sent yet, nobody knows what came before it.
+  const all = [entry.operation_id, ...Object.values(entry.agreed ?? {})].map(
+    (id) => seqs.get(id) ?? Infinity,
+  );
+  const described = Math.max(...all);
+  return Object.entries(item.fields)
+    .filter(([name, set]) => {
+      const isOwn = set.made_by === entry.made_by && set.device_id === entry.device_id;
+      const key = name.slice(0, name.indexOf("/") + 1) || name;
+      return DESCRIBED_BY.has(key) && !isOwn && (seqs.get(set.operation_id) ?? 0) > described;
+    })
+    .map(([name]) => name);
 }
 
 /** What nobody said of an entry, as the desk's list of what is open has it; by the gap's name. */

@@ -18,6 +18,8 @@ export type QueueRow = {
   disagreement_count: number;
   caution: string | null;
   held_apart: number;
+  /** Whether something it is described by was said after it was described; offices of before do not say. */
+  changed?: boolean;
   /** The gravest finding's severity; null while there is none. */
   worst: number | null;
   table_id: string;

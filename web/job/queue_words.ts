@@ -11,6 +11,7 @@ export const TROUBLES = [
   ["held", "Held apart"],
   ["caution", "Any caution"],
   ["contested", "Two values"],
+  ["changed", "Changed since described"],
   ["untagged", "No tag"],
   ["unpictured", "No photo"],
   ["unnamed", "No name"],

@@ -3,6 +3,7 @@
 import type { JSX, RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { openOn, REASONS, whyNotDescribed } from "../../job/described.ts";
+import type { Logged } from "../../job/desk.ts";
 import type { DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -14,6 +15,7 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
+import { ChangedSince } from "./entry_changed.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 
 /** Move an entry, and on to what is next, if anything is; undo puts it back, where it was done. */
@@ -39,6 +41,7 @@ type FinishOf = {
   item: ItemRecord;
   plan: Plan | null;
   texts: readonly DeskText[];
+  past: readonly Logged[];
   next: () => unknown;
   isListed: boolean;
 };
@@ -47,7 +50,7 @@ const NOT_LISTED =
   "D describes what is in the list shown, and this is not: press “Described” below its words, or widen the list.";
 
 /** `isListed` says whether it is in the list shown: a key that was meant for the list does nothing to another entry. */
-export function Finish({ item, plan, texts, next, isListed }: FinishOf) {
+export function Finish({ item, plan, texts, past, next, isListed }: FinishOf) {
   const [asks, setAsks] = useState(0); // how often it was asked for; what speaks against it comes into view each time
   const heading = useRef<HTMLHeadingElement>(null);
   const containers = useRecords("container", item.day_id) ?? [];
@@ -86,6 +89,7 @@ export function Finish({ item, plan, texts, next, isListed }: FinishOf) {
         <StillOpen item={item} open={open} finish={finish} leave={leave} heading={heading} />
       )}
       <WasFinished item={item} />
+      <ChangedSince item={item} past={past} />
       <div class="finish-keys">
         <TieOn press={described} left={open.length && !why ? `${open.length} open` : undefined}>
           Described, next <kbd>D</kbd>

@@ -59,7 +59,7 @@ export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf
         <ClaimedTag item={item} />
         <Pictures item={item} plan={plan} {...inHand} />
         {book && <Words item={item} plan={plan} book={book} texts={texts} />}
-        <Finish item={item} plan={plan} texts={texts} next={next} isListed={isListed} />
+        <Finish item={item} plan={plan} texts={texts} past={past} next={next} isListed={isListed} />
         {!isBehind && doubled}
         <FarBelow key={item.record_id}>
           <details class="on-screen">

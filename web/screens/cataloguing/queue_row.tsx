@@ -65,6 +65,7 @@ function Odd({ row, state }: { row: Row; state: string }) {
   if (state === "returned") signs.push(["back", "back with its owner"]);
   else if (state !== "waiting")
     signs.push([state === "described" ? "check" : "pen", ENTRY_WORDS[state] ?? state]);
+  if (row.changed && state === "described") signs.push(["differs", "changed since"]);
   return (
     <span class={row.caution === "red" ? "queue-odd red" : "queue-odd"}>
       {signs.map(([sign, words]) => (
