@@ -13,6 +13,7 @@ from tests.builders import Ids, a_fact, a_finding, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_to, pair
 from tests.journeys.test_receipt import sign_on_paper
+from tests.journeys.test_stop import expect_in_view
 from tests.phone import Phone
 
 
@@ -87,4 +88,37 @@ def test_one_piece_of_a_pair_goes_back(
     assert record[f"tags/{stays}"]["value"]["gone"] is None
     assert record[f"whereabouts/{goes}"]["value"]["to_place"] == "returned"
     assert "whereabouts" not in record
+    assert office.faults() == []
+
+
+def test_what_the_owner_takes_back_is_signed_for_where_the_screen_stands(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q74"))
+    tags = list(islice(codes(9790), 2))
+    items = []
+    for name, tag in zip(("bracket clock", "harbour at dusk"), tags, strict=True):
+        items.append(manager.keep(an_item(ids, visit))["item_id"])
+        manager.keep(a_fact(items[-1], "short_description", name))
+        manager.keep(("tie_tag", {"item_id": items[-1], "tag": tag, "piece": 1, "of": 1}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    page = open_browser("phone").pages[0]
+    pair(page, office, "table", "Table 1")
+    page.goto(f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    sign_on_paper(page, 2)
+    go_to(page, f"{office.address}/#/item/{items[0]}/tag")
+    page.get_by_role("button", name="The owner takes it back").click()
+    expect_in_view(page, page.get_by_label("Given back by"))
+    expect(page.get_by_label("Key in the tag's number")).to_have_count(0)
+    expect(page.get_by_role("link", name="Next")).to_have_count(0)
+    page.get_by_role("button", name="It stays").click()
+    expect(page.get_by_label("Key in the tag's number")).to_be_visible()
+    page.get_by_role("button", name="The owner takes it back").click()
+    page.get_by_label("Given back by").fill("Hester")
+    page.locator(".dock").get_by_role("button", name="Give it back, and sign for it").click()
+    expect_in_view(page, page.locator("canvas, svg.pad, .signature").first)
+    page.get_by_label("For the house").focus()
+    expect(page.locator(".undo")).to_be_visible()
+    page.get_by_label("For the house").fill("Hester")
+    expect(page.locator(".undo")).to_have_text("Undo: It is back with the owner")
     assert office.faults() == []

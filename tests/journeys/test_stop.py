@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from intake.examination.caution_pack import CAUTION_FITS, NAME_FITS, NOTICE_FITS, STEP_FITS
 from tests.conftest import Office
@@ -112,6 +112,50 @@ def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(
         expect_frozen(page, "Do not touch. People away first")
 
 
+def test_the_number_to_call_and_each_step_of_the_decision_are_in_the_first_view(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    item = page.url
+    go_to(page, f"{item}/stop")
+    page.get_by_role("button", name="Unknown chemical or crystals", exact=True).click()
+    expect_in_view(page, first_minute(page).get_by_text("999 or 112"))
+    expect(page.get_by_text("Do not open, touch or move it.")).to_have_count(1)
+    page.get_by_role("button", name="Call, then the decision").click()
+    decided = page.get_by_role("group", name="Decided", exact=True)
+    expect_in_view(page, decided)
+    cleared_for = page.get_by_label("Cleared for what")
+    expect(cleared_for).to_have_count(0)
+    decided.get_by_role("button", name="Cleared to go on").click()
+    cleared_for.fill("sale")
+    decided.get_by_role("button", name="Referred, stays held").click()
+    expect(cleared_for).to_have_count(0)
+    page.get_by_label("Decided by").fill("F. Wendle, fire service")
+    expect_in_view(page, page.locator(".dock").get_by_role("button", name="Record the decision"))
+    page.get_by_role("button", name="Record the decision").click()
+    said = page.locator("article strong").get_by_text("Referred, stays held")
+    expect_in_view(page, said)
+    expect(said.locator("..")).not_to_contain_text("for sale")
+    assert office.faults() == []
+
+
+# Ends when the whole of it lies between the head of the screen and its keys.
+IN_VIEW = """async (shown) => {
+  for (;;) {
+    const at = shown.getBoundingClientRect();
+    const keys = document.querySelector(".dock").getBoundingClientRect().top;
+    if (at.top >= 58 && (at.bottom <= keys || shown.closest(".dock"))) return;
+    await new Promise(requestAnimationFrame);
+  }
+}"""
+
+
+def expect_in_view(page: Page, shown: Locator) -> None:
+    """Nobody scrolls for it on a phone."""
+    expect(shown).to_be_visible()
+    page.wait_for_function(IN_VIEW, arg=shown.element_handle())
+
+
 def test_nothing_leads_to_a_photograph_of_what_may_not_be_photographed(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
@@ -121,7 +165,7 @@ def test_nothing_leads_to_a_photograph_of_what_may_not_be_photographed(
     expect(page.get_by_role("link", name="Picture first")).to_be_visible()
     go_to(page, f"{item}/stop")
     page.get_by_role("button", name="Shell, grenade, firework", exact=True).click()
-    expect(page.get_by_role("alert")).to_contain_text("Nobody goes back")
+    expect(first_minute(page)).to_contain_text("Nobody goes back")
     go_to(page, item)
     expect_frozen(page, "Nobody goes back")
     expect(page.get_by_role("link", name="Leave it")).to_be_visible()

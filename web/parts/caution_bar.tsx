@@ -2,6 +2,8 @@
 
 import { isStopped, standingCautions } from "../job/cautions.ts";
 import { stillWords, stopsOn } from "../job/stopped.ts";
+import type { ItemRecord } from "../job/types.ts";
+import { fieldValue } from "../job/values.ts";
 import { recordOf } from "../local/memory.ts";
 import { usePlanBook, useSelected } from "./use.ts";
 
@@ -20,22 +22,29 @@ export function CautionBar({ item_id }: { item_id: string }) {
   const still = useSelected(() => stillOf(item_id), [item_id]);
   if (!standing.length) return null;
   const level = standing[0]?.value.level;
+  const address = `#/item/${item_id}/stop`;
+  // On that screen what the first minute says below is not said here as well: the number to call is to be in sight.
+  const isSaidBelow = (id: string, on: ItemRecord) =>
+    location.hash === address && on.record_id === item_id && !fieldValue(on, `caution-decisions/${id}`);
   return (
     <div class={`bar caution-bar ${level}`} role={level === "red" ? "alert" : undefined}>
-      {standing.map(({ id, value }) => (
+      {standing.map(({ id, on, value }) => (
         <p key={id}>
           <strong>{LEVEL_WORDS[value.level]}.</strong>{" "}
-          {book?.cautions?.cautions.find(({ hazard }) => hazard === value.hazard)?.caution ?? value.sign}
+          {!isSaidBelow(id, on) &&
+            (book?.cautions?.cautions.find(({ hazard }) => hazard === value.hazard)?.caution ?? value.sign)}
         </p>
       ))}
       {still && <p>{still}</p>}
-      <p>
-        <a href={`#/item/${item_id}/stop`}>
-          {level === "red"
-            ? "Nobody goes on with it. Who was called, what was decided"
-            : "What was seen, who decides"}
-        </a>
-      </p>
+      {location.hash !== address && (
+        <p>
+          <a href={address}>
+            {level === "red"
+              ? "Nobody goes on with it. Who was called, what was decided"
+              : "What was seen, who decides"}
+          </a>
+        </p>
+      )}
     </div>
   );
 }

@@ -167,7 +167,7 @@ export function Undo() {
   const notice = useNotice();
   const here = thingHere();
   if (!wayBack || (wayBack.of !== here && wayBack.wentOnTo !== here)) return null;
-  const of = wayBack.of !== here && !notice ? wayBack.words : "";
+  const [of] = wayBack.of !== here && !notice ? wayBack.words.split(". ") : [""];
   const back = () => {
     const undo = wayBack?.undo;
     wayBack = null;

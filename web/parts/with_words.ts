@@ -16,7 +16,7 @@ export const lackingHere = signal<FunctionComponent | null>(null);
 export const goingBack = signal<{
   GoesHome: FunctionComponent<{ item: ItemRecord }>;
   NotSentYet: FunctionComponent<{ item: ItemRecord }>;
-  TakeBack: FunctionComponent<{ item: ItemRecord; tags: string[] }>;
+  TakeBack: FunctionComponent<{ item: ItemRecord; tags: string[]; onOpen: (open: boolean) => void }>;
 } | null>(null);
 /** By whom and when a thing was made: what reads dates weighs much, and stands below what is asked first. */
 export const makerAndDate = signal<FunctionComponent<{ item_id: string; book: PlanBook | null }> | null>(

@@ -108,9 +108,29 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       <Leaves visit={visit} device={device} />
     </>
   );
+  // What went back is signed for before what was signed is read again: the owner stands there with it in hand.
+  const toSign = what && (
+    <>
+      {what === "taken-back" && !isFirst && <p class="lead">{headWords(head)}</p>}
+      <Sign
+        key={what}
+        list={list}
+        what={what}
+        lines={lines}
+        count={count}
+        replaces={what === "left" ? state.standing.map(({ number }) => number) : []}
+        entered={entered}
+        isOfAnother={isOfAnother}
+        padOfAnother={turned ? "" : padOfAnother}
+        set={set}
+        toOwner={turned}
+      />
+    </>
+  );
   const receipt = (
     <>
       <Parties visit={visit} head={top} />
+      {what === "taken-back" && toSign}
       <SignedBefore
         visit_id={visit_id}
         day={day}
@@ -137,22 +157,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       <NotOnIt untagged={state.untagged} stopped={state.stopped} toOwner={turned} />
       <Below>
         <BackWithOwner items={[...state.back, ...state.backInPart]} />
-        {what === "taken-back" && !isFirst && <p class="lead">{headWords(head)}</p>}
-        {what && (
-          <Sign
-            key={what}
-            list={list}
-            what={what}
-            lines={lines}
-            count={count}
-            replaces={what === "left" ? state.standing.map(({ number }) => number) : []}
-            entered={entered}
-            isOfAnother={isOfAnother}
-            padOfAnother={turned ? "" : padOfAnother}
-            set={set}
-            toOwner={turned}
-          />
-        )}
+        {what === "left" && toSign}
         <p class="hint">
           What the house charges, who carries the risk and until when, and how personal words are kept stand
           on the house's own terms, which go with this receipt.

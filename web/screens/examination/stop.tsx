@@ -11,6 +11,7 @@ import { fieldValue, listed } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { Signs } from "../../parts/caution_signs.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { KeysOfPart } from "../../parts/in_dock.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
@@ -39,7 +40,7 @@ export default function Stop({ item_id }: { item_id: string }) {
       // Who presses a sign again, having seen nothing happen, means the caution that stands.
       const stands = standingCautions(item).some(({ value }) => value.hazard === caution.hazard);
       if (!stands) await putOn(item_id, caution);
-      sayDone("The item is stopped. If it was the wrong sign, say so by name under “What was decided”.");
+      sayDone("It is stopped. The wrong sign? Say so by name under “What was decided”.");
     });
   };
   return (
@@ -93,7 +94,8 @@ function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
     </a>
   );
   const reds = standingCautions(item).filter(({ value }) => value.level === "red");
-  if (isDeciding || !reds.length) return to_item;
+  if (isDeciding) return <KeysOfPart />;
+  if (!reds.length) return to_item;
   const open = reds.find(({ id, on }) => !fieldValue(on, `caution-decisions/${id}`));
   if (!open)
     return mayBeReturned(item) && !isBackWithOwner(item) ? (

@@ -1,5 +1,6 @@
 /** Cautions that were raised, and the decisions on them: a person outside decides, never the tool. */
 
+import { useEffect, useRef } from "preact/hooks";
 import type { CautionDecision, CautionValue } from "../../job/fields.ts";
 import { mayGoHome } from "../../job/stopped.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
@@ -10,6 +11,7 @@ import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
 import { FirstMinute, Rules } from "../../parts/caution_card.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
+import { InDock } from "../../parts/in_dock.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 
@@ -34,19 +36,25 @@ type RaisedOf = {
 export function Raised({ id, value, item, book, isOpen, setOpen }: RaisedOf) {
   const caution = book.cautions.cautions.find(({ hazard }) => hazard === value.hazard);
   const decided = fieldValue(item, `caution-decisions/${id}`);
+  const article = useRef<HTMLElement>(null);
+  const wasOpen = useRef(isOpen);
+  useEffect(() => {
+    if (wasOpen.current && !isOpen) article.current?.scrollIntoView(); // what was decided is at its head
+    wasOpen.current = isOpen;
+  }, [isOpen]);
   return (
-    <article class="finding">
+    <article class="finding" ref={article}>
+      {caution && !decided && <FirstMinute caution={caution} pack={book.cautions} />}
       <h3>
         {LEVEL_WORDS[value.level]}: {caution?.subject ?? value.hazard}
       </h3>
+      {decided && <Decided decided={decided} />}
       <p>
         {value.sign ? `Seen: ${value.sign}` : "Nobody has written what was seen"}
         {value.called ? `. Called: ${value.called}` : ""}
         {value.place ? `. Place: ${value.place}` : ""}
       </p>
-      {caution && !decided && <FirstMinute caution={caution} pack={book.cautions} />}
       {caution && <Rules caution={caution} />}
-      {decided && <Decided decided={decided} />}
       {isOpen ? (
         <Decide id={id} item={item} book={book} decided={decided} close={() => setOpen(false)} />
       ) : (
@@ -92,15 +100,19 @@ function Decide({ id, item, book, decided, close }: DecideOf) {
   const home = mayGoHome(item, book.cautions);
   const offered = DECISIONS.filter(([key]) => key !== "returned" || home || decided?.decision === "returned");
   const ready = decision && form.decided_by.trim();
+  const isCleared = decision === "cleared";
+  const asked = useRef<HTMLDivElement>(null);
+  useEffect(() => asked.current?.scrollIntoView(), []); // it is asked far below the key that leads to it
   const record = () =>
     attempt(async () => {
+      const said = { ...form, cleared_for: isCleared ? form.cleared_for : "" };
       if (decision)
-        await keep("decide_caution", { item_id: item.record_id, caution_id: id, ...form, decision });
+        await keep("decide_caution", { item_id: item.record_id, caution_id: id, ...said, decision });
       drop();
       close();
     });
   return (
-    <div>
+    <div ref={asked}>
       <Choice label="Decided" options={offered} value={decision} choose={set("decision")} />
       {!home && (
         <p class="hint">
@@ -114,13 +126,15 @@ function Decide({ id, item, book, decided, close }: DecideOf) {
         value={form.decided_by}
         save={set("decided_by")}
       />
-      <Typed
-        of={id}
-        label="Cleared for what"
-        hint="For example: taking in, description, sale"
-        value={form.cleared_for}
-        save={set("cleared_for")}
-      />
+      {isCleared && (
+        <Typed
+          of={id}
+          label="Cleared for what"
+          hint="For example: taking in, description, sale"
+          value={form.cleared_for}
+          save={set("cleared_for")}
+        />
+      )}
       <Typed of={id} label="Where it goes, and who saw it go" value={form.place} save={set("place")} />
       <Choice
         label="Was the owner given a paper?"
@@ -131,14 +145,14 @@ function Decide({ id, item, book, decided, close }: DecideOf) {
         value={form.paper_given ? "yes" : "no"}
         choose={(to) => set("paper_given")(to === "yes")}
       />
-      <p class="inline">
+      <InDock>
+        <button type="button" onClick={close}>
+          Not now
+        </button>
         <button type="button" class="main" disabled={!ready} onClick={record}>
           {ready ? "Record the decision" : "Say what and who first"}
         </button>
-        <button type="button" class="quiet" onClick={close}>
-          Not now
-        </button>
-      </p>
+      </InDock>
     </div>
   );
 }

@@ -15,6 +15,7 @@ import { rollsLeft } from "../../local/rolls_left.ts";
 import { Below } from "../../parts/below.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { KeysOfPart } from "../../parts/in_dock.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { Tag, Tags } from "../../parts/tag.tsx";
@@ -48,6 +49,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const Several = inPieces.value;
   const [tag, setTag] = useState("");
   const [scanning, setScanning] = useState(false);
+  const [isGiven, setGiven] = useState(false);
   const { form, set, drop } = useHeld(`mark ${item_id}`, { mark: "" });
   const numbers = listed(oneThing(item), "tags/").map(({ value }) => value);
   const tied = numbers.filter(({ gone }) => !gone).map((number) => number.tag);
@@ -73,7 +75,9 @@ function TagOf({ item, day, items, containers }: TagGiven) {
     setTag(tag);
   };
   const back = `#/item/${item_id}`;
-  const action = tag ? (
+  const action = isGiven ? (
+    <KeysOfPart />
+  ) : tag ? (
     <>
       <button type="button" onClick={() => setTag("")}>
         Another
@@ -88,8 +92,8 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   return (
     <Frame title="Tag" back={back} item_id={item.record_id} stoppedToo={["tag"]} action={action}>
       <ThisOne item={item} tied={tied} />
-      {Several && <Several.PiecesCounted item={item} />}
-      {twin && (
+      {Several && !isGiven && <Several.PiecesCounted item={item} />}
+      {twin && !isGiven && (
         <div class="bar">
           <p>Another item of this visit is called the same. What tells this one from it?</p>
           <Typed label="A mark that only this one has" value={form.mark} save={set("mark")} />
@@ -99,7 +103,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         <p class="bar">It is back with its owner. If it comes again, tie a fresh tag: then it is here.</p>
       )}
       <Claims item={item} />
-      {tag ? (
+      {isGiven ? null : tag ? (
         <>
           <Read {...{ tag, lost, against }} whose={of > 1 ? whose : "this one"} />
           {of > 1 && !twin && (
@@ -115,14 +119,14 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         <TagEntry found={read} scanning={scanning} setScanning={setScanning} />
       )}
       <Below>
-        {day && device && (
+        {day && device && !isGiven && (
           <RollLeft rolls={rollsLeft(day.record_id)} day_id={day.record_id} device={device} />
         )}
-        <Numbers item={item} />
+        {!isGiven && <Numbers item={item} />}
         {going && (
           <>
             <going.NotSentYet item={item} />
-            {!isLeftAlone(item) && tied.length > 0 && <going.TakeBack item={item} tags={tied} />}
+            {!isLeftAlone(item) && tied.length > 0 && <going.TakeBack item={item} tags={tied} onOpen={setGiven} />}
             {!isLeftAlone(item) && !numbers.length && <going.GoesHome item={item} />}
           </>
         )}

@@ -1,6 +1,6 @@
 /** A thing goes back to its owner: without a number if it was only looked at, else with its tags voided. */
 
-import { useState } from "preact/hooks";
+import { useLayoutEffect, useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
 import type { MoveValue, Place } from "../../job/fields.ts";
 import { type Inside, liesIn, outOf, piecesToGive } from "../../job/goes_back.ts";
@@ -16,6 +16,7 @@ import { firstUpper } from "../../job/words.ts";
 import { record, waiting } from "../../local/memory.ts";
 import { keep, takeAllBack } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
+import { InDock } from "../../parts/in_dock.tsx";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
 import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
@@ -105,16 +106,29 @@ export function NotSentYet({ item }: { item: ItemRecord }) {
   );
 }
 
+type TakeBackOf = {
+  item: ItemRecord;
+  tags: string[];
+  /** While it is being given back the screen asks nothing else. */
+  onOpen: (open: boolean) => void;
+};
+
 /**
  * The owner takes it back, or one piece of it: the numbers of what goes are voided, whichever of its records has them,
  * and the owner signs on the receipt, or the closing names it.
  */
-export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
+export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
   const { form, set, drop, isOld } = useHeld(`take back ${item.record_id}`, { given: "", tag: "" });
   const [isOpened, setOpen] = useState(isOld);
   const pieces = piecesToGive(item);
   const piece = pieces.find(({ tag }) => tag === form.tag);
   const open = isOpened && Boolean(piece) === Boolean(form.tag); // never all of it in place of a piece that is gone
+  const isAsked = open && tags.length > 0;
+  useLayoutEffect(() => {
+    onOpen(isAsked);
+    if (isAsked) scrollTo(0, 0);
+    return () => onOpen(false);
+  }, [isAsked]);
   const going = piece ? [piece.tag] : tags;
   const pack = usePlanBook()?.cautions;
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
@@ -140,9 +154,9 @@ export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
       );
       drop();
       const said = piece
-        ? `Piece ${piece.piece} is back with the owner, and its tag is`
-        : "It is back with the owner, and its tags are";
-      sayDone(`${said} void. Now the owner signs for it.`, () => staysAfterAll(item, made, out));
+        ? `Piece ${piece.piece} is back with the owner. Its tag is`
+        : `It is back with the owner. Its ${going.length === 1 ? "tag is" : "tags are"}`;
+      sayDone(`${said} void: now the owner signs for it.`, () => staysAfterAll(item, made, out));
       location.hash = `#/visit/${item.visit_id}/receipt`;
     });
   const begin = (tag: string) =>
@@ -174,19 +188,20 @@ export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
         Its {going.length === 1 ? "tag is" : "tags are"} void from now on. Take the tag off and keep it.
       </p>
       <Typed label="Given back by" value={form.given} save={set("given")} />
-      <button type="button" disabled={!form.given.trim()} onClick={take}>
-        Give it back, and sign for it
-      </button>{" "}
-      <button
-        type="button"
-        class="quiet"
-        onClick={() => {
-          drop();
-          setOpen(false);
-        }}
-      >
-        It stays
-      </button>
+      <InDock>
+        <button
+          type="button"
+          onClick={() => {
+            drop();
+            setOpen(false);
+          }}
+        >
+          It stays
+        </button>
+        <button type="button" class="main" disabled={!form.given.trim()} onClick={take}>
+          {form.given.trim() ? "Give it back, and sign for it" : "Say who gives it back"}
+        </button>
+      </InDock>
     </section>
   );
 }
