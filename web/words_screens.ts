@@ -39,7 +39,8 @@ import { sweeps } from "./screens/examination/zones_sweep.tsx";
 import { NeverHad, RestClear } from "./screens/examination/zones_sweeps.tsx";
 import Check from "./screens/office/check.tsx";
 import { LackingHere } from "./screens/sync/lacking_here.tsx";
-import { GoesHome, NotSentYet, TakeBack } from "./screens/tagging/tag_back.tsx";
+import { NotSentYet, TakeBack } from "./screens/tagging/tag_back.tsx";
+import { GoesHome } from "./screens/tagging/tag_home.tsx";
 
 receiptWords.value = toSignWords;
 wordsSoFar.value = WordsSoFar;

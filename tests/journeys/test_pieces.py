@@ -40,6 +40,29 @@ def test_a_set_is_counted_as_it_is_begun_and_a_finding_says_on_how_many_it_is(
     assert office.faults() == []
 
 
+def test_a_number_of_pieces_that_was_not_typed_stays_asked_for(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    item = page.url
+    page.get_by_role("group", name="How many pieces").get_by_role("button", name="More", exact=True).click()
+    page.get_by_role("button", name="Glass", exact=True).click()
+    count = page.get_by_label("Number of pieces")
+    expect(count).to_be_focused()  # before the name: it would be scrolled past
+    go_to(page, f"{item}/zones")
+    go_to(page, item)
+    expect(count).to_be_visible()
+    missing = page.locator(".gaps").get_by_text("How many pieces: more was said, and no number")
+    expect(missing).to_be_visible()
+    page.reload()
+    count.fill("6")
+    go_to(page, f"{item}/zones")
+    go_to(page, item)
+    expect(count).to_have_value("6")
+    expect(page.locator(".gaps li").first).to_be_visible()
+    expect(missing).to_have_count(0)
+
+
 def test_of_one_piece_nobody_is_asked_which(office: Office, day: dict[str, Any], open_browser: Open) -> None:
     _, page = phone_at_a_table(open_browser, office)
     item = page.url

@@ -10,8 +10,9 @@ from playwright.sync_api import Page, expect
 
 from tests.builders import Ids, a_fact, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import Open, go_back, line_is_back, pair, turn_to, untold
+from tests.journeys.conftest import Open, go_back, go_to, line_is_back, pair, turn_to, untold
 from tests.journeys.test_one_item import phone_at_a_table
+from tests.journeys.test_three_classes import rest_clear
 from tests.phone import Phone
 
 # What stands in localStorage, but for the address to come back to.
@@ -511,4 +512,45 @@ def test_a_light_not_used_that_something_was_looked_for_with_is_told_at_once(
     expect(page.locator(".denial").get_by_role("alert")).to_contain_text("Ultraviolet stands as not used")
     denied.click()
     expect(page.locator(".denial").get_by_role("alert")).to_have_count(0)
+    assert office.faults() == []
+
+
+def test_the_light_of_one_thing_is_not_said_of_the_next(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    page.get_by_role("button", name="Glass", exact=True).click()
+    rest_clear(page, page.url, "lamp")
+    go_to(page, f"{office.address}/#/today")
+    page.get_by_role("link", name="Hester Quillfeather").click()
+    page.get_by_role("button", name="Put an item on the table").click()
+    page.get_by_role("button", name="Clocks", exact=True).click()
+    item = page.url
+    go_to(page, f"{item}/zones")
+    page.get_by_role("button", name=re.compile("Rest clear")).click()
+    expect(page.get_by_role("button", name="Say in which light first")).to_be_disabled()
+    expect(page.get_by_role("button", name=re.compile("^Looked at with"))).to_have_count(0)
+
+
+def test_no_word_is_broken_in_a_pressed_result_and_the_place_stays_on_the_line_of_how_much_is_only_here(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    page.get_by_role("button", name="Clocks", exact=True).click()
+    item = page.url
+    go_to(page, f"{item}/works")
+    pressed = page.get_by_role("button", name="No response").first
+    height = (pressed.bounding_box() or {})["height"]
+    pressed.click()
+    expect(pressed).to_have_attribute("aria-pressed", "true")
+    assert (pressed.bounding_box() or {})["height"] == height
+    for _ in range(12):
+        page.get_by_role("button", name="Works", exact=True).first.click()
+        page.get_by_role("button", name="Works in part").first.click()
+    go_to(page, f"{office.address}/#/today")
+    mark = page.locator(".saved")
+    expect(mark).to_contain_text(re.compile(r"On this device: \d\d"))
+    assert page.evaluate("document.querySelector('.saved > span:last-child').getClientRects().length") == 1
+    assert page.evaluate("document.querySelector('.saved').scrollHeight") < 50
     assert office.faults() == []

@@ -2,7 +2,7 @@
 
 import { isStopped, standingCautions } from "../job/cautions.ts";
 import { stillWords, stopsOn } from "../job/stopped.ts";
-import type { ItemRecord } from "../job/types.ts";
+import type { RecordCopy } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
 import { recordOf } from "../local/memory.ts";
 import { usePlanBook, useSelected } from "./use.ts";
@@ -24,7 +24,7 @@ export function CautionBar({ item_id }: { item_id: string }) {
   const level = standing[0]?.value.level;
   const address = `#/item/${item_id}/stop`;
   // On that screen what the first minute says below is not said here as well: the number to call is to be in sight.
-  const isSaidBelow = (id: string, on: ItemRecord) =>
+  const isSaidBelow = (id: string, on: RecordCopy) =>
     location.hash === address && on.record_id === item_id && !fieldValue(on, `caution-decisions/${id}`);
   return (
     <div class={`bar caution-bar ${level}`} role={level === "red" ? "alert" : undefined}>

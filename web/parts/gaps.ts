@@ -9,6 +9,9 @@ import { isLoaded, records } from "../local/memory.ts";
 import { planOf } from "../local/plan_book.ts";
 import { whenIdle } from "./idle.ts";
 
+/** Where it is held that an item has more pieces than two, until it is said how many. */
+export const piecesAsked = (item_id: string) => `pieces ${item_id}`;
+
 const known = new WeakMap<ItemRecord, { plan: Plan | null; gaps: Gap[] }>();
 
 /** The gaps of an item by the plan that it was made with. */

@@ -26,8 +26,8 @@ export function SavedMark({ about }: { about?: ComponentChildren }) {
   return (
     <a class={refusedCount || stands === "unknown" ? "saved wrong" : "saved"} href="#/outbox">
       <Sign of={refusedCount ? "stop" : here || stands !== "at desk" ? "device" : "check"} />
+      {about && <span class="about">{about}</span>}
       <span>
-        {about && <>{about} · </>}
         {refusedCount ? (
           `${refusedCount} ${toLookAt ? "to look at" : "refused"}`
         ) : here ? (

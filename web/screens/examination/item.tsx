@@ -9,12 +9,13 @@ import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { awayWords } from "../../job/where_words.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
+import { enteredIn } from "../../local/held.ts";
 import { recordOf } from "../../local/memory.ts";
 import { Below } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { gapsOf } from "../../parts/gaps.ts";
+import { gapsOf, piecesAsked } from "../../parts/gaps.ts";
 import { useNext } from "../../parts/next_step.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
@@ -132,13 +133,15 @@ function whereNow(item: ItemRecord) {
 
 function StillMissing({ item_id }: { item_id: string }) {
   const gaps = useOfItem<Gap[]>(item_id, gapsOf, NONE);
-  if (!gaps.length) return null;
+  const isUncounted = enteredIn(piecesAsked(item_id)) !== undefined;
+  if (!gaps.length && !isUncounted) return null;
   return (
     <section>
       <h2>
-        Still missing <span class="count">{gaps.length}</span>
+        Still missing <span class="count">{gaps.length + Number(isUncounted)}</span>
       </h2>
       <ul class="gaps">
+        {isUncounted && <li>How many pieces: more was said, and no number</li>}
         {gaps.map(({ what, words, at }) => (
           <li key={what}>{at ? <a href={`#/item/${item_id}${at}`}>{words}</a> : words}</li>
         ))}

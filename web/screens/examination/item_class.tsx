@@ -43,8 +43,10 @@ export function ClassChoice({ item_id, plan, book }: ClassOf) {
   );
 }
 
-/** What comes after the class is its name, unless it has one. */
+/** What comes after the class is its name, unless it has one; before that the number of pieces that was asked for. */
 function nameIt() {
+  const count = document.querySelector<HTMLInputElement>(".how-many-pieces input");
+  if (count && !count.value) return count.focus();
   const field = document.querySelector<HTMLInputElement>("#what-it-is input");
   if (field && !field.value) field.focus();
 }

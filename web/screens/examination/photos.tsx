@@ -8,13 +8,12 @@ import { fieldValue, type Listed, listed } from "../../job/values.ts";
 import { countWords, firstUpper, spaced } from "../../job/words.ts";
 import { keepPhoto } from "../../local/photos.ts";
 import { Below } from "../../parts/below.tsx";
-import { Camera, type Shutter } from "../../parts/camera.tsx";
+import { Camera } from "../../parts/camera.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { NextStep } from "../../parts/next_step.tsx";
 import { sayDone } from "../../parts/notices.tsx";
 import { OtherPictures } from "../../parts/pictures.tsx";
-import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
+import { PhotoDock } from "./photos_dock.tsx";
 import { Skipped } from "./photos_skipped.tsx";
 import { Taken } from "./photos_taken.tsx";
 import { Tiles } from "./photos_tiles.tsx";
@@ -151,43 +150,4 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
 function missingWords(missing: readonly Shot[]) {
   const views = missing.filter(({ about }) => about.view).length;
   return `${countWords(views || missing.length, views ? "view" : "finding")} missing`;
-}
-
-type PhotoDockOf = {
-  item: ItemRecord;
-  inHand: Shot;
-  isChosen: boolean;
-  missing: readonly Shot[];
-  camera: boolean;
-  setCamera: (open: boolean) => void;
-  shutter: Shutter;
-};
-
-const THEN = 4;
-
-/** The label takes what is in hand; where nothing is asked for any more it leads on. */
-function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, shutter }: PhotoDockOf) {
-  const isDone = !missing.length && !isChosen && !camera;
-  if (isDone || !("mediaDevices" in navigator)) return <NextStep item={item} here="/photos" />;
-  const then = missing.filter((shot) => shot !== inHand).map(({ words }) => words);
-  const press = () => (camera ? shutter.current?.() : setCamera(true));
-  return (
-    <>
-      {camera ? (
-        <button type="button" onClick={() => setCamera(false)}>
-          Close camera
-        </button>
-      ) : (
-        <a class="button" href={`#/item/${item.record_id}`} aria-label="Back to the item">
-          Item
-        </a>
-      )}
-      <TieOn
-        press={press}
-        left={then.length ? `then ${then.slice(0, THEN).join(", ")}${then.length > THEN ? " …" : ""}` : ""}
-      >
-        Take: {inHand.words}
-      </TieOn>
-    </>
-  );
 }

@@ -28,6 +28,7 @@ export function Tiles({ class_id, shots, inHand, choose }: TilesOf) {
   );
   const views = shots.filter(({ about }) => about.view);
   const others = shots.filter(({ about }) => !about.view);
+  const findings = others.filter(({ about }) => about.finding_id);
   return (
     <>
       {views.length > 0 && (
@@ -39,7 +40,7 @@ export function Tiles({ class_id, shots, inHand, choose }: TilesOf) {
         </fieldset>
       )}
       <fieldset class="view-tiles">
-        <Taken words="Findings" shots={others.filter(({ about }) => about.finding_id)} />
+        {findings.length > 0 ? <Taken words="Findings" shots={findings} /> : <legend>Other pictures</legend>}
         {others.map(tile)}
       </fieldset>
     </>

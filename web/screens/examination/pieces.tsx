@@ -12,7 +12,9 @@ import { recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice, type Option, Select } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
+import { piecesAsked } from "../../parts/gaps.ts";
 import { useSelected } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import type { Change } from "./finding_severity.tsx";
 
 const USUAL: Option<string>[] = [
@@ -28,14 +30,19 @@ const MOST_PIECES = 9999;
 export function HowManyPieces({ item_id }: { item_id: string }) {
   const said = useSelected(() => fieldValue(recordOf("item", item_id), "pieces") ?? 0, [item_id]);
   const counts = useSelected(() => countsApart(recordOf("item", item_id)), [item_id]);
-  const [typing, setTyping] = useState(false);
+  // That more was said is held until it is said how many: whoever goes on to the class finds the question again.
+  const { isOld, set, drop } = useHeld(piecesAsked(item_id), { more: false });
+  const [typing, setTyping] = useState(isOld);
+  const [pressed, setPressed] = useState(false);
   const isMore = typing || said > 2;
   const typed = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    if (typing) typed.current?.querySelector("input")?.focus(); // it was opened to type a number
-  }, [typing]);
+    if (pressed) typed.current?.querySelector("input")?.focus(); // it was opened to type a number
+  }, [pressed]);
   const save = async (pieces: number) => {
-    if (pieces >= 1 && pieces <= MOST_PIECES) await keep("count_pieces", { item_id, pieces });
+    if (!(pieces >= 1 && pieces <= MOST_PIECES)) return;
+    await keep("count_pieces", { item_id, pieces });
+    drop();
   };
   return (
     <section class="how-many-pieces">
@@ -47,7 +54,9 @@ export function HowManyPieces({ item_id }: { item_id: string }) {
           value={isMore ? MORE : String(said)}
           choose={async (chosen) => {
             setTyping(chosen === MORE);
+            setPressed(chosen === MORE);
             if (chosen !== MORE) await save(Number(chosen));
+            else if (said <= 2) await set("more")(true);
           }}
         />
         {isMore && (

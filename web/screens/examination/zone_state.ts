@@ -7,15 +7,15 @@ import { sayDone } from "../../parts/notices.tsx";
 import type { ZoneGiven } from "./zone.tsx";
 import { stepAfter } from "./zone_steps.ts";
 
-/** The light of the last zone stays chosen: a table seldom changes it. */
-let lastLight = "";
+/** The light of the last zone stays chosen on the next ones of the same thing; of another thing it is said anew. */
+let last = { item_id: "", light: "" };
 
-export const lightInHand = () => lastLight;
+export const lightInHand = (item_id: string) => (last.item_id === item_id ? last.light : "");
 
 export type Examining = ReturnType<typeof useExamining>;
 
 export function useExamining({ item, steps, step, go }: ZoneGiven) {
-  const [chosen, setChosen] = useState(lastLight);
+  const [chosen, setChosen] = useState(() => lightInHand(item.record_id));
   const light = step.state?.light ?? chosen;
   const item_id = item.record_id;
   const zone = step.key;
@@ -33,7 +33,7 @@ export function useExamining({ item, steps, step, go }: ZoneGiven) {
       count,
     });
   const useLight = async (chosen: string) => {
-    lastLight = chosen;
+    last = { item_id, light: chosen };
     setChosen(chosen);
     if (state === "clear" || state === "finding")
       await keep("examine_zone", { item_id, zone, state, reason: null, light: chosen, count });

@@ -89,7 +89,7 @@ export function RestClear({ item_id, rest: all, shut, book, close }: SweepOf) {
   const rest = all.filter(({ zone }) => !shut.has(zone.zone));
   const unseen = all.filter(({ zone }) => shut.has(zone.zone));
   const nameIn = ({ key, zone }: Step) => `${zoneName(key)} (${zoneName(shut.get(zone.zone) ?? "")})`;
-  const [light, setLight] = useState(lightInHand);
+  const [light, setLight] = useState(() => lightInHand(item_id));
   const [asking, setAsking] = useState(false);
   useFromTheTop();
   const clear = () =>

@@ -126,7 +126,9 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         {going && (
           <>
             <going.NotSentYet item={item} />
-            {!isLeftAlone(item) && tied.length > 0 && <going.TakeBack item={item} tags={tied} onOpen={setGiven} />}
+            {!isLeftAlone(item) && tied.length > 0 && (
+              <going.TakeBack item={item} tags={tied} onOpen={setGiven} />
+            )}
             {!isLeftAlone(item) && !numbers.length && <going.GoesHome item={item} />}
           </>
         )}

@@ -1,80 +1,24 @@
-/** A thing goes back to its owner: without a number if it was only looked at, else with its tags voided. */
+/** A thing that had numbers goes back to its owner, whole or one piece of it: its tags are voided. */
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
-import type { MoveValue, Place } from "../../job/fields.ts";
+import type { MoveValue } from "../../job/fields.ts";
 import { type Inside, liesIn, outOf, piecesToGive } from "../../job/goes_back.ts";
-import { newId } from "../../job/ids.ts";
 import { oneThing, recordWith } from "../../job/one_thing.ts";
-import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
+import { isGivenBack } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Operation } from "../../job/types.ts";
-import { listed } from "../../job/values.ts";
 import { wentBackUnsent } from "../../job/went_back.ts";
-import { fieldOfPiece, isBackWithOwner } from "../../job/with_owner.ts";
+import { fieldOfPiece } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
 import { record, waiting } from "../../local/memory.ts";
 import { keep, takeAllBack } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { InDock } from "../../parts/in_dock.tsx";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
-import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
+import { usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-
-const OWNER = "the owner";
-
-type Move = { from: Place; to: Place; given_by: string; taken_by: string; tag?: string };
-
-function move(item: ItemRecord, count: number, { from, to, given_by, taken_by, tag }: Move) {
-  return keep("record_move", {
-    move_id: newId(),
-    thing_id: tag ? recordWith(item, tag).record_id : item.record_id,
-    from_place: from,
-    to_place: to,
-    at: "",
-    given_by,
-    taken_by,
-    count,
-    signed: false,
-    ...(tag && { tag }),
-  });
-}
-
-/** What was only looked at goes home without a number; nobody signs for what never left its owner's hand. */
-export function GoesHome({ item }: { item: ItemRecord }) {
-  const device = useDevice();
-  const day = useDay();
-  const pack = usePlanBook()?.cautions;
-  if (isBackWithOwner(item)) return <p class="bar">It went home with its owner, without a number.</p>;
-  if (!isGivenBack(item, pack)) return <Stays item={item} />;
-  const go = () =>
-    attempt(async () => {
-      const person = day && listed(day, "people/").find(({ id }) => id === device?.person_id);
-      const house = person?.value.name ?? device?.name ?? ""; // the device, while nobody has chosen a name on it
-      await move(item, 1, { from: "table", to: "returned", given_by: house, taken_by: OWNER });
-      sayDone("It went home with its owner.", () =>
-        move(item, 1, { from: "returned", to: "table", given_by: OWNER, taken_by: house }),
-      );
-    });
-  return (
-    <p>
-      <button type="button" onClick={go}>
-        It goes home with its owner, without a tag
-      </button>
-    </p>
-  );
-}
-
-/** What is not given back now, and where it is decided; nothing of it while nobody handles the thing at all. */
-function Stays({ item }: { item: ItemRecord }) {
-  if (isLeftAlone(item)) return null;
-  return (
-    <p class="hint">
-      It does not go back to its owner now: a caution stands on it.{" "}
-      <a href={`#/item/${item.record_id}/stop`}>Who decides, what was decided</a>
-    </p>
-  );
-}
+import { move, OWNER, Stays } from "./tag_home.tsx";
 
 /**
  * The way back while nothing of it was sent: its tags hold, and it is in what it was taken out of. After that a void

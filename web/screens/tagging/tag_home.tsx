@@ -1,0 +1,67 @@
+/** What was only looked at goes home without a number; and what is not given back now says where that is decided. */
+
+import type { Place } from "../../job/fields.ts";
+import { newId } from "../../job/ids.ts";
+import { recordWith } from "../../job/one_thing.ts";
+import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { listed } from "../../job/values.ts";
+import { isBackWithOwner } from "../../job/with_owner.ts";
+import { keep } from "../../local/outbox.ts";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
+
+export const OWNER = "the owner";
+
+type Move = { from: Place; to: Place; given_by: string; taken_by: string; tag?: string };
+
+export function move(item: ItemRecord, count: number, { from, to, given_by, taken_by, tag }: Move) {
+  return keep("record_move", {
+    move_id: newId(),
+    thing_id: tag ? recordWith(item, tag).record_id : item.record_id,
+    from_place: from,
+    to_place: to,
+    at: "",
+    given_by,
+    taken_by,
+    count,
+    signed: false,
+    ...(tag && { tag }),
+  });
+}
+
+/** What was only looked at goes home without a number; nobody signs for what never left its owner's hand. */
+export function GoesHome({ item }: { item: ItemRecord }) {
+  const device = useDevice();
+  const day = useDay();
+  const pack = usePlanBook()?.cautions;
+  if (isBackWithOwner(item)) return <p class="bar">It went home with its owner, without a number.</p>;
+  if (!isGivenBack(item, pack)) return <Stays item={item} />;
+  const go = () =>
+    attempt(async () => {
+      const person = day && listed(day, "people/").find(({ id }) => id === device?.person_id);
+      const house = person?.value.name ?? device?.name ?? ""; // the device, while nobody has chosen a name on it
+      await move(item, 1, { from: "table", to: "returned", given_by: house, taken_by: OWNER });
+      sayDone("It went home with its owner.", () =>
+        move(item, 1, { from: "returned", to: "table", given_by: OWNER, taken_by: house }),
+      );
+    });
+  return (
+    <p>
+      <button type="button" onClick={go}>
+        It goes home with its owner, without a tag
+      </button>
+    </p>
+  );
+}
+
+/** What is not given back now, and where it is decided; nothing of it while nobody handles the thing at all. */
+export function Stays({ item }: { item: ItemRecord }) {
+  if (isLeftAlone(item)) return null;
+  return (
+    <p class="hint">
+      It does not go back to its owner now: a caution stands on it.{" "}
+      <a href={`#/item/${item.record_id}/stop`}>Who decides, what was decided</a>
+    </p>
+  );
+}
