@@ -1,5 +1,6 @@
 """Who read what is on record of an owner: each such reading at a desk is noted, each search of a desk that went by an
-owner's words, and at which table a table's device sits, since it reads the owners there.
+owner's words, at which table a table's device sits, since it reads the owners there, and which visit
+a device brought to itself.
 
 The note is taken in memory before the words leave the office and written down beside the request, at once if the tables
 are free: asking never waits for whoever holds them. It stays here, and is shown from here, until it is there.
@@ -197,6 +198,12 @@ def put_down(tx: Writing, note: Taken) -> None:
         "INSERT INTO search_found (visit_id, note_seq) VALUES (?, ?)",
         [(visit_id, note_seq) for visit_id in note.visits],
     )
+
+
+def put_down_fetched(tx: Writing, asker: Asker, visit_ids: Sequence[str], now: datetime) -> None:
+    """Note that a device brought these visits to itself, and reads their owners: with what it said, or not at all."""
+    for visit_id in visit_ids:
+        put_down(tx, Taken(asker.device_id, visit_id, stamp(now)))
 
 
 def was_erased_since(tx: Reading, visit_id: str, moment: str) -> bool:

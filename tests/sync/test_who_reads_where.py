@@ -552,6 +552,31 @@ def test_where_a_table_s_device_sits_and_who_moved_it_is_noted(
     assert len(noted(manager)) == 3, "a table's device alone reads by its seat"
 
 
+@pytest.mark.parametrize("says", [("table_id", "seat 5"), ("stage", "at-table")])
+@pytest.mark.parametrize("was", ["table", "desk"])
+def test_whoever_brings_a_visit_to_itself_is_noted(
+    was: str, says: tuple[str, str], office: Office, manager: Phone, planted: Planted
+) -> None:
+    """It reads the owner from then on, at once or as soon as it is a table's."""
+    bring_to_table(planted, manager)
+    device = office.pair(was, "Fetches")
+    device.client.get("/sync/feed", params={"day_id": planted.day_id, "table_id": "seat 5"})
+    visit, before = f"/records/{planted.visit_id}", len(noted(manager))
+    fields = manager.record(planted.visit_id)["fields"]
+    seen, ticket = fields[says[0]]["operation_id"], fields["ticket"]["value"]
+    device.keep(set_visit(planted.visit_id, *says, seen))
+    device.keep(set_visit(planted.visit_id, "bags", "2", None))
+    assert device.push()[0]["outcome"] == "kept"
+    if was == "table":
+        assert "marker-telephone" in device.client.get(visit).text
+    if was == "table" or says[0] == "stage":
+        [note] = noted(manager)[: len(noted(manager)) - before]
+        assert (note["device_name"], note["what"], note["ticket"]) == ("Fetches", "visit", ticket)
+    device.keep(set_visit(planted.visit_id, "needs", "a chair"))
+    device.push()
+    assert len(noted(manager)) <= before + 1, "what else it says of the visit fetches nobody"
+
+
 def test_a_device_that_is_paired_again_sits_nowhere_until_it_says_so(
     office: Office, manager: Phone, planted: Planted
 ) -> None:

@@ -1,6 +1,6 @@
 /**
- * Which desk has read what is on record of which owner, or looked for one, and which device took which table, whose
- * owners it reads: the latest first, further back a page at a time.
+ * Which desk has read what is on record of which owner, or looked for one, which device took which table, whose
+ * owners it reads, and which visit one brought to itself: the latest first, further back a page at a time.
  */
 
 import { useState } from "preact/hooks";
