@@ -16,7 +16,7 @@ from intake.disk import is_of_a_full_disk
 from intake.errors import CommandError, OfficeFull
 from intake.lock import last_plans
 from intake.settings import Settings
-from intake.system import close_below, close_to_others
+from intake.system import close_below, close_to_others, stands_open
 
 RESTORE = "From a copy: `intake restore COPY --data NEW`, in a new folder."
 BEGIN_EMPTY = (
@@ -42,16 +42,27 @@ def existing_office(folder: Path) -> Settings:
 
 
 PARTS = ("photos", "house", "hall")
-CLOSED = "closed-to-others"  # a file of no bytes: all that an earlier version left open below this folder is closed
+CLOSED = "closed-to-others"  # names the parts in which all that an earlier version left open is closed
 
 
 def close_parts(folder: Path, stopped: Callable[[], bool]) -> None:
-    """What lies deep in the office's own folders, and was made by a version that left it open: once, since ten years of
-    photographs take a while. One that was stopped is begun anew at the next start. A part may be a link elsewhere.
+    """What lies deep in the office's own folders, and was made by a version that left it open, or copied here open: once
+    for each part, since ten years of photographs take a while. One that was stopped is begun anew at the next start. A
+    part may be a link elsewhere.
+
+    The mark goes along when somebody copies the data folder, perhaps with every file open to all: so it names the very
+    folders that it holds for, by where they are and by their inodes, and holds while nothing that stands in them is
+    open. A copy of a folder has another inode, and another disk another place. Source: inode(7).
     """
-    done = folder / CLOSED
-    if not done.exists() and all(close_below((folder / part).resolve(), stopped) for part in PARTS):
-        done.touch()
+    mark = folder / CLOSED
+    said = mark.read_text("utf-8", "replace").splitlines() if mark.exists() else []
+    parts = [part for part in ((folder / name).resolve() for name in PARTS) if part.is_dir()]
+    closed = [f"{part.stat().st_ino} {part}" for part in parts]
+    for part, line in zip(parts, closed, strict=True):
+        if (line not in said or stands_open(part)) and not close_below(part, stopped):
+            return
+    if said != closed:
+        mark.write_text("".join(f"{line}\n" for line in closed), "utf-8", "replace")
 
 
 def check_plans_are_there(settings: Settings) -> None:

@@ -157,16 +157,30 @@ def close_below(folder: Path, stopped: Callable[[], bool]) -> bool:
     return True
 
 
-def close_if_ours(path: Path, found: os.stat_result) -> bool:
-    """Take a file or a folder from every other account. Whether it is ours: no link, and nobody else's."""
+def stands_open(folder: Path) -> bool:
+    """Whether this folder, or something that stands in it and is ours, is open to another account."""
+    if os.name != "posix":
+        return False
+    with os.scandir(folder) as found:
+        modes = [folder.stat(), *(entry.stat(follow_symlinks=False) for entry in found)]
+    return any(is_ours(one) and bool(one.st_mode & 0o077) for one in modes)
+
+
+def is_ours(found: os.stat_result) -> bool:
+    """Whether it is this account's to close: no link, not everybody's, and nobody else's."""
     mode = found.st_mode
     if not hasattr(os, "geteuid"):  # where folders are closed otherwise
         return False
-    if stat.S_ISLNK(mode) or mode & stat.S_ISVTX or found.st_uid != os.geteuid():
+    return not stat.S_ISLNK(mode) and not mode & stat.S_ISVTX and found.st_uid == os.geteuid()
+
+
+def close_if_ours(path: Path, found: os.stat_result) -> bool:
+    """Take a file or a folder from every other account. Whether it is ours: no link, and nobody else's."""
+    if not is_ours(found):
         return False
-    if mode & 0o077:
+    if found.st_mode & 0o077:
         with contextlib.suppress(OSError):
-            path.chmod(stat.S_IMODE(mode) & 0o700)
+            path.chmod(stat.S_IMODE(found.st_mode) & 0o700)
     return True
 
 

@@ -18,7 +18,7 @@ from intake.database import Database, Reading, Writing
 from intake.disk import Buffers, write_whole
 from intake.errors import NotFound, PhotoMissing, WrongDigest
 from intake.photos.picture import Picture, look_at
-from intake.system import sync_folder
+from intake.system import close_if_ours, sync_folder
 
 WRITERS = 4  # so many photos wait for the disk side by side
 
@@ -68,6 +68,7 @@ def set_aside(file: Path) -> Path | None:
     if is_true(aside, file.name):
         os.replace(aside, file)
         return None
+    close_if_ours(aside, aside.lstat())  # an earlier version may have left it open
     sync_folder(file.parent)
     return aside
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import stat
 from contextlib import closing
 from pathlib import Path
@@ -13,6 +14,7 @@ import pytest
 from intake.copies.folder import Folder
 from intake.copies.head import read_head
 from intake.data_folder import CLOSED
+from intake.photos.store import set_aside
 from intake.system import close_below, close_to_others
 from tests.apart import run_intake
 from tests.builders import Ids, a_consignor, a_day, a_photo, a_visit, an_item, digest, picture
@@ -149,7 +151,7 @@ def test_what_lies_deep_in_the_data_folder_is_closed_once_beside_the_work(tmp_pa
     opened_up(others)
     (office / CLOSED).unlink(missing_ok=True)
     with an_office(office) as (_, port):
-        until_closed(office, port)
+        until_closed(office, port, ["photos/ab/link"])
     assert [path.stat().st_mode & 0o077 for path in (others, others / "letter")] == [0o055, 0o044]
     (office / "photos" / "ab" / "abcd").chmod(0o644)
     with an_office(office):
@@ -157,14 +159,39 @@ def test_what_lies_deep_in_the_data_folder_is_closed_once_beside_the_work(tmp_pa
     assert sorted(open_to_others(office)) == ["photos/ab/abcd", "photos/ab/link"], "it is done once"
 
 
-def until_closed(folder: Path, port: int) -> None:
-    """Ask the office, which answers meanwhile, until nothing but the link is open that was."""
+def until_closed(folder: Path, port: int, left: list[str]) -> None:
+    """Ask the office, which answers meanwhile, until nothing is open but what is `left`."""
     for _ in range(2000):
         assert httpx.get(f"http://127.0.0.1:{port}/health").is_success
-        if (folder / CLOSED).exists():
-            assert open_to_others(folder) == ["photos/ab/link"]
+        if open_to_others(folder) == left and (folder / CLOSED).exists():
             return
     raise AssertionError(open_to_others(folder))
+
+
+def test_a_folder_that_was_copied_open_is_closed_at_its_start(tmp_path: Path) -> None:
+    """The mark that all is closed goes along with the copy, and holds for the folder alone that it was made in."""
+    office, taken = tmp_path / "office", tmp_path / "taken"
+    with an_office(office) as (_, port):
+        until_closed(office, port, [])
+    (office / "photos" / "ab" / "abcd").touch()
+    shutil.copytree(office, taken)
+    opened_up(taken)
+    for file in taken.rglob("*"):  # what stands in the parts is closed already, what lies deeper is not
+        if len(file.relative_to(taken).parts) < 3:
+            file.chmod(0o700 if file.is_dir() else 0o600)
+    with an_office(taken) as (_, port):
+        until_closed(taken, port, [])
+    (taken / "photos" / "ab").chmod(0o755)
+    with an_office(taken) as (_, port):
+        until_closed(taken, port, [])
+
+
+def test_a_damaged_photo_is_closed_as_it_is_set_aside(tmp_path: Path) -> None:
+    file = tmp_path / digest(b"whole")
+    file.write_bytes(b"other")
+    file.chmod(0o644)
+    set_aside(file)
+    assert open_to_others(tmp_path) == []
 
 
 def test_a_walk_that_is_stopped_is_not_at_its_end(tmp_path: Path) -> None:
