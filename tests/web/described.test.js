@@ -138,3 +138,19 @@ test("each reason that is offered says something else", () => {
   assert.equal(new Set(REASONS.map((reason) => reason.trim().toLowerCase())).size, 4);
   assert.ok(REASONS.every((reason) => /^[A-Z][a-z ]+$/.test(reason)));
 });
+
+test("what only the record behind it says is open, until it is spoken of", () => {
+  const chip = { zone: "rim", term: "chip", severity: 4, withdrawn: false };
+  const behind = record("item", "j", { merged: { into_id: "i" }, "findings/1": chip, pieces: 4 });
+  const open = openOn(
+    { ...item({ pieces: 6 }), doubles: [behind] },
+    { ...PLAN, refer_only: true },
+    [],
+    NOTHING,
+  );
+  const more = open.filter((words) => words.startsWith("the record behind it says more"));
+  assert.deepEqual(more, [
+    "the record behind it says more: 4 pieces counted there, and 6 here",
+    "the record behind it says more: chip, rim",
+  ]);
+});

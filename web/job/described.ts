@@ -1,5 +1,6 @@
 /** What stands between an entry and its being described: what must not be, and what is open and needs a reason. */
 
+import { saidBehindAlone } from "./behind.ts";
 import { bothWays } from "./both_ways.ts";
 import { holdingCautions, isStopped } from "./cautions.ts";
 import { piecesOf, placeWords, whereIs } from "./custody.ts";
@@ -94,6 +95,8 @@ export function openOn(
   if (holdingCautions(item).length) open.push("a caution stands, and nobody has cleared it");
   const between = item.disagreements.filter(({ settled }) => !settled).length;
   if (between) open.push(`${countWords(between, "question")} with two values, not settled`);
+  for (const behind of item.doubles ?? [])
+    for (const words of saidBehindAlone(item, behind)) open.push(`the record behind it says more: ${words}`);
   if (plan)
     for (const { light, said } of bothWays({ plan, record: item })) {
       const zones = [...new Set(said.map(({ value }) => zoneName(value.zone)))].join(", ");
