@@ -1,7 +1,7 @@
 /** What can be said of a zone, and what happens when it is said. */
 import { useState } from "preact/hooks";
 import type { ZoneState } from "../../job/fields.ts";
-import { zoneName } from "../../job/progress.ts";
+import { neverHadIt, zoneName } from "../../job/progress.ts";
 import { keep, takeAllBack } from "../../local/outbox.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import type { ZoneGiven } from "./zone.tsx";
@@ -41,7 +41,8 @@ export function useExamining({ item, steps, step, go }: ZoneGiven) {
   const examineAndGoOn = async (to: "clear" | "not-examined", reason: string | null) => {
     const before = step.state;
     const made = await examine(to, reason);
-    sayDone(`${zoneName(zone)}: ${to === "clear" ? "clear" : "not examined"}.`, async () => {
+    const said = to === "clear" ? "clear" : neverHadIt({ reason }) ? "it never had it" : "not examined";
+    sayDone(`${zoneName(zone)}: ${said}.`, async () => {
       const [stays] = await takeAllBack([made]);
       if (stays && before) await keep("examine_zone", { item_id, zone, ...before });
       else if (stays?.why === "sent")
