@@ -112,7 +112,7 @@ function Decide({ id, item, book, decided, close }: DecideOf) {
       close();
     });
   return (
-    <div ref={asked}>
+    <div ref={asked} class="decide">
       <Choice label="Decided" options={offered} value={decision} choose={set("decision")} />
       {!home && (
         <p class="hint">
