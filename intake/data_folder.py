@@ -46,9 +46,9 @@ CLOSED = "closed-to-others"  # names the parts in which all that an earlier vers
 
 
 def close_parts(folder: Path, stopped: Callable[[], bool]) -> None:
-    """What lies deep in the office's own folders, and was made by a version that left it open, or copied here open: once
-    for each part, since ten years of photographs take a while. One that was stopped is begun anew at the next start. A
-    part may be a link elsewhere.
+    """What lies deep in the office's own folders, and was made by a version that left it open, or copied here open:
+    once for each part, since ten years of photographs take a while. One that was stopped is begun anew at the next
+    start. A part may be a link elsewhere.
 
     The mark goes along when somebody copies the data folder, perhaps with every file open to all: so it names the very
     folders that it holds for, by where they are and by their inodes, and holds while nothing that stands in them is

@@ -244,7 +244,9 @@ def is_changed(tx: Reading, item: Record) -> bool:
                 (SELECT max(office_seq) FROM operation_log WHERE operation_id IN {any_of("described")}))
             """,
             said=json.dumps(said),
-            described=json.dumps([entry.operation_id, *entry.agreed.values()]),  # described again, in the same words
+            described=json.dumps(
+                [entry.operation_id, *entry.agreed.values()]
+            ),  # described again, in the same words
         )
     )
 

@@ -120,8 +120,8 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
     """Entries as the list shows them; `zones` is still what was said of each, without the plan's order."""
     entries = tx.all(
         f"""
-        SELECT entry.*, field.value AS ticket, entry_words.marks FROM {found} JOIN entry USING (entry_seq)
-        JOIN entry_words ON entry_words.rowid = entry_seq
+        SELECT entry.*, field.value AS ticket, marks FROM {found} JOIN entry USING (entry_seq)
+        JOIN {search.MARKED} USING (entry_seq)
         LEFT JOIN field ON field.record_id = entry.visit_id AND field.name = 'ticket' ORDER BY entry_seq
         """,
         **values,

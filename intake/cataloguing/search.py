@@ -25,6 +25,9 @@ AMONG = f"""
      (SELECT entry_seq FROM entry WHERE item_id IN {any_of("item_ids")}))
 """
 
+#: What stands of each entry in the index, as a table of `entry_seq` and `marks`.
+MARKED = "(SELECT rowid AS entry_seq, marks FROM entry_words)"
+
 follows_from_log("entry_words", columns="rowid, words, marks", order="rowid")
 follows_from_log("visit_word", order="word, visit_id")
 

@@ -461,7 +461,9 @@ def test_a_set_is_as_recorded_once_all_of_it_was_counted(
     for item_id, name, tag in ((glasses, "six glasses", GOOD), (cups, "four cups", LOST)):
         phone.keep(a_fact(item_id, "class_id", "glass"))
         phone.keep(a_fact(item_id, "short_description", name))
-        phone.keep(("count_pieces", {"item_id": item_id, "pieces": 6 if item_id == glasses else 4, "seen": None}))
+        phone.keep(
+            ("count_pieces", {"item_id": item_id, "pieces": 6 if item_id == glasses else 4, "seen": None})
+        )
         phone.keep(a_tie(item_id, tag))
         phone.keep(a_zone(item_id, "rim"))
         phone.keep(put_in(item_id, crate))
