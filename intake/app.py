@@ -31,6 +31,7 @@ from intake.errors import (
     IntakeError,
     NoSuchPath,
     NotFound,
+    NotPaired,
     TryAgain,
     WrongRequest,
     every_error,
@@ -115,10 +116,11 @@ async def say_no(request: Request, error: Exception) -> Response:
     """Map our own errors to RFC 9457 once, here."""
     assert isinstance(error, IntakeError)
     headers = error.headers
-    if isinstance(error, DeviceRevoked):
-        office: Office = request.state.office
-        if office.known.forgets_shown(request.cookies.get(office.cookie_name)):
-            headers = headers | FORGET_SHOWN
+    office: Office = request.state.office
+    # Each time: an answer may be lost on its way, and nobody hears whether it was. A cookie that is unknown is of a device
+    # that became another, which may have been told so in vain.
+    if isinstance(error, DeviceRevoked | NotPaired) and request.cookies.get(office.cookie_name):
+        headers = headers | FORGET_SHOWN
     return problem_reply(error.problem(), headers)
 
 

@@ -36,7 +36,6 @@ class KnownDevices:
         self._known: dict[str, tuple[Device, datetime]] = {}
         self._times_forgotten = 0
         self._heard: dict[str, Heard] = {}
-        self._told_off: set[str] = set()  # those signed off that were told to forget what they were shown
 
     async def with_secret(self, secret: str | None, now: datetime) -> Device:
         """The device that holds this secret. Raises NotPaired or DeviceRevoked, and asks the table each time then."""
@@ -58,13 +57,6 @@ class KnownDevices:
         """Read every device anew: one was paired, signed off, or does other work now."""
         self._times_forgotten += 1
         self._known.clear()
-
-    def forgets_shown(self, secret: str | None) -> bool:
-        """Whether a device that was signed off is to be told to forget what it was shown: once since the start."""
-        key = digest_of(secret or "")
-        is_first = key not in self._told_off
-        self._told_off.add(key)
-        return is_first
 
     def hear(self, device_id: str, now: datetime, **said: Any) -> None:
         """A device was heard; `said` are those members of `Heard` of which it spoke."""

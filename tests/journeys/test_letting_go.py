@@ -201,3 +201,19 @@ def test_pictures_that_a_browser_kept_for_a_year_go_with_what_the_device_held(
     page.wait_for_function(f"async (path) => !(await ({KEPT})(path))", arg=path)
     whole = page.evaluate(WHOLE)
     assert [file for file in files if file not in whole] == []
+
+
+def test_an_open_page_lets_go_of_the_pictures_it_shows_when_it_is_signed_off(
+    office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q04"))
+    item = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_photo(manager.ids, item["item_id"], picture(1), picture(2, size=(60, 40))))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    manager.bundle([picture(1), picture(2, size=(60, 40))], operations=[]).raise_for_status()
+    page = open_browser("desk").pages[0]
+    pair(page, office, "desk", "Door 1")
+    page.goto(f"{office.address}/#/entry/{item['item_id']}")
+    expect(page.locator("img")).to_have_count(2)
+    taken_off(page, office, manager, day, clock)
+    expect(page.locator("img")).to_have_count(0)

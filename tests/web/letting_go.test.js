@@ -474,3 +474,19 @@ test("of what was done at once, and of who helped, nothing is left to be read", 
   await round();
   assert.deepEqual([held.size, Object.keys(unsent.value).length], [0, 3], "the three forms with words");
 });
+
+test("what its browser was to forget is asked for again until the office has answered", async () => {
+  await atWork("door");
+  tells([], { day_id: DAY, day_over: true, office_time: "2026-03-21T18:00:00.000Z" });
+  says["POST /sync/forget"] = () => {
+    throw new TypeError("the line is cut");
+  };
+  await round();
+  says["POST /sync/forget"] = () => new Response(null, { status: 204 });
+  const tries = () => asked.filter((one) => one === "POST /sync/forget").length;
+  asked.length = 0;
+  await round();
+  assert.equal(tries(), 1);
+  await round();
+  assert.equal(tries(), 1, "once it was told");
+});

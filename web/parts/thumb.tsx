@@ -1,5 +1,6 @@
 /** A small picture: from this device if it has it, else from the office; an empty place while neither is to be had. */
 import { useEffect, useRef, useState } from "preact/hooks";
+import { device } from "../local/memory.ts";
 import { photoBytes } from "../local/photos.ts";
 import { pictureAhead } from "../local/pictures_ahead.ts";
 import { status } from "../sync/status.ts";
@@ -19,7 +20,8 @@ type ThumbOf = {
 
 export function Thumb({ sha256, words, inList = false, shows }: ThumbOf) {
   if (!sha256) return <span class="thumb empty" aria-hidden="true"></span>;
-  return <Picture key={sha256} {...{ sha256, words, inList, shows }} />;
+  const isOff = Boolean(device.value?.revoked); // then it shows none but its own that it still holds
+  return <Picture key={`${sha256} ${isOff}`} {...{ sha256, words, inList, shows, isOff }} />;
 }
 
 /** In the place of a picture that could not be had; it is asked for again once the office is heard. */
@@ -37,21 +39,22 @@ async function bytesHere(sha256: string): Promise<BlobPart | null> {
   return (await photoBytes(sha256)) ?? (await pictureAhead(sha256));
 }
 
-function Picture({ sha256, words, inList, shows }: ThumbOf & { sha256: string }) {
+function Picture({ sha256, words, inList, shows, isOff }: ThumbOf & { sha256: string; isOff: boolean }) {
   const [address, setAddress] = useState("");
   const [isLacking, setLacking] = useState(false);
   const empty = useRef<HTMLSpanElement>(null);
   useEffect(() => {
     let made = "";
     let live = true;
+    const atOffice = isOff ? "" : `/photos/${sha256}`;
     const read = () =>
       bytesHere(sha256).then(
         (bytes) => {
           if (!live) return;
           if (bytes) made = URL.createObjectURL(new Blob([bytes], { type: "image/jpeg" }));
-          setAddress(made || `/photos/${sha256}`);
+          setAddress(made || atOffice);
         },
-        () => setAddress(`/photos/${sha256}`),
+        () => setAddress(atOffice),
       );
     const stop = inList ? whenInSight(empty.current as HTMLSpanElement, read) : null;
     if (!inList) read();

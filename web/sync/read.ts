@@ -14,7 +14,7 @@ import { daysOfAnswered } from "../local/keeping.ts";
 import { device, waiting } from "../local/memory.ts";
 import { forgetErased } from "../local/opened.ts";
 import { plansTag, storePlans } from "../local/plans.ts";
-import { ask, get } from "./office.ts";
+import { ask, get, OfficeSays } from "./office.ts";
 import { hear, knowing, round, type Says } from "./round.ts";
 import { holding } from "./status.ts";
 
@@ -37,6 +37,7 @@ export function holdsOtherwise() {
 }
 
 export async function readFeed() {
+  if (owesForgetting) await forgetShown();
   for (;;) {
     await beginReading();
     const known = device.peek();
@@ -65,12 +66,19 @@ export async function readFeed() {
   }
 }
 
+/** The office's word to the browser was asked for, and has not come yet. */
+let owesForgetting = false;
+
 /**
- * The browser keeps pictures of its own accord, which only the office's word takes from it. The office says so of its
- * own accord as well, when it hears that the work is another: so one try does.
+ * The browser keeps pictures of its own accord, which only the office's word takes from it. An answer may be lost on
+ * its way: then it is asked for again with the next feed.
  */
-export function forgetShown() {
-  return ask("/sync/forget", { method: "POST" }).catch(() => {});
+export async function forgetShown() {
+  owesForgetting = true;
+  owesForgetting = await ask("/sync/forget", { method: "POST" }).then(
+    () => false,
+    (error) => !(error instanceof OfficeSays),
+  );
 }
 
 /** Whether operations may be kept here with words that were erased: before the first look, and after each answer. */

@@ -6,6 +6,7 @@ import { reasonWords, viewWords } from "../../job/list_words.ts";
 import { photosOf, viewsSkipped, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
+import { device } from "../../local/memory.ts";
 import { clockWords } from "../../parts/moments.ts";
 import { Thumb } from "../../parts/thumb.tsx";
 import { usePlanBook } from "../../parts/use.ts";
@@ -27,10 +28,10 @@ type PicturesOf = {
 export function Pictures({ item, plan, findings, chosen, at, show, isLarge, setLarge }: PicturesOf) {
   const photos = photosOf(item);
   const photo = photos[at];
-  if (!photo)
+  if (!photo || device.value?.revoked)
     return (
       <>
-        <p class="none">No photo came with it.</p>
+        {!photo && <p class="none">No photo came with it.</p>}
         <NotTaken item={item} plan={plan} />
       </>
     );

@@ -4,7 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { type QueueRow as Row, zonesOfEdge } from "../../job/desk.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, ENTRY_WORDS } from "../../job/words.ts";
-import { record, waiting } from "../../local/memory.ts";
+import { device, record, waiting } from "../../local/memory.ts";
 import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
 import { Edge } from "../../parts/edge.tsx";
 import { Sign, type SignName } from "../../parts/sign.tsx";
@@ -94,7 +94,8 @@ function RowPicture({ sha256 }: { sha256: string | null }) {
     const timer = setTimeout(() => setHere(true), AGAIN_MS * 2 ** tries);
     return () => clearTimeout(timer);
   }, [isHere, tries]);
-  if (!sha256 || !isHere) return <span class="thumb empty" aria-hidden="true"></span>;
+  if (!sha256 || !isHere || device.value?.revoked)
+    return <span class="thumb empty" aria-hidden="true"></span>;
   const again = () => {
     setHere(false);
     setTries((count) => count + 1);
