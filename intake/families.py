@@ -88,9 +88,10 @@ def blank(value: Any) -> Any:
     return dict.fromkeys(value, "") if isinstance(value, dict) else ""
 
 
-def without_line_words(receipt: dict[str, Any]) -> dict[str, Any]:
-    """A receipt by its things and their numbers alone."""
-    return {**receipt, "lines": [{**line, "words": ""} for line in receipt["lines"] or ()]}
+def without_words_of_receipt(receipt: dict[str, Any]) -> dict[str, Any]:
+    """A receipt by its things and their numbers alone: what else is typed on it may be anybody's name."""
+    nothing = {name: "" for name in ("house_by", "on_paper") if name in receipt}
+    return {**receipt, **nothing, "lines": [{**line, "words": ""} for line in receipt["lines"] or ()]}
 
 
 #: What an item is, in words or as one of a list, that everyone reads.
@@ -127,7 +128,7 @@ FAMILIES = {
         Family("needs", readers=OWNER, erased=blank),
         Family("private"),
         Family("note", readers=OWNER, erased=blank),
-        Family("receipts/", once="receipt", erased=without_line_words),
+        Family("receipts/", once="receipt", erased=without_words_of_receipt),
         *map(Family, ("ticket", "bags", "stage", "table_id", "item_count", "allowed_by")),
         # of whatever has disagreements: why a value holds may name the owner, whatever the field
         Family("settlement-notes/", readers=OWNER, erased=blank),

@@ -1,7 +1,7 @@
 """Receipts: what an owner left or took back, as it was shown when it was signed. One is never edited.
 
-A signature, the name beside it and the words of each line are personal words: they stay out of the log and can be
-erased, while it stays on record which things the receipt was for, and their numbers. Source for what a receipt lists:
+A signature, the names beside it, what was written of a paper pad and the words of each line are personal words: they
+stay out of the log and can be erased, while it stays on record which things the receipt was for, and their numbers. Source for what a receipt lists:
 common practice.
 """
 
@@ -13,7 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.days import ON_PATTERN
 from intake.arrival.visits import OfVisit
-from intake.families import blank, without_line_words
+from intake.families import blank, without_words_of_receipt
 from intake.operation import Identifier, Line, Salt, Tag
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -56,8 +56,8 @@ class SignReceipt(OfVisit):
     """
 
     roles = frozenset({"door", "table", "desk"})
-    personal = ("salt", "signed_by", "strokes", "lines.words")
-    personal_before = (("salt", "signed_by", "strokes"),)
+    personal = ("salt", "signed_by", "strokes", "lines.words", "house_by", "on_paper")
+    personal_before = (("salt", "signed_by", "strokes", "lines.words"), ("salt", "signed_by", "strokes"))
     sets_too = ("receipts/{receipt_id}", "consignor/signatures/{receipt_id}")
 
     kind: Literal["sign_receipt"]
@@ -94,7 +94,7 @@ class SignReceipt(OfVisit):
         if self.head:
             receipt |= self.members("head")
         if source.words_gone:
-            receipt, signature = without_line_words(receipt), blank(signature)
+            receipt, signature = without_words_of_receipt(receipt), blank(signature)
         record.put(f"receipts/{self.receipt_id}", receipt, source)
         record.put(f"consignor/signatures/{self.receipt_id}", signature, source)
         return False

@@ -332,7 +332,7 @@ async def test_a_receipt_is_known_again_without_its_words(door: Door) -> None:
     signed = await door.keep(a_receipt(door, visit_id))
     del signed["disagreement"]
     [answer] = await door.send(signed)
-    personal = {name: signed[name] for name in ("salt", "signed_by", "strokes")}
+    personal = {name: signed[name] for name in ("salt", "signed_by", "strokes", "house_by", "on_paper")}
     personal["lines.words"] = ["a bear"]
     kept = {name: value for name, value in signed.items() if name not in personal}
     kept["lines"] = [
@@ -343,6 +343,20 @@ async def test_a_receipt_is_known_again_without_its_words(door: Door) -> None:
     assert await door.send(kept) == [answer]
     [line] = (await door.value(visit_id, f"receipts/{signed['receipt_id']}"))["lines"]
     assert (line["words"], line["item_id"]) == ("", signed["lines"][0]["item_id"])
+    assert await door.faults() == []
+
+
+async def test_whatever_is_typed_on_a_receipt_goes_with_the_owner(door: Door) -> None:
+    """A name may stand beside the number of a paper pad, or in the place of who signs for the house."""
+    visit_id = (await door.item())["visit_id"]
+    kind, receipt = a_receipt(door, visit_id)
+    typed = {"on_paper": "pad 3, Tumblewick", "house_by": "Tumblewick for Ana", "strokes": ""}
+    await door.keep((kind, {**receipt, **typed}))
+    assert "operation_log" not in await found(door, "Tumblewick")
+    await erase(door, visit_id)
+    assert await found(door, "Tumblewick") == []
+    kept = await door.value(visit_id, f"receipts/{receipt['receipt_id']}")
+    assert (kept["number"], kept["on_paper"], kept["house_by"]) == ("Q01/1", "", "")
     assert await door.faults() == []
 
 

@@ -24,7 +24,8 @@ from tests.sync.frozen_logs import (
 )
 
 #: What goes with an owner's words since then, by log and record: what was heard of the bags, the words of a receipt's
-#: lines, and the notes of the day. What the versions that wrote these logs said of it stays in their files.
+#: lines, who signed it for the house and what was written of a paper pad, and the notes of the day. What the versions
+#: that wrote these logs said of it stays in their files.
 ERASED_SINCE = {
     "0001": {
         "019cebb1-a5b0-7a54-8a9c-909519593f6f": [
@@ -44,6 +45,9 @@ ERASED_SINCE = {
         ],
         "019cebc4-0ca0-76ee-9689-9f9dff0522e9": ["kinds"],
     },
+    "0003": {
+        "019cebc4-d7c0-7fca-bceb-397e5e0aee7f": ["receipts/019cebb3-3420-7403-b01b-b8fefdc59d18"],
+    },
 }
 
 
@@ -57,7 +61,8 @@ def expected(file: Path) -> dict[str, Any]:
             if name == "kinds":
                 fields[name] = ""
             elif name.startswith("receipts/"):
-                fields[name] = {**value, "lines": [{**line, "words": ""} for line in value["lines"]]}
+                lines = [{**line, "words": ""} for line in value["lines"]]
+                fields[name] = {**value, "lines": lines, "house_by": "", "on_paper": ""}
     return records
 
 

@@ -89,7 +89,7 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
     case "record_move":
       return `moved it ${moveWords(op)}`;
     case "sign_receipt":
-      return `signed receipt ${op.number}: ${linesWords(op)}, for the house ${op.house_by}`;
+      return `signed receipt ${op.number}: ${linesWords(op)}${op.house_by ? `, for the house ${op.house_by}` : ""}`;
     case "put_inside":
       return insideWords(op, containerName);
     case "seal_container":

@@ -165,7 +165,8 @@ export function Signed({ visit_id, day, isHeaded, receipt, later, changes }: Sig
       </h3>
       {!isHeaded && <p class="read">{headWords(headOf(receipt, day))}</p>}
       <p>
-        {momentWords(receipt.made_at)}, for the house {receipt.house_by}
+        {momentWords(receipt.made_at)}
+        {receipt.house_by ? `, for the house ${receipt.house_by}` : ""}
         {signed_by ? `, signed by ${signed_by}` : ""}
         {receipt.on_paper ? `, on paper: ${receipt.on_paper}` : ""}.{later ? ` ${laterWords(later)}` : ""}
       </p>
