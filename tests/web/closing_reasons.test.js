@@ -116,6 +116,8 @@ test("the text that is signed is the office's", () => {
 
 test("a kind has its own reasons; a difference is known by its kind, its record and what is said", () => {
   assert.ok(reasonsOf(found[1]).includes("Being looked for"));
+  assert.ok(reasonsOf({ kind: "load-count" }).some((reason) => /Counted again/.test(reason)));
+  assert.ok(reasonsOf({ kind: "new-damage" }).includes("The owner was told"));
   assert.ok(reasonsOf({ kind: "views" }).includes("The desk does it"));
   assert.match(keyOf("visit", "a", "x"), /^visit a [0-9a-f]{8}$/);
 });

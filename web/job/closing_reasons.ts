@@ -9,16 +9,28 @@ import type { BodyOf, DayRecord } from "./types.ts";
 import { listed } from "./values.ts";
 
 const STAYS = "Known, and stays so";
+const LOOKED_FOR = "Being looked for";
 const NOBODY_KNOWS = "Nobody knows why";
 const OF_DANGER = ["Locked in, as was decided", "Whoever decides is told", STAYS];
 const OF_PEOPLE = ["Still here, being seen to", "Gone home: the house rings them", STAYS, NOBODY_KNOWS];
-const OF_THINGS = [
-  "Stays here, locked in",
-  "Goes with the next load",
-  "Being looked for",
-  STAYS,
-  NOBODY_KNOWS,
-];
+const OF_THINGS = ["Stays here, locked in", "Goes with the next load", LOOKED_FOR, STAYS, NOBODY_KNOWS];
+/** What somebody has looked into, beside what is said of any thing. */
+const OF_ONE_KIND: Readonly<Record<string, readonly string[]>> = {
+  "load-count": [
+    "Counted again, and it agrees",
+    "Counted again, and it differs",
+    LOOKED_FOR,
+    STAYS,
+    NOBODY_KNOWS,
+  ],
+  "new-damage": [
+    "The owner was told",
+    "The owner is told tomorrow",
+    "Looked at again: it was there before",
+    STAYS,
+    NOBODY_KNOWS,
+  ],
+};
 const ON_RECORD = ["The desk does it", STAYS, NOBODY_KNOWS];
 
 const KINDS_OF_DANGER: ReadonlySet<string> = new Set(["incident", "stopped", "held", "heard-late"]);
@@ -34,6 +46,8 @@ const KINDS_OF_PEOPLE: ReadonlySet<string> = new Set([
 /** What is mostly known of one of a kind, on the keys 1 to 5. Source: common practice. */
 export function reasonsOf(difference: { kind: string }): readonly string[] {
   if (!needsOwnReason(difference)) return ON_RECORD;
+  const own = OF_ONE_KIND[difference.kind];
+  if (own) return own;
   if (KINDS_OF_DANGER.has(difference.kind)) return OF_DANGER;
   return KINDS_OF_PEOPLE.has(difference.kind) ? OF_PEOPLE : OF_THINGS;
 }

@@ -25,10 +25,11 @@ import { useDifferences } from "../../parts/differences.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { OneIncident } from "../../parts/incidents.tsx";
 import { printWhole } from "../../parts/print.ts";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
-import { Close } from "./closing_close.tsx";
+import { Close, goToClose } from "./closing_close.tsx";
 import { ClosedBy } from "./closing_closed_by.tsx";
 import { ClosedWith, Differences, type Naming, WORD_FOR_ALL } from "./closing_differences.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
@@ -97,6 +98,11 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
       <button type="button" onClick={printWhole}>
         Print this page
       </button>
+      {mayClose && !unsaid.length && (
+        <TieOn press={goToClose} left={first ? "reads, and closes" : "all is explained"}>
+          {first ? "Now the second person" : "Go on to sign"}
+        </TieOn>
+      )}
     </>
   );
   return (
@@ -124,11 +130,11 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
           <Below>
             <OfficeKnows day={day} news={news} />
             <div class="acts">
-              <Raised day={day} />
-              <Raise day_id={day_id} items={items} />
               <Close
                 {...{ day, device, found, reasons, unsaid, signed, closing, second, turnedBack, lead }}
               />
+              <Raised day={day} />
+              <Raise day_id={day_id} items={items} />
             </div>
           </Below>
         )}

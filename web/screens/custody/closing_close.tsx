@@ -9,12 +9,21 @@ import { attempt } from "../../parts/notices.tsx";
 import { SignSecond } from "./closing_second.tsx";
 import { type CloseOf, useDigest } from "./closing_signed.ts";
 
+const CLOSE = "close-it";
+
+/** To where it is signed; what was said stands above it, or on a wide screen beside it. */
+export function goToClose() {
+  const close = document.getElementById(CLOSE);
+  close?.scrollIntoView({ block: "nearest" });
+  close?.querySelector<HTMLElement>("select, button.main")?.focus({ preventScroll: true });
+}
+
 /** A day is closed once: then there is nothing to fill in. Only the manager's device can do it. */
 export function Close(given: CloseOf) {
   const { day, device } = given;
   if (fieldValue(day, "closed")) return null;
   return (
-    <section class="on-screen">
+    <section class="on-screen" id={CLOSE}>
       <h2>Close it</h2>
       {device.role === "manager" ? (
         <TwoPeople {...given} />

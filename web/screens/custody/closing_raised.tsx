@@ -51,24 +51,40 @@ function OneRaised({ day, id, raised }: { day: DayRecord; id: string; raised: Di
   );
 }
 
+const ENDED = "How it ended";
+
 type Ending = { ended: SettleDifference["ended"] | null; words: string; second_by: string };
 
 function Settle({ day_id, difference_id }: { day_id: string; difference_id: string }) {
-  const { form, set, drop } = useHeld<Ending>(`settle ${difference_id}`, {
+  const { form, set, drop, isOld } = useHeld<Ending>(`settle ${difference_id}`, {
     ended: null,
     words: "",
     second_by: "",
   });
   const { ended } = form;
+  const [isOpen, setOpen] = useState(isOld);
+  const putAway = () => {
+    drop();
+    setOpen(false);
+  };
   const ready = ended && form.second_by.trim();
   const settle = () =>
     attempt(async () => {
       if (ended) await keep("settle_difference", { day_id, difference_id, ...form, ended });
       drop();
     });
+  if (!isOpen)
+    return (
+      <p>
+        <button type="button" onClick={() => setOpen(true)}>
+          {ENDED}
+        </button>{" "}
+        <small>once it has; until then what is known of it stands in the list</small>
+      </p>
+    );
   return (
     <>
-      <Choice label="How it ended" options={ENDS} value={form.ended} choose={set("ended")} />
+      <Choice label={ENDED} options={ENDS} value={form.ended} choose={set("ended")} />
       <div class="pair">
         <Typed
           of={difference_id}
@@ -81,6 +97,9 @@ function Settle({ day_id, difference_id }: { day_id: string; difference_id: stri
       </div>
       <button type="button" disabled={!ready} onClick={settle}>
         {ready ? "Settle it" : "Say how it ended and who was there"}
+      </button>
+      <button type="button" class="quiet" onClick={putAway}>
+        Not ended yet: put this away
       </button>
     </>
   );
