@@ -102,9 +102,18 @@ async def patch_photo(request: Request) -> Response:
 
 
 async def get_photo(request: Request) -> Response:
-    """GET /photos/{sha256}: the original bytes, unchanged, for whoever reads a record that names it."""
+    """GET /photos/{sha256}: the original bytes, unchanged, for whoever reads a record that names it.
+
+    Words come before their pictures: to a page that would show one that is still on its way there is nothing wrong, and
+    nothing to show yet."""
     office: Office = request.state.office
-    picture = await office.photos.require(await digest_read(request))
+    sha256 = await digest_read(request)
+    try:
+        picture = await office.photos.require(sha256)
+    except NotFound:
+        if request.headers.get("sec-fetch-dest") != "image":
+            raise
+        return Response(status_code=204, headers={"Cache-Control": "no-store"})
     file = office.photos.file_of(picture.sha256)
     return shown(request, sha256=picture.sha256, file=file, media_type=picture.media_type)
 

@@ -67,6 +67,22 @@ def test_a_photo_cut_in_the_middle_goes_on_where_it_stopped(phone: Phone, cut: i
     assert phone.client.get(f"/photos/{digest(content)}").content == content
 
 
+def test_a_picture_that_is_on_its_way_is_no_fault_to_a_page_that_would_show_it(
+    office: Office, phone: Phone, item: dict[str, Any]
+) -> None:
+    """To whoever else asks, and to a device that may not read it, there is none."""
+    content = picture(8)
+    phone.keep(a_photo(phone.ids, item["item_id"], content, content))
+    phone.push()
+    address, shown = f"/photos/{digest(content)}", {"Sec-Fetch-Dest": "image"}
+    assert phone.client.get(address, headers=shown).status_code == 204
+    assert phone.client.get(address).status_code == 404
+    unnamed = f"/photos/{digest(picture(9))}"
+    assert office.pair("porter").client.get(unnamed, headers=shown).status_code == 404
+    send(phone, content)
+    assert phone.client.get(address, headers=shown).content == content
+
+
 def test_a_photo_that_is_there_is_not_sent_again(phone: Phone) -> None:
     content = picture(3)
     send(phone, content)
