@@ -44,6 +44,18 @@ def test_the_desks_words_stay_while_the_record_changes(
     condition = desk.get_by_role("listbox", name=re.compile("^Condition"))
     expect(condition).to_contain_text("A chip of 3 mm to the rim.")
 
+    desk.keyboard.press("e")
+    heading = desk.get_by_role("listbox", name=re.compile("^Heading")).get_by_role("option")
+    expect(heading).to_be_focused()
+    desk.keyboard.press("ArrowDown")
+    first = desk.get_by_role("listbox", name=re.compile("^Lot description")).get_by_role("option").first
+    expect(first).to_be_focused()
+    expect(first).to_have_attribute("aria-selected", "true")
+    desk.keyboard.press("ArrowUp")
+    expect(heading).to_be_focused()
+    expect(first).to_have_attribute("aria-selected", "false")
+    desk.keyboard.press("Escape")
+
     option(desk, "A chip of 3 mm").click()
     desk.keyboard.press("r")
     field = desk.get_by_label("Your sentence")

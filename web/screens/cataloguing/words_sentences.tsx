@@ -14,9 +14,12 @@ type SentencesOf = {
 
 const STEPS: Record<string, -1 | 1> = { ArrowUp: -1, ArrowLeft: -1, ArrowDown: 1, ArrowRight: 1 };
 
+const TEXTS = ".words [role=listbox]";
+const SENTENCE = "[role=option]";
+
 export function Sentences({ label, lines, chosen, choose, move }: SentencesOf) {
   const list = useRef<HTMLDivElement>(null);
-  const options = () => list.current?.querySelectorAll<HTMLElement>("[role=option]") ?? [];
+  const options = () => list.current?.querySelectorAll<HTMLElement>(SENTENCE) ?? [];
   useLayoutEffect(() => {
     // A sentence that was moved lost the focus on its way.
     const at = lines.findIndex(({ sentence }) => sentence === chosen);
@@ -34,9 +37,20 @@ export function Sentences({ label, lines, chosen, choose, move }: SentencesOf) {
   };
   const goTo = (at: number) => {
     const next = lines[at];
-    if (!next) return;
+    if (!next) return goToText(at < 0 ? -1 : 1);
     choose(next.sentence);
     options()[at]?.focus();
+  };
+  /** From the heading on to the description, and back. */
+  const goToText = (by: -1 | 1) => {
+    const texts = [...document.querySelectorAll<HTMLElement>(TEXTS)];
+    const there =
+      texts[texts.indexOf(list.current as HTMLElement) + by]?.querySelectorAll<HTMLElement>(SENTENCE);
+    const sentence = there && [...there].at(by < 0 ? -1 : 0);
+    if (!sentence) return;
+    choose("");
+    sentence.focus();
+    if (sentence.getAttribute("aria-selected") !== "true") sentence.click();
   };
   const toggle = ({ sentence }: Line) => choose(sentence === chosen ? "" : sentence);
   const reached = lines.some(({ sentence }) => sentence === chosen) ? chosen : lines[0]?.sentence;
