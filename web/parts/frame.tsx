@@ -40,6 +40,9 @@ type FrameOf = TitleOf & {
   children?: ComponentChildren;
 };
 
+/** Screens that ask themselves who is there. */
+const ASKS_ITSELF: ReadonlySet<string | undefined> = new Set(["#/today", "#/queue"]);
+
 export function Frame(given: FrameOf) {
   const { title, back, about, place, wide, keys, action, item_id = "", stoppedToo, children } = given;
   const frozen = useSelected(() => isFrozen(item_id, stoppedToo), [item_id, String(stoppedToo)]);
@@ -63,7 +66,7 @@ export function Frame(given: FrameOf) {
       </header>
       <UpdateBar calm={Boolean(place)} />
       <OfficeProblem />
-      {device && place !== "#/today" && <WhoIsHere device={device} />}
+      {device && !ASKS_ITSELF.has(place) && <WhoIsHere device={device} />}
       {place && <Lacking />}
       {place && Overruled && <Overruled />}
       {place && place !== "#/closing" && <StandingIncidents />}

@@ -55,6 +55,7 @@ export function NewDay({ close }: { close: () => void }) {
     <Frame
       title="Set up a day"
       back="#/day"
+      place="#/day"
       action={
         <>
           <button type="button" onClick={close}>

@@ -30,7 +30,7 @@ export default function Preflight() {
   const days = useRecords("day");
   if (!day || !days)
     return (
-      <Frame title={TITLE} back="#/day">
+      <Frame title={TITLE} back="#/day" place="#/day">
         <ChooseDayFirst day={day} on="Day" />
       </Frame>
     );
@@ -84,6 +84,7 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
     <Frame
       title={TITLE}
       back="#/day"
+      place="#/day"
       action={
         <>
           <button type="button" onClick={ask}>
