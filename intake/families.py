@@ -90,7 +90,7 @@ def blank(value: Any) -> Any:
 
 def without_words_of_receipt(receipt: dict[str, Any]) -> dict[str, Any]:
     """A receipt by its things and their numbers alone: what else is typed on it may be anybody's name."""
-    nothing = {name: "" for name in ("house_by", "on_paper") if name in receipt}
+    nothing: dict[str, Any] = {name: "" for name in ("house_by", "on_paper") if name in receipt}
     return {**receipt, **nothing, "lines": [{**line, "words": ""} for line in receipt["lines"] or ()]}
 
 
