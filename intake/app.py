@@ -117,8 +117,8 @@ async def say_no(request: Request, error: Exception) -> Response:
     assert isinstance(error, IntakeError)
     headers = error.headers
     office: Office = request.state.office
-    # Each time: an answer may be lost on its way, and nobody hears whether it was. A cookie that is unknown is of a device
-    # that became another, which may have been told so in vain.
+    # Each time: an answer may be lost on its way, and nobody hears whether it was. A cookie that is unknown is of a
+    # device that became another, which may have been told so in vain.
     if isinstance(error, DeviceRevoked | NotPaired) and request.cookies.get(office.cookie_name):
         headers = headers | FORGET_SHOWN
     return problem_reply(error.problem(), headers)

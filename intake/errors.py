@@ -820,6 +820,20 @@ class HallNotReady(Refusal):
     title = "The hall cannot open"
 
 
+class MovesTooOften(TryAgain):
+    status = HTTPStatus.TOO_MANY_REQUESTS
+    code = "moves_too_often"
+    title = "This device changes its table too often"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "This device has changed its table or its day so often within ten minutes that it is told of no other.",
+            hint="Nothing is lost: what is recorded is sent all the same. Go back to the table you were at last, or "
+            "wait ten minutes; if it has to be another now, ask the manager to pair the device again.",
+            headers={"Retry-After": "60"},
+        )
+
+
 class OfficeBusy(TryAgain):
     code = "office_busy"
     title = "The office is busy"

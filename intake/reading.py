@@ -27,6 +27,11 @@ AFTERWARDS = timedelta(hours=12)
 SETTLED_WITHIN = timedelta(days=30)
 
 
+#: How long after its date a day that nobody closed is worked on, unless a manager said something of it since: what the
+#: house forgot to close is else read by whoever names it, years later. A house clears up within days: common practice.
+LEFT_OPEN = timedelta(days=14)
+
+
 OWNS: tuple[Own, ...] = get_args(Own)
 
 
@@ -61,7 +66,8 @@ def stored_many(tx: Reading, record_ids: Sequence[str]) -> list[Stored]:
 
 
 def is_over(tx: Reading, day_id: str, now: datetime, afterwards: timedelta = AFTERWARDS) -> bool:
-    """Whether a day was closed, and the time to work on after that is over, by the office's clock."""
+    """Whether a day was closed, and the time to work on after that is over, by the office's clock; in the hall also
+    whether it was left open and is long past."""
     closed_at = tx.value(
         """
         SELECT received_at FROM field JOIN operation_log USING (operation_id)
@@ -69,7 +75,34 @@ def is_over(tx: Reading, day_id: str, now: datetime, afterwards: timedelta = AFT
         """,
         day_id=day_id,
     )
-    return closed_at is not None and datetime.fromisoformat(closed_at) + afterwards <= now
+    if closed_at is None:
+        return afterwards == AFTERWARDS and is_left_open(tx, day_id, now)
+    return datetime.fromisoformat(closed_at) + afterwards <= now
+
+
+def is_left_open(tx: Reading, day_id: str, now: datetime) -> bool:
+    """Whether a day that nobody closed is long past: by its date, by when the office first heard of it, and by when a
+    manager last said something of the day itself, as when its date is corrected: that opens it again."""
+    row = tx.one(
+        """
+        SELECT opened_seq, coalesce(
+            (SELECT value ->> '$' FROM field WHERE field.record_id = record.record_id AND name = 'held_on'),
+            head ->> 'held_on'
+        ) AS held_on FROM record WHERE record_id = :day_id AND kind = 'day'
+        """,
+        day_id=day_id,
+    )
+    if row is None or not (row["held_on"] or "") < (now - LEFT_OPEN).date().isoformat():
+        return False
+    heard_at = tx.value(
+        """
+        SELECT max(received_at) FROM operation_log LEFT JOIN device USING (device_id)
+        WHERE record_id = :day_id AND (operation_log.office_seq = :opened_seq OR role = 'manager')
+        """,
+        day_id=day_id,
+        opened_seq=row["opened_seq"],
+    )
+    return heard_at is not None and datetime.fromisoformat(heard_at) + LEFT_OPEN <= now
 
 
 def is_closed(tx: Reading, day_id: str) -> bool:

@@ -14,24 +14,27 @@ from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import partial
 from typing import Any, NamedTuple
 
-from intake.access.devices import stamp
+from intake.access.devices import Device, stamp
 from intake.database import Database, Reading, Writing
-from intake.errors import IntakeError
+from intake.errors import IntakeError, MovesTooOften
 from intake.families import Asker
 
 #: One reading is noted once while it goes on: a page reads its records again whenever they change.
 ONE_READING = timedelta(minutes=30)
 #: A search that stood no longer than this was on the way to what was typed next, or back from it.
 SETTLES = timedelta(seconds=3)
+MOST_MOVES, MOVES_WITHIN = 20, timedelta(minutes=10)
 PAGE = 50
 
 
 @dataclass(frozen=True)
 class Note:
     """What a device read, and when, named for people: `ticket` of a visit; `words` of a search, and how many things it
-    `found`; of a seat the table that it took, the one that it left, and who said so. `what` says which of the three.
+    `found`; of a seat the table that it took, the one that it left, and who said so; of a day the same of days. `what`
+    says which of the four.
     """
 
     device_name: str
@@ -74,6 +77,7 @@ class Readings:
         self._noted: dict[tuple[str, str], datetime] = {}
         self._found: dict[tuple[str, str], frozenset[str]] = {}  # of a search that is noted: which visits
         self._typed: dict[str, tuple[Taken, datetime]] = {}  # by device, with since when it stands
+        self._moved: dict[tuple[str, str], list[datetime]] = {}  # by device and pairing
         self._unwritten: list[Taken] = []
         self._turn = asyncio.Lock()
         self._writing: set[asyncio.Task[None]] = set()
@@ -141,10 +145,23 @@ class Readings:
         self._found[key] = self._found.get(key, frozenset()) | set(search.visits)
         self._take([search])
 
-    def note_seat(self, asker: Asker, left: str, made_by: str, now: datetime) -> None:
-        """Note at which table a table's device sits from now on, and who was at it."""
-        moved = Taken(asker.device_id, asker.day_id, stamp(now), "seat")
-        self._take([moved._replace(seat=asker.table_id, seat_left=left, made_by=made_by)])
+    def check_moves(self, device_id: str, paired_at: str, now: datetime) -> None:
+        """Whether a device may go to another table or day once more: nobody needs so many, and among hundreds of notes
+        the one that counts is not found. Pairing it again begins anew. Raises MovesTooOften."""
+        moves = self._moved.get((device_id, paired_at), ())
+        if sum(now - at < MOVES_WITHIN for at in moves) >= MOST_MOVES:
+            raise MovesTooOften
+
+    def note_move(self, asker: Asker, device: Device, made_by: str, now: datetime) -> None:
+        """Note at which table a table's device sits from now on, which day another in the hall went to, and who was at
+        it. `device` is as it was heard before."""
+        key = device.device_id, device.paired_at
+        self._moved[key] = [*(at for at in self._moved.get(key, ()) if now - at < MOVES_WITHIN), now]
+        moved = Taken(asker.device_id, asker.day_id, stamp(now), "seat", made_by=made_by)
+        if asker.table_id or (asker.role == "table" and device.table_id):
+            self._take([moved._replace(seat=asker.table_id, seat_left=device.table_id or "")])
+        if device.day_id and asker.day_id != device.day_id and not asker.reads_every_day:
+            self._take([moved._replace(what="day", seat=asker.day_id, seat_left=device.day_id)])
 
     def _forget_old(self, now: datetime) -> None:
         self._noted = {key: at for key, at in self._noted.items() if now - at < ONE_READING}
@@ -247,6 +264,7 @@ def named_one(tx: Reading, note: Taken) -> Note:
     ticket, person = said("ticket"), said(f"people/{note.made_by}")
     if any(was_erased_since(tx, visit_id, note.read_at) for visit_id in note.visits):
         note = note._replace(words="")
+    name_of = day_name if note.what == "day" else partial(table_name, day_id=note.record_id)
     return Note(
         device_name or "",
         note.record_id,
@@ -255,13 +273,19 @@ def named_one(tx: Reading, note: Taken) -> Note:
         note.what,
         note.words,
         note.found,
-        table_name(tx, note.record_id, note.seat),
-        table_name(tx, note.record_id, note.seat_left),
+        name_of(tx, note.seat),
+        name_of(tx, note.seat_left),
         json.loads(person)["name"] if person else note.made_by,
     )
 
 
-def table_name(tx: Reading, day_id: str, table_id: str) -> str:
+def day_name(tx: Reading, day_id: str) -> str:
+    """A day by its house and its date, as they were said first; empty for one that is not here."""
+    head = tx.value("SELECT head FROM record WHERE record_id = :day_id AND kind = 'day'", day_id=day_id)
+    return f"{json.loads(head)['house']}, {json.loads(head)['held_on']}" if head else ""
+
+
+def table_name(tx: Reading, table_id: str, *, day_id: str) -> str:
     """A table as its day calls it now, or did first; as it was said where no day knows it."""
     if not table_id:
         return ""

@@ -1,8 +1,8 @@
 """Receipts: what an owner left or took back, as it was shown when it was signed. One is never edited.
 
 A signature, the names beside it, what was written of a paper pad and the words of each line are personal words: they
-stay out of the log and can be erased, while it stays on record which things the receipt was for, and their numbers. Source for what a receipt lists:
-common practice.
+stay out of the log and can be erased, while it stays on record which things the receipt was for, and their numbers.
+Source for what a receipt lists: common practice.
 """
 
 from __future__ import annotations

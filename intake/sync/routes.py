@@ -11,6 +11,7 @@ from functools import partial
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator
+from starlette.datastructures import QueryParams
 from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
@@ -285,8 +286,10 @@ async def get_feed(request: Request) -> Response:
     after, limit = number(request, "after", 0), min(number(request, "limit", 500, least=1), 2000)
     known, now = known_in(request), office.now()
     proofs = office.proofs.read(device.device_id, known.proofs)
-    day_id = asked.get("day_id", "")[:80]
-    table_id = asked.get("table_id", "")[:80] if device.role == "table" else ""  # no other sits at one
+    day_id = shown_in(asked, "day_id")
+    table_id = shown_in(asked, "table_id") if device.role == "table" else ""  # no other sits at one
+    if device.role not in OFFICE_ROLES and is_other(device, day_id or device.day_id or "", table_id):
+        office.readings.check_moves(device.device_id, device.paired_at, now)
 
     def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool, int | None]:
         asker = Asker(device.device_id, device.role, day_of_work(tx, device.role, day_id, now), table_id)
@@ -298,10 +301,10 @@ async def get_feed(request: Request) -> Response:
         return page, asker, stands, any(proof.shows_loss(tx) for proof in proofs), loss
 
     page, asker, stands, lost, loss = await office.database.read(job)
+    device = office.known.as_heard(device)  # another of its requests may have been answered meanwhile
     if (asker.day_id, table_id) != (device.day_id, device.table_id):
         office.known.hear(device.device_id, now, day_id=asker.day_id, table_id=table_id)
-        if table_id or (device.role == "table" and device.table_id):
-            office.readings.note_seat(asker, device.table_id or "", asked.get("by", "")[:80], now)
+        office.readings.note_move(asker, device, shown_in(asked, "by"), now)
     office.reached.note(device.device_id, stands.device_seq)
     if lost:
         await office.database.write(lambda tx: hear_of_loss(tx, device.device_id, proofs, office.now()))
@@ -309,6 +312,16 @@ async def get_feed(request: Request) -> Response:
         await office.database.write(lambda tx: note_brought(tx, device.device_id, loss))
     left_day = bool(device.day_id) and asker.day_id != device.day_id and not asker.reads_every_day
     return stored_reply(page, headers=FORGET_SHOWN if left_day else None)
+
+
+def shown_in(asked: QueryParams, name: str) -> str:
+    """What the address says there, as far as people can see it: it stands in what a manager reads."""
+    return "".join(filter(str.isprintable, asked.get(name, "")))[:80]
+
+
+def is_other(device: Device, day_id: str, table_id: str) -> bool:
+    """Whether this is another table than the one that it said last, or another day."""
+    return (device.day_id or "", device.table_id or "") != (day_id, table_id)
 
 
 async def post_forget(request: Request) -> Response:

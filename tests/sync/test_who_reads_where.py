@@ -596,6 +596,64 @@ def test_a_device_that_is_paired_again_sits_nowhere_until_it_says_so(
         assert (noted(manager)[0]["seat"], noted(manager)[0]["seat_left"]) == ("seat 1", "")
 
 
+def test_a_day_that_nobody_closed_is_not_read_in_the_hall_for_ever(
+    office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    """A manager opens it again with a word on the day."""
+    clock.pass_by(days=400)
+    bring_to_table(planted, manager)
+    for role in ("door", "table", "porter"):
+        device = office.pair(role, f"{role} again").client
+        page = device.get("/sync/feed", params={"day_id": planted.day_id, "table_id": "seat 1"})
+        assert not markers_in(page.text), role
+        assert page.json()["day_over"]
+        for path in (f"/records/{planted.visit_id}", f"/photos/{planted.photo}"):
+            assert device.get(path).status_code == 404, (role, path)
+    assert "marker-telephone" in manager.client.get(f"/records/{planted.visit_id}").text
+    seen = manager.record(planted.day_id)["fields"].get("place", {}).get("operation_id")
+    place = {"day_id": planted.day_id, "field": "place", "value": "The great hall", "seen": seen}
+    manager.keep(("correct_day", place))
+    assert manager.push()[0]["outcome"] == "kept"
+    door = at_work(office, planted, "door")
+    assert "marker-telephone" in door.get(f"/records/{planted.visit_id}").text
+
+
+def test_a_device_that_goes_from_day_to_day_is_noted(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    door = office.pair("door", "Door 2")
+    for day_id in (planted.day_id, planted.day_id, planted.far_day_id):
+        door.client.get("/sync/feed", params={"day_id": day_id, "by": "hester"}).raise_for_status()
+    [note] = noted(manager)
+    named = manager.record(planted.day_id)
+    assert (note["device_name"], note["what"]) == ("Door 2", "day")
+    assert note["seat_left"] == f"{named['house']}, {named['held_on']}"
+    assert named["held_on"] in note["seat"]
+
+
+def test_who_changes_tables_over_and_over_is_told_to_ask_a_manager(
+    office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    """What it sends is taken all the while, and what it reads at the table that it has."""
+    table = office.pair("table", "Table 2")
+
+    def sit(seat: str) -> httpx.Response:
+        return table.client.get("/sync/feed", params={"day_id": planted.day_id, "table_id": seat})
+
+    answers = [sit(f"seat {number}\u0007") for number in range(40)]
+    kept = [answer for answer in answers if answer.is_success]
+    assert 5 < len(kept) < 40
+    assert (answers[-1].status_code, answers[-1].json()["code"]) == (429, "moves_too_often")
+    assert "manager" in answers[-1].json()["hint"]
+    assert len(noted(manager)) == len(kept)
+    assert noted(manager)[0]["seat"].isprintable()
+    assert sit(f"seat {len(kept) - 1}").is_success
+    table.keep(a_visit(table.ids, planted.day_id, ticket="Q77"))
+    assert table.push()[0]["outcome"] == "kept"
+    clock.pass_by(minutes=11)
+    assert sit("seat 1").is_success
+
+
 def test_a_search_that_went_by_an_owner_s_words_is_noted_once_it_stands(
     office: Office, manager: Phone, clock: Clock, planted: Planted
 ) -> None:

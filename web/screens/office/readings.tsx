@@ -1,6 +1,7 @@
 /**
  * Which desk has read what is on record of which owner, or looked for one, which device took which table, whose
- * owners it reads, and which visit one brought to itself: the latest first, further back a page at a time.
+ * owners it reads, and which visit one brought to itself or which day it went to: the latest first, further back a page
+ * at a time.
  */
 
 import { useState } from "preact/hooks";
@@ -14,7 +15,7 @@ type Note = {
   record_id: string;
   ticket: string;
   read_at: string;
-  what: "visit" | "search" | "seat";
+  what: "visit" | "search" | "seat" | "day";
   words: string;
   found: number;
   seat: string;
@@ -57,6 +58,7 @@ function whatWords({ what, ticket, words, found, seat, seat_left, made_by }: Not
     return `looked for ${words ? `“${words}”` : "an owner since erased"}, ${countWords(found, "thing")} found`;
   if (what === "visit") return `visit ${ticket || "that is not known"}`;
   const by = made_by && ` by ${made_by}`;
+  if (what === "day") return `went from the day ${seat_left} to ${seat || "another"}${by}`;
   if (!seat) return `left ${seat_left}${by}`;
   return seat_left ? `moved from ${seat_left} to ${seat}${by}` : `sat down at ${seat}${by}`;
 }
