@@ -349,14 +349,15 @@ def other_days(tx: Reading, asker: Asker, after: int, limit: int) -> list[Stored
 
 
 #: The operations that name a picture, in every record that does. Whoever says a digest may have read it elsewhere, so a
-#: naming counts only of a device that had the bytes: it sent them, or was the first who spoke of the picture. Versions
-#: of before noted no sender, and a copy holds none.
+#: naming counts only of a device that had the bytes: it sent them. Versions of before noted no sender, and a copy holds
+#: none: there it is the first that spoke of the picture.
 NAMINGS = """
     WITH naming AS (
         SELECT operation_log.office_seq, operation_log.device_id, record_id
         FROM photo_of JOIN operation_log USING (record_id)
         WHERE photo_of.sha256 = :sha256 AND operation LIKE '%' || :sha256 || '%'
-    )
+    ),
+    sender AS (SELECT device_id FROM photo_from WHERE sha256 = :sha256)
 """
 
 
@@ -372,10 +373,8 @@ def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
             {NAMINGS}
             SELECT EXISTS (
                 SELECT 1 FROM naming JOIN record USING (record_id) WHERE record.day_id = :day_id AND (
-                    naming.office_seq = (SELECT min(office_seq) FROM naming) OR EXISTS (
-                        SELECT 1 FROM photo_from
-                        WHERE photo_from.sha256 = :sha256 AND photo_from.device_id = naming.device_id
-                    )
+                    (SELECT count(*) = 0 FROM sender) AND naming.office_seq = (SELECT min(office_seq) FROM naming)
+                    OR naming.device_id IN (SELECT device_id FROM sender)
                 )
             )
             """,
@@ -391,7 +390,7 @@ def is_own_photo(tx: Reading, device_id: str, sha256: str) -> bool:
         tx.value(
             f"""
             {NAMINGS}
-            SELECT EXISTS (SELECT 1 FROM photo_from WHERE sha256 = :sha256 AND device_id = :device_id) OR EXISTS (
+            SELECT :device_id IN (SELECT device_id FROM sender) OR (SELECT count(*) = 0 FROM sender) AND EXISTS (
                 SELECT 1 FROM naming
                 WHERE device_id = :device_id AND office_seq = (SELECT min(office_seq) FROM naming)
             )

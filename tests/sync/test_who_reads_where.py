@@ -452,6 +452,23 @@ def test_a_picture_with_no_sender_is_read_where_it_was_named_first(
     assert table.get(f"/photos/{planted.far}").status_code == 200, "who named it there has it"
 
 
+def test_who_is_the_first_to_name_another_s_picture_reads_no_more_for_it(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """A picture may be told of where no thing's record names it, as beside a difference of a closing."""
+    desk, porter = office.pair("desk"), office.pair("porter")
+    desk.bundle([picture(40)], operations=[]).raise_for_status()
+    porter.client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
+    porter.keep(a_photo(porter.ids, planted.item_id, picture(40), picture(41, size=(60, 40))))
+    assert porter.push()[0]["outcome"] == "kept"
+    path, asked = f"/photos/{digest(picture(40))}", {"sha256": [digest(picture(40))]}
+    assert porter.client.get(path).status_code == 404
+    assert porter.client.post("/sync/photos", json=asked).json()["here"] == []
+    desk.keep(a_photo(desk.ids, planted.item_id, picture(40), picture(41, size=(60, 40))))
+    assert desk.push()[0]["outcome"] == "kept"
+    assert porter.client.get(path).status_code == 200, "whose picture it is says where it is from"
+
+
 def test_a_device_hears_of_its_own_photos_whatever_it_reads_by_now(
     office: Office, manager: Phone, clock: Clock, planted: Planted, item: dict[str, Any]
 ) -> None:
