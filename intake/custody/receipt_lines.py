@@ -32,12 +32,24 @@ OPEN_WORDS = "which of the pieces not noted"  # said once, behind all faults
 BESIDE = frozenset(
     f"{SET} documents note-paper papers packaging box box-flaps slipcase extras accessories".split()
 )
-#: Words of a note that say which piece of several a fault is on, or may do so.
+#: Words of a note that say which piece a fault is on, or on how many: with a noun for a piece, or of all of them, or by
+#: themselves at the end of what they say. A number alone is a year or the hour on a clock's face, and what is left of
+#: the handle is on no left one. The app has the same in `web/job/piece_open.ts`.
+NUMBERS = r"one|two|three|four|five|six|\d+"
+ONES = "first|second|third|fourth|fifth|sixth|last|(?:larg|small|tall|short)(?:er|est)|other|another|odd"
+ALL = "all|both|each|every|either|neither"
+BEFORE_NOUN = re.compile(
+    rf"\b(?:{ALL}|{NUMBERS}|{ONES}|left|right)(?:-hand)? (?=(\w+))", re.ASCII | re.IGNORECASE
+)
 SAYS_WHICH = re.compile(
-    r"\b(all|both|each|every|either|neither|other|another|odd|last|left|right|one|two|three|four|five|six|first|second"
-    r"|third|fourth|fifth|sixth|larger|smaller|taller|shorter|\d+)\b",
+    r"\b(?:piece|number|no|nr)s?\.? \d|\bthe (?:first|second|third|fourth|fifth|sixth)\b"
+    rf"|\b(?:{ALL}|{NUMBERS}|{ONES}|left|right) of (?:them\b|these\b|the (?:{NUMBERS}|set|pair|pieces)\b)"
+    rf"|\b(?:the (?:{ONES})|both|each|neither|all(?: (?:{NUMBERS}))?)"
+    r"(?= *(?:\Z|[,.;:]| (?:and|is|are|has|have|only|from)\b))",
     re.ASCII | re.IGNORECASE,
 )
+#: Nouns for a piece, whatever the set is of.
+PIECE_NOUNS = frozenset({"one", "ones", "piece", "pieces", "example", "examples"})
 SEVERITIES = ("moderate", "serious", "severe")
 #: What a zone is, and no thing on it: "dial repainted".
 STATES = frozenset(
@@ -142,11 +154,29 @@ def piece_in_line(finding: Finding) -> str:
     return f"on piece {piece}" if piece.isdecimal() else f"on the {piece} one"
 
 
-def is_piece_open(finding: Finding) -> bool:
-    """Whether nothing says which of several pieces a fault is on."""
+def is_piece_open(finding: Finding, called: str) -> bool:
+    """Whether nothing says which of several pieces, `called` by one name, a fault is on."""
     if not finding["severity"] or finding["zone"] in BESIDE or piece_in_line(finding):
         return False
-    return not SAYS_WHICH.search(finding.get("note") or "")
+    return not says_which(finding.get("note") or "", called)
+
+
+def says_which(note: str, called: str) -> bool:
+    """Whether a note says which piece it speaks of: "the left vase" of two vases, but not "the left ear"."""
+    if SAYS_WHICH.search(note):
+        return True
+    names = re.split(r"[\W\d_]+", called.lower())
+    nouns = [found[1].lower() for found in BEFORE_NOUN.finditer(note)]
+    return any(noun in PIECE_NOUNS or any(is_one_noun(name, noun) for name in names) for noun in nouns)
+
+
+def is_one_noun(a: str, b: str) -> bool:
+    """Whether two words are one noun, as "knife" and "knives", "glass" and "glasses"."""
+    short, long = sorted((a, b), key=len)
+    stem = re.sub(r"(?:s|f|fe|y)\Z", "", short)
+    ends = long.removeprefix(stem)
+    is_begun = len(stem) > 2 and long.startswith(stem)
+    return is_begun and re.fullmatch(r"s?(?:es)?|ve|ves|ies?|ys?|fe?", ends) is not None
 
 
 def count_alike(item: Record) -> int:
@@ -171,7 +201,8 @@ def receipt_line(
     found = [one for one in visible if with_all_faults or not is_on_piece_away(item, one)]
     found.sort(key=lambda finding: -finding["severity"])
     held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))
-    is_open = count_alike(item) > 1 and any(map(is_piece_open, found))
+    called = item.value("short_description") or ""
+    is_open = count_alike(item) > 1 and any(is_piece_open(one, called) for one in found)
     ends = [OPEN_WORDS if is_open else "", HELD_WORDS if held else ""]
     words = in_one_line(name_in_line(item), pieces_words(item), [wording(one) for one in found], ends)
     return LineNow(numbers_here(thing), words, beginning(item.value("class_id") or "", MOST_WORDS) or None)

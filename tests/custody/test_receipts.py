@@ -115,8 +115,8 @@ def test_a_fault_reads_at_the_office_as_on_the_receipt(of: dict[str, Any], words
     assert fault_words(FAULTS["blank"] | of) == words
 
 
-@pytest.mark.parametrize(("of", "is_open"), FAULTS["open"])
+@pytest.mark.parametrize(("of", "is_open", "called"), [(*case, "")[:3] for case in FAULTS["open"]])
 def test_the_office_knows_of_which_faults_of_a_set_nobody_noted_the_piece(
-    of: dict[str, Any], is_open: bool
+    of: dict[str, Any], is_open: bool, called: str
 ) -> None:
-    assert is_piece_open(FAULTS["blank"] | of) is is_open
+    assert is_piece_open(FAULTS["blank"] | of, called) is is_open

@@ -1,5 +1,6 @@
 /** How many pieces a thing has, and on which of them something was found, in print and on receipts. */
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { overallCondition } from "../../web/job/condition.ts";
@@ -102,6 +103,20 @@ test("nothing is asked of one piece, of a fact, of a note that says which, or of
   const { fields } = glasses(0, chip());
   assert.doesNotMatch(condition({ ...recordOf({}), fields: { ...fields, ...numbers } }), OPEN);
 });
+
+const { open: opens } = JSON.parse(
+  readFileSync(new URL("../../fixtures/receipt-faults.json", import.meta.url), "utf-8"),
+);
+
+for (const [{ note }, isOpen, short_description] of opens.filter(([, , called]) => called))
+  test(`of ${short_description}, "${note}" ${isOpen ? "does not say" : "says"} which`, () => {
+    const { fields } = glasses(6, chip({ note }));
+    const record = recordOf({ short_description });
+    const text = condition({ ...record, fields: { ...fields, ...record.fields } });
+    assert.equal(Boolean(text.match(OPEN)), isOpen, text);
+    const { words } = receiptLine({ ...item({}), fields: { ...fields, ...record.fields } });
+    assert.equal(words.endsWith("which of the pieces not noted"), isOpen, words);
+  });
 
 test("alike things on the same pieces are counted, on others they are not", () => {
   const two = (a, b) => condition(glasses(6, chip(a), chip(b)));

@@ -29,12 +29,13 @@ export function pieceSentences(
 ): Sentence[] {
   const { record } = described;
   const all = countAlike(record);
-  const open = said.filter(({ about }) => about.some(isPieceOpen));
+  const isOpen = (one: FindingValue) => isPieceOpen(record, one);
+  const open = said.filter(({ about }) => about.some(isOpen));
   if (all < 2 || !open.length) return [];
-  const faults = open.flatMap(({ about }) => about.filter(isPieceOpen));
+  const faults = open.flatMap(({ about }) => about.filter(isOpen));
   const isOne = faults.length === 1 && (faults[0]?.extent_count ?? 1) === 1;
   const isKnown = (one: FindingValue) =>
-    one.zone === SET ? one.severity > 0 : isOfPieces(one) && !isPieceOpen(one);
+    one.zone === SET ? one.severity > 0 : isOfPieces(one) && !isOpen(one);
   const others = said.some(({ about }) => about.some(isKnown)) ? "other " : "";
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const words = `the ${others}${isOne ? "fault is" : "faults are"} on`;

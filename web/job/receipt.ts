@@ -155,7 +155,7 @@ function lineOf(
   const found = wording ? listed(item, "findings/").map(({ value }) => onCounted(item, value)) : [];
   const visible = found.filter((finding) => isVisible(finding) && isHere(finding));
   const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
-  const isOpen = countAlike(item) > 1 && visible.some(isPieceOpen);
+  const isOpen = countAlike(item) > 1 && visible.some((one) => isPieceOpen(item, one));
   const held = wording && holdingCautions(item).length ? HELD_WORDS : "";
   return {
     item_id: item.record_id,

@@ -61,7 +61,7 @@ export function NoPhotograph({ item, on: { found, looked, fresh } }: { item: Ite
           ))}
         </ul>
       )}
-      {countAlike(item) > 1 && found.some(isPieceOpen) && (
+      {countAlike(item) > 1 && found.some((one) => isPieceOpen(item, one)) && (
         <p>On which of the pieces was not noted of each.</p>
       )}
       {!fresh.length && <p>Photograph it as it is now, all of it and each fault.</p>}
