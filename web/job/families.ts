@@ -6,6 +6,7 @@ import { keysOf } from "./progress.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import type { Listed } from "./values.ts";
 import { fieldValue, groupedBy, isContested, listed, saidOf } from "./values.ts";
+import { isOnSomePieces, piecesOf } from "./which_piece.ts";
 import { isOnPieceAway } from "./with_owner.ts";
 
 /**
@@ -83,10 +84,15 @@ export function readingsOf(record: RecordCopy, finding: Listed<FindingValue>): L
     .map((value) => ({ ...finding, value: onCounted(record, value) }));
 }
 
-/** Whether all of a zone is missing, and no piece of it alone. */
+/** Whether all of a zone is missing: no piece of it alone, and of several things none that has it. */
 export function isMissing(record: RecordCopy, zone: string) {
-  return seenFindings(record).some(
+  const missing = seenFindings(record).filter(
     ({ value }) => value.zone === zone && value.term === "missing-part" && !value.extent_count,
+  );
+  const without = new Set(missing.map(({ value }) => value.piece));
+  return (
+    missing.some(({ value }) => !isOnSomePieces(record, value)) ||
+    (missing.length > 0 && without.size >= piecesOf(record))
   );
 }
 

@@ -11,6 +11,7 @@ import { lightOf, lightOfTest, lightsSeenWith, toolWords } from "./lights.ts";
 import { howExamined, isBlank } from "./looked.ts";
 import { isNoLongerOriginal } from "./origins.ts";
 import { checkInSentences, overall } from "./paragraph.ts";
+import { isOpenOtherwise } from "./piece_sentences.ts";
 import { zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { asText } from "./sentences.ts";
@@ -145,6 +146,8 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
   switch (family) {
     case "findings":
       return isFindingTurned(described, before, id, isStruck);
+    case "which-piece":
+      return isOpenOtherwise(described, before);
     case "going-on":
       return isNoLongerGoingOn(described, rest[0] ?? "", rest.slice(1).join("/"));
     case "origins":

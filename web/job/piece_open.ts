@@ -58,7 +58,7 @@ export function isPieceOpen(item: Pick<RecordCopy, "fields">, finding: FindingVa
 }
 
 /** Whether a note says which piece it speaks of: "the left vase" of two vases, but not "the left ear". */
-function saysWhich(item: Pick<RecordCopy, "fields">, note: string) {
+export function saysWhich(item: Pick<RecordCopy, "fields">, note: string) {
   if (SAYS_WHICH.test(note)) return true;
   const called = (fieldValue(item, "short_description") ?? "").toLowerCase().split(/[^\p{L}]+/u);
   return [...note.matchAll(BEFORE_NOUN)].some(([, noun = ""]) => {

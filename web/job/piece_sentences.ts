@@ -3,10 +3,11 @@ import { countInWords, listInWords } from "./english.ts";
 import type { Described } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
-import { countAlike, isOfPieces, isPieceOpen } from "./piece_open.ts";
+import { countAlike, isOfPieces, isPieceOpen, saysWhich } from "./piece_open.ts";
 import { SET } from "./pieces.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import { listed } from "./values.ts";
+import { isFindingTurned } from "./turned_findings.ts";
+import { isContested, listed } from "./values.ts";
 import { isBackWithOwner, pieceCount, piecesAway } from "./with_owner.ts";
 import { isOrAre } from "./words.ts";
 
@@ -30,7 +31,8 @@ export function pieceSentences(
   const { record } = described;
   const all = countAlike(record);
   const isOpen = (one: FindingValue) => isPieceOpen(record, one);
-  const open = said.filter(({ about }) => about.some(isOpen));
+  const isSettled = isSettledByDesk(described);
+  const open = said.filter(({ about, keys }) => about.some(isOpen) && !keys.some(isSettled));
   if (all < 2 || !open.length) return [];
   const faults = open.flatMap(({ about }) => about.filter(isOpen));
   const isOne = faults.length === 1 && (faults[0]?.extent_count ?? 1) === 1;
@@ -40,4 +42,31 @@ export function pieceSentences(
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const words = `the ${others}${isOne ? "fault is" : "faults are"} on`;
   return [sentence(`not noted: which of the ${countInWords(all)} ${words}`, [from], ["which-piece"])];
+}
+
+/** Whether the desk struck a finding, so that nobody asks where that is, or wrote itself which piece it is on. */
+function isSettledByDesk(described: Described) {
+  const { record } = described;
+  const versions = listed(record, "sentences/").filter(
+    ({ value: { version, words } }) =>
+      version === "struck" || (version === "rewritten" && saysWhich(record, words)),
+  );
+  return (key: string) =>
+    versions.some(
+      ({ value: { speaks_of, record_words, version } }) =>
+        speaks_of.includes(key) &&
+        !isContested(record, key) &&
+        !isFindingTurned(described, record_words, key.replace("findings/", ""), version === "struck"),
+    );
+}
+
+/** Whether other pieces are asked of now than in what the record said before: of more or fewer faults, or of another number. */
+export function isOpenOtherwise(described: Described, before: string): boolean {
+  const [now] = pieceSentences(described);
+  if (!now || !before) return !now;
+  const partsOf = (words: string) => [
+    /which of the (\S+)/.exec(words)?.[1],
+    /\b(fault|faults) (?:is|are)\b/.exec(words)?.[1],
+  ];
+  return partsOf(before).some((part, at) => part && part !== partsOf(now.words)[at]);
 }

@@ -14,6 +14,12 @@ export function piecesOf(item: Fields): number {
   return said || walked || numbered || 1;
 }
 
+/** Whether a finding is on one piece of several, or on some, and not on all. */
+export function isOnSomePieces(item: Fields, { piece, piece_count: count }: FindingValue) {
+  const all = piecesOf(item);
+  return count ? count < all : all > 1 && Boolean(piece) && piece !== NOT_NOTED;
+}
+
 export function isNumber(piece: string) {
   return /^\d/.test(piece);
 }

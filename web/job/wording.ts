@@ -15,7 +15,7 @@ import { behindColon, goingOnWith } from "./sentences.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { PlanBook, RecordCopy, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
-import { whichPiece } from "./which_piece.ts";
+import { isOnSomePieces, whichPiece } from "./which_piece.ts";
 
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
 
@@ -164,12 +164,16 @@ export function isCountable(described: Described, finding: FindingValue) {
 }
 
 /** Whether something else was seen of what is missing: then it is so in part. */
-function isSeenInPart({ record }: Described, { term, zone, extent_count }: FindingValue) {
+function isSeenInPart({ record }: Described, finding: FindingValue) {
+  const { term, zone, extent_count, piece } = finding;
+  // What was seen of the others is no part of the one that is missing.
+  const isOfSome = isOnSomePieces(record, finding);
+  const isOnIt = (other: FindingValue) => !isOfSome || (piece && other.piece === piece);
   const isOfIt = (other: string) => other === zone || zoneOf(other) === zone || other === zoneOf(zone);
   return (
     term === MISSING &&
     !extent_count &&
-    seenFindings(record).some(({ value }) => value.term !== MISSING && isOfIt(value.zone))
+    seenFindings(record).some(({ value }) => value.term !== MISSING && isOfIt(value.zone) && isOnIt(value))
   );
 }
 

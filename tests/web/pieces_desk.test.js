@@ -1,0 +1,58 @@
+/** Which piece of a set a fault is on, beside what the desk made of it; and what is missing of one piece alone. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { deskTexts, keysOfLine, versionOf } from "../../web/job/desk_words.ts";
+import { finding, recordOf, written } from "./any_words.js";
+import { paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
+
+const plan = book.plans.ceramics;
+const chip = (more) => finding({ zone: "rim", term: "chip", severity: 2, ...more });
+const cups = (findings, facts = {}) =>
+  written(plan, { facts: { short_description: "six cups", pieces: 6, ...facts }, findings });
+const condition = (values) =>
+  deskTexts(plan, book, recordOf(values)).find(({ name }) => name === "condition");
+
+/** What is printed now, where the desk made something of the line of `key` before. */
+function afterDesk(before, key, version, words, now = before) {
+  const line = condition(before).lines.find((one) => keysOfLine(one).includes(key));
+  const said = versionOf("condition", line, version, words);
+  return condition({ ...now, [`sentences/condition/${line.sentence}`]: said }).words;
+}
+
+const OPEN = /Not noted: which of the/;
+const one = cups([chip()]);
+
+test("of a fault that the desk struck, or of which it wrote which piece it is on, nobody asks that", () => {
+  assert.doesNotMatch(afterDesk(one, "findings/0", "struck", ""), OPEN);
+  const words = "A chip to the rim of the smallest.";
+  const text = afterDesk(one, "findings/0", "rewritten", words);
+  assert.ok(text.includes(words), text);
+  assert.doesNotMatch(text, OPEN);
+  assert.match(afterDesk(one, "findings/0", "rewritten", "A tiny chip to the rim."), OPEN);
+});
+
+test("that a piece was not noted gives way where it was since, or of more faults it was not", () => {
+  const words = "It was not noted which of the six has the chip.";
+  const since = (now) => afterDesk(one, "which-piece", "rewritten", words, now);
+  assert.ok(since(one).includes(words));
+  for (const now of [cups([chip({ piece: "3" })]), cups([chip({ withdrawn: true })])])
+    assert.doesNotMatch(since(now), /not noted which/);
+  assert.match(since(cups([chip(), chip({ zone: "foot-rim" })])), /which of the six the faults are on/);
+  const struck = (now) => afterDesk(one, "which-piece", "struck", "", now);
+  assert.doesNotMatch(struck(one), OPEN);
+  assert.match(struck(cups([chip()], { pieces: 7 })), /which of the seven the fault is on/);
+});
+
+test("of several covers one that is missing is all of itself, and the others are there", () => {
+  const gone = (more) => ({ zone: "cover", term: "missing-part", severity: 3, ...more });
+  const of = (...findings) =>
+    paragraph("ceramics", { facts: { short_description: "six cups", pieces: 6 }, findings });
+  const text = of(gone({ piece: "2" }), { zone: "cover", term: "chip", severity: 2, piece: "3" });
+  assert.match(text, /Piece 2 of the six: the cover is missing\. Piece 3 of the six: a chip to the cover\./);
+  for (const more of [{ piece: "2" }, { piece_count: 1 }])
+    assert.match(of(gone(more)), /Fit of the cover not tried/);
+  for (const more of [{ piece_count: 6 }, {}]) assert.doesNotMatch(of(gone(more)), /Fit of the cover/);
+  const all = ["1", "2", "3", "4", "5", "6"].map((piece) => gone({ piece }));
+  assert.doesNotMatch(of(...all), /Fit of the cover/);
+});
