@@ -56,3 +56,21 @@ test("of several covers one that is missing is all of itself, and the others are
   const all = ["1", "2", "3", "4", "5", "6"].map((piece) => gone({ piece }));
   assert.doesNotMatch(of(...all), /Fit of the cover/);
 });
+
+test("what a trial showed of the other pieces is told beside the one on which it cannot be so", () => {
+  const of = (class_id, called, pieces, zone, term, trial, piece) =>
+    paragraph(class_id, {
+      facts: { short_description: called, pieces },
+      findings: [{ zone, term, severity: 3, piece }],
+      tests: { [trial]: ["works", "", ""] },
+    });
+  const clocks = ["clock", "pair of clocks", 2, "movement", "seized", "is-it-going"];
+  assert.match(
+    of(...clocks, "2"),
+    /The second: the movement is seized\. The other one was going when examined/,
+  );
+  assert.match(of(...clocks), /Its running was tested|Their running was tested/);
+  const cup = ["ceramics", "six cups", 6, "body", "crack", "ring"];
+  assert.match(of(...cup, "3"), /The others rang clear when tapped once\./);
+  assert.match(of(...cup), /They were tapped once\./);
+});

@@ -28,3 +28,10 @@ export function timesInWords(count: number) {
 export function listInWords(words: readonly string[], last: "and" | "or" = "and") {
   return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} ${last} ${words.at(-1)}`;
 }
+
+/** Verbs that are another of several things, as the sentences of trials have them behind "it". */
+const OF_THEM: Record<string, string> = { was: "were", is: "are", has: "have", does: "do", stands: "stand" };
+
+export function verbOfThem(verb: string) {
+  return OF_THEM[verb] ?? verb;
+}

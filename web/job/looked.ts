@@ -1,6 +1,6 @@
 /** What was not examined and why, what nobody spoke of, what it never had, and how the rest was examined. */
 import { standingDenials } from "./denials.ts";
-import { listInWords } from "./english.ts";
+import { listInWords, verbOfThem } from "./english.ts";
 import { type Described, seenFindings } from "./families.ts";
 import { inOrderOfLights, lightOf, toolWords } from "./lights.ts";
 import { originSentences } from "./origins.ts";
@@ -121,14 +121,11 @@ export function itOrThem({ book, record }: Described): "it" | "them" {
   return isOfThem(fieldValue(record, "short_description") ?? "", book.print.english) ? "them" : "it";
 }
 
-/** Verbs that are another of several things, as the sentences of trials have them behind "it". */
-const OF_THEM: Record<string, string> = { was: "were", is: "are", has: "have", does: "do", stands: "stand" };
-
 /** "They were weighed": what came of trials, where they were made of several things. */
 export function saidOfThem<One extends Sentence>(described: Described, trials: One[]): One[] {
   if (itOrThem(described) === "it") return trials;
   const ofThem = (words: string) =>
-    words.replace(/^It (\w+)/, (_, verb: string) => `They ${OF_THEM[verb] ?? verb}`);
+    words.replace(/^It (\w+)/, (_, verb: string) => `They ${verbOfThem(verb)}`);
   return trials.map((trial) => ({ ...trial, words: ofThem(trial.words) }));
 }
 

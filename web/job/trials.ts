@@ -1,6 +1,6 @@
 /** What was tried and what came of it, and what was not tried and why. */
 import { bothWays } from "./both_ways.ts";
-import { listInWords } from "./english.ts";
+import { listInWords, verbOfThem } from "./english.ts";
 import { type Described, isGone, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
@@ -9,6 +9,7 @@ import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
+import { isOnSomePieces, piecesOf } from "./which_piece.ts";
 import { spaced } from "./words.ts";
 
 /** A reason that is none, where nothing was written beside it. */
@@ -166,7 +167,7 @@ export function trialInWords(
       if (test.looks && looks === "unsaid") return noted && `${howWords(lightOf(book, test.looks))}${noted}`;
       return (
         (isRuledOut(described, test)
-          ? (test.tried ?? `${name} was tried`)
+          ? (ofOthers(described, test) ?? triedWords(test))
           : (test.said ?? `${name} worked when tried`)) + (noted || unreadWords(test))
       );
     case "works-in-part":
@@ -179,6 +180,27 @@ export function trialInWords(
       if (!why?.trim() || why === OTHER) return undoneWords(test) + noted;
       return `${undoneWords(test)}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
   }
+}
+
+/** That a test was made, whatever came of it. */
+export function triedWords({ tried, name, test }: FunctionTest) {
+  return tried ?? `${name ?? test.replaceAll("-", " ")} was tried`;
+}
+
+/** What a test that worked says of the other pieces of a pair or a set, where it cannot be so of some; else null. */
+function ofOthers({ record }: Described, { said, rules_out }: FunctionTest): string | null {
+  const found = rules_out ? ruling(record, rules_out).map(({ value }) => value) : [];
+  if (!said || !found.every((value) => isOnSomePieces(record, value))) return null;
+  const all = piecesOf(record);
+  const against = new Set(found.map(({ piece }) => piece ?? "")).size;
+  const count = found.some(({ piece_count }) => piece_count)
+    ? all - Math.max(...found.map(({ piece_count }) => piece_count ?? 1))
+    : all - against;
+  if (count < 1) return null;
+  const [, verb, rest] = /^it (\w+)(.*)$/.exec(said) ?? [];
+  const other = count === 1 ? "the other" : "the others";
+  if (!verb) return `on ${other}, ${said}`;
+  return `${count === 1 ? `${other} one ${verb}` : `${other} ${verbOfThem(verb)}`}${rest}`;
 }
 
 /** That what a tester read was not noted, behind what was tried. */

@@ -2,7 +2,7 @@
 import type { Described } from "./families.ts";
 import type { SentenceVersion } from "./fields.ts";
 import { knewOf } from "./stopped.ts";
-import { isOnNothing, isRuledOut, trialInWords, undoneWords, wasMadeAfterAll } from "./trials.ts";
+import { isOnNothing, isRuledOut, trialInWords, triedWords, undoneWords, wasMadeAfterAll } from "./trials.ts";
 import type { FieldValue, FunctionTest, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
@@ -20,7 +20,9 @@ export function isTrialTurned(described: Described, version: SentenceVersion, id
   if (!test || !made) return false;
   if (isOnNothing(described, test)) return true;
   const now = trialInWords(described, test, { ...made, note: "" }, "unsaid");
-  const isSame = now !== "" && isSaidIn(before, now);
+  // That it was tried is the same, told of the whole, as what came of it on the other pieces.
+  const asTried = made.result === "works" && isRuledOut(described, test) ? triedWords(test) : now;
+  const isSame = now !== "" && (isSaidIn(before, now) || isSaidIn(before, asTried));
   const isUndone = isSaidIn(before, undoneWords(test));
   if (isUndone && (made.result === "not-done" ? wasMadeAfterAll(described, test) : !isSame)) return true;
   if (!now) return made.result === "works" && isRuledOut(described, test);
