@@ -2,6 +2,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { deskTexts, keysOfLine, versionOf } from "../../web/job/desk_words.ts";
+import { lotDescription } from "../../web/job/lot.ts";
+import { asText } from "../../web/job/sentences.ts";
 import { finding, recordOf, written } from "./any_words.js";
 import { paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
@@ -73,4 +75,38 @@ test("what a trial showed of the other pieces is told beside the one on which it
   const cup = ["ceramics", "six cups", 6, "body", "crack", "ring"];
   assert.match(of(...cup, "3"), /The others rang clear when tapped once\./);
   assert.match(of(...cup), /They were tapped once\./);
+});
+
+test("a piece that is missing is said to be that, and counts that differ stand side by side", () => {
+  const pair = { facts: { short_description: "pair of vases", pieces: 2 } };
+  for (const zone of ["outline", "set-count"])
+    assert.match(
+      paragraph("ceramics", { ...pair, findings: [{ zone, term: "missing-part", severity: 3, piece: "2" }] }),
+      /The second is missing\./,
+    );
+  const counted = (called, pieces, walked) =>
+    asText(
+      lotDescription(
+        plan,
+        book,
+        recordOf(
+          written(plan, {
+            facts: { short_description: called, ...(pieces ? { pieces } : {}) },
+            counts: { "set-count": walked },
+          }),
+        ),
+      ),
+    );
+  assert.match(counted("cups", 6, 5), /Counted: six \w+; another count gave five\./);
+  assert.match(counted("cups", 5, 5), /Counted: five \w+\./);
+  assert.doesNotMatch(counted("three pieces", 0, 3), /Counted/);
+});
+
+test("what goes on is called by a noun, or by the zone that is so", () => {
+  const terms = book.vocabulary.terms.filter(({ noun, says, verbs }) => !noun && (says || verbs));
+  for (const { term } of terms) {
+    const text = paragraph("clock", { findings: [{ zone: "movement", term, severity: 2, activity: "P" }] });
+    const [, what] = /May go on if nothing is done: the ([^.]*)\./.exec(text);
+    assert.match(what, /(ing|ion|ness)$| movement$/, what);
+  }
 });

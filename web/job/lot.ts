@@ -118,14 +118,21 @@ function listedInOne(
 /** What was counted on the walk, and the pieces of a set where neither that nor its name says how many they are. */
 function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: string): Part[] {
   const named = namedFor(book, record);
-  const walked = countWords(plan, named, record);
   const pieces = fieldValue(record, "pieces") ?? 0;
+  const onWalk = fieldValue(record, `zones/${SET}`)?.count ?? 0;
+  const [one = "piece", several = "pieces"] = zoneNameOf(named, SET).counted ?? [];
+  const walked = countWords(plan, named, record).flatMap((part) => {
+    if (!part.from.includes(`zones/${SET}`)) return [part];
+    // "Three volumes. Counted: three volumes."
+    if (isWithin([spelled(onWalk), several], wordsIn(name)) && (!pieces || pieces === onWalk)) return [];
+    if (!pieces || pieces === onWalk) return [part];
+    const words = `${countInWords(pieces)} ${pieces === 1 ? one : several}; another count gave ${countInWords(onWalk)}`;
+    return [{ words, from: [...part.from, "pieces"] }];
+  });
   const said = wordsIn(name);
   const names = [String(pieces), spelled(pieces), ...(pieces === 2 ? ["pair"] : [])];
   const isSaid = names.some((word) => said.includes(word));
-  const isWalked = fieldValue(record, `zones/${SET}`)?.count;
-  if (pieces < 2 || isSaid || isWalked) return walked;
-  const [, several = "pieces"] = zoneNameOf(named, SET).counted ?? [];
+  if (pieces < 2 || isSaid || onWalk) return walked;
   return [{ words: `${countInWords(pieces)} ${several}`, from: ["pieces"] }, ...walked];
 }
 

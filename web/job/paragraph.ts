@@ -18,7 +18,7 @@ import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
 import { awaySentences, pieceSentences } from "./piece_sentences.ts";
-import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { nounOf, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
 import { isDecided } from "./stopped.ts";
@@ -170,11 +170,19 @@ function goingOn({ book, record, apart }: Described): Sentence[] {
   ];
 }
 
+/** Of what has no noun of its own it is the noun of its signs, or the zone that is so: "the seized movement". */
 function nameOf(book: PlanBook, name: string, found: FindingValue[]) {
   const term = termOf(book, name);
   const count = found[0]?.extent_count ?? 0;
   const several = found.length > 1 || count > 1 || (term?.spread && !count);
-  return (several && term?.plural) || term?.noun || spaced(name);
+  const noun = (several && term?.plural) || term?.noun || term?.sign || term?.sought?.replace("sign of ", "");
+  if (noun) return noun;
+  const says = term?.says;
+  if (!says) return spaced(name);
+  const nouns = found.map(({ zone }) =>
+    zone === WHOLE ? "state" : nounOf(zoneNameOf(book, zoneOf(zone)), 1),
+  );
+  return [...new Set(nouns)].map((noun) => `${says} ${noun}`).join(" and the ");
 }
 
 /** What becomes of it by what was decided of a caution; it is held while nobody has decided, or two otherwise. */

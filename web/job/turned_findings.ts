@@ -2,6 +2,7 @@
 import { standingDenials } from "./denials.ts";
 import { type Described, related, saysOf, termOf, touch } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
+import { SET } from "./pieces.ts";
 import { memberWords, zoneNameOf, zoneOf } from "./places.ts";
 import type { PlanBook } from "./types.ts";
 import { fieldValue } from "./values.ts";
@@ -46,9 +47,10 @@ function isOfAnotherName(book: PlanBook, before: string, found: FindingValue) {
 }
 
 /** Whether a finding is on a zone, or a member of one, that was in no word of the sentence. */
-function isInAnotherPlace(book: PlanBook, before: string, { zone, term }: FindingValue) {
+function isInAnotherPlace(book: PlanBook, before: string, { zone, term, piece, piece_count }: FindingValue) {
   const name = zoneNameOf(book, zoneOf(zone));
   if (zone === "outline") return false; // of the whole no place is named
+  if (zone === SET && (piece || piece_count)) return false; // nor of a set, behind which of it it is
   if (termOf(book, term)?.says_where?.includes(zoneOf(zone))) return false;
   const called = [...(name.called ?? []), ...(name.group ? [name.group] : [])];
   const nouns = [name, ...called].flatMap(({ one, many }) => [one, many]);

@@ -16,6 +16,7 @@ import { isOfThem } from "./typed_names.ts";
 import type { PlanBook, RecordCopy, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { isOnSomePieces, whichPiece } from "./which_piece.ts";
+import { isOrAre } from "./words.ts";
 
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
 
@@ -43,6 +44,11 @@ export function findingInWords(
 ): string {
   const [piece] = zoneNameOf(described.book, SET).counted ?? [];
   const which = whichPiece(described.record, finding, piece);
+  const { term, zone, certainty, extent_count, extent_percent, piece_count } = finding;
+  const isSure = (certainty ?? "certain") === "certain";
+  // The second of two that is missing is no part of them.
+  if (which && term === MISSING && [WHOLE, SET].includes(zone) && isSure && !extent_count && !extent_percent)
+    return `${which} ${isOrAre(piece_count ?? 1)} missing${goingOnWith(finding.note)}`;
   const words = foundInWords(described, finding, zones);
   return which ? `${which}: ${words}` : words;
 }
