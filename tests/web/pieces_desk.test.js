@@ -1,6 +1,7 @@
 /** Which piece of a set a fault is on, beside what the desk made of it; and what is missing of one piece alone. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { fiveAnswers } from "../../web/job/answers.ts";
 import { deskTexts, keysOfLine, versionOf } from "../../web/job/desk_words.ts";
 import { lotDescription } from "../../web/job/lot.ts";
 import { asText } from "../../web/job/sentences.ts";
@@ -109,4 +110,22 @@ test("what goes on is called by a noun, or by the zone that is so", () => {
     const [, what] = /May go on if nothing is done: the ([^.]*)\./.exec(text);
     assert.match(what, /(ing|ion|ness)$| movement$/, what);
   }
+});
+
+test("several things are they from beginning to end of a text", () => {
+  for (const called of ["six things", "a pair of shoes", "half a dozen spoons"])
+    for (const [class_id, ruled] of Object.entries(book.plans).filter(([, { refer_only }]) => !refer_only)) {
+      const tests = Object.fromEntries(ruled.tests.map(({ test: name }) => [name, ["works", "", ""]]));
+      const facts = {
+        short_description: called,
+        "check-in": { state: "differs", words: "", second_by: "a" },
+      };
+      const record = recordOf(written(ruled, { facts, tests }));
+      const texts = fiveAnswers(ruled, book, record).map(({ answer }) => asText(answer));
+      const text = [paragraph(class_id, { facts, tests }), ...texts].join(" ");
+      const of_it = text
+        .split(/(?<=[.])\s+/)
+        .filter((said) => /^It | it (was|is|has|differed)\b| with it\b/.test(said));
+      assert.deepEqual(of_it, [], class_id);
+    }
 });

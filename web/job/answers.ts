@@ -118,7 +118,7 @@ function madeOf(described: Described) {
     told: toldSentences(described),
     denials: denialSentences(described),
     origins: originSentences(described),
-    trials: saidOfThem(described, trialSentences(described, "said")),
+    trials: trialSentences(described, "said"),
     failed: failedTrials(described),
     cautions: cautionSentences(described),
     limits: clearanceSentences(described),
@@ -187,7 +187,7 @@ function answerTo(
     ...cautions,
     ...limits,
   ];
-  const known = saidOnce(withUnsettled(record, all), described.apart);
+  const known = saidOnce(withUnsettled(record, saidOfThem(described, all)), described.apart);
   const said = written.words(known);
   const checkIn = isCheckInAsked(described, question) ? made.checkIn : [];
   const isFailed = ({ about }: TrialSentence) => made.failed.some(({ test }) => test === about);
@@ -220,7 +220,7 @@ function answerTo(
   const lacking =
     isSilent && open.length ? unlooked : lackingIn(described, question, known, unread.length > 0);
   const unseen = isBare ? [] : open;
-  const wordsOf = (some: Sentence[]) => written.words(withUnsettled(record, some));
+  const wordsOf = (some: Sentence[]) => written.words(withUnsettled(record, saidOfThem(described, some)));
   // What it has not got comes first where it has nothing of what is asked about.
   const answer = isNone
     ? [...wordsOf(never), ...wordsOf(lacking), ...wordsOf([...examined, ...noted, ...unseen])]

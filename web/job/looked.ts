@@ -121,12 +121,26 @@ export function itOrThem({ book, record }: Described): "it" | "them" {
   return isOfThem(fieldValue(record, "short_description") ?? "", book.print.english) ? "them" : "it";
 }
 
-/** "They were weighed": what came of trials, where they were made of several things. */
-export function saidOfThem<One extends Sentence>(described: Described, trials: One[]): One[] {
-  if (itOrThem(described) === "it") return trials;
-  const ofThem = (words: string) =>
-    words.replace(/^It (\w+)/, (_, verb: string) => `They ${verbOfThem(verb)}`);
-  return trials.map((trial) => ({ ...trial, words: ofThem(trial.words) }));
+/** "They were weighed": what is said of several things, but for what was typed of a finding or as a statement. */
+export function saidOfThem<One extends Sentence>(described: Described, said: One[]): One[] {
+  if (itOrThem(described) === "it") return said;
+  return said.map((one) =>
+    one.keys.some((key) => /^(findings|statements)\//.test(key)) ? one : { ...one, words: ofThem(one.words) },
+  );
+}
+
+function ofThem(words: string) {
+  const [begin = ""] = words.split(":");
+  const verbOf = (_: string, before: string, verb: string) => `${before} ${verbOfThem(verb)}`;
+  const begun = begin
+    .replace(/^(It) (\w+)/, (_, it: string, verb: string) => verbOf(it, "They", verb))
+    .replace(/^(Whether|When|Before) it (\w+)/, (_, when: string, verb: string) =>
+      verbOf("", `${when} they`, verb),
+    )
+    .replace(/, it differed from its pictures/, ", they differed from their pictures")
+    .replace(/\b(with|of|to) it(?= (?:is|was|were)\b|[.,]|$)/g, "$1 them")
+    .replace(/ on its parts /, " on their parts ");
+  return begun + words.slice(begin.length);
 }
 
 /** What a buyer looks for with an item of its kind, and this one never had. */

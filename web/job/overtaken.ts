@@ -8,13 +8,13 @@ import { isFaultOnRecord, isStanding } from "./denials.ts";
 import { type Described, related, seenFindings, termOf, touch } from "./families.ts";
 import type { FindingValue, SentenceVersion } from "./fields.ts";
 import { lightOf, lightOfTest, lightsSeenWith, toolWords } from "./lights.ts";
-import { howExamined, isBlank } from "./looked.ts";
+import { howExamined, isBlank, saidOfThem } from "./looked.ts";
 import { isNoLongerOriginal } from "./origins.ts";
 import { checkInSentences, overall } from "./paragraph.ts";
 import { isOpenOtherwise } from "./piece_sentences.ts";
 import { zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
-import { asText } from "./sentences.ts";
+import { asText, type Sentence } from "./sentences.ts";
 import { isSaidByRecord } from "./statements.ts";
 import { knewOf } from "./stopped.ts";
 import { isToldByFinding, looksMade, wasMadeAfterAll } from "./trials.ts";
@@ -185,7 +185,7 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
     case "untried":
       return isTriedAfterAll(described, id);
     case "check-in":
-      return before !== "" && before !== asText(checkInSentences(record));
+      return before !== "" && !asSaid(described, checkInSentences(record)).includes(before);
     case "lights":
       return isSeenOtherwise(described, before);
     case "unseen":
@@ -197,6 +197,11 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
     default:
       return false;
   }
+}
+
+/** A sentence of one thing and of several: that words of before were of one is no other fact. */
+function asSaid(described: Described, sentences: Sentence[]) {
+  return [asText(sentences), asText(saidOfThem(described, sentences))];
 }
 
 /** Whether a zone is something else now than it was said to be. */

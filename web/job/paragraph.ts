@@ -68,7 +68,7 @@ function sentencesOf(described: Described): Sentence[] {
     ...pieceSentences(described),
     ...checkInSentences(record),
     ...originSentences(described),
-    ...saidOfThem(described, trialSentences(described)),
+    ...trialSentences(described),
     ...untriedSentences(described),
     ...denialSentences(described),
     ...statementSentences(described),
@@ -82,7 +82,7 @@ function sentencesOf(described: Described): Sentence[] {
     ...clearanceSentences(described),
     ...howExamined(described),
   ];
-  return [...sentences, ...lookSentences(described, sentences), ...ending];
+  return saidOfThem(described, [...sentences, ...lookSentences(described, sentences), ...ending]);
 }
 
 /** Whether anybody looked at it before it was stopped. */

@@ -97,7 +97,7 @@ function isOfSomebody(name: string, english: English) {
 export function isOfThem(typed: string, english: English): boolean {
   const name = counted(typed.trim(), english);
   const [first = ""] = name.toLowerCase().split(/[\s,]/);
-  if (/^(pair|set) of /i.test(name)) return true;
+  if (/^(?:(?:an? )?(?:pair|set) of|half a dozen|a (?:half[ -])?dozen) /i.test(name)) return true;
   if (/^(an?|the|one|half|set|pair|part)$/.test(first)) return false;
   if (isNumber(first, name, english)) return true;
   const noun = nounOf(name, english);
