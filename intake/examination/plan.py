@@ -280,7 +280,8 @@ class Plan(Written):
     `frame` says whose left is meant, `count_start` where numbered members begin. A `refer_only` class has
     instructions and no zones: nobody examines it at the table. `called` are words that things of the class are
     often called by, offered as keys where a few words are typed, and nothing more. `scale` is the trade's own for
-    the class, worst first: where there is one, it is printed and the computed word is not. `mark_noun` is what words on
+    the class, worst first: where there is one, it is printed and the computed word is not, `graded_as` names what is
+    graded on it. `mark_noun` is what words on
     a thing are called in print, unless they are a label or a signature, or printed in a place that is one of
     `imprint_at`: then they are an imprint. Who makes such things is a `maker_noun`. `marks_of` names the zones of
     places where marks are looked for: nobody looks there on a thing that never had them. A place is printed as it
@@ -295,6 +296,7 @@ class Plan(Written):
     count_start: Text
     refer_only: bool
     scale: Annotated[list[Text], Field(default_factory=list)]
+    graded_as: str = Field("", max_length=60)
     zones: list[Zone]
     tests: list[FunctionTest]
     views: list[View]

@@ -214,7 +214,17 @@ test("silence never reads as fine", () => {
     paragraph("arms", {}),
     /^Condition not examined: things of this class are left to a specialist\.$/,
   );
-  assert.match(paragraph("medal-coin", {}), /^Not graded\./);
+  assert.match(paragraph("medal-coin", {}), /^Not graded on the scale for coins and medals\./);
+  assert.match(paragraph("watch", {}), /^Not graded: the movement was not tried\./);
+  const differs = { facts: { "check-in": { state: "differs", words: "a chip" } } };
+  assert.match(paragraph("glass", differs), /^Not graded: it differed when it was checked in\./);
+  const pair = { ...differs, facts: { ...differs.facts, short_description: "pair of decanters" } };
+  assert.match(paragraph("glass", pair), /^Not graded: they differed when they were checked in\./);
+  const unseen = book.plans.glass.zones.map(({ zone }) => [zone, "no-time"]);
+  assert.match(
+    paragraph("glass", { not_examined: Object.fromEntries(unseen) }),
+    /^Not graded: too little of it was examined\./,
+  );
 });
 
 test("a reason in the examiner's own words stands as typed, with one stop", () => {

@@ -474,7 +474,7 @@ test("what is not there is named as one would say it", () => {
 
 test("who asks for the grade is told the grade", () => {
   const graded = { facts: { class_grade: "very fine" } };
-  assert.match(answer("medal-coin", "Which grade", graded), /^Very fine, on the scale of its class\. /);
+  assert.match(answer("medal-coin", "Which grade", graded), /^Very fine, as coins and medals are graded\. /);
   assert.match(answer("medal-coin", "Which grade", {}), /No grade was given\./);
 });
 

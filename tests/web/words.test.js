@@ -216,8 +216,12 @@ test("a class with a scale of its own is printed on that one", () => {
       .map((key) => [`zones/${key}`, { state: "clear", reason: null, light: "loupe", count: null }]),
   );
   const says = (more) => asText(conditionParagraph(plan, book, recordOf({ ...clear, ...more })));
-  assert.match(says({ class_grade: "very fine" }), /^Very fine, on the scale of its class\./);
-  assert.match(says({}), /^Not graded\. Examined with/, "the computed word is not printed for it");
+  assert.match(says({ class_grade: "very fine" }), /^Very fine, as coins and medals are graded\./);
+  assert.match(
+    says({}),
+    /^Not graded on the scale for coins and medals\. Examined with/,
+    "the computed word is not printed for it",
+  );
 });
 
 test("a denial is said of a zone unless it was not examined, or the fault was found on it", () => {

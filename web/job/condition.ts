@@ -132,7 +132,7 @@ export function gradeOf(
 /** Why no word can be given of what was examined well enough; null if one can. */
 function whyOpen(plan: Plan, record: RecordCopy): Overall["not_graded"] {
   if (differedSince(record)) return "differed since";
-  return isUntried(plan, record) ? "not tried" : null;
+  return zonesUntried(plan, record).length ? "not tried" : null;
 }
 
 /** Whether it differed from its pictures when it was checked in, and nobody has recorded since what is found on it. */
@@ -162,16 +162,16 @@ function ofTrials(plan: Plan, record: RecordCopy): Ceiling[] {
 }
 
 /**
- * Whether something that should run was looked at and never tried: how it looks says nothing of that, so no word of the
+ * What should run, and was looked at and never tried: how it looks says nothing of that, so no word of the
  * whole can be given. What nobody could look at, such as a sealed movement, is not examined, and what was found not to
  * run is known.
  */
-function isUntried(plan: Plan, record: RecordCopy): boolean {
+export function zonesUntried(plan: Plan, record: RecordCopy): string[] {
   const trials = (plan.tests ?? []).filter(({ rules_out }) => rules_out?.terms.includes(STOPS));
   const isTried = ({ test }: Pick<FunctionTest, "test">) =>
     (fieldValue(record, `tests/${test}`)?.result ?? "not-done") !== "not-done";
   const zones = new Set(trials.flatMap(({ of = [] }) => of));
-  return [...zones].some((name) => {
+  return [...zones].filter((name) => {
     const zone = plan.zones.find((row) => row.zone === name);
     if (!zone || !seenOf(zone, record).examined || seenOf(zone, record).not_applicable) return false;
     if (seenOf(zone, record).findings.some(({ term }) => NOT_RUNNING.has(term))) return false;

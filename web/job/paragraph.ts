@@ -9,13 +9,13 @@
 
 import { namedFor } from "./called.ts";
 import { clearedCautions, holdingCautions, isStopped } from "./cautions.ts";
-import { gradeOf } from "./condition.ts";
+import { gradeOf, zonesUntried } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
 import { listInWords } from "./english.ts";
 import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
-import { howExamined, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
+import { howExamined, itOrThem, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
 import { awaySentences, pieceSentences } from "./piece_sentences.ts";
 import { nounOf, placesOf, zoneNameOf, zoneOf } from "./places.ts";
@@ -124,16 +124,44 @@ function overallWord(described: Described): Sentence[] {
   if (plan.scale.length) {
     const own = withoutStop(fieldValue(record, "class_grade") ?? "");
     if (own && grade.not_graded !== "held")
-      return [sentence(`${own}, on the scale of its class${so_far}`, ["class_grade"])];
+      return [sentence(`${own}, ${gradedAs(plan)}${so_far}`, ["class_grade"])];
   }
-  // Why is the house's method: what was not tried or not examined stands further on.
-  if (plan.scale.length || !grade.word) return [sentence("not graded", states)];
+  if (grade.not_graded) return [sentence(`not graded: ${whyNotGraded(described, grade.not_graded)}`, states)];
+  if (plan.scale.length || !grade.word) return [sentence(`not graded ${onScale(plan)}`, states)];
   return [
     sentence(grade.word + why(described, grade.word) + so_far, [
       ...states,
       ...(grade.moved ? ["grade"] : []),
     ]),
   ];
+}
+
+/** "Very fine, as coins and medals are graded" */
+function gradedAs({ graded_as }: Plan) {
+  return graded_as ? `as ${graded_as} are graded` : "on the scale of its class";
+}
+
+function onScale({ graded_as }: Plan) {
+  return graded_as ? `on the scale for ${graded_as}` : "on the scale of its class";
+}
+
+/** Why no word is given, as whoever bids would ask it: never how the house reckons. */
+function whyNotGraded(described: Described, reason: NonNullable<ReturnType<typeof gradeOf>["not_graded"]>) {
+  const { plan, book, record } = described;
+  const them = itOrThem(described);
+  const [it, was, is] = them === "them" ? ["they", "were", "are"] : ["it", "was", "is"];
+  switch (reason) {
+    case "not tried": {
+      const { words, many } = placesOf(plan, book, zonesUntried(plan, record));
+      return `${words} ${many ? "were" : "was"} not tried`;
+    }
+    case "differed since":
+      return `${it} differed when ${it} ${was} checked in`;
+    case "held":
+      return `${it} ${is} kept apart`;
+    case "too little examined":
+      return `too little of ${them} was examined`;
+  }
 }
 
 /** The one reason that a bidder has to have beside the word: that it is not whole. */

@@ -223,6 +223,8 @@ export type Plan = {
   count_start: string;
   refer_only: boolean;
   scale: string[];
+  /** What is graded on the scale; plans of before do not say it. */
+  graded_as?: string;
   zones: Zone[];
   tests: FunctionTest[];
   views: { view: string; words: string; of?: string[] }[];
