@@ -132,6 +132,20 @@ test("a maker of whom two things are said is in no heading, and by the lower run
   );
 });
 
+test("of two makers neither is printed as if it were known, and no signature as the hand of one", () => {
+  const plan = book.plans.clock;
+  const signature = mark({ text: "A. Pennyfather", place: "dial", standing: "makers-own" });
+  const facts = { maker_certainty: "by", "marks/1": signature };
+  const record = disputed(plan, "maker", "A. Pennyfather", "J. Pennyfather", { facts });
+  const { description } = textsOf(plan, record);
+  assert.match(
+    description,
+    /^A thing; the maker is not settled: A\. Pennyfather, or J\. Pennyfather\. It bears an? \w+ on the dial/,
+  );
+  assert.doesNotMatch(description, /by A|[Ss]igned|own/);
+  assert.equal(lotHeading(book, record).words, "A thing");
+});
+
 test("what the desk wrote gives way where two things come to be said of it, and stands where it knew of that", () => {
   const plan = book.plans.ceramics;
   const before = disputed(plan, "findings/1", chip, { ...chip, severity: 3 });

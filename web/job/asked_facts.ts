@@ -6,7 +6,7 @@
 
 import { listInWords } from "./english.ts";
 import { type Described, isGone, related, seenFindings } from "./families.ts";
-import { dateWords, makerWords } from "./lot.ts";
+import { dateWords, makersUnsettled, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
 import { overall } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
@@ -221,6 +221,8 @@ function maker({ plan, book, record }: Described): Sentence[] {
   const noun = plan.maker_noun ?? MAKER;
   if (fieldValue(record, "maker_certainty") === "unknown")
     return [sentence(`${noun} not determined`, ["maker_certainty"])];
+  const open = makersUnsettled(plan, book, record);
+  if (open.length) return open.map(({ words, from }) => sentence(words, from, WHAT));
   return makerWords(book, record).map(({ words, from }) => sentence(saidOfMaker(words, noun), from, WHAT));
 }
 

@@ -16,8 +16,8 @@ import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts"
 import { countKey, countWords, sizeSentences } from "./sizes.ts";
 import { nameInWords, withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
-import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
-import { fieldValue, groupedBy, isContested } from "./values.ts";
+import { apartUnsettled, gravestOf, NOT_SETTLED, withUnsettled } from "./unsettled.ts";
+import { fieldValue, groupedBy, isContested, saidOf } from "./values.ts";
 
 const ABOUT = String.raw`(?:circa|ca?\.?|about|around|approx\.?|approximately)`;
 /** "c. about 1890" */
@@ -59,10 +59,16 @@ export function lotDescription(
 function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, apart?: Apart): Sentence[] {
   const name = plainName(book, record);
   if (!name) return [];
+  const unsettled = makersUnsettled(plan, book, record);
   const { words: what, from: facts } = named(name, [...dateWords(book, record), ...makerWords(book, record)]);
   const [of] = within(book, materialsBeyond(record, name.words));
+  const all = of ? withMaterials(what, of.words) : what;
   return [
-    sentence(of ? withMaterials(what, of.words) : what, [...facts, ...(of?.from ?? [])], ["what"]),
+    sentence(
+      [all, ...unsettled.map(({ words }) => words)].join("; "),
+      [...facts, ...(of?.from ?? []), ...unsettled.flatMap(({ from }) => from)],
+      ["what"],
+    ),
     ...linesOf(record, "seen_words"),
     ...opinionSentences(book, record),
     ...colours(book, record),
@@ -234,7 +240,33 @@ export function makerWords(book: PlanBook, record: RecordCopy): Part[] {
   const certainty = fieldValue(record, "maker_certainty") ?? "unknown"; // which has no rung
   const rung = certainty === "region-period" || isOnLadder(name) ? asItStands : LADDER[certainty];
   if (!name || !rung || book.print.english.nobody?.includes(name.toLowerCase())) return [];
+  if (namesUnsettled(record).length > 1) return [];
   return [{ words: rung(name), from: ["maker", "maker_certainty"] }];
+}
+
+/** The names that were given for who made it, where nobody has settled which it is. */
+function namesUnsettled(record: RecordCopy): string[] {
+  if (!isContested(record, "maker")) return [];
+  const names = saidOf(record, "maker").map(({ value }) => withoutStop(value ?? "").replace(/^by /i, ""));
+  return [...new Set(names.filter(Boolean))].sort();
+}
+
+/** "The maker is not settled: A, or B": of two names neither is printed as if it were known, nor on a rung. */
+export function makersUnsettled(plan: Plan | null, book: PlanBook, record: RecordCopy): Part[] {
+  const names = namesUnsettled(record);
+  const certainty = fieldValue(record, "maker_certainty") ?? "unknown";
+  if (names.length < 2 || certainty === "unknown") return [];
+  const isNobody = (name: string) => book.print.english.nobody?.includes(name.toLowerCase());
+  const rung = LADDER[certainty] ?? asItStands;
+  const given = names.map((name) =>
+    isNobody(name) || certainty === "by" || isOnLadder(name) ? name : rung(name),
+  );
+  return [
+    {
+      words: `the ${plan?.maker_noun ?? "maker"} ${NOT_SETTLED}: ${given.join(", or ")}`,
+      from: ["maker", "maker_certainty"],
+    },
+  ];
 }
 
 function asItStands(name: string) {

@@ -7,7 +7,7 @@ import type { MarkValue } from "./fields.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { isOfThem, withSmallLetter } from "./typed_names.ts";
 import type { MarkPlaces, Plan, PlanBook, RecordCopy } from "./types.ts";
-import { fieldValue, groupedBy, listed } from "./values.ts";
+import { fieldValue, groupedBy, isContested, listed, saidOf } from "./values.ts";
 
 const LABEL = "label";
 const PRINTED = "printed";
@@ -37,8 +37,10 @@ export function markSentences(
     );
   const has = isOfThem(fieldValue(record, "short_description") ?? "", book.print.english) ? THEY : IT;
   const owner = plan?.maker_noun && !plan.maker_noun.includes(" ") ? plan.maker_noun : "maker";
+  // Where two makers were named, whose hand it is stays open too.
+  const isOpen = isContested(record, "maker");
   const inWords = (value: MarkValue, times?: number) =>
-    markInWords(book, value, nounOf(plan, record, value), { ...has, owner, times });
+    markInWords(book, value, nounOf(plan, record, value), { ...has, owner, isOpen, times });
   const alike = groupedBy(live, ({ id, value }) => JSON.stringify([inWords(value), apart?.(`marks/${id}`)]));
   const read = [...alike.values()].flatMap((some) => {
     const [first] = some;
@@ -71,10 +73,11 @@ function nounOf(plan: Plan | null, record: RecordCopy, { technique, text, place 
   if (technique === LABEL) return "label";
   const where = place.toLowerCase();
   if (technique === PRINTED && plan?.imprint_at?.some((known) => where.includes(known))) return "imprint";
-  const maker = fieldValue(record, "maker")?.trim().toLowerCase();
+  const makers = saidOf(record, "maker").map(({ value }) => (value ?? "").trim().toLowerCase());
   const isSigned = plan?.zones.some(({ zone }) => zone === "signature");
   const isWritten = !BY_TOOL.includes(technique ?? "");
-  if (maker && isSigned && isWritten && text.toLowerCase().includes(maker)) return SIGNATURE;
+  const isNamed = makers.some((maker) => maker && text.toLowerCase().includes(maker));
+  if (isSigned && isWritten && isNamed) return SIGNATURE;
   return plan?.mark_noun ?? "mark";
 }
 
@@ -93,7 +96,7 @@ function markInWords(
   book: PlanBook,
   mark: MarkValue,
   what: string,
-  { bears, has, owner, times = 1 }: typeof IT & { owner: string; times?: number },
+  { bears, has, owner, isOpen, times = 1 }: typeof IT & { owner: string; isOpen: boolean; times?: number },
 ) {
   const { english } = book.print;
   const place = placeInWords(book, withSmallLetter(withoutStop(mark.place), english));
@@ -107,7 +110,7 @@ function markInWords(
     mark.completeness && mark.completeness !== "complete" ? mark.completeness : "",
     times > 1 ? timesInWords(times) : "",
   ].filter(Boolean);
-  const isOwn = mark.standing === "makers-own";
+  const isOwn = mark.standing === "makers-own" && !isOpen;
   const begins = {
     "makers-own": `${bears} ${withArticle(what, english)}`,
     borne: `${bears} ${withArticle(what, english)}`,

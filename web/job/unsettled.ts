@@ -11,6 +11,8 @@ import { isContested, saidOf } from "./values.ts";
 import { firstUpper } from "./words.ts";
 
 const OTHERWISE = "recorded otherwise as well";
+/** What is said of the maker where two were named; it stands in place of that. */
+export const NOT_SETTLED = "is not settled";
 /** The sentences that speak of all the record, and not of one field: the lights, and the word for the whole. */
 const OF_ALL: readonly string[] = ["overall", "lights", "heading"];
 /** What the sentence that says what it is tells beside its name. */
@@ -155,18 +157,19 @@ export function withUnsettled<One extends Sentence>(record: RecordCopy, sentence
   });
 }
 
-function subjectsOf(record: RecordCopy, { from, keys }: Sentence): string[] {
+function subjectsOf(record: RecordCopy, { words, from, keys }: Sentence): string[] {
   if (keys.some((key) => OF_ALL.includes(key))) return [];
   if (keys.some((key) => isUnsettled(record, key))) return ["it"];
   // The state of its zone is no matter of a finding; what is held has its own words for two decisions.
   const rests = from.filter((name) => !/^(zones|cautions|caution-decisions)\//.test(name));
-  const open = rests.filter((name) => isContested(record, name));
+  const isNamed = (name: string) => name === "maker" && words.includes(`${NOT_SETTLED}:`);
+  const open = rests.filter((name) => isContested(record, name) && !isNamed(name));
   return [...new Set(open.map((name) => (keys.includes("what") && FACTS[name]) || "it"))];
 }
 
 /** The words with that behind them, once. */
 export function asUnsettled(words: string, subjects: readonly string[] = ["it"]): string {
-  if (isToldUnsettled(words)) return words;
+  if (words.includes(OTHERWISE)) return words;
   const [was, is] = subjects.length > 1 ? ["were", "are"] : ["was", "is"];
   const open = `${listInWords(subjects)} ${was} ${OTHERWISE}, and ${is} not settled`;
   if (words.endsWith(".")) return `${words.slice(0, -1)}; ${open}.`;
@@ -174,5 +177,5 @@ export function asUnsettled(words: string, subjects: readonly string[] = ["it"])
 }
 
 export function isToldUnsettled(words: string) {
-  return words.includes(OTHERWISE);
+  return words.includes(OTHERWISE) || words.includes(`${NOT_SETTLED}:`);
 }
