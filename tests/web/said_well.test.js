@@ -780,6 +780,11 @@ test("a look is told by what it showed, or as one of which nothing is recorded, 
     paragraph("camera-scientific", clear),
     /No mould seen on the finder with a torch\. .*Examined with a lamp and a torch\.$/,
   );
+  const inside = { denials: [["lens", "mould", "inside-lamp"]] };
+  assert.match(
+    paragraph("camera-scientific", inside),
+    /No mould seen on the lens with an inside lamp and mirror\. .*Examined with a lamp and an inside lamp with mirror\.$/,
+  );
 });
 
 test("a part that has no zone of its own does what its fault is called by", () => {

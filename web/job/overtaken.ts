@@ -20,7 +20,7 @@ import { knewOf } from "./stopped.ts";
 import { isToldByFinding, looksMade, wasMadeAfterAll } from "./trials.ts";
 import { isMarked, isMarkTurned, isOtherText, isSizeTurned, isWhatTurned } from "./turned_description.ts";
 import { isFindingTurned, isNamedIn, isNoLongerGoingOn } from "./turned_findings.ts";
-import { isTrialTurned, type Written } from "./turned_trials.ts";
+import { isKnownTo, isTrialTurned, type Written } from "./turned_trials.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldOfKey, isToldUnsettled } from "./unsettled.ts";
 import { lightsOnRecord, untriedSentences } from "./untried.ts";
@@ -187,7 +187,7 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
     case "check-in":
       return before !== "" && !asSaid(described, checkInSentences(record)).includes(before);
     case "lights":
-      return isSeenOtherwise(described, before);
+      return isSeenOtherwise(described, version);
     case "unseen":
       return id !== "" && isSeenAfterAll(described, id);
     case "without": {
@@ -220,12 +220,14 @@ function isOfAnotherWord(before: string, now: string) {
   return Boolean(before && now) && wordOf(before) !== wordOf(now);
 }
 
-/** Whether it was examined with more than it was said to be. */
-function isSeenOtherwise(described: Described, before: string) {
+/** Whether it was examined with more than it was said to be; what the desk knew is only worded otherwise now. */
+function isSeenOtherwise(described: Described, version: SentenceVersion) {
+  const before = version.record_words;
   const lights = lightsSeenWith(described.record);
   const looks = looksMade(described).map(({ light }) => light);
   const tools = [...lights, ...looks].map((name) => toolWords(lightOf(described.book, name)));
   const [now] = howExamined(described);
+  if (now?.from.every((field) => isKnownTo(described.record, version, field))) return false;
   return Boolean(before && now) && tools.some((tool) => now?.words.includes(tool) && !before.includes(tool));
 }
 
