@@ -44,7 +44,17 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
         copies = Copies(database, source_of(settings), settings.clock)
         known = KnownDevices(database)
         office = Office(
-            settings, database, photos, parts, drawn, plans, copies, epoch, known, proofs, Readings(database)
+            settings,
+            database,
+            photos,
+            parts,
+            drawn,
+            plans,
+            copies,
+            epoch,
+            known,
+            proofs,
+            Readings(database, settings.clock),
         )
         async with AsyncExitStack() as opening:
             opening.push_async_callback(copies.close)

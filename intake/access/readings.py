@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -72,8 +72,8 @@ class Taken(NamedTuple):
 class Readings:
     """Notes readings, and remembers for a while which were noted."""
 
-    def __init__(self, database: Database) -> None:
-        self._database = database
+    def __init__(self, database: Database, clock: Callable[[], datetime]) -> None:
+        self._database, self._clock = database, clock
         self._noted: dict[tuple[str, str], datetime] = {}
         self._found: dict[tuple[str, str], frozenset[str]] = {}  # of a search that is noted: which visits
         self._typed: dict[str, tuple[Taken, datetime]] = {}  # by device, with since when it stands
@@ -125,6 +125,8 @@ class Readings:
             if is_the_same and before is not None:
                 search, now = search._replace(read_at=before.read_at), since
             self._typed[asker.device_id] = search, now
+            # By a timer of its own: what is in memory alone goes with a power cut.
+            asyncio.get_running_loop().call_later(SETTLES.total_seconds(), lambda: self.settle(self._clock()))
 
     def _is_noted(self, search: Taken) -> bool:
         """Whether the same words are noted already, with all owners whom they find now."""

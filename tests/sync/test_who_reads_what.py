@@ -11,6 +11,7 @@ import pytest
 
 from intake.access.devices import make_code, pair
 from intake.access.known import KnownDevices
+from intake.access.readings import Readings
 from intake.arrival.items import WORDS
 from intake.arrival.visits import first_name
 from intake.database import opened
@@ -417,3 +418,17 @@ def test_parts_are_put_in_behind_what_everyone_reads(
         "fields": {**fields, **({"needs": "a chair", "called": "Q04"} if part[0] else {})},
         "disagreements": [*disagreements, *([{"field": "needs"}] if part[1] else [])],
     }
+
+
+async def test_a_search_that_stands_is_written_down_by_itself(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Neither by the next search nor by the housekeeping of the office, which comes every half minute."""
+    monkeypatch.setattr("intake.access.readings.SETTLES", timedelta())
+    now = datetime(2026, 3, 14, 18, tzinfo=UTC)
+    readings = Readings(door.database, lambda: now)
+    readings.note_search(Asker("a desk", "desk"), "smithers", ["a visit"], 1, now)
+    for _ in range(200):
+        if words := await door.database.read(lambda tx: tx.value("SELECT words FROM reading_note")):
+            break
+    assert words == "smithers"

@@ -595,7 +595,7 @@ def test_whoever_brings_a_visit_to_itself_is_noted(
 
 
 def test_a_device_that_is_paired_again_sits_nowhere_until_it_says_so(
-    office: Office, manager: Phone, planted: Planted
+    office: Office, manager: Phone, clock: Clock, planted: Planted
 ) -> None:
     """Else what it said in other work would stand for a seat of which no note was taken."""
     bring_to_table(planted, manager)
@@ -605,6 +605,7 @@ def test_a_device_that_is_paired_again_sits_nowhere_until_it_says_so(
         device.client.get("/sync/feed", params=seat).raise_for_status()
         again = {"code": office.code("table", f"Was {was}"), "device_id": device.device_id}
         device.client.post("/pairing", json=again).raise_for_status()
+        clock.pass_by(seconds=1)
         before = len(noted(manager))
         visit = f"/records/{planted.visit_id}"
         assert "marker-telephone" not in device.client.get(visit).text
