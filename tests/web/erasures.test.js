@@ -509,8 +509,8 @@ test("of a receipt its signature and the words of its lines leave, and of an ite
   await round();
   const [receipt, told, fact, stage] = await answeredHere();
   assert.ok(!JSON.stringify([receipt, told]).includes("Tumblewick"));
-  // SHA-256 of the canonical JSON of the four personal members, by the library rfc8785 (RFC 8785) for Python.
-  assert.equal(receipt.private_sha256, "1780d30c2abedf4e664b9e0c1a87129f15287018fc13488e54a497f16c976c73");
+  // SHA-256 of the canonical JSON of the six personal members, by the library rfc8785 (RFC 8785) for Python.
+  assert.equal(receipt.private_sha256, "7cb3f262433663da9087a56476becd98f16aa578103f6e1c36b238818a1069b3");
   assert.deepEqual(receipt.lines, [
     { item_id, tags: ["7K3QW5"] },
     { item_id, tags: ["7K3QW5"] },
