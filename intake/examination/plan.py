@@ -194,14 +194,21 @@ class Sealed(Written):
     words: Text
 
 
+class Shown(Written):
+    """What is so of a thing of which any of these zones was examined."""
+
+    zones: Annotated[list[Word], Field(min_length=1)]
+    words: Text
+
+
 class LeavesOpen(Written):
     """What an answer says is not determined, unless one of these says it.
 
     Those are a finding or a denial of one of its `terms`, one of its statements or tests, any of its facts, a name
     that says so, or anything that was examined with one of its lights. Nobody misses it where each zone that it is `of`
     is missing or none of the thing's; of zones that are none of the thing's, `if_none` asks for it all the same. Where
-    all of what it is `of` is sealed, `sealed` is said in its place. What is `untried` is a trial: the condition
-    paragraph says it, too.
+    all of what it is `of` is sealed, `sealed` is said in its place, and `shown` where a zone tells it. What is
+    `untried` is a trial: the condition paragraph says it, too.
     """
 
     words: Text
@@ -213,6 +220,7 @@ class LeavesOpen(Written):
     facts: Annotated[list[Fact], Field(default_factory=list)]
     if_none: Ids
     sealed: Sealed | None = None
+    shown: Shown | None = None
     untried: bool = False
 
 

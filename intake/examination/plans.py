@@ -292,6 +292,8 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
             problems += read.unknown([*inside, "if_none"], left.if_none, zones, "zone in this plan")
             sealed = left.sealed.zones if left.sealed else []
             problems += read.unknown([*inside, "sealed", "zones"], sealed, zones, "zone in this plan")
+            shown = left.shown.zones if left.shown else []
+            problems += read.unknown([*inside, "shown", "zones"], shown, zones, "zone in this plan")
         problems += read.unknown([*place, "judged"], question.judged, zones, "zone in this plan")
         problems += read.unknown([*place, "put_to"], question.put_to, zones, "zone in this plan")
         if_there = [question.if_there.zone] if question.if_there else []

@@ -247,10 +247,13 @@ test("what a question asks beside faults is answered, or said not to be known", 
     answer("tinplate-diecast", "Does the motor", steam),
     /The key is with it\. It was not tried under steam\./,
   );
-  for (const not_there of [["plating"], []])
+  for (const [short, begins] of [
+    [{ not_there: ["plating"] }, "Whether silver or plate is not determined"],
+    [{}, "It is plated"],
+  ])
     assert.match(
-      answer("silver-plate", "Is it silver", { not_there }),
-      /^Whether silver or plate is not determined\. Materials not stated\. No wording of marks/,
+      answer("silver-plate", "Is it silver", short),
+      new RegExp(`^${begins}\\. Materials not stated\\. No wording of marks`),
     );
 });
 
@@ -296,7 +299,7 @@ test("of a thing of which nothing is recorded that is said once", () => {
 
 test("what a thing is called answers where it names what is asked for", () => {
   const called = (class_id, begins, short_description) =>
-    answer(class_id, begins, { facts: { short_description } });
+    answer(class_id, begins, { facts: { short_description }, not_there: ["plating"] });
   assert.match(
     called("camera-scientific", "Is there mercury", "stick barometer, mercury"),
     /^Described as “stick barometer, mercury”\./,

@@ -13,6 +13,7 @@ import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
 import type { Measure, Question, RecordCopy } from "./types.ts";
+import { isExamined } from "./uncopied.ts";
 import { isOfNone, isSealed, isThere, lightsOnRecord, untriedKey } from "./untried.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
@@ -201,7 +202,13 @@ export function leftOpen(
           (term) => denied.includes(term) || found.some((other) => related(book, term, other)),
         ),
     )
-    .map(({ words, sealed, untried, of }) => {
+    .map(({ words, sealed, shown, untried, of }) => {
+      const seen = shown?.zones.filter((zone) => isExamined(described, zone)) ?? [];
+      if (shown && seen.length)
+        return sentence(
+          shown.words,
+          seen.map((zone) => `zones/${zone}`),
+        );
       const shut = (sealed?.zones ?? []).filter((zone) => isSealed(record, zone));
       return sealed && shut.length
         ? sentence(

@@ -23,11 +23,12 @@ const ONES =
   "first|second|third|fourth|fifth|sixth|last|(?:larg|small|tall|short)(?:er|est)|other|another|odd";
 const ALL = "all|both|each|every|either|neither";
 const BEFORE_NOUN = new RegExp(`\\b(?:${ALL}|${NUMBERS}|${ONES}|left|right)(?:-hand)? (?=(\\w+))`, "gi");
+const AT_ITS_END = String.raw`(?= *(?:$|[,.;:]| (?:and|is|are|has|have|only|from)\b))`;
 const SAYS_WHICH = new RegExp(
   [
     String.raw`\b(?:piece|number|no|nr)s?\.? \d|\bthe (?:first|second|third|fourth|fifth|sixth)\b`,
     String.raw`\b(?:${ALL}|${NUMBERS}|${ONES}|left|right) of (?:them\b|these\b|the (?:${NUMBERS}|set|pair|pieces)\b)`,
-    String.raw`\b(?:the (?:${ONES})|both|each|neither|all(?: (?:${NUMBERS}))?)(?= *(?:$|[,.;:]| (?:and|is|are|has|have|only|from)\b))`,
+    String.raw`\b(?:the (?:${ONES})|both|each|neither|all(?: (?:${NUMBERS}))?)${AT_ITS_END}`,
   ].join("|"),
   "i",
 );

@@ -60,7 +60,7 @@ function isSettledByDesk(described: Described) {
     );
 }
 
-/** Whether other pieces are asked of now than in what the record said before: of more or fewer faults, or of another number. */
+/** Whether it is asked otherwise now than in what the record said before: of one fault or of more, or of how many. */
 export function isOpenOtherwise(described: Described, before: string): boolean {
   const [now] = pieceSentences(described);
   if (!now || !before) return !now;

@@ -175,6 +175,7 @@ export type LeavesOpen = {
   facts?: string[];
   if_none?: string[];
   sealed?: { zones: string[]; words: string } | null;
+  shown?: { zones: string[]; words: string } | null;
   untried?: boolean;
 };
 export type Measure = {
