@@ -129,3 +129,15 @@ test("several things are they from beginning to end of a text", () => {
       assert.deepEqual(of_it, [], class_id);
     }
 });
+
+test("what was found on a zone that the plan has no longer counts for the word for the whole", () => {
+  const of = (severity, more) =>
+    paragraph("ceramics", { findings: [{ zone: "of-before", term: "chip", severity, ...more }] });
+  for (const [severity, word] of [
+    [2, "Very good."],
+    [3, "Good."],
+    [4, "Fair."],
+  ])
+    assert.ok(of(severity).startsWith(word), of(severity));
+  assert.ok(of(2, { certainty: "told" }).startsWith("Excellent."));
+});

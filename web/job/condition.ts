@@ -70,7 +70,8 @@ export interface Overall {
 
 /** The overall condition of an item by its plan. The order of entry never changes it. */
 export function overallCondition(plan: Plan, record: RecordCopy): Overall {
-  const every = plan.zones.map((zone) => seenOf(zone, record)).filter((zone) => !zone.not_applicable);
+  const ruled = plan.zones.map((zone) => seenOf(zone, record)).filter((zone) => !zone.not_applicable);
+  const every = [...ruled, ...beyondPlan(plan, record)];
   const zones = every.filter((zone) => zone.name !== PACKAGING);
   const weight = total(zones.map((zone) => zone.weight));
   const examined = zones.filter((zone) => zone.examined);
@@ -220,8 +221,20 @@ export function stabilityOf(record: RecordCopy): { level: string; because: strin
   return { level: "good", because: [] };
 }
 
+/**
+ * Zones of which the plan knows nothing, or no longer, and on which something was found: what is printed of them counts
+ * as on a supporting zone.
+ */
+function beyondPlan(plan: Plan, record: RecordCopy): ReturnType<typeof seenOf>[] {
+  const known = new Set(plan.zones.flatMap((zone) => [zone.zone, ...keysOf(zone)]));
+  const found = listed(record, "findings/").filter(({ value }) => !value.withdrawn && !known.has(value.zone));
+  return [...new Set(found.map(({ value }) => value.zone))]
+    .map((zone) => ({ ...seenOf({ zone, weight: "supporting", members: [] }, record), examined: true }))
+    .filter(({ findings, isApart }) => findings.length > 0 || isApart);
+}
+
 /** What is known of one zone; a pair or a numbered set is one zone, with the findings of all its members. */
-function seenOf(zone: Zone, record: RecordCopy) {
+function seenOf(zone: Pick<Zone, "zone" | "weight" | "members">, record: RecordCopy) {
   const keys = keysOf(zone);
   const states = keys
     .map((key) => fieldValue(record, `zones/${key}`))

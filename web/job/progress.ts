@@ -17,7 +17,7 @@ import {
 import { firstUpper, spaced } from "./words.ts";
 
 /** The keys under which a zone's states are recorded. */
-export function keysOf(zone: Zone): readonly string[] {
+export function keysOf(zone: Pick<Zone, "zone" | "members">): readonly string[] {
   const known = keysOfZones.get(zone);
   if (known) return known;
   const keys =
@@ -29,7 +29,7 @@ export function keysOf(zone: Zone): readonly string[] {
 }
 
 /** A plan is never changed. */
-const keysOfZones = new WeakMap<Zone, readonly string[]>();
+const keysOfZones = new WeakMap<Pick<Zone, "zone" | "members">, readonly string[]>();
 
 /** Every zone state of the plan in walk order. */
 export function walk(plan: Plan, record: RecordCopy) {
