@@ -787,6 +787,17 @@ test("a look is told by what it showed, or as one of which nothing is recorded, 
   );
 });
 
+test("what only whoever moves a part can find is not said beside that it was not tried", () => {
+  const play = one("focus", "play");
+  const undone = { tests: { focus: ["not-done", "", ""] } };
+  for (const said of [play, { ...undone, ...play }]) {
+    assert.match(paragraph("camera-scientific", said), /play in the focus/i);
+    assert.doesNotMatch(paragraph("camera-scientific", said), /[Ff]ocus not tried/);
+    assert.doesNotMatch(answer("camera-scientific", "Does shutter", said), /[Ff]ocus not tried/);
+  }
+  assert.match(paragraph("camera-scientific", undone), /Focus not tried\./);
+});
+
 test("a part that has no zone of its own does what its fault is called by", () => {
   const shift = (zone, more) => paragraph("soft-toy", one(zone, "stuffing-shift", more));
   assert.match(shift("neck", { severity: 1 }), /The stuffing in the neck has slightly shifted\./);

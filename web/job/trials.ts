@@ -15,6 +15,9 @@ import { spaced } from "./words.ts";
 /** A reason that is none, where nothing was written beside it. */
 const OTHER = "other";
 
+/** What nobody sees who does not move the part. */
+const BY_TRYING = ["stiff", "play"];
+
 /** `about` is the test that it tells of. */
 export type TrialSentence = Sentence & {
   about: string;
@@ -79,7 +82,19 @@ export function wasMadeAfterAll(described: Described, test: FunctionTest) {
   return (
     lightsSeenWith(record).has(lightOfTest(test)) ||
     Boolean(test.shows?.some(isSeen)) ||
-    isMeasured(described, test)
+    isMeasured(described, test) ||
+    isFoundByTrying(described, test)
+  );
+}
+
+/** Whether a finding on the zone that a trial moves could only be made by moving it: play in the focus. */
+export function isFoundByTrying({ record }: Described, { of = [], rules_out }: FunctionTest) {
+  const moves = rules_out?.terms.some((term) => BY_TRYING.includes(term));
+  return (
+    Boolean(moves) &&
+    seenFindings(record).some(
+      ({ value }) => of.includes(zoneOf(value.zone)) && value.severity > 0 && BY_TRYING.includes(value.term),
+    )
   );
 }
 

@@ -6,7 +6,7 @@ import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
-import { isOnNothing, isToldByFinding, undoneWords } from "./trials.ts";
+import { isFoundByTrying, isOnNothing, isToldByFinding, undoneWords } from "./trials.ts";
 import type { FunctionTest, Question, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
@@ -74,6 +74,7 @@ function untriedTests(
       !test.measures.length &&
       !isOnNothing(described, test) &&
       !isToldOtherwise(described, test) &&
+      !isFoundByTrying(described, test) &&
       !isSaidUnseen(record, zones, test) &&
       !test.shows?.some((zone) => isThere(record, zone)) &&
       !isStated(described, test) &&
