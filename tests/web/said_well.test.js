@@ -798,6 +798,15 @@ test("what only whoever moves a part can find is not said beside that it was not
   assert.match(paragraph("camera-scientific", undone), /Focus not tried\./);
 });
 
+test("a mark found on a part is the mark that was not copied, and several things have several", () => {
+  const marked = (more, name) =>
+    paragraph("tinplate-diecast", { facts: { short_description: name }, ...more });
+  const found = one("base", "mark-illegible");
+  assert.match(marked(found, "tinplate car"), /not fully legible\. .*The mark was not copied\./);
+  assert.match(marked({}, "tinplate car"), /The mark was examined under a lamp and not copied\./);
+  assert.match(marked({}, "three tinplate cars"), /The marks were examined under a lamp and not copied\./);
+});
+
 test("a part that has no zone of its own does what its fault is called by", () => {
   const shift = (zone, more) => paragraph("soft-toy", one(zone, "stuffing-shift", more));
   assert.match(shift("neck", { severity: 1 }), /The stuffing in the neck has slightly shifted\./);

@@ -2,8 +2,8 @@
 import { type Described, isMissing, seenFindings, touch, WHOLE } from "./families.ts";
 import type { MarkValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
-import { isBlank, isOnlyDenied } from "./looked.ts";
-import { placesOf, zoneOf } from "./places.ts";
+import { isBlank, isOnlyDenied, itOrThem } from "./looked.ts";
+import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { Plan, Question } from "./types.ts";
@@ -13,6 +13,7 @@ import { fieldValue, groupedBy, listed } from "./values.ts";
 export const ANY = "any";
 /** What stands in place of a light where an answer has told of a zone. */
 const FOUND_ON = "found";
+const UNREAD = "mark-illegible";
 type Uncopied = Sentence & { about: string[] };
 
 /**
@@ -40,12 +41,16 @@ function uncopiedOf(described: Described, all: readonly string[], told: readonly
     (key) =>
       wordingOf(plan, key).length && !isCopied(key) && isExamined(described, key) && !isMissing(record, key),
   );
+  // A mark that was found on a part which has no zone for it is the one that is spoken of.
+  const isMarkTold = seenFindings(record).some(
+    ({ value }) => value.term === UNREAD && !wordingOf(plan, value.zone).length,
+  );
   const isFoundOn = (key: string) =>
-    told.includes(key) || foundAround(described, key).some(({ value }) => value.zone !== WHOLE);
+    isMarkTold || told.includes(key) || foundAround(described, key).some(({ value }) => value.zone !== WHOLE);
   const lightOn = (key: string) => fieldValue(record, `zones/${key}`)?.light ?? "";
   const byLight = groupedBy(keys, (key) => (isFoundOn(key) ? FOUND_ON : lightOn(key)));
   return [...byLight].map(([light, lit]) => {
-    const { words, many } = placesOf(plan, book, lit);
+    const { words, many } = marksOn(described, lit);
     const how = light && light !== FOUND_ON ? ` ${howWords(lightOf(book, light))}` : "";
     const looked = light === FOUND_ON ? "" : `examined${how} and `;
     const said = sentence(
@@ -55,6 +60,15 @@ function uncopiedOf(described: Described, all: readonly string[], told: readonly
     );
     return { ...said, about: lit };
   });
+}
+
+/** What stands on them by its name: each of several things has a mark of its own. */
+function marksOn(described: Described, keys: string[]): Place {
+  const { plan, book } = described;
+  const place = placesOf(plan, book, keys);
+  const [name] = keys.map((key) => zoneNameOf(book, zoneOf(key)));
+  const isOfEach = keys.length === 1 && !place.many && itOrThem(described) === "them";
+  return isOfEach && name?.many ? { words: `the ${name.many}`, many: true } : place;
 }
 
 /** By which words a mark is known for what stands on a zone; none where nothing that stands there is copied. */
