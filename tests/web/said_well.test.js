@@ -500,7 +500,10 @@ test("a size, mark, maker or date that is asked for and not on record is said to
   );
   const edition = (facts) => answer("book-map", "Which edition", { facts });
   const by = { maker: "Thornapple", maker_certainty: "by" };
-  assert.match(edition(by), /^It is by Thornapple\. Date not stated\. Nothing/);
+  assert.match(
+    edition(by),
+    /^It is by Thornapple\. Edition and issue are not determined\. Date not stated\. Nothing/,
+  );
   const dates = { words: "1880", earliest: 1880, latest: 1880, edtf: "1880" };
   assert.match(
     edition({ ...by, dates, dates_certainty: "probable" }),
@@ -805,6 +808,20 @@ test("a mark found on a part is the mark that was not copied, and several things
   assert.match(marked(found, "tinplate car"), /not fully legible\. .*The mark was not copied\./);
   assert.match(marked({}, "tinplate car"), /The mark was examined under a lamp and not copied\./);
   assert.match(marked({}, "three tinplate cars"), /The marks were examined under a lamp and not copied\./);
+});
+
+test("an answer tells every look that bears on what is asked, and what it leaves open", () => {
+  const ultraviolet = { tests: { ultraviolet: ["not-done", "", ""] } };
+  assert.match(answer("doll", "Has the head", ultraviolet), /Ultraviolet not used\./);
+  assert.match(answer("doll", "Has the head", {}), /Ultraviolet not used\./);
+  assert.match(answer("work-on-paper", "Are there tears", ultraviolet), /Ultraviolet not used\./);
+  assert.match(answer("book-map", "Is it complete", one("map-sheet", "trimmed")), /map sheet is trimmed/);
+  assert.match(answer("book-map", "Which edition", {}), /Edition and issue are not determined\./);
+  const shut = { not_examined: { movement: "sealed", balance: "sealed" } };
+  assert.match(answer("watch", "Is it running", shut), /Whether it was serviced is not determined\./);
+  const facts = { short_description: "ring, yellow metal", materials: "yellow metal" };
+  assert.match(answer("jewellery", "Which metal", { facts }), /Materials as seen: yellow metal\./);
+  assert.doesNotMatch(answer("jewellery", "Which metal", { facts }), /Described as/);
 });
 
 test("a part that has no zone of its own does what its fault is called by", () => {

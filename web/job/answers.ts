@@ -216,7 +216,7 @@ function answerTo(
   const isNone = !known.length && isNotThere(described, question);
   const isSilent = !known.length && !examined.length;
   const undone = isSilent && open.length ? notTried(described, question) : [];
-  const unlooked = undone.length ? undone : [NOT_DETERMINED];
+  const unlooked = undone.length ? [...leftOpen(described, question, known), ...undone] : [NOT_DETERMINED];
   const lacking =
     isSilent && open.length ? unlooked : lackingIn(described, question, known, unread.length > 0);
   const unseen = isBare ? [] : open;
@@ -240,7 +240,9 @@ function isTrialOf(described: Described, { failed }: Made, question: Question, a
   const { tests } = described.plan;
   if (question.tests.includes(about)) return true;
   const fault = failed.find(({ test }) => test === about);
-  if (fault && question.told_tests?.includes(about)) return true;
+  // That somebody looked with a light, or did not, is told wherever it bears on what is asked.
+  const isLook = tests.some(({ test, looks }) => test === about && looks);
+  if ((fault || isLook) && question.told_tests?.includes(about)) return true;
   if (fault && !question.unless_origin && isFaultOf(described, question, fault)) return true;
   if (!question.tests.length || question.terms.length) return false;
   const zones = tests.find(({ test }) => test === about)?.of ?? [];

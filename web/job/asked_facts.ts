@@ -98,7 +98,7 @@ function isSeen(record: RecordCopy, zone: string) {
 /** What it is called, where that says something of what is asked: "stick barometer, mercury". */
 function saidByName({ record }: Described, { in_name = [] }: Question): Sentence[] {
   const name = withoutStop(fieldValue(record, "short_description") ?? "");
-  if (!isCalled(record, in_name)) return [];
+  if (!isCalled(record, in_name) || isSeenSo(record, in_name)) return [];
   return [sentence(`described as “${name}”`, ["short_description"], WHAT)];
 }
 
@@ -107,12 +107,25 @@ function saysMaterials({ record }: Described, { in_name = [] }: Question) {
   const [name, words] = (["short_description", "materials"] as const).map((field) =>
     withoutStop(fieldValue(record, field) ?? "").toLowerCase(),
   );
-  return isCalled(record, in_name) && Boolean(words && name?.includes(words));
+  return isCalled(record, in_name) && !isSeenSo(record, in_name) && Boolean(words && name?.includes(words));
+}
+
+/** Whether the materials as seen have every word for which its name would be told. */
+function isSeenSo(record: RecordCopy, in_name: string[]) {
+  const seen = wordsIn(fieldValue(record, "materials") ?? "");
+  const named = wordsIn(fieldValue(record, "short_description") ?? "").filter((word) =>
+    in_name.includes(word),
+  );
+  return named.length > 0 && named.every((word) => seen.includes(word));
+}
+
+function wordsIn(words: string) {
+  return words.toLowerCase().split(/[^\p{L}]+/u);
 }
 
 /** Whether one of these words stands in what it is called. */
 function isCalled(record: RecordCopy, some: string[]) {
-  const words = (fieldValue(record, "short_description") ?? "").toLowerCase().split(/[^\p{L}]+/u);
+  const words = wordsIn(fieldValue(record, "short_description") ?? "");
   return some.some((word) => words.includes(word));
 }
 
