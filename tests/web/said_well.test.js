@@ -507,7 +507,7 @@ test("a size, mark, maker or date that is asked for and not on record is said to
   const dates = { words: "1880", earliest: 1880, latest: 1880, edtf: "1880" };
   assert.match(
     edition({ ...by, dates, dates_certainty: "probable" }),
-    /^The date is probably 1880\. It is by Thornapple\. Nothing/,
+    /^The date is probably 1880\. It is by Thornapple\. Edition and issue are not determined\. Nothing/,
   );
 });
 

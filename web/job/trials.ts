@@ -15,8 +15,9 @@ import { spaced } from "./words.ts";
 /** A reason that is none, where nothing was written beside it. */
 const OTHER = "other";
 
-/** What nobody sees who does not move the part. */
-const BY_TRYING = ["stiff", "play"];
+/** What a trial that moves a part would rule out, and what nobody finds who does not move it. */
+const STIFF = "stiff";
+const PLAY = "play";
 
 /** `about` is the test that it tells of. */
 export type TrialSentence = Sentence & {
@@ -89,12 +90,9 @@ export function wasMadeAfterAll(described: Described, test: FunctionTest) {
 
 /** Whether a finding on the zone that a trial moves could only be made by moving it: play in the focus. */
 export function isFoundByTrying({ record }: Described, { of = [], rules_out }: FunctionTest) {
-  const moves = rules_out?.terms.some((term) => BY_TRYING.includes(term));
-  return (
-    Boolean(moves) &&
-    seenFindings(record).some(
-      ({ value }) => of.includes(zoneOf(value.zone)) && value.severity > 0 && BY_TRYING.includes(value.term),
-    )
+  if (!rules_out?.terms.includes(STIFF)) return false;
+  return seenFindings(record).some(
+    ({ value }) => value.term === PLAY && value.severity > 0 && of.includes(zoneOf(value.zone)),
   );
 }
 
