@@ -107,7 +107,12 @@ test("one part that was judged does not silence what is not determined of the ot
 
 test("an answer holds what was found of the kind that is asked for, wherever it is", () => {
   const holds = (class_id, begins, short, words) => assert.match(answer(class_id, begins, short), words);
-  holds("stringed-instrument", "Has it cracks", one("back", "frass"), /^Fresh frass on the back\./);
+  holds(
+    "stringed-instrument",
+    "Has it cracks",
+    one("back", "frass"),
+    /^Fresh insect droppings on the back\./,
+  );
   holds(
     "stringed-instrument",
     "Has it cracks",
@@ -135,7 +140,7 @@ test("an answer holds what was found of the kind that is asked for, wherever it 
 
 test("what an answer would have to be told, and was not, it says was not noted", () => {
   const frame = answer("work-on-paper", "Are the margins", {});
-  assert.match(frame, /Whether seen out of the frame was not noted\./);
+  assert.match(frame, /Whether it was seen out of the frame was not noted\./);
   const unframed = { statements: { "out-of-frame": "examined out of the frame" } };
   assert.doesNotMatch(answer("work-on-paper", "Are the margins", unframed), /not noted/);
   assert.doesNotMatch(answer("work-on-paper", "Are the margins", { not_there: ["frame"] }), /not noted/);
@@ -599,6 +604,8 @@ test("of what has gone home nothing is held back", () => {
     asText(conditionParagraph(plan, book, at_home)),
     /Returned to its owner, and not offered: brown paint/,
   );
+  at_home.fields.short_description = { value: "three watches", made_at: "" };
+  assert.match(asText(conditionParagraph(plan, book, at_home)), /Returned to their owner, and not offered/);
 });
 
 test("of what nobody looked at, the answer says what was not tried, and nothing of what is not determined", () => {

@@ -824,6 +824,13 @@ test("an answer tells every look that bears on what is asked, and what it leaves
   assert.doesNotMatch(answer("jewellery", "Which metal", { facts }), /Described as/);
 });
 
+test("what is missing of the windows and lamps of a car is no pane", () => {
+  const missing = one("glazing", "missing-part", { extent_count: 1, note: "left headlamp" });
+  const of = (short_description) =>
+    paragraph("tinplate-diecast", { facts: { short_description }, ...missing });
+  assert.match(of("die-cast lorry"), /One part missing from the glazing and lamps: left headlamp\./);
+});
+
 test("a part that has no zone of its own does what its fault is called by", () => {
   const shift = (zone, more) => paragraph("soft-toy", one(zone, "stuffing-shift", more));
   assert.match(shift("neck", { severity: 1 }), /The stuffing in the neck has slightly shifted\./);

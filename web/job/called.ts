@@ -12,7 +12,8 @@ export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
   const fits = book.print.zones.flatMap(({ zone, called, group }) => {
     const fit = fittingIn(called, record) ?? (group && isAllThereIs(book, record, zone) ? group : null);
     const counted = fit && "counted" in fit ? fit.counted : null;
-    return fit ? [{ zone, one: fit.one, many: fit.many, counted: counted ?? null }] : [];
+    // What is called otherwise here has parts of another name, or none: a lamp of a car is no pane.
+    return fit ? [{ zone, one: fit.one, many: fit.many, counted: counted ?? null, part: null }] : [];
   });
   if (!fits.length) return book;
   const made = kinds.get(book) ?? new Map<string, PlanBook>();

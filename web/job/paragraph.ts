@@ -220,13 +220,13 @@ const HELD_WORDS: Partial<Record<CautionDecision["decision"], string>> = {
 };
 const HELD_BACK = "held back, and not offered until cleared";
 /** Of what has gone home the house holds nothing back. */
-const GONE_HOME = "returned to its owner, and not offered";
+const GONE_HOME = (whose: string) => `returned to ${whose} owner, and not offered`;
 
 /** What holds it, each by what was seen and where, and what was decided of it: never by what that may be. */
 export function cautionSentences(described: Described): Sentence[] {
   const isHome = isBackWithOwner(described.record);
   const decided = groupedBy(holdingCautions(described.record), ({ id, on }) => {
-    if (isHome) return GONE_HOME;
+    if (isHome) return GONE_HOME(itOrThem(described) === "them" ? "their" : "its");
     const name = `caution-decisions/${id}` as const;
     const decision = isDecided(on, name) ? fieldValue(on, name)?.decision : undefined;
     return (decision && HELD_WORDS[decision]) ?? HELD_BACK;
