@@ -139,6 +139,24 @@ def test_the_number_to_call_and_each_step_of_the_decision_are_in_the_first_view(
     assert office.faults() == []
 
 
+def test_of_several_red_signs_the_last_that_was_pressed_is_in_the_first_view(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    go_to(page, f"{page.url}/stop")
+    for sign, words in (("Smoke, fire, gas", "Everybody out"), ("Ammunition", "Ammunition")):
+        page.get_by_role("button", name=sign, exact=True).click()
+        expect(first_minute(page).first).to_contain_text(words)
+    expect_in_view(page, first_minute(page).first.get_by_role("heading").first)
+    expect(page.locator(".caution-bar strong")).to_have_text(
+        ["Red: stopped."]
+    )  # what each is stands below it
+    page.get_by_role("button", name="Call, then the decision").click()
+    decided = page.locator("article").filter(has=page.get_by_role("group", name="Decided", exact=True))
+    expect(decided.get_by_role("heading", level=3)).to_contain_text("mmunition")
+    assert office.faults() == []
+
+
 # Ends when the whole of it lies between the head of the screen and its keys.
 IN_VIEW = """async (shown) => {
   for (;;) {

@@ -26,15 +26,24 @@ export function CautionBar({ item_id }: { item_id: string }) {
   // On that screen what the first minute says below is not said here as well: the number to call is to be in sight.
   const isSaidBelow = (id: string, on: RecordCopy) =>
     location.hash === address && on.record_id === item_id && !fieldValue(on, `caution-decisions/${id}`);
+  const below = standing.filter(({ id, on }) => isSaidBelow(id, on));
+  const lines = [...new Set(below.map(({ value }) => LEVEL_WORDS[value.level]))];
   return (
     <div class={`bar caution-bar ${level}`} role={level === "red" ? "alert" : undefined}>
-      {standing.map(({ id, on, value }) => (
-        <p key={id}>
-          <strong>{LEVEL_WORDS[value.level]}.</strong>{" "}
-          {!isSaidBelow(id, on) &&
-            (book?.cautions?.cautions.find(({ hazard }) => hazard === value.hazard)?.caution ?? value.sign)}
+      {lines.map((words) => (
+        <p key={words}>
+          <strong>{words}.</strong>
         </p>
       ))}
+      {standing.map(
+        ({ id, on, value }) =>
+          !isSaidBelow(id, on) && (
+            <p key={id}>
+              <strong>{LEVEL_WORDS[value.level]}.</strong>{" "}
+              {book?.cautions?.cautions.find(({ hazard }) => hazard === value.hazard)?.caution ?? value.sign}
+            </p>
+          ),
+      )}
       {still && <p>{still}</p>}
       {location.hash !== address && (
         <p>

@@ -32,7 +32,10 @@ export default function Stop({ item_id }: { item_id: string }) {
       </Frame>
     );
   if (chosen) return <Raise item={item} book={book} caution={chosen} close={() => setChosen(null)} />;
-  const raised = listed(item, "cautions/");
+  const raised = lastFirst(
+    listed(item, "cautions/"),
+    ({ id }) => !fieldValue(item, `caution-decisions/${id}`),
+  );
   const choose = (caution: Caution) => {
     scrollTo(0, 0);
     if (!isAtOnce(caution)) return setChosen(caution);
@@ -75,6 +78,12 @@ export default function Stop({ item_id }: { item_id: string }) {
   );
 }
 
+/** What was raised last stands first, before all that is decided: its first minute is now. Ids go by the clock. */
+function lastFirst<Raised extends { id: string }>(raised: readonly Raised[], isOpen: (raised: Raised) => boolean) {
+  const byTime = [...raised].sort((a, b) => (a.id > b.id ? -1 : 1));
+  return [...byTime.filter(isOpen), ...byTime.filter((one) => !isOpen(one))];
+}
+
 type AfterStopOf = {
   item: ItemRecord;
   book: PlanBook;
@@ -93,10 +102,15 @@ function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
       Item
     </a>
   );
-  const reds = standingCautions(item).filter(({ value }) => value.level === "red");
+  const isOpen = ({ id, on }: ReturnType<typeof standingCautions>[number]) =>
+    !fieldValue(on, `caution-decisions/${id}`);
+  const reds = lastFirst(
+    standingCautions(item).filter(({ value }) => value.level === "red"),
+    isOpen,
+  );
   if (isDeciding) return <KeysOfPart />;
   if (!reds.length) return to_item;
-  const open = reds.find(({ id, on }) => !fieldValue(on, `caution-decisions/${id}`));
+  const open = reds.find(isOpen);
   if (!open)
     return mayBeReturned(item) && !isBackWithOwner(item) ? (
       <TieOn href={`${address}/tag`} left="it was decided so">
