@@ -158,7 +158,7 @@ def test_three_very_different_classes(office: Office, day: dict[str, Any], open_
         (
             the_rug,
             "Grazing by insects over 40 x 25 mm on the left border as viewed. "
-            "No live insect, fresh frass or grazing by insects seen on the field",
+            "No live insect, fresh insect droppings or grazing by insects seen on the field",
         ),
         (
             the_tea_service,

@@ -45,7 +45,10 @@ test("a description that the desk rewrote is what bidders are told of size, make
   const edition = answerAfter("book-map", { facts }, "Which edition", [
     ["description", "Thorn", "rewritten", "A thing for which Thorn is named."],
   ]);
-  assert.match(edition, /^A thing for which Thorn is named\. Date not stated\./);
+  assert.match(
+    edition,
+    /^A thing for which Thorn is named\. Edition and issue are not determined\. The date was not noted\./,
+  );
 });
 
 test("what the desk moved comes in its order in the answers, too", () => {

@@ -470,12 +470,15 @@ test("what is asked and nobody gave an opinion of is not answered by silence", (
   const said = (short) => answer("stringed-instrument", "Is the label to be believed", short);
   const open = "Whether the label is to be believed is not determined.";
   const looked = "The label was examined under a lamp and not copied.";
-  assert.equal(said({}), `${looked} ${open} Papers not stated.`);
+  assert.equal(said({}), `${looked} ${open} Whether there are papers with it was not noted.`);
   assert.doesNotMatch(said({ origins: { label: ["later", ""] } }), /not determined/);
   assert.doesNotMatch(said(one("label", "altered-inscription")), /not determined/);
   assert.doesNotMatch(said({ denials: [["label", "altered-inscription", "lamp"]] }), /not determined/);
   assert.match(said(one("label", "stain")), /to be believed is not determined/);
-  assert.equal(said({ not_there: ["label"] }), "It has no label. Papers not stated.");
+  assert.equal(
+    said({ not_there: ["label"] }),
+    "It has no label. Whether there are papers with it was not noted.",
+  );
 });
 
 test("a frame that is not there has no origin to be open", () => {
@@ -493,7 +496,7 @@ test("a size, mark, maker or date that is asked for and not on record is said to
       not_there: ["loading"],
       tests: { weigh: ["works"] },
     });
-  assert.equal(weight({}), "Weight not taken. Materials not stated.");
+  assert.equal(weight({}), "Weight not taken. The materials were not noted.");
   assert.equal(
     weight({ materials: "silver", "measures/weight": { value: 518, unit: "g", basis: "gross" } }),
     "Weight 518 g (16.7 oz t) gross. Materials as seen: silver.",
@@ -502,7 +505,7 @@ test("a size, mark, maker or date that is asked for and not on record is said to
   const by = { maker: "Thornapple", maker_certainty: "by" };
   assert.match(
     edition(by),
-    /^It is by Thornapple\. Edition and issue are not determined\. Date not stated\. Nothing/,
+    /^It is by Thornapple\. Edition and issue are not determined\. The date was not noted\. Nothing/,
   );
   const dates = { words: "1880", earliest: 1880, latest: 1880, edtf: "1880" };
   assert.match(
@@ -623,7 +626,7 @@ test("of a thing without stones nobody misses that they were tested, nor of a cr
   assert.doesNotMatch(answer("stringed-instrument", "Has it cracks", violin), /It has no bow/);
   assert.match(
     answer("jewellery", "How large are the stones", {}),
-    /Length, width and depth of the main stone not taken\. Papers not stated\./,
+    /Length, width and depth of the main stone not taken\. Whether there are papers with it was not noted\./,
   );
 });
 

@@ -186,8 +186,10 @@ test("an artist's name is a signature, other words on a picture are an inscripti
 test("papers that were examined are not missed", () => {
   const asked = answer("watch", "Are box, papers", {});
   assert.match(asked, /Whether there are papers with it was not noted\./);
-  assert.doesNotMatch(asked, /apers not stated/);
-  assert.match(answer("watch", "Are box, papers", { untouched: ["papers"] }), /Papers not stated/);
+  assert.match(
+    answer("watch", "Are box, papers", { untouched: ["papers"] }),
+    /Whether there are papers with it was not noted/,
+  );
   const gone = one("papers", "missing-part");
   assert.doesNotMatch(answer("watch", "Are box, papers", gone), /There are papers with it/);
 });
@@ -252,7 +254,7 @@ test("a catch that was tried by hand is not said to be untried", () => {
 test("a weight that nobody took is missed, the size of a stone that is not there is not", () => {
   assert.equal(
     answer("silver-plate", "What does it weigh", { not_there: ["loading"] }),
-    "Weight not taken. Materials not stated.",
+    "Weight not taken. The materials were not noted.",
   );
   assert.equal(answer("medal-coin", "What are weight", {}), "Diameter and weight not taken.");
   const beads = { not_there: ["main-stone"] };
@@ -442,7 +444,10 @@ test("that a frame is replaced is not said a second time as later", () => {
 });
 
 test("materials that nobody noted are not on record, and a dial is no answer to a polished case", () => {
-  assert.equal(answer("free", "What is it made of", one("surface", "craquelure")), "Materials not stated.");
+  assert.equal(
+    answer("free", "What is it made of", one("surface", "craquelure")),
+    "The materials were not noted.",
+  );
   assert.doesNotMatch(answer("watch", "Was the case polished", one("dial", "refinished")), /dial/);
 });
 

@@ -227,7 +227,10 @@ test("who makes such things is named, and what is printed on a title leaf is an 
   const unknown = { maker_certainty: "unknown" };
   assert.match(lot("book-map", unknown), /Author or publisher not determined\./);
   assert.match(lot("painting", unknown), /Painter not determined\./);
-  assert.match(answer("book-map", "Which edition", {}), /Date and author or publisher not stated/);
+  assert.match(
+    answer("book-map", "Which edition", {}),
+    /The date and the author or publisher were not noted/,
+  );
   const mark = (place, technique) => ({
     "marks/1": { place, technique, colour: "", completeness: "complete", text: "ABC", reading: "" },
   });

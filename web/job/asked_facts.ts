@@ -6,6 +6,7 @@
 
 import { listInWords } from "./english.ts";
 import { type Described, isGone, related, seenFindings } from "./families.ts";
+import { itOrThem } from "./looked.ts";
 import { dateWords, makersUnsettled, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
 import { overall } from "./paragraph.ts";
@@ -21,6 +22,7 @@ import { fieldValue, groupedBy, listed } from "./values.ts";
 const WHAT = ["what"];
 export const PAPERS = ["papers", "documents"];
 const MAKER = "maker";
+const MATERIALS = "materials";
 const PAPERS_OF_IT = "papers";
 const MARKS = "marks";
 const GRADE = "grade";
@@ -35,7 +37,7 @@ const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
 
 const FACTS: Record<string, Fact> = {
-  materials: { sentences: materials, missing: "materials" },
+  materials: { sentences: materials, missing: MATERIALS },
   dates: {
     sentences: ({ book, record }) =>
       dateWords(book, record).map(({ words, from }) =>
@@ -163,14 +165,23 @@ export function notOnRecord(
     return missing && !sentences?.(described).length ? [missing] : [];
   });
   const stated = missing
-    .filter((name) => !(name in NOT_NOTED))
+    .filter((name) => !(name in NOT_NOTED) && name !== PAPERS_OF_IT)
     .map((name) => (name === MAKER ? (plan.maker_noun ?? MAKER) : name));
   const noted = missing.flatMap((name) => NOT_NOTED[name] ?? []);
   return [
     ...(sizes.length ? [`${sizesInWords(sizes)} not taken`] : []),
-    ...(stated.length ? [`${listInWords(stated)} not stated`] : []),
+    ...(stated.length ? [notNoted(stated)] : []),
+    ...(missing.includes(PAPERS_OF_IT)
+      ? [`whether there are papers with ${itOrThem(described)} was not noted`]
+      : []),
     ...noted,
   ].map((words) => sentence(words, []));
+}
+
+/** "The date and the maker were not noted": nobody knows whether anybody asked. */
+function notNoted(names: string[]) {
+  const isMany = names.length > 1 || names.includes(MATERIALS);
+  return `${listInWords(names.map((name) => `the ${name}`))} ${isMany ? "were" : "was"} not noted`;
 }
 
 /** "Length and width of the main stone, and weight": what is of one thing names it once. */
