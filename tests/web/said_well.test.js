@@ -834,6 +834,10 @@ test("what is missing of the windows and lamps of a car is no pane", () => {
   assert.match(of("die-cast lorry"), /One part missing from the glazing and lamps: left headlamp\./);
 });
 
+test("a doll without a mark on its head is said to have none", () => {
+  assert.match(paragraph("doll", { not_there: ["head-mark"] }), /Without mark on the head\./);
+});
+
 test("a part that has no zone of its own does what its fault is called by", () => {
   const shift = (zone, more) => paragraph("soft-toy", one(zone, "stuffing-shift", more));
   assert.match(shift("neck", { severity: 1 }), /The stuffing in the neck has slightly shifted\./);
