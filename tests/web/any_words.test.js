@@ -30,7 +30,8 @@ const OF_KIND = /\bnothing (further )?of the kind |\bno (further )?change to rep
 /** Sentences that say that nothing is on record, and so rest on no field. */
 const RESTS_ON_SILENCE = new RegExp(
   [
-    "[Nn]othing (else |of the kind )?is recorded|^Not determined|not taken|(was|were) not noted\\.|^No (wording of marks|grade) was",
+    "[Nn]othing (else |of the kind )?is recorded|^Not determined|not taken|(was|were) not noted\\.",
+    "^No (wording of marks|grade) was",
     "is not determined\\.$|was not (noted|measured|tried under steam)\\.$",
   ].join("|"),
 );
