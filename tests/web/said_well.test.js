@@ -831,7 +831,7 @@ test("what is missing of the windows and lamps of a car is no pane", () => {
   const missing = one("glazing", "missing-part", { extent_count: 1, note: "left headlamp" });
   const of = (short_description) =>
     paragraph("tinplate-diecast", { facts: { short_description }, ...missing });
-  assert.match(of("die-cast lorry"), /One part missing from the glazing and lamps: left headlamp\./);
+  assert.match(of("die-cast lorry"), /One part missing from the glazing: left headlamp\./);
 });
 
 test("a doll without a mark on its head is said to have none", () => {
