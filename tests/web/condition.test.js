@@ -265,6 +265,7 @@ test("what was tried and does not go is good at most", () => {
   };
   assert.equal(after({ going: "works" }), "excellent");
   assert.equal(after({ going: "no-response" }), "good");
+  assert.equal(after({ going: "works-in-part" }), "good");
   assert.equal(after({ going: "works", fit: "no-response" }), "excellent");
   assert.equal(after({ going: "not-done" }), null);
 });
@@ -279,7 +280,7 @@ test("what differed when it was checked in has no word until what is on it is re
       const chip = {
         zone: "foot",
         term: "chip",
-        severity: 1,
+        severity: found.severity ?? 1,
         activity: "a",
         withdrawn: found.withdrawn ?? false,
       };
@@ -293,5 +294,6 @@ test("what differed when it was checked in has no word until what is on it is re
   assert.equal(graded("differs"), "differed since");
   assert.equal(graded("differs", { hour: "11" }), "differed since");
   assert.equal(graded("differs", { hour: "13" }), "very good");
+  assert.equal(graded("differs", { hour: "13", severity: 0 }), "very good", "whatever was found since");
   assert.equal(graded("differs", { hour: "13", withdrawn: true }), "differed since");
 });

@@ -93,7 +93,9 @@ export function overallCondition(plan: Plan, record: RecordCopy): Overall {
     };
   }
   const start = STEPS.findIndex(([, upTo]) => index <= upTo);
-  const ceilings = [...ceilingsOf(zones, so_far), ...ofTrials(plan, record)].sort((a, b) => b.step - a.step);
+  const ceilings = [...ceilingsOf(zones, so_far), ...besideFindings(plan, record)].sort(
+    (a, b) => b.step - a.step,
+  );
   const lowest = Math.max(start, ...ceilings.map(({ step }) => step));
   const because = ceilings.filter(({ step }) => step >= start && step > 0).map(({ words }) => words);
   return { word: STEPS[lowest]?.[0] ?? null, index, coverage, so_far, not_graded: null, because };
@@ -151,15 +153,21 @@ const STOPS = "stops";
 /** What says by itself that it does not run. */
 const NOT_RUNNING = new Set(["seized", "stops", "no-action"]);
 
-/** What was tried and does not go holds the word down, though no finding tells of it. */
-function ofTrials(plan: Plan, record: RecordCopy): Ceiling[] {
+/** What was tried and does not go, and what differed since, hold the word down though no finding tells of it. */
+function besideFindings(plan: Plan, record: RecordCopy): Ceiling[] {
   const fails = (plan.tests ?? []).some(({ test, rules_out }) => {
     const result = fieldValue(record, `tests/${test}`)?.result;
-    return result === "no-response" && rules_out?.terms.some((term) => NOT_RUNNING.has(term));
+    const isFailed = result === "no-response" || result === "works-in-part";
+    return isFailed && rules_out?.terms.some((term) => NOT_RUNNING.has(term));
   });
-  return fails
-    ? [{ step: STEPS.findIndex(([name]) => name === "good"), words: "what should go does not" }]
-    : [];
+  const differed = fieldValue(record, "check-in")?.state === "differs";
+  const rules: [Grade, boolean, string][] = [
+    ["good", fails, "what should go does not, or not wholly"],
+    ["very good", differed, "it differed when it was checked in"],
+  ];
+  return rules.flatMap(([word, holds, words]) =>
+    holds ? [{ step: STEPS.findIndex(([name]) => name === word), words }] : [],
+  );
 }
 
 /**

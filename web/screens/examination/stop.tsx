@@ -79,7 +79,10 @@ export default function Stop({ item_id }: { item_id: string }) {
 }
 
 /** What was raised last stands first, before all that is decided: its first minute is now. Ids go by the clock. */
-function lastFirst<Raised extends { id: string }>(raised: readonly Raised[], isOpen: (raised: Raised) => boolean) {
+function lastFirst<Raised extends { id: string }>(
+  raised: readonly Raised[],
+  isOpen: (raised: Raised) => boolean,
+) {
   const byTime = [...raised].sort((a, b) => (a.id > b.id ? -1 : 1));
   return [...byTime.filter(isOpen), ...byTime.filter((one) => !isOpen(one))];
 }
