@@ -12,7 +12,7 @@ from pydantic_core import from_json, to_json
 
 from intake.operation import KINDS, Operation
 from intake.sync.canonical import NotPlain, canonical, in_order
-from intake.sync.personal import put_back, take_apart, without_words
+from intake.sync.personal import put_back, says, take_apart, without_words
 
 
 class Logged(NamedTuple):
@@ -55,9 +55,41 @@ def as_logged(kind: type[Operation], sent: dict[str, Any], personal: tuple[str, 
 
 
 def as_logged_before(kind: type[Operation], sent: dict[str, Any], text: str) -> Logged | None:
-    """What the log keeps of an operation that a version of before logged as this text; None if none did."""
-    forms = (as_logged(kind, sent, personal) for personal in kind.personal_before)
-    return next((logged for logged in forms if logged.text == text), None)
+    """What the log keeps of an operation that a version of before logged as this text; None if none did.
+
+    Nor did any if it differs in more than in which of its members are personal: the digest of words that are gone is
+    over those that the device, or the version that logged it, took for personal.
+    """
+    for personal in kind.personal_before:
+        if (logged := as_logged(kind, sent, personal)).text == text:
+            return logged
+    there = from_json(text)
+    if not kind.personal_before or without_any_words(kind, sent) != without_any_words(kind, there):
+        return None
+    if "private_sha256" in sent:
+        of_one_form = said_words(kind, sent) == said_words(kind, there)
+        return None if of_one_form else Logged(text, None, whole_operation(text, None), gone=True)
+    digest = there.get("private_sha256")
+    forms = [as_logged(kind, sent, personal) for personal in (None, *kind.personal_before)]
+    same = next((form for form in forms if digest and from_json(form.text).get("private_sha256") == digest), None)
+    return same and same._replace(text=text)
+
+
+def without_any_words(kind: type[Operation], sent: dict[str, Any]) -> dict[str, Any]:
+    """What no version took for personal, as the log writes it."""
+    kept, _ = take_apart(sent, every_personal(kind, sent))
+    kept.pop("private_sha256", None)
+    return dict(from_json(rfc8785.dumps(kept)))
+
+
+def said_words(kind: type[Operation], sent: dict[str, Any]) -> set[str]:
+    """Those members, of all that any version takes for personal, that an operation has."""
+    return {name for name in every_personal(kind, sent) if says(sent, name)}
+
+
+def every_personal(kind: type[Operation], sent: dict[str, Any]) -> tuple[str, ...]:
+    forms = (kind.personal_in(sent), *kind.personal_before)
+    return tuple(dict.fromkeys(name for form in forms for name in form))
 
 
 def whole_operation(text: str, words: str | None) -> dict[str, Any]:

@@ -9,9 +9,11 @@ from typing import Any
 import pytest
 import rfc8785
 
+from intake.custody.receipts import SignReceipt
 from intake.database import snapshot
 from intake.operation import KINDS
 from intake.settings import Settings
+from intake.sync.personal import take_apart
 from tests.builders import a_consignor, a_fact, a_settlement, a_visit
 from tests.door import RECEIVED_AT, Door
 
@@ -343,6 +345,32 @@ async def test_a_receipt_is_known_again_without_its_words(door: Door) -> None:
     assert await door.send(kept) == [answer]
     [line] = (await door.value(visit_id, f"receipts/{signed['receipt_id']}"))["lines"]
     assert (line["words"], line["item_id"]) == ("", signed["lines"][0]["item_id"])
+    assert await door.faults() == []
+
+
+def let_go(signed: dict[str, Any], personal: tuple[str, ...]) -> dict[str, Any]:
+    """A receipt as an app sends it that keeps the digest of these members alone."""
+    kept, words = take_apart({name: value for name, value in signed.items() if name != "disagreement"}, personal)
+    return {**kept, "private_sha256": hashlib.sha256(rfc8785.dumps(words)).hexdigest()}
+
+
+@pytest.mark.parametrize("form", SignReceipt.personal_before, ids=len)
+@pytest.mark.parametrize("older", ["office", "app"])
+async def test_a_receipt_let_go_of_by_another_version_is_no_other_operation(
+    door: Door, older: str, form: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The office and the phone took other members for personal: neither digest can be made from the other."""
+    visit_id = (await door.item())["visit_id"]
+    receipt = door.make(a_receipt(door, visit_id))
+    with monkeypatch.context() as before:
+        if older == "office":
+            before.setattr(SignReceipt, "personal", form)
+        [answer] = await door.send(receipt)
+    await erase(door, visit_id)
+    sent_again = let_go(receipt, form if older == "app" else SignReceipt.personal)
+    assert await door.send(sent_again) == [answer]
+    [other] = await door.send({**sent_again, "number": "Q99/9"})
+    assert other["problem"]["code"] == "operation_id_reused"
     assert await door.faults() == []
 
 
