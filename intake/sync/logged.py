@@ -37,7 +37,9 @@ def as_logged(kind: type[Operation], sent: dict[str, Any], personal: tuple[str, 
         "private_sha256" in sent
     )  # no kind has such a member: it was read as one whose device let go of its words
     personal = kind.personal_in(sent) if personal is None else personal
-    if personal and not gone:
+    if gone:  # an app of before lets go of what it took for personal, and sends the rest as it was typed
+        kept, _ = take_apart(sent, personal)
+    elif personal:
         kept, apart = take_apart(sent, personal)
         words = canonical(apart)
         kept["private_sha256"] = hashlib.sha256(words.encode()).hexdigest()

@@ -374,6 +374,28 @@ async def test_a_receipt_let_go_of_by_another_version_is_no_other_operation(
     assert await door.faults() == []
 
 
+@pytest.mark.parametrize("form", SignReceipt.personal_before, ids=len)
+async def test_what_an_app_of_before_did_not_let_go_of_stays_out_of_the_log(
+    door: Door, form: tuple[str, ...]
+) -> None:
+    visit_id = (await door.item())["visit_id"]
+    kind, receipt = a_receipt(door, visit_id)
+    words = {"on_paper": "pad 3, Tumblewick", "house_by": "Tumblewick"}
+    line = {**receipt["lines"][0], "words": "Tumblewick's bear"}
+    whole = door.make((kind, {**receipt, **words, "lines": [line]}))
+    sent = let_go(whole, form)
+    await erase(door, visit_id)
+    answers = await door.send(sent)
+    assert answers[0]["outcome"] == "kept"
+    assert await found(door, "Tumblewick") == []
+    for again in (sent, let_go(whole, form), whole):
+        assert await door.send(again) == answers
+    assert await found(door, "Tumblewick") == []
+    assert await door.faults() == []
+    await door.rebuild()
+    assert await found(door, "Tumblewick") == []
+
+
 async def test_whatever_is_typed_on_a_receipt_goes_with_the_owner(door: Door) -> None:
     """A name may stand beside the number of a paper pad, or in the place of who signs for the house."""
     visit_id = (await door.item())["visit_id"]
