@@ -28,6 +28,7 @@ OWNERS = {
     "set_item value of told_words",
     "sign_receipt signed_by",
     "sign_receipt lines words",
+    "sign_receipt house_by",
     "settle_disagreement note",
 }
 MARK = re.compile(r"Tumblewick\d+x")
