@@ -12,6 +12,7 @@ from intake.reading import own_records, require_record, stored
 from intake.records.values import compact
 from intake.settling import SettleDisagreement
 from intake.sync.kinds import from_log
+from intake.sync.personal import take_apart
 
 
 def history(tx: Reading, record_id: str, asker: Asker, now: datetime) -> list[str]:
@@ -37,8 +38,11 @@ def history(tx: Reading, record_id: str, asker: Asker, now: datetime) -> list[st
         if hidden is None:
             continue
         text = row["operation"]
-        if hidden:
-            text = compact({name: value for name, value in json.loads(text).items() if name not in hidden})
+        logged = json.loads(text)
+        # A version of before let stand in the log what is personal now: nobody reads that here, erased or not.
+        shows, words = take_apart(logged, operation.personal_in(logged)) if operation else (logged, {})
+        if hidden or words:
+            text = compact({name: value for name, value in shows.items() if name not in hidden})
         shown.append(
             f'{{"office_seq":{row["office_seq"]},"operation":{text},'
             f'"outcome":"{answer["outcome"]}","problem":{compact(answer["problem"])},'

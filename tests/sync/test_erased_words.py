@@ -410,6 +410,33 @@ async def test_whatever_is_typed_on_a_receipt_goes_with_the_owner(door: Door) ->
     assert await door.faults() == []
 
 
+@pytest.mark.parametrize("made", ["receipt", "note", "told"])
+async def test_no_history_has_the_words_that_a_version_of_before_logged(
+    door: Door, made: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    item = await door.item()
+    visit_id = item["visit_id"]
+    note = {"visit_id": visit_id, "field": "note", "value": "Tumblewick rings twice", "seen": None}
+    words = {"house_by": "Tumblewick", "on_paper": "pad of Tumblewick"}
+    operation = door.make(
+        {
+            "receipt": ("sign_receipt", {**a_receipt(door, visit_id)[1], **words}),
+            "note": ("set_visit", note),
+            "told": a_fact(item["item_id"], "told_words", "Tumblewick's aunt's"),
+        }[made]
+    )
+    kind = KINDS[operation["kind"]]
+    with monkeypatch.context() as before:
+        before.setattr(kind, "personal", kind.personal_before[-1])
+        await door.send(operation)
+    record_id = item["item_id"] if made == "told" else visit_id
+    told = json.dumps(await door.history(record_id))
+    assert operation["operation_id"] in told
+    assert "Tumblewick" not in told
+    await erase(door, visit_id)
+    assert "Tumblewick" not in json.dumps(await door.history(record_id))
+
+
 @pytest.mark.parametrize("made", ["receipt", "note", "visit", "told"])
 async def test_what_a_version_of_before_logged_with_its_words_is_known_again(
     door: Door, made: str, monkeypatch: pytest.MonkeyPatch
