@@ -120,3 +120,14 @@ test("a number that was found on another thing says nothing of how many pieces t
   const other = { tag: COVER, piece: 2, of: 2, gone: "on-another-item" };
   assert.deepEqual(lacks({ tag: POT, piece: 1, of: 1 }, other), []);
 });
+
+test("a piece that went back to its owner is not waited for, and one that was lost is", () => {
+  const pot = { tag: POT, piece: 1, of: 3 };
+  const cover = { tag: COVER, piece: 2, of: 3 };
+  const back = { tag: SMALL, piece: 3, of: 3, gone: "taken-back" };
+  assert.deepEqual(lacks(pot, cover, back), []);
+  assert.deepEqual(lacks(pot, { ...cover, gone: "lost" }, back), [
+    `piece 2 of 3: its tag ${shown(COVER)} is lost`,
+  ]);
+  assert.deepEqual(away({ inside: IN_BIG, [`whereabouts/${COVER}`]: at("returned") }), []);
+});

@@ -6,7 +6,7 @@ import { photosOf } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 import { type Listed, listed } from "./values.ts";
-import { isLater } from "./with_owner.ts";
+import { isLater, piecesAway as piecesBack } from "./with_owner.ts";
 import { spaced } from "./words.ts";
 
 /**
@@ -42,29 +42,30 @@ export function isComparable({ photos, found, looked }: Comparison): boolean {
 /**
  * Pieces of an item that are not where its container is, in words: none of them can be "as recorded" there. A piece in
  * another container at the same place has come, too; on another shelf it has not. A piece with no number of its own
- * nobody can have scanned into anything.
+ * nobody can have scanned into anything. What went back to its owner is not waited for.
  */
 export function piecesAway(item: ItemRecord, container: ContainerRecord, things: ThingRecord[]): string[] {
   const byId = new Map(things.map((thing) => [thing.record_id, thing]));
   const here = spotWords(whereIs(container, byId));
+  const back = piecesBack(item);
   const away = piecesOf(item, byId)
-    .filter(({ where }) => spotWords(where) !== here)
+    .filter(({ piece, where }) => !back.includes(piece) && spotWords(where) !== here)
     .map(
       ({ tag, piece, of, where }) =>
         `piece ${piece} of ${of}, ${shown(tag)}: ${spotWords(where, placeWords(where.place).toLowerCase())}`,
     );
-  return [...away, ...withoutNumber(item)];
+  return [...away, ...withoutNumber(item, back)];
 }
 
 /** A number that left a thing in these ways says nothing of how many pieces there are. */
 const NO_PIECE: ReadonlySet<string | null> = new Set(["taken-back", "on-another-item"]);
 
-/** The pieces that an item has by what its tags say, and that bear no number now. */
-function withoutNumber(item: ItemRecord): string[] {
+/** The pieces that an item has by what its tags say, and that bear no number now, but those that are `back`. */
+function withoutNumber(item: ItemRecord, back: readonly number[]): string[] {
   const tags = listed(item, "tags/").map(({ value }) => value);
   const of = Math.max(1, ...tags.map((tag) => (NO_PIECE.has(tag.gone) ? 1 : (tag.of ?? 1))));
   if (of === 1) return []; // it is whole, and compared by its pictures
-  const tied = new Set(tags.flatMap(({ gone, piece }) => (gone ? [] : [piece])));
+  const tied = new Set([...back, ...tags.flatMap(({ gone, piece }) => (gone ? [] : [piece]))]);
   return Array.from({ length: of }, (_, index) => index + 1).flatMap((piece) =>
     tied.has(piece) ? [] : `piece ${piece} of ${of}: ${whyNoNumber(tags.find((tag) => tag.piece === piece))}`,
   );
