@@ -12,7 +12,6 @@ from intake.custody.doubles import merged_into
 from intake.custody.moves import in_order
 from intake.custody.plan_used import PlanUsed, views_left, zones_left
 from intake.custody.whereabouts import (
-    Piece,
     Things,
     Where,
     is_with_owner,
@@ -169,7 +168,8 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
         yield "held", f"held, and the ledger says {place_words(where.place)}"
     of = max([1, *(piece.of for piece in pieces)])
     # Its number went back with it: that it has none here is no gap.
-    away = [piece for piece in pieces_away(item) if piece not in {one.piece for one in pieces}]
+    back = pieces_away(item)
+    away = [piece for piece in back if piece not in {one.piece for one in pieces}]
     if of > 1 and len(pieces) < of - len(away):
         yield "piece-short", f"{len(pieces)} of its {of} pieces {'has' if len(pieces) == 1 else 'have'} a tag"
     # Of more numbers than that some are on covers.
@@ -177,11 +177,10 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
         yield "piece-short", f"{begun} pieces of it were counted, and by its numbers there are {of}"
     for words in on_more_words(item):
         yield "piece-short", words
-    stand = sorted(
-        [*pieces, *(Piece("", piece, of, Where("returned", [])) for piece in away)], key=lambda one: one.piece
-    )
+    # What is with its owner is in no place of ours; that it went is named until it is signed for.
+    stand = sorted((one for one in pieces if one.piece not in back), key=lambda one: one.piece)
     places = {(piece.where.place, *(outer.record_id for outer in piece.where.inside)) for piece in stand}
-    if pieces and len(places) > 1:
+    if len(places) > 1:
         each = [f"{piece.piece} of {piece.of} {place_words(piece.where.place)}" for piece in stand]
         yield "pieces-apart", f"its pieces are apart: {', '.join(each)}"
 

@@ -268,7 +268,8 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
     found.push(["held", `held, and the ledger says ${placeWords(place).toLowerCase()}`]);
   const of = Math.max(1, ...pieces.map((piece) => piece.of));
   // Its number went back with it: that it has none here is no gap.
-  const away = piecesAway(item).filter((number) => !pieces.some(({ piece }) => piece === number));
+  const back = piecesAway(item);
+  const away = back.filter((number) => !pieces.some(({ piece }) => piece === number));
   if (of > 1 && pieces.length < of - away.length)
     found.push([
       "piece-short",
@@ -278,14 +279,14 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
   if (of > 1 && said > of)
     found.push(["piece-short", `${said} pieces of it were counted, and by its numbers there are ${of}`]);
   for (const words of onMoreWords(item)) found.push(["piece-short", words]);
-  const stand = [
-    ...pieces,
-    ...away.map((piece) => ({ piece, of, where: { place: "returned" as const, inside: [] } })),
-  ].sort((a, b) => a.piece - b.piece);
+  // What is with its owner is in no place of ours; that it went is named until it is signed for.
+  const stand = pieces
+    .filter(({ piece }) => !back.includes(piece))
+    .sort((one, other) => one.piece - other.piece);
   const places = new Set(
     stand.map(({ where }) => [where.place, ...where.inside.map((outer) => outer.record_id)].join()),
   );
-  if (pieces.length && places.size > 1) {
+  if (places.size > 1) {
     const each = stand.map(
       (piece) => `${piece.piece} of ${piece.of} ${placeWords(piece.where.place).toLowerCase()}`,
     );
