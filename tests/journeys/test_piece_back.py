@@ -67,9 +67,10 @@ def test_one_piece_of_a_pair_goes_back(
     expect(main).to_contain_text(f"{shown(goes)} (tag taken off)")
     expect(main).to_contain_text("pair of vases; 1 of 2 pieces")
     expect(main).to_contain_text("Changed since: a piece of it went back")
-    page.get_by_role("button", name="Make a new receipt").click()
+    expect(page.get_by_role("button", name="The owner leaves")).to_have_count(0)  # who signs is asked first
     sign_on_paper(page, 1)
     expect(main).not_to_contain_text("Changed since")
+    expect(page.get_by_role("button", name="The owner leaves")).to_be_visible()
     expect(page.get_by_role("article").last).to_contain_text("1 of 2 pieces here, 1 back with the owner")
     go_to(page, f"{office.address}/#/item/{item}/words")
     expect(main).to_contain_text("One of the two is here; piece 2 went back to its owner.")

@@ -38,6 +38,13 @@ export type Change = {
   name: string;
   what: string[];
 };
+const PIECE_BACK = "a piece of it went back";
+
+/** Whether the owner took a piece of what they signed for: what stays is signed for anew, as they stand there. */
+export function isPieceBack(changes: readonly Change[]): boolean {
+  return changes.some(({ what }) => what.includes(PIECE_BACK));
+}
+
 type NameOfClass = (class_id: string) => string;
 
 /** The changes on each of the receipts that stand. */
@@ -98,7 +105,7 @@ function numberWords(item: ItemRecord, line: ReceiptLine): string[] {
   const pieces = line.words.split("; ").find((part) => PIECES.test(part)) ?? "";
   const isCounted = !line.words || wentBack || pieces === piecesWords(item);
   return [
-    wentBack ? "a piece of it went back" : "",
+    wentBack ? PIECE_BACK : "",
     isSame && isCounted ? "" : here.length || !signed.length ? "its numbers or pieces" : "its number is gone",
   ];
 }

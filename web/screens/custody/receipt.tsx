@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
-import { changesOnAll } from "../../job/receipt_changes.ts";
+import { changesOnAll, isPieceBack } from "../../job/receipt_changes.ts";
 import { headNow, headOnTop, headWords } from "../../job/receipt_head.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
@@ -55,16 +55,16 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const className = useClassNames();
   const byId = new Map(containers.map((container) => [container.record_id, container]));
   const state = receiptState(visit, items, byId);
+  const changes = changesOnAll(state.standing, items, className);
   const what: Receipt["what"] | null = state.backUnsigned.length
     ? "taken-back"
-    : state.hereUnsigned.length || anew
+    : state.hereUnsigned.length || anew || isPieceBack(changes)
       ? "left"
       : null;
   const here = state.staying.map((item) => receiptLine(item));
   const lines = what === "left" ? here : state.backUnsigned.map(state.lineOfBack);
   const count = countWords(lines.length, "thing");
   const replaces = what === "left" ? state.last : undefined;
-  const changes = changesOnAll(state.standing, items, className);
   const device = useDevice();
   const head = headNow(day);
   const isFirst = !state.receipts.length;
