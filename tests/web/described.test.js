@@ -154,3 +154,11 @@ test("what only the record behind it says is open, until it is spoken of", () =>
     "the record behind it says more: chip, rim",
   ]);
 });
+
+test("a fault on more pieces than are counted is open", () => {
+  const crack = { zone: "stem", term: "crack", severity: 3, piece_count: 5, withdrawn: false };
+  const set = item({ ...tag(ONE, 1, 1), pieces: 3, "findings/1": crack });
+  assert.deepEqual(openOn(set, { ...PLAN, refer_only: true }, [], NOTHING), [
+    "a fault is on 5 of its pieces, and 3 were counted",
+  ]);
+});

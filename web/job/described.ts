@@ -6,6 +6,7 @@ import { holdingCautions, isStopped } from "./cautions.ts";
 import { piecesOf, placeWords, whereIs } from "./custody.ts";
 import type { Logged } from "./desk.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
+import { onMoreWords } from "./pieces.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
@@ -92,6 +93,7 @@ export function openOn(
   if (place === "van") open.push(`still in the van${inside.length ? ", with what it is packed in" : ""}`);
   const compared = fieldValue(item, "check-in");
   if (compared?.state === "differs") open.push(`differs from what was recorded: ${compared.words}`);
+  open.push(...onMoreWords(item));
   if (holdingCautions(item).length) open.push("a caution stands, and nobody has cleared it");
   const between = item.disagreements.filter(({ settled }) => !settled).length;
   if (between) open.push(`${countWords(between, "question")} with two values, not settled`);
