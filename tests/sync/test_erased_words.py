@@ -350,7 +350,9 @@ async def test_a_receipt_is_known_again_without_its_words(door: Door) -> None:
 
 def let_go(signed: dict[str, Any], personal: tuple[str, ...]) -> dict[str, Any]:
     """A receipt as an app sends it that keeps the digest of these members alone."""
-    kept, words = take_apart({name: value for name, value in signed.items() if name != "disagreement"}, personal)
+    kept, words = take_apart(
+        {name: value for name, value in signed.items() if name != "disagreement"}, personal
+    )
     return {**kept, "private_sha256": hashlib.sha256(rfc8785.dumps(words)).hexdigest()}
 
 
