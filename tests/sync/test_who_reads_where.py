@@ -585,13 +585,44 @@ def test_whoever_brings_a_visit_to_itself_is_noted(
     device.keep(set_visit(planted.visit_id, "bags", "2", None))
     assert device.push()[0]["outcome"] == "kept"
     if was == "table":
-        assert "marker-telephone" in device.client.get(visit).text
-    if was == "table" or says[0] == "stage":
+        fetched = says[0] == "table_id"  # an owner who sits elsewhere is not fetched by calling them alone
+        assert ("marker-telephone" in device.client.get(visit).text) == fetched
+    if was == "table" and says[0] == "table_id":
         [note] = noted(manager)[: len(noted(manager)) - before]
         assert (note["device_name"], note["what"], note["ticket"]) == ("Fetches", "visit", ticket)
     device.keep(set_visit(planted.visit_id, "needs", "a chair"))
     device.push()
     assert len(noted(manager)) <= before + 1, "what else it says of the visit fetches nobody"
+
+
+@pytest.mark.parametrize("moves", ["owner", "table"])
+def test_who_called_an_owner_reads_them_while_they_sit_there(
+    moves: str, office: Office, manager: Phone, planted: Planted
+) -> None:
+    """One to whom they go on may say their seat alone; and the table itself may go elsewhere."""
+    caller = office.pair("table")
+
+    def sits(seat: str) -> None:
+        caller.client.get("/sync/feed", params={"day_id": planted.day_id, "table_id": seat})
+
+    def reads() -> bool:
+        return "marker-telephone" in caller.client.get(f"/records/{planted.visit_id}").text
+
+    sits("seat 1")
+    opened = manager.record(planted.visit_id)["fields"]["stage"]["operation_id"]
+    caller.keep(set_visit(planted.visit_id, "stage", "at-table", opened))
+    assert caller.push()[0]["outcome"] == "kept"
+    assert reads(), "nobody said a seat"
+    manager.keep(set_visit(planted.visit_id, "table_id", "seat 1"))
+    manager.push()
+    assert reads()
+    seen = manager.record(planted.visit_id)["fields"]["table_id"]["operation_id"]
+    if moves == "table":
+        sits("seat 7")
+    else:
+        manager.keep(set_visit(planted.visit_id, "table_id", "seat 2", seen))
+        assert manager.push()[0]["outcome"] == "kept"
+    assert not reads()
 
 
 def test_a_device_that_is_paired_again_sits_nowhere_until_it_says_so(
