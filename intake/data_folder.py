@@ -55,6 +55,8 @@ def close_parts(folder: Path, stopped: Callable[[], bool]) -> None:
     open. A copy of a folder has another inode, and another disk another place. Source: inode(7).
     """
     mark = folder / CLOSED
+    if mark.is_symlink():
+        mark.unlink()  # what it leads to is not ours to write
     said = mark.read_text("utf-8", "replace").splitlines() if mark.exists() else []
     parts = [part for part in ((folder / name).resolve() for name in PARTS) if part.is_dir()]
     closed = [f"{part.stat().st_ino} {part}" for part in parts]

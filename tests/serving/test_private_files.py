@@ -13,7 +13,7 @@ import pytest
 
 from intake.copies.folder import Folder
 from intake.copies.head import read_head
-from intake.data_folder import CLOSED
+from intake.data_folder import CLOSED, close_parts
 from intake.photos.store import set_aside
 from intake.system import close_below, close_to_others
 from tests.apart import run_intake
@@ -157,6 +157,18 @@ def test_what_lies_deep_in_the_data_folder_is_closed_once_beside_the_work(tmp_pa
     with an_office(office):
         pass
     assert sorted(open_to_others(office)) == ["photos/ab/abcd", "photos/ab/link"], "it is done once"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a link is everybody's to make there alone")
+def test_the_mark_that_all_is_closed_is_not_written_through_a_link(tmp_path: Path) -> None:
+    office, victim = tmp_path / "office", tmp_path / "victim"
+    (office / "photos").mkdir(parents=True)
+    victim.write_text("of somebody else")
+    (office / CLOSED).symlink_to(victim)
+    close_parts(office, lambda: False)
+    assert victim.read_text() == "of somebody else"
+    assert not (office / CLOSED).is_symlink()
+    assert "photos" in (office / CLOSED).read_text()
 
 
 def until_closed(folder: Path, port: int, left: list[str]) -> None:
