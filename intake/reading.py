@@ -161,8 +161,8 @@ def require_record(tx: Reading, record_id: str, asker: Asker, now: datetime) -> 
 
 def own_visits(tx: Reading, asker: Asker, visit_ids: Sequence[str]) -> set[str]:
     """Those of these visits that a table opened, or that are at it now: at its seat, or called by it to no seat that
-    anybody said; by one that has no seat, to none said since. Who called an owner reads them no longer once they, or the
-    table itself, sit elsewhere."""
+    anybody said; by one that has no seat, to none said since. Who called an owner reads them no longer once they, or
+    the table itself, sit elsewhere."""
     if not visit_ids or asker.role != "table":
         return set()
     rows = tx.all(

@@ -73,7 +73,9 @@ def as_logged_before(kind: type[Operation], sent: dict[str, Any], text: str) -> 
         return None if of_one_form else Logged(text, None, whole_operation(text, None), gone=True)
     digest = there.get("private_sha256")
     forms = [as_logged(kind, sent, personal) for personal in (None, *kind.personal_before)]
-    same = next((form for form in forms if digest and from_json(form.text).get("private_sha256") == digest), None)
+    same = next(
+        (form for form in forms if digest and from_json(form.text).get("private_sha256") == digest), None
+    )
     return same and same._replace(text=text)
 
 
