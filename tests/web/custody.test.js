@@ -7,6 +7,7 @@ import {
   contentsOfEach,
   isRollOf,
   PLACES,
+  pieceMoved,
   piecesHere,
   piecesOf,
   rollCounts,
@@ -421,4 +422,14 @@ test("a number that was voided as its thing went home says so, and which number 
   assert.match(whyVoid(thing(tag(second)), first), new RegExp(`came again: it bears ${shown(second)} now`));
   assert.equal(whyVoid(thing(tag(second)), second), null);
   assert.equal(whyVoid(record("item", "i", tag(first, { gone: "fallen-off" })), first), null);
+});
+
+test("what stays moves by its number while a piece is back with its owner, so that it takes none along", () => {
+  const [one, two] = NUMBERS;
+  const pair = (gone) =>
+    record("item", "i", { ...tag(one, { of: 2 }), ...tag(two, { piece: 2, of: 2, gone }) });
+  assert.equal(pieceMoved(pair(null), one), ", piece 1 of 2");
+  assert.equal(pieceMoved(pair("taken-back"), one), ", piece 1 of 2");
+  assert.equal(pieceMoved(pair("lost"), one), "", "what lost its number goes along with the whole");
+  assert.equal(pieceMoved(record("item", "i", tag(one)), one), "");
 });

@@ -16,7 +16,15 @@ import type {
   ThingRecord,
 } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { fieldOfPiece, isBackWithOwner, isLater, isReturn, pieceCount, tagsHere } from "./with_owner.ts";
+import {
+  countBack,
+  fieldOfPiece,
+  isBackWithOwner,
+  isLater,
+  isReturn,
+  pieceCount,
+  tagsHere,
+} from "./with_owner.ts";
 
 /** Where things can be. Source: the trade's usual chain of custody, common practice. */
 export const PLACES: readonly (readonly [Place, string])[] = [
@@ -115,6 +123,16 @@ export function piecesOf(item: ThingRecord, byId: ById) {
       of: value.of ?? 1,
       where: whereIs(item, byId, value.tag),
     }));
+}
+
+/**
+ * The piece that a number moves by itself, in words; "" of a thing in one piece, which moves as a whole. What stays
+ * while a piece is back with its owner moves by its number, too: the whole would take along what is not here.
+ */
+export function pieceMoved(thing: ThingRecord, tag: string): string {
+  const value = fieldValue(thing, `tags/${tag}`);
+  const isApart = tagsOf(thing).length > 1 || (thing.kind === "item" && countBack(thing) > 0);
+  return value && isApart ? `, piece ${value.piece} of ${value.of}` : "";
 }
 
 /** What lies directly in each container, whole or in pieces, by the container's id. */

@@ -4,6 +4,7 @@ import {
   containerIdOf,
   contentsOfEach,
   itemsWithin,
+  pieceMoved,
   placeWords,
   thingName,
   thingWith,
@@ -14,7 +15,6 @@ import {
 } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
-import { tagsOf } from "../../job/progress.ts";
 import { rollOfAnother } from "../../job/roll_with.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -96,7 +96,7 @@ async function putInside(
   if (container && thing.kind === "container" && SIZES[thing.kind_of] >= SIZES[container.kind_of])
     throw new NotCounted(`does not go into ${thingName(container)}: press Another count, and scan it first`);
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
-  const piece = pieceOf(thing, tag);
+  const piece = pieceMoved(thing, tag);
   const stood = whereIs(thing, byId, piece ? tag : undefined);
   const isNew = Boolean(
     container &&
@@ -130,7 +130,7 @@ async function move(tag: string, thing: ThingRecord, { items, containers, aim, m
   const things = [...items, ...containers];
   const against = whyNotCarried(thing, "record_move", aim.to, things);
   if (against) throw new NotCounted(against);
-  const piece = pieceOf(thing, tag);
+  const piece = pieceMoved(thing, tag);
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
   const from = whereIs(thing, byId, piece ? tag : undefined).place;
   const { operation_id } = await keep("record_move", {
@@ -159,7 +159,7 @@ export async function takeOut({ tag, done }: Scanned, { items, containers, aim, 
   const thing = thingWith(tag, items, containers);
   if (aim.work === "open" || !thing)
     throw new NotCounted("The office may have it already: strike its number through under Numbers.");
-  const piece = pieceOf(thing, tag) ? tag : null;
+  const piece = pieceMoved(thing, tag) ? tag : null;
   if (aim.work === "inside") {
     await keep("put_inside", { thing_id: thing.record_id, container_id: done.before, tag: piece });
     return;
@@ -174,10 +174,4 @@ export async function takeOut({ tag, done }: Scanned, { items, containers, aim, 
   });
   if (done.within)
     await keep("put_inside", { thing_id: thing.record_id, container_id: done.within, tag: piece });
-}
-
-/** Pieces with tags of their own travel apart, "" is said of a thing in one piece, which moves as a whole. */
-function pieceOf(thing: ThingRecord, tag: string) {
-  const value = fieldValue(thing, `tags/${tag}`);
-  return value && tagsOf(thing).length > 1 ? `, piece ${value.piece} of ${value.of}` : "";
 }
