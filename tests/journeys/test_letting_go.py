@@ -203,6 +203,23 @@ def test_pictures_that_a_browser_kept_for_a_year_go_with_what_the_device_held(
     assert [file for file in files if file not in whole] == []
 
 
+def test_a_second_page_lets_go_of_its_pictures_when_the_device_is_given_other_work(
+    office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q04"))
+    item = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_photo(manager.ids, item["item_id"], picture(1), picture(2, size=(60, 40))))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    manager.bundle([picture(1), picture(2, size=(60, 40))], operations=[]).raise_for_status()
+    desk = open_browser("desk")
+    page, other = desk.pages[0], desk.new_page()
+    pair(page, office, "desk", "Door 1")
+    other.goto(f"{office.address}/#/queue")
+    expect(other.locator("img.thumb")).not_to_have_count(0)
+    a_porter_now(page, office, manager, day, clock)
+    expect(other.locator("img")).to_have_count(0)
+
+
 def test_an_open_page_lets_go_of_the_pictures_it_shows_when_it_is_signed_off(
     office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
 ) -> None:

@@ -20,8 +20,10 @@ type ThumbOf = {
 
 export function Thumb({ sha256, words, inList = false, shows }: ThumbOf) {
   if (!sha256) return <span class="thumb empty" aria-hidden="true"></span>;
-  const isOff = Boolean(device.value?.revoked); // then it shows none but its own that it still holds
-  return <Picture key={`${sha256} ${isOff}`} {...{ sha256, words, inList, shows, isOff }} />;
+  const { revoked, role, day_id } = device.value ?? {};
+  const isOff = Boolean(revoked); // then it shows none but its own that it still holds
+  // Given other work, or another day, it asks anew whether it may read this one.
+  return <Picture key={`${sha256} ${isOff} ${role} ${day_id}`} {...{ sha256, words, inList, shows, isOff }} />;
 }
 
 /** In the place of a picture that could not be had; it is asked for again once the office is heard. */

@@ -4,6 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { type QueueRow as Row, zonesOfEdge } from "../../job/desk.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, ENTRY_WORDS } from "../../job/words.ts";
+import { asksTheOffice } from "../../local/device.ts";
 import { device, record, waiting } from "../../local/memory.ts";
 import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
 import { Edge } from "../../parts/edge.tsx";
@@ -94,7 +95,8 @@ function RowPicture({ sha256 }: { sha256: string | null }) {
     const timer = setTimeout(() => setHere(true), AGAIN_MS * 2 ** tries);
     return () => clearTimeout(timer);
   }, [isHere, tries]);
-  if (!sha256 || !isHere || device.value?.revoked)
+  const { value: reader } = device; // one that is given other work in another window reads no list any longer
+  if (!sha256 || !isHere || !reader || reader.revoked || !asksTheOffice(reader))
     return <span class="thumb empty" aria-hidden="true"></span>;
   const again = () => {
     setHere(false);
