@@ -10,6 +10,7 @@ from intake.custody.behind import said_behind_alone
 from intake.custody.day_on_record import DayOnRecord, listed, values_of
 from intake.custody.doubles import merged_into
 from intake.custody.moves import in_order
+from intake.custody.on_more import on_more_words
 from intake.custody.plan_used import PlanUsed, views_left, zones_left
 from intake.custody.whereabouts import (
     Things,
@@ -22,7 +23,6 @@ from intake.custody.whereabouts import (
     where_is,
 )
 from intake.custody.with_owner import is_back_with_owner, is_later, numbers_on, one_thing, pieces_away
-from intake.examination.findings import on_more_words
 from intake.examination.whole_thing import (
     cautions_on,
     is_kept_apart,

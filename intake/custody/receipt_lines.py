@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from intake.custody.day_on_record import DayOnRecord, values_of
+from intake.custody.on_more import most_here, on_counted
 from intake.custody.whereabouts import thing_name
 from intake.custody.with_owner import (
     is_back_with_owner,
@@ -16,7 +17,7 @@ from intake.custody.with_owner import (
     pieces_away,
     tags_here,
 )
-from intake.examination.findings import SET, on_counted
+from intake.examination.findings import SET, most_counted
 from intake.examination.whole_thing import cautions_on
 from intake.in_words import counted
 from intake.records.record import Record
@@ -197,7 +198,8 @@ def receipt_line(
     signed for while they were here. `wording` is how a fault is said: that of now, unless a receipt of before is
     read."""
     thing = day.same_thing(item)
-    visible = [on_counted(item, finding) for finding in values_of(item, "findings/") if is_visible(finding)]
+    here = most_counted(item) if with_all_faults else most_here(item)
+    visible = [on_counted(item, one, here) for one in values_of(item, "findings/") if is_visible(one)]
     found = [one for one in visible if with_all_faults or not is_on_piece_away(item, one)]
     found.sort(key=lambda finding: -finding["severity"])
     held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))

@@ -171,35 +171,6 @@ def most_counted(item: Record) -> int:
     return max(count or 0 for count in (0, item.value("pieces"), walked.get("count"), *numbers))
 
 
-def is_on_more(item: Record, finding: dict[str, Any]) -> bool:
-    """Whether a finding is on more pieces than are counted now, or on one that is not among them."""
-    most, piece = most_counted(item), finding.get("piece") or ""
-    said = finding.get("piece_count") or (int(piece) if piece.isdecimal() else 0)
-    return most > 0 and (most == 1 if piece in ("left", "right") else said > most)
-
-
-def on_counted(item: Record, finding: dict[str, Any]) -> dict[str, Any]:
-    """A finding as it can be: on which pieces it is, is not known of what is on more than are counted, or on one
-    alone."""
-    is_said = finding.get("piece") or finding.get("piece_count")
-    if not is_said or (most_counted(item) != 1 and not is_on_more(item, finding)):
-        return finding
-    return {**finding, "piece": None, "piece_count": None}
-
-
-def on_more_words(item: Record) -> list[str]:
-    """ "a fault is on 5 of its pieces, and 3 were counted", of each that is on more than those."""
-    most = most_counted(item)
-    words: dict[str, None] = {}
-    for finding in standing_findings(item):
-        if is_on_more(item, finding):
-            piece, count = finding.get("piece") or "", finding.get("piece_count")
-            one = f"piece {piece} of it" if piece.isdecimal() else f"the {piece} one"
-            on = f"{count} of its pieces" if count else one
-            words[f"a fault is on {on}, and {most} {'was' if most == 1 else 'were'} counted"] = None
-    return list(words)
-
-
 def spreads(finding: dict[str, Any]) -> bool:
     """Whether what was found can spread to, or harm, other things or people."""
     return bool(finding["activity"] == "Q" and not finding["withdrawn"])

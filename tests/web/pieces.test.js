@@ -7,6 +7,7 @@ import { overallCondition } from "../../web/job/condition.ts";
 import { findingWords } from "../../web/job/list_words.ts";
 import { lotDescription } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { onMoreWords } from "../../web/job/pieces.ts";
 import { lineOfReturned, piecesWords, receiptLine } from "../../web/job/receipt.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { piecesOf } from "../../web/job/which_piece.ts";
@@ -244,7 +245,12 @@ test("which of a pair is the left one is told by the marks on their numbers", ()
     assert.match(words(...marks), /on the right one/, marks.join());
   }
   assert.match(words("left", "right"), /on the left one$/);
-  assert.match(words("", ""), /on the left one; .*on the right one/, "nobody can tell");
+  assert.doesNotMatch(words("", ""), /left|right/, "nobody can tell");
+  assert.deepEqual(onMoreWords(pair(["", ""], "taken-back")), [
+    "a fault is on the left one, and nobody noted which one is here",
+    "a fault is on the right one, and nobody noted which one is here",
+  ]);
+  assert.deepEqual(onMoreWords(pair(["right", ""], "taken-back")), []);
 });
 
 test("a receipt says no fewer pieces than were counted, nor fewer than have a number", () => {
@@ -260,4 +266,20 @@ test("a receipt says no fewer pieces than were counted, nor fewer than have a nu
     lineOfReturned(made("item", "i", { short_description: "vases", ...pair, ...isBack, pieces: 4 })).words,
     "vases; 1 of 4 pieces",
   );
+});
+
+test("what is on more pieces than are here is on the receipt of what stays with no word of how many", () => {
+  const cups = (...findings) =>
+    made("item", "i", {
+      pieces: 3,
+      "tags/1": tag("1", { of: 3 }),
+      "tags/2": tag("2", { piece: 2, of: 3, gone: "taken-back" }),
+      "tags/3": tag("3", { piece: 3, of: 3, gone: "taken-back" }),
+      ...Object.fromEntries(findings.map((more, at) => [`findings/${at}`, chip({ severity: 4, ...more })])),
+    });
+  const line = (more) => receiptLine(cups(more)).words;
+  assert.match(line({ piece_count: 3 }), /chip on the rim, severe, 3 mm; which of the pieces not noted$/);
+  assert.deepEqual(onMoreWords(cups({ piece_count: 3 })), ["a fault is on 3 of its pieces, and 1 is here"]);
+  assert.match(line({ piece_count: 1 }), /, on 1 of the pieces$/);
+  assert.deepEqual(onMoreWords(cups({ piece: "1" }, { piece: "not-noted" })), []);
 });

@@ -2,6 +2,8 @@
 import type { FindingValue } from "./fields.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
+import { countBack, isBackWithOwner, pieceOfSide } from "./with_owner.ts";
+import { isOrAre } from "./words.ts";
 
 type Fields = Pick<RecordCopy, "fields">;
 
@@ -23,29 +25,46 @@ export function mostCounted(item: Fields) {
   return Math.max(...Object.values(piecesCounted(item)));
 }
 
-/** Whether a finding is on more pieces than are counted now, or on one that is not among them. */
-export function isOnMore(item: Fields, { piece, piece_count: count }: FindingValue): boolean {
+/** How many of them are here, while others are back with their owner. */
+function mostHere(item: RecordCopy) {
+  const back = isBackWithOwner(item) ? 0 : countBack(item);
+  return back ? Math.max(1, mostCounted(item) - back) : mostCounted(item);
+}
+
+/**
+ * Whether a finding is on more pieces than are counted now and `here`, or on one that is not among them: of a pair that
+ * lost one its numbers may tell which is left.
+ */
+export function isOnMore(
+  item: RecordCopy,
+  { piece, piece_count: count }: FindingValue,
+  here = mostHere(item),
+): boolean {
   const most = mostCounted(item);
-  const isSide = piece === "left" || piece === "right";
-  return most > 0 && (isSide ? most === 1 : Number(count ?? piece) > most);
+  if (piece === "left" || piece === "right") return here === 1 && (most === 1 || !pieceOfSide(item, piece));
+  return most > 0 && (count ? count > here : Number(piece) > most);
 }
 
 /** A finding as it can be: on which pieces it is, is not known of what is on more than are counted, or on one alone. */
-export function onCounted(item: Fields, finding: FindingValue): FindingValue {
+export function onCounted(item: RecordCopy, finding: FindingValue, here = mostHere(item)): FindingValue {
   const isSaid = finding.piece || finding.piece_count;
-  if (!isSaid || (mostCounted(item) !== 1 && !isOnMore(item, finding))) return finding;
+  if (!isSaid || (mostCounted(item) !== 1 && !isOnMore(item, finding, here))) return finding;
   return { ...finding, piece: null, piece_count: null };
 }
 
-/** "a fault is on 5 of its pieces, and 3 were counted". */
-export function onMoreWord(item: Fields, { piece, piece_count: count }: FindingValue): string {
-  const most = mostCounted(item);
+/** "a fault is on 5 of its pieces, and 3 were counted", "and 1 is here". */
+export function onMoreWord(item: RecordCopy, { piece, piece_count: count }: FindingValue): string {
+  const [most, here] = [mostCounted(item), mostHere(item)];
   const on = count ? `${count} of its pieces` : Number(piece) ? `piece ${piece} of it` : `the ${piece} one`;
+  const isOfHere = here < most && !Number(piece) && (count ?? 0) <= most;
+  if (isOfHere) return `a fault is on ${on}, and ${count ? `${here} ${isOrAre(here)} here` : WHICH_STAYED}`;
   return `a fault is on ${on}, and ${most} ${most === 1 ? "was" : "were"} counted`;
 }
 
+const WHICH_STAYED = "nobody noted which one is here";
+
 /** The same of all that is on more than are counted. */
-export function onMoreWords(item: Fields): string[] {
+export function onMoreWords(item: RecordCopy): string[] {
   const found = listed(item, "findings/").filter(({ value }) => !value.withdrawn && isOnMore(item, value));
   return [...new Set(found.map(({ value }) => onMoreWord(item, value)))];
 }

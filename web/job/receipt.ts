@@ -11,7 +11,7 @@ import { beginning } from "./kinds_read.ts";
 import { oneThing } from "./one_thing.ts";
 import type { ReceiptLine } from "./operations.ts";
 import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
-import { onCounted, SET } from "./pieces.ts";
+import { mostCounted, onCounted, SET } from "./pieces.ts";
 import { zoneName } from "./progress.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
@@ -150,10 +150,11 @@ function lineOf(
   tags: string[],
   pieces: string,
   wording: Wording | null,
-  isHere: (finding: FindingValue) => boolean = () => true,
+  isHere?: (finding: FindingValue) => boolean,
 ): ReceiptLine {
-  const found = wording ? listed(item, "findings/").map(({ value }) => onCounted(item, value)) : [];
-  const visible = found.filter((finding) => isVisible(finding) && isHere(finding));
+  const most = isHere ? undefined : mostCounted(item);
+  const found = wording ? listed(item, "findings/").map(({ value }) => onCounted(item, value, most)) : [];
+  const visible = found.filter((finding) => isVisible(finding) && (isHere?.(finding) ?? true));
   const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
   const isOpen = countAlike(item) > 1 && visible.some((one) => isPieceOpen(item, one));
   const held = wording && holdingCautions(item).length ? HELD_WORDS : "";

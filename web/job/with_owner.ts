@@ -133,7 +133,7 @@ export function piecesAway(item: RecordCopy): readonly number[] {
 }
 
 /** Which piece of a pair is the left one, as the marks on its numbers tell them apart; 0 if they do not. */
-function pieceOfSide(item: RecordCopy, side: "left" | "right"): number {
+export function pieceOfSide(item: RecordCopy, side: "left" | "right"): number {
   const numbers = listed(oneThing(item), "tags/").map(({ value }) => value);
   const marked = (word: string) =>
     numbers.find(({ mark }) => mark?.toLowerCase().match(/\b(left|right)\b/)?.[0] === word)?.piece ?? 0;

@@ -1,0 +1,50 @@
+"""What was found on more pieces than are counted now, or are here. The app: `web/job/pieces.ts`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from intake.custody.with_owner import is_back_with_owner, piece_of_side, pieces_away
+from intake.examination.findings import most_counted, standing_findings
+from intake.records.record import Record
+
+
+def most_here(item: Record) -> int:
+    """How many of the pieces are here, while others are back with their owner."""
+    back = 0 if is_back_with_owner(item) else len(pieces_away(item))
+    return max(1, most_counted(item) - back) if back else most_counted(item)
+
+
+def is_on_more(item: Record, finding: dict[str, Any], here: int) -> bool:
+    """Whether a finding is on more pieces than are counted now and `here`, or on one that is not among them: of a pair
+    that lost one its numbers may tell which is left."""
+    most, piece, count = most_counted(item), finding.get("piece") or "", finding.get("piece_count")
+    if piece in ("left", "right"):
+        return here == 1 and (most == 1 or not piece_of_side(item, piece))
+    return most > 0 and (count > here if count else piece.isdecimal() and int(piece) > most)
+
+
+def on_counted(item: Record, finding: dict[str, Any], here: int) -> dict[str, Any]:
+    """A finding as it can be: on which pieces it is, is not known of what is on more than are counted, or on one
+    alone."""
+    is_said = finding.get("piece") or finding.get("piece_count")
+    if not is_said or (most_counted(item) != 1 and not is_on_more(item, finding, here)):
+        return finding
+    return {**finding, "piece": None, "piece_count": None}
+
+
+def on_more_words(item: Record) -> list[str]:
+    """ "a fault is on 5 of its pieces, and 3 were counted", or "and 1 is here", of each that is on more than those."""
+    most, here = most_counted(item), most_here(item)
+    words: dict[str, None] = {}
+    for finding in standing_findings(item):
+        if is_on_more(item, finding, here):
+            piece, count = finding.get("piece") or "", finding.get("piece_count")
+            one = f"piece {piece} of it" if piece.isdecimal() else f"the {piece} one"
+            on = f"{count} of its pieces" if count else one
+            than = f"{most} {'was' if most == 1 else 'were'} counted"
+            if here < most and not piece.isdecimal() and (count or 0) <= most:
+                stays = f"{here} {'is' if here == 1 else 'are'} here"
+                than = stays if count else "nobody noted which one is here"
+            words[f"a fault is on {on}, and {than}"] = None
+    return list(words)
