@@ -23,7 +23,9 @@ export function Thumb({ sha256, words, inList = false, shows }: ThumbOf) {
   const { revoked, role, day_id } = device.value ?? {};
   const isOff = Boolean(revoked); // then it shows none but its own that it still holds
   // Given other work, or another day, it asks anew whether it may read this one.
-  return <Picture key={`${sha256} ${isOff} ${role} ${day_id}`} {...{ sha256, words, inList, shows, isOff }} />;
+  return (
+    <Picture key={`${sha256} ${isOff} ${role} ${day_id}`} {...{ sha256, words, inList, shows, isOff }} />
+  );
 }
 
 /** In the place of a picture that could not be had; it is asked for again once the office is heard. */
