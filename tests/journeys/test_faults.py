@@ -60,7 +60,8 @@ def test_a_full_phone_says_so_and_keeps_what_it_had(
     page.get_by_label("Materials").fill("mohair")
     page.evaluate(FULL_DISK)
     page.get_by_label("Short description").fill("teddy bear")
-    full = page.get_by_role("alert").filter(has_text="This phone is full")
+    # In the bar, and for a moment where it was typed as well.
+    full = page.get_by_role("alert").filter(has_text="This phone is full").first
     expect(full).to_be_visible()
     expect(page.get_by_label("Short description")).to_have_value("teddy bear")
     page.evaluate("() => { location.hash = '#/today'; }")
