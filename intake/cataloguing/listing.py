@@ -61,7 +61,7 @@ def list_item(records: Records, item: Record) -> None:
     if row["merged_into"] is not None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:
-        marks = [*marks_of(row, thing), *([mark("is", CHANGED)] if is_changed(tx, item) else [])]
+        marks = marks_of(row, thing, changed=is_changed(tx, item))
         search.put_words(tx, item.opened_seq, words_of(fields, row, thing), marks)
 
 
@@ -179,32 +179,13 @@ KINDS_OF_TROUBLE = (
 CHANGED = "changed"
 #: What an entry is described by; where one of these is otherwise since, somebody has to look at its words again.
 DESCRIBED_BY = (
-    *(
-        "class_id",
-        "short_description",
-        "materials",
-        "maker",
-        "dates",
-        "pieces",
-        "packaging",
-        "condition_words",
-    ),
-    *(
-        "grade",
-        "class_grade",
-        "check-in",
-        "zones/",
-        "findings/",
-        "origins/",
-        "marks/",
-        "measures/",
-        "tests/",
-        "tags/",
-    ),
+    *("class_id", "short_description", "materials", "maker", "dates", "pieces", "packaging"),
+    *("condition_words", "grade", "class_grade", "check-in", "zones/", "findings/", "origins/"),
+    *("marks/", "measures/", "tests/", "tags/"),
 )
 
 
-def marks_of(row: dict[str, Any], thing: list[Record]) -> Iterator[str]:
+def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool) -> Iterator[str]:
     """The tokens by which the list is narrowed."""
     yield mark("state", row["state"])
     yield mark("class", row["class_id"])
@@ -217,12 +198,13 @@ def marks_of(row: dict[str, Any], thing: list[Record]) -> Iterator[str]:
         "held": row["held_apart"],
         "contested": row["disagreement_count"],
         "caution": row["caution"],
+        CHANGED: changed,
         "untagged": row["tags"] == "[]"
         and row["state"] != RETURNED,  # numbers taken back with it are missed by nobody
         "unpictured": not row["photo_count"],
         "unnamed": not row["short_description"],
     }
-    yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles.get(name))
+    yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles[name])
 
 
 def is_changed(tx: Reading, item: Record) -> bool:

@@ -12,6 +12,7 @@ import shutil
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import (
@@ -26,6 +27,7 @@ from playwright.sync_api import (
 
 from tests.conftest import Office
 from tests.pauses import sending_soon
+from tests.phone import Phone
 from tests.presses import at_a_persons_pace
 
 PHONE: ViewportSize = {"width": 390, "height": 844}
@@ -266,3 +268,10 @@ def untold(device: BrowserContext, office: Office) -> Iterator[None]:
 def line_is_back(page: Page) -> None:
     """What a phone hears when its network comes back: it asks the office at once, and not at its next turn."""
     page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
+
+
+def add_ana(manager: Phone, day: dict[str, Any]) -> None:
+    """A second person on the day, who carries things: Ana Thistle."""
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    manager.push()

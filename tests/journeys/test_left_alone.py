@@ -13,7 +13,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes, shown
 from tests.builders import a_caution, a_crate, a_fact, a_tie, a_visit, an_item, put_in
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, choose_at_desk, choose_name, go_to, pair
+from tests.journeys.conftest import DESK, Open, add_ana, choose_at_desk, choose_name, go_to, pair
 from tests.journeys.test_porter import another_count, key_in, move_to
 from tests.phone import Phone
 
@@ -62,9 +62,7 @@ def look(page: Page, name: str) -> None:
 def test_what_is_stopped_is_left_alone_on_every_screen(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
-    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
-    manager.push()
+    add_ana(manager, day)
     made = crate_with_rounds(phone, day)
     two_ends(manager, phone, day)
     page = open_browser("porter").pages[0]

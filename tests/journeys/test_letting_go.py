@@ -203,14 +203,20 @@ def test_pictures_that_a_browser_kept_for_a_year_go_with_what_the_device_held(
     assert [file for file in files if file not in whole] == []
 
 
-def test_a_second_page_lets_go_of_its_pictures_when_the_device_is_given_other_work(
-    office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
-) -> None:
+def pictured(manager: Phone, day: dict[str, Any]) -> str:
+    """An item whose picture is at the office; its id."""
     visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q04"))
     item = manager.keep(an_item(manager.ids, visit))
     manager.keep(a_photo(manager.ids, item["item_id"], picture(1), picture(2, size=(60, 40))))
     assert {answer["outcome"] for answer in manager.push()} == {"kept"}
     manager.bundle([picture(1), picture(2, size=(60, 40))], operations=[]).raise_for_status()
+    return str(item["item_id"])
+
+
+def test_a_second_page_lets_go_of_its_pictures_when_the_device_is_given_other_work(
+    office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
+) -> None:
+    pictured(manager, day)
     desk = open_browser("desk")
     page, other = desk.pages[0], desk.new_page()
     pair(page, office, "desk", "Door 1")
@@ -223,14 +229,10 @@ def test_a_second_page_lets_go_of_its_pictures_when_the_device_is_given_other_wo
 def test_an_open_page_lets_go_of_the_pictures_it_shows_when_it_is_signed_off(
     office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
 ) -> None:
-    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q04"))
-    item = manager.keep(an_item(manager.ids, visit))
-    manager.keep(a_photo(manager.ids, item["item_id"], picture(1), picture(2, size=(60, 40))))
-    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
-    manager.bundle([picture(1), picture(2, size=(60, 40))], operations=[]).raise_for_status()
+    item_id = pictured(manager, day)
     page = open_browser("desk").pages[0]
     pair(page, office, "desk", "Door 1")
-    page.goto(f"{office.address}/#/entry/{item['item_id']}")
+    page.goto(f"{office.address}/#/entry/{item_id}")
     expect(page.locator("img")).to_have_count(3)  # in the list, large, and in the row below it
     taken_off(page, office, manager, day, clock)
     expect(page.locator("img")).to_have_count(0)

@@ -21,7 +21,7 @@ from tests.builders import (
     put_in,
 )
 from tests.conftest import Office
-from tests.journeys.conftest import Open, choose_name, go_to, line_is_back, next_screen, pair
+from tests.journeys.conftest import Open, add_ana, choose_name, go_to, line_is_back, next_screen, pair
 from tests.journeys.test_porter import another_count, choose_by_its_number, key_in, move_to
 from tests.phone import Phone
 
@@ -51,9 +51,7 @@ def crates(phone: Phone, day: dict[str, Any]) -> dict[str, str]:
 
 
 def porter(office: Office, manager: Phone, day: dict[str, Any], open_browser: Open) -> Page:
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
-    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
-    manager.push()
+    add_ana(manager, day)
     page = open_browser("porter").pages[0]
     pair(page, office, "porter", "Porter")
     choose_name(page, "Hester Quillfeather")

@@ -14,6 +14,7 @@ from tests.conftest import Office
 from tests.journeys.conftest import (
     DESK,
     Open,
+    add_ana,
     all_is_done,
     choose_name,
     go_back,
@@ -100,9 +101,7 @@ def move_to(page: Page, place: str, given_by: str = "Ana Thistle") -> None:
 def test_a_crate_reaches_the_store(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
-    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
-    manager.push()
+    add_ana(manager, day)
     made = things(phone, day)
     porter = open_browser("porter")
     page = porter.pages[0]
@@ -268,9 +267,7 @@ def unload_at_the_store(page: Page) -> None:
 def test_a_load_that_is_counted_again_is_one_load(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
-    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
-    manager.push()
+    add_ana(manager, day)
     made = things(phone, day)
     crates = [phone.keep(a_crate(phone.ids, day["day_id"], number)) for number in (CRATE, SECOND)]
     phone.keep(put_in(made["good"], str(crates[0]["container_id"])))
@@ -452,9 +449,7 @@ def test_whoever_takes_the_phone_over_is_not_their_own_second_person(
 def test_a_set_is_as_recorded_once_all_of_it_was_counted(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
-    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
-    manager.push()
+    add_ana(manager, day)
     visit = phone.keep(a_visit(phone.ids, day["day_id"]))
     crate = str(phone.keep(a_crate(phone.ids, day["day_id"], CRATE))["container_id"])
     glasses, cups = (str(phone.keep(an_item(phone.ids, visit))["item_id"]) for _ in range(2))
@@ -497,9 +492,7 @@ def test_a_set_is_as_recorded_once_all_of_it_was_counted(
 def test_a_check_in_without_photographs_says_what_to_look_at_instead(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
-    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
-    manager.push()
+    add_ana(manager, day)
     visit = phone.keep(a_visit(phone.ids, day["day_id"]))
     crate = str(phone.keep(a_crate(phone.ids, day["day_id"], CRATE))["container_id"])
     jar, box = (str(phone.keep(an_item(phone.ids, visit))["item_id"]) for _ in range(2))
@@ -540,9 +533,7 @@ def test_a_check_in_without_photographs_says_what_to_look_at_instead(
 def test_a_number_that_went_home_packs_nothing_and_moves_nothing(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
-    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
-    manager.push()
+    add_ana(manager, day)
     made = things(phone, day)
     home = {
         "move_id": phone.ids.id(),

@@ -116,7 +116,6 @@ export function gradeOf(
   const owns = [record, ...sidesOf(record)].flatMap((side) => fieldValue(side, "grade") ?? []);
   const isNear = (own: (typeof owns)[number]) =>
     own.word && stepsFrom(overall.word).includes(own.word) && own.computed === overall.word;
-  const stepOfWord = (word: Grade | null) => STEPS.findIndex(([name]) => name === word);
   // Of two words that valuers gave, and nobody has settled, the worse counts; one that does not hold is the computed.
   const [own] = owns.sort(
     (a, b) => stepOfWord(isNear(b) ? b.word : overall.word) - stepOfWord(isNear(a) ? a.word : overall.word),
@@ -161,13 +160,11 @@ function besideFindings(plan: Plan, record: RecordCopy): Ceiling[] {
     return isFailed && rules_out?.terms.some((term) => NOT_RUNNING.has(term));
   });
   const differed = fieldValue(record, "check-in")?.state === "differs";
-  const rules: [Grade, boolean, string][] = [
+  const rules: Rule[] = [
     ["good", fails, "what should go does not, or not wholly"],
     ["very good", differed, "it differed when it was checked in"],
   ];
-  return rules.flatMap(([word, holds, words]) =>
-    holds ? [{ step: STEPS.findIndex(([name]) => name === word), words }] : [],
-  );
+  return thatHold(rules);
 }
 
 /**
@@ -205,7 +202,7 @@ export function stepOf(index: number): { word: Grade; upTo: number } {
 
 /** The words one step from a word. */
 export function stepsFrom(word: Grade | null): Grade[] {
-  const here = STEPS.findIndex(([name]) => name === word);
+  const here = stepOfWord(word);
   return here < 0 ? [] : STEPS.filter((_, step) => Math.abs(step - here) === 1).map(([name]) => name);
 }
 
@@ -287,6 +284,8 @@ function burden(findings: { severity: number }[]) {
 }
 
 type Ceiling = { step: number; words: string };
+/** The best word while something holds, and what that is. */
+type Rule = [Grade, boolean, string];
 
 function ceilingsOf(zones: ReturnType<typeof seenOf>[], so_far: boolean): Ceiling[] {
   const all = zones.flatMap((zone) =>
@@ -298,7 +297,7 @@ function ceilingsOf(zones: ReturnType<typeof seenOf>[], so_far: boolean): Ceilin
   );
   const some = (holds: (finding: (typeof all)[number]) => boolean) => all.some(holds);
   const several = all.filter(({ key, severity }) => key && severity === 2).length > 1;
-  const rules: [string, boolean, string][] = [
+  const rules: Rule[] = [
     ["very good", !several && some(({ severity }) => severity === 2), "a moderate finding"],
     [
       "very good",
@@ -326,9 +325,16 @@ function ceilingsOf(zones: ReturnType<typeof seenOf>[], so_far: boolean): Ceilin
     ],
     ["good", so_far, "a key zone that was not examined"],
   ];
-  return rules
-    .filter(([, holds]) => holds)
-    .map(([word, , words]) => ({ step: STEPS.findIndex(([name]) => name === word), words }));
+  return thatHold(rules);
+}
+
+function thatHold(rules: Rule[]): Ceiling[] {
+  return rules.filter(([, holds]) => holds).map(([word, , words]) => ({ step: stepOfWord(word), words }));
+}
+
+/** Where a word stands from best to worst; below 0 for none. */
+function stepOfWord(word: Grade | null) {
+  return STEPS.findIndex(([name]) => name === word);
 }
 
 function total(numbers: number[]) {
