@@ -32,6 +32,8 @@ ROOT = Path(__file__).parents[2]
         ("No legal advice.", 0),
         ("No crack or chip was seen by anybody at this table, and it is safe to use.", 1),
         ("It is not dangerous.", 1),
+        ("Nobody says that it is now safe.", 0),
+        ("Nobody says that it is by now safe.", 1),
     ],
 )
 def test_a_promise_is_told_from_its_denial(text: str, claims: int) -> None:

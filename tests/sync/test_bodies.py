@@ -13,6 +13,7 @@ from intake.custody.closing import MOST_NAMED
 from intake.custody.moves import MOST_PACKED
 from intake.custody.receipts import MOST_NUMBERS
 from intake.operation import KINDS
+from intake.photos.bundle import BundledPhoto
 from intake.sync.kinds import READ_OPERATION
 from intake.wire import DEEPEST, OUTBOX_LIMIT, SMALL_LIMIT, read_in_parts
 from tests.builders import Ids, a_visit
@@ -72,6 +73,17 @@ def test_the_head_of_a_bundle_is_no_longer_than_an_outbox(phone: Phone) -> None:
     answer = phone.client.post("/sync/bundle", content=len(head).to_bytes(4, "big") + head)
     assert (answer.status_code, answer.json()["code"]) == (400, "unreadable")
     assert "head" in answer.json()["detail"]
+
+
+def test_a_bundle_has_eight_mebibytes_and_no_more(phone: Phone) -> None:
+    """Of one that is larger nothing is read; of one that is not, its head is."""
+    most = 8 * 1024 * 1024
+    nothing = b"\0" * most  # a head of no bytes
+    answers = [phone.client.post("/sync/bundle", content=body) for body in (nothing, nothing + b"\0")]
+    assert [answer.json()["code"] for answer in answers] == ["unreadable", "too_large"]
+    with pytest.raises(ValidationError, match="less than or equal to"):
+        BundledPhoto(sha256="a" * 64, bytes=most + 1)
+    assert BundledPhoto(sha256="a" * 64, bytes=most).bytes == most
 
 
 @pytest.mark.parametrize("spoilt", [{"sent_at": "2026\ud83d"}, {"sent_at": 7}, {"dealt_with": ["\ud83d"]}])
