@@ -107,6 +107,21 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "what is written is the same, in more pieces or in fewer",
     ),
     (
+        "intake/photos/parts.py",
+        "folder.mkdir(parents=True, exist_ok=True)",
+        "folder.mkdir(parents=False, exist_ok=True)",
+        "it lies in the folder of the store that it is given, which made that",
+    ),
+    *(
+        (
+            "web/local/held.ts",
+            "onTheirWay.set(name, (onTheirWay.get(name) ?? 1) - 1);",
+            f"onTheirWay.set(name, (onTheirWay.get(name) ?? {other}) - 1);",
+            "it was counted before the write began; the type alone asks for another number",
+        )
+        for other in ("(1 + 1)", "0")
+    ),
+    (
         "web/local/changes.ts",
         'changes.filter(({ store }) => store !== "photo_bytes").map(({ store, key }) => [store, key]),',
         'changes.filter(({ store }) => store !== "otherwise").map(({ store, key }) => [store, key]),',

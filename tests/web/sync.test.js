@@ -6,7 +6,7 @@ import { beforeEach, mock, test } from "node:test";
 import { write } from "../../web/local/changes.ts";
 import { transact } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
-import { forgotten, photos, plans, records, refused, waiting } from "../../web/local/memory.ts";
+import { device, forgotten, photos, plans, records, refused, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes } from "../../web/local/photos.ts";
 import { whyNoOffice } from "../../web/sync/out_of_reach.ts";
@@ -184,6 +184,25 @@ test("operations come with the device's own time, so that the office sees how fa
   await syncNow();
   const ahead = Date.parse(sent_at) - before;
   assert.ok(ahead >= HOUR && ahead < HOUR + 60_000, "by the clock that its operations are made by");
+});
+
+test("how far the clock is off is noted anew once it is off by more than two seconds otherwise", async () => {
+  const HOUR = 3_600_000;
+  const notedAt = async (ahead, before) => {
+    await write(["setting"], async (tx) =>
+      tx.remember("device", { ...(await tx.setting("device")), clock_offset_ms: before }),
+    );
+    says["POST /sync/operations"] = async (batch) => {
+      const answered = await answersWith(() => "kept")(batch).json();
+      return Response.json({ ...answered, office_time: new Date(Date.now() + ahead).toISOString() });
+    };
+    await keep("set_item", { item_id: ITEM, field: "maker", value: "x" });
+    await syncNow();
+    return device.value.clock_offset_ms;
+  };
+  assert.equal(await notedAt(HOUR, HOUR + 500), HOUR + 500, "as it was, but for the line");
+  assert.notEqual(await notedAt(HOUR, HOUR - 60_000), HOUR - 60_000);
+  assert.notEqual(await notedAt(-HOUR, HOUR), HOUR);
 });
 
 test("only the office's clock counts how long ago a day was closed, not this phone's or the one that closed it", async () => {

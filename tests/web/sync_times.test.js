@@ -127,6 +127,22 @@ test("an office that has been heard to the end is whole only once all that was s
   assert.notEqual(forgotten.value?.done_at, null);
 });
 
+test("nor is it whole while a picture that only this device has is still on its way", async () => {
+  await photographed(10);
+  const office = { ...STANDS, epoch: "e2" };
+  says["GET /sync/feed"] = () =>
+    Response.json({ records: [], cursor: 0, more: false, epoch: "e2", office_time: "", office });
+  says["POST /sync/bundle"] = () => Response.json({ answers: [], photos: [], office });
+  says["POST /sync/operations"] = async (batch) =>
+    Response.json({ ...(await answersWith(() => "kept")(batch).json()), office });
+  await syncNow();
+  await settled();
+  await syncNow();
+  await settled();
+  assert.equal(waiting.value.length, 0);
+  assert.equal(forgotten.value?.done_at, null);
+});
+
 test("what is kept is sent after a pause, once for all that was typed in it, and not while there is no network", async () => {
   startSync();
   await settled();

@@ -1,6 +1,7 @@
 /** What of a thing is with its owner, and a thing that was recorded twice; the clock alone orders what was done. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { tagsBack } from "../../web/job/came_again.ts";
 import { oneThing, recordWith } from "../../web/job/one_thing.ts";
 import { run } from "../../web/job/tag.ts";
 import {
@@ -296,4 +297,14 @@ test("what was tied after a return came again, also by the other record", () => 
   assert.deepEqual(tagsHere(both(back, fresh)), [TWO]);
   const before = behind("one", 1, tag(TWO, 2), move("n", "store", 9, { tag: TWO }));
   assert.deepEqual(tagsHere(both(back, before)), [ONE, TWO], "one that was on it all the time does");
+});
+
+test("a piece went under the numbers that went with it; one that was lost before is not among them", () => {
+  const lostIn = (minute) => tag(TWO, minute, { gone: "lost" });
+  const void_ = (number, minute) => tag(number, minute, { gone: "taken-back" });
+  const went = (fields) => tagsBack({ fields, disagreements: [] });
+  assert.deepEqual(went({ ...void_(ONE, 9), ...lostIn(3) }), [ONE]);
+  assert.deepEqual(went({ ...void_(ONE, 1), ...lostIn(3), ...void_(THREE, 9) }), [ONE, THREE]);
+  assert.deepEqual(went({ ...void_(ONE, 1), ...lostIn(3), ...move("m", "returned", 9) }), [TWO]);
+  assert.deepEqual(went({ ...tag(ONE, 1), ...lostIn(3), ...move("m", "returned", 9) }), [ONE]);
 });
