@@ -390,6 +390,11 @@ test("whether parts belong is not told by what was made of them", () => {
   assert.match(answer("doll", "Do body", body), /Whether the parts belong together is not determined/);
 });
 
+test("a sentence on two parts is told where one of them is asked for", () => {
+  const replaced = { origins: { cover: ["replaced", ""], gilding: ["replaced", ""] } };
+  assert.match(answer("ceramics", "Do cover", replaced), /The cover and the gilding are replaced/);
+});
+
 test("of what a red caution stops the answers tell nothing else", () => {
   const stop = { ...caution("H02"), level: "red", still_allowed: [] };
   const dented = {

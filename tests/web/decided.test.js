@@ -95,3 +95,18 @@ test("a limit of a clearance is printed however it begins, with one only, and in
   }
   for (const words of ["Sale", "taking in, description, sale"]) assert.doesNotMatch(said(words), /leared/);
 });
+
+test("a clearance stands in the answers that ask of it, and in none that asks of another one", () => {
+  const { ceramics } = book.plans;
+  const facts = {
+    "cautions/1": raised("amber", "White dust", "body"),
+    "caution-decisions/1": decided("cleared", "display only"),
+    "cautions/2": raised("amber", "A sharp edge", "stand"),
+    "caution-decisions/2": decided("cleared", "the desk only"),
+  };
+  const answers = fiveAnswers(ceramics, book, recordOf(written(ceramics, { facts })));
+  const said = answers.map(({ answer }) => asText(answer));
+  const isIn = (words) => said.map((answer) => answer.includes(words));
+  assert.deepEqual(isIn("White dust on the body: cleared"), [true, true, false, true, false]);
+  assert.deepEqual(isIn("A sharp edge on the stand: cleared"), [false, false, true, false, false]);
+});

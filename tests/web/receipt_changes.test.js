@@ -158,6 +158,7 @@ test("a class is said by the line that was signed, whichever clock is behind and
   assert.deepEqual(what({ class_id: set("vessel", AFTER) }), [], "the same again");
   const unnamed = changesSince(receiptOn(item()), [item({ class_id: set("toy") })], () => "");
   assert.deepEqual(unnamed[0].what, ["its class: another one"], "its plan is not on this device");
+  assert.deepEqual(what({ class_id: set("", AFTER) }), ["its class: none"]);
   const none = item({ class_id: set("") });
   assert.deepEqual(
     changesSince(receiptOn(none), [item()], String).flatMap((change) => change.what),
@@ -283,6 +284,10 @@ test("a fault that the line only counts is a change as well", () => {
   assert.deepEqual(since({ "findings/x": set(finding(4, { term: "loss" }), AFTER) }), ["its condition"]);
   assert.deepEqual(since({ "findings/x": set(finding(2, { term: "loss" }), AFTER) }), ["its condition"]);
   assert.deepEqual(since({ "findings/39": set(finding(2, { zone: "foot" }), AFTER) }), ["its condition"]);
+  assert.deepEqual(since({ "findings/x": set(finding(1, { term: "loss" }), AFTER) }), [], "too small for it");
+  const counted = item({ ...many, "findings/x": set(finding(2, { zone: "foot" })) });
+  assert.doesNotMatch(receiptLine(counted).words, /foot/);
+  assert.deepEqual(changesSince(receiptOn(counted), [counted], String), [], "it was counted then, too");
 });
 
 test("a name that is cut at its semicolon is another name", () => {
@@ -291,6 +296,15 @@ test("a name that is cut at its semicolon is another name", () => {
   const since = (fields) => changesSince(of, [item(fields)], String).flatMap((change) => change.what);
   assert.deepEqual(since(named("pair of candlesticks; silver, George III, 1765", AFTER)), []);
   assert.ok(since(named("pair of candlesticks", AFTER)).includes("what it is called"));
+});
+
+test("a name that was written again is the same name beside a fault, however a receipt words that", () => {
+  const signed = receiptOn(item());
+  const again = item({ short_description: set("blue jar", AFTER) });
+  for (const words of ["blue jar; chip, rim", "blue jar; chip on the rim"]) {
+    const old = { ...signed, lines: [{ ...signed.lines[0], words }] };
+    assert.deepEqual(changesSince(old, [again], String), []);
+  }
 });
 
 test("a long name is not another one because a line has no room for it", () => {
