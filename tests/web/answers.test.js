@@ -390,6 +390,21 @@ test("whether parts belong is not told by what was made of them", () => {
   assert.match(answer("doll", "Do body", body), /Whether the parts belong together is not determined/);
 });
 
+test("a cover that does not fit is told where cracks are asked for, though it could rule out other faults, too", () => {
+  assert.match(
+    answer("ceramics", "Which chips", tried("cover-fit", "no-response")),
+    /^The cover does not fit\./,
+  );
+});
+
+test("of what a question asks for the gravest comes first, also where it names the other one alone", () => {
+  const findings = [
+    { zone: "lens", term: "bloom", severity: 3 },
+    { zone: "optics-other", term: "cement-separation", severity: 2 },
+  ];
+  assert.match(answer("camera-scientific", "Is the glass", { findings }), /^Bloom on the lens\. Separation/);
+});
+
 test("a sentence on two parts is told where one of them is asked for", () => {
   const replaced = { origins: { cover: ["replaced", ""], gilding: ["replaced", ""] } };
   assert.match(answer("ceramics", "Do cover", replaced), /The cover and the gilding are replaced/);

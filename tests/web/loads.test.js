@@ -150,6 +150,15 @@ test("a load keeps what lay in its crates, at any depth, whatever is put in or t
   );
 });
 
+test("a thing whose numbers all came off lies in its crate by the last of them", () => {
+  const off = (number) => set({ tag: number, piece: 1, of: 1, gone: "fallen-off" });
+  const helmet = moved(item("helmet", POT), [], ["big", 1]);
+  const fields = { ...helmet.fields, [`tags/${POT}`]: off(POT), [`tags/${COVER}`]: off(COVER) };
+  assert.deepEqual(packedIn([BIG], [{ ...helmet, fields }], [crate("big", BIG)]), [
+    { container: BIG, numbers: [COVER] },
+  ]);
+});
+
 test("what was taken out of a crate on the way has not come with it", () => {
   const big = moved(crate("big", BIG), [
     ["van", 0],
