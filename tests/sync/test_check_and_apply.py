@@ -311,6 +311,16 @@ async def test_nobody_goes_on_without_what_a_rebuild_had_to_leave_out(
     assert await door.faults() == []
 
 
+async def test_an_operation_that_is_left_out_is_not_among_those_that_were_applied(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    await door.keep(a_caution(door.ids, (await door.item())["item_id"]))
+    whole = await door.rebuild()
+    monkeypatch.setattr(KINDS["raise_caution"], "apply_to", fails)
+    again = await door.database.write(rebuild.rebuild)
+    assert (again.applied, len(again.left_out)) == (whole.applied - 1, 1)
+
+
 async def test_a_view_that_fails_on_one_record_leaves_out_that_one(
     door: Door, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -8,11 +8,12 @@ import { before, test } from "node:test";
 import { isStopped } from "../../web/job/cautions.ts";
 import { fieldValue } from "../../web/job/values.ts";
 import { rememberDevice } from "../../web/local/device.ts";
+import { derived } from "../../web/local/derived.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import { load, loadAgain } from "../../web/local/load.ts";
 import { device, record, records, refused, waiting } from "../../web/local/memory.ts";
 import { amend, keep, sendAgain, settle, takeBatch } from "../../web/local/outbox.ts";
-import { effect } from "../../web/node_modules/@preact/signals-core/dist/signals-core.mjs";
+import { effect, signal } from "../../web/node_modules/@preact/signals-core/dist/signals-core.mjs";
 import { STOP } from "./made.js";
 
 const [DAY, VISIT, ITEM, OTHER] = ["1", "2", "3", "4"].map(
@@ -161,4 +162,15 @@ test("a stop on one of two records of a thing is seen on the other, and goes wit
     note: "",
   });
   assert.equal(stopped(), false, "what is decided on the other is seen here");
+});
+
+test("a list that is made of nothing yet, or of nothing any more, is another value than none", () => {
+  const known = signal(undefined);
+  const of = derived(() => known.value);
+  const seen = [undefined, ["a"], ["a"], undefined, []].map((value) => {
+    known.value = value;
+    return of("key");
+  });
+  assert.deepEqual(seen, [undefined, ["a"], ["a"], undefined, []]);
+  assert.equal(seen[1], seen[2], "the same members are the same list");
 });

@@ -10,6 +10,7 @@ import { missing } from "../../web/job/progress.ts";
 import { receiptState } from "../../web/job/receipt.ts";
 import {
   kindsAllowed,
+  mayBeReturned,
   mayGoHome,
   mayStill,
   stillAllowed,
@@ -147,6 +148,19 @@ test("it goes home only if every caution that stands lets it", () => {
     mayGoHome(raised("H26", { "cautions/2": { value: { hazard: "H58", level: "amber", sign: "" } } }), pack),
     false,
   );
+});
+
+test("it goes back once that was decided of every red caution on it", () => {
+  const second = (decision) => ({
+    "cautions/2": { value: { hazard: "H01", level: "red", sign: "" } },
+    ...(decision && { "caution-decisions/2": { value: { decision } } }),
+  });
+  const returned = (other) => mayBeReturned(raised("H02", { ...decided("returned"), ...other }));
+  assert.deepEqual(
+    [{}, second("returned"), second("referred"), second(null)].map(returned),
+    [true, true, false, false],
+  );
+  assert.equal(mayBeReturned(NOTHING), true);
 });
 
 test("a trial that a standing caution forbids is withdrawn, and comes back once that is cleared", () => {
