@@ -23,6 +23,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "what it gives is the same, only sooner or later",
     ),
     (
+        "intake/records/values.py",
+        "words_gone: bool = False",
+        "words_gone: bool = True",
+        "who applies says it; where a move or a closing is put again nothing asks, and those have no personal words",
+    ),
+    (
         "web/sync/round.ts",
         "again: false,",
         "again: true,",

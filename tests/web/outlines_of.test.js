@@ -6,7 +6,8 @@ import { book } from "./plan_book.js";
 
 const shown = (class_id, name) => {
   const set = { value: name, operation_id: "", made_by: "", made_at: "", device_id: "" };
-  const item = { kind: "item", record_id: "i", disagreements: [], fields: { short_description: set } };
+  const fields = name === undefined ? {} : { short_description: set };
+  const item = { kind: "item", record_id: "i", disagreements: [], fields };
   return outlinesOf(book, book.plans[class_id], item).map(({ outline }) => outline);
 };
 
@@ -23,5 +24,6 @@ test("a rug has no side of a coat, and a coat's comes first", () => {
 
 test("what has no name yet may be any of them", () => {
   assert.deepEqual(shown("watch", ""), ["front", "back"]);
+  assert.deepEqual(shown("textile-rug", undefined), ["front", "back", "costume"]);
   assert.deepEqual(shown("textile-rug", " "), ["front", "back", "costume"]);
 });

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { lotDescription } from "../../web/job/lot.ts";
+import { markSentences } from "../../web/job/marks.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { recordOf, written } from "./any_words.js";
@@ -850,4 +851,11 @@ test("a part that has no zone of its own does what its fault is called by", () =
     shift("neck", { certainty: "not-determined" }),
     /Whether the stuffing in the neck has shifted was not determined\./,
   );
+});
+
+test("where marks were looked for in vain is said, and rests on what says where", () => {
+  const record = recordOf(written(book.plans.ceramics, { facts: { marks_looked: "Underside" } }));
+  const [none] = markSentences(book.plans.ceramics, book, record);
+  assert.match(none.words, /^No marks found, looked for on the underside\.$/);
+  assert.deepEqual(none.from, ["marks_looked"]);
 });
