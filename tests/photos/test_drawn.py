@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from intake.photos.drawn import draw_large
 from tests.builders import digest, picture
 from tests.phone import Phone
 from tests.photos.sending import send
@@ -37,6 +38,45 @@ def cut_off() -> bytes:
     """A photo whose last part never reached the card it was taken on."""
     whole = picture(1, size=(1600, 1200))
     return whole[: len(whole) // 3]
+
+
+#: How six fields are stored, by the orientation that stands beside them: shown, they read 123 above 456.
+STORED = {
+    1: ("123", "456"),
+    2: ("321", "654"),
+    3: ("654", "321"),
+    4: ("456", "123"),
+    5: ("14", "25", "36"),
+    6: ("36", "25", "14"),
+    7: ("63", "52", "41"),
+    8: ("41", "52", "63"),
+}
+
+
+@pytest.mark.parametrize("orientation", STORED)
+def test_a_picture_is_drawn_upright_whichever_way_the_camera_was_held(
+    tmp_path: Path, orientation: int
+) -> None:
+    """Source: EXIF 2.3, tag 0x0112, Orientation. Nothing of the tag is left, or a browser would turn it again."""
+    fields, rows = 16, STORED[orientation]
+    stored = Image.new("L", (fields * len(rows[0]), fields * len(rows)))
+    for down, row in enumerate(rows):
+        for along, number in enumerate(row):
+            grey = Image.new("L", (fields, fields), 40 * int(number))
+            stored.paste(grey, (fields * along, fields * down))
+    exif = Image.Exif()
+    exif[0x0112] = orientation
+    stored.save(tmp_path / "stored", "PNG", exif=exif)
+    drawn = draw_large(tmp_path / "stored")
+    assert drawn is not None
+    with Image.open(io.BytesIO(drawn)) as shown:
+        assert not shown.getexif()
+        middles = [
+            [shown.convert("L").getpixel((fields * along + 8, fields * down + 8)) for along in range(3)]
+            for down in range(2)
+        ]
+        assert shown.size == (3 * fields, 2 * fields)
+    assert [[round(grey / 40) for grey in row] for row in middles] == [[1, 2, 3], [4, 5, 6]]
 
 
 @pytest.mark.parametrize("made", [broken_animation, cut_off])

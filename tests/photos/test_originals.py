@@ -10,6 +10,7 @@ import zlib
 from pathlib import Path
 from typing import Any
 
+import httpx
 import pytest
 from PIL import Image
 
@@ -52,6 +53,42 @@ def test_a_browser_asks_each_time_whether_it_may_show_a_picture(
     for address in (f"/photos/{digest(original)}", f"/photos/{digest(original)}/large"):
         told = phone.client.get(address, headers={"if-none-match": f'"{digest(original)}"'})
         assert told.status_code == 403
+
+
+#: Of 10,000 bytes: what is asked for, and from where to where it is answered.
+RANGES = {
+    "bytes=0-499": (0, 500),
+    "bytes=500-999": (500, 1000),
+    "bytes=-500": (9500, 10_000),
+    "bytes=9500-": (9500, 10_000),
+    "bytes=9000-20000": (9000, 10_000),
+    "bytes=-20000": (0, 10_000),
+}
+
+
+def test_a_part_of_a_picture_is_what_was_asked_for(phone: Phone) -> None:
+    """Source: RFC 9110 sections 14.1.2, 14.4, 13.1.5 and 8.8.3.2, its examples for 10,000 octets."""
+    content = picture(1, size=(80, 60))
+    content += bytes(10_000 - len(content))
+    send(phone, content)
+
+    def asked(**headers: str) -> httpx.Response:
+        named = {name.replace("_", "-"): value for name, value in headers.items()}
+        return phone.client.get(f"/photos/{digest(content)}", headers=named)
+
+    for header, (begin, end) in RANGES.items():
+        part = asked(range=header)
+        assert (part.status_code, part.content) == (206, content[begin:end]), header
+        assert part.headers["content-range"] == f"bytes {begin}-{end - 1}/10000"
+    beyond = asked(range="bytes=10000-")
+    assert (beyond.status_code, beyond.headers["content-range"]) == (416, "bytes */10000")
+    tag = asked().headers["etag"]
+    assert asked(range="bytes=0-499", if_range=tag).content == content[:500]
+    assert asked(range="bytes=0-499", if_range='"another"').content == content, (
+        "of another file no part helps"
+    )
+    for same in (tag, f"W/{tag}", f'"another", {tag}'):
+        assert asked(if_none_match=same).status_code == 304, "compared weakly"
 
 
 @pytest.mark.parametrize("cut", [1, 7_000, 60_000])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import struct
 import uuid
 
 import httpx
@@ -42,6 +43,35 @@ def test_canonical_json_as_in_rfc_8785() -> None:
     written = canonical(dict.fromkeys(reversed(names), 0))
     places = [written.index(name if name != "\r" else "\\r") for name in names]
     assert places == sorted(places)
+
+
+@pytest.mark.parametrize(
+    ("bits", "written"),
+    [
+        ("0000000000000000", "0"),
+        ("8000000000000000", "0"),
+        ("0000000000000001", "5e-324"),
+        ("444b1ae4d6e2ef4f", "999999999999999900000"),
+        ("444b1ae4d6e2ef50", "1e+21"),
+        ("44b52d02c7e14af6", "1e+23"),
+        ("3eb0c6f7a0b5ed8c", "9.999999999999997e-7"),
+        ("3eb0c6f7a0b5ed8d", "0.000001"),
+        ("41b3de4355555555", "333333333.3333333"),
+        ("3ff0000000000000", "1"),
+    ],
+)
+def test_numbers_are_written_as_in_rfc_8785(bits: str, written: str) -> None:
+    """Source: RFC 8785 appendix B, IEEE 754 bit patterns and what becomes of them."""
+    (number,) = struct.unpack(">d", bytes.fromhex(bits))
+    assert canonical(number) == written
+    assert canonical({"typed": [number]}) == f'{{"typed":[{written}]}}'
+
+
+@pytest.mark.parametrize("none", [float("nan"), float("inf"), -float("inf"), 2**53])
+def test_what_is_no_number_of_json_is_refused(none: float) -> None:
+    """Source: RFC 8785 section 3.2.2.3, and 2**53 - 1 as the largest whole number that everybody reads the same."""
+    with pytest.raises(rfc8785.CanonicalizationError):
+        canonical([none])
 
 
 PLAIN = st.recursive(
@@ -98,6 +128,11 @@ def test_an_answer_that_is_put_together_is_canonical(
         (
             b"abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq",
             "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1",
+        ),
+        (
+            b"abcdefghbcdefghicdefghijdefghijkefghijklfghijklmghijklmnhijklmnoijklmnopjklmnopqklmnopqrlmnopqrs"
+            b"mnopqrstnopqrstu",
+            "cf5b16a778af8380036ce59e7b0492370b249b11e8f07a51afac45037afee9d1",
         ),
         (b"a" * 10**6, "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0"),
     ],

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 from typing import Any
+
+from PIL import Image
 
 from tests.conftest import Office
 
@@ -96,3 +99,22 @@ def test_the_page_allows_no_script_but_its_own_files(office: Office) -> None:
     assert policy["script-src"] == "'self' 'wasm-unsafe-eval'"
     assert policy["require-trusted-types-for"] == "'script'"
     assert not re.search(r"<script(?![^>]* src=)|<style|\sstyle=", page.text)
+
+
+def test_the_icons_are_as_large_and_of_the_kind_that_the_manifest_says(office: Office) -> None:
+    """Source: W3C Web Application Manifest, and what browsers ask before they offer to install: 192 and 512 pixels."""
+    client = office.client()
+    answer = client.get("/manifest.webmanifest")
+    assert answer.headers["content-type"].split(";")[0] == "application/manifest+json"
+    manifest = answer.json()
+    assert manifest["start_url"].startswith(manifest["scope"])
+    assert (manifest["display"], manifest.get("prefer_related_applications", False)) == ("standalone", False)
+    sizes = set()
+    for icon in manifest["icons"]:
+        answer = client.get(icon["src"])
+        assert answer.headers["content-type"].split(";")[0] == icon["type"]
+        if icon["sizes"] != "any":
+            with Image.open(io.BytesIO(answer.content)) as picture:
+                assert (f"{picture.width}x{picture.height}", picture.format) == (icon["sizes"], "PNG")
+            sizes.add(icon["sizes"])
+    assert sizes == {"192x192", "512x512"}

@@ -92,6 +92,28 @@ function contrast(one, other) {
   return (light + 0.05) / (dark + 0.05);
 }
 
+// Source: the wcag-contrast-ratio library, five places each.
+const RATIOS = [
+  ["#000000", "#ffffff", 21],
+  ["#777777", "#ffffff", 4.47809], // and not rounded up to 4.5
+  ["#767676", "#ffffff", 4.54222],
+  ["#949494", "#ffffff", 3.03347],
+  ["#959595", "#ffffff", 2.99535],
+  ["#595959", "#ffffff", 7.00473],
+  ["#ff0000", "#ffffff", 3.99848],
+  ["#0000ff", "#ffffff", 8.59247],
+  ["#008000", "#ffffff", 5.1374],
+  ["#ffa500", "#ffffff", 1.97479],
+  ["#ffff00", "#000000", 19.556],
+  ["#757575", "#f5f5f5", 4.22619],
+];
+
+test("contrast is as others reckon it, whichever colour comes first", () => {
+  for (const [one, other, ratio] of RATIOS)
+    for (const found of [contrast(one, other), contrast(other, one)])
+      assert.ok(Math.abs(found - ratio) < 0.00001, `${one} on ${other}: ${found}`);
+});
+
 // Source: WCAG 2.2, success criteria 1.4.3 (4.5 for text) and 1.4.11 (3 for what tells a control).
 const TEXT = [
   ["ink", "hall sheet wash lit"],
