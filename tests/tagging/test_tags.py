@@ -44,7 +44,7 @@ def test_published_vectors(data: str, check: str) -> None:
 
 
 def test_numbers_whose_check_character_is_none_of_ours_are_passed_over() -> None:
-    """Source: python-stdnum's ISO 7064 MOD 37-2, of the serials 0 to 99; the check would be I, L, O, U or an asterisk."""
+    """Source: python-stdnum's ISO 7064 MOD 37-2, of the serials 0 to 99: I, L, O, U or an asterisk would follow."""
     skipped = [1, 4, 7, 10, 24, 34, 37, 40, 54, 64, 67, 70, 85, 94, 97]
     issued = [serial for serial in range(100) if serial not in skipped]
     assert [serial_of(tag) for tag in islice(codes(0), len(issued))] == issued
