@@ -1,7 +1,7 @@
 /** What a person is shown of two values when another one has come into force since. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { settlementOf, sidesOf } from "../../web/job/between.ts";
+import { comesIntoForce, settlementOf, sidesOf } from "../../web/job/between.ts";
 import { chosenAgainWords } from "../../web/job/contested_words.ts";
 import { applyOperation } from "../../web/job/record.ts";
 
@@ -31,6 +31,13 @@ test("of two values the one in force is told, and a third that has come since st
     ["kept", false],
     ["other", false],
   ]);
+});
+
+test("what stands already comes into force by no settlement, and no value twice", () => {
+  const two = between("materials", "tin", "brass");
+  const record = { fields: { materials: by("tin", "k") }, disagreements: [two] };
+  const comes = ["standing", "kept", "other"].map((choose) => comesIntoForce(record, two, choose));
+  assert.deepEqual(comes, [null, null, two.other]);
 });
 
 test("a tag that has come off was tied as it was, and one of another item is not put here", () => {

@@ -4,8 +4,10 @@ import { test } from "node:test";
 import { deskAnswers } from "../../web/job/desk_answers.ts";
 import { deskTexts, versionOf } from "../../web/job/desk_words.ts";
 import { asText } from "../../web/job/sentences.ts";
+import { isWhatTurned } from "../../web/job/turned_description.ts";
 import { anyRecord, clear, finding, recordOf, written } from "./any_words.js";
 import { chance } from "./chance.js";
+import { set } from "./made.js";
 import { book } from "./plan_book.js";
 
 const textOf = (plan, values) =>
@@ -238,4 +240,35 @@ test("in any record a finding that is told, moves or is denied is not printed as
       }
     }
   }
+});
+
+test("another date, hand or name than the record had when the desk wrote turns its heading, whichever came since", () => {
+  const [BEFORE, WRITTEN, SINCE] = [1, 2, 3].map((hour) => `2026-03-14T0${hour}:00:00Z`);
+  const heading = { text: "heading", sentence: "heading", words: "Our jug by Thorn, 1765" };
+  const version = { ...heading, record_words: "Jug by Thorn, 1765." };
+  const dated = (year) => ({ words: year, earliest: Number(year), latest: Number(year), edtf: year });
+  const was = {
+    short_description: "jug",
+    maker: "Thorn",
+    maker_certainty: "by",
+    dates: dated("1765"),
+    dates_certainty: "dated",
+  };
+  const turned = (change) => {
+    const fields = Object.fromEntries([
+      ...Object.entries(was).map(([name, value]) => [name, set(value, BEFORE)]),
+      ...Object.entries(change).map(([name, value]) => [name, set(value, SINCE)]),
+      ["sentences/heading/heading", { ...set(version, WRITTEN), device_id: "desk" }],
+    ]);
+    return isWhatTurned({ book, record: { fields, disagreements: [] } }, version);
+  };
+  assert.equal(turned({}), false);
+  for (const change of [
+    { dates: dated("1890") },
+    { maker: "Plumb" },
+    { short_description: "ewer" },
+    { maker_certainty: "unknown" },
+  ])
+    assert.equal(turned(change), true, JSON.stringify(change));
+  assert.equal(turned({ dates_certainty: "probably" }), false, "it is of that year still");
 });

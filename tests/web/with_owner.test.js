@@ -8,6 +8,7 @@ import {
   fieldOfPiece,
   isBackWithOwner,
   isLater,
+  isOnPieceAway,
   latestOf,
   lostOf,
   movesHere,
@@ -307,4 +308,13 @@ test("a piece went under the numbers that went with it; one that was lost before
   assert.deepEqual(went({ ...void_(ONE, 1), ...lostIn(3), ...void_(THREE, 9) }), [ONE, THREE]);
   assert.deepEqual(went({ ...void_(ONE, 1), ...lostIn(3), ...move("m", "returned", 9) }), [TWO]);
   assert.deepEqual(went({ ...tag(ONE, 1), ...lostIn(3), ...move("m", "returned", 9) }), [ONE]);
+});
+
+test("a fault is on a piece that went back while others are here", () => {
+  const two = { ...tag(ONE, 1, { of: 2 }), ...tag(TWO, 1, { piece: 2, of: 2 }) };
+  const gone = { fields: { ...two, ...move("m", "returned", 9, { tag: TWO }) }, disagreements: [] };
+  const on = (piece) => isOnPieceAway(gone, { piece });
+  assert.deepEqual(["1", "2", null, undefined].map(on), [false, true, false, false]);
+  const whole = { fields: { ...two, ...move("m", "returned", 9) }, disagreements: [] };
+  assert.equal(isOnPieceAway(whole, { piece: "2" }), false, "all of it went");
 });
