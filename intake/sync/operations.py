@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import logging
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
@@ -52,12 +52,12 @@ class Sender:
 
     device_id: str
     role: str
-    holds_from: int = 1
-    hearing: bool = False
-    dealt_with: frozenset[str] = frozenset()
-    clock_off_s: int = 0
-    rules: Rules | None = None
-    ruled_before: Mapping[str, dict[str, Any]] = field(default_factory=dict)
+    holds_from: int
+    hearing: bool
+    dealt_with: frozenset[str]
+    clock_off_s: int
+    rules: Rules | None
+    ruled_before: Mapping[str, dict[str, Any]]
 
 
 def answer_batch(

@@ -7,7 +7,7 @@ import assert from "node:assert/strict";
 import { before, test } from "node:test";
 import { isStopped } from "../../web/job/cautions.ts";
 import { fieldValue } from "../../web/job/values.ts";
-import { rememberDevice } from "../../web/local/device.ts";
+import { asksTheOffice, dayOfWork, rememberDevice } from "../../web/local/device.ts";
 import { derived } from "../../web/local/derived.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import { load, loadAgain } from "../../web/local/load.ts";
@@ -173,4 +173,16 @@ test("a list that is made of nothing yet, or of nothing any more, is another val
   });
   assert.deepEqual(seen, [undefined, ["a"], ["a"], undefined, []]);
   assert.equal(seen[1], seen[2], "the same members are the same list");
+});
+
+test("the desk and the manager ask the office for what they do not hold; the desk holds no day", () => {
+  const roles = ["reception", "table", "porter", "desk", "manager"];
+  assert.deepEqual(
+    roles.filter((role) => asksTheOffice({ role })),
+    ["desk", "manager"],
+  );
+  assert.deepEqual(
+    roles.filter((role) => !dayOfWork({ role, day_id: DAY })),
+    ["desk"],
+  );
 });

@@ -95,6 +95,18 @@ test("of a pair of which one went back a line says what stays, and another what 
   assert.equal(receiptLine(item("pair", both)).words, "pair; back with the owner");
 });
 
+test("what went back a second time is all of it with its faults, under the number that nobody has signed for", () => {
+  const chip = { zone: "rim", term: "chip", severity: 4, withdrawn: false };
+  const twice = item("jug", {
+    "tags/00002Y": tag("00002Y", { gone: "taken-back" }),
+    "tags/00003A": tag("00003A"),
+    "findings/1": chip,
+    ...back(false),
+  });
+  const { tags, words } = lineOfReturned(twice, new Set(["00002Y"]));
+  assert.deepEqual([tags, words], [["00003A"], "jug; chip on the rim, severe"]);
+});
+
 test("a fault of a piece that went back is not said of those that stay", () => {
   const chip = (piece) => ({ zone: "rim", term: "chip", severity: 4, withdrawn: false, piece });
   const three = {

@@ -203,6 +203,16 @@ test("a book of plans from before classes had drawings still opens", () => {
   assert.deepEqual(wholeBook(book), { ...wholeBook(before), classes, views });
 });
 
+test("a book of plans from before its terms said so much reads as if they said nothing more", () => {
+  const withTerms = (terms) => ({ ...book, vocabulary: { ...book.vocabulary, terms } });
+  const [added] = wholeBook(withTerms([{}])).vocabulary.terms;
+  const isNothing = (value) => value === null || value === false || value?.length === 0;
+  const terms = book.vocabulary.terms.map((term) =>
+    Object.fromEntries(Object.entries(term).filter(([name, value]) => !(name in added && isNothing(value)))),
+  );
+  assert.deepEqual(wholeBook(withTerms(terms)).vocabulary.terms, book.vocabulary.terms);
+});
+
 test("a book of plans from before a house chose its units is printed in all of them", () => {
   const { print: _, ...before } = book;
   assert.deepEqual(wholeBook(before).print.sizes, { inches: true, troy_ounces: true });
