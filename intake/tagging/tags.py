@@ -13,36 +13,6 @@ STANDARD = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"  # the alphabet of ISO/IEC 70
 DATA_LENGTH = 5
 SEPARATORS = " -/."
 LOOKALIKES = str.maketrans("OIL", "011")
-# Source: ICAO Annex 10 volume II, from memory.
-SPELLING = [
-    "Alfa",
-    "Bravo",
-    "Charlie",
-    "Delta",
-    "Echo",
-    "Foxtrot",
-    "Golf",
-    "Hotel",
-    "India",
-    "Juliett",
-    "Kilo",
-    "Lima",
-    "Mike",
-    "November",
-    "Oscar",
-    "Papa",
-    "Quebec",
-    "Romeo",
-    "Sierra",
-    "Tango",
-    "Uniform",
-    "Victor",
-    "Whiskey",
-    "X-ray",
-    "Yankee",
-    "Zulu",
-]
-DIGITS = ["zero", "one", "two", "three", "four", "fife", "six", "seven", "eight", "niner"]
 
 
 class TagError(ValueError):
@@ -86,12 +56,6 @@ def parse_tag(typed: str) -> str:
 def shown(tag: str) -> str:
     """A tag as printed and shown: two groups of three."""
     return f"{tag[:3]}-{tag[3:]}"
-
-
-def spoken(tag: str) -> str:
-    """A tag as read aloud, group by group."""
-    words = [DIGITS[int(sign)] if sign.isdigit() else SPELLING[ord(sign) - ord("A")] for sign in tag]
-    return f"{' '.join(words[:3])}, {' '.join(words[3:])}"
 
 
 def codes(start: int) -> Iterator[str]:

@@ -86,6 +86,33 @@ def test_two_encoders_make_the_same_code(level: str, version: int) -> None:
     assert modules == by_another_encoder(text, level)
 
 
+def holds_text(row: int, column: int, side: int) -> bool:
+    """Whether a module is one of a code's text or of what mends it, of the versions that have one mark within."""
+    in_a_corner = (
+        (row < 9 and column < 9) or (row < 9 and column > side - 9) or (row > side - 9 and column < 9)
+    )
+    within = all(side - 9 <= place <= side - 5 for place in (row, column))
+    return not (in_a_corner or within or 6 in (row, column))
+
+
+def test_nine_wrong_modules_are_put_right_wherever_they_are() -> None:
+    """Source: ISO/IEC 18004, version 3 at level Q: two blocks of (35, 17), each of which mends nine codewords."""
+    text, chance = qr_text("7K3QW5", ADDRESS), random.Random(SEED)
+    modules = qr_modules(text, ERROR_CORRECT_Q)
+    side = len(modules)
+    places = [(row, column) for row in range(side) for column in range(side) if holds_text(row, column, side)]
+    assert len(places) == 70 * 8 + 7, "the codewords and seven modules that are left over"
+    for _ in range(40):
+        wrong = set(chance.sample(places, 9))
+        image = Image.new("L", (side + 8, side + 8), 255)
+        for row, line in enumerate(modules):
+            for column, is_dark in enumerate(line):
+                if is_dark != ((row, column) in wrong):
+                    image.putpixel((column + 4, row + 4), 0)
+        (code,) = read(image.resize((image.width * 4, image.height * 4), Image.Resampling.NEAREST))
+        assert code.text == text
+
+
 def test_what_is_printed_has_level_q_and_four_modules_of_quiet() -> None:
     """Source: ISO/IEC 18004, which asks for four."""
     assert QUIET_ZONE == 4
