@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from intake.database import opened
 from intake.errors import (
     NotAPicture,
     NotFound,
@@ -169,6 +170,15 @@ async def test_a_phone_s_parts_have_room_for_four_of_the_largest(tmp_path: Path)
             await sent(parts, b"x", length=PHOTO_LIMIT, name=name)
             os.utime(folder / f"{name}.{PHOTO_LIMIT}", (age, age))
     assert sorted(file.stem for file in folder.iterdir()) == names[1:]
+
+
+async def test_the_folder_of_originals_may_be_anywhere_and_be_opened_again(tmp_path: Path) -> None:
+    async with opened(tmp_path / "file.sqlite3") as database:
+        for _ in range(2):
+            store = PhotoStore(tmp_path / "another disk" / "photos", database)
+            store.put(NAME, CONTENT)
+            assert store.is_true(NAME)
+            store.close()
 
 
 async def test_an_original_is_here_with_its_row_and_all_its_bytes(tmp_path: Path) -> None:
