@@ -74,7 +74,7 @@ const family = (values, name) => Object.entries(values).filter(([field]) => fiel
 const seen = (values) =>
   family(values, "findings").filter(([, value]) => !value.withdrawn && value.certainty !== "told");
 const ABSENT = new RegExp(
-  `(is|are) (${book.vocabulary.terms.flatMap(({ absent }) => absent ?? []).join("|")}), `,
+  `(is|are) (${book.vocabulary.terms.flatMap(({ absent, absent_bare }) => [absent, absent_bare].filter(Boolean)).join("|")}), `,
 );
 const isDenial = (words) => /^No /.test(words) || ABSENT.test(words);
 const words = (sentences) => sentences.map((one) => one.words).join(" ");
@@ -260,13 +260,6 @@ test("nothing is denied beside a finding of it or of its family", () =>
       );
   }));
 
-/** Whether what would be "complete" lacks only what is of zones that are not there: stones of a bare setting. */
-function isOfNone(plan, values, { zone, term }) {
-  const { beside, usual } = plan.zones.find((one) => one.zone === zone.split("/")[0]);
-  const isOfOthers = beside.length > 0 && !usual.includes(term) && terms.get(term).absent;
-  return isOfOthers && beside.every((one) => isGone(plan, values, one));
-}
-
 /** Whether nothing on record speaks against a denial, nor near it. */
 const stands = (plan, values, denial) =>
   !denial.withdrawn &&
@@ -278,7 +271,6 @@ const stands = (plan, values, denial) =>
     ) ||
     failed(plan, values).some((one) => one.terms.includes(denial.term)) ||
     isShortOf(plan, values, denial) ||
-    isOfNone(plan, values, denial) ||
     (denial.term === "mark-illegible" && !values["marks/0"].withdrawn) ||
     plan.tests.some(
       ({ test, looks }) => values[`tests/${test}`]?.result === "not-done" && denial.light === (looks ?? test),

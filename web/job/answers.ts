@@ -25,6 +25,7 @@ import { denialSentences } from "./denials.ts";
 import { countInWords } from "./english.ts";
 import {
   type Apart,
+  besideOf,
   type Described,
   deniedBy,
   isGone,
@@ -309,6 +310,8 @@ export function bears(described: Described, question: Question, { zone, term }: 
   if (isNamed(book, question, question.anywhere, term)) return true;
   const isOne = isNamed(book, question, question.terms, term);
   if (isAsked(plan, question, zone)) return isOne || isOpenTo(book, question, term);
+  if (besideOf(described, zone, term).some((other) => question.zones.includes(other)))
+    return isOpenTo(book, question, term);
   return zone === WHOLE && (isOne || bearsOnParts(described, question, term));
 }
 

@@ -26,7 +26,7 @@ import { shortCounts } from "./sizes.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, RecordCopy, ZoneName } from "./types.ts";
 import { ANY, foundAround, isCopyOf, isExamined, restsOn, wordingOf } from "./uncopied.ts";
-import { keysAsked } from "./untried.ts";
+import { isThere, keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
 
 /**
@@ -295,7 +295,9 @@ export function neverHad(described: Described, question: Question, isSilent: boo
     const zones = group.map(({ zone }) => zone);
     const has = itOrThem(described) === "them" ? "they have" : "it has";
     return sentence(
-      isOnly && groups.size === 1 && question.none ? question.none : `${has} no ${bareNames(book, zones)}`,
+      isOnly && groups.size === 1 && question.none && !isSet(described, zones)
+        ? question.none
+        : `${has} no ${bareNames(book, zones)}`,
       group.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
       zones.map(withoutKey),
     );
@@ -319,6 +321,13 @@ export function notPut(described: Described, question: Question): Sentence[] {
       zones.map(({ zone }) => withoutKey(zone)),
     ),
   ];
+}
+
+/** Whether what stones would be set in is there: that it has no main stone is no word of what else is set in it. */
+function isSet({ plan, record }: Described, zones: string[]) {
+  return plan.zones.some(
+    ({ zone, beside }) => beside?.some((other) => zones.includes(other)) && isThere(record, zone),
+  );
 }
 
 /** Whether a question asks for a zone by its name: "Do cover, saucer or stand belong?" */

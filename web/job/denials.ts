@@ -1,6 +1,6 @@
 /** What was looked for and not seen, each with its light: said only where nothing on record speaks against it. */
 import { type Denied, deniedInWords, signOn, soughtOn, wayOf } from "./denied_words.ts";
-import { type Described, isGone, isSpokenAgainst, termOf, touch, WHOLE } from "./families.ts";
+import { type Described, isSpokenAgainst, termOf, touch, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { lightsLeftOut } from "./lights.ts";
 import { zoneOf } from "./places.ts";
@@ -30,16 +30,8 @@ export function standingDenials(described: Described): Listed<Denial>[] {
 
 export function isStanding(described: Described, denial: Denial, left_out = lightsLeftOut(described)) {
   const isUnseen = fieldValue(described.record, `zones/${denial.zone}`)?.state === "not-examined";
-  if (denial.withdrawn || left_out.has(denial.light) || isOfNothing(described, denial)) return false;
+  if (denial.withdrawn || left_out.has(denial.light)) return false;
   return !isUnseen && !isFaultOnRecord(described, denial);
-}
-
-/** Whether what is "complete" can only lack what belongs to zones that are not there: stones of a bare setting. */
-function isOfNothing(described: Described, { zone, term }: Denial) {
-  const { plan, book } = described;
-  const { beside = [], usual = [] } = plan.zones.find((row) => row.zone === zoneOf(zone)) ?? {};
-  const isOfOthers = beside.length > 0 && !usual.includes(term) && Boolean(termOf(book, term)?.absent);
-  return isOfOthers && beside.every((other) => isGone(described, other));
 }
 
 /** Whether a finding, what became of a zone, a trial, a count or the reading of a mark speaks against a denial. */

@@ -1,6 +1,6 @@
 /** What was looked for and not seen, in words; which of it may be said stands in `denials.ts`. */
 import { listInWords } from "./english.ts";
-import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
+import { besideOf, type Described, isGone, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
@@ -20,7 +20,7 @@ export type Denied = { terms: string[]; light: string; zones: string[] };
  */
 export function wayOf(book: PlanBook, { term: name, zone }: Families["denials"]) {
   const term = termOf(book, name);
-  if (term?.absent) return `absent ${absentOn(term, zone)} ${name}`;
+  if (term?.absent) return `absent ${term.absent_on?.[zoneOf(zone)] ?? term.absent} ${name}`;
   const says = saysOf(term, zone);
   const isThing =
     !says || (term?.noun_first && says === term.says) || (zone === WHOLE && Boolean(term?.noun));
@@ -34,7 +34,7 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const terms = names.map((name) => termOf(book, name));
   const light = lightOf(book, name, zones[0]);
   const [first] = terms;
-  const absent = first && absentOn(first, zones[0] ?? "");
+  const absent = first && absentOn(described, first, zones[0] ?? "");
   if (absent) {
     if (first.unproved && !isProved(described, first.unproved.test)) {
       const other = isElsewhere(described, names[0] ?? "") ? "other " : "";
@@ -79,9 +79,11 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   return `no ${listInWords(nouns, "or")} ${seen}${where}${how}`;
 }
 
-/** What a zone is of which a term is denied. */
-function absentOn(term: Term, zone: string) {
-  return term.absent_on?.[zoneOf(zone)] ?? term.absent;
+/** What a zone is of which a term is denied; of a setting in which no stones are set, no stones are named. */
+function absentOn(described: Described, term: Term, zone: string) {
+  const beside = besideOf(described, zone, term.term);
+  const isBare = beside.length > 0 && beside.every((other) => isGone(described, other));
+  return (isBare && term.absent_bare) || (term.absent_on?.[zoneOf(zone)] ?? term.absent);
 }
 
 /** Whether a test was made by which alone somebody can say that nothing is missing. */

@@ -63,6 +63,12 @@ function isBeside(plan: Plan, key: string, another: string) {
   return plan.zones.some(({ zone, beside }) => zone === zoneOf(key) && beside?.includes(zoneOf(another)));
 }
 
+/** The zones beside another of which alone a fault on it can be: what is missing from a setting is a stone. */
+export function besideOf({ plan, book }: Pick<Described, "plan" | "book">, key: string, term: string) {
+  const { beside = [], usual = [] } = plan.zones.find(({ zone }) => zone === zoneOf(key)) ?? {};
+  return !usual.includes(term) && termOf(book, term)?.absent ? beside : [];
+}
+
 /**
  * The findings that nobody has withdrawn and that somebody of the house saw. One that was withdrawn and that somebody
  * else said otherwise of is among them, as that one has it, until a person has settled who is right; and one that two

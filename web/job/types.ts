@@ -263,8 +263,9 @@ export type Term = {
   sign_on?: Record<string, string>;
   sign_prep?: string;
   absent: string | null;
-  /** Books of before say nothing of these three. */
+  /** Books of before say nothing of these four. */
   absent_on?: Record<string, string>;
+  absent_bare?: string | null;
   unproved?: { test: string; words: string } | null;
   says_where?: string[];
   measured: string | null;
