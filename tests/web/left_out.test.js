@@ -22,3 +22,15 @@ test("a stone that is missing from a setting is told where the stones are asked 
   const out = one("setting", "stone-missing", { severity: 3, extent_count: 1 });
   assert.match(answer("jewellery", "How large", out), /One stone missing from the setting\./);
 });
+
+test("of how many of a set nobody counted it is not said that it is one", () => {
+  const tiles = {
+    ...one("set-count", "colour-mismatch"),
+    facts: { short_description: "nine tiles", pieces: 9 },
+  };
+  assert.match(paragraph("ceramics", tiles), /One or more tiles of another colour in the set\./);
+  const counted = one("set-count", "associated-part", { extent_count: 1 });
+  assert.match(paragraph("silver-plate", counted), /An associated piece in the set\./);
+  const named = one("set-count", "associated-part", { note: "the cover" });
+  assert.match(paragraph("ceramics", named), /An associated piece in the set: the cover\./);
+});

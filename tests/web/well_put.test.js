@@ -151,13 +151,16 @@ test("a piece of a set is called by what the set is of", () => {
     paragraph("ceramics", { ...one(zone, term, more), facts: { short_description } });
   assert.match(
     found("nine tiles", "set-count", "colour-mismatch"),
-    /\. A tile of another colour in the set\./,
+    /\. One or more tiles of another colour in the set\./,
   );
   assert.match(
     found("a set of six plates", "set-count", "missing-part", { extent_count: 2 }),
     /\. Two plates missing from the set\./,
   );
-  assert.match(found("a service", "set-count", "associated-part"), /\. An associated piece in the set\./);
+  assert.match(
+    found("a service", "set-count", "associated-part"),
+    /\. One or more associated pieces in the set\./,
+  );
   assert.match(found("six bowls", "rim", "chip", { piece: "3" }), /\. Piece 3: a chip to the rim\./);
   const volumes = { short_description: "set of eleven volumes", pieces: 11 };
   const joint = one("joints/upper", "tape-repair", { piece: "4" });

@@ -274,7 +274,7 @@ function thingOf(
   zones: string[],
 ): Clause {
   const { book } = described;
-  const noun = nounInWords(withPartOf(book, term, finding.zone), finding);
+  const noun = uncountedOf(described, withPartOf(book, term, finding.zone), finding);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
   const often = term && (!term.plural || isSmelled(term)) ? oftenOf(term, finding) : "";
   const isOneThing = term?.plural && !noun.many && term.prep !== "from"; // nothing is missing from one alone
@@ -376,6 +376,16 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
   if (count !== 1 && (term.spread || (finding.extent_words && !finding.extent_mm)))
     return { words: slight + term.plural, many: true };
   return { words: `${slight ? "a" : term.article} ${slight}${noun}`, many: false };
+}
+
+/** Of how many of a set it is so, where nobody counted them, is not known: "one or more tiles of another colour". */
+function uncountedOf({ book }: Described, term: Term | undefined, finding: FindingValue) {
+  const { zone, extent_count, extent_words, piece, piece_count, side, note, certainty } = finding;
+  const isKnown = extent_count || extent_words || piece || piece_count || side || note.trim();
+  const isSet = zoneNameOf(book, zoneOf(zone)).tally;
+  if (isKnown || !isSet || !term?.whole || !term.plural || certainty === "not-determined")
+    return nounInWords(term, finding);
+  return { words: `one or more ${term.plural}`, many: true };
 }
 
 /** Slight is said of what was called so and has no measure. */
