@@ -19,7 +19,17 @@ from intake.operation import Word
 Ids = Annotated[list[Word], Field(default_factory=list)]
 Hazards = Annotated[list[Hazard], Field(default_factory=list)]
 Fact = Literal[
-    "grade", "materials", "maker", "dates", "marks", "numbers", "statements", "papers", "cautions", "imprint"
+    "grade",
+    "materials",
+    "maker",
+    "dates",
+    "marks",
+    "numbers",
+    "statements",
+    "papers",
+    "cautions",
+    "imprint",
+    "evidence",
 ]
 
 
@@ -194,6 +204,13 @@ class Sealed(Written):
     words: Text
 
 
+class Unseen(Written):
+    """What is so of a thing of which none of these zones was examined: nobody could determine it."""
+
+    zones: Annotated[list[Word], Field(min_length=1)]
+    words: Text
+
+
 class Shown(Written):
     """What is so of a thing of which any of these zones was examined."""
 
@@ -207,8 +224,9 @@ class LeavesOpen(Written):
     Those are a finding or a denial of one of its `terms`, one of its statements or tests, any of its facts, a name
     that says so, or anything that was examined with one of its lights. Nobody misses it where each zone that it is `of`
     is missing or none of the thing's; of zones that are none of the thing's, `if_none` asks for it all the same. Where
-    all of what it is `of` is sealed, `sealed` is said in its place, and `shown` where a zone tells it. What is
-    `untried` is a trial: the condition paragraph says it, too.
+    all of what it is `of` is sealed, `sealed` is said in its place, `unseen` where nobody looked, and `shown` where a
+    zone tells it, also beside what was found there. One of the words of `said_by` in what the answer tells decides it.
+    What is `untried` is a trial: the condition paragraph says it, too.
     """
 
     words: Text
@@ -220,7 +238,9 @@ class LeavesOpen(Written):
     facts: Annotated[list[Fact], Field(default_factory=list)]
     if_none: Ids
     sealed: Sealed | None = None
+    unseen: Unseen | None = None
     shown: Shown | None = None
+    said_by: Annotated[list[Text], Field(default_factory=list)]
     untried: bool = False
 
 
@@ -234,6 +254,13 @@ class IfThere(Written):
     words: Text
     open: Text | None = None
     named: Ids
+
+
+class Present(Written):
+    """A zone that an answer says is there, by the `words` for all that is looked at with it."""
+
+    zone: Word
+    words: Text
 
 
 class Question(Written):
@@ -250,7 +277,9 @@ class Question(Written):
     Of a thing that has nothing of what is asked about, or of the zones that it is `put_to`, `none` is said in place
     of the names of all that it has not got. That a thing has none of the zones `judged` is itself an opinion of what
     it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the
-    words `in_name` stands in the short description, that is told as well.
+    words `in_name` stands in the short description, that is told as well. Of the zones in `present` it is told that
+    they are there. Of those in `faults_only`, that there is nothing to report on them is no answer. With `how_long` it
+    is told that a fault was not measured which has a length.
     """
 
     question: Text
@@ -271,7 +300,10 @@ class Question(Written):
     put_to: Ids
     told_tests: Ids
     if_there: IfThere | None = None
+    present: Annotated[list[Present], Field(default_factory=list)]
     in_name: Ids
+    faults_only: Ids
+    how_long: bool = False
     facts_first: bool = False
 
 

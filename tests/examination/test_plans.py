@@ -354,6 +354,24 @@ REFERENCE_MISTAKES = [
     ),
     pytest.param(
         "    zones: [marks]\n",
+        '    zones: [marks]\n    leaves_open:\n      - {words: "open", unseen: {zones: [attic], words: "dark"}}\n',
+        'no zone in this plan "attic"',
+        id="zone that nobody may have seen",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        '    zones: [marks]\n    present:\n      - {zone: attic, words: "attic"}\n',
+        'no zone in this plan "attic"',
+        id="zone that is said to be present",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        "    zones: [marks]\n    faults_only: [surface]\n",
+        'no zone asked about "surface"',
+        id="zone of which faults alone are told",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
         "    zones: [marks]\n    told_tests: [seance]\n",
         'no test in this plan "seance"',
         id="test that is told where it failed",

@@ -151,13 +151,10 @@ test("what an answer would have to be told, and was not, it says was not noted",
   assert.doesNotMatch(answer("soft-toy", "Has it moth", one("cover", "odour-smoke")), /not noted/);
 
   const electric = { not_there: ["clockwork", "key"] };
-  assert.match(
-    answer("tinplate-diecast", "Does the motor", electric),
-    /Whether the electric motor runs is not /,
-  );
+  assert.match(answer("tinplate-diecast", "Does the motor", electric), /The electric motor was not tried\./);
   assert.doesNotMatch(
     answer("tinplate-diecast", "Does the motor", { ...electric, ...one("motor-electric", "no-action") }),
-    /not determined/,
+    /electric motor was not tried|not determined/,
   );
 });
 
@@ -233,7 +230,7 @@ test("a mark that cannot all be read is not one of which there is nothing to rep
   const worn = (completeness) =>
     answer("jewellery", "Which metal", { facts: { "marks/0": { ...mark, completeness } } });
   assert.match(worn("worn"), /The marks were examined under a lamp\./);
-  assert.match(worn("complete"), /[Nn]othing to report on the mount and the marks, examined under a lamp\./);
+  assert.match(worn("complete"), /[Nn]othing to report on the marks, examined under a lamp\./);
 });
 
 test("what a question asks beside faults is answered, or said not to be known", () => {
@@ -546,7 +543,9 @@ test("what differed at the check-in is told where it may be, and everywhere wher
   const differs = (words) => ({ facts: { "check-in": { state: "differs", words, second_by: "" } } });
   const heel = differs("a chip at the proper left heel");
   assert.match(answer("doll", "Do body", heel), /Before it was checked in, nothing .*checked in: a chip at/);
-  for (const begins of ["Has the head", "Do the eyes", "Are wig"])
+  // A heel is a foot's or a shoe's.
+  assert.match(answer("doll", "Are wig", heel), /Before it was checked in, nothing .*checked in: a chip at/);
+  for (const begins of ["Has the head", "Do the eyes"])
     assert.doesNotMatch(answer("doll", begins, heel), /checked in/);
   assert.match(answer("doll", "Do the eyes", differs("a new chip")), /checked in: a new chip\./);
 });

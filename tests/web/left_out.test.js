@@ -34,3 +34,80 @@ test("of how many of a set nobody counted it is not said that it is one", () => 
   const named = one("set-count", "associated-part", { note: "the cover" });
   assert.match(paragraph("ceramics", named), /An associated piece in the set: the cover\./);
 });
+
+test("what nobody could look at is not undetermined: it could not be seen, or was not tried", () => {
+  const shut = { not_examined: { movement: "sealed", case: "no-time" } };
+  assert.match(answer("watch", "Is it running", shut), /Whether it was serviced could not be seen\./);
+  assert.match(answer("watch", "Was the case", shut), /Whether the case was polished could not be seen\./);
+  const framed = { not_examined: { support: "sealed", verso: "sealed", hinges: "sealed" } };
+  assert.match(answer("work-on-paper", "Is it laid", framed), /Whether it is laid down could not be seen\./);
+  const seen = { ...framed, not_examined: { support: "sealed" } };
+  assert.match(answer("work-on-paper", "Is it laid", seen), /Whether it is laid down is not determined\./);
+  assert.match(paragraph("tinplate-diecast", {}), /The electric motor was not tried\./);
+});
+
+test("half a question is answered, or said to be open", () => {
+  const clock = { not_there: ["finials", "weights", "base-dome"] };
+  const all = (more) => answer("clock", "Is all of it there", { ...clock, ...more });
+  assert.match(all({}), /The pendulum and the keys are present\. It has no finials, feet or weights\./);
+  const key = one("keys", "missing-part", { extent_count: 1, note: "the case key" });
+  assert.match(all(key), /One key is missing: the case key\. The pendulum is present\./);
+  assert.match(
+    answer("clock", "Is all of it there", {}),
+    /The finials and feet, the pendulum, .* are present/,
+  );
+
+  const box = one("box-flaps", "tear", { extent_count: 1 });
+  const open = /Whether all flaps and inner trays are there was not noted\./;
+  assert.match(answer("tinplate-diecast", "Does the box", box), open);
+  const lost = one("box-flaps", "missing-part", { extent_count: 1 });
+  assert.doesNotMatch(answer("tinplate-diecast", "Does the box", lost), open);
+
+  const imprint = { place: "title leaf", technique: "printed", colour: "", reading: "", withdrawn: false };
+  const book = (text, more = {}) => ({
+    facts: { "marks/0": { ...imprint, text, completeness: "complete" }, ...more },
+  });
+  const edition = (said) => answer("book-map", "Which edition", said);
+  assert.match(edition(book("Printed for A. B.")), /Edition and issue are not determined\./);
+  assert.doesNotMatch(edition(book("Printed for A. B., second edition")), /not determined|not copied/);
+  const called = { short_description: "county survey, first edition" };
+  assert.match(
+    edition({ facts: called }),
+    /Described as “county survey, first edition”\. The imprint was not copied\./,
+  );
+  assert.doesNotMatch(edition({ facts: called }), /Edition and issue|Nothing .*title leaf/);
+  assert.doesNotMatch(edition(one("title-leaf", "leaf-missing")), /imprint/);
+
+  const ring = { not_there: ["clasp", "brooch-pin"] };
+  assert.match(answer("jewellery", "Does the catch", ring), /It has no catch\./);
+  const beads = { not_there: ["brooch-pin", "setting"], ...one("clasp", "missing-part", { severity: 3 }) };
+  const held = answer("jewellery", "Does the catch", beads);
+  assert.match(held, /The clasp is missing\..* It has no claws or other setting\./);
+  assert.doesNotMatch(held, /It has no catch/);
+  assert.match(answer("jewellery", "Are there repairs", beads), /report on .*the stringing/);
+  assert.doesNotMatch(answer("jewellery", "Which metal", {}), /mount/);
+
+  const worn = one("plating", "plating-loss", { extent_percent: 10 });
+  assert.match(answer("silver-plate", "Is it silver", worn), /Loss of plating .* It is plated\./);
+  assert.match(answer("silver-plate", "Are the marks", {}), /Whether every part is marked was not noted\./);
+  const single = { not_there: ["marks-parts"] };
+  assert.doesNotMatch(answer("silver-plate", "Are the marks", single), /every part/);
+
+  const mark = { ...imprint, place: "base", text: "N", completeness: "worn" };
+  const speaks = (standing) =>
+    answer("ceramics", "Is the mark", { facts: { "marks/0": { ...mark, standing } } });
+  assert.match(speaks("borne"), /What speaks for or against the mark was not noted\./);
+  assert.doesNotMatch(speaks("not-relied-on"), /What speaks/);
+  const evidence = {
+    maker: "A. B.",
+    maker_certainty: "attributed-to",
+    maker_evidence: ["style", "owner-told"],
+  };
+  assert.match(answer("ceramics", "Is the mark", { facts: evidence }), /What speaks for the maker: style\./);
+});
+
+test("what is on the back of a picture is told of its stretcher, too", () => {
+  const back = (more) => answer("painting", "How large", more);
+  assert.match(back({ not_examined: { stretcher: "covered" } }), /Not examined: the stretcher; covered/);
+  assert.doesNotMatch(back({ not_there: ["frame"] }), /original/);
+});

@@ -506,12 +506,12 @@ test("a size, mark, maker or date that is asked for and not on record is said to
   const by = { maker: "Thornapple", maker_certainty: "by" };
   assert.match(
     edition(by),
-    /^It is by Thornapple\. Edition and issue are not determined\. The date was not noted\. Nothing/,
+    /^It is by Thornapple\. The imprint was not copied\. Edition and issue are not determined\. The date was not noted\.$/,
   );
   const dates = { words: "1880", earliest: 1880, latest: 1880, edtf: "1880" };
   assert.match(
     edition({ ...by, dates, dates_certainty: "probable" }),
-    /^The date is probably 1880\. It is by Thornapple\. Edition and issue are not determined\. Nothing/,
+    /^The date is probably 1880\. It is by Thornapple\. The imprint was not copied\. Edition and issue are not determined\.$/,
   );
 });
 
@@ -822,7 +822,7 @@ test("an answer tells every look that bears on what is asked, and what it leaves
   assert.match(answer("book-map", "Is it complete", one("map-sheet", "trimmed")), /map sheet is trimmed/);
   assert.match(answer("book-map", "Which edition", {}), /Edition and issue are not determined\./);
   const shut = { not_examined: { movement: "sealed", balance: "sealed" } };
-  assert.match(answer("watch", "Is it running", shut), /Whether it was serviced is not determined\./);
+  assert.match(answer("watch", "Is it running", shut), /Whether it was serviced could not be seen\./);
   const facts = { short_description: "ring, yellow metal", materials: "yellow metal" };
   assert.match(answer("jewellery", "Which metal", { facts }), /Materials as seen: yellow metal\./);
   assert.doesNotMatch(answer("jewellery", "Which metal", { facts }), /Described as/);

@@ -385,6 +385,9 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   const { plan, book, record } = described;
   const { unless_origin } = question;
   if (!unless_origin) return [];
+  const named = question.zones.filter((zone) => isNamedIn(unless_origin, zoneNameOf(book, zone)));
+  // Of a frame that is not there nobody asks whether it is the original one.
+  if (!question.of_rest && named.length && named.every((zone) => isGone(described, zone))) return [];
   const isOfBelonging = OF_BELONGING.test(unless_origin);
   const isOpinion = (field: string) =>
     question.statements.some((statement) => field === `statements/${statement}`) ||

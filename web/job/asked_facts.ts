@@ -5,15 +5,17 @@
  */
 
 import { listInWords } from "./english.ts";
-import { type Described, isGone, related, seenFindings } from "./families.ts";
+import { type Described, isGone, isNone, related, seenFindings } from "./families.ts";
 import { itOrThem } from "./looked.ts";
 import { dateWords, makersUnsettled, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
 import { overall } from "./paragraph.ts";
+import { zoneNameOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
-import type { Measure, Question, RecordCopy } from "./types.ts";
+import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
 import { isOfNone, isSealed, isThere, lightsOnRecord, untriedKey } from "./untried.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
@@ -26,10 +28,16 @@ const MATERIALS = "materials";
 const PAPERS_OF_IT = "papers";
 const MARKS = "marks";
 const GRADE = "grade";
+const EVIDENCE = "evidence";
+/** What only the owner says speaks for nothing in print. */
+const HEARSAY = "owner-told";
+/** Held for the maker's own, or not relied on: that is what is thought of a mark. */
+const JUDGED = ["makers-own", "not-relied-on"];
 /** What is said where nobody noted it, of what is neither a size nor stated of a thing. */
 const NOT_NOTED: Record<string, string> = {
   [MARKS]: "no wording of marks was copied",
   [GRADE]: "no grade was given",
+  [EVIDENCE]: "what speaks for or against the mark was not noted",
 };
 const MISSING = "missing-part";
 const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
@@ -58,6 +66,7 @@ const FACTS: Record<string, Fact> = {
   },
   papers: { sentences: papers, missing: PAPERS_OF_IT },
   statements: { sentences: statementSentences },
+  evidence: { sentences: evidence, missing: EVIDENCE },
 };
 
 /** What the record says of the facts and sizes that are asked for. */
@@ -72,6 +81,7 @@ export function askedFacts(described: Described, question: Question): Sentence[]
       .filter((fact) => fact !== "materials" || !saysMaterials(described, question))
       .flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
     ...(if_there ? thereSentences(described, if_there) : []),
+    ...presentSentences(described, question),
     ...statementSentences(described).filter(({ from }) => from.some((field) => asked.includes(field))),
   ];
 }
@@ -88,6 +98,23 @@ function thereSentences(
   const isKnown = !open || isSeen(record, zone) || isSaidToHave(record, named);
   const said = isKnown ? words : open;
   return said ? [sentence(said, [`zones/${zone}`], [`there/${zone}`])] : [];
+}
+
+/** "The pendulum and the keys are present": of what nothing is missing. */
+function presentSentences({ book, record }: Described, { present = [] }: Question): Sentence[] {
+  const isLacking = (zone: string) =>
+    seenFindings(record).some(({ value }) => value.zone === zone && value.term === MISSING);
+  const there = present.filter(({ zone }) => isThere(record, zone) && !isLacking(zone));
+  if (!there.length) return [];
+  const words = listInWords(there.map(({ words }) => `the ${words}`));
+  const many = there.length > 1 || there.some(({ zone }) => zoneNameOf(book, zone).plural);
+  return [
+    sentence(
+      `${words} ${many ? "are" : "is"} present`,
+      there.map(({ zone }) => `zones/${zone}`),
+      there.map(({ zone }) => `there/${zone}`),
+    ),
+  ];
 }
 
 /** Whether something was found on a zone, or it was counted or judged: a tick alone may be of what never was there. */
@@ -161,6 +188,7 @@ export function notOnRecord(
   const missing = facts.flatMap((fact) => {
     if (fact === "marks" && isSaid) return []; // the answer names the zone that they are on
     if (fact === "papers" && (isWithout || isMissingPapers(record))) return []; // the answer names that zone
+    if (fact === EVIDENCE && !isMarkOpen(record)) return [];
     const { sentences, missing } = FACTS[fact] ?? {};
     return missing && !sentences?.(described).length ? [missing] : [];
   });
@@ -210,6 +238,8 @@ export function leftOpen(
   const [found, denied] = [termsIn("findings/"), termsIn("denials/")];
   const lit = lightsOnRecord(record);
   const isByName = said.includes("short_description");
+  const told = known.flatMap(({ words }) => wordsIn(words));
+  const isShown = ({ shown }: LeavesOpen) => shown?.zones.some((zone) => isExamined(described, zone));
   return leaves_open
     .filter(({ of, if_none = [] }) =>
       if_none.length
@@ -222,11 +252,13 @@ export function leftOpen(
         !open.lights.some((light) => lit.has(light)) &&
         !open.tests?.some((test) => said.includes(`tests/${test}`)) &&
         !open.facts?.some((fact) => isByName || FACTS[fact]?.sentences(described).length) &&
-        !open.terms.some(
-          (term) => denied.includes(term) || found.some((other) => related(book, term, other)),
-        ),
+        !open.said_by?.some((word) => told.includes(word)) &&
+        (isShown(open) ||
+          !open.terms.some(
+            (term) => denied.includes(term) || found.some((other) => related(book, term, other)),
+          )),
     )
-    .map(({ words, sealed, shown, untried, of }) => {
+    .map(({ words, sealed, unseen, shown, untried, of, if_none = [] }) => {
       const seen = shown?.zones.filter((zone) => isExamined(described, zone)) ?? [];
       if (shown && seen.length)
         return sentence(
@@ -239,8 +271,31 @@ export function leftOpen(
             sealed.words,
             shut.map((zone) => `zones/${zone}`),
           )
-        : sentence(words, [], untried ? of.map(untriedKey) : []);
+        : sentence(
+            unseen && isAllUnseen(described, unseen.zones) ? unseen.words : words,
+            if_none.flatMap((zone) => statesOf(described, zone)),
+            untried ? of.map(untriedKey) : [],
+          );
     });
+}
+
+function keysIn({ plan }: Described, zones: string[]) {
+  return plan.zones.filter(({ zone }) => zones.includes(zone)).flatMap(keysOf);
+}
+
+/** The states of a zone and its members that are on record. */
+function statesOf(described: Described, zone: string) {
+  const names = keysIn(described, [zone]).map((key) => `zones/${key}`);
+  return names.filter((name) => described.record.fields[name]);
+}
+
+/** Whether somebody said of each of these zones, so far as it is there, that he could not look at it. */
+function isAllUnseen(described: Described, zones: string[]) {
+  const { record } = described;
+  const there = keysIn(described, zones).filter((key) => !isNone(record, key));
+  return (
+    there.length > 0 && there.every((key) => fieldValue(record, `zones/${key}`)?.state === "not-examined")
+  );
 }
 
 function materials({ record }: Described): Sentence[] {
@@ -263,6 +318,22 @@ function saidOfMaker(words: string, noun: string) {
   if (/^follower of /i.test(words)) return `it is by a ${words}`;
   if (/^(by|attributed to|in the manner of|after) /i.test(words)) return `it is ${words}`;
   return `the ${noun} is given as ${words}`;
+}
+
+/** "What speaks for the maker: mark or signature, and style" */
+function evidence({ book, record }: Described): Sentence[] {
+  const given = fieldValue(record, "maker_evidence") ?? [];
+  const words = book.words.evidences.flatMap(({ evidence, words }) =>
+    given.includes(evidence) && evidence !== HEARSAY ? words : [],
+  );
+  if (!words.length || !makerWords(book, record).length) return [];
+  return [sentence(`what speaks for the ${MAKER}: ${words.join("; ")}`, ["maker_evidence"], WHAT)];
+}
+
+/** Whether a mark was copied of which nobody said what it is worth. */
+function isMarkOpen(record: RecordCopy) {
+  const marks = listed(record, "marks/").filter(({ value }) => !value.withdrawn);
+  return marks.length > 0 && marks.every(({ value }) => !JUDGED.includes(value.standing ?? ""));
 }
 
 /** The marks that have figures in them, or were read as a number. */

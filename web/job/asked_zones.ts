@@ -99,7 +99,11 @@ export function nothingToReport(described: Described, question: Question, said: 
     said.from.some((field) => isOfMark(described, field, key)) ||
     isDenied(described, question, key, said.denied);
   const keys = keysAsked(described, question).filter(
-    (key) => isLeft(record, key) && isExamined(described, key) && !isNamed(key),
+    (key) =>
+      !question.faults_only?.includes(zoneOf(key)) &&
+      isLeft(record, key) &&
+      isExamined(described, key) &&
+      !isNamed(key),
   );
   const failed = failedTrials(described);
   const isToldOf = ({ test }: FunctionTest) => said.from.includes(`tests/${test}`);

@@ -161,7 +161,10 @@ export type Question = {
   put_to?: string[];
   told_tests?: string[];
   if_there?: { zone: string; words: string; open?: string; named?: string[] } | null;
+  present?: { zone: string; words: string }[];
   in_name?: string[];
+  faults_only?: string[];
+  how_long?: boolean;
   facts_first?: boolean;
 };
 export type LeavesOpen = {
@@ -175,7 +178,9 @@ export type LeavesOpen = {
   facts?: string[];
   if_none?: string[];
   sealed?: { zones: string[]; words: string } | null;
+  unseen?: { zones: string[]; words: string } | null;
   shown?: { zones: string[]; words: string } | null;
+  said_by?: string[];
   untried?: boolean;
 };
 export type Measure = {
