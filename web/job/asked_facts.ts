@@ -237,7 +237,8 @@ export function leftOpen(
   // That it was not painted over, which is of the family, says nothing of whether it was polished.
   const [found, denied] = [termsIn("findings/"), termsIn("denials/")];
   const lit = lightsOnRecord(record);
-  const isByName = said.includes("short_description");
+  // What it is called says what it is made of.
+  const isByName = (fact: string) => fact === MATERIALS && said.includes("short_description");
   const told = known.flatMap(({ words }) => wordsIn(words));
   const isShown = ({ shown }: LeavesOpen) => shown?.zones.some((zone) => isExamined(described, zone));
   return leaves_open
@@ -251,7 +252,7 @@ export function leftOpen(
         !open.statements.some((statement) => said.includes(`statements/${statement}`)) &&
         !open.lights.some((light) => lit.has(light)) &&
         !open.tests?.some((test) => said.includes(`tests/${test}`)) &&
-        !open.facts?.some((fact) => isByName || FACTS[fact]?.sentences(described).length) &&
+        !open.facts?.some((fact) => isByName(fact) || FACTS[fact]?.sentences(described).length) &&
         !open.said_by?.some((word) => told.includes(word)) &&
         (isShown(open) ||
           !open.terms.some(
