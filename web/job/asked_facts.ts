@@ -244,7 +244,8 @@ export function leftOpen(
   return leaves_open
     .filter(({ of, if_none = [] }) =>
       if_none.length
-        ? if_none.every((zone) => isGone(described, zone) && !apart?.(`without/${zone}`))
+        ? keysIn(described, if_none).every((key) => isNone(record, key)) &&
+          !if_none.some((zone) => apart?.(`without/${zone}`))
         : !of.length || of.some((zone) => !isGone(described, zone)),
     )
     .filter(
