@@ -111,3 +111,13 @@ test("what is on the back of a picture is told of its stretcher, too", () => {
   assert.match(back({ not_examined: { stretcher: "covered" } }), /Not examined: the stretcher; covered/);
   assert.doesNotMatch(back({ not_there: ["frame"] }), /original/);
 });
+
+test("a part that is missing from one of several is there on the others, which are asked for", () => {
+  const facts = { short_description: "five scent bottles", pieces: 5 };
+  const stopper = (note) =>
+    answer("glass", "Does the stopper", { ...one("stopper", "missing-part", { severity: 3, note }), facts });
+  const said = stopper("from one bottle of the five");
+  assert.match(said, /Whether stopper and body belong together is not determined\. Stopper not lifted\./);
+  assert.match(said, /Numbers on stopper and neck not read\./);
+  for (const note of ["", "from all five"]) assert.doesNotMatch(stopper(note), /not (lifted|read)/);
+});

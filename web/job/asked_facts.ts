@@ -361,10 +361,10 @@ function papers({ record }: Described): Sentence[] {
   const counted = zones.filter((field) => fieldValue(record, field)?.count);
   const fields = [...evidence, ...(isInPart ? counted : zones)];
   if (fields.length) return [sentence(`there are ${isInPart ? "other " : ""}papers with it`, fields)];
-  if (isInPart || !there.length) return [];
+  if (!there.length) return [];
   return [
     sentence(
-      "whether there are papers with it was not noted",
+      `whether there are ${isInPart ? "other " : ""}papers with it was not noted`,
       there.map((zone) => `zones/${zone}`),
       there.map((zone) => `there/${zone}`),
     ),

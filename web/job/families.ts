@@ -1,5 +1,6 @@
 /** What goes with what: terms of a family, zones that touch, and what on record speaks against a denial. */
 import type { FindingValue } from "./fields.ts";
+import { saysWhich } from "./piece_open.ts";
 import { onCounted } from "./pieces.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -18,6 +19,8 @@ export type Apart = (key: string) => string;
 /** An item's record with the plan it was examined by, and the book that the words come from. */
 export type Described = { plan: Plan; book: PlanBook; record: RecordCopy; apart?: Apart };
 
+/** Words of a note that speak of every piece. */
+const OF_ALL = /\b(?:all|both|each|every)\b/i;
 /** The zone that is the whole item. */
 export const WHOLE = "outline";
 const known = new WeakMap<PlanBook, Map<string, Term>>();
@@ -92,8 +95,12 @@ export function readingsOf(record: RecordCopy, finding: Listed<FindingValue>): L
 
 /** Whether all of a zone is missing: no piece of it alone, and of several things none that has it. */
 export function isMissing(record: RecordCopy, zone: string) {
+  // "From one bottle of the five": what its note says of one piece is no matter of the others.
+  const isOfOne = ({ note }: FindingValue) =>
+    piecesOf(record) > 1 && saysWhich(record, note ?? "") && !OF_ALL.test(note ?? "");
   const missing = seenFindings(record).filter(
-    ({ value }) => value.zone === zone && value.term === "missing-part" && !value.extent_count,
+    ({ value }) =>
+      value.zone === zone && value.term === "missing-part" && !value.extent_count && !isOfOne(value),
   );
   const without = new Set(missing.map(({ value }) => value.piece));
   return (
