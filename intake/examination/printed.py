@@ -33,7 +33,7 @@ class ZoneName(Written):
 
     `lacking` is what a thing without it is said not to have. Of zones spoken of `together` a fault is on all, never on
     one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it. No `share`
-    can be had of what covers no ground of its own, such as colours. `called` names it on a kind of thing. Zones of one
+    can be had of what covers no ground of its own, such as colours. Of two without `both` all are meant by the plain name: the ribs. `called` names it on a kind of thing. Zones of one
     `group` bear its name where all of them are meant, or one is all that the thing has; `also` are other words by which
     somebody may type where it is.
     """
@@ -49,6 +49,7 @@ class ZoneName(Written):
     tally: bool = False
     within: bool = False
     share: bool = True
+    both: bool = True
     called: Annotated[list[ZoneCalled], Field(default_factory=list)]
     group: ZoneGroup | None = None
     also: Annotated[list[Text], Field(default_factory=list)]

@@ -302,7 +302,7 @@ test("of a bow nobody misses the length of a back", () => {
   ];
   assert.equal(
     answer("stringed-instrument", "How long is the back", { not_there: bow }),
-    "Does not apply: no such part is there.",
+    "There is no instrument with it.",
   );
 });
 
@@ -361,7 +361,7 @@ test("a watermark is read or not, and wiring is in what it runs through", () => 
   );
   assert.match(
     paragraph("tinplate-diecast", one("motor-electric", "unsafe-wiring")),
-    /Apparently unsafe wiring in the electric motor\./,
+    /Unsafe wiring in the electric motor\./,
   );
 });
 

@@ -97,6 +97,7 @@ function placeOf(plan: Plan, book: PlanBook, name: ZoneName, members: string[], 
 
 function wholeSet(name: ZoneName, count: number, of: Of): Place {
   const many = nounOf(name, 2);
+  if (name.both === false) return { words: `the ${many}`, many: true };
   if (of === "none")
     return {
       words: count === 2 ? `either ${name.one}` : `any of the ${countInWords(count)} ${many}`,

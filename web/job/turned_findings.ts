@@ -55,7 +55,7 @@ function isInAnotherPlace(book: PlanBook, before: string, { zone, term, piece, p
   const called = [...(name.called ?? []), ...(name.group ? [name.group] : [])];
   const nouns = [name, ...called].flatMap(({ one, many }) => [one, many]);
   const counted = [name, ...(name.called ?? [])].flatMap((one) => one.counted ?? []);
-  if (!isNamedIn(before, [...nouns, ...counted])) return true;
+  if (!isNamedIn(before, [...nouns, ...counted, ...(name.also ?? [])])) return true;
   const [, member] = zone.split("/");
   return Boolean(member) && !/\b(each|both|all)\b/i.test(before) && !before.includes(memberWords(book, zone));
 }

@@ -349,6 +349,7 @@ export type ZoneName = {
   /** The same: what all zones of a group are called together. */
   group?: { group: string; one: string; many: string | null } | null;
   also?: string[];
+  both?: boolean;
 };
 /** What a zone is on a thing whose description has one of the words. */
 export type ZoneCalled = {
