@@ -36,3 +36,19 @@ test("a bow without a violin is told to be one, and what hangs on a watch is nam
   assert.match(papers("pocket watch"), /There is a chain, fob or key with it; which of them was not noted\./);
   assert.match(papers("pocket watch with albert chain"), /There is a chain, fob or key with it\. /);
 });
+
+test("a zone that was looked at has a result, also where a trial of it failed or a caution stands on it", () => {
+  const going = { tests: { "set-hands": ["works-in-part", "", ""] } };
+  assert.match(
+    answer("watch", "Are hands", going),
+    /Nothing else noted on the hands, examined under a lamp\. Nothing further to report on the case, the crown/,
+  );
+  const opened = { tests: { ...going.tests, "open-back": ["works-in-part", "", ""] } };
+  const scratched = { ...opened, ...one("movement", "scratch", { severity: 1 }) };
+  assert.match(
+    answer("watch", "Is it running", scratched),
+    /Nothing else of the kind noted on the movement, examined under a lamp\./,
+  );
+  for (const [class_id, begins] of [["watch", "Are hands"], ["watch", "Is it running"]])
+    assert.doesNotMatch(answer(class_id, begins, scratched), /were examined|was examined/);
+});

@@ -88,7 +88,7 @@ export function isAsked(plan: Plan, question: Question, zone: string) {
  * Zones that were examined and of which the answer has said nothing, or has denied less than the question asks for:
  * what else was looked for there is not known, only with what. Where something else was found around a zone, or a trial
  * or a count of it failed that is no answer, there is nothing to report on this question alone. Of one that failed
- * where the answer tells of it, or on which a caution stands, nothing more is said than that it was examined.
+ * where the answer tells of it, or on which a caution stands, nothing else was noted: there is something to report.
  */
 export function nothingToReport(described: Described, question: Question, said: Said): Sentence[] {
   const { plan, record } = described;
@@ -108,13 +108,14 @@ export function nothingToReport(described: Described, question: Question, said: 
   const failed = failedTrials(described);
   const isToldOf = ({ test }: FunctionTest) => said.from.includes(`tests/${test}`);
   const short = shortCounts(described);
+  const isCountTold = ({ measure }: Measure) => said.from.includes(`measures/${measure}`);
   const isShort = ({ rules_out }: Measure, key: string) =>
     rules_out?.zones.some((zone) => touch(plan, zone, key));
   const isTroubled = (key: string) =>
     isUnderCaution(described, question, key, said.keys) ||
     isInDispute(described, key) ||
     isUnread(described, question, key) ||
-    short.some((count) => said.from.includes(`measures/${count.measure}`) && isShort(count, key)) ||
+    short.some((count) => isCountTold(count) && isShort(count, key)) ||
     failed.some((test) => isToldOf(test) && (isOfNoZone(test) || isLeftOpenBy(plan, test, key)));
   const troubled = keys.filter(isTroubled);
   const others = keys.filter((key) => !troubled.includes(key));
@@ -133,18 +134,23 @@ export function nothingToReport(described: Described, question: Question, said: 
         return JSON.stringify([light ?? "", described.apart?.(`clear/${key}`)]);
       }).values(),
     ].map((lit) => [fieldValue(record, `zones/${lit[0] as string}`)?.light ?? "", lit] as const);
-  return [
-    ...byLight(troubled).map(([light, lit]) => {
-      const { words, many } = lookedAt(described, lit);
-      const how = light && ` ${howWords(lightOf(described.book, light, lit[0]))}`;
-      return examinedZones(described, lit, `${words} ${many ? "were" : "was"} examined${how}`);
-    }),
-    ...byLight(others).map(([light, lit]) => {
+  const nothingOn = (some: string[], nothingIn: (lit: string[]) => string) =>
+    byLight(some).map(([light, lit]) => {
       const known = light ? lightOf(described.book, light, lit[0]) : null;
       const how = known ? `, examined ${howWords(known)}` : "";
       const { words } = lookedAt(described, lit);
+      return examinedZones(described, lit, `${before}${nothingIn(lit)} on ${words}${how}`);
+    });
+  const isOpen = (key: string) =>
+    foundAround(described, key).some(isUnsaid) ||
+    isInDispute(described, key) ||
+    failed.some((test) => !isToldOf(test) && isLeftOpenBy(plan, test, key)) ||
+    short.some((count) => !isCountTold(count) && isShort(count, key));
+  return [
+    ...nothingOn(troubled, (lit) => (lit.some(isOpen) ? nothingElse(question) : "nothing else noted")),
+    ...nothingOn(others, (lit) => {
       const nothing = lit.some(isOther) ? nothingAsked(question, further) : `nothing ${further}`;
-      return examinedZones(described, lit, `${before}${nothing}to report on ${words}${how}`);
+      return `${nothing}to report`;
     }),
   ];
 }
@@ -166,6 +172,11 @@ function isInDispute({ plan, record }: Described, key: string) {
 /** Beside what is no answer: nothing of what is asked for, or no change where it is whether a thing is original. */
 function nothingAsked({ unless_origin }: Question, further: string) {
   return unless_origin ? `no ${further}change ` : `nothing ${further}of the kind `;
+}
+
+/** The same of a zone that the answer speaks of: of it there is something to report. */
+function nothingElse({ unless_origin }: Question) {
+  return unless_origin ? "no other change noted" : "nothing else of the kind noted";
 }
 
 /** Whether any of a zone is there for all that is known: of a pair of which one is missing, if both were counted. */
