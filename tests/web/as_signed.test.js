@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { answer, one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
 
 const called = (short_description, more = {}) => ({ ...more, facts: { short_description } });
 
@@ -51,4 +52,21 @@ test("a zone that was looked at has a result, also where a trial of it failed or
   );
   for (const [class_id, begins] of [["watch", "Are hands"], ["watch", "Is it running"]])
     assert.doesNotMatch(answer(class_id, begins, scratched), /were examined|was examined/);
+});
+
+test("of a look that showed nothing it is said what was looked for", () => {
+  const looks = Object.entries(book.plans).flatMap(([class_id, { tests }]) =>
+    tests.filter(({ looks }) => looks).map(({ test: name, said }) => [class_id, name, said]),
+  );
+  assert.ok(looks.length > 10);
+  for (const [class_id, name, said] of looks) {
+    assert.match(said, / for /, `${class_id} ${name}`);
+    const text = paragraph(class_id, { tests: { [name]: ["works", "", ""] } });
+    assert.ok(text.toLowerCase().includes(`${said}, with nothing to report.`), text);
+  }
+  const both = { tests: { ultraviolet: ["works", "", ""], "light-behind": ["works", "", ""] } };
+  assert.match(
+    paragraph("painting", { ...both, ...one("frame", "chip") }),
+    /Looked at under ultraviolet for retouching, with nothing further to report\. Looked at against the light for/,
+  );
 });

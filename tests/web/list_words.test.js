@@ -121,7 +121,7 @@ test("a history speaks as the paragraphs do", () => {
   const tried = { kind: "record_test", note: "", why: "" };
   assert.equal(
     said("ceramics", { ...tried, test: "ultraviolet", result: "works" }),
-    "noted what was tried: looked at under ultraviolet",
+    "noted what was tried: looked at under ultraviolet for restoration",
   );
   assert.equal(
     said("ceramics", { ...tried, test: "light-behind", result: "not-done", why: "no-tool" }),

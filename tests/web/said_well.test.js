@@ -84,7 +84,7 @@ test("a refinished top answers whether it was refinished, a mended crack whether
   );
   assert.match(cracks, /A glued repair to the table/);
   const seen = answer("ceramics", "Is anything restored", { tests: { ultraviolet: ["works", "", ""] } });
-  assert.match(seen, /Looked at under ultraviolet, with nothing to report\./);
+  assert.match(seen, /Looked at under ultraviolet for restoration, with nothing to report\./);
 });
 
 test("no count is lost, whatever it counts", () => {
@@ -780,7 +780,7 @@ test("a weight says what was weighed, a fault of a part of it what part, and a f
 test("a look is told by what it showed, or as one of which nothing is recorded, and through a lens it is a torch", () => {
   const looked = { tests: { ultraviolet: ["works", "", ""] } };
   const restored = (more) => answer("ceramics", "Is anything restored", { ...looked, ...more });
-  assert.match(restored({}), /Looked at under ultraviolet, with nothing to report\./);
+  assert.match(restored({}), /Looked at under ultraviolet for restoration, with nothing to report\./);
   assert.doesNotMatch(restored({ denials: [["rim", "retouched", "ultraviolet"]] }), /Looked at/);
   assert.doesNotMatch(restored({ lights: { rim: "ultraviolet" } }), /Looked at/);
   const clear = { denials: [["finder", "mould", "torch"]] };

@@ -45,8 +45,8 @@ import { cautionSentences, checkInSentences, clearanceSentences } from "./paragr
 import { pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
-import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
-import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
+import { type Sentence, saidOnce, sentence } from "./sentences.ts";
+import { failedTrials, ofNothingTold, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { isExamined, uncopied } from "./uncopied.ts";
 import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
@@ -269,12 +269,6 @@ function isLookTold({ plan, book, record }: Described, { zones }: Question, look
     told.some(({ words }) => words.includes(look)) ||
     lights.some((light) => howWords(lightOf(book, light)) === look)
   );
-}
-
-/** Of a look of which nothing else is told. */
-function ofNothingTold(trial: TrialSentence, isFurther: boolean): TrialSentence {
-  const nothing = isFurther ? "nothing further" : "nothing";
-  return { ...trial, words: `${withoutStop(trial.words)}, with ${nothing} to report.` };
 }
 
 /** What the question asks for and the record does not hold. */

@@ -1,6 +1,6 @@
 /** What was tried and what came of it, and what was not tried and why. */
 import { bothWays } from "./both_ways.ts";
-import { listInWords, verbOfThem } from "./english.ts";
+import { verbOfThem } from "./english.ts";
 import { type Described, isGone, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
@@ -8,7 +8,7 @@ import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
-import { fieldValue, groupedBy, listed } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
 import { isOnSomePieces, piecesOf } from "./which_piece.ts";
 import { spaced } from "./words.ts";
 
@@ -55,22 +55,21 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
 }
 
 /**
- * Of what was looked at in some way, where nothing that is said names it: that there was nothing to report, so that
- * nobody wonders what ultraviolet showed.
+ * Of what was looked at in some way, where nothing that is said names it: what for, and that there was nothing to
+ * report, so that nobody wonders what ultraviolet showed.
  */
 export function lookSentences(described: Described, said: readonly Sentence[]): Sentence[] {
   const silent = trialSentences(described, "said").filter(
     ({ look }) => look && !said.some(({ words }) => words.toLowerCase().includes(look)),
   );
-  const further = said.some(({ keys }) => keys.some((key) => key.startsWith("findings/"))) ? "further " : "";
-  const groups = groupedBy(silent, ({ keys }) => described.apart?.(keys[0] ?? "") ?? "");
-  return [...groups.values()].map((some) =>
-    sentence(
-      `nothing ${further}to report ${listInWords(some.flatMap(({ look }) => look ?? []))}`,
-      some.flatMap(({ from }) => from),
-      some.flatMap(({ keys }) => keys),
-    ),
-  );
+  const isFurther = said.some(({ keys }) => keys.some((key) => key.startsWith("findings/")));
+  return silent.map((trial) => ofNothingTold(trial, isFurther));
+}
+
+/** Of a look of which nothing else is told. */
+export function ofNothingTold(trial: TrialSentence, isFurther: boolean): TrialSentence {
+  const nothing = isFurther ? "nothing further" : "nothing";
+  return { ...trial, words: `${withoutStop(trial.words)}, with ${nothing} to report.` };
 }
 
 /** What was seen with a light, or of a zone, or measured, outweighs that nobody looked so or took the measure. */
