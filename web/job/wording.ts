@@ -35,7 +35,7 @@ const MISSING = "missing-part";
 
 /**
  * `zones` is where it is, in the order of the walk: the members of one zone that share it. Of several pieces it begins
- * with those that it is on: "two of the six: a chip to the rim".
+ * with those that it is on: "two of the six have a chip to the rim", "the left one: the handle is restuck".
  */
 export function findingInWords(
   described: Described,
@@ -49,11 +49,15 @@ export function findingInWords(
   // The second of two that is missing is no part of them.
   if (which && term === MISSING && [WHOLE, SET].includes(zone) && isSure && !extent_count && !extent_percent)
     return `${which} ${isOrAre(piece_count ?? 1)} missing${goingOnWith(finding.note)}`;
-  const words = foundInWords(described, finding, zones);
-  return which ? `${which}: ${words}` : words;
+  return foundInWords(described, finding, zones, which);
 }
 
-function foundInWords(described: Described, finding: FindingValue, zones: string[]): string {
+function foundInWords(
+  described: Described,
+  finding: FindingValue,
+  zones: string[],
+  which: string,
+): string {
   const { book } = described;
   const term = termOf(book, finding.term);
   const clause = clauseOf(described, term, finding, zones);
@@ -65,12 +69,35 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   // Behind a measure or a light, a note that goes on would be of that.
   const noted = more.length || how ? behindColon(finding.note) : goingOnWith(finding.note);
   const note = noted + (ofZone && origin.length ? `; ${onWhat(described, finding, zones)} ${origin}` : "");
+  const begins = which && `${which}: `;
   if (finding.certainty === "not-determined") {
     const doubted = [`whether ${doubtedInWords(clause)}`, ...more].join(", ");
-    return `${doubted}${doubted.includes(", ") ? "," : ""} was not determined${how && ` ${how}`}${note}`;
+    return `${begins}${doubted}${doubted.includes(", ") ? "," : ""} was not determined${how && ` ${how}`}${note}`;
   }
   const seen = how && `, ${sensed} ${how}`;
-  return [hedgedInWords(clause, HEDGES[finding.certainty ?? ""] ?? ""), ...more].join(", ") + seen + note;
+  const hedge = HEDGES[finding.certainty ?? ""] ?? "";
+  const words =
+    which && isOfPieces(finding) && "thing" in clause
+      ? hadInWords(which, finding, clause.thing, hedge)
+      : begins + hedgedInWords(clause, hedge);
+  return [words, ...more].join(", ") + seen + note;
+}
+
+/** What is on pieces of a set; what is on the set itself, no piece of it has. */
+function isOfPieces({ zone, piece, piece_count, certainty }: FindingValue) {
+  return zone !== SET && certainty !== "not-determined" && Boolean(piece || piece_count);
+}
+
+/** "two of the six have a chip to the rim", "three of the 58 have hairlines in the body, three in all" */
+function hadInWords(which: string, finding: FindingValue, thing: string, hedge: string) {
+  const has = (finding.piece_count ?? 1) > 1 ? "have" : "has";
+  const all = isSharedOut(finding) ? `, ${countInWords(finding.extent_count ?? 0)} in all` : "";
+  return [which, hedge, has, thing].filter(Boolean).join(" ") + all;
+}
+
+/** Whether several are counted on several pieces: nobody noted how many are on each. */
+function isSharedOut(finding: FindingValue) {
+  return isOfPieces(finding) && (finding.piece_count ?? 1) > 1 && (finding.extent_count ?? 1) > 1;
 }
 
 /** "the head is", "both ears are": what a fault is on, for what is said of that. */
@@ -324,7 +351,7 @@ function whereOf(
     [name.one, name.many ?? name.one].some((words) => ` ${noun} `.includes(` ${words} `));
   if (share && isNamed) return shareOf(share);
   if (share && finding.zone === WHOLE)
-    return share === 100 ? shareOf(share) : `${shareOf(share)} of ${isSeveral(book, record) ? "them" : "it"}`;
+    return share === 100 || isOfPieces(finding) ? shareOf(share) : `${shareOf(share)} of ${isSeveral(book, record) ? "them" : "it"}`;
   if (share && name.share === false) return `${term?.prep ?? "to"} ${place.words} ${shareOf(share)}`;
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
@@ -366,6 +393,7 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
   const slight = term?.slight && !isOfState && isSlight(finding) ? "slight " : "";
   const count = isSmelled(term) ? 0 : (finding.extent_count ?? 0);
   if (!term?.plural) return { words: slight + noun, many: false };
+  if (count > 1 && isSharedOut(finding)) return { words: slight + term.plural, many: true };
   if (count > 1) {
     const begins = !HEDGES[finding.certainty ?? ""] && finding.certainty !== "not-determined";
     return { words: `${countInWords(count, begins)} ${slight}${term.plural}`, many: true };
