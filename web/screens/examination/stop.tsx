@@ -12,7 +12,7 @@ import { isBackWithOwner } from "../../job/with_owner.ts";
 import { Signs } from "../../parts/caution_signs.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { KeysOfPart } from "../../parts/in_dock.tsx";
-import { attempt, sayDone } from "../../parts/notices.tsx";
+import { attempt, sayNothing } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { isAtOnce, putOn, Raise } from "./stop_raise.tsx";
@@ -43,7 +43,7 @@ export default function Stop({ item_id }: { item_id: string }) {
       // Who presses a sign again, having seen nothing happen, means the caution that stands.
       const stands = standingCautions(item).some(({ value }) => value.hazard === caution.hazard);
       if (!stands) await putOn(item_id, caution);
-      sayDone("It is stopped. The wrong sign? Say so by name under “What was decided”.");
+      sayNothing(); // that it is stopped stands above, in red, and below what to do now
     });
   };
   return (
@@ -100,11 +100,6 @@ const AWAY = /\b(away|out)\b/i;
 /** What is next under a stop is the word of whoever decides, then what was decided; nobody goes on with the thing. */
 function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
   const address = `#/item/${item.record_id}`;
-  const to_item = (
-    <a class="button" href={address} aria-label="Back to the item">
-      Item
-    </a>
-  );
   const isOpen = ({ id, on }: ReturnType<typeof standingCautions>[number]) =>
     !fieldValue(on, `caution-decisions/${id}`);
   const reds = lastFirst(
@@ -112,7 +107,12 @@ function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
     isOpen,
   );
   if (isDeciding) return <KeysOfPart />;
-  if (!reds.length) return to_item;
+  if (!reds.length)
+    return (
+      <a class="button" href={address} aria-label="Back to the item">
+        Item
+      </a>
+    );
   const open = reds.find(isOpen);
   if (!open)
     return mayBeReturned(item) && !isBackWithOwner(item) ? (
@@ -127,16 +127,11 @@ function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
   const row = book.cautions.cautions.find(({ hazard }) => hazard === open.value.hazard);
   const who = row?.who;
   return (
-    <>
-      {to_item}
-      <TieOn
-        {...(open.on === item
-          ? { press: () => decide(open.id) }
-          : { href: `#/item/${open.on.record_id}/stop` })}
-        left={who && `decides: ${who}`}
-      >
-        {AWAY.test(row?.caution ?? "") && "Go away first. "}Call, then the decision
-      </TieOn>
-    </>
+    <TieOn
+      {...(open.on === item ? { press: () => decide(open.id) } : { href: `#/item/${open.on.record_id}/stop` })}
+      left={who && `decides: ${who}`}
+    >
+      {AWAY.test(row?.caution ?? "") && "Go away first. "}Call, then the decision
+    </TieOn>
   );
 }

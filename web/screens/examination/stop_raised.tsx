@@ -58,9 +58,12 @@ export function Raised({ id, value, item, book, isOpen, setOpen }: RaisedOf) {
       {isOpen ? (
         <Decide id={id} item={item} book={book} decided={decided} close={() => setOpen(false)} />
       ) : (
-        <button type="button" onClick={() => setOpen(true)}>
-          {decided ? "Change the decision" : "What was decided"}
-        </button>
+        <>
+          {!decided && <p class="hint">The wrong sign? Whoever says so is named here, too.</p>}
+          <button type="button" onClick={() => setOpen(true)}>
+            {decided ? "Change the decision" : "What was decided"}
+          </button>
+        </>
       )}
     </article>
   );
