@@ -172,8 +172,8 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
     away = [piece for piece in back if piece not in {one.piece for one in pieces}]
     if of > 1 and len(pieces) < of - len(away):
         yield "piece-short", f"{len(pieces)} of its {of} pieces {'has' if len(pieces) == 1 else 'have'} a tag"
-    # Of more numbers than that some are on covers.
-    if 1 < of < (begun := item.value("pieces") or 0):
+    # Of more numbers than that some are on covers; and one that stays may be on all that did not go.
+    if of - len(back) > 1 and of < (begun := item.value("pieces") or 0):
         yield "piece-short", f"{begun} pieces of it were counted, and by its numbers there are {of}"
     for words in on_more_words(item):
         yield "piece-short", words

@@ -75,7 +75,17 @@ def test_one_piece_of_a_pair_goes_back(
     go_to(page, f"{office.address}/#/item/{item}/words")
     expect(main).to_contain_text("One of the two is here; piece 2 went back to its owner.")
     expect(main).not_to_contain_text("a chip")
+    go_to(page, f"{office.address}/#/item/{item}")
+    here = page.get_by_role("group", name="How many pieces are here")
+    one = here.get_by_role("button", name="1", exact=True)
+    one.click()
+    expect(one).to_have_attribute("aria-pressed", "true")
+    expect(main).to_contain_text("Count what is here: 1 piece more is back with the owner.")
+    expect(main).not_to_contain_text("counted otherwise")
+    go_to(page, receipt)
+    expect(main).not_to_contain_text("Changed since")
     go_to(page, tag_screen)
+    expect(main).to_contain_text("1 of its 2 pieces is here, and 1 is back with the owner.")
     expect(page.get_by_role("button", name="goes back")).to_have_count(0)
     expect(page.get_by_role("button", name="The owner takes it back")).to_be_visible()
 
@@ -85,6 +95,7 @@ def test_one_piece_of_a_pair_goes_back(
     expect(main).to_contain_text(shown(stays))
     expect(main).not_to_contain_text(shown(goes))
     record = manager.record(item)["fields"]
+    assert record["pieces"]["value"] == 2
     assert record[f"tags/{goes}"]["value"]["gone"] == "taken-back"
     assert record[f"tags/{stays}"]["value"]["gone"] is None
     assert record[f"whereabouts/{goes}"]["value"]["to_place"] == "returned"

@@ -226,6 +226,23 @@ test("of what went back in part it is said how many are here, and no fault of wh
   assert.notDeepEqual(words(all), words(less), "nothing that is here is as bad as that");
 });
 
+test("a count on the walk of what stays agrees with that of all, and is no other count", () => {
+  const cups = (count, gone) => ({
+    ...made("item", "i", {
+      short_description: "cups",
+      pieces: 3,
+      "tags/1": tag("1", { of: 3 }),
+      "tags/2": tag("2", { piece: 2, of: 3 }),
+      "tags/3": tag("3", { piece: 3, of: 3, gone }),
+      "zones/set-count": { state: "clear", reason: null, light: "lamp", count },
+    }),
+  });
+  const lot = (...given) => asText(lotDescription(book.plans.glass, book, cups(...given)));
+  assert.match(lot(2, null), /another count gave two/);
+  assert.doesNotMatch(lot(2, "taken-back"), /another count/);
+  assert.match(lot(1, "taken-back"), /another count gave one/);
+});
+
 test("which of a pair is the left one is told by the marks on their numbers", () => {
   const pair = (marks, gone) =>
     made("item", "i", {

@@ -275,8 +275,9 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
       "piece-short",
       `${pieces.length} of its ${of} pieces ${pieces.length === 1 ? "has" : "have"} a tag`,
     ]);
-  const said = fieldValue(item, "pieces") ?? 0; // of more numbers than that some are on covers
-  if (of > 1 && said > of)
+  // Of more numbers than that some are on covers; and one that stays may be on all that did not go.
+  const said = fieldValue(item, "pieces") ?? 0;
+  if (of - back.length > 1 && said > of)
     found.push(["piece-short", `${said} pieces of it were counted, and by its numbers there are ${of}`]);
   for (const words of onMoreWords(item)) found.push(["piece-short", words]);
   // What is with its owner is in no place of ours; that it went is named until it is signed for.

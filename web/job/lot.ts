@@ -10,7 +10,7 @@ import type { WordsField } from "./fields.ts";
 import type { MakerCertainty } from "./kinds.ts";
 import { markSentences } from "./marks.ts";
 import { awaySentences } from "./piece_sentences.ts";
-import { SET } from "./pieces.ts";
+import { backInPart, SET } from "./pieces.ts";
 import { zoneNameOf } from "./places.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { countKey, countWords, sizeSentences } from "./sizes.ts";
@@ -129,9 +129,11 @@ function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: str
   const [one = "piece", several = "pieces"] = zoneNameOf(named, SET).counted ?? [];
   const walked = countWords(plan, named, record).flatMap((part) => {
     if (!part.from.includes(`zones/${SET}`)) return [part];
+    // The walk may have been after some went back.
+    const agrees = !pieces || pieces === onWalk || pieces === onWalk + backInPart(record);
     // "Three volumes. Counted: three volumes."
-    if (isWithin([spelled(onWalk), several], wordsIn(name)) && (!pieces || pieces === onWalk)) return [];
-    if (!pieces || pieces === onWalk) return [part];
+    if (isWithin([spelled(onWalk), several], wordsIn(name)) && agrees) return [];
+    if (agrees) return [part];
     const words = `${countInWords(pieces)} ${pieces === 1 ? one : several}; another count gave ${countInWords(onWalk)}`;
     return [{ words, from: [...part.from, "pieces"] }];
   });

@@ -25,9 +25,14 @@ export function mostCounted(item: Fields) {
   return Math.max(...Object.values(piecesCounted(item)));
 }
 
+/** How many pieces are back with their owner while others are here: a count is of all of them, these too. */
+export function backInPart(item: RecordCopy) {
+  return isBackWithOwner(item) ? 0 : countBack(item);
+}
+
 /** How many of them are here, while others are back with their owner. */
 function mostHere(item: RecordCopy) {
-  const back = isBackWithOwner(item) ? 0 : countBack(item);
+  const back = backInPart(item);
   return back ? Math.max(1, mostCounted(item) - back) : mostCounted(item);
 }
 

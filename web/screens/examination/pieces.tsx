@@ -2,12 +2,12 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { FindingValue } from "../../job/fields.ts";
-import { isOnMore, mostCounted, onMoreWord, onMoreWords, piecesCounted } from "../../job/pieces.ts";
+import { backInPart, isOnMore, mostCounted, onMoreWord, onMoreWords, piecesCounted } from "../../job/pieces.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { isNumber, NOT_NOTED, piecesOf } from "../../job/which_piece.ts";
-import { countWords, firstUpper } from "../../job/words.ts";
+import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice, type Option, Select } from "../../parts/choices.tsx";
@@ -26,9 +26,19 @@ const MORE = "more";
 const MOST_OFFERED = 12;
 const MOST_PIECES = 9999;
 
-/** One tap for one, or for a pair; any other number is typed. */
+/**
+ * One tap for one, or for a pair; any other number is typed. Whoever counts while some are back with their owner counts
+ * what is here; those that went are added, since the count on record is of all of them.
+ */
 export function HowManyPieces({ item_id }: { item_id: string }) {
-  const said = useSelected(() => fieldValue(recordOf("item", item_id), "pieces") ?? 0, [item_id]);
+  const back = useSelected(() => {
+    const item = recordOf("item", item_id);
+    return item ? backInPart(item) : 0;
+  }, [item_id]);
+  const said = useSelected(() => {
+    const all = fieldValue(recordOf("item", item_id), "pieces") ?? 0;
+    return all && Math.max(1, all - back);
+  }, [item_id, back]);
   const counts = useSelected(() => countsApart(recordOf("item", item_id)), [item_id]);
   // That more was said is held until it is said how many: whoever goes on to the class finds the question again.
   const { isOld, set, drop } = useHeld(piecesAsked(item_id), { more: false });
@@ -40,8 +50,8 @@ export function HowManyPieces({ item_id }: { item_id: string }) {
     if (pressed) typed.current?.querySelector("input")?.focus(); // it was opened to type a number
   }, [pressed]);
   const save = async (pieces: number) => {
-    if (!(pieces >= 1 && pieces <= MOST_PIECES)) return;
-    await keep("count_pieces", { item_id, pieces });
+    if (!(pieces >= 1 && pieces + back <= MOST_PIECES)) return;
+    await keep("count_pieces", { item_id, pieces: pieces + back });
     drop();
   };
   return (
@@ -49,13 +59,13 @@ export function HowManyPieces({ item_id }: { item_id: string }) {
       <h2 class="unseen">Pieces</h2>
       <div class="pair" ref={typed}>
         <Choice
-          label="How many pieces"
+          label={back ? "How many pieces are here" : "How many pieces"}
           options={[...USUAL, [MORE, "More"]]}
           value={isMore ? MORE : String(said)}
           choose={async (chosen) => {
             setTyping(chosen === MORE);
             setPressed(chosen === MORE);
-            if (chosen !== MORE) await save(Number(chosen));
+            if (chosen !== MORE && Number(chosen) !== said) await save(Number(chosen));
             else if (said <= 2) await set("more")(true);
           }}
         />
@@ -68,6 +78,11 @@ export function HowManyPieces({ item_id }: { item_id: string }) {
           />
         )}
       </div>
+      {back > 0 && (
+        <p class="lead">
+          Count what is here: {countWords(back, "piece")} more {isOrAre(back)} back with the owner.
+        </p>
+      )}
       {counts && <p class="bar">{counts}</p>}
     </section>
   );
@@ -78,6 +93,12 @@ export function PiecesCounted({ item }: { item: ItemRecord }) {
   const { said } = piecesCounted(item);
   const apart = countsApart(item);
   if (apart) return <p class="bar">{apart}</p>;
+  const back = backInPart(item);
+  if (back) {
+    const [of, here] = [mostCounted(item), mostCounted(item) - back];
+    const words = `${here} of its ${countWords(of, "piece")} ${isOrAre(here)} here`;
+    return <p class="lead">{`${words}, and ${back} ${isOrAre(back)} back with the owner.`}</p>;
+  }
   return said > 1 ? <p class="lead">{countWords(said, "piece")} were counted.</p> : null;
 }
 
@@ -89,18 +110,22 @@ function countsApart(item: ItemRecord | null | undefined) {
   return [countsOtherwise(item), ask].filter(Boolean).join(" ");
 }
 
-/** A thing under one number is not counted by that. */
+/** A thing under one number is not counted by that, nor is what stays under one while others went. */
 function countsOtherwise(item: ItemRecord) {
-  const { said, walked, numbered } = piecesCounted(item);
+  const back = backInPart(item);
+  const { said, numbered, ...counted } = piecesCounted(item);
+  const walked = back && counted.walked === said - back ? said : counted.walked; // of what is here
   const isOfMany = said > 1 || numbered > 1;
-  const counts = [isOfMany ? said : 0, walked, said && numbered > 1 ? numbered : 0].filter(Boolean);
+  const isEach = numbered - back > 1;
+  const counts = [isOfMany ? said : 0, walked, said && isEach ? numbered : 0].filter(Boolean);
   if (new Set(counts).size < 2) return "";
   const each = [
     said && `${said} when it was begun`,
     walked && `${walked} on the walk`,
-    said && numbered > 1 && `${numbered} by its numbers`,
+    said && isEach && `${numbered} by its numbers`,
   ];
-  const words = `Its pieces were counted otherwise: ${each.filter(Boolean).join(", ")}.`;
+  const all = back ? ", with what went back" : "";
+  const words = `Its pieces were counted otherwise${all}: ${each.filter(Boolean).join(", ")}.`;
   const isMore = said && numbered > said && (!walked || walked === said);
   return `${words} ${isMore ? "Right if covers have numbers of their own; else count again." : "Count again."}`;
 }
