@@ -1,30 +1,24 @@
-/** How many pieces a thing has, asked where it is begun; and of several, on which of them something was found. */
+/** How many pieces a thing has, asked where it is begun. */
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { FindingValue } from "../../job/fields.ts";
-import { backInPart, isOnMore, mostCounted, onMoreWord, onMoreWords, piecesCounted } from "../../job/pieces.ts";
-import { shown } from "../../job/tag.ts";
+import { backInPart, mostCounted, onMoreWords, piecesCounted } from "../../job/pieces.ts";
 import type { ItemRecord } from "../../job/types.ts";
-import { fieldValue, listed } from "../../job/values.ts";
-import { isNumber, NOT_NOTED, piecesOf } from "../../job/which_piece.ts";
+import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
-import { Choice, type Option, Select } from "../../parts/choices.tsx";
+import { Choice, type Option } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { piecesAsked } from "../../parts/gaps.ts";
 import { useSelected } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import type { Change } from "./finding_severity.tsx";
 
 const USUAL: Option<string>[] = [
   ["1", "1"],
   ["2", "A pair"],
 ];
 const MORE = "more";
-/** So many are offered as words; of more the number is typed. */
-const MOST_OFFERED = 12;
-const MOST_PIECES = 9999;
+export const MOST_PIECES = 9999;
 
 /**
  * One tap for one, or for a pair; any other number is typed. Whoever counts while some are back with their owner counts
@@ -128,80 +122,4 @@ function countsOtherwise(item: ItemRecord) {
   const words = `Its pieces were counted otherwise${all}: ${each.filter(Boolean).join(", ")}.`;
   const isMore = said && numbered > said && (!walked || walked === said);
   return `${words} ${isMore ? "Right if covers have numbers of their own; else count again." : "Count again."}`;
-}
-
-type WhichOf = { item: ItemRecord; value: FindingValue; change: Change };
-
-/** Shown of a thing of several pieces alone: which of them, or how many, or that nobody noted it. */
-export function WhichPiece({ item, value, change }: WhichOf) {
-  const all = piecesOf(item);
-  const more = isOnMore(item, value) ? firstUpper(onMoreWord(item, value)) : "";
-  const { piece = null, piece_count = null } = value;
-  if (all < 2 && !piece && !piece_count) return null; // what was said while there were more can be taken off
-  const choose = (chosen: string) => {
-    const count = /^of (\d+)$/.exec(chosen)?.[1];
-    return change({ piece: count ? null : chosen || null, piece_count: count ? Number(count) : null });
-  };
-  const most = Math.min(mostCounted(item), MOST_PIECES);
-  return (
-    <div class="pair">
-      {more && <p class="bar">{more}. Count again, or say on which of them it is now.</p>}
-      <Select
-        label={
-          all < 2 ? "Which of the pieces" : all === 2 ? "Which of the two" : `Which of the ${all} pieces`
-        }
-        options={optionsOf(item, all, value)}
-        value={piece_count ? `of ${piece_count}` : piece}
-        empty="Not said"
-        choose={choose}
-      />
-      {all > MOST_OFFERED && (
-        <Counted
-          label="or on how many"
-          value={piece_count}
-          save={async (count) => count > 0 && count <= most && change({ piece: null, piece_count: count })}
-        />
-      )}
-    </div>
-  );
-}
-
-/** The pieces that have numbers, else the sides of a pair; then how many; last that it was not noted. */
-function optionsOf(item: ItemRecord, all: number, { piece, piece_count: chosen }: FindingValue) {
-  const tied = listed(item, "tags/").filter(({ value }) => !value.gone && (value.of ?? 1) > 1);
-  const numbered = tied.map(({ value: { piece, tag, mark } }): Option<string> => {
-    const words = [`Piece ${piece}`, shown(tag), mark].filter(Boolean).join(", ");
-    return [String(piece), words];
-  });
-  const ofPair: Option<string>[] =
-    all === 2
-      ? [
-          ["left", "The left one"],
-          ["right", "The right one"],
-        ]
-      : [];
-  const inOrder: Option<string>[] =
-    all === 2 && !numbered.length
-      ? [
-          ["1", "The first"],
-          ["2", "The second"],
-        ]
-      : numbered;
-  const counts = Array.from({ length: all > MOST_OFFERED || all < 2 ? 0 : all }, (_, index) => index + 1);
-  if (chosen && !counts.includes(chosen)) counts.push(chosen);
-  const options: Option<string>[] = [
-    ...ofPair,
-    ...inOrder,
-    ...counts.map((count): Option<string> => [`of ${count}`, countOption(count, all)]),
-    [NOT_NOTED, "Not noted which"],
-  ];
-  // What was said while more were counted stands among them, so that it can be taken off.
-  if (piece && !options.some(([key]) => key === piece))
-    options.unshift([piece, isNumber(piece) ? `Piece ${piece}` : `The ${piece} one`]);
-  return options;
-}
-
-function countOption(count: number, all: number) {
-  if (count === all) return all === 2 ? "Both of them" : `All ${all} of them`;
-  return `${count} of them`;
 }

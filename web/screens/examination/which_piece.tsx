@@ -1,0 +1,92 @@
+/** Of a thing of several pieces, on which of them something was found. */
+
+import type { FindingValue } from "../../job/fields.ts";
+import { isOnMore, mostCounted, onMoreWord } from "../../job/pieces.ts";
+import { shown } from "../../job/tag.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { listed } from "../../job/values.ts";
+import { isNumber, NOT_NOTED, piecesOf } from "../../job/which_piece.ts";
+import { firstUpper } from "../../job/words.ts";
+import { type Option, Select } from "../../parts/choices.tsx";
+import { Counted } from "../../parts/controls.tsx";
+import type { Change } from "./finding_severity.tsx";
+import { MOST_PIECES } from "./pieces.tsx";
+
+/** So many are offered as words; of more the number is typed. */
+const MOST_OFFERED = 12;
+
+type WhichOf = { item: ItemRecord; value: FindingValue; change: Change };
+
+/** Shown of a thing of several pieces alone: which of them, or how many, or that nobody noted it. */
+export function WhichPiece({ item, value, change }: WhichOf) {
+  const all = piecesOf(item);
+  const more = isOnMore(item, value) ? firstUpper(onMoreWord(item, value)) : "";
+  const { piece = null, piece_count = null } = value;
+  if (all < 2 && !piece && !piece_count) return null; // what was said while there were more can be taken off
+  const choose = (chosen: string) => {
+    const count = /^of (\d+)$/.exec(chosen)?.[1];
+    return change({ piece: count ? null : chosen || null, piece_count: count ? Number(count) : null });
+  };
+  const most = Math.min(mostCounted(item), MOST_PIECES);
+  return (
+    <div class="pair">
+      {more && <p class="bar">{more}. Count again, or say on which of them it is now.</p>}
+      <Select
+        label={
+          all < 2 ? "Which of the pieces" : all === 2 ? "Which of the two" : `Which of the ${all} pieces`
+        }
+        options={optionsOf(item, all, value)}
+        value={piece_count ? `of ${piece_count}` : piece}
+        empty="Not said"
+        choose={choose}
+      />
+      {all > MOST_OFFERED && (
+        <Counted
+          label="or on how many"
+          value={piece_count}
+          save={async (count) => count > 0 && count <= most && change({ piece: null, piece_count: count })}
+        />
+      )}
+    </div>
+  );
+}
+
+/** The pieces that have numbers, else the sides of a pair; then how many; last that it was not noted. */
+function optionsOf(item: ItemRecord, all: number, { piece, piece_count: chosen }: FindingValue) {
+  const tied = listed(item, "tags/").filter(({ value }) => !value.gone && (value.of ?? 1) > 1);
+  const numbered = tied.map(({ value: { piece, tag, mark } }): Option<string> => {
+    const words = [`Piece ${piece}`, shown(tag), mark].filter(Boolean).join(", ");
+    return [String(piece), words];
+  });
+  const ofPair: Option<string>[] =
+    all === 2
+      ? [
+          ["left", "The left one"],
+          ["right", "The right one"],
+        ]
+      : [];
+  const inOrder: Option<string>[] =
+    all === 2 && !numbered.length
+      ? [
+          ["1", "The first"],
+          ["2", "The second"],
+        ]
+      : numbered;
+  const counts = Array.from({ length: all > MOST_OFFERED || all < 2 ? 0 : all }, (_, index) => index + 1);
+  if (chosen && !counts.includes(chosen)) counts.push(chosen);
+  const options: Option<string>[] = [
+    ...ofPair,
+    ...inOrder,
+    ...counts.map((count): Option<string> => [`of ${count}`, countOption(count, all)]),
+    [NOT_NOTED, "Not noted which"],
+  ];
+  // What was said while more were counted stands among them, so that it can be taken off.
+  if (piece && !options.some(([key]) => key === piece))
+    options.unshift([piece, isNumber(piece) ? `Piece ${piece}` : `The ${piece} one`]);
+  return options;
+}
+
+function countOption(count: number, all: number) {
+  if (count === all) return all === 2 ? "Both of them" : `All ${all} of them`;
+  return `${count} of them`;
+}
