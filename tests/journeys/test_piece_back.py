@@ -9,7 +9,7 @@ from typing import Any
 from playwright.sync_api import expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import Ids, a_fact, a_finding, a_visit, an_item
+from tests.builders import Ids, a_crate, a_fact, a_finding, a_visit, an_item, put_in
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_to, pair
 from tests.journeys.test_receipt import sign_on_paper
@@ -133,4 +133,95 @@ def test_what_the_owner_takes_back_is_signed_for_where_the_screen_stands(
     expect(page.locator(".undo")).to_be_visible()
     page.get_by_label("For the house").fill("Hester")
     expect(page.locator(".undo")).to_have_text("Undo: It is back with the owner")
+    assert office.faults() == []
+
+
+def test_one_of_a_set_under_one_number_goes_out_of_a_crate_and_stays_after_all(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q75"))
+    item = manager.keep(an_item(ids, visit))["item_id"]
+    all_of_it, fresh, number = islice(codes(9810), 3)
+    manager.keep(a_fact(item, "short_description", "dessert forks"))
+    manager.keep(("count_pieces", {"item_id": item, "pieces": 6, "seen": None}))
+    manager.keep(("tie_tag", {"item_id": item, "tag": all_of_it, "piece": 1, "of": 1}))
+    crate = manager.keep(a_crate(ids, day["day_id"], number))["container_id"]
+    manager.keep(put_in(item, crate))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+
+    phone = open_browser("phone")
+    page = phone.pages[0]
+    pair(page, office, "table", "Table 1")
+    phone.set_offline(True)
+    tag_screen = f"{office.address}/#/item/{item}/tag"
+    main, dock = page.locator("main"), page.locator(".dock")
+    go_to(page, tag_screen)
+    page.get_by_role("button", name="One of the 6 goes back: it gets a number first").click()
+    expect(page.get_by_role("heading", name="One of the 6 back to the owner")).to_be_visible()
+    expect(main).to_contain_text(f"The others stay under {shown(all_of_it)}.")
+    dock.get_by_role("button", name="It stays").click()
+    page.get_by_role("button", name="One of the 6 goes back: it gets a number first").click()
+    page.get_by_label("Which one it is").fill("the bent one")
+    page.get_by_label("Key in the tag's number").fill(all_of_it)
+    expect(main).to_contain_text("already: take a fresh tag")
+    page.get_by_label("Key in the tag's number").fill(fresh)
+    dock.get_by_role("button", name=f"{shown(fresh)} is on it").click()
+    expect(page.get_by_role("heading", name="Piece 2 back to the owner")).to_be_visible()
+    page.get_by_label("Given back by").fill("Hester")
+    dock.get_by_role("button", name="Give it back, and sign for it").click()
+    expect(main).to_contain_text(f"{shown(fresh)} (tag taken off)")
+    expect(main).to_contain_text("dessert forks; 1 of 6 pieces")
+    expect(main).to_contain_text("5 of 6 pieces here, 1 back with the owner")
+
+    page.goto(tag_screen)
+    page.reload()
+    expect(main).to_contain_text("5 of its 6 pieces are here, and 1 is back with the owner.")
+    expect(main).not_to_contain_text("no tag yet")
+    expect(page.get_by_role("button", name="One of the 5 goes back")).to_be_visible()
+    page.get_by_role("button", name="It stays after all, and is where it was taken out of").click()
+    piece_goes = page.get_by_role("button", name=f"Piece 2 goes back: {shown(fresh)}")
+    expect(piece_goes).to_be_visible()
+    phone.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    fields = manager.record(item)["fields"]
+    assert fields[f"tags/{fresh}"]["value"]["mark"] == "the bent one"
+    assert fields[f"tags/{fresh}"]["value"]["gone"] is None
+    assert fields["inside"]["value"]["container_id"] == crate
+    assert f"inside/{fresh}" not in fields
+    assert office.faults() == []
+
+
+def test_a_piece_that_two_records_have_goes_with_both_its_numbers(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q76"))
+    numbers = codes(9830)
+    plates = []
+    for pieces in (4, 2):
+        item = manager.keep(an_item(ids, visit))["item_id"]
+        manager.keep(a_fact(item, "short_description", "plates"))
+        tags = list(islice(numbers, pieces))
+        for piece, tag in enumerate(tags, start=1):
+            manager.keep(("tie_tag", {"item_id": item, "tag": tag, "piece": piece, "of": pieces}))
+        plates.append((item, tags))
+    (front, own), (behind, others) = plates
+    manager.keep(("merge_item", {"item_id": behind, "into_id": front, "why": "", "seen": None}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+
+    page = open_browser("phone").pages[0]
+    pair(page, office, "table", "Table 1")
+    go_to(page, f"{office.address}/#/item/{front}/tag")
+    expect(page.get_by_role("button", name=re.compile("^Piece . goes back"))).to_have_count(4)
+    page.get_by_role("button", name=f"Piece 1 goes back: {shown(own[0])}, {shown(others[0])}").click()
+    main = page.locator("main")
+    expect(main).to_contain_text("Two records have a number for this piece.")
+    page.get_by_label("Given back by").fill("Hester")
+    page.locator(".dock").get_by_role("button", name="Give it back, and sign for it").click()
+    expect(main).to_contain_text("plates; 1 of 4 pieces")
+    expect(main).to_contain_text("3 of 4 pieces here, 1 back with the owner")
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    for item, tag in ((front, own[0]), (behind, others[0])):
+        fields = manager.record(item)["fields"]
+        assert fields[f"tags/{tag}"]["value"]["gone"] == "taken-back"
+        assert fields[f"whereabouts/{tag}"]["value"]["to_place"] == "returned"
     assert office.faults() == []

@@ -2,9 +2,10 @@
 
 import { sameThing } from "./cautions.ts";
 import { oneThing, recordWith } from "./one_thing.ts";
+import { countAlike } from "./piece_open.ts";
 import type { ItemRecord, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
-import { countBack, fieldOfPiece, pieceCount, tagsHere } from "./with_owner.ts";
+import { countBack, fieldOfPiece, pieceCount, piecesAway, tagsHere } from "./with_owner.ts";
 
 export type Inside = { thing_id: string; tag: string | null; container_id: string };
 
@@ -19,23 +20,54 @@ export function liesIn(item: RecordCopy | null | undefined, tag: string | null) 
   return lies?.container_id;
 }
 
-/** The pieces that are here and can go by themselves: while others stay, under one number each. */
-export function piecesToGive(item: ItemRecord): { piece: number; tag: string }[] {
-  if (pieceCount(item) - countBack(item) < 2) return [];
-  const here = tagsHere(item).map((tag) => ({
-    tag,
-    piece: fieldValue(oneThing(item), `tags/${tag}`)?.piece ?? 1,
-  }));
-  const isEach = new Set(here.map(({ piece }) => piece)).size === here.length;
-  return isEach ? here.sort((a, b) => a.piece - b.piece) : [];
+export type PieceToGive = { piece: number; tags: string[] };
+
+/**
+ * The pieces that are here and can go by themselves, while others stay: each with its number, or the numbers that two
+ * records of it have. While more were counted than have a number, the first is on all that have none of their own.
+ */
+export function piecesToGive(item: ItemRecord): PieceToGive[] {
+  const of = pieceCount(item);
+  if (of - countBack(item) < 2) return [];
+  const thing = oneThing(item);
+  const each = new Map<number, string[]>();
+  for (const tag of tagsHere(item)) {
+    const piece = fieldValue(thing, `tags/${tag}`)?.piece ?? 1;
+    each.set(piece, [...(each.get(piece) ?? []), tag]);
+  }
+  return [...each]
+    .filter(([piece, tags]) => isOnePiece(item, tags) && !(piece === 1 && countAlike(item) > of))
+    .map(([piece, tags]) => ({ piece, tags }))
+    .sort((a, b) => a.piece - b.piece);
+}
+
+/** Whether numbers that are on one piece are each of another record: two of one record may be on two things. */
+function isOnePiece(item: ItemRecord, tags: readonly string[]) {
+  return new Set(tags.map((tag) => recordWith(item, tag))).size === tags.length;
+}
+
+/**
+ * Which piece one that has no number of its own gets, as it goes back, and of how many; null while each has its own, or
+ * nothing but it is here.
+ */
+export function pieceWithoutNumber(item: ItemRecord): { piece: number; of: number } | null {
+  const [of, counted, here] = [pieceCount(item), countAlike(item), tagsHere(item)];
+  const tied = new Set(here.map((tag) => fieldValue(oneThing(item), `tags/${tag}`)?.piece ?? 1));
+  if (!tied.size || counted - countBack(item) <= tied.size) return null;
+  if (counted > of) return { piece: of + 1, of: of + 1 };
+  const away = piecesAway(item);
+  const all = Array.from({ length: of }, (_, index) => index + 1);
+  const piece = all.find((one) => !tied.has(one) && !away.includes(one));
+  return piece ? { piece, of } : null;
 }
 
 /** What all of it, or the one `piece`, is taken out of. */
-export function outOf(item: ItemRecord, tags: readonly string[], piece: string | undefined): Inside[] {
-  if (piece) {
-    const container_id = liesIn(item, piece);
-    return container_id ? [{ thing_id: recordWith(item, piece).record_id, tag: piece, container_id }] : [];
-  }
+export function outOf(item: ItemRecord, tags: readonly string[], piece?: PieceToGive): Inside[] {
+  if (piece)
+    return piece.tags.flatMap((tag) => {
+      const container_id = liesIn(item, tag);
+      return container_id ? [{ thing_id: recordWith(item, tag).record_id, tag, container_id }] : [];
+    });
   return sameThing(item).flatMap((on) =>
     [null, ...tags.filter((tag) => recordWith(item, tag) === on)].flatMap((tag) => {
       const container_id = insideOf(on, tag);

@@ -7,7 +7,7 @@ type Waits = Operation & { attempted: boolean };
 
 /**
  * What said so of a thing, on whichever of its records, while none of it was sent and nothing came of it since; else
- * nothing. What it was taken out of is not known any more, so that such a thing is not put back by a press.
+ * nothing. That it was taken out of something for it is a part of that: once that is not said, it is in it again.
  */
 export function wentBackUnsent<Of extends Waits>(item: ItemRecord, waiting: readonly Of[]): readonly Of[] {
   const ids = new Set<string | null>(sameThing(item).map(({ record_id }) => record_id));
@@ -17,11 +17,17 @@ export function wentBackUnsent<Of extends Waits>(item: ItemRecord, waiting: read
       ("thing_id" in op && ids.has(op.thing_id)) ||
       (op.kind === "sign_receipt" && op.visit_id === item.visit_id),
   );
-  const last = of.pop();
-  if (last?.kind !== "record_move" || last.to_place !== "returned") return [];
-  const made = [last];
-  for (let op = of.pop(); op?.kind === "remove_tag" && op.why === "taken-back"; op = of.pop())
-    made.unshift(op);
-  const isOutOf = waiting.some((op) => op.kind === "put_inside" && ids.has(op.thing_id) && !op.container_id);
-  return isOutOf || made.length < 2 || made.some(({ attempted }) => attempted) ? [] : made;
+  const made: Of[] = [];
+  const takeWhile = (isOfIt: (op: Of) => boolean) => {
+    const before = made.length;
+    for (let last = of.at(-1); last && isOfIt(last); last = of.at(-1)) {
+      made.unshift(last);
+      of.pop();
+    }
+    return made.length - before;
+  };
+  if (!takeWhile((op) => op.kind === "record_move" && op.to_place === "returned")) return [];
+  if (!takeWhile((op) => op.kind === "remove_tag" && op.why === "taken-back")) return [];
+  takeWhile((op) => op.kind === "put_inside" && !op.container_id);
+  return made.some(({ attempted }) => attempted) ? [] : made;
 }

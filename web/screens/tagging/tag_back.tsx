@@ -3,7 +3,7 @@
 import { useLayoutEffect, useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
 import type { MoveValue } from "../../job/fields.ts";
-import { type Inside, liesIn, outOf, piecesToGive } from "../../job/goes_back.ts";
+import { type Inside, liesIn, outOf, type PieceToGive, piecesToGive } from "../../job/goes_back.ts";
 import { oneThing, recordWith } from "../../job/one_thing.ts";
 import { isGivenBack } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
@@ -19,6 +19,7 @@ import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
 import { usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { move, OWNER, Stays } from "./tag_home.tsx";
+import { OneGoes, OneOfThem } from "./tag_one_goes.tsx";
 
 /**
  * The way back while nothing of it was sent: its tags hold, and it is in what it was taken out of. After that a void
@@ -41,14 +42,47 @@ async function staysAfterAll(item: ItemRecord, made: readonly Operation[], out: 
 export function NotSentYet({ item }: { item: ItemRecord }) {
   const made = wentBackUnsent(item, waiting.value);
   if (!made.length) return null;
+  const wasIn = made.some(({ kind }) => kind === "put_inside") ? ", and is where it was taken out of" : "";
   return (
     <p>
       <button type="button" onClick={() => attempt(() => staysAfterAll(item, made, []))}>
-        It stays after all: nothing was sent
+        It stays after all{wasIn}: nothing was sent
       </button>
     </p>
   );
 }
+
+type Back = {
+  going: readonly string[];
+  piece: PieceToGive | undefined;
+  out: readonly Inside[];
+  given_by: string;
+};
+
+/** All that says that a thing, or a piece of it, went back: the numbers that two records have of a piece go with both. */
+async function giveBack(item: ItemRecord, { going, piece, out, given_by }: Back): Promise<Operation[]> {
+  const made: Operation[] = [];
+  for (const { thing_id, tag } of out)
+    made.push(await keep("put_inside", { thing_id, container_id: null, tag }));
+  for (const tag of going) {
+    const given = { item_id: recordWith(item, tag).record_id, tag };
+    made.push(await keep("remove_tag", { ...given, why: "taken-back", replaced_by: null }));
+  }
+  const thing = oneThing(item);
+  for (const tag of piece?.tags ?? [undefined]) {
+    // What came again after an earlier return began at a table.
+    const last = (fieldOfPiece(thing, "whereabouts", tag)?.value as MoveValue | undefined)?.to_place;
+    const from = last && last !== "returned" ? last : "table";
+    const moved = { from, to: "returned", given_by, taken_by: OWNER } as const;
+    made.push(await move(item, piece ? 1 : going.length, { ...moved, ...(tag && { tag }) }));
+  }
+  return made;
+}
+
+/** Where two records of one thing have a number each for the same piece. */
+const BOTH =
+  " Two records have a number for this piece. If one of them is on another piece, it stays for now: " +
+  "the desk says first that the records are two things.";
 
 type TakeBackOf = {
   item: ItemRecord;
@@ -65,51 +99,38 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
   const { form, set, drop, isOld } = useHeld(`take back ${item.record_id}`, { given: "", tag: "" });
   const [isOpened, setOpen] = useState(isOld);
   const pieces = piecesToGive(item);
-  const piece = pieces.find(({ tag }) => tag === form.tag);
+  const piece = pieces.find((one) => one.tags.includes(form.tag));
   const open = isOpened && Boolean(piece) === Boolean(form.tag); // never all of it in place of a piece that is gone
   const isAsked = open && tags.length > 0;
+  const [isOneAsked, setOneAsked] = useState(false);
   useLayoutEffect(() => {
-    onOpen(isAsked);
-    if (isAsked) scrollTo(0, 0);
+    onOpen(isAsked || isOneAsked);
+    if (isAsked || isOneAsked) scrollTo(0, 0);
     return () => onOpen(false);
-  }, [isAsked]);
-  const going = piece ? [piece.tag] : tags;
+  }, [isAsked, isOneAsked]);
+  const going = piece?.tags ?? tags;
   const pack = usePlanBook()?.cautions;
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const take = () =>
     attempt(async () => {
-      const made: Operation[] = [];
-      const out = outOf(item, tags, piece?.tag);
-      for (const { thing_id, tag } of out)
-        made.push(await keep("put_inside", { thing_id, container_id: null, tag }));
-      for (const tag of going) {
-        const given = { item_id: recordWith(item, tag).record_id, tag };
-        made.push(await keep("remove_tag", { ...given, why: "taken-back", replaced_by: null }));
-      }
-      // What came again after an earlier return began at a table.
-      const thing = oneThing(item);
-      const last = (fieldOfPiece(thing, "whereabouts", piece?.tag)?.value as MoveValue | undefined)?.to_place;
-      const from = last && last !== "returned" ? last : "table";
-      made.push(
-        await move(item, going.length, {
-          ...{ from, to: "returned", given_by: form.given.trim(), taken_by: OWNER },
-          ...(piece && { tag: piece.tag }),
-        }),
-      );
+      const out = outOf(item, tags, piece);
+      const made = await giveBack(item, { going, piece, out, given_by: form.given.trim() });
       drop();
-      const said = piece
-        ? `Piece ${piece.piece} is back with the owner. Its tag is`
-        : `It is back with the owner. Its ${going.length === 1 ? "tag is" : "tags are"}`;
-      sayDone(`${said} void: now the owner signs for it.`, () => staysAfterAll(item, made, out));
+      const said = piece ? `Piece ${piece.piece} is back with the owner.` : "It is back with the owner.";
+      const its = going.length === 1 ? "Its tag is" : "Its tags are";
+      sayDone(`${said} ${its} void: now the owner signs for it.`, () => staysAfterAll(item, made, out));
       location.hash = `#/visit/${item.visit_id}/receipt`;
     });
   const begin = (tag: string) =>
     attempt(async () => {
       await set("tag")(tag);
+      setOneAsked(false);
       setOpen(true);
     });
   if (!open)
-    return (
+    return isOneAsked ? (
+      <OneGoes item={item} goes={begin} stays={() => setOneAsked(false)} />
+    ) : (
       <>
         <p>
           <button type="button" onClick={() => begin("")}>
@@ -117,19 +138,23 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
           </button>
         </p>
         {pieces.map((one) => (
-          <p key={one.tag}>
-            <button type="button" onClick={() => begin(one.tag)}>
-              Piece {one.piece} goes back: {shown(one.tag)}
+          <p key={one.piece}>
+            <button type="button" onClick={() => begin(one.tags[0] ?? "")}>
+              Piece {one.piece} goes back: {one.tags.map(shown).join(", ")}
             </button>
           </p>
         ))}
+        <OneOfThem item={item} begin={() => setOneAsked(true)} />
       </>
     );
   return (
     <section>
       <h2>{piece ? `Piece ${piece.piece} back to the owner` : "Back to the owner"}</h2>
       <p class="hint">
-        Its {going.length === 1 ? "tag is" : "tags are"} void from now on. Take the tag off and keep it.
+        {going.length === 1
+          ? "Its tag is void from now on. Take the tag off and keep it."
+          : "Its tags are void from now on. Take the tags off and keep them."}
+        {piece && going.length > 1 && BOTH}
       </p>
       <Typed label="Given back by" value={form.given} save={set("given")} />
       <InDock>

@@ -6,7 +6,7 @@ import { oneThing } from "../../job/one_thing.ts";
 import { shown, TagError } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
-import { pieceCount, tagsHere } from "../../job/with_owner.ts";
+import { pieceCount, piecesAway, tagsHere } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
 
 export type TagGiven = {
@@ -23,7 +23,7 @@ export function isLost({ gone, replaced_by }: TagValue) {
 
 type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string };
 
-/** Which piece the next number is for: the one whose number is lost, else the first here or come again without one. */
+/** Which piece the next number is for: the one whose number is lost, else the first here, or come again, without one. */
 export function nextPiece(item: ItemRecord, lost: TagValue | undefined): number {
   if (lost) return lost.piece;
   const here = tagsHere(item);
@@ -31,11 +31,17 @@ export function nextPiece(item: ItemRecord, lost: TagValue | undefined): number 
     listed(oneThing(item), "tags/").flatMap(({ value }) => (here.includes(value.tag) ? value.piece : [])),
   );
   const of = pieceCount(item);
-  return Array.from({ length: of }, (_, index) => index + 1).find((piece) => !numbered.has(piece)) ?? of;
+  const without = Array.from({ length: of }, (_, index) => index + 1).filter((piece) => !numbered.has(piece));
+  const away = piecesAway(item);
+  return without.find((piece) => !away.includes(piece)) ?? without[0] ?? of;
 }
 
 /** Why a number cannot be tied to an item now, and what to do; "" if it can. */
-export function whyNotTied(tag: string, { item, items, containers, lost }: Omit<Tying, "mark">): string {
+export function whyNotTied(
+  tag: string,
+  { item, items, containers, lost }: Omit<Tying, "mark">,
+  piece = nextPiece(item, lost),
+): string {
   const other = thingWith(tag, items, containers);
   if (other && other.record_id !== item.record_id)
     return (
@@ -45,7 +51,7 @@ export function whyNotTied(tag: string, { item, items, containers, lost }: Omit<
   const here = fieldValue(item, `tags/${tag}`);
   if (here?.gone)
     return `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`;
-  if (here && here.piece !== nextPiece(item, lost))
+  if (here && here.piece !== piece)
     return `${shown(tag)} is on piece ${here.piece} of ${pieceCount(item)} already: take a fresh tag.`;
   return "";
 }

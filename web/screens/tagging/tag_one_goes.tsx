@@ -1,0 +1,90 @@
+/** One piece of a set goes back that has no number of its own: it gets one first, and is signed for under that. */
+
+import { useState } from "preact/hooks";
+import { pieceWithoutNumber } from "../../job/goes_back.ts";
+import { countAlike } from "../../job/piece_open.ts";
+import { shown } from "../../job/tag.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { countBack, tagsHere } from "../../job/with_owner.ts";
+import { keep } from "../../local/outbox.ts";
+import { Typed } from "../../parts/controls.tsx";
+import { InDock } from "../../parts/in_dock.tsx";
+import { attempt } from "../../parts/notices.tsx";
+import { TagEntry } from "../../parts/tag_entry.tsx";
+import { useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
+import { whyNotTied } from "./tag_tied.ts";
+
+/** Offered while more pieces were counted than have a number. */
+export function OneOfThem({ item, begin }: { item: ItemRecord; begin: () => void }) {
+  if (!pieceWithoutNumber(item)) return null;
+  return (
+    <p>
+      <button type="button" onClick={begin}>
+        One of the {countAlike(item) - countBack(item)} goes back: it gets a number first
+      </button>
+    </p>
+  );
+}
+
+type OneGoesOf = {
+  item: ItemRecord;
+  /** It has its number now, and goes back under that. */
+  goes: (tag: string) => Promise<unknown>;
+  stays: () => void;
+};
+
+export function OneGoes({ item, goes, stays }: OneGoesOf) {
+  const items = useRecords("item");
+  const containers = useRecords("container");
+  const [tag, setTag] = useState("");
+  const [scanning, setScanning] = useState(false);
+  const { form, set, drop } = useHeld(`one goes ${item.record_id}`, { mark: "" });
+  const place = pieceWithoutNumber(item);
+  const here = countAlike(item) - countBack(item);
+  if (!items || !containers || !place) return null;
+  const against = tag ? whyNotTied(tag, { item, items, containers, lost: undefined }, place.piece) : "";
+  const tie = () =>
+    attempt(async () => {
+      const item_id = item.record_id;
+      // The walk may have counted them alone: a receipt reads how many there are off the count.
+      if (!fieldValue(item, "pieces")) await keep("count_pieces", { item_id, pieces: countAlike(item) });
+      await keep("tie_tag", { item_id, tag, ...place, mark: form.mark.trim() });
+      drop();
+      await goes(tag);
+    });
+  return (
+    <section>
+      <h2>One of the {here} back to the owner</h2>
+      <p class="hint">
+        Tie a fresh tag to the one that goes: it is given back, and signed for, under that. The others stay
+        under {tagsHere(item).map(shown).join(", ")}.
+      </p>
+      <TagEntry
+        found={(found) => {
+          setScanning(false);
+          setTag(found);
+        }}
+        scanning={scanning}
+        setScanning={setScanning}
+      />
+      {against && <p class="bar wrong">{against}</p>}
+      <Typed label="Which one it is" hint="Such as: the bent one" value={form.mark} save={set("mark")} />
+      <InDock>
+        <button type="button" onClick={stays}>
+          It stays
+        </button>
+        {tag ? (
+          <button type="button" class="main" disabled={Boolean(against)} onClick={tie}>
+            {against ? "Take a fresh tag" : `${shown(tag)} is on it`}
+          </button>
+        ) : (
+          <button type="button" class="main" onClick={() => setScanning(true)}>
+            Scan its tag
+          </button>
+        )}
+      </InDock>
+    </section>
+  );
+}
