@@ -59,7 +59,7 @@ type Back = {
   given_by: string;
 };
 
-/** All that says that a thing, or a piece of it, went back: the numbers that two records have of a piece go with both. */
+/** All that says that a thing went back, or a piece of it: under both its numbers, where two records have it. */
 async function giveBack(item: ItemRecord, { going, piece, out, given_by }: Back): Promise<Operation[]> {
   const made: Operation[] = [];
   for (const { thing_id, tag } of out)

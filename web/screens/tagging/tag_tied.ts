@@ -23,7 +23,7 @@ export function isLost({ gone, replaced_by }: TagValue) {
 
 type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string };
 
-/** Which piece the next number is for: the one whose number is lost, else the first here, or come again, without one. */
+/** Which piece the next number is for: the one whose number is lost, else the first without one, here or come again. */
 export function nextPiece(item: ItemRecord, lost: TagValue | undefined): number {
   if (lost) return lost.piece;
   const here = tagsHere(item);
