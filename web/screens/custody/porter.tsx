@@ -2,6 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { othersHere, peopleHere } from "../../job/day_facts.ts";
+import { isOfLoad, type LoadToCount, loadToCountAgain, scannedOf } from "../../job/load_again.ts";
 import { tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -13,7 +14,6 @@ import { Scanner } from "../../parts/scanner.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { arrivals } from "./arrivals.ts";
 import {
-  type Aim,
   AimFields,
   aimWords,
   GivenBy,
@@ -26,8 +26,9 @@ import {
 } from "./porter_aim.tsx";
 import { useCount } from "./porter_count.ts";
 import { KeyedIn } from "./porter_keyed.tsx";
-import { type Outcome, Recorded, TakersCount, unsealedOf } from "./porter_load.tsx";
+import { TakersCount, unsealedOf } from "./porter_load.tsx";
 import { Next, Unsealed } from "./porter_next.tsx";
+import { type Outcome, Recorded, stillDiffers } from "./porter_recorded.tsx";
 import { LastScanned } from "./porter_rows.tsx";
 import type { Scanned } from "./porter_scan.ts";
 
@@ -61,11 +62,13 @@ function Counting({ device, day, items, containers }: Known) {
     ? { ...said, of_load: said.of_load || loads?.likely(day.record_id, tagsIn(scanned)) || "" }
     : said;
   const [scanning, setScanning] = useState(false);
-  const [recorded, setRecorded] = useState<Recording | null>(null);
-  const [before, setBefore] = useState(""); // the difference of the count that is made again
+  const [recorded, setRecorded] = useState<Outcome | null>(null);
   const of = { day_id: day.record_id, of_load: aim.of_load };
   const missing = whatIsMissing(aim, me);
   const good = scanned.filter(({ done }) => done);
+  const isOfVan = aim.work === "move" && aim.to === "van";
+  const toCount = isOfVan ? loadToCountAgain(day, device.device_id) : null;
+  const came = recorded ?? (toCount && !scanned.length && !scanning ? stillDiffers(toCount.words) : null);
   const isOwed = good.length > 0 && aim.work === "move" && (aim.to === "van" || loadOf(aim) !== null);
   const [byHand, setByHand] = useState(false);
   const isByHand = byHand && good.length > 0 && aim.work === "move" && !missing;
@@ -76,21 +79,18 @@ function Counting({ device, day, items, containers }: Known) {
     if (of_load) counting.setAim({ of_load }); // once it has come it is no more the one on its way
     return counting.count(tag);
   };
-  const countAgain = ({ scanned, aim, difference_id }: Recording) => {
-    counting.setAim(aim);
-    counting.resume(scanned);
-    setBefore(difference_id);
+  const countAgain = (of: LoadToCount) => {
+    counting.setAim({ at: of.load.at, given: of.load.given_by });
+    counting.resume(scannedOf(of, items, containers));
     setRecorded(null);
   };
   const another = () => {
     setRecorded(null);
-    setBefore("");
     setByHand(false);
     begin({ container: "" }); // of two crates packed one after the other, the second is scanned first
   };
   const change = (patch: Parameters<typeof begin>[0]) => {
     setRecorded(null);
-    setBefore("");
     begin(patch);
   };
   return (
@@ -141,17 +141,13 @@ function Counting({ device, day, items, containers }: Known) {
       {scanning && <Scanner found={(text) => count(tagInQr(text))} close={() => setScanning(false)} />}
       {missing ? (
         <p class="bar">{missing}.</p>
-      ) : isByHand || (recorded && !scanned.length) ? null : (
+      ) : isByHand || (came && !scanned.length) ? null : (
         <p class="counted" role="status">
           <span class={good.length || scanning ? "huge" : "figure"}>{good.length}</span> <span>counted</span>
         </p>
       )}
-      {recorded && (
-        <Recorded {...recorded} again={recorded.aim.to === "van" ? () => countAgain(recorded) : null} />
-      )}
-      {aim.work === "move" && aim.to === "van" && !isByHand && (
-        <Unsealed containers={unsealedOf(tagsIn(good), containers)} />
-      )}
+      {came && <Recorded {...came} again={toCount && (() => countAgain(toCount))} />}
+      {isOfVan && !isByHand && <Unsealed containers={unsealedOf(tagsIn(good), containers)} />}
       {!isByHand && <LastScanned {...{ scanned, items, containers }} out={missing ? null : counting.out} />}
       {isArrival(aim) &&
         !recorded &&
@@ -167,10 +163,9 @@ function Counting({ device, day, items, containers }: Known) {
           key={aim.to}
           {...{ day, items, containers, aim, me }}
           counted={tagsIn(good)}
-          before={before}
+          before={toCount && isOfLoad(toCount, tagsIn(good)) ? toCount.difference_id : ""}
           recorded={(outcome) => {
-            setRecorded({ ...outcome, scanned, aim });
-            setBefore("");
+            setRecorded(outcome);
             setByHand(false);
             begin();
           }}
@@ -184,8 +179,5 @@ function Counting({ device, day, items, containers }: Known) {
     </Frame>
   );
 }
-
-/** A count that was recorded, with what it was of, so that it can be made again. */
-type Recording = Outcome & { scanned: Scanned[]; aim: Aim };
 
 const tagsIn = (scanned: readonly Scanned[]) => scanned.flatMap(({ tag, done }) => (done ? [tag] : []));

@@ -1,8 +1,9 @@
 /** Whoever takes the load counts by hand; where that differs from what was scanned, or from what left, it is named. */
 
 import { useRef, useState } from "preact/hooks";
-import { thingName, toWords } from "../../job/custody.ts";
+import { thingName } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
+import { bothCounts, differenceOfCounts } from "../../job/load_again.ts";
 import { packedIn } from "../../job/packed.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -12,14 +13,11 @@ import { AskedOnce } from "../../parts/asked_once.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
-import { arrivals } from "./arrivals.ts";
 import { type Aim, loadOf } from "./porter_aim.tsx";
+import { type Outcome, outcome } from "./porter_recorded.tsx";
 
 /** What whoever takes the load says of it: their own count, and who drives it. */
 type ByHand = { crates: number | null; pieces: number | null; driver: string };
-
-/** What came of a count: what differs, each in a line, and what else there is to say of it. */
-export type Outcome = { differs: string[]; words: string; difference_id: string };
 
 /**
  * `counted` are the numbers that were scanned and taken; `recorded` is told what came of it. `before` is the difference
@@ -57,25 +55,25 @@ export function TakersCount({ day, items, containers, aim, me, counted, before, 
   const scanned_pieces = counted.length - scanned_crates;
   const agrees = crates === scanned_crates && pieces === scanned_pieces;
   const recordOnce = async (crates: number, pieces: number) => {
+    const counts = {
+      ...{ to_place: aim.to, at: aim.at, taken_by: me },
+      ...{ crates, pieces, scanned_crates, scanned_pieces },
+    };
     await keep("count_load", {
       day_id: day.record_id,
       load_id: newId(),
-      to_place: aim.to,
-      at: aim.at,
+      ...counts,
       given_by: aim.given,
-      taken_by: me,
-      ...{ crates, pieces, scanned_crates, scanned_pieces },
       numbers: counted,
       packed: isLeaving ? packedIn(counted, items, containers) : null,
       driver: isLeaving ? driver.trim() : "",
       of_load: loadOf(aim),
     });
-    const byHand = `${countWords(crates, "crate")} and ${countWords(pieces, "loose piece")}`;
-    const words = `${me} counted ${byHand}; scanned: ${scanned_crates} and ${scanned_pieces}`;
+    const words = bothCounts(counts);
     if (before) await endCount(day.record_id, before, aim, words);
-    const difference_id = agrees ? "" : await raiseCount(day.record_id, aim, words);
+    if (!agrees) await raiseCount(day.record_id, differenceOfCounts(counts));
     drop();
-    recorded({ ...outcome(day.record_id, aim, agrees, words), difference_id });
+    recorded(outcome(day.record_id, aim, agrees, words));
   };
   const ready = crates !== null && pieces !== null;
   const unsealed = isLeaving ? unsealedOf(counted, containers) : [];
@@ -136,59 +134,20 @@ export function unsealedOf(tags: readonly string[], containers: ContainerRecord[
   );
 }
 
-/** What came of the last count: what differs stands first, and by itself; `again` counts the same load once more. */
-export function Recorded({ differs, words, again }: Outcome & { again: (() => void) | null }) {
-  return (
-    <div class={differs.length ? "bar wrong" : "bar"} role="status">
-      {[...differs, words].filter(Boolean).map((line) => (
-        <p key={line}>{line}</p>
-      ))}
-      {differs.length > 0 && again && (
-        <p>
-          <button type="button" onClick={again}>
-            Count this load again
-          </button>
-        </p>
-      )}
-    </div>
-  );
-}
-
-/** What the two counts say, and, of an arrival, what the load says that left. */
-function outcome(day_id: string, aim: Aim, agrees: boolean, words: string): Omit<Outcome, "difference_id"> {
-  const arrival = arrivals.value?.arrivalOf({ day_id, of_load: aim.of_load }) ?? { agrees: true, words: "" };
-  const ofLoad = arrival.words && `Of the load, ${arrival.words}.`;
-  const differs = [...(arrival.agrees ? [] : [ofLoad]), ...(agrees ? [] : [`The counts differ: ${words}.`])];
-  if (differs.length) differs.push(`The closing names it. ${whereToSearch(aim)}`);
-  const same = agrees ? `What was counted is what was scanned: ${words}.` : "";
-  return { differs, words: [same, arrival.agrees ? ofLoad : ""].filter(Boolean).join(" ") };
-}
-
-/** Where what differs is looked for, while it can still be found: in the van only if it was in it. */
-function whereToSearch(aim: Aim) {
-  const { to } = aim;
-  if (to === "van") return "Search before the van leaves.";
-  return to === "store" || loadOf(aim)
-    ? "Look through the van, too."
-    : "Search here, and where it came from.";
-}
-
 /** The count before this one is put right: what it differed by is not asked again at the closing. */
 function endCount(day_id: string, difference_id: string, aim: Aim, words: string) {
   const said = { ended: "corrected", words: `Counted again: ${words}`, second_by: aim.given } as const;
   return keep("settle_difference", { day_id, difference_id, ...said });
 }
 
-async function raiseCount(day_id: string, aim: Aim, words: string) {
-  const difference_id = newId();
-  await keep("raise_difference", {
+function raiseCount(day_id: string, words: string) {
+  return keep("raise_difference", {
     day_id,
-    difference_id,
+    difference_id: newId(),
     difference: "load-count",
     thing_id: null,
-    words: `Load ${toWords(aim.to, aim.at)}: ${words}`,
+    words,
     owner_told: false,
     told: "",
   });
-  return difference_id;
 }

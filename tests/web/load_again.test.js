@@ -1,0 +1,58 @@
+/** A load whose two counts differ is counted again by whoever counted it, until that ended or it has come. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { differenceOfCounts, isOfLoad, loadToCountAgain, scannedOf } from "../../web/job/load_again.ts";
+import { record, set } from "./made.js";
+
+const ME = "porter";
+const at = (minute) => `2026-03-14T17:0${minute}:00.000Z`;
+const counts = { to_place: "van", at: "", given_by: "Ana", taken_by: "Bo", driver: "", numbers: ["A", "B"] };
+const load = (more = {}) => ({
+  ...counts,
+  ...{ crates: 3, pieces: 0, scanned_crates: 2, scanned_pieces: 0 },
+  ...more,
+});
+const by = (value, minute, device_id = ME) => ({ ...set(value, at(minute)), device_id });
+const raised = (words = differenceOfCounts(load())) => ({ difference: "load-count", words });
+const day = (fields) => ({ ...record("day", "d", {}), fields });
+const counted = (fields, device_id = ME) => {
+  const one = { "loads/1": by(load(), 1), "differences/x": by(raised(), 1) };
+  return loadToCountAgain(day({ ...one, ...fields }), device_id)?.difference_id;
+};
+
+test("a load is counted again while its two counts differ, on the device that counted it", () => {
+  assert.equal(
+    differenceOfCounts(load()),
+    "Load to van: Bo counted 3 crates and 0 loose pieces; scanned: 2 and 0",
+  );
+  assert.equal(counted({}), "x");
+  assert.equal(counted({}, "another"), undefined);
+  assert.equal(counted({ "difference-ends/x": by({ ended: "corrected" }, 2) }), undefined);
+  assert.equal(counted({ "loads/2": by(load({ crates: 2 }), 2) }), undefined, "the last count agrees");
+  assert.equal(counted({ "loads/0": by(load({ crates: 2 }), 0) }), "x");
+  assert.equal(counted({ "loads/2": by(load({ to_place: "store", of_load: "1" }), 2, "store") }), undefined);
+  assert.equal(
+    counted({ "loads/2": by(load({ to_place: "store" }), 2) }),
+    "x",
+    "an arrival of nothing known",
+  );
+  assert.equal(counted({ "differences/x": by(raised(), 1, "another") }), undefined);
+  assert.equal(loadToCountAgain(day({}), ME), null);
+});
+
+test("what has all of it is that load, and its rows are what was scanned of it", () => {
+  const again = loadToCountAgain(day({ "loads/1": by(load(), 1), "differences/x": by(raised(), 1) }), ME);
+  assert.ok(isOfLoad(again, ["C", "B", "A"]));
+  assert.ok(!isOfLoad(again, ["A"]));
+  const move = (to_place, operation_id, minute) => ({
+    ...by({ to_place, from_place: "holding", tag: null }, minute),
+    operation_id,
+  });
+  const crate = {
+    ...record("container", "c", {}, { number: "A", kind_of: "crate" }),
+    fields: { "moves/1": move("holding", "first", 0), "moves/2": move("van", "second", 1) },
+  };
+  const [one, other] = scannedOf(again, [], [crate]);
+  assert.deepEqual([one.tag, one.done.operation_id, one.done.before], ["A", "second", "holding"]);
+  assert.deepEqual([other.tag, Boolean(other.done)], ["B", true]);
+});

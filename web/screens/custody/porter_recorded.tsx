@@ -1,0 +1,55 @@
+/** What came of a count that was recorded, and where what differs is looked for. */
+
+import { arrivals } from "./arrivals.ts";
+import { type Aim, loadOf } from "./porter_aim.tsx";
+
+/** What came of a count: what differs, each in a line, and what else there is to say of it. */
+export type Outcome = { differs: string[]; words: string };
+
+/** What came of the last count: what differs stands first, and by itself; `again` counts the same load once more. */
+export function Recorded({ differs, words, again }: Outcome & { again: (() => void) | null }) {
+  return (
+    <div class={differs.length ? "bar wrong" : "bar"} role="status">
+      {[...differs, words].filter(Boolean).map((line) => (
+        <p key={line}>{line}</p>
+      ))}
+      {differs.length > 0 && again && (
+        <p>
+          <button type="button" onClick={again}>
+            Count this load again
+          </button>
+        </p>
+      )}
+    </div>
+  );
+}
+
+/** What the two counts say, and, of an arrival, what the load says that left. */
+export function outcome(day_id: string, aim: Aim, agrees: boolean, words: string): Outcome {
+  const arrival = arrivals.value?.arrivalOf({ day_id, of_load: aim.of_load }) ?? { agrees: true, words: "" };
+  const ofLoad = arrival.words && `Of the load, ${arrival.words}.`;
+  const differs = [...(arrival.agrees ? [] : [ofLoad]), ...(agrees ? [] : [countsDiffer(words)])];
+  if (differs.length) differs.push(`${NAMED} ${whereToSearch(aim)}`);
+  const same = agrees ? `What was counted is what was scanned: ${words}.` : "";
+  return { differs, words: [same, arrival.agrees ? ofLoad : ""].filter(Boolean).join(" ") };
+}
+
+const NAMED = "The closing names it.";
+
+const countsDiffer = (words: string) => `The counts differ: ${words}.`;
+
+/** The same of a load that left, read off the record. */
+export function stillDiffers(words: string): Outcome {
+  return { differs: [countsDiffer(words), `${NAMED} ${BEFORE_IT_LEAVES}`], words: "" };
+}
+
+const BEFORE_IT_LEAVES = "Search before the van leaves.";
+
+/** Where what differs is looked for, while it can still be found: in the van only if it was in it. */
+function whereToSearch(aim: Aim) {
+  const { to } = aim;
+  if (to === "van") return BEFORE_IT_LEAVES;
+  return to === "store" || loadOf(aim)
+    ? "Look through the van, too."
+    : "Search here, and where it came from.";
+}
