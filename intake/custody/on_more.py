@@ -28,9 +28,14 @@ def on_counted(item: Record, finding: dict[str, Any], here: int) -> dict[str, An
     """A finding as it can be: on which pieces it is, is not known of what is on more than are counted, or on one
     alone."""
     is_said = finding.get("piece") or finding.get("piece_count")
-    if not is_said or (most_counted(item) != 1 and not is_on_more(item, finding, here)):
+    most = most_counted(item)
+    if not is_said:
         return finding
-    return {**finding, "piece": None, "piece_count": None}
+    if most == 1 or is_on_more(item, finding, here):
+        return {**finding, "piece": None, "piece_count": None}
+    # Of what is on all of them nobody asks which those are.
+    is_on_all = finding.get("piece_words") and finding.get("piece_count") == most
+    return {**finding, "piece_words": None} if is_on_all else finding
 
 
 def on_more_words(item: Record) -> list[str]:

@@ -146,10 +146,12 @@ def fault_words(finding: Finding, named: str = "") -> str:
 
 
 def piece_in_line(finding: Finding) -> str:
-    """On which piece a fault is, or on how many: "on the left one", "on piece 3", "on 2 of the pieces"."""
+    """On which piece a fault is, or on how many, and which in somebody's words: "on the left one", "on piece 3", "on 2
+    of the pieces (those with a gilt rim)"."""
     piece, count = finding.get("piece"), finding.get("piece_count")
     if count:
-        return f"on {count} of the pieces"
+        words = re.sub(r"[\s.,:]+\Z", "", (finding.get("piece_words") or "").replace(";", ",")).strip()
+        return f"on {count} of the pieces" + (f" ({words})" if words else "")
     if not piece or piece == "not-noted":
         return ""
     return f"on piece {piece}" if piece.isdecimal() else f"on the {piece} one"

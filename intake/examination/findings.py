@@ -105,12 +105,13 @@ class RecordFinding(ItemEdit):
     Units: `extent_mm` is the longest dimension in millimetres, to the tenth, and `extent_mm_across` the one across it;
     `extent_percent` is the share of the zone; `extent_count` how many there are. Each is null if nobody
     measured it. `light` is what showed it, where that differs from what its zone was examined with. Of a thing of
-    several pieces `piece` is the one that it is on, or `piece_count` how many it is on; of neither nothing is known.
+    several pieces `piece` is the one that it is on, or `piece_count` how many it is on, and
+    `piece_words` which those are, where no number tells them apart; of neither nothing is known.
     Source: the examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
     """
 
     field_name = "findings/{finding_id}"
-    if_said = ("light", "piece", "piece_count")
+    if_said = ("light", "piece", "piece_count", "piece_words")
     replaceable = True
 
     kind: Literal["record_finding"]
@@ -130,6 +131,7 @@ class RecordFinding(ItemEdit):
     light: Line | None = None
     piece: Piece | None = None
     piece_count: Annotated[int, Field(ge=1, le=MOST_PIECES)] | None = None
+    piece_words: Line | None = None
     note: Prose
     withdrawn: bool
 

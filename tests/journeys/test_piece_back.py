@@ -36,6 +36,16 @@ def test_one_piece_of_a_pair_goes_back(
     receipt = f"{office.address}/#/visit/{visit['visit_id']}/receipt"
     page.goto(receipt)
     sign_on_paper(page, 1)
+    go_to(page, f"{office.address}/#/item/{item}/zone/rim")
+    which = page.get_by_label("Which of the two").locator("option")
+    expect(which).to_have_text(
+        [
+            *("Not said", "The left one", "The right one"),
+            *(f"Piece 1, {shown(stays)}", f"Piece 2, {shown(goes)}"),
+            *("Both of them", "Not noted which"),  # of one it is said which
+        ]
+    )
+    go_to(page, receipt)
     phone.set_offline(True)
     tag_screen = f"{office.address}/#/item/{item}/tag"
     piece_goes = page.get_by_role("button", name=f"Piece 2 goes back: {shown(goes)}")
@@ -157,7 +167,7 @@ def test_one_of_a_set_under_one_number_goes_out_of_a_crate_and_stays_after_all(
     main, dock = page.locator("main"), page.locator(".dock")
     go_to(page, tag_screen)
     page.get_by_role("button", name="One of the 6 goes back: it gets a number first").click()
-    expect(page.get_by_role("heading", name="One of the 6 back to the owner")).to_be_visible()
+    expect(page.get_by_role("heading", name="One piece back to the owner")).to_be_visible()
     expect(main).to_contain_text(f"The others stay under {shown(all_of_it)}.")
     dock.get_by_role("button", name="It stays").click()
     page.get_by_role("button", name="One of the 6 goes back: it gets a number first").click()

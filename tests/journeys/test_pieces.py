@@ -30,10 +30,13 @@ def test_a_set_is_counted_as_it_is_begun_and_a_finding_says_on_how_many_it_is(
     expect(which.locator("option").last).to_have_text("Not noted which")
     which.select_option(label="2 of them")
     expect(which).to_have_value("of 2")
+    page.get_by_label("Which ones those are").fill("those with a gilt rim")
     go_to(page, f"{item}/tag")
     expect(page.locator("main")).to_contain_text("6 pieces were counted.")
     go_to(page, f"{item}/words")
-    expect(page.locator("main")).to_contain_text(re.compile(r"Two of the six: a crack (.* )?in the stem"))
+    expect(page.locator("main")).to_contain_text(
+        re.compile(r"Two of the six \(those with a gilt rim\): a crack (.* )?in the stem")
+    )
 
     phone.set_offline(False)
     expect(page.get_by_text("At the desk")).to_be_visible()

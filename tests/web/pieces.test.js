@@ -34,6 +34,13 @@ for (const [pieces, said, words] of [
   [6, { piece: "3" }, "Piece 3 of the six: a chip of 3 mm to the rim."],
   [6, { piece: "6" }, "Piece 6 of the six: a chip of 3 mm to the rim."],
   [2, { piece_count: 2 }, "Both: a chip of 3 mm to the rim."],
+  [
+    6,
+    { piece_count: 1, piece_words: "the one with a bent stem." },
+    "One of the six (the one with a bent stem): a chip of 3 mm to the rim.",
+  ],
+  [6, { piece_count: 6, piece_words: "the bent one" }, "All six: a chip of 3 mm to the rim."],
+  [6, { piece: "3", piece_words: "the bent one" }, "Piece 3 of the six: a chip of 3 mm to the rim."],
   [2, { piece: "left" }, "The left one: a chip of 3 mm to the rim."],
   [2, { piece: "2" }, "The second: a chip of 3 mm to the rim."],
   [212, { piece_count: 14 }, "Fourteen of the 212: a chip of 3 mm to the rim."],
@@ -193,6 +200,10 @@ test("a receipt says how many were counted, on which a fault is, and once that n
     line({ pieces: 6, "findings/1": fault({ piece_count: 2 }) }),
     "glasses; 6 pieces; chip on the rim, moderate, 3 mm, on 2 of the pieces",
   );
+  const some = (piece_count) => fault({ piece_count, piece_words: "those with a gilt rim" });
+  assert.match(line({ pieces: 6, "findings/1": some(2) }), / on 2 of the pieces \(those with a gilt rim\)$/);
+  assert.match(line({ pieces: 6, "findings/1": some(6) }), / on 6 of the pieces$/);
+  assert.match(line({ pieces: 1, "findings/1": some(1) }), / 3 mm$/);
   assert.equal(
     line({ pieces: 6, "findings/1": fault(), "findings/2": fault({ zone: "foot" }) }),
     ["glasses", "6 pieces", "chip on the rim, moderate, 3 mm", "chip on the foot, moderate, 3 mm"]

@@ -71,7 +71,7 @@ export type FindingValue = Kept<
   | "note"
   | "withdrawn"
 > &
-  Partial<Kept<RecordFinding, "light" | "piece" | "piece_count">>;
+  Partial<Kept<RecordFinding, "light" | "piece" | "piece_count" | "piece_words">>;
 export type MarkValue = Kept<
   RecordMark,
   "place" | "technique" | "colour" | "completeness" | "text" | "reading" | "withdrawn"

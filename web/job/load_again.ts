@@ -1,4 +1,4 @@
-/** A load whose two counts differ still, read off the record: whoever counted it can count it again, with the page opened anew. */
+/** A load whose two counts differ still, read off the record: whoever counted it can count it again. */
 
 import { thingName, thingsByNumber, toWords } from "./custody.ts";
 import type { LoadValue } from "./fields.ts";

@@ -391,6 +391,7 @@ export interface RecordFinding extends Envelope {
   light?: string | null;
   piece?: string | null;
   piece_count?: number | null;
+  piece_words?: string | null;
   note: string;
   withdrawn: boolean;
 }

@@ -6,7 +6,7 @@ import type { FindingValue } from "./fields.ts";
 import { piecesCounted, SET } from "./pieces.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
-import { isNumber, NOT_NOTED } from "./which_piece.ts";
+import { isNumber, NOT_NOTED, ownWords } from "./which_piece.ts";
 
 /** Zones that are beside the pieces of a set, and on none of them. */
 const BESIDE: readonly string[] = [
@@ -41,9 +41,11 @@ export function countAlike(item: Pick<RecordCopy, "fields">): number {
   return said || walked;
 }
 
-/** In the line of a receipt: "on the left one", "on piece 3", "on 2 of the pieces". */
-export function pieceInLine({ piece, piece_count: count }: FindingValue): string {
-  if (count) return `on ${count} of the pieces`;
+/** In the line of a receipt: "on the left one", "on piece 3", "on 2 of the pieces (those with a gilt rim)". */
+export function pieceInLine(finding: FindingValue): string {
+  const { piece, piece_count: count } = finding;
+  const words = ownWords(finding);
+  if (count) return `on ${count} of the pieces${words && ` (${words})`}`;
   if (!piece || piece === NOT_NOTED) return "";
   return isNumber(piece) ? `on piece ${piece}` : `on the ${piece} one`;
 }

@@ -53,8 +53,11 @@ export function isOnMore(
 /** A finding as it can be: on which pieces it is, is not known of what is on more than are counted, or on one alone. */
 export function onCounted(item: RecordCopy, finding: FindingValue, here = mostHere(item)): FindingValue {
   const isSaid = finding.piece || finding.piece_count;
-  if (!isSaid || (mostCounted(item) !== 1 && !isOnMore(item, finding, here))) return finding;
-  return { ...finding, piece: null, piece_count: null };
+  const most = mostCounted(item);
+  if (!isSaid) return finding;
+  if (most === 1 || isOnMore(item, finding, here)) return { ...finding, piece: null, piece_count: null };
+  // Of what is on all of them nobody asks which those are.
+  return finding.piece_words && finding.piece_count === most ? { ...finding, piece_words: null } : finding;
 }
 
 /** "a fault is on 5 of its pieces, and 3 were counted", "and 1 is here". */

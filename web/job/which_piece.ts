@@ -24,16 +24,22 @@ export function isNumber(piece: string) {
   return /^\d/.test(piece);
 }
 
+/** Which of them it is in the words of who saw it, where none has a number: "the one with the bent prong". */
+export function ownWords({ piece_words }: FindingValue): string {
+  return (piece_words ?? "")
+    .replaceAll(";", ",")
+    .replace(/[\s.,:]+$/, "")
+    .trim();
+}
+
 /** "two of the six", "both", "the left one", "piece 3 of the six", by the `noun` of one; "" if it is not said. */
-export function whichPiece(
-  item: Fields,
-  { piece, piece_count: count }: FindingValue,
-  noun = "piece",
-): string {
+export function whichPiece(item: Fields, finding: FindingValue, noun = "piece"): string {
+  const { piece, piece_count: count } = finding;
+  const words = ownWords(finding);
   const all = piecesOf(item);
   const ofAll = all > 1 && Number(count ?? piece ?? 0) <= all ? ` of the ${countInWords(all)}` : "";
   if (count && count === all && all > 1) return all === 2 ? "both" : `all ${countInWords(all)}`;
-  if (count) return countInWords(count, true) + (ofAll || " of them");
+  if (count) return countInWords(count, true) + (ofAll || " of them") + (words && ` (${words})`);
   if (!piece || piece === NOT_NOTED) return "";
   if (all === 2 && isNumber(piece)) return piece === "1" ? "the first" : "the second";
   return isNumber(piece) ? `${noun} ${piece}${ofAll}` : `the ${piece} one`;

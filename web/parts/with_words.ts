@@ -27,6 +27,7 @@ export const inPieces = signal<{
   HowManyPieces: FunctionComponent<{ item_id: string }>;
   PiecesCounted: FunctionComponent<{ item: ItemRecord }>;
   WhichPiece: FunctionComponent<{
+    id: string;
     item: ItemRecord;
     value: FindingValue;
     change: (patch: Partial<FindingValue>) => Promise<unknown>;

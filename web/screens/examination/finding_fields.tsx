@@ -65,7 +65,7 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
         </div>
       </div>
       <Severity value={value} term={term} book={book} change={change} />
-      {Several && <Several.WhichPiece item={item} value={value} change={change} />}
+      {Several && <Several.WhichPiece id={id} item={item} value={value} change={change} />}
       {open === "size" && <Extents id={id} value={value} term={term} book={book} change={change} />}
       {open === "where" && !step.member && (
         <Select

@@ -1,24 +1,27 @@
 /** Of a thing of several pieces, on which of them something was found. */
 
 import type { FindingValue } from "../../job/fields.ts";
-import { isOnMore, mostCounted, onMoreWord } from "../../job/pieces.ts";
+import { oneThing } from "../../job/one_thing.ts";
+import { countAlike } from "../../job/piece_open.ts";
+import { backInPart, isOnMore, mostCounted, onMoreWord } from "../../job/pieces.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
 import { isNumber, NOT_NOTED, piecesOf } from "../../job/which_piece.ts";
+import { pieceCount, tagsHere } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
 import { type Option, Select } from "../../parts/choices.tsx";
-import { Counted } from "../../parts/controls.tsx";
+import { Counted, Typed } from "../../parts/controls.tsx";
 import type { Change } from "./finding_severity.tsx";
 import { MOST_PIECES } from "./pieces.tsx";
 
 /** So many are offered as words; of more the number is typed. */
 const MOST_OFFERED = 12;
 
-type WhichOf = { item: ItemRecord; value: FindingValue; change: Change };
+type WhichOf = { id: string; item: ItemRecord; value: FindingValue; change: Change };
 
 /** Shown of a thing of several pieces alone: which of them, or how many, or that nobody noted it. */
-export function WhichPiece({ item, value, change }: WhichOf) {
+export function WhichPiece({ id, item, value, change }: WhichOf) {
   const all = piecesOf(item);
   const more = isOnMore(item, value) ? firstUpper(onMoreWord(item, value)) : "";
   const { piece = null, piece_count = null } = value;
@@ -28,6 +31,7 @@ export function WhichPiece({ item, value, change }: WhichOf) {
     return change({ piece: count ? null : chosen || null, piece_count: count ? Number(count) : null });
   };
   const most = Math.min(mostCounted(item), MOST_PIECES);
+  const isOnSome = piece_count !== null && piece_count < all;
   return (
     <div class="pair">
       {more && <p class="bar">{more}. Count again, or say on which of them it is now.</p>}
@@ -47,17 +51,26 @@ export function WhichPiece({ item, value, change }: WhichOf) {
           save={async (count) => count > 0 && count <= most && change({ piece: null, piece_count: count })}
         />
       )}
+      {isOnSome && (
+        <Typed
+          of={id}
+          label={piece_count === 1 ? "Which one it is" : "Which ones those are"}
+          hint={`In a few words, as they are printed: ${piece_count === 1 ? "the bent one" : "those with a gilt rim"}`}
+          into="record_finding.piece_words"
+          value={value.piece_words}
+          save={(words) => change({ piece_words: words || null })}
+        />
+      )}
     </div>
   );
 }
 
-/** The pieces that have numbers, else the sides of a pair; then how many; last that it was not noted. */
+/**
+ * The sides of a pair; the pieces that are here under a number each; then how many, one only while some have no number,
+ * since else it is said which; last that it was not noted.
+ */
 function optionsOf(item: ItemRecord, all: number, { piece, piece_count: chosen }: FindingValue) {
-  const tied = listed(item, "tags/").filter(({ value }) => !value.gone && (value.of ?? 1) > 1);
-  const numbered = tied.map(({ value: { piece, tag, mark } }): Option<string> => {
-    const words = [`Piece ${piece}`, shown(tag), mark].filter(Boolean).join(", ");
-    return [String(piece), words];
-  });
+  const numbered = numberedOf(item);
   const ofPair: Option<string>[] =
     all === 2
       ? [
@@ -72,7 +85,11 @@ function optionsOf(item: ItemRecord, all: number, { piece, piece_count: chosen }
           ["2", "The second"],
         ]
       : numbered;
-  const counts = Array.from({ length: all > MOST_OFFERED || all < 2 ? 0 : all }, (_, index) => index + 1);
+  const isEach = numbered.length + backInPart(item) >= all;
+  const counts = Array.from(
+    { length: all > MOST_OFFERED || all < 2 ? 0 : all },
+    (_, index) => index + 1,
+  ).filter((count) => count > 1 || !isEach);
   if (chosen && !counts.includes(chosen)) counts.push(chosen);
   const options: Option<string>[] = [
     ...ofPair,
@@ -84,6 +101,24 @@ function optionsOf(item: ItemRecord, all: number, { piece, piece_count: chosen }
   if (piece && !options.some(([key]) => key === piece))
     options.unshift([piece, isNumber(piece) ? `Piece ${piece}` : `The ${piece} one`]);
   return options;
+}
+
+/** A number is one piece's, unless more were counted than have one: then the first is on the others. */
+function numberedOf(item: ItemRecord): Option<string>[] {
+  const of = pieceCount(item);
+  if (of < 2) return [];
+  const each = new Map<number, string[]>();
+  for (const { id, value } of listed(oneThing(item), "tags/").filter(({ id }) =>
+    tagsHere(item).includes(id),
+  )) {
+    const piece = value.piece ?? 1;
+    if (piece === 1 && countAlike(item) > of) continue;
+    const words = [shown(id), value.mark ?? ""].filter(Boolean);
+    each.set(piece, [...(each.get(piece) ?? []), ...words]);
+  }
+  return [...each]
+    .sort(([one], [other]) => one - other)
+    .map(([piece, words]) => [String(piece), [`Piece ${piece}`, ...words].join(", ")]);
 }
 
 function countOption(count: number, all: number) {

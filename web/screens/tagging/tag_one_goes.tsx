@@ -42,7 +42,6 @@ export function OneGoes({ item, goes, stays }: OneGoesOf) {
   const [scanning, setScanning] = useState(false);
   const { form, set, drop } = useHeld(`one goes ${item.record_id}`, { mark: "" });
   const place = pieceWithoutNumber(item);
-  const here = countAlike(item) - countBack(item);
   if (!items || !containers || !place) return null;
   const against = tag ? whyNotTied(tag, { item, items, containers, lost: undefined }, place.piece) : "";
   const tie = () =>
@@ -56,7 +55,7 @@ export function OneGoes({ item, goes, stays }: OneGoesOf) {
     });
   return (
     <section>
-      <h2>One of the {here} back to the owner</h2>
+      <h2>One piece back to the owner</h2>
       <p class="hint">
         Tie a fresh tag to the one that goes: it is given back, and signed for, under that. The others stay
         under {tagsHere(item).map(shown).join(", ")}.
