@@ -11,7 +11,6 @@ from __future__ import annotations
 import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import NamedTuple, get_args
 
@@ -188,34 +187,6 @@ def own_visits(tx: Reading, asker: Asker, visit_ids: Sequence[str]) -> set[str]:
         seat=compact(asker.table_id) if asker.table_id else None,
     )
     return {row["record_id"] for row in rows}
-
-
-def newest_operation(tx: Reading) -> int:
-    """The place in the log of what was answered last."""
-    return tx.value("SELECT max(office_seq) FROM operation_log") or 0
-
-
-def visits_fetched(tx: Reading, asker: Asker, after: int) -> list[str]:
-    """The visits that are a table's own by what the device itself said of where they are, after this place in the log.
-
-    Those of other roles are looked at as a table's: such a device may be one by tomorrow. A door reads every owner
-    of its day by its work, and a manager all.
-    """
-    if asker.role in ("door", "manager"):
-        return []
-    rows = tx.all(
-        """
-        SELECT DISTINCT record_id FROM operation_log JOIN record USING (record_id)
-        WHERE operation_log.office_seq > :after AND operation_log.device_id = :device_id AND record.kind = 'visit'
-            AND (
-                operation ->> 'kind' = 'settle_disagreement'
-                OR (operation ->> 'kind' = 'set_visit' AND operation ->> 'field' IN ('stage', 'table_id'))
-            )
-        """,
-        after=after,
-        device_id=asker.device_id,
-    )
-    return sorted(own_visits(tx, replace(asker, role="table"), [record_id for (record_id,) in rows]))
 
 
 def own_items(tx: Reading, asker: Asker, record_ids: Sequence[str]) -> set[str]:

@@ -244,6 +244,19 @@ def devices(tx: Reading) -> list[Device]:
     return [Device(**dict(row)) for row in tx.all(f"SELECT {COLUMNS} FROM device ORDER BY paired_at DESC")]
 
 
+def tables_paired(tx: Reading) -> list[Device]:
+    """The devices that work as a table's now."""
+    rows = tx.all(
+        f"SELECT {COLUMNS} FROM device WHERE role = 'table' AND revoked_at IS NULL ORDER BY device_id"
+    )
+    return [Device(**dict(row)) for row in rows]
+
+
+def role_of(tx: Reading, device_id: str | None) -> str:
+    """What work a device does, or did before it was signed off; empty if nobody knows it."""
+    return tx.value("SELECT role FROM device WHERE device_id = :device_id", device_id=device_id) or ""
+
+
 def named_device(tx: Reading, number: str) -> Device:
     """The device whose number is or begins so; one that this office never knew has to say all of it, and has neither
     name nor role yet. Raises CommandError."""

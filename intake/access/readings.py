@@ -1,6 +1,6 @@
 """Who read what is on record of an owner: each such reading at a desk is noted, each search of a desk that went by an
-owner's words, at which table a table's device sits, since it reads the owners there, and which visit
-a device brought to itself.
+owner's words, at which table a table's device sits, since it reads the owners there, and which owner came to be read
+at one that sits there already.
 
 The note is taken in memory before the words leave the office and written down beside the request, at once if the tables
 are free: asking never waits for whoever holds them. It stays here, and is shown from here, until it is there.
@@ -219,10 +219,27 @@ def put_down(tx: Writing, note: Taken) -> None:
     )
 
 
-def put_down_fetched(tx: Writing, asker: Asker, visit_ids: Sequence[str], now: datetime) -> None:
-    """Note that a device brought these visits to itself, and reads their owners: with what it said, or not at all."""
+def put_down_read(tx: Writing, device_id: str, visit_ids: Sequence[str], now: datetime) -> None:
+    """Note that a device reads the owners of these visits from now on: with what made it so, or not at all. What is
+    noted already is one reading while that goes on."""
     for visit_id in visit_ids:
-        put_down(tx, Taken(asker.device_id, visit_id, stamp(now)))
+        if not was_read_since(tx, device_id, visit_id, stamp(now - ONE_READING)):
+            put_down(tx, Taken(device_id, visit_id, stamp(now)))
+
+
+def was_read_since(tx: Reading, device_id: str, visit_id: str, moment: str) -> bool:
+    return bool(
+        tx.value(
+            """
+            SELECT EXISTS (
+                SELECT 1 FROM reading_note WHERE record_id = :visit_id AND device_id = :device_id AND read_at > :moment
+            )
+            """,
+            device_id=device_id,
+            visit_id=visit_id,
+            moment=moment,
+        )
+    )
 
 
 def was_erased_since(tx: Reading, visit_id: str, moment: str) -> bool:

@@ -24,6 +24,7 @@ from intake.access.devices import (
     pair,
     returning,
     revoke,
+    role_of,
     stamp,
 )
 from intake.access.hearing import begin_hearing, end_hearing, hearing
@@ -36,6 +37,7 @@ from intake.hall.network import Reachable, reachable
 from intake.office import Office, known_in
 from intake.operation import Identifier
 from intake.settings import EVERYWHERE, Settings
+from intake.sync.at_tables import note_from_other_work
 from intake.sync.erasing import erasures_owed
 from intake.sync.tidying import erasures_untidy
 from intake.tagging.qr import qr_svg
@@ -117,7 +119,10 @@ async def post_pairing(request: Request) -> Response:
 
 def let_in(tx: Writing, asked: Pairing, old_secret: str | None, now: datetime) -> tuple[Device, str]:
     """Pair the device. One that comes back to an office which never knew it may have what the office lacks."""
-    returns = asked.device_id is not None and not is_known(tx, asked.device_id)
+    returns, did = (
+        asked.device_id is not None and not is_known(tx, asked.device_id),
+        role_of(tx, asked.device_id),
+    )
     paired = pair(
         tx,
         typed=asked.code,
@@ -128,6 +133,8 @@ def let_in(tx: Writing, asked: Pairing, old_secret: str | None, now: datetime) -
     )
     if returns:
         begin_hearing(tx, now)
+    if asked.device_id and paired[0].role == "table" and did != "table":
+        note_from_other_work(tx, paired[0], now)
     return paired
 
 

@@ -25,7 +25,6 @@ from intake.access.hearing import (
     note_brought,
     still_to_come,
 )
-from intake.access.readings import put_down_fetched
 from intake.database import Reading, Writing
 from intake.errors import Unreadable
 from intake.families import OFFICE_ROLES, Asker
@@ -39,10 +38,9 @@ from intake.reading import (
     hears_of_photo,
     is_over,
     is_own_photo,
-    newest_operation,
     record_body,
-    visits_fetched,
 )
+from intake.sync.at_tables import note_seated
 from intake.sync.erasing import answer_erasing
 from intake.sync.feed import feed_page
 from intake.sync.history import history
@@ -182,12 +180,10 @@ def answer(
         rules=office.plans.cautions,
     )
     may_erase = device.role == "manager"
-    stood = newest_operation(tx)
     answers = answer_erasing(
         tx, batch.operations, at_the_door, may_erase=may_erase, now=stamp(now), clock_off_s=clock_off_s
     )
-    asker = Asker(device.device_id, device.role, device.day_id or "", device.table_id or "")
-    put_down_fetched(tx, asker, visits_fetched(tx, asker, stood), now)
+    note_seated(tx, batch.operations, answers, office.known.as_heard, now)
     return answers, office.standing(tx, device, known)
 
 

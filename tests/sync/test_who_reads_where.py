@@ -3,8 +3,10 @@ wherever something stands that not everyone reads."""
 
 from __future__ import annotations
 
+import json
 import random
 import sqlite3
+from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import timedelta
@@ -14,10 +16,11 @@ from typing import Any
 import httpx
 import pytest
 
+from intake.access.readings import ONE_READING
 from intake.operation import KINDS
 from intake.reading import AFTERWARDS
 from intake.settings import Settings
-from tests.builders import Ids, a_consignor, a_day, a_photo, a_visit, an_item, digest, picture
+from tests.builders import Ids, a_consignor, a_day, a_photo, a_settlement, a_visit, an_item, digest, picture
 from tests.closings import close_with_all
 from tests.conftest import Clock, Office, running
 from tests.phone import Phone
@@ -569,30 +572,102 @@ def test_where_a_table_s_device_sits_and_who_moved_it_is_noted(
     assert len(noted(manager)) == 3, "a table's device alone reads by its seat"
 
 
-@pytest.mark.parametrize("says", [("table_id", "seat 5"), ("stage", "at-table")])
-@pytest.mark.parametrize("was", ["table", "desk"])
-def test_whoever_brings_a_visit_to_itself_is_noted(
-    was: str, says: tuple[str, str], office: Office, manager: Phone, planted: Planted
+@pytest.mark.parametrize(
+    "by", ["the table", "a manager", "a settlement", "the table, which moved as it sent"]
+)
+def test_an_owner_who_comes_to_a_table_is_noted_for_the_device_there(
+    by: str, office: Office, manager: Phone, clock: Clock, planted: Planted
 ) -> None:
-    """It reads the owner from then on, at once or as soon as it is a table's."""
+    """It reads them from then on, whoever made it so; one reading is one note."""
     bring_to_table(planted, manager)
-    device = office.pair(was, "Fetches")
-    device.client.get("/sync/feed", params={"day_id": planted.day_id, "table_id": "seat 5"})
-    visit, before = f"/records/{planted.visit_id}", len(noted(manager))
-    fields = manager.record(planted.visit_id)["fields"]
-    seen, ticket = fields[says[0]]["operation_id"], fields["ticket"]["value"]
-    device.keep(set_visit(planted.visit_id, *says, seen))
-    device.keep(set_visit(planted.visit_id, "bags", "2", None))
-    assert device.push()[0]["outcome"] == "kept"
-    if was == "table":
-        fetched = says[0] == "table_id"  # an owner who sits elsewhere is not fetched by calling them alone
-        assert ("marker-telephone" in device.client.get(visit).text) == fetched
-    if was == "table" and says[0] == "table_id":
-        [note] = noted(manager)[: len(noted(manager)) - before]
-        assert (note["device_name"], note["what"], note["ticket"]) == ("Fetches", "visit", ticket)
-    device.keep(set_visit(planted.visit_id, "needs", "a chair"))
-    device.push()
-    assert len(noted(manager)) <= before + 1, "what else it says of the visit fetches nobody"
+    table, visit = office.pair("table", "Table 5"), f"/records/{planted.visit_id}"
+
+    def sit(seat: str) -> None:
+        asked = {"day_id": planted.day_id, "table_id": seat}
+        table.client.get("/sync/feed", params=asked).raise_for_status()
+
+    def say(who: Phone, field: str, value: str, *, stale: bool = False) -> dict[str, Any]:
+        fields = manager.record(planted.visit_id)["fields"]
+        who.keep(set_visit(planted.visit_id, field, value, None if stale else fields[field]["operation_id"]))
+        [answer] = who.push()
+        assert answer["outcome"] == "kept"
+        return answer
+
+    sit("seat 5")
+    before = len(noted(manager))
+    if by == "the table":
+        say(table, "table_id", "seat 5")
+    elif by == "a manager":
+        say(manager, "table_id", "seat 5")
+    elif by == "a settlement":
+        said = say(table, "table_id", "seat 5", stale=True)
+        assert said["disagreement"]
+        assert "marker-telephone" not in table.client.get(visit).text
+        manager.keep(a_settlement(planted.visit_id, said["operation_id"], "other"))
+        assert manager.push()[0]["outcome"] == "kept"
+    else:
+        sit("seat 1")
+        before = len(noted(manager))
+        seen = manager.record(planted.visit_id)["fields"]["table_id"]["operation_id"]
+        table.keep(set_visit(planted.visit_id, "table_id", "seat 5", seen))
+
+        def slowly() -> Iterator[bytes]:
+            yield b'{"operations": '
+            httpx.get(
+                f"{table.client.base_url}/sync/feed",
+                params={"day_id": planted.day_id, "table_id": "seat 5"},
+                cookies=dict(table.client.cookies),
+            ).raise_for_status()
+            yield json.dumps(table.outbox).encode() + b"}"
+
+        headers = {"Content-Type": "application/json"}
+        table.client.post("/sync/operations", content=slowly(), headers=headers).raise_for_status()
+        before += 1  # that it moved
+    assert "marker-telephone" in table.client.get(visit).text
+    [note, *_] = noted(manager)
+    assert len(noted(manager)) == before + 1
+    ticket = manager.record(planted.visit_id)["fields"]["ticket"]["value"]
+    assert (note["device_name"], note["what"], note["ticket"]) == ("Table 5", "visit", ticket)
+    say(manager, "needs", "a chair")
+    for _ in range(3):
+        say(manager, "stage", "at-table")
+    assert len(noted(manager)) == before + 1, "it goes on reading, and one reading is one note"
+    clock.now += ONE_READING + timedelta(seconds=1)
+    say(manager, "stage", "at-table")
+    assert len(noted(manager)) == before + 2
+
+
+def test_an_owner_at_another_table_or_on_another_day_is_noted_for_nobody(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    for name, day_id, seat in (
+        ("Elsewhere", planted.day_id, "seat 2"),
+        ("Another day", planted.far_day_id, "seat 1"),
+    ):
+        table = office.pair("table", name).client
+        table.get("/sync/feed", params={"day_id": day_id, "table_id": seat}).raise_for_status()
+    bring_to_table(planted, manager)
+    assert {note["what"] for note in noted(manager)} == {"seat"}
+
+
+@pytest.mark.parametrize("was", ["door", "porter", "desk", "manager"])
+def test_whom_a_device_reads_by_what_it_said_in_other_work_is_noted_as_it_becomes_a_table_s(
+    was: str, office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    """It called the owner, who sits nowhere yet: so they are at it, with all that is said of them since."""
+    device = office.pair(was, "Called")
+    seen = manager.record(planted.visit_id)["fields"]["stage"]["operation_id"]
+    (manager if was == "porter" else device).keep(set_visit(planted.visit_id, "stage", "at-table", seen))
+    (manager if was == "porter" else device).push()
+    assert noted(manager) == []
+    again = {"code": office.code("table", "Table 6", device.device_id), "device_id": device.device_id}
+    device.client.post("/pairing", json=again).raise_for_status()
+    device.client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
+    reads = "marker-telephone" in device.client.get(f"/records/{planted.visit_id}").text
+    assert reads == (was != "porter")
+    ticket = manager.record(planted.visit_id)["fields"]["ticket"]["value"]
+    read = [(note["device_name"], note["what"], note["ticket"]) for note in noted(manager)]
+    assert read == [("Table 6", "visit", ticket)] * reads
 
 
 @pytest.mark.parametrize("moves", ["owner", "table"])

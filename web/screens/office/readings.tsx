@@ -1,7 +1,7 @@
 /**
  * Which desk has read what is on record of which owner, or looked for one, which device took which table, whose
- * owners it reads, and which visit one brought to itself or which day it went to: the latest first, further back a page
- * at a time.
+ * owners it reads, which owner came to it there and which day it went to: the latest first, further back a page at a
+ * time.
  */
 
 import { useState } from "preact/hooks";
