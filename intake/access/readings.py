@@ -150,15 +150,17 @@ class Readings:
     def check_moves(self, device_id: str, paired_at: str, now: datetime) -> None:
         """Whether a device may go to another table or day once more: nobody needs so many, and among hundreds of notes
         the one that counts is not found. Pairing it again begins anew. Raises MovesTooOften."""
-        moves = self._moved.get((device_id, paired_at), ())
-        if sum(now - at < MOVES_WITHIN for at in moves) >= MOST_MOVES:
+        moves = [at for at in self._moved.get((device_id, paired_at), ()) if now - at < MOVES_WITHIN]
+        if len(moves) >= MOST_MOVES:
             raise MovesTooOften
+        self._moved[device_id, paired_at] = [
+            *moves,
+            now,
+        ]  # here and not as it has moved: many may ask at once
 
     def note_move(self, asker: Asker, device: Device, made_by: str, now: datetime) -> None:
         """Note at which table a table's device sits from now on, which day another in the hall went to, and who was at
         it. `device` is as it was heard before."""
-        key = device.device_id, device.paired_at
-        self._moved[key] = [*(at for at in self._moved.get(key, ()) if now - at < MOVES_WITHIN), now]
         moved = Taken(asker.device_id, asker.day_id, stamp(now), "seat", made_by=made_by)
         if asker.table_id or (asker.role == "table" and device.table_id):
             self._take([moved._replace(seat=asker.table_id, seat_left=device.table_id or "")])
