@@ -216,14 +216,16 @@ def pictured(manager: Phone, day: dict[str, Any]) -> str:
 def test_a_second_page_lets_go_of_its_pictures_when_the_device_is_given_other_work(
     office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
 ) -> None:
-    pictured(manager, day)
+    item_id = pictured(manager, day)
     desk = open_browser("desk")
-    page, other = desk.pages[0], desk.new_page()
+    page, *others = desk.pages[0], desk.new_page(), desk.new_page()
     pair(page, office, "desk", "Door 1")
-    other.goto(f"{office.address}/#/queue")
-    expect(other.locator("img.thumb")).not_to_have_count(0)
+    for other, path in zip(others, ("queue", f"entry/{item_id}"), strict=True):
+        other.goto(f"{office.address}/#/{path}")
+        expect(other.locator("img")).to_have_count(1 if path == "queue" else 3)
     a_porter_now(page, office, manager, day, clock)
-    expect(other.locator("img")).to_have_count(0)
+    for other in others:
+        expect(other.locator("img")).to_have_count(0)
 
 
 def test_an_open_page_lets_go_of_the_pictures_it_shows_when_it_is_signed_off(

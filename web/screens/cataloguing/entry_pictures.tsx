@@ -6,6 +6,7 @@ import { reasonWords, viewWords } from "../../job/list_words.ts";
 import { photosOf, viewsSkipped, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
+import { asksTheOffice } from "../../local/device.ts";
 import { device } from "../../local/memory.ts";
 import { clockWords } from "../../parts/moments.ts";
 import { Thumb } from "../../parts/thumb.tsx";
@@ -28,7 +29,8 @@ type PicturesOf = {
 export function Pictures({ item, plan, findings, chosen, at, show, isLarge, setLarge }: PicturesOf) {
   const photos = photosOf(item);
   const photo = photos[at];
-  if (!photo || device.value?.revoked)
+  const { value: reader } = device; // one that is given other work in another window reads no entry any longer
+  if (!photo || !reader || reader.revoked || !asksTheOffice(reader))
     return (
       <>
         {!photo && <p class="none">No photo came with it.</p>}
