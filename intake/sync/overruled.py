@@ -76,3 +76,18 @@ def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) 
         name=name,
     )
     return json.loads(note) if note else ""
+
+
+def visit_of_settlement(tx: Reading, disagreement_id: str) -> str:
+    """The visit whose owner the note of a settlement may name: whoever reads it reads of them. Empty if there is none,
+    as of what differed on a day."""
+    return (
+        tx.value(
+            """
+            SELECT CASE kind WHEN 'visit' THEN record_id ELSE head ->> 'visit_id' END
+            FROM disagreement JOIN record USING (record_id) WHERE disagreement_id = :disagreement_id
+            """,
+            disagreement_id=disagreement_id,
+        )
+        or ""
+    )

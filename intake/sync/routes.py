@@ -46,7 +46,7 @@ from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.news import OFFICE_CHANGED, News, newest_change, news_since
 from intake.sync.operations import answer_batch
-from intake.sync.overruled import records_overruled, why_settled
+from intake.sync.overruled import records_overruled, visit_of_settlement, why_settled
 from intake.sync.sent import is_text
 from intake.sync.standing import Known, OfficeStanding
 from intake.wire import (
@@ -408,7 +408,14 @@ async def get_why_settled(request: Request) -> Response:
     office: Office = request.state.office
     asker = await office.asker(request)
     disagreement_id = request.path_params["disagreement_id"]
-    note = await office.database.read(lambda tx: why_settled(tx, disagreement_id, asker, office.now()))
+    note, visit_id = await office.database.read(
+        lambda tx: (
+            why_settled(tx, disagreement_id, asker, office.now()),
+            visit_of_settlement(tx, disagreement_id),
+        )
+    )
+    if note and visit_id:
+        office.readings.note(asker, [visit_id], office.now())
     return reply({"note": note})
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from intake.errors import NotFound
 from intake.sync.news import news_since
-from intake.sync.overruled import records_overruled, why_settled
+from intake.sync.overruled import records_overruled, visit_of_settlement, why_settled
 from tests.builders import a_fact, a_settlement
 from tests.door import Door
 
@@ -50,6 +50,10 @@ async def test_the_device_that_gave_way_is_told_why(choose: str, door: Door) -> 
         await why(door.other("porter"), disagreement_id, "porter")
     assert await why(door.other("desk"), disagreement_id, "desk") == WHY
     assert WHY not in str(await loser.record(item_id, "table")), "it stands in no record that a table reads"
+    named = await door.database.read(lambda tx: visit_of_settlement(tx, disagreement_id))
+    assert named == (await door.record(item_id))["visit_id"], (
+        "it may name the owner: a desk's reading is noted"
+    )
 
 
 async def test_a_desk_hears_of_each_thing_on_which_its_value_gave_way(door: Door) -> None:
