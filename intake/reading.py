@@ -12,7 +12,10 @@ import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import NamedTuple, get_args
+
+import yaml
 
 from intake.database import Reading, any_of
 from intake.errors import NotFound
@@ -20,16 +23,17 @@ from intake.families import OWNER, RESTRICTED, TOLD, Asker, Own, family_of
 from intake.records.values import compact
 from intake.records.writing import Piece, in_pieces
 
-#: How long after its closing a day is worked on: crates are still opened in the store that night.
-AFTERWARDS = timedelta(hours=12)
-#: The same at a manager's device, where what differed is settled: common practice.
-SETTLED_WITHIN = timedelta(days=30)
+
+def times_of_days() -> dict[str, timedelta]:
+    """How long a day is worked on, by what follows: `days.yaml` says each, and why."""
+    rows = yaml.safe_load((Path(__file__).parent / "days.yaml").read_text("utf-8"))["times"]
+    return {row["time"]: timedelta(hours=row.get("hours", 0), days=row.get("days", 0)) for row in rows}
 
 
-#: How long after its date a day that nobody closed is worked on, unless a manager said something of it since: what the
-#: house forgot to close is else read by whoever names it, years later. A house clears up within days: common practice.
-LEFT_OPEN = timedelta(days=14)
-
+TIMES = times_of_days()
+AFTERWARDS = TIMES["worked-on-after-closing"]
+SETTLED_WITHIN = TIMES["settled-after-closing"]
+LEFT_OPEN = TIMES["left-open"]
 
 OWNS: tuple[Own, ...] = get_args(Own)
 
@@ -64,9 +68,9 @@ def stored_many(tx: Reading, record_ids: Sequence[str]) -> list[Stored]:
     return [found[record_id] for record_id in dict.fromkeys(record_ids) if record_id in found]
 
 
-def is_over(tx: Reading, day_id: str, now: datetime, afterwards: timedelta = AFTERWARDS) -> bool:
+def is_over(tx: Reading, day_id: str, now: datetime, *, in_office: bool = False) -> bool:
     """Whether a day was closed, and the time to work on after that is over, by the office's clock; in the hall also
-    whether it was left open and is long past."""
+    whether it was left open and is long past. `in_office`: where what differed is settled, and days are closed."""
     closed_at = tx.value(
         """
         SELECT received_at FROM field JOIN operation_log USING (operation_id)
@@ -75,8 +79,8 @@ def is_over(tx: Reading, day_id: str, now: datetime, afterwards: timedelta = AFT
         day_id=day_id,
     )
     if closed_at is None:
-        return afterwards == AFTERWARDS and is_left_open(tx, day_id, now)
-    return datetime.fromisoformat(closed_at) + afterwards <= now
+        return not in_office and is_left_open(tx, day_id, now)
+    return datetime.fromisoformat(closed_at) + (SETTLED_WITHIN if in_office else AFTERWARDS) <= now
 
 
 def is_left_open(tx: Reading, day_id: str, now: datetime) -> bool:

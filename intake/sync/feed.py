@@ -8,8 +8,6 @@ from operator import itemgetter
 from intake.database import Reading
 from intake.families import Asker
 from intake.reading import (
-    AFTERWARDS,
-    SETTLED_WITHIN,
     as_listed,
     as_read,
     is_over,
@@ -35,8 +33,7 @@ def feed_page(
     register, and of what an owner said to whom nobody would know who read it.
     """
     now = datetime.fromisoformat(office_time)
-    afterwards = SETTLED_WITHIN if asker.role == "manager" else AFTERWARDS
-    over = bool(asker.day_id) and is_over(tx, asker.day_id, now, afterwards)
+    over = bool(asker.day_id) and is_over(tx, asker.day_id, now, in_office=asker.role == "manager")
     placed: list[tuple[int, bytes]] = []
     if asker.day_id and not over:
         placed = ready.of_day(tx, asker, after, limit, erased=stands.erased)

@@ -33,7 +33,6 @@ from intake.operation import INSTANT_PATTERN, Digest, Instant, Line, on_calendar
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import note_sender, record_file
 from intake.reading import (
-    SETTLED_WITHIN,
     day_of_work,
     hears_of_photo,
     is_over,
@@ -256,7 +255,7 @@ async def get_standing(request: Request) -> Response:
     days = request.query_params.get("days", "").split(",")[:DAYS_AT_ONCE]
 
     def job(tx: Reading) -> tuple[OfficeStanding, list[str]]:
-        settled = [day_id for day_id in days if is_over(tx, day_id, now, SETTLED_WITHIN)]
+        settled = [day_id for day_id in days if is_over(tx, day_id, now, in_office=True)]
         return office.standing(tx, device, known), settled
 
     stands, settled = await office.database.read(job)

@@ -383,6 +383,18 @@ async def test_a_manager_works_on_a_closed_day_for_as_long_as_differences_are_se
     assert (page["records"], page["day_over"]) == ([], True)
 
 
+async def test_a_day_that_was_left_open_is_closed_at_a_manager_s_device_however_long_it_has(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Which rule holds is told by who asks, also where a house gives the hall as long as the office."""
+    monkeypatch.setattr("intake.reading.SETTLED_WITHIN", AFTERWARDS)
+    day_id = (await door.item())["day_id"]
+    door.now += timedelta(days=4000)
+    for role, reads in (("manager", 3), ("table", 0)):
+        page = await door.feed(role=role, day_id=day_id)
+        assert (len(page["records"]), page["day_over"]) == (reads, not reads), role
+
+
 async def test_news_name_what_changed_to_those_who_read_all(door: Door) -> None:
     item = await door.item()
     first = await door.database.read(lambda tx: news_since(tx, None, "desk", ""))
