@@ -193,11 +193,11 @@ def own_visits(tx: Reading, asker: Asker, visit_ids: Sequence[str]) -> set[str]:
     return {row["record_id"] for row in rows}
 
 
-def own_items(tx: Reading, asker: Asker, record_ids: Sequence[str]) -> set[str]:
-    """Those of these records that are items of a table's own visits, and of which their owner told something: it reads
-    more of those than other tables do."""
+def told_items(tx: Reading, asker: Asker, record_ids: Sequence[str]) -> dict[str, str]:
+    """Those of these records that are items of which their owner told something, each with its visit: a table reads
+    more of its own than other tables do. Empty for whoever reads of none by where its owner sits."""
     if not record_ids or asker.role != "table":
-        return set()
+        return {}
     rows = tx.all(
         f"""
         SELECT item.record_id, item.head ->> 'visit_id' AS visit_id
@@ -207,8 +207,14 @@ def own_items(tx: Reading, asker: Asker, record_ids: Sequence[str]) -> set[str]:
         record_ids=json.dumps(record_ids),
         told=TOLD.name,
     )
-    own = own_visits(tx, asker, list({visit_id for _, visit_id in rows}))
-    return {record_id for record_id, visit_id in rows if visit_id in own}
+    return {record_id: visit_id for record_id, visit_id in rows if visit_id}
+
+
+def own_items(tx: Reading, asker: Asker, record_ids: Sequence[str]) -> set[str]:
+    """Those of these records that are items of a table's own visits, and of which their owner told something."""
+    told = told_items(tx, asker, record_ids)
+    own = own_visits(tx, asker, list(set(told.values())))
+    return {record_id for record_id, visit_id in told.items() if visit_id in own}
 
 
 def own_records(tx: Reading, asker: Asker, kinds: Mapping[str, str]) -> dict[str, Own]:

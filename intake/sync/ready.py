@@ -3,7 +3,8 @@
 When a day begins, and at each change while it goes on, all tables ask for the same records: what one of them was sent
 is kept in memory for the next. Which records a page has is asked of the tables each time; one that was kept is known by
 its place in the feed, which it leaves whenever what devices read of it has changed. Left out is that of which one table
-reads more than another: visits, and at the table of the owner the items of which they told something.
+reads more than another: visits, and at the table of the owner the items of which they told something. Of which visit
+these are is kept with them, so that what is asked each time is where the owners sit, and not what each of them told.
 """
 
 from __future__ import annotations
@@ -11,10 +12,19 @@ from __future__ import annotations
 import threading
 from collections import OrderedDict
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from intake.database import Reading
 from intake.families import Asker
-from intake.reading import Stored, as_read, own_items, places_of_day, records_of_day, stored_many
+from intake.reading import (
+    Stored,
+    as_read,
+    own_visits,
+    places_of_day,
+    records_of_day,
+    stored_many,
+    told_items,
+)
 
 #: Ten thousand records, or the ten days of a busy house; beyond that a page costs each what it costs the first.
 KEPT_BYTES = 96 * 1024 * 1024
@@ -23,19 +33,28 @@ KEPT_BYTES = 96 * 1024 * 1024
 Circle = tuple[str, tuple[str, ...]]
 
 
+class Sent(NamedTuple):
+    """A record as it was sent: its place in the feed, its bytes, and of an item of which its owner told something the
+    visit at whose table more is read of it."""
+
+    place: int
+    content: bytes
+    told_at: str = ""
+
+
 @dataclass
 class Kept:
-    """What was sent to a circle: by record its place in the feed and its bytes, and how many bytes they are in all."""
+    """What was sent to a circle, by record, and how many bytes that is in all."""
 
-    records: dict[str, tuple[int, bytes]] = field(default_factory=dict)
+    records: dict[str, Sent] = field(default_factory=dict)
     size: int = 0
 
-    def put(self, record: Stored, content: bytes, room: int) -> None:
+    def put(self, record_id: str, sent: Sent, room: int) -> None:
         """Keep a record in place of what was kept of it before, if there is room for that: for so many bytes in all."""
-        _, before = self.records.get(record.record_id, (0, b""))
-        size = self.size + len(content) - len(before)
+        before = self.records.get(record_id)
+        size = self.size + len(sent.content) - len(before.content if before else b"")
         if size <= room:
-            self.records[record.record_id] = record.feed_seq, content
+            self.records[record_id] = sent
             self.size = size
 
 
@@ -59,16 +78,16 @@ class ReadyRecords:
         kept = self._kept_for(circle, erased)
         if not kept:
             records = records_of_day(tx, asker, after, limit)
-            own = own_items(tx, asker, [record.record_id for record in records])
-            sent = self._read(tx, asker, records, own, circle, erased)
+            sent = self._read(tx, asker, records, circle, erased)
             return [(record.feed_seq, sent[record.record_id]) for record in records]
         places = places_of_day(tx, asker, after, limit)
-        own = own_items(tx, asker, [record_id for record_id, _ in places])
-        ready: dict[str, bytes] = {}
-        for record_id, place in places:
-            known = kept.get(record_id)
-            if known is not None and known[0] == place and record_id not in own:
-                ready[record_id] = known[1]
+        known = {
+            record_id: kept[record_id]
+            for record_id, place in places
+            if record_id in kept and kept[record_id].place == place
+        }
+        own = own_visits(tx, asker, list({sent.told_at for sent in known.values() if sent.told_at}))
+        ready = {record_id: sent.content for record_id, sent in known.items() if sent.told_at not in own}
         if len(ready) < len(places):
             # Most of a page is read in its order, which is quicker than one by one.
             others = (
@@ -76,10 +95,10 @@ class ReadyRecords:
                 if len(ready) > len(places) // 2
                 else records_of_day(tx, asker, after, limit)
             )
-            ready |= self._read(tx, asker, others, own, circle, erased)
+            ready |= self._read(tx, asker, others, circle, erased)
         return [(place, ready[record_id]) for record_id, place in places if record_id in ready]
 
-    def _kept_for(self, circle: Circle, erased: int) -> dict[str, tuple[int, bytes]]:
+    def _kept_for(self, circle: Circle, erased: int) -> dict[str, Sent]:
         """What is kept for these readers, by record; of what was read before an erasure nothing is."""
         with self._lock:
             if erased > self._erased:
@@ -95,20 +114,23 @@ class ReadyRecords:
         tx: Reading,
         asker: Asker,
         records: list[Stored],
-        own: set[str],
         circle: Circle,
         erased: int,
     ) -> dict[str, bytes]:
-        """These records as the device reads them; they are kept for the next, but for visits and its `own` items."""
+        """These records as the device reads them; they are kept for the next, but for visits and items of its own."""
         read = as_read(tx, asker, records, asked=False)
         sent = {record.record_id: b"".join(pieces) for record, pieces in zip(records, read, strict=True)}
+        told = told_items(tx, asker, [record.record_id for record in records if record.kind == "item"])
+        own = own_visits(tx, asker, list(set(told.values())))
         with self._lock:
             if erased == self._erased:
                 kept = self._circles.setdefault(circle, Kept())
                 self._circles.move_to_end(circle)
                 for record in records:
-                    if record.kind != "visit" and record.record_id not in own:
-                        kept.put(record, sent[record.record_id], self._limit)
+                    told_at = told.get(record.record_id, "")
+                    if record.kind != "visit" and told_at not in own:
+                        as_sent = Sent(record.feed_seq, sent[record.record_id], told_at)
+                        kept.put(record.record_id, as_sent, self._limit)
                 # What nobody asked for lately goes first, and never what was kept just now: who reads more than there
                 # is room for would else find nothing kept, page after page.
                 while sum(each.size for each in self._circles.values()) > self._limit:

@@ -6,6 +6,7 @@ import json
 import os
 import random
 import sqlite3
+from collections.abc import Sequence
 from contextlib import closing
 from pathlib import Path
 from typing import Any
@@ -13,8 +14,9 @@ from typing import Any
 import pytest
 
 from intake.database import Reading
-from intake.families import EVERYONE
+from intake.families import EVERYONE, Asker
 from intake.operation import KINDS
+from intake.reading import told_items
 from intake.sync.kinds import STEPS
 from intake.sync.ready import ReadyRecords
 from intake.sync.rebuild import rebuild
@@ -39,7 +41,7 @@ TOLD, OWNER = "told-by-the-owner", "Marrowby"  # what the owner is called by is 
 def ready_in(door: Door) -> str:
     """All that is kept in memory."""
     circles = door.ready._circles.values()
-    return b"".join(content for kept in circles for _, content in kept.records.values()).decode()
+    return b"".join(sent.content for kept in circles for sent in kept.records.values()).decode()
 
 
 async def read_anew(door: Door, **asked: Any) -> dict[str, Any]:
@@ -91,6 +93,24 @@ async def test_what_was_told_at_one_table_is_kept_ready_for_none(door: Door) -> 
     assert await read_told() == ["t2", "t2"]
 
 
+async def test_of_which_things_an_owner_told_is_asked_once_for_all_tables(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A page of a day has hundreds of them; where their owners sit is asked each time."""
+    item = await door.item()
+    await door.keep(a_fact(item["item_id"], "told_words", TOLD))
+    asked: list[list[str]] = []
+
+    def told(tx: Reading, asker: Asker, record_ids: Sequence[str]) -> dict[str, str]:
+        asked.append(list(record_ids))
+        return told_items(tx, asker, record_ids)
+
+    monkeypatch.setattr("intake.sync.ready.told_items", told)
+    for seat in ("t1", "t2", "t1"):
+        assert TOLD not in json.dumps(await door.other("table").feed(role="table", table_id=seat))
+    assert asked == [[item["item_id"]], [], []]
+
+
 async def test_what_one_device_was_sent_is_not_read_again_for_the_next(door: Door) -> None:
     """As long as a record keeps its place in the feed, whatever the tables say; visits are read each time."""
     item = await door.item()
@@ -113,7 +133,7 @@ async def test_a_record_is_read_again_once_it_has_changed(door: Door) -> None:
     assert page["records"][-1]["fields"]["maker"]["value"] == "unmarked"
     assert page["cursor"] > before["cursor"]
     [kept] = door.ready._circles.values()
-    assert kept.size == sum(len(content) for _, content in kept.records.values()), "the last of each alone"
+    assert kept.size == sum(len(sent.content) for sent in kept.records.values()), "the last of each alone"
     assert page == await read_anew(door)
     assert await door.feed(before["cursor"]) == await read_anew(door, after=before["cursor"])
     assert await door.feed(limit=2) == await read_anew(door, limit=2)
