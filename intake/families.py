@@ -57,7 +57,8 @@ CALLED = Readers("called", frozenset({"desk"}), others=frozenset({"table"}))
 #: What the owner told of the thing: whoever moves things does not need it, nor does a table at which they do not sit.
 #: It was called `told` while every table read it; by the new name all of these are sent again and written over there.
 TOLD = Readers("told-own", frozenset({"door", "desk", "manager"}), own_things=frozenset({"table"}))
-#: Signatures stand in no list; whoever reads the owner asks for one where its receipt is read back.
+#: Signatures, and what is typed beside one, stand in no list; whoever reads the owner asks for them where the receipt
+#: is read back.
 SIGNED = Readers("signed", asked=frozenset({"manager", "desk"}))
 OFFICE = Readers("office", OFFICE_ROLES)  # names that no line below knows
 RESTRICTED = (OWNER, CALLED, TOLD, SIGNED, OFFICE)
@@ -90,8 +91,8 @@ def blank(value: Any) -> Any:
 
 def without_words_of_receipt(receipt: dict[str, Any]) -> dict[str, Any]:
     """A receipt by its things and their numbers alone: what else is typed on it may be anybody's name."""
-    nothing: dict[str, Any] = {name: "" for name in ("house_by", "on_paper") if name in receipt}
-    return {**receipt, **nothing, "lines": [{**line, "words": ""} for line in receipt["lines"] or ()]}
+    stays = {name: value for name, value in receipt.items() if name != "is_on_paper"}
+    return {**stays, "lines": [{**line, "words": ""} for line in receipt["lines"] or ()]}
 
 
 #: What an item is, in words or as one of a list, that everyone reads.

@@ -97,7 +97,7 @@ def signatures_told(visit: Record, signed: Signed) -> dict[str, Any]:
                 "number": receipt.value["number"],
                 "what": receipt.value["what"],
                 "things": len(receipt.value["lines"] or []),
-                "on_paper": receipt.value["on_paper"],
+                "is_on_paper": receipt.value.get("is_on_paper", False),
                 "made_at": receipt.made_at,
             }
             for receipt_id, receipt in signed.receipts

@@ -19,7 +19,9 @@ from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
 
-RECEIPT = ("number", "what", "lines", "replaces", "house_by", "on_paper")
+RECEIPT = ("number", "what", "lines", "replaces")
+#: What may be anybody's name: read where the receipt is read back, by who reads its owner.
+SIGNATURE = ("signed_by", "strokes", "house_by", "on_paper")
 MOST_NUMBERS = 5000  # on one receipt: 500 things of ten pieces each
 STROKES = r"^(M\d{1,4} \d{1,4}(L\d{1,4} \d{1,4})*)*$"
 
@@ -90,9 +92,11 @@ class SignReceipt(OfVisit):
         return self
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        receipt, signature = self.members(*RECEIPT), self.members("signed_by", "strokes")
+        receipt, signature = self.members(*RECEIPT), self.members(*SIGNATURE)
         if self.head:
             receipt |= self.members("head")
+        if self.on_paper:
+            receipt["is_on_paper"] = True
         if source.words_gone:
             receipt, signature = without_words_of_receipt(receipt), blank(signature)
         record.put(f"receipts/{self.receipt_id}", receipt, source)

@@ -170,9 +170,10 @@ def photos_at_odds(tx: Reading, day_ids: list[str], *, every_day: bool) -> dict[
 
 
 async def get_signature(request: Request) -> Response:
-    """GET /visits/{visit_id}/receipts/{receipt_id}/signature: who signed a receipt, and the strokes, to read it back.
+    """GET /visits/{visit_id}/receipts/{receipt_id}/signature: who signed a receipt, the strokes or the paper pad, and
+    who signed for the house, to read it back.
 
-    For whoever reads the owner of that visit; both are empty once they are erased.
+    For whoever reads the owner of that visit; all are empty once they are erased.
     """
     office: Office = request.state.office
     asker = await office.asker(request)

@@ -107,11 +107,13 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     assert not any("/signatures/" in name for name in listed["fields"]), "a signature is in no list"
     visit = manager.record(listed["record_id"])
     receipts = [field["value"] for name, field in visit["fields"].items() if name.startswith("receipts/")]
-    assert [(one["what"], one["lines"][0]["tags"], one["on_paper"]) for one in receipts] == [
-        ("left", [TAG], ""),
-        ("left", [TAG], ""),
-        ("taken-back", [TAG], "pad 3, number 12"),
+    assert [(one["what"], one["lines"][0]["tags"], one.get("is_on_paper", False)) for one in receipts] == [
+        ("left", [TAG], False),
+        ("left", [TAG], False),
+        ("taken-back", [TAG], True),
     ]
+    beside = [field["value"]["on_paper"] for name, field in visit["fields"].items() if "/signatures/" in name]
+    assert sorted(beside) == ["", "", "pad 3, number 12"]
     drawn = [field["value"]["strokes"] for name, field in visit["fields"].items() if "/signatures/" in name]
     assert drawn[0].startswith("M")
     assert drawn[0].count("L") >= 8

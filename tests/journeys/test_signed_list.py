@@ -170,3 +170,23 @@ def test_a_signature_that_this_device_may_not_see_is_not_waited_for(
     line_is_back(table)
     expect(table.get_by_text("This device does not see it, since the owner has left")).to_be_visible()
     assert office.faults() == []
+
+
+def test_on_which_pad_it_was_signed_is_read_by_who_reads_the_owner(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q34"))
+    put(manager, visit, "fan")
+    page = receipt_screen(open_browser, office, visit)
+    page.get_by_label("Signed on paper instead").fill("pad 9, Tumblewick")
+    page.get_by_label("For the house").fill("Hester for Tumblewick")
+    page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_text("for the house Hester for Tumblewick")).to_be_visible()
+    expect(page.get_by_text("on paper: pad 9, Tumblewick")).to_be_visible()
+    expect(page.get_by_text("All at the desk")).to_be_visible()
+    porter = open_browser("porter").pages[0]
+    pair(porter, office, "porter", "Porter")
+    go_to(porter, f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    expect(porter.get_by_text("On which pad it is signed is kept at the office")).to_be_visible()
+    expect(porter.get_by_text("Tumblewick")).to_have_count(0)
+    assert office.faults() == []

@@ -54,6 +54,8 @@ ERASED_SINCE = {
 def expected(file: Path) -> dict[str, Any]:
     """What the records said when the log was frozen, without what is erased since."""
     records: dict[str, Any] = json.loads(file.with_suffix(".records.json").read_text("utf-8"))
+    for record in records.values():
+        beside_signatures(record["fields"])
     for record_id, names in ERASED_SINCE.get(file.stem, {}).items():
         fields = records[record_id]["fields"]
         for name in names:
@@ -62,8 +64,21 @@ def expected(file: Path) -> dict[str, Any]:
                 fields[name] = ""
             elif name.startswith("receipts/"):
                 lines = [{**line, "words": ""} for line in value["lines"]]
-                fields[name] = {**value, "lines": lines, "house_by": "", "on_paper": ""}
+                value.pop("is_on_paper")
+                fields[name] = {**value, "lines": lines}
+                signature = fields[f"consignor/signatures/{name.partition('/')[2]}"]
+                signature |= {"house_by": "", "on_paper": ""}
     return records
+
+
+def beside_signatures(fields: dict[str, Any]) -> None:
+    """What those versions read on the receipt itself, and stands beside its signature since then."""
+    for name in fields:
+        if name.startswith("receipts/"):
+            signature = fields[f"consignor/signatures/{name.partition('/')[2]}"]
+            signature |= {of: fields[name].pop(of) for of in ("house_by", "on_paper")}
+            if signature["on_paper"]:
+                fields[name]["is_on_paper"] = True
 
 
 @pytest.mark.parametrize("file", LOGS, ids=lambda file: file.stem)

@@ -30,7 +30,8 @@ from tests.sync.planted import Planted, set_visit
 
 CONTACTS = {"Marker-Name", "marker-telephone"}
 OWNER = CONTACTS | {f"marker-{word}" for word in ("kinds", "needs", "note", "contested", "why")}
-CALLED, TOLD, SIGNED, ELSEWHERE = {"Given"}, {"marker-told"}, {"marker-signed"}, {"marker-elsewhere"}
+CALLED, TOLD, ELSEWHERE = {"Given"}, {"marker-told"}, {"marker-elsewhere"}
+SIGNED = {"marker-signed", "marker-house", "marker-pad"}
 ALL = OWNER | CALLED | TOLD | SIGNED | ELSEWHERE
 
 

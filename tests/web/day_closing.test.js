@@ -3,12 +3,12 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { receiptsWords } from "../../web/job/day_closing.ts";
 
-const receipt = (number, what, things, on_paper = "") => ({
+const receipt = (number, what, things, is_on_paper = false) => ({
   receipt_id: number,
   number,
   what,
   things,
-  on_paper,
+  is_on_paper,
 });
 const words = (receipts, here = 0, here_unsigned = 0, back_unsigned = 0) =>
   receiptsWords({ visit_id: "v", ticket: "Q01", receipts, here, here_unsigned, back_unsigned });
@@ -16,8 +16,8 @@ const words = (receipts, here = 0, here_unsigned = 0, back_unsigned = 0) =>
 test("a visit that left nothing says so, and one that owes nothing says what was signed", () => {
   assert.equal(words([]), "nothing was left");
   assert.equal(
-    words([receipt("Q01/1", "left", 1), receipt("Q01/2", "taken-back", 2, "pad 4, number 17")], 1),
-    "Q01/1 for 1 thing left, Q01/2 for 2 things taken back (on paper: pad 4, number 17)",
+    words([receipt("Q01/1", "left", 1), receipt("Q01/2", "taken-back", 2, true)], 1),
+    "Q01/1 for 1 thing left, Q01/2 for 2 things taken back (on paper)",
   );
 });
 

@@ -25,7 +25,7 @@ export type VisitSigned = {
     number: string;
     what: "left" | "taken-back";
     things: number;
-    on_paper: string;
+    is_on_paper: boolean;
     made_at: string;
   }[];
 };
@@ -42,9 +42,9 @@ export type DayClosing = Omit<DayListed, "closed_at"> & {
 
 /** What was signed of a visit, and what was not, in one line. */
 export function receiptsWords({ receipts, here, here_unsigned, back_unsigned }: VisitSigned): string {
-  const signed = receipts.map(({ number, what, things, on_paper }) => {
-    const paper = on_paper ? ` (on paper: ${on_paper})` : "";
-    return `${number} for ${countWords(things, "thing")} ${what === "left" ? "left" : "taken back"}${paper}`;
+  const signed = receipts.map(({ number, what, things, is_on_paper }) => {
+    const back = what === "left" ? "left" : "taken back";
+    return `${number} for ${countWords(things, "thing")} ${back}${is_on_paper ? " (on paper)" : ""}`;
   });
   const owed = [
     here_unsigned ? `${here_unsigned} of ${here} left here and not signed for` : "",

@@ -103,12 +103,9 @@ export type MoveValue = Kept<
 export type Place = RecordMove["to_place"];
 export type Whereabouts = MoveValue & { move_id: string };
 export type Inside = Kept<PutInside, "container_id">;
-/** What stood above its lines was not said by apps of before. */
-export type ReceiptValue = Kept<
-  SignReceipt,
-  "number" | "what" | "lines" | "replaces" | "house_by" | "on_paper"
-> &
-  Partial<Kept<SignReceipt, "head">>;
+/** What stood above its lines was not said by apps of before; on which paper it was signed goes with the signature. */
+export type ReceiptValue = Kept<SignReceipt, "number" | "what" | "lines" | "replaces"> &
+  Partial<Kept<SignReceipt, "head">> & { is_on_paper?: true };
 /**
  * What left, or came: its numbers, what lay in its containers, its driver and the load that it is the arrival of only
  * where they were said.
@@ -151,7 +148,7 @@ export interface Families {
   incidents: IncidentValue;
   "incident-ends": IncidentEnd;
   receipts: ReceiptValue;
-  "consignor/signatures": Kept<SignReceipt, "signed_by" | "strokes">;
+  "consignor/signatures": Kept<SignReceipt, "signed_by" | "strokes" | "house_by" | "on_paper">;
   zones: ZoneState;
   findings: FindingValue;
   denials: Kept<RecordDenial, "zone" | "term" | "light" | "withdrawn">;

@@ -6,7 +6,7 @@
 import { cameAgainBy, cameAgainSince, tagsBack } from "./came_again.ts";
 import { holdingCautions, isStopped, sameThing } from "./cautions.ts";
 import { isWithOwner, thingName } from "./custody.ts";
-import type { FindingValue, ReceiptValue } from "./fields.ts";
+import type { Families, FindingValue, ReceiptValue } from "./fields.ts";
 import { beginning } from "./kinds_read.ts";
 import { oneThing } from "./one_thing.ts";
 import type { ReceiptLine } from "./operations.ts";
@@ -19,19 +19,22 @@ import { fieldValue, listed } from "./values.ts";
 import { countBack, isBackWithOwner, isLater, isOnPieceAway, pieceCount, tagsHere } from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
 
+/** Who signed it, and for the house, with what, or on which pad: what may be anybody's name. */
+export type Signature = Families["consignor/signatures"];
+const NOT_READ: Signature = { signed_by: "", strokes: "", house_by: "", on_paper: "" };
+
 /**
  * `is_here` says whether the signature is on this device; else it is asked of the office where a receipt is read back.
  */
-export type Receipt = ReceiptValue & {
-  id: string;
-  made_at: string;
-  device_id: string;
-  /** Its place in that device's own order, as `FieldValue` has it. */
-  device_seq?: number | undefined;
-  signed_by: string;
-  strokes: string;
-  is_here: boolean;
-};
+export type Receipt = ReceiptValue &
+  Signature & {
+    id: string;
+    made_at: string;
+    device_id: string;
+    /** Its place in that device's own order, as `FieldValue` has it. */
+    device_seq?: number | undefined;
+    is_here: boolean;
+  };
 
 /** What one line of a receipt holds, in characters. */
 const MOST_WORDS = 400;
@@ -231,8 +234,7 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
       device_id: set.device_id,
       device_seq: set.device_seq,
       is_here: fieldValue(visit, `consignor/signatures/${id}`) !== undefined,
-      signed_by: "",
-      strokes: "",
+      ...NOT_READ,
       ...fieldValue(visit, `consignor/signatures/${id}`),
     }))
     .sort((a, b) => a.id.localeCompare(b.id));

@@ -166,10 +166,14 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
       break;
     case "sign_receipt":
       next.fields[`receipts/${op.receipt_id}`] = setBy(op, {
-        ...only(op, ["number", "what", "lines", "replaces", "house_by", "on_paper"]),
+        ...only(op, ["number", "what", "lines", "replaces"]),
         ...(op.head ? { head: op.head } : {}),
+        ...(op.on_paper ? { is_on_paper: true } : {}),
       });
-      next.fields[`consignor/signatures/${op.receipt_id}`] = setBy(op, only(op, ["signed_by", "strokes"]));
+      next.fields[`consignor/signatures/${op.receipt_id}`] = setBy(
+        op,
+        only(op, ["signed_by", "strokes", "house_by", "on_paper"]),
+      );
       break;
     case "count_load":
       next.fields[`loads/${op.load_id}`] = setBy(op, {

@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { ReceiptLine } from "../../job/operations.ts";
-import type { Later, Receipt } from "../../job/receipt.ts";
+import type { Later, Receipt, Signature } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
 import { headChanges, headOf, headWords } from "../../job/receipt_head.ts";
 import type { DayRecord } from "../../job/types.ts";
@@ -97,8 +97,6 @@ export function Sign({
   );
 }
 
-type Signature = { signed_by: string; strokes: string };
-
 /** Why a signature is not shown: the office was not reached, or it answered and does not show it to this device. */
 type NotShown = "not reached" | "not shown";
 
@@ -120,20 +118,27 @@ function useSignature(visit_id: string, receipt: Receipt): Signature | NotShown 
 /** To who does not read the owner of a visit there is none. */
 const NOT_FOUND = 404;
 
-function Signature({ receipt, signature }: { receipt: Receipt; signature: ReturnType<typeof useSignature> }) {
+function SignatureOf({
+  receipt,
+  signature,
+}: {
+  receipt: Receipt;
+  signature: ReturnType<typeof useSignature>;
+}) {
+  const what = receipt.is_on_paper ? "On which pad it is signed" : "The signature";
   if (signature === undefined) return <p class="none">Asking for the signature …</p>;
   if (signature === "not reached")
-    return <p class="none">The signature is at the office; it is shown here when the office is reached.</p>;
+    return <p class="none">{what} is at the office; it is shown here when the office is reached.</p>;
   if (signature === "not shown")
-    return receipt.on_paper ? null : (
+    return (
       <p class="none">
-        The signature is kept at the office. This device does not see it, since the owner has left or is not
-        at its table: the desk or a manager can show it.
+        {what} is kept at the office. This device does not see it, since the owner has left or is not at its
+        table: the desk or a manager can show it.
       </p>
     );
   if (signature.strokes)
     return <SignatureDrawn strokes={signature.strokes} words={`Signature on receipt ${receipt.number}`} />;
-  return receipt.on_paper ? null : <p class="none">The signature was erased.</p>;
+  return signature.on_paper ? null : <p class="none">The signature was erased.</p>;
 }
 
 function laterWords({ receipt: { number }, tookItsPlace }: Later) {
@@ -156,7 +161,8 @@ type SignedOf = {
 export function Signed({ visit_id, day, isHeaded, receipt, later, changes }: SignedOf) {
   const otherwise = later ? [] : headChanges(receipt, day);
   const signature = useSignature(visit_id, receipt);
-  const signed_by = typeof signature === "object" ? signature.signed_by : "";
+  const { house_by, signed_by, on_paper } = typeof signature === "object" ? signature : receipt;
+  const paper = on_paper ? `, on paper: ${on_paper}` : receipt.is_on_paper ? ", on paper" : "";
   return (
     <article class="finding">
       <h3>
@@ -166,11 +172,11 @@ export function Signed({ visit_id, day, isHeaded, receipt, later, changes }: Sig
       {!isHeaded && <p class="read">{headWords(headOf(receipt, day))}</p>}
       <p>
         {momentWords(receipt.made_at)}
-        {receipt.house_by ? `, for the house ${receipt.house_by}` : ""}
+        {house_by ? `, for the house ${house_by}` : ""}
         {signed_by ? `, signed by ${signed_by}` : ""}
-        {receipt.on_paper ? `, on paper: ${receipt.on_paper}` : ""}.{later ? ` ${laterWords(later)}` : ""}
+        {paper}.{later ? ` ${laterWords(later)}` : ""}
       </p>
-      <Signature receipt={receipt} signature={signature} />
+      <SignatureOf receipt={receipt} signature={signature} />
       {later ? (
         <details class="on-paper">
           <summary>What was signed</summary>
