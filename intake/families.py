@@ -91,7 +91,7 @@ def blank(value: Any) -> Any:
 
 def without_words_of_receipt(receipt: dict[str, Any]) -> dict[str, Any]:
     """A receipt by its things and their numbers alone: what else is typed on it may be anybody's name."""
-    stays = {name: value for name, value in receipt.items() if name != "is_on_paper"}
+    stays = {name: value for name, value in receipt.items() if name not in ("head", "is_on_paper")}
     return {**stays, "lines": [{**line, "words": ""} for line in receipt["lines"] or ()]}
 
 

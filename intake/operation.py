@@ -255,6 +255,12 @@ class Operation(BaseModel):
         office has answered, or while devices are heard out."""
 
     @classmethod
+    def odd_form(cls, sent: dict[str, Any]) -> str:
+        """What is wrong with a readable operation in a member whose form was free once; "" if nothing. It is asked of
+        what is new alone: what an office has answered, whatever it says there, is sent again and taken in as it was."""
+        return ""
+
+    @classmethod
     def personal_in(cls, said: dict[str, Any]) -> tuple[str, ...]:
         """The personal members of one operation: of a kind that sets any of several facts, those of a fact that can be
         erased."""

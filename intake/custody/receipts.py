@@ -1,20 +1,22 @@
 """Receipts: what an owner left or took back, as it was shown when it was signed. One is never edited.
 
-A signature, the names beside it, what was written of a paper pad and the words of each line are personal words: they
-stay out of the log and can be erased, while it stays on record which things the receipt was for, and their numbers.
+A signature, the names beside it, what was written of a paper pad, what stood above the lines and the words of each line
+are personal words: they stay out of the log and can be erased, while it stays on record which things the receipt was
+for, and their numbers.
 Source for what a receipt lists: common practice.
 """
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+import re
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.days import ON_PATTERN
 from intake.arrival.visits import OfVisit
 from intake.families import blank, without_words_of_receipt
-from intake.operation import Identifier, Line, Salt, Tag
+from intake.operation import WORD_PATTERN, Identifier, Line, Salt, Tag
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
@@ -23,6 +25,9 @@ RECEIPT = ("number", "what", "lines", "replaces")
 #: What may be anybody's name: read where the receipt is read back, by who reads its owner.
 SIGNATURE = ("signed_by", "strokes", "house_by", "on_paper")
 MOST_NUMBERS = 5000  # on one receipt: 500 things of ten pieces each
+#: A ticket as long as one may be, the letters of a device, which those of before did not have, and a figure.
+NUMBER = re.compile(r".{1,20}/[A-Z]{0,8}[0-9]{1,4}")
+CLASS = re.compile(WORD_PATTERN)
 STROKES = r"^(M\d{1,4} \d{1,4}(L\d{1,4} \d{1,4})*)*$"
 
 
@@ -41,7 +46,11 @@ class ReceiptLine(BaseModel):
 
 
 class ReceiptHead(BaseModel):
-    """What stood above the lines: whose day it was, where and when. What is corrected of the day since is another's."""
+    """What stood above the lines: whose day it was, where and when. What is corrected of the day since is another's.
+
+    An app takes it from the day, and another may have since been said of that which the office has not heard: it is
+    taken as it was signed, and whatever it says goes with the owner's words.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
@@ -58,8 +67,12 @@ class SignReceipt(OfVisit):
     """
 
     roles = frozenset({"door", "table", "desk"})
-    personal = ("salt", "signed_by", "strokes", "lines.words", "house_by", "on_paper")
-    personal_before = (("salt", "signed_by", "strokes", "lines.words"), ("salt", "signed_by", "strokes"))
+    personal = ("salt", "signed_by", "strokes", "lines.words", "house_by", "on_paper", "head")
+    personal_before = (
+        ("salt", "signed_by", "strokes", "lines.words", "house_by", "on_paper"),
+        ("salt", "signed_by", "strokes", "lines.words"),
+        ("salt", "signed_by", "strokes"),
+    )
     sets_too = ("receipts/{receipt_id}", "consignor/signatures/{receipt_id}")
 
     kind: Literal["sign_receipt"]
@@ -91,10 +104,20 @@ class SignReceipt(OfVisit):
             )
         return self
 
+    @classmethod
+    def odd_form(cls, sent: dict[str, Any]) -> str:
+        """Number and class stay when the owner's words are erased, so that there is no room for a name."""
+        if not NUMBER.fullmatch(sent["number"]):
+            return "number: it is the ticket, a stroke, the device's letters and a figure, such as Q36/A2."
+        classes = [line.get("class_id") for line in sent["lines"]]
+        if any(class_id is not None and not CLASS.fullmatch(class_id) for class_id in classes):
+            return "lines.class_id: it is a word for a class, such as soft-toy."
+        return ""
+
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         receipt, signature = self.members(*RECEIPT), self.members(*SIGNATURE)
-        if self.head:
-            receipt |= self.members("head")
+        if head := self.members("head")["head"]:
+            receipt["head"] = dict(sorted(head.items()))  # as the words beside the log have it
         if self.on_paper:
             receipt["is_on_paper"] = True
         if source.words_gone:

@@ -146,6 +146,8 @@ class BatchInHand:
         if before is None:
             if has_nul(logged):
                 return self.set_aside(raw, Unreadable("A text holds the sign U+0000, which nobody can type."))
+            if self._is_new(raw["operation_id"]) and (fault := kind.odd_form(raw)):
+                return self.set_aside(raw, Unreadable(fault))
             return self._answer_new(kind.from_log(logged.whole), logged)
         if before.operation != logged.text:
             as_before = as_logged_before(kind, raw, before.operation)
@@ -280,9 +282,13 @@ class BatchInHand:
 
     def _is_first_heard(self, operation: Operation) -> bool:
         """Whether it is looked at as what is at hand now, as few kinds are: no office has answered it before."""
-        if type(operation).check_at_hand is Operation.check_at_hand or self._sender.hearing:
+        if type(operation).check_at_hand is Operation.check_at_hand:
             return False
-        return operation.operation_id not in self._sender.ruled_before
+        return self._is_new(operation.operation_id)
+
+    def _is_new(self, operation_id: str) -> bool:
+        """Whether no office has answered it, as far as can be known."""
+        return not self._sender.hearing and operation_id not in self._sender.ruled_before
 
     def set_aside(self, raw: Any, error: Refusal) -> dict[str, Any]:
         """Refuse what cannot stand in the log as it came, and keep it beside. The same comes to the same answer."""

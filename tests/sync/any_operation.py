@@ -193,9 +193,10 @@ class AnyOperation:
                 run = islice(codes(serial_of(operation["first_tag"])), count)
                 operation["last_tag"] = list(run)[-1]
             case "sign_receipt":
-                operation["on_paper"] = "pad 3, number 7"
+                operation["number"], operation["on_paper"] = "Q01/RMBF1", "pad 3, number 7"
                 for line in operation["lines"]:
                     line["item_id"], line["tags"] = self._ids.id(), []
+                    line["class_id"] = line["class_id"] and "soft-toy"
             case "settle_disagreement":  # what it names beside the one is held to games of its own
                 operation["kept_id"] = operation["standing_id"] = operation["beside_ids"] = None
             case "settle_incident":

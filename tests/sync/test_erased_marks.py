@@ -29,6 +29,8 @@ OWNERS = {
     "sign_receipt signed_by",
     "sign_receipt lines words",
     "sign_receipt house_by",
+    "sign_receipt head house",
+    "sign_receipt head place",
     "settle_disagreement note",
 }
 MARK = re.compile(r"Tumblewick\d+x")

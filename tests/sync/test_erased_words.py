@@ -18,6 +18,7 @@ from tests.builders import a_consignor, a_fact, a_settlement, a_visit
 from tests.door import RECEIVED_AT, Door
 
 EARLIER, ERASED, LATER = (f"2026-03-14T11:{minute}:00.000Z" for minute in ("00", "05", "10"))
+SIGNED = ("salt", "signed_by", "strokes", "house_by", "on_paper", "head")
 WITH_WORDS = ("record", "record_part", "field", "disagreement", "operation_log", "private_words", "set_aside")
 
 
@@ -45,6 +46,7 @@ def a_receipt(door: Door, visit_id: str) -> tuple[str, dict[str, Any]]:
         "replaces": None,
         "house_by": "Ana",
         "on_paper": "",
+        "head": {"house": "The Saleroom", "place": "Old Corn Hall", "held_on": "2026-03-14"},
         "signed_by": "Tumblewick",
         "strokes": "M1 1L2 2",
         "salt": "0" * 32,
@@ -334,7 +336,7 @@ async def test_a_receipt_is_known_again_without_its_words(door: Door) -> None:
     signed = await door.keep(a_receipt(door, visit_id))
     del signed["disagreement"]
     [answer] = await door.send(signed)
-    personal = {name: signed[name] for name in ("salt", "signed_by", "strokes", "house_by", "on_paper")}
+    personal = {name: signed[name] for name in SIGNED}
     personal["lines.words"] = ["a bear"]
     kept = {name: value for name, value in signed.items() if name not in personal}
     kept["lines"] = [
@@ -403,12 +405,13 @@ async def test_whatever_is_typed_on_a_receipt_goes_with_the_owner(door: Door) ->
     visit_id = (await door.item())["visit_id"]
     kind, receipt = a_receipt(door, visit_id)
     typed = {"on_paper": "pad 3, Tumblewick", "house_by": "Tumblewick for Ana", "strokes": ""}
-    await door.keep((kind, {**receipt, **typed}))
+    head = {"house": "Tumblewick's", "place": "at Tumblewick's", "held_on": "2026-03-14"}
+    await door.keep((kind, {**receipt, **typed, "head": head}))
     assert "operation_log" not in await found(door, "Tumblewick")
     await erase(door, visit_id)
     assert await found(door, "Tumblewick") == []
     kept = await door.value(visit_id, f"receipts/{receipt['receipt_id']}")
-    assert kept["number"] == "Q01/1"
+    assert (kept["number"], "head" in kept) == ("Q01/1", False)
     signature = await door.value(visit_id, f"consignor/signatures/{receipt['receipt_id']}")
     assert (signature["on_paper"], signature["house_by"]) == ("", "")
     assert await door.faults() == []
@@ -463,4 +466,63 @@ async def test_what_a_version_of_before_logged_with_its_words_is_known_again(
         answers = await door.send(operation)
     assert answers[0]["outcome"] == "kept"
     assert await door.send(operation) == answers
+    assert await door.faults() == []
+
+
+#: Every form in which a number was ever printed, and words for classes.
+PRINTED = [
+    ("Q42/1", None),
+    ("Q01/RMBF1", "soft-toy"),
+    ("RMBF07/RMBF12", "book-map"),
+    ("no ticket/A2", "free"),
+]
+
+
+@pytest.mark.parametrize(("number", "class_id"), PRINTED)
+async def test_a_number_as_it_was_ever_printed_is_taken(
+    door: Door, number: str, class_id: str | None
+) -> None:
+    kind, receipt = a_receipt(door, (await door.item())["visit_id"])
+    lines = [{**receipt["lines"][0], "class_id": class_id}]
+    await door.keep((kind, {**receipt, "number": number, "lines": lines}))
+
+
+NAMED = [{"number": "Tumblewick, Old Corn Hall"}, {"class_id": "Tumblewick's"}]
+
+
+def named_receipt(door: Door, visit_id: str, named: dict[str, str]) -> dict[str, Any]:
+    """A receipt with a name in a member that stays when the owner's words go."""
+    kind, receipt = a_receipt(door, visit_id)
+    of_line = {name: value for name, value in named.items() if name == "class_id"}
+    whole = {**receipt, "lines": [{**receipt["lines"][0], **of_line}]}
+    return door.make((kind, whole if of_line else {**whole, **named}))
+
+
+@pytest.mark.parametrize("named", NAMED, ids=lambda named: next(iter(named)))
+async def test_what_stays_of_a_receipt_has_no_room_for_a_name(door: Door, named: dict[str, str]) -> None:
+    """It is kept beside the log, not in it, and goes with the owner."""
+    visit_id = (await door.item())["visit_id"]
+    receipt = named_receipt(door, visit_id, named)
+    [answer] = await door.send(receipt)
+    assert answer["problem"]["code"] == "unreadable"
+    assert await found(door, "Tumblewick") == ["set_aside"]
+    await erase(door, visit_id)
+    assert await found(door, "Tumblewick") == []
+    assert await door.send(receipt) == [answer]
+
+
+@pytest.mark.parametrize("named", NAMED, ids=lambda named: next(iter(named)))
+async def test_a_receipt_that_stands_is_sent_again_whatever_it_says(
+    door: Door, named: dict[str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A version of before took any number; nor is it asked of what an office answered that is lost."""
+    visit_id = (await door.item())["visit_id"]
+    receipt = named_receipt(door, visit_id, named)
+    with monkeypatch.context() as before:
+        before.setattr(SignReceipt, "odd_form", lambda sent: "")
+        answers = await door.send(receipt)
+    assert answers[0]["outcome"] == "kept"
+    assert await door.send(receipt) == answers
+    await door.rebuild()
+    assert await door.send(receipt) == answers
     assert await door.faults() == []

@@ -496,6 +496,7 @@ test("of a receipt its signature and the words of its lines leave, and of an ite
     replaces: null,
     house_by: "Ana",
     on_paper: "",
+    head: { house: "Tumblewick's", place: "Old Corn Hall", held_on: "2026-03-14" },
     signed_by: "Tumblewick",
     strokes: "M1 1L2 2",
     salt: SALT,
@@ -509,8 +510,8 @@ test("of a receipt its signature and the words of its lines leave, and of an ite
   await round();
   const [receipt, told, fact, stage] = await answeredHere();
   assert.ok(!JSON.stringify([receipt, told]).includes("Tumblewick"));
-  // SHA-256 of the canonical JSON of the six personal members, by the library rfc8785 (RFC 8785) for Python.
-  assert.equal(receipt.private_sha256, "7cb3f262433663da9087a56476becd98f16aa578103f6e1c36b238818a1069b3");
+  // SHA-256 of the canonical JSON of the seven personal members, by the library rfc8785 (RFC 8785) for Python.
+  assert.equal(receipt.private_sha256, "0974cb65f9f6d0e801faf82dd827c740abdd8beb4f58997f93b9b2416117d5d4");
   assert.deepEqual(receipt.lines, [
     { item_id, tags: ["7K3QW5"] },
     { item_id, tags: ["7K3QW5"] },

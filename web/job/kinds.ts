@@ -426,7 +426,7 @@ export const KINDS = {
     "record": "visit_id",
     "roles": ["desk", "door", "table"],
     "once": ["receipts/{receipt_id}"],
-    "personal": ["salt", "signed_by", "strokes", "lines.words", "house_by", "on_paper"],
+    "personal": ["salt", "signed_by", "strokes", "lines.words", "house_by", "on_paper", "head"],
     "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000},
   },
   skip_view: {

@@ -264,16 +264,26 @@ function withOthers<Op extends object>(op: Op, names: readonly string[], other?:
 
 /**
  * The operation with the SHA-256 of its words in their place, as the office's log has it: over their canonical JSON
- * (RFC 8785), which of an object of texts is the ordinary one with its names in order.
+ * (RFC 8785), which of objects of texts is the ordinary one with their names in order.
  */
 async function withoutWords(op: Answered): Promise<Answered> {
   const words = wordsOf(op);
-  const text = new TextEncoder().encode(JSON.stringify(Object.fromEntries(words)));
+  const text = new TextEncoder().encode(JSON.stringify(Object.fromEntries(words), namesIn(words)));
   const rest = withOthers(
     op,
     words.map(([name]) => name),
   );
   return { ...rest, private_sha256: await sha256Of(text.buffer) };
+}
+
+/** The names of words and of what is in them, in the order in which they are written. */
+function namesIn(words: [string, unknown][]): string[] {
+  const inside = ([name, value]: [string, unknown]) => [name, ...Object.keys(isMembers(value) ? value : {})];
+  return words.flatMap(inside).sort();
+}
+
+function isMembers(value: unknown): value is Members {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
 }
 
 /** What a person is to look at stays without its words and without those that somebody was putting in their place. */
