@@ -17,6 +17,7 @@ import sys
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 
 from intake.setup.bootstrap import ROOT
@@ -150,7 +151,7 @@ class Workshop:
 
     def _node_command(self, path: str) -> tuple[str, ...]:
         tests = sorted((self.folder / "tests" / "web").glob("*.test.js"))
-        reached = [str(test) for test in tests if self.folder / path in closure(test)]
+        reached = [str(test) for test in tests if self.folder / path in imported_by(test)]
         return (self.node, "--test", *reached) if reached else ()
 
     def notices(self, change: Change) -> bool:
@@ -158,14 +159,21 @@ class Workshop:
         command = self.command(change.path)
         if not command:
             return False
-        self._try_unchanged(command)
-        limit_s = AT_LEAST_S + 10 * self._seconds[command]
-        commands = self._narrowed(command, change)
+        if self.node not in command:
+            self._try_unchanged(command)
+        return any(self._fail(tests, command, change) for tests in self._narrowed(command, change) if tests)
+
+    def _fail(self, tests: tuple[str, ...], command: tuple[str, ...], change: Change) -> bool:
+        """Whether one of these tests of a command fails with the change. Of Node's, each file is tried as things are
+        once it is needed: the first few notice most of what there is to be noticed."""
+        if self.node in tests:
+            self._try_unchanged(tests)
+        limit_s = AT_LEAST_S + 10 * self._seconds.get(tests, self._seconds.get(command, 0))
         file = self.folder / change.path
         before, times = file.read_bytes(), file.stat()
         try:
             file.write_text(change.text, "utf-8")
-            return not all(self._passes(one, limit_s) for one in commands if one)
+            return not self._passes(tests, limit_s)
         finally:
             file.write_bytes(before)
             # What Python compiled of it as it was is good again, but only by the time that is written in there.
@@ -175,15 +183,19 @@ class Workshop:
         """The commands of those tests alone that reach the change; all of them of a change to none of them. Outside
         of any function also those of what the app is told.
 
-        Node's tests are a process a file: those that name the module come first, then the quickest, and the first that
-        fails ends it.
+        Node's tests are a process a file: those that import the module itself come first, then those over the fewest
+        others, of these the quickest, and the first that fails ends it.
         """
         if command not in self._reached:
-            files = [word for word in command if word.endswith(".test.js")]
-            near = sorted(
-                files, key=lambda file: (not names(Path(file), change.path), self._seconds_of(file))
-            )
-            return [(self.node, file) for file in near] or [command]
+            files: list[tuple[str, ...]] = [
+                (self.node, word) for word in command if word.endswith(".test.js")
+            ]
+            module = self.folder / change.path
+
+            def place(tests: tuple[str, ...]) -> tuple[int, float]:
+                return imported_by(Path(tests[-1]))[module], self._seconds.get(tests, 0)
+
+            return sorted(files, key=place) or [command]
         reached = self._reached[command]
         source = (self.folder / change.path).read_text("utf-8")
         function = function_around(source, change.line)
@@ -198,9 +210,6 @@ class Workshop:
         chosen = self.folder / name
         chosen.write_text("\n".join(tests), "utf-8")
         return (*PYTEST, f"@{chosen}") if tests else ()
-
-    def _seconds_of(self, test: str) -> float:
-        return self._seconds.get((test,), 0)
 
     def _try_unchanged(self, command: tuple[str, ...]) -> None:
         """How long the tests take as things are; they run once. Raises FailsAsItIs."""
@@ -219,8 +228,7 @@ class Workshop:
     def _measured(self, command: tuple[str, ...]) -> bool:
         """Run the tests as things are, and note which of them reaches what; whether they pass."""
         if command[: len(PYTEST)] != PYTEST:
-            files = [word for word in command if word.endswith(".test.js")]
-            return self._each_passes(files) if files else self._passes(command, None)
+            return self._passes(command, None)
         # Each folder or file of tests by itself: most are asked for by many modules.
         targets = [word for word in command[len(PYTEST) :] if not word.startswith("-")]
         parts = [self._measured_of(target) for target in targets]
@@ -239,15 +247,6 @@ class Workshop:
                 return None
             shutil.copy2(anew, kept)
         return Reached(**json.loads(kept.read_text("utf-8")))
-
-    def _each_passes(self, files: list[str]) -> bool:
-        for file in files:
-            if (file,) not in self._seconds:
-                began = time.monotonic()
-                if not self._passes((self.node, file), None):
-                    return False
-                self._seconds[(file,)] = time.monotonic() - began
-        return True
 
     def _digest(self, target: str) -> str:
         """What the tests of a folder or a file may read, as one name."""
@@ -301,21 +300,17 @@ def end_group(process: subprocess.Popen[bytes]) -> None:
     process.wait()
 
 
-def names(test: Path, path: str) -> bool:
-    """Whether a test imports a module itself."""
-    return f'"../../{path}"' in test.read_text("utf-8")
-
-
-def closure(file: Path) -> set[Path]:
-    """A module with all that it imports, and what those import."""
-    found: set[Path] = set()
-    waiting = [file]
-    while waiting:
-        one = waiting.pop()
+@cache
+def imported_by(file: Path) -> dict[Path, int]:
+    """What a module imports, and what those import: each with over how many imports it is reached, itself over none."""
+    found: dict[Path, int] = {}
+    waiting = [(file, 0)]
+    for one, steps in waiting:
         if one in found or not one.is_file():
             continue
-        found.add(one)
-        waiting += [(one.parent / name).resolve() for name in IMPORTED.findall(one.read_text("utf-8"))]
+        found[one] = steps
+        names = IMPORTED.findall(one.read_text("utf-8"))
+        waiting += [((one.parent / name).resolve(), steps + 1) for name in names]
     return found
 
 

@@ -101,6 +101,26 @@ def test_what_a_class_says_of_itself_is_tried_by_what_tells_the_app(tmp_path: Pa
     assert (ROOT / TOLD_TO_THE_APP).is_file()
 
 
+def test_a_module_of_the_app_is_tried_first_by_the_tests_that_are_nearest_to_it(tmp_path: Path) -> None:
+    """Each is a process, and one that reaches a module over many others seldom notices a change to it."""
+    written = {
+        "web/job/a.ts": "",
+        "web/job/b.ts": 'import { a } from "./a.ts";',
+        "tests/web/far.test.js": 'import { b } from "../../web/job/b.ts";',
+        "tests/web/near.test.js": 'import { b } from "../../web/job/b.ts";\nimport { a } from "../../web/job/a.ts";',
+        "tests/web/none.test.js": "",
+    }
+    for name, text in written.items():
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(text, "utf-8")
+    shop = Workshop(tmp_path, "node")
+    tried = [
+        [Path(tests[-1]).name for tests in shop._narrowed(shop.command(path), Change(path, 1, "", ""))]
+        for path in ("web/job/a.ts", "web/job/b.ts")
+    ]
+    assert tried == [["near.test.js", "far.test.js"], ["far.test.js", "near.test.js"]]
+
+
 class Shop(Workshop):
     def command(self, path: str) -> tuple[str, ...]:
         return (sys.executable, "-c", "from a import later; assert later(2, 1) and not later(1, 2)")
