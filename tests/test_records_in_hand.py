@@ -120,6 +120,27 @@ async def test_changed_records_follow_the_feed_in_the_order_of_their_operations(
     assert await in_hand(door, job) == [(second, 49), (first, 50)]
 
 
+async def test_what_a_visit_says_who_reads_is_read_anew_once_and_behind_it(door: Door) -> None:
+    """An item that was changed with its visit has its place by that; the others get one, and are what they were."""
+    changed, other = await two_items(door)
+    for item_id in (changed, other):
+        await door.keep(a_fact(item_id, "told_words", "out of a loft"))
+
+    def job(tx: Writing, records: Records) -> Any:
+        visit_id = require(records, changed).head["visit_id"]
+        require(records, visit_id).put("table_id", "another table", by(door, 50))
+        records.touch(visit_id, 50)
+        records.touch(changed, 51)
+        records.write()
+        rows = "SELECT record_id, feed_seq, office_seq FROM record WHERE feed_seq > 1000 ORDER BY feed_seq"
+        return visit_id, [tuple(row) for row in tx.all(rows)]
+
+    visit_id, (*placed, last) = await in_hand(door, job)
+    assert placed == [(visit_id, 1001, 50), (changed, 1002, 51)]
+    assert last[:2] == (other, 1003)
+    assert last[2] < 50
+
+
 async def test_rows_of_the_steps_are_written_once_and_with_the_records(door: Door) -> None:
     item_id = (await door.item())["item_id"]
     insert = "INSERT INTO spoiled_tag (tag) VALUES (?)"
