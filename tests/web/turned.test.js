@@ -5,6 +5,8 @@ import { deskAnswers } from "../../web/job/desk_answers.ts";
 import { deskTexts, versionOf } from "../../web/job/desk_words.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { isWhatTurned } from "../../web/job/turned_description.ts";
+import { isFindingTurned } from "../../web/job/turned_findings.ts";
+import { isTrialTurned } from "../../web/job/turned_trials.ts";
 import { anyRecord, clear, finding, recordOf, written } from "./any_words.js";
 import { chance } from "./chance.js";
 import { set } from "./made.js";
@@ -271,4 +273,28 @@ test("another date, hand or name than the record had when the desk wrote turns i
   ])
     assert.equal(turned(change), true, JSON.stringify(change));
   assert.equal(turned({ dates_certainty: "probably" }), false, "it is of that year still");
+});
+
+test("a finding that was withdrawn turns what was written once it is denied, or its zone is clear or unseen", () => {
+  const plan = book.plans.ceramics;
+  const turned = (state, denials = {}) => {
+    const chip = { "findings/0": finding({ zone: "rim", term: "chip", withdrawn: true }) };
+    const record = recordOf({ ...chip, ...denials, "zones/rim": { state, reason: null, light: "lamp" } });
+    return isFindingTurned({ plan, book, record }, "A chip to the rim.", "0", false);
+  };
+  const denied = { "denials/rim/chip": { zone: "rim", term: "chip", light: "lamp", withdrawn: false } };
+  assert.deepEqual(
+    ["finding", "clear", "not-examined"].map((state) => turned(state)),
+    [false, true, true],
+  );
+  assert.equal(turned("finding", denied), true);
+});
+
+test("of a trial that the plan has no more, or that nobody made, nothing has turned", () => {
+  const plan = book.plans.ceramics;
+  const version = { text: "condition", sentence: "tests/ring", words: "Ours.", record_words: "Not tapped." };
+  const turned = (values, id) => isTrialTurned({ plan, book, record: recordOf(values) }, version, id);
+  assert.equal(turned({}, "ring"), false);
+  assert.equal(turned({ "tests/gone": { result: "works", why: null, note: "" } }, "gone"), false);
+  assert.equal(turned({ "tests/ring": { result: "works", why: null, note: "" } }, "ring"), true);
 });
