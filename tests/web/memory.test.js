@@ -7,11 +7,13 @@ import assert from "node:assert/strict";
 import { before, test } from "node:test";
 import { isStopped } from "../../web/job/cautions.ts";
 import { fieldValue } from "../../web/job/values.ts";
-import { asksTheOffice, dayOfWork, rememberDevice } from "../../web/local/device.ts";
+import { write } from "../../web/local/changes.ts";
 import { derived } from "../../web/local/derived.ts";
+import { asksTheOffice, dayOfWork, rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import { load, loadAgain } from "../../web/local/load.ts";
-import { device, record, records, refused, waiting } from "../../web/local/memory.ts";
+import { device, erasedHere, record, records, refused, waiting } from "../../web/local/memory.ts";
+import { forgetOpened, openedRecords } from "../../web/local/opened.ts";
 import { amend, keep, sendAgain, settle, takeBatch } from "../../web/local/outbox.ts";
 import { effect, signal } from "../../web/node_modules/@preact/signals-core/dist/signals-core.mjs";
 import { STOP } from "./made.js";
@@ -164,6 +166,10 @@ test("a stop on one of two records of a thing is seen on the other, and goes wit
   assert.equal(stopped(), false, "what is decided on the other is seen here");
 });
 
+test("as long as no words were erased no screen is drawn anew for it", () => {
+  assert.equal(erasedHere.peek(), 0);
+});
+
 test("a list that is made of nothing yet, or of nothing any more, is another value than none", () => {
   const known = signal(undefined);
   const of = derived(() => known.value);
@@ -185,4 +191,17 @@ test("the desk and the manager ask the office for what they do not hold; the des
     roles.filter((role) => !dayOfWork({ role, day_id: DAY })),
     ["desk"],
   );
+});
+
+test("an entry that is let go of is none of those that were opened last, and its records stay for no other", async () => {
+  await write(["setting"], async (tx) => {
+    await tx.remember("opened", ["a", "b"]);
+    await tx.remember("entry a", { record_ids: ["1", "2"] });
+    await tx.remember("entry b", { record_ids: ["3"] });
+    await forgetOpened(tx, ({ record_ids }) => record_ids.includes("2"));
+    assert.deepEqual([await tx.setting("opened"), await tx.setting("entry a")], [["b"], undefined]);
+    assert.deepEqual([...(await openedRecords(tx))], ["3"]);
+    await forgetOpened(tx);
+    assert.deepEqual([await tx.setting("opened"), await tx.setting("entry b")], [[], undefined]);
+  });
 });
