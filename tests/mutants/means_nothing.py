@@ -28,6 +28,15 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "words_gone: bool = True",
         "who applies says it; where a move or a closing is put again nothing asks, and those have no personal words",
     ),
+    *(
+        (
+            "intake/records/writing.py",
+            "if len(parts) == 1 and parts[0][0] and not parts[0][1]:  # most have one more part, of fields alone",
+            f"if len(parts) == 1 and {one}:  # most have one more part, of fields alone",
+            "there is one of them",
+        )
+        for one in ("parts[ -1][0] and not parts[0][1]", "parts[0][0] and not parts[ -1][1]")
+    ),
     (
         "web/sync/round.ts",
         "again: false,",
