@@ -325,6 +325,7 @@ test("what may go on is named as what it is, one or several", () => {
   const going = (term, more) => paragraph("doll", one("outline", term, { activity: "P", ...more }));
   assert.match(going("odour-musty", {}), /May go on if nothing is done: the musty odour\. /);
   assert.match(going("crack", { extent_count: 2 }), /May go on if nothing is done: the cracks\. /);
+  assert.match(going("crack", { extent_count: 1 }), /May go on if nothing is done: the crack\. /);
   assert.match(going("red-rot", {}), /May go on if nothing is done: the red rot\. /);
 });
 
