@@ -1,6 +1,7 @@
 /** What stands between an entry and its being described: what forbids it, and what is open and needs a reason. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { saidBehindAlone } from "../../web/job/behind.ts";
 import { changedSinceDescribed, openOn, REASONS, whyNotDescribed } from "../../web/job/described.ts";
 import { run } from "../../web/job/tag.ts";
 
@@ -161,4 +162,17 @@ test("a fault on more pieces than are counted is open", () => {
   assert.deepEqual(openOn(set, { ...PLAN, refer_only: true }, [], NOTHING), [
     "a fault is on 5 of its pieces, and 3 were counted",
   ]);
+});
+
+test("a fault behind is answered by the same one in front, as bad or worse, and by no lesser or other one", () => {
+  const having = (term, severity) => record("item", "i", { "findings/1": { zone: "rim", term, severity } });
+  const behind = having("chip", 2);
+  const answered = ["chip", "crack"].map((term) =>
+    [1, 2, 3].map((severity) => saidBehindAlone(having(term, severity), behind).length === 0),
+  );
+  assert.deepEqual(answered, [
+    [false, true, true],
+    [false, false, false],
+  ]);
+  assert.deepEqual(saidBehindAlone(record("item", "i", {}), behind), ["chip, rim"]);
 });
