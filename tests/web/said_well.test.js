@@ -725,6 +725,10 @@ test("what was looked for in vain is a noun, and what is in a zone is not on it"
     /No sign of re-sewing to the back seen under a lamp\./,
   );
   assert.match(denied("ceramics", "trimmed", "lamp", "rim"), /No sign of grinding to the rim seen/);
+  const unlike = ["colour-mismatch", "retouched"].map((term) => ["body", term, "lamp"]);
+  const apart = paragraph("ceramics", { denials: unlike });
+  assert.match(apart, /No sign of another colour in the body seen/);
+  assert.match(apart, /No sign of retouching to the body seen/);
   assert.match(denied("painting", "repainted", "torch", "paint"), /No sign of repainting seen in low/);
   assert.match(
     denied("clock", "associated-part", "lamp", "movement", "dial"),
