@@ -282,6 +282,27 @@ async def test_a_value_that_the_model_no_longer_takes_is_not_settled_on(
     assert await door.value(item_id, "maker_certainty") == "by"
 
 
+async def test_what_was_changed_from_the_value_in_force_goes_on_from_no_disagreement(door: Door) -> None:
+    """Its maker saw what was settled on; whoever saw only what stands beside the other goes on from that."""
+
+    async def said(value: str, seen: str | None = None) -> tuple[str, str | None]:
+        """Who said it, and from which disagreement it went on, as the log has it."""
+        answer = await door.keep(a_fact(item_id, "maker", value, seen=seen))
+        in_log = "SELECT answer ->> 'goes_on_from' FROM operation_log WHERE operation_id = :operation_id"
+        return answer["operation_id"], await door.database.read(
+            lambda tx: tx.value(in_log, operation_id=answer["operation_id"])
+        )
+
+    item_id = (await door.item())["item_id"]
+    await said("Plumb")
+    between, _ = await said("Thorn")
+    settled = await door.keep(a_settlement(item_id, between, "other"))
+    assert (await said("Quill", settled["operation_id"]))[1] is None
+    blind, goes_on_from = await said("Reed")
+    assert goes_on_from is None
+    assert (await said("Sedge", blind))[1] == blind
+
+
 def fails(*_: Any) -> None:
     raise KeyError("Barnaby")
 

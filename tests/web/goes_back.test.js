@@ -1,7 +1,7 @@
 /** What of a thing can go back to its owner by itself, and what it is taken out of then. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { outOf, piecesToGive, pieceWithoutNumber } from "../../web/job/goes_back.ts";
+import { liesIn, outOf, piecesToGive, pieceWithoutNumber } from "../../web/job/goes_back.ts";
 import { record, tag } from "./made.js";
 
 const three = (values = {}) =>
@@ -74,4 +74,11 @@ test("one of a set under one number gets a number of its own before it goes, and
   assert.equal(pieceWithoutNumber(three({ pieces: 3 })), null);
   const tied = { "tags/1": tag("1", { of: 3 }), "tags/2": tag("2", { piece: 2, of: 3 }) };
   assert.deepEqual(pieceWithoutNumber(record("item", "cups", { pieces: 3, ...tied })), { piece: 3, of: 3 });
+});
+
+test("a thing that is not here lies in nothing, and one without a number in what all of it lies in", () => {
+  const crate = { container_id: "crate" };
+  assert.deepEqual([liesIn(null, "1"), liesIn(undefined, null)], [null, undefined]);
+  assert.deepEqual([liesIn(three({ inside: crate }), null), liesIn(three(), null)], ["crate", undefined]);
+  assert.equal(liesIn(three({ "inside/2": crate }), "2"), "crate");
 });
