@@ -402,6 +402,12 @@ test("of what a question asks for the gravest comes first, also where it names t
   assert.match(answer("camera-scientific", "Is the glass", { findings }), /^Bloom on the lens\. Separation/);
 });
 
+test("a maker whom nobody could name is not determined, and one of whom nothing was said is not noted", () => {
+  const said = (facts) => answer("ceramics", "Is the mark", { facts });
+  assert.match(said({ maker_certainty: "unknown" }), /^Maker not determined\./);
+  assert.match(said({}), /The maker was not noted\./);
+});
+
 test("a sentence on two parts is told where one of them is asked for", () => {
   const replaced = { origins: { cover: ["replaced", ""], gilding: ["replaced", ""] } };
   assert.match(answer("ceramics", "Do cover", replaced), /The cover and the gilding are replaced/);

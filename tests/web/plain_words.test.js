@@ -47,6 +47,15 @@ test("whether something was found is told of a zone that was looked at", () => {
   assert.deepEqual(said, ["looked at rim: nothing found", "looked at rim: something found"]);
 });
 
+test("a Stop is told with its place and its sign, as far as they were given", () => {
+  const said = (place, sign) => operationWords({ kind: "record_incident", place, sign });
+  assert.equal(said("table 2", "smoke"), "pressed Stop at table 2: smoke");
+  assert.deepEqual(
+    ["smoke", ""].map((sign) => said("", sign)),
+    ["pressed Stop: smoke", "pressed Stop: nothing written"],
+  );
+});
+
 test("every field and its value are told in words", () => {
   for (const [name, value] of fields) {
     assert.doesNotMatch(fieldWords(name), RAW, name);

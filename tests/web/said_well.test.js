@@ -865,3 +865,24 @@ test("where marks were looked for in vain is said, and rests on what says where"
   assert.match(none.words, /^No marks found, looked for on the underside\.$/);
   assert.deepEqual(none.from, ["marks_looked"]);
 });
+
+test("what was measured on another basis is told by itself", () => {
+  const size = (value, basis) => ({ value, unit: "mm", typed: "", basis });
+  const of = (basis) =>
+    lot("painting", { "measures/height": size(300, "sight size"), "measures/width": size(200, basis) });
+  assert.match(of("sight size"), /Height by width of the picture 30\.0 x 20\.0 cm .* sight size\./);
+  assert.match(of("full size"), /Height of the picture 30\.0 cm .* sight size and width .* full size\./);
+  assert.match(of(""), /Height of the picture 30\.0 cm .* sight size and width of the picture 20\.0 cm/);
+});
+
+test("what is denied of one part more than of the whole is denied of it", () => {
+  const denials = [
+    ["outline", "chip", "lamp"],
+    ["rim", "chip", "lamp"],
+    ["rim", "crack", "lamp"],
+  ];
+  assert.match(
+    paragraph("ceramics", { denials }),
+    /No chip seen under a lamp\. No crack or chip seen on the rim/,
+  );
+});

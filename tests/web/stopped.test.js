@@ -156,10 +156,12 @@ test("it goes back once that was decided of every red caution on it", () => {
     ...(decision && { "caution-decisions/2": { value: { decision } } }),
   });
   const returned = (other) => mayBeReturned(raised("H02", { ...decided("returned"), ...other }));
-  assert.deepEqual(
-    [{}, second("returned"), second("referred"), second(null)].map(returned),
-    [true, true, false, false],
-  );
+  assert.deepEqual([{}, second("returned"), second("referred"), second(null)].map(returned), [
+    true,
+    true,
+    false,
+    false,
+  ]);
   assert.equal(mayBeReturned(NOTHING), true);
 });
 
