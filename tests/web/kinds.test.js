@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { KINDS } from "../../web/job/kinds.ts";
-import { beginning, longestText } from "../../web/job/kinds_read.ts";
+import { beginning, longestText, mayMake } from "../../web/job/kinds_read.ts";
 
 test("a member takes what the office's model says", () => {
   assert.equal(longestText("record_finding.note"), 8000);
@@ -46,4 +46,12 @@ test("a text that is cut to fit has no half of a character", () => {
   assert.equal(beginning("ab\u{1F418}", 3), "ab");
   assert.equal(beginning("ab\u{1F418}", 4), "ab\u{1F418}");
   assert.ok(beginning("\u{1F418}".repeat(300), 399).isWellFormed());
+});
+
+test("a manager makes operations of every kind, and anybody else those of their own part", () => {
+  for (const [kind, { roles }] of Object.entries(KINDS)) {
+    assert.ok(mayMake("manager", kind), kind);
+    for (const role of ["door", "table", "porter", "desk"])
+      assert.equal(mayMake(role, kind), roles.includes(role), `${role} ${kind}`);
+  }
 });

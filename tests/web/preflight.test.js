@@ -77,7 +77,8 @@ const wanting = (changed) =>
 
 test("with everything ready nothing is warned of, and every line says so in words", () => {
   assert.deepEqual(wanting({}), []);
-  for (const { words, todo } of readiness(given({}))) assert.deepEqual([words.length > 5, todo], [true, ""]);
+  for (const { words, todo } of readiness(given({})))
+    assert.deepEqual([/^[A-Z0-9].*\.$/.test(words), todo], [true, ""], words);
 });
 
 for (const [what, changed, words] of [

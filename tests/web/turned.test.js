@@ -273,6 +273,7 @@ test("another date, hand or name than the record had when the desk wrote turns i
   ])
     assert.equal(turned(change), true, JSON.stringify(change));
   assert.equal(turned({ dates_certainty: "probably" }), false, "it is of that year still");
+  assert.equal(turned({ short_description: "squat jug" }), false, "it is a jug still");
 });
 
 test("a finding that was withdrawn turns what was written once it is denied, or its zone is clear or unseen", () => {
