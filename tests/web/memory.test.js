@@ -8,6 +8,7 @@ import { before, test } from "node:test";
 import { isStopped } from "../../web/job/cautions.ts";
 import { fieldValue } from "../../web/job/values.ts";
 import { write } from "../../web/local/changes.ts";
+import { transact } from "../../web/local/database.ts";
 import { derived } from "../../web/local/derived.ts";
 import { asksTheOffice, dayOfWork, rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
@@ -204,4 +205,16 @@ test("an entry that is let go of is none of those that were opened last, and its
     await forgetOpened(tx);
     assert.deepEqual([await tx.setting("opened"), await tx.setting("entry b")], [[], undefined]);
   });
+});
+
+test("what the device has is shown once it is read, also what this tab has heard nothing of", async () => {
+  const record_id = "00000009-0000-7000-8000-000000000000";
+  const copy = { kind: "container", record_id, day_id: DAY, opened_at: "", fields: {}, disagreements: [] };
+  await transact(["record"], "readwrite", (tx) => tx.objectStore("record").put(copy));
+  assert.equal(record(record_id), null);
+  await loadAgain();
+  assert.equal(record(record_id)?.day_id, DAY);
+  await transact(["record"], "readwrite", (tx) => tx.objectStore("record").delete(record_id));
+  await loadAgain();
+  assert.equal(record(record_id), null);
 });

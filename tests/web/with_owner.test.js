@@ -1,7 +1,7 @@
 /** What of a thing is with its owner, and a thing that was recorded twice; the clock alone orders what was done. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { tagsBack } from "../../web/job/came_again.ts";
+import { cameAgainSince, tagsBack } from "../../web/job/came_again.ts";
 import { oneThing, recordWith } from "../../web/job/one_thing.ts";
 import { run } from "../../web/job/tag.ts";
 import {
@@ -317,4 +317,13 @@ test("a fault is on a piece that went back while others are here", () => {
   assert.deepEqual(["1", "2", null, undefined].map(on), [false, true, false, false]);
   const whole = { fields: { ...two, ...move("m", "returned", 9) }, disagreements: [] };
   assert.equal(isOnPieceAway(whole, { piece: "2" }), false, "all of it went");
+});
+
+test("what was signed for under a number that is void came again since, whatever the clock of who signed says", () => {
+  const again = (more) => ({ fields: { ...tag(ONE, 5, { gone: "taken-back" }), ...more }, disagreements: [] });
+  const signed = (item) => cameAgainSince(item, [ONE], () => false);
+  assert.equal(signed(again(tag(TWO, 7))), true);
+  assert.equal(signed(again({})), false, "it is with its owner");
+  const other = { fields: { ...tag(ONE, 1), ...tag(TWO, 5, { gone: "taken-back" }) }, disagreements: [] };
+  assert.equal(signed(other), false, "it went back before, under another one");
 });
