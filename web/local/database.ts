@@ -354,7 +354,6 @@ class TookTooLong extends DOMException {
 }
 
 function withinLimit<T>(promise: Promise<T>, limitMs: number): Promise<T> {
-  promise.catch(() => {}); // whoever gave up waiting does not hear of it
   let timer: ReturnType<typeof setTimeout>;
   const limit = new Promise<never>((_resolve, reject) => {
     timer = setTimeout(() => reject(new TookTooLong()), Math.max(0, limitMs));
