@@ -320,7 +320,10 @@ test("a fault is on a piece that went back while others are here", () => {
 });
 
 test("what was signed for under a number that is void came again since, whatever the clock of who signed says", () => {
-  const again = (more) => ({ fields: { ...tag(ONE, 5, { gone: "taken-back" }), ...more }, disagreements: [] });
+  const again = (more) => ({
+    fields: { ...tag(ONE, 5, { gone: "taken-back" }), ...more },
+    disagreements: [],
+  });
   const signed = (item) => cameAgainSince(item, [ONE], () => false);
   assert.equal(signed(again(tag(TWO, 7))), true);
   assert.equal(signed(again({})), false, "it is with its owner");
