@@ -188,13 +188,13 @@ test("in any record what is struck goes alone, and comes back with nothing of wh
       if (/^(findings|denials)\//.test(field)) late[field.replace(/^(findings)\//, "$1/later")] ??= value;
     const condition = (values) =>
       deskTexts(plan, book, recordOf(values)).find(({ name }) => name === "condition");
+    const plain = condition(late).lines.flatMap(({ recorded }) => recorded);
     for (const line of condition(early).lines.filter(({ fixed }) => !fixed)) {
       const field = `sentences/condition/${line.sentence}`;
       const struck = { [field]: versionOf("condition", line, "struck") };
       assert.ok(!condition({ ...early, ...struck }).lines.some(({ words }) => words === line.words));
       const now = condition({ ...late, ...struck });
       const printed = now.lines.filter(({ words }) => words).flatMap(({ recorded }) => recorded);
-      const plain = condition(late).lines.flatMap(({ recorded }) => recorded);
       const ownKeys = keysOfLine(line);
       for (const key of plain.flatMap(({ keys }) => keys))
         assert.ok(

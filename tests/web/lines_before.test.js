@@ -40,6 +40,14 @@ function linesBefore() {
   return [...whole, ...single];
 }
 
+const texts = new Map();
+
+/** What a record says with nothing of the desk's, made once for all of its lines. */
+function textsOf(class_id, values) {
+  if (!texts.has(values)) texts.set(values, deskTexts(book.plans[class_id], book, recordOf(values)));
+  return texts.get(values);
+}
+
 function madeOf([class_id, values, text, sentence, speaks_of, record_words], version, words) {
   const said = { text, sentence, speaks_of, record_words, version, words };
   const now = recordOf({ ...values, [`sentences/${text}/${sentence}`]: said });
@@ -65,7 +73,7 @@ test("and so is every line as it is worded now, when something else of it has ch
     }),
   );
   const lost = [...linesBefore(), ...sets].flatMap(([class_id, values, text, sentence]) => {
-    const now = deskTexts(book.plans[class_id], book, recordOf(values)).find(({ name }) => name === text);
+    const now = textsOf(class_id, values).find(({ name }) => name === text);
     const line = now.lines.find((one) => one.sentence === sentence);
     if (!line?.words || OF_NOTHING_ELSE.test(sentence)) return [];
     const { speaks_of, record_words } = versionOf(text, line, "rewritten", "OURS.");
