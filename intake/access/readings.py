@@ -18,14 +18,13 @@ from functools import partial
 from typing import Any, NamedTuple
 
 from intake.access.devices import Device, stamp
+from intake.access.searches import SETTLES, Search, Searches
 from intake.database import Database, Reading, Writing
 from intake.errors import IntakeError, MovesTooOften
 from intake.families import Asker
 
 #: One reading is noted once while it goes on: a page reads its records again whenever they change.
 ONE_READING = timedelta(minutes=30)
-#: A search that stood no longer than this was on the way to what was typed next, or back from it.
-SETTLES = timedelta(seconds=3)
 MOST_MOVES, MOVES_WITHIN = 20, timedelta(minutes=10)
 PAGE = 50
 
@@ -63,10 +62,11 @@ class Taken(NamedTuple):
     made_by: str = ""
     visits: tuple[str, ...] = ()  # by whose owners' words a search went
 
-    def is_typed_on_from(self, before: Taken) -> bool:
-        """Whether a search is the one before with more or fewer letters at its end."""
-        now, then = self.words.casefold(), before.words.casefold()
-        return now.startswith(then) or then.startswith(now)
+
+def of_search(search: Search) -> Taken:
+    """The note of a search."""
+    visits = tuple(sorted(search.visits))
+    return Taken(search.device_id, "", stamp(search.at), "search", search.words, search.found, visits=visits)
 
 
 class Readings:
@@ -74,9 +74,8 @@ class Readings:
 
     def __init__(self, database: Database, clock: Callable[[], datetime]) -> None:
         self._database, self._clock = database, clock
-        self._noted: dict[tuple[str, str], datetime] = {}
-        self._found: dict[tuple[str, str], frozenset[str]] = {}  # of a search that is noted: which visits
-        self._typed: dict[str, tuple[Taken, datetime]] = {}  # by device, with since when it stands
+        self._noted: dict[tuple[str, str], datetime] = {}  # by device and visit
+        self._searches = Searches(ONE_READING)
         self._moved: dict[tuple[str, str], list[datetime]] = {}  # by device and pairing
         self._unwritten: list[Taken] = []
         self._turn = asyncio.Lock()
@@ -85,7 +84,7 @@ class Readings:
     @property
     def unwritten(self) -> list[Taken]:
         """Those that the table does not have yet, in the order in which they were taken."""
-        return [*self._unwritten, *(search for search, _ in self._typed.values())]
+        return [*self._unwritten, *map(of_search, self._searches.standing)]
 
     def note(self, asker: Asker, visit_ids: list[str], now: datetime) -> None:
         """Note that a desk reads these visits."""
@@ -99,53 +98,17 @@ class Readings:
         self._take([Taken(asker.device_id, visit_id, stamp(now)) for visit_id in fresh])
 
     def note_search(self, asker: Asker, words: str, visit_ids: list[str], found: int, now: datetime) -> None:
-        """Note that a desk's words went by those of these visits' owners, and how many things the list had then.
-
-        A word that is being typed is one search, noted once it has stood for a while or another is begun. Of what stood
-        on the way nothing is lost: whatever it found is found by its beginning, which is in the words that are noted.
-        """
+        """Note that a desk's words went by those of these visits' owners, and how many things the list had then."""
         if asker.role != "desk" or not visit_ids:
             return
-        self._forget_old(now)
-        search = Taken(
-            asker.device_id, "", stamp(now), "search", words, found, visits=tuple(sorted(visit_ids))
-        )
-        before, since = self._typed.pop(asker.device_id, (None, now))
-        is_the_same = before is not None and before.words == words
-        if before is not None:
-            if is_the_same or (now - since < SETTLES and search.is_typed_on_from(before)):
-                if not is_the_same and self._is_noted(search):
-                    self._settle(before, now)  # its owners would go with words of which no note is taken
-                    return
-                visits = tuple(sorted({*before.visits, *visit_ids}))
-                search = search._replace(found=max(before.found, found), visits=visits)
-            else:
-                self._settle(before, now)
-        if not self._is_noted(search):
-            if is_the_same and before is not None:
-                search, now = search._replace(read_at=before.read_at), since
-            self._typed[asker.device_id] = search, now
-            # By a timer of its own: what is in memory alone goes with a power cut.
-            asyncio.get_running_loop().call_later(SETTLES.total_seconds(), lambda: self.settle(self._clock()))
-
-    def _is_noted(self, search: Taken) -> bool:
-        """Whether the same words are noted already, with all owners whom they find now."""
-        return self._found.get((search.device_id, searched(search.words)), frozenset()).issuperset(
-            search.visits
-        )
+        search = Search(asker.device_id, words, now, frozenset(visit_ids), found)
+        self._take(list(map(of_search, self._searches.hear(search))))
+        # By a timer of its own: what is in memory alone goes with a power cut.
+        asyncio.get_running_loop().call_later(SETTLES.total_seconds(), lambda: self.settle(self._clock()))
 
     def settle(self, now: datetime | None) -> None:
         """Note the searches that have stood for a while; without a moment all: the office closes."""
-        for device_id, (search, since) in list(self._typed.items()):
-            if now is None or now - since >= SETTLES:
-                del self._typed[device_id]
-                self._settle(search, now or since)
-
-    def _settle(self, search: Taken, now: datetime) -> None:
-        key = search.device_id, searched(search.words)
-        self._noted[key] = now
-        self._found[key] = self._found.get(key, frozenset()) | set(search.visits)
-        self._take([search])
+        self._take(list(map(of_search, self._searches.settle(now))))
 
     def check_moves(self, device_id: str, paired_at: str, now: datetime) -> None:
         """Whether a device may go to another table or day once more: nobody needs so many, and among hundreds of notes
@@ -169,9 +132,10 @@ class Readings:
 
     def _forget_old(self, now: datetime) -> None:
         self._noted = {key: at for key, at in self._noted.items() if now - at < ONE_READING}
-        self._found = {key: visits for key, visits in self._found.items() if key in self._noted}
 
     def _take(self, notes: list[Taken]) -> None:
+        if not notes:
+            return
         self._unwritten += notes
         task = asyncio.create_task(self._try_to_write())
         self._writing.add(task)
@@ -196,11 +160,6 @@ class Readings:
 
             await self._database.write(job)
             del self._unwritten[: len(notes)]
-
-
-def searched(words: str) -> str:
-    """A search as it is remembered; no visit's id begins so."""
-    return f"search {words.casefold()}"
 
 
 def put_down(tx: Writing, note: Taken) -> None:

@@ -436,7 +436,8 @@ async def test_a_search_that_stands_is_written_down_by_itself(
     door: Door, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Neither by the next search nor by the housekeeping of the office, which comes every half minute."""
-    monkeypatch.setattr("intake.access.readings.SETTLES", timedelta())
+    for module in ("readings", "searches"):
+        monkeypatch.setattr(f"intake.access.{module}.SETTLES", timedelta())
     now = datetime(2026, 3, 14, 18, tzinfo=UTC)
     readings = Readings(door.database, lambda: now)
     readings.note_search(Asker("a desk", "desk"), "smithers", ["a visit"], 1, now)
