@@ -13,6 +13,7 @@ from typing import Any, get_args
 from intake.app_lines import STEP, assigned, text, union
 from intake.arrival.days import CURRENCIES
 from intake.arrival.items import DATE_CERTAINTIES, MAKER_CERTAINTIES
+from intake.custody.moves import OF_OWNER, RecordMove
 from intake.edits import Edit
 from intake.examination import stopped
 from intake.families import FAMILIES, family_of
@@ -50,6 +51,8 @@ export interface KindSays {
   personal?: readonly string[];
   /** Of a kind that sets any of several fields, those whose words are personal. */
   personal_fields?: readonly string[];
+  /** Of a kind some of whose words are personal: those that are where the place in another member is the owner's. */
+  of_owner?: Readonly<Record<string, string>>;
   /** Whether it is taken whoever made it. */
   always_taken?: true;
   /** The most characters of a member's text, or of each text in its list. */
@@ -162,6 +165,8 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
         table["personal"] = kind.personal
         if kind.field_name == "{field}":
             table["personal_fields"] = [key for key, family in sorted(FAMILIES.items()) if family.erasable]
+        if kind is RecordMove:
+            table["of_owner"] = OF_OWNER
     longest = {
         member: most
         for name, schema in schemas[kind.__name__]["properties"].items()

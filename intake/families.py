@@ -54,7 +54,8 @@ OWNER = Readers(
 )
 #: What the others are called by.
 CALLED = Readers("called", frozenset({"desk"}), others=frozenset({"table"}))
-#: What the owner told of the thing: whoever moves things does not need it, nor does a table at which they do not sit.
+#: What the owner told of the thing, and what was typed of them as it went back: whoever moves things does not need it,
+#: nor does a table at which they do not sit.
 #: It was called `told` while every table read it; by the new name all of these are sent again and written over there.
 TOLD = Readers("told-own", frozenset({"door", "desk", "manager"}), own_things=frozenset({"table"}))
 #: Signatures, and what is typed beside one, stand in no list; whoever reads the owner asks for them where the receipt
@@ -87,6 +88,10 @@ class Family:
 def blank(value: Any) -> Any:
     """A value of the same form with nothing in it."""
     return dict.fromkeys(value, "") if isinstance(value, dict) else ""
+
+
+def gone(value: Any) -> None:
+    """Nothing is left: the field goes, as if nobody had said it, also from what belongs to no visit of the day."""
 
 
 def without_words_of_receipt(receipt: dict[str, Any]) -> dict[str, Any]:
@@ -132,7 +137,7 @@ FAMILIES = {
         Family("receipts/", once="receipt", erased=without_words_of_receipt),
         *map(Family, ("ticket", "bags", "stage", "table_id", "item_count", "allowed_by")),
         # of whatever has disagreements: why a value holds may name the owner, whatever the field
-        Family("settlement-notes/", readers=OWNER, erased=blank),
+        Family("settlement-notes/", readers=OWNER, erased=gone),
         # of an item
         Family("told_words", readers=TOLD, erased=blank),
         *map(Family, ITEM_FACTS),
@@ -163,6 +168,7 @@ FAMILIES = {
         Family("inside/"),
         Family("seal"),
         Family("moves/", once="move"),
+        Family("handed/", readers=TOLD, erased=gone),
         Family("whereabouts"),
         Family("whereabouts/"),
     )

@@ -7,13 +7,12 @@ from typing import Any, Literal
 from intake.arrival.visits import OfVisit
 from intake.database import Reading
 from intake.derived_tables import follows_from_log
-from intake.families import family_of
+from intake.families import family_of, gone
 from intake.ids import own_id
 from intake.operation import Rules, earlier
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
-from intake.settling import NOTES
 
 OFFICE = "office"  # what the log calls the device by which the office itself erases
 
@@ -35,7 +34,8 @@ class EraseConsignor(OfVisit):
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Blank every field that can be erased, on the visit and on its items, and let go of disagreements about one.
-        The notes of settlements go, also those on what belongs to no visit of the day: they may be about anybody.
+        The notes of settlements go and who took things back, also on what belongs to no visit of the day: they may be
+        about anybody.
 
         In a rebuild the words are gone before, so that two that disagreed are equal then, and nothing was noted:
         neither way may leave more.
@@ -46,7 +46,7 @@ class EraseConsignor(OfVisit):
             return False
         own = [record, *items_of(record, records)]
         for each in (*own, *of_no_visit(record, records)):
-            for name in each.values(NOTES):
+            for name in [name for name in each.fields if family_of(name).erased is gone]:
                 each.remove(name)
         for each in own:
             erase_fields(each, source)

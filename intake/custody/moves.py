@@ -2,12 +2,14 @@
 
 A device may be offline when it records a move, so the office never refuses one because it had heard otherwise: it
 keeps both, and where a move began elsewhere than the ledger said, that is a difference with a name.
+
+What was typed of an owner, who takes something back or brings it again, are personal words.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
@@ -15,13 +17,16 @@ from intake.arrival.days import OfDay
 from intake.custody.containers import check_carried, check_piece, things_inside
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import check_goes_home
-from intake.operation import Count, Identifier, Line, Operation, Rules, Tag, instant
+from intake.operation import Count, Identifier, Line, Operation, Rules, Salt, Tag, instant
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import FieldValue, Source
 
 Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
 MOVE = ("from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag")
+#: By which place a member speaks of the owner: where that is with them.
+OF_OWNER = {"given_by": "from_place", "taken_by": "to_place", "at": "to_place"}
+NAMES_NOBODY = ("", "the owner")
 LOAD = ("to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces")
 #: What a load has in its value only where it was said: those of before had none of it.
 LOAD_IF_SAID = ("numbers", "packed", "driver", "of_load")
@@ -35,13 +40,15 @@ class RecordMove(Operation):
 
     `from_place` is what the person who moved it believed; null if nobody knew. `at` is the place more closely,
     such as a shelf. `given_by` and `taken_by` are two people; `count` is what both counted; `signed` says
-    that an owner who took something back has signed for it.
+    that an owner who took something back has signed for it. What they say of an owner is personal, but for "the owner".
     """
 
     roles = frozenset({"table", "porter", "door", "desk"})
     record_kinds = ("item", "container")
     record_member = "thing_id"
-    sets_too = ("moves/{move_id}", "whereabouts[/{tag}]")
+    personal = ("salt", *OF_OWNER)
+    personal_before = ((),)
+    sets_too = ("moves/{move_id}", "whereabouts[/{tag}]", "handed/{move_id}")
 
     kind: Literal["record_move"]
     move_id: Identifier
@@ -54,6 +61,17 @@ class RecordMove(Operation):
     count: Annotated[int, Field(ge=0, le=100_000)] | None
     signed: bool
     tag: Tag | None = None
+    salt: Salt | None = None
+
+    @classmethod
+    def personal_in(cls, said: dict[str, Any]) -> tuple[str, ...]:
+        """Those members that name an owner, or did before their words were taken out."""
+        own = [
+            name
+            for name, place in OF_OWNER.items()
+            if said.get(place) == "returned" and said.get(name) not in NAMES_NOBODY
+        ]
+        return ("salt", *own) if own else ()
 
     def check_on(self, record: Record, records: Records) -> None:
         """Raises what `check_carried` raises, and NotFound for no such piece."""
@@ -86,8 +104,10 @@ class RecordMove(Operation):
             to_place=self.to_place,
             made_at=source.made_at,
         )
-        move = self.members(*MOVE)
-        record.put(f"moves/{self.move_id}", move, source)
+        own = self.members(*self.personal_in(self.__dict__)[1:])
+        record.put(f"moves/{self.move_id}", self.members(*MOVE) | dict.fromkeys(own, ""), source)
+        if own:
+            record.put(f"handed/{self.move_id}", own, source)
         for name in [f"whereabouts/{self.tag}"] if self.tag else whereabouts_of(record):
             move_id, last = last_move(record, name.partition("/")[2] or None)
             made = last.operation_id, last.made_by, last.made_at, last.device_id, last.device_seq

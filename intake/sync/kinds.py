@@ -53,7 +53,8 @@ def read_kind(sent: Any, device_id: str) -> type[Operation]:
 
 
 #: What stands for words that are gone and may not be empty, so that the rest can be checked.
-WORDS_GONE = {"salt": "0" * 32, "strokes": "M0 0", "house_by": "-", "head": None}
+WORDS_GONE = {"salt": "0" * 32, "strokes": "M0 0", "head": None}
+WORDS_GONE |= dict.fromkeys(("house_by", "given_by", "taken_by"), "-")
 
 
 def with_words(sent: Any) -> Any:

@@ -42,6 +42,13 @@ def a_receipt(visit_id: str, receipt_id: str, item_id: str) -> tuple[str, dict[s
     }
 
 
+def a_return(move_id: str, thing_id: str, taken_by: str, **more: Any) -> tuple[str, dict[str, Any]]:
+    """A thing went back to whoever this is."""
+    move = {"move_id": move_id, "thing_id": thing_id, "from_place": "table", "to_place": "returned", "at": ""}
+    counted = {"given_by": "Hester", "taken_by": taken_by, "count": 1, "signed": False, "salt": "0" * 32}
+    return "record_move", {**move, **counted, **more}
+
+
 class Planted:
     """Two days at a real office, with a marker in whatever not everyone reads."""
 
@@ -70,6 +77,7 @@ class Planted:
         manager.keep(a_photo(manager.ids, self.item_id, photo, thumb))
         self.receipt_id = manager.ids.id()
         manager.keep(a_receipt(self.visit_id, self.receipt_id, self.item_id))
+        manager.keep(a_return(manager.ids.id(), self.item_id, "marker-handed"))
         assert {answer["outcome"] for answer in manager.push()} == {"kept"}
         manager.bundle([photo, thumb], operations=[]).raise_for_status()
         other = manager.keep(a_day(manager.ids))

@@ -11,6 +11,7 @@ import pytest
 
 from intake.arrival.items import WORDS, SetItem
 from intake.arrival.visits import SetConsignor, SetVisit
+from intake.custody.moves import OF_OWNER
 from intake.operation import KINDS
 from tests.builders import a_settlement
 from tests.closings import named_now
@@ -32,6 +33,9 @@ OWNERS = {
     "sign_receipt head house",
     "sign_receipt head place",
     "settle_disagreement note",
+    "record_move given_by of the owner",
+    "record_move taken_by of the owner",
+    "record_move at of the owner",
 }
 MARK = re.compile(r"Tumblewick\d+x")
 TEXTS_OF_VISIT = {"ticket", "kinds", "needs", "note", "table_id"}
@@ -64,6 +68,8 @@ class Marking(AnyOperation):
     def note_where(self, operation: dict[str, Any]) -> None:
         fact = f" of {operation['field']}" if "field" in operation else ""
         for path, text in texts_in(operation):
+            if operation["kind"] == "record_move" and path in OF_OWNER:
+                fact = " of the owner" if operation[OF_OWNER[path]] == "returned" else ""
             for mark in MARK.findall(text):
                 self.where[mark] = f"{operation['kind']} {path}{fact}"
 
@@ -90,12 +96,16 @@ def facts(kind: str) -> list[str | None]:
             ]
         case "set_consignor":
             return list(get_args(SetConsignor.model_fields["field"].annotation))
+        case "record_move":
+            return ["returned", None]
     return [None]
 
 
 def make(marking: Marking, kind: str, fact: str | None) -> dict[str, Any]:
     operation = marking.make(kind)
-    if fact is not None:
+    if kind == "record_move" and fact:
+        operation["to_place"] = fact
+    elif fact is not None:
         operation |= {"field": fact, "value": marking.mark(), "seen": None}
     if kind == "raise_caution":
         operation["level"] = "note"  # nothing is stopped by it

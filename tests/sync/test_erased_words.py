@@ -9,13 +9,15 @@ from typing import Any
 import pytest
 import rfc8785
 
+from intake.custody.moves import RecordMove
 from intake.custody.receipts import SignReceipt
 from intake.database import snapshot
 from intake.operation import KINDS
 from intake.settings import Settings
 from intake.sync.personal import take_apart
-from tests.builders import a_consignor, a_fact, a_settlement, a_visit
+from tests.builders import a_consignor, a_crate, a_fact, a_settlement, a_visit
 from tests.door import RECEIVED_AT, Door
+from tests.sync.planted import a_return
 
 EARLIER, ERASED, LATER = (f"2026-03-14T11:{minute}:00.000Z" for minute in ("00", "05", "10"))
 SIGNED = ("salt", "signed_by", "strokes", "house_by", "on_paper", "head")
@@ -526,3 +528,70 @@ async def test_a_receipt_that_stands_is_sent_again_whatever_it_says(
     await door.rebuild()
     assert await door.send(receipt) == answers
     assert await door.faults() == []
+
+
+MOVES = [
+    {"taken_by": "Tumblewick", "at": "to Tumblewick's door"},
+    {"from_place": "returned", "to_place": "table", "given_by": "Tumblewick", "taken_by": "Hester"},
+]
+
+
+@pytest.mark.parametrize("said", MOVES, ids=["to", "from"])
+@pytest.mark.parametrize("thing", ["item", "container"])
+async def test_who_took_a_thing_back_goes_with_the_owner(
+    door: Door, said: dict[str, str], thing: str
+) -> None:
+    """Also on a box, which is of no visit, and may be about any owner of the day."""
+    item = await door.item()
+    if thing == "container":
+        box = await door.keep(a_crate(door.ids, item["day_id"], "7K3QW5"))
+    thing_id = box["container_id"] if thing == "container" else item["item_id"]
+    move_id = door.ids.id()
+    await door.keep(a_return(move_id, thing_id, **said))
+    assert "operation_log" not in await found(door, "Tumblewick")
+    named = [name for name, text in said.items() if "Tumblewick" in text]
+    handed = await door.value(thing_id, f"handed/{move_id}")
+    assert handed == {name: said[name] for name in named}
+    for of in (f"moves/{move_id}", "whereabouts"):
+        move = await door.value(thing_id, of)
+        assert [move[name] for name in named] == [""] * len(named)
+    await erase(door, item["visit_id"])
+    assert await found(door, "Tumblewick") == []
+    assert await door.faults() == []
+    await door.rebuild()
+    assert await door.faults() == []
+
+
+async def test_the_owner_is_nobodys_name(door: Door) -> None:
+    """So that nobody is asked to enter it anew, and a phone of before sends what it always sent."""
+    item = await door.item()
+    kind, move = a_return(door.ids.id(), item["item_id"], "the owner")
+    moved = door.make(
+        (kind, {name: value for name, value in move.items() if name != "salt"}), made_at=EARLIER
+    )
+    await erase(door, item["visit_id"])
+    [answer] = await door.send(moved)
+    assert (answer["outcome"], answer["problem"]) == ("kept", None)
+    assert (await door.value(item["item_id"], "whereabouts"))["taken_by"] == "the owner"
+
+
+@pytest.mark.parametrize("older", ["office", "app"])
+async def test_a_move_of_before_is_known_again(
+    door: Door, older: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    item = await door.item()
+    kind, move = a_return(door.ids.id(), item["item_id"], "Tumblewick")
+    moved = door.make((kind, {name: value for name, value in move.items() if name != "salt"}))
+    with monkeypatch.context() as before:
+        if older == "office":
+            before.setattr(RecordMove, "personal_in", staticmethod(lambda said: ()))
+        answers = await door.send(moved)
+    assert answers[0]["outcome"] == "kept"
+    assert await door.send(moved) == answers
+    assert "Tumblewick" not in json.dumps(await door.history(item["item_id"]))
+    await erase(door, item["visit_id"])
+    assert await door.send(moved) == answers
+    assert await door.send(let_go(moved, ("taken_by",))) == answers
+    await door.rebuild()
+    assert await door.faults() == []
+    assert "field" not in await found(door, "Tumblewick")

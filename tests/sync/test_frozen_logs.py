@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from intake.custody.moves import RecordMove
 from intake.operation import KINDS
 from intake.sync.chain import chain_faults
 from intake.sync.rebuild import APPLY_VERSION, rebuild
@@ -24,8 +25,8 @@ from tests.sync.frozen_logs import (
 )
 
 #: What goes with an owner's words since then, by log and record: what was heard of the bags, the words of a receipt's
-#: lines, who signed it for the house and what was written of a paper pad, and the notes of the day. What the versions
-#: that wrote these logs said of it stays in their files.
+#: lines, who signed it for the house and what was written of a paper pad, who took things back, and the notes of the day.
+#: What the versions that wrote these logs said of it stays in their files.
 ERASED_SINCE = {
     "0001": {
         "019cebb1-a5b0-7a54-8a9c-909519593f6f": [
@@ -33,6 +34,7 @@ ERASED_SINCE = {
             "receipts/019cebb1-4020-7491-9063-04b28f1599a7",
             "receipts/019cebb4-f170-7a1c-9e80-42daa3515d5f",
         ],
+        "019cebb7-bc48-7815-a1e4-bd0cd4aeb522": ["handed/019cebb3-47a8-7db3-b01b-b9c1825cbab7"],
     },
     "0002": {
         "019cebae-6d78-72d1-aed9-b9e4d6e38b2f": [
@@ -44,6 +46,7 @@ ERASED_SINCE = {
             "receipts/019cebae-e690-752d-b69c-20e597bfb6fc",
         ],
         "019cebc4-0ca0-76ee-9689-9f9dff0522e9": ["kinds"],
+        "019cebbd-1378-7029-8ccf-8f7d9cd5404c": ["handed/019cebb8-8b50-78da-aa89-a70125db62d2"],
     },
     "0003": {
         "019cebc4-d7c0-7fca-bceb-397e5e0aee7f": ["receipts/019cebb3-3420-7403-b01b-b8fefdc59d18"],
@@ -56,6 +59,7 @@ def expected(file: Path) -> dict[str, Any]:
     records: dict[str, Any] = json.loads(file.with_suffix(".records.json").read_text("utf-8"))
     for record in records.values():
         beside_signatures(record["fields"])
+        beside_moves(record["fields"])
     for record_id, names in ERASED_SINCE.get(file.stem, {}).items():
         fields = records[record_id]["fields"]
         for name in names:
@@ -69,6 +73,16 @@ def expected(file: Path) -> dict[str, Any]:
                 signature = fields[f"consignor/signatures/{name.partition('/')[2]}"]
                 signature |= {"house_by": "", "on_paper": ""}
     return records
+
+
+def beside_moves(fields: dict[str, Any]) -> None:
+    """Whoever is named of the owner stood in the move itself, and where the thing is had it from there."""
+    for name, value in list(fields.items()):
+        if name == "whereabouts" or name.startswith(("moves/", "whereabouts/")):
+            own = {of: value[of] for of in RecordMove.personal_in(value)[1:]}
+            value |= dict.fromkeys(own, "")
+            if own and name.startswith("moves/"):
+                fields[f"handed/{name.partition('/')[2]}"] = own
 
 
 def beside_signatures(fields: dict[str, Any]) -> None:

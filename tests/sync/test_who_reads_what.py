@@ -36,9 +36,9 @@ OWNER = {"consignor/", "kinds", "needs", "note", "settlement-notes/"}
 #: What a device does not read of a record of its day, by its role; a table's of a visit of another table.
 NOT_READ = {
     "door": {"consignor/signatures/", "called"},
-    "table": {"consignor/signatures/", "told_words"} | OWNER,
+    "table": {"consignor/signatures/", "told_words", "handed/"} | OWNER,
     "own table": {"consignor/signatures/", "called"},
-    "porter": {"consignor/signatures/", "called", "told_words"} | OWNER,
+    "porter": {"consignor/signatures/", "called", "told_words", "handed/"} | OWNER,
     "desk": {"consignor/signatures/"} | OWNER,
     "manager": {"consignor/signatures/", "called"},
 }
@@ -123,6 +123,8 @@ async def test_every_field_is_read_by_whom_the_table_says(
             hidden = not_read - ASKED_FOR.get(who, set()) if asked else not_read
             if role == "table" and kind != "visit":
                 hidden = hidden | OWNER  # a visit alone is a table's own
+            if role == "table" and kind == "container":
+                hidden = hidden | {"handed/"}  # it is of no visit
             for family in fields:
                 expected = family not in hidden
                 assert (f'"marker of {family}"' in text) == expected, (who, family, asked)
@@ -130,7 +132,7 @@ async def test_every_field_is_read_by_whom_the_table_says(
 
 def test_the_table_above_knows_every_family_that_is_hidden_from_somebody() -> None:
     hidden = {family.key for family in FAMILIES.values() if family.readers.name != "everyone"}
-    assert hidden == OWNER | {"consignor/signatures/", "called", "told_words"}
+    assert hidden == OWNER | {"consignor/signatures/", "called", "told_words", "handed/"}
 
 
 def test_a_name_that_nobody_lists_is_the_offices_alone() -> None:

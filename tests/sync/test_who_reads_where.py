@@ -30,7 +30,7 @@ from tests.sync.planted import Planted, set_visit
 
 CONTACTS = {"Marker-Name", "marker-telephone"}
 OWNER = CONTACTS | {f"marker-{word}" for word in ("kinds", "needs", "note", "contested", "why")}
-CALLED, TOLD, ELSEWHERE = {"Given"}, {"marker-told"}, {"marker-elsewhere"}
+CALLED, TOLD, ELSEWHERE = {"Given"}, {"marker-told", "marker-handed"}, {"marker-elsewhere"}
 SIGNED = {"marker-signed", "marker-house", "marker-pad"}
 ALL = OWNER | CALLED | TOLD | SIGNED | ELSEWHERE
 

@@ -71,6 +71,7 @@ export const FAMILY_WORDS: Readonly<Record<string, string>> = {
   "inside": "what a piece of it is in",
   "whereabouts": "where a piece of it is",
   "moves": "a move",
+  "handed": "who it went back to",
   "receipts": "a receipt",
   "rolls": "a roll of numbers",
   "roll-holders": "who has a roll",

@@ -164,6 +164,8 @@ export interface Families {
   photos: PhotoValue;
   tags: TagValue;
   moves: MoveValue;
+  /** What was typed of the owner who took it back or brought it again, by the move. */
+  handed: Partial<Pick<RecordMove, "at" | "given_by" | "taken_by">>;
   inside: Inside;
   whereabouts: Whereabouts;
   /** What was made before the thing was stopped, and heard of afterwards. */

@@ -28,6 +28,8 @@ export interface KindSays {
   personal?: readonly string[];
   /** Of a kind that sets any of several fields, those whose words are personal. */
   personal_fields?: readonly string[];
+  /** Of a kind some of whose words are personal: those that are where the place in another member is the owner's. */
+  of_owner?: Readonly<Record<string, string>>;
   /** Whether it is taken whoever made it. */
   always_taken?: true;
   /** The most characters of a member's text, or of each text in its list. */
@@ -294,6 +296,8 @@ export const KINDS = {
     "record": "thing_id",
     "roles": ["desk", "door", "porter", "table"],
     "once": ["moves/{move_id}"],
+    "personal": ["salt", "given_by", "taken_by", "at"],
+    "of_owner": {"given_by": "from_place", "taken_by": "to_place", "at": "to_place"},
     "longest": {"at": 400, "given_by": 400, "taken_by": 400, "tag": 6},
   },
   record_origin: {
@@ -366,6 +370,7 @@ export const KINDS = {
     "personal_fields": [
       "consignor/",
       "consignor/signatures/",
+      "handed/",
       "kinds",
       "needs",
       "note",
@@ -393,6 +398,7 @@ export const KINDS = {
     "personal_fields": [
       "consignor/",
       "consignor/signatures/",
+      "handed/",
       "kinds",
       "needs",
       "note",
@@ -519,6 +525,7 @@ export type FamilyKey =
   | "entry"
   | "findings/"
   | "grade"
+  | "handed/"
   | "heading"
   | "heard-late/"
   | "held_on"

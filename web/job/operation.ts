@@ -12,9 +12,18 @@ function member(op: object, name: string): unknown {
   return (op as Record<string, unknown>)[name];
 }
 
+/** Who takes a thing back, or brings it again, where nobody typed a name. */
+export const OWNER = "the owner";
+
 /** The members of an operation that stay out of the log and may be erased, by their names in the table of kinds. */
 export function personalIn(op: Operation): readonly string[] {
-  const { personal = [], personal_fields } = saysOf(op) ?? ({} as Partial<KindSays>);
+  const { personal = [], personal_fields, of_owner } = saysOf(op) ?? ({} as Partial<KindSays>);
+  if (of_owner) {
+    const isOwners = ([name, place]: [string, string]) =>
+      member(op, place) === "returned" && !["", OWNER].includes(member(op, name) as string);
+    const own = Object.entries(of_owner).filter(isOwners);
+    return own.length ? ["salt", ...own.map(([name]) => name)] : [];
+  }
   return personal_fields && !personal_fields.includes(String(member(op, "field"))) ? [] : personal;
 }
 

@@ -15,6 +15,7 @@ import {
   viewWords,
   zoneWords,
 } from "./list_words.ts";
+import { OWNER } from "./operation.ts";
 import { shown } from "./tag.ts";
 import { ticketOf } from "./tickets.ts";
 import type { Operation, OperationOf } from "./types.ts";
@@ -206,7 +207,7 @@ function insideWords({ container_id, tag }: OperationOf<"put_inside">, container
 }
 
 function moveWords({ to_place, at, given_by, taken_by }: OperationOf<"record_move">) {
-  return `${toWords(to_place, at)}: ${given_by} to ${taken_by}`;
+  return `${toWords(to_place, at ?? "")}: ${given_by ?? OWNER} to ${taken_by ?? OWNER}`; // the log lacks their names
 }
 
 function linesWords({ lines, what }: OperationOf<"sign_receipt">) {

@@ -461,6 +461,7 @@ export interface RecordMove extends Envelope {
   count: number | null;
   signed: boolean;
   tag?: string | null;
+  salt?: string | null;
 }
 
 /** What has happened to a zone since it was made; null takes back what was said. */

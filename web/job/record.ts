@@ -7,7 +7,7 @@ import { holdsApart, isStopped } from "./cautions.ts";
 import { APART } from "./custody.ts";
 import type { FindingValue, TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
-import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
+import { fieldOf, nameIn, only, personalIn, saysOf, setBy } from "./operation.ts";
 import type { AddPerson, Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { mostCounted } from "./pieces.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
@@ -265,6 +265,9 @@ function laterKind(op: never): Applied {
  */
 function move(next: RecordCopy, op: RecordMove) {
   const made = only(op, ["from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag"]);
+  const names = personalIn(op).slice(1) as (keyof typeof op)[];
+  if (names.length) next.fields[`handed/${op.move_id}`] = setBy(op, only(op, names));
+  for (const name of names) Object.assign(made, { [name]: "" });
   next.fields[`moves/${op.move_id}`] = setBy(op, made);
   const pieces = Object.keys(next.fields).filter((name) => name.startsWith("whereabouts/"));
   const moves = movesInOrder({ fields: { ...next.fields } }); // what was read of these fields before lacks this one

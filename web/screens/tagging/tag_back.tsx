@@ -5,6 +5,7 @@ import { thingName } from "../../job/custody.ts";
 import type { MoveValue } from "../../job/fields.ts";
 import { type Inside, liesIn, outOf, type PieceToGive, piecesToGive } from "../../job/goes_back.ts";
 import { oneThing, recordWith } from "../../job/one_thing.ts";
+import { OWNER } from "../../job/operation.ts";
 import { isGivenBack } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Operation } from "../../job/types.ts";
@@ -18,7 +19,7 @@ import { InDock } from "../../parts/in_dock.tsx";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
 import { usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { move, OWNER, Stays } from "./tag_home.tsx";
+import { move, Stays } from "./tag_home.tsx";
 import { OneGoes, OneOfThem } from "./tag_one_goes.tsx";
 
 /**

@@ -3,6 +3,7 @@
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { recordWith } from "../../job/one_thing.ts";
+import { OWNER } from "../../job/operation.ts";
 import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
@@ -10,8 +11,6 @@ import { isBackWithOwner } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
-
-export const OWNER = "the owner";
 
 type Move = { from: Place; to: Place; given_by: string; taken_by: string; tag?: string };
 
