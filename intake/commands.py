@@ -352,6 +352,14 @@ def run_rebuild(options: argparse.Namespace) -> int:
     return 0
 
 
+#: What an erasure does not look into: it is the house's, and may name an owner all the same.
+STAYS = (
+    "What the house wrote itself stays, and was not searched: tickets, descriptions, marks, what differed at a closing "
+    "and why, why two records are of one thing, and pictures of things. Where one of these names the owner, correct it "
+    "there: that is read from then on, and the log keeps both."
+)
+
+
 def run_erase(options: argparse.Namespace) -> int:
     """Erase by an operation of the office's own; 1 if there is no such visit, or more than one is meant."""
     settings = existing_office(options.data)
@@ -378,6 +386,7 @@ def run_erase(options: argparse.Namespace) -> int:
         print(f"{problem['detail']}\n{problem['hint']}", file=sys.stderr)
         return 1
     print("The consignor's words are erased; the log's chain still holds, and devices hear of it.")
+    print(STAYS)
     for folder in owed:
         print(folder)
     return 0

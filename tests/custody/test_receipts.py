@@ -51,10 +51,13 @@ def test_a_signature_stays_out_of_the_log_and_from_the_porter(
     assert office.faults() == []
 
 
-def test_an_erased_signature_leaves_the_receipt(office: Office, phone: Phone, item: dict[str, Any]) -> None:
+def test_an_erased_signature_leaves_the_receipt(
+    office: Office, phone: Phone, item: dict[str, Any], capsys: pytest.CaptureFixture[str]
+) -> None:
     signed = phone.keep(a_receipt(phone, item))
     phone.push()
     assert main(["erase", "--data", str(office.settings.data_folder), item["visit_id"], "--yes"]) == 0
+    assert "What the house wrote itself stays, and was not searched" in capsys.readouterr().out
     fields = phone.record(item["visit_id"])["fields"]
     address = f"/visits/{item['visit_id']}/receipts/{signed['receipt_id']}/signature"
     assert phone.client.get(address).json() == dict.fromkeys(SIGNATURE, "")

@@ -25,7 +25,7 @@ from tests.sync.frozen_logs import (
 )
 
 #: What goes with an owner's words since then, by log and record: what was heard of the bags, the words of a receipt's
-#: lines, who signed it for the house and what was written of a paper pad, who took things back, and the notes of the day.
+#: lines, who signed it for the house and what was written of a paper pad, who took things back, the notes of the day.
 #: What the versions that wrote these logs said of it stays in their files.
 ERASED_SINCE = {
     "0001": {

@@ -12,6 +12,7 @@ import { isBackWithOwner } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
+import { NO_NAME } from "../../parts/no_name.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
@@ -88,7 +89,7 @@ export function Doubled({ item, others: ofVisit }: DoubledOf) {
           {items?.map(
             (other) => other.record_id === into && <OnlyThere key={into} front={other} behind={item} />,
           )}
-          <Typed label="How that is known" value={why} save={set("why")} />
+          <Typed label="How that is known" hint={NO_NAME} value={why} save={set("why")} />
           <button type="button" disabled={!into || !why.trim()} onClick={() => merge(into)}>
             Put this record behind it
           </button>{" "}

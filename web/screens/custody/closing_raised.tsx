@@ -10,6 +10,7 @@ import { fieldValue, listed } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
+import { NO_NAME } from "../../parts/no_name.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { useHeld } from "../../parts/use_held.ts";
@@ -89,6 +90,7 @@ function Settle({ day_id, difference_id }: { day_id: string; difference_id: stri
         <Typed
           of={difference_id}
           label="What was done"
+          hint={NO_NAME}
           into="settle_difference.words"
           value={form.words}
           save={set("words")}
@@ -168,6 +170,7 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
       />
       <Typed
         label="What was seen and done first"
+        hint={NO_NAME}
         into="raise_difference.words"
         value={form.words}
         save={set("words")}

@@ -5,6 +5,7 @@ import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
 import { reasonsOf, withoutReason } from "../../job/closing_reasons.ts";
 import { Typed } from "../../parts/controls.tsx";
+import { NO_NAME } from "../../parts/no_name.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import type { Naming } from "./closing_differences.tsx";
@@ -155,6 +156,7 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
       <Typed
         of={id}
         label="Or in your own words"
+        hint={NO_NAME}
         into="explain_differences.reason"
         value={own.form.text}
         save={own.set("text")}

@@ -15,6 +15,7 @@ import { amend, keep } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
+import { NO_NAME } from "../../parts/no_name.ts";
 import { PictureButtons } from "../../parts/pictures.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
@@ -169,6 +170,7 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
         <Typed
           of={item_id}
           label="What differs"
+          hint={NO_NAME}
           into="check_in.words"
           value={done.words}
           save={(words) => amend("check_in", { item_id, words })}
