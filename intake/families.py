@@ -175,6 +175,10 @@ FAMILIES = {
 }
 
 
+#: What is the owner's on a record of one kind: on a picture of what was unpacked of a visit stands a ticket, a letter.
+OF_KIND = {("visit", "photos/"): Family("photos/", readers=OWNER, erased=gone)}
+
+
 @lru_cache(maxsize=5000)  # most names are those of many records
 def key_of(name: str) -> str:
     """The family's key: the name up to its first stroke, or all of it."""
@@ -183,12 +187,15 @@ def key_of(name: str) -> str:
 
 
 @lru_cache(maxsize=5000)
-def family_of(name: str) -> Family:
-    """The family that a field belongs to: of two that fit, the narrower.
+def family_of(name: str, kind: str = "") -> Family:
+    """The family that a field belongs to: of two that fit, the narrower. `kind` is that of its record, which tells for
+    some whose they are.
 
     Names that nobody lists are the office's alone: better hidden than shown to all by mistake.
     """
     key = key_of(name)
+    if (kind, key) in OF_KIND:
+        return OF_KIND[kind, key]
     narrower = FAMILIES.get(key + key_of(name[len(key) :])) if "/" in name[len(key) :] else None
     return narrower or FAMILIES.get(key) or Family(key, readers=OFFICE)
 
@@ -206,9 +213,9 @@ class Asker:
     def reads_every_day(self) -> bool:
         return self.role in OFFICE_ROLES
 
-    def may_read(self, name: str, *, own: Own) -> bool:
-        """Whether it reads a field of a record that it asks for."""
-        return family_of(name).readers.include(self.role, own=own, asked=True)
+    def may_read(self, name: str, kind: str, *, own: Own) -> bool:
+        """Whether it reads a field of a record of this kind that it asks for."""
+        return family_of(name, kind).readers.include(self.role, own=own, asked=True)
 
     def parts(self, *, own: Own, asked: bool) -> list[str]:
         """The names of the restricted parts of a record that it reads."""

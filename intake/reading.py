@@ -351,25 +351,48 @@ NAMINGS = """
 """
 
 
+#: A field in force that names the picture, or has it as its small copy.
+NAMED = "field.name LIKE 'photos/%' AND :sha256 IN (value ->> 'sha256', value ->> 'thumb_sha256')"
+
+
 def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
-    """Whether the device reads a record in which a device that had it names this picture, or its small copy."""
+    """Whether the device reads a record in which a device that had it names this picture, or its small copy: in the
+    hall one in which it was not withdrawn, and a visit's as its owner is read."""
     if asker.reads_every_day:
-        return True
+        return not went_with_owner(tx, sha256)
     if not asker.day_id or is_over(tx, asker.day_id, now):
         return False
+    rows = tx.all(
+        f"""
+        {NAMINGS}
+        SELECT DISTINCT record_id, record.kind FROM naming JOIN record USING (record_id)
+        WHERE record.day_id = :day_id AND (
+            (SELECT count(*) = 0 FROM sender) AND naming.office_seq = (SELECT min(office_seq) FROM naming)
+            OR naming.device_id IN (SELECT device_id FROM sender)
+        ) AND EXISTS (
+            SELECT 1 FROM field WHERE field.record_id = record.record_id AND {NAMED} AND NOT value ->> 'withdrawn'
+        )
+        """,
+        sha256=sha256,
+        day_id=asker.day_id,
+    )
+    visits = [record_id for record_id, kind in rows if kind == "visit"]
+    if len(visits) < len(rows):
+        return True
+    own = own_visits(tx, asker, visits)
+    mine: list[Own] = ["visit" if visit_id in own else "" for visit_id in visits]
+    return any(OWNER.include(asker.role, own=one, asked=True) for one in mine)
+
+
+def went_with_owner(tx: Reading, sha256: str) -> bool:
+    """Whether a picture was of a visit whose owner's words were erased, and no record names it any more."""
     return bool(
         tx.value(
             f"""
-            {NAMINGS}
-            SELECT EXISTS (
-                SELECT 1 FROM naming JOIN record USING (record_id) WHERE record.day_id = :day_id AND (
-                    (SELECT count(*) = 0 FROM sender) AND naming.office_seq = (SELECT min(office_seq) FROM naming)
-                    OR naming.device_id IN (SELECT device_id FROM sender)
-                )
-            )
+            SELECT EXISTS (SELECT 1 FROM photo_of JOIN erasure USING (record_id) WHERE sha256 = :sha256)
+                AND NOT EXISTS (SELECT 1 FROM photo_of JOIN field USING (record_id) WHERE sha256 = :sha256 AND {NAMED})
             """,
             sha256=sha256,
-            day_id=asker.day_id,
         )
     )
 

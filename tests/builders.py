@@ -130,6 +130,17 @@ def a_photo(ids: Ids, item_id: str, content: bytes, thumb: bytes, **more: Any) -
     }
 
 
+def a_record_photo(
+    ids: Ids, of_id: str, difference_id: str | None, content: bytes
+) -> tuple[str, dict[str, Any]]:
+    """A picture of a visit, or of a difference of a day."""
+    _, body = a_photo(ids, "", content, content)
+    told = {
+        name: value for name, value in body.items() if name not in ("item_id", "view", "zone", "finding_id")
+    }
+    return "attach_record_photo", {**told, "of_id": of_id, "difference_id": difference_id}
+
+
 def a_crate(ids: Ids, day_id: str, number: str) -> tuple[str, dict[str, Any]]:
     return "open_container", {
         "container_id": ids.id(),

@@ -46,7 +46,7 @@ class EraseConsignor(OfVisit):
             return False
         own = [record, *items_of(record, records)]
         for each in (*own, *of_no_visit(record, records)):
-            for name in [name for name in each.fields if family_of(name).erased is gone]:
+            for name in [name for name in each.fields if family_of(name, each.kind).erased is gone]:
                 each.remove(name)
         for each in own:
             erase_fields(each, source)
@@ -90,11 +90,11 @@ def was_carried_out(tx: Reading, record_id: str, source: Source) -> bool:
 def erase_fields(record: Record, source: Source) -> None:
     """Leave of each value of a record what stays once its owner's words are erased."""
     for name, current in list(record.fields.items()):
-        erased = family_of(name).erased
+        erased = family_of(name, record.kind).erased
         if erased is not None:
             record.put(name, erased(current.value), source)
     for between in list(record.disagreements.values()):
-        if family_of(between.name).erasable:
+        if family_of(between.name, record.kind).erasable:
             record.drop_disagreement(between.disagreement_id)
 
 

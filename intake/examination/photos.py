@@ -50,10 +50,7 @@ class TakenPhoto(Edit):
     def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
         """The record names the picture and its small copy from now on: whoever reads it reads them."""
         record.put(name, value, source)
-        records.add_rows(
-            "INSERT INTO photo_of (sha256, record_id) VALUES (?, ?) ON CONFLICT DO NOTHING",
-            [(value[of], record.record_id) for of in ("sha256", "thumb_sha256") if value[of] is not None],
-        )
+        note_pictures(record, value, records)
 
 
 class AttachPhoto(TakenPhoto, ItemEdit):
@@ -84,7 +81,8 @@ class SkipView(ItemEdit):
 class AttachRecordPhoto(TakenPhoto):
     """A picture of what is no item yet, or none any more: what was unpacked of a visit, what a difference looks like.
 
-    `of_id` is the visit, or the day on which the difference was raised.
+    One of a visit is read by who reads the owner, and goes with their words. `of_id` is the visit, or the day on which
+    the difference was raised.
     """
 
     record_kinds = ("visit", "day")
@@ -94,12 +92,37 @@ class AttachRecordPhoto(TakenPhoto):
     of_id: Identifier
     difference_id: Identifier | None
 
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        """One of a visit is its owner's: what was taken before they were erased, and heard of later, went with them."""
+        if record.kind == "visit" and self.is_before_erasure(record, records):
+            note_pictures(record, self.members("sha256", "thumb_sha256"), records)
+            return False
+        return super().apply_to(record, records, source)
+
+    def is_before_erasure(self, visit: Record, records: Records) -> bool:
+        erasures = records.tx.all(
+            "SELECT made_at, device_id, device_seq FROM erasure WHERE record_id = :visit_id",
+            visit_id=visit.record_id,
+        )
+        return any(
+            not self.came_after(device_id, device_seq, made_at) for made_at, device_id, device_seq in erasures
+        )
+
     def check_on(self, record: Record, records: Records) -> None:
         """Raises NotFound unless it is of a visit, or of a difference that was raised on the day."""
         if self.difference_id is None:
             records.require(self.of_id, "visit")
         elif f"differences/{self.difference_id}" not in record.fields:
             raise NotFound("difference", self.difference_id)
+
+
+def note_pictures(record: Record, photo: dict[str, Any], records: Records) -> None:
+    """Which record it was that named a picture and its small copy."""
+    named = [photo[of] for of in ("sha256", "thumb_sha256") if photo[of] is not None]
+    records.add_rows(
+        "INSERT INTO photo_of (sha256, record_id) VALUES (?, ?) ON CONFLICT DO NOTHING",
+        [(sha256, record.record_id) for sha256 in named],
+    )
 
 
 def photos_missing(tx: Reading) -> set[str]:

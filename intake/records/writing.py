@@ -37,13 +37,13 @@ def parts_of(record: Record) -> dict[str, Part]:
     """The record's fields and disagreements by the name of who may read them."""
     parts: dict[str, Part] = defaultdict(Part)
     for name in sorted(record.fields):
-        part = parts[family_of(name).readers.name]
+        part = parts[family_of(name, record.kind).readers.name]
         part.fields.append(member(name) + record.fields[name].body())
     for name, derive in SENT_BESIDE.get(record.kind, {}).items():
         if (beside := derive(record)) is not None:
-            parts[family_of(name).readers.name].fields.append(member(name) + beside.body())
+            parts[family_of(name, record.kind).readers.name].fields.append(member(name) + beside.body())
     for between in record.disagreements.values():
-        parts[family_of(between.name).readers.name].disagreements.append(between.body())
+        parts[family_of(between.name, record.kind).readers.name].disagreements.append(between.body())
     return parts
 
 

@@ -20,7 +20,8 @@ def history(tx: Reading, record_id: str, asker: Asker, now: datetime) -> list[st
     if not asker.reads_every_day:
         require_record(tx, record_id, asker, now)
     record = stored(tx, record_id)
-    own = own_records(tx, asker, {record_id: record.kind} if record else {}).get(record_id, "")
+    kind = record.kind if record else ""
+    own = own_records(tx, asker, {record_id: kind}).get(record_id, "")
     rows = tx.all(
         """
         SELECT disagreement_id, name, kept ->> 'operation_id' AS kept_id FROM disagreement
@@ -34,7 +35,7 @@ def history(tx: Reading, record_id: str, asker: Asker, now: datetime) -> list[st
         "SELECT * FROM operation_log WHERE record_id = :record_id ORDER BY office_seq", record_id=record_id
     ):
         operation, answer = from_log(json.loads(row["operation"])), json.loads(row["answer"])
-        hidden = hidden_of(asker, own, operation, between)
+        hidden = hidden_of(asker, kind, own, operation, between)
         if hidden is None:
             continue
         text = row["operation"]
@@ -52,9 +53,10 @@ def history(tx: Reading, record_id: str, asker: Asker, now: datetime) -> list[st
 
 
 def hidden_of(
-    asker: Asker, own: Own, operation: Operation | None, between: dict[str, str]
+    asker: Asker, kind: str, own: Own, operation: Operation | None, between: dict[str, str]
 ) -> set[str] | None:
-    """The members of an operation that the device may not read in a history; None for all of it.
+    """The members of an operation that the device may not read in the history of a record of this kind; None for all
+    of it.
 
     `between` has the field of each disagreement, by the operations that said either value. Nobody can tell which fields
     a kind that is gone was about, or a settlement whose disagreement is not there or was erased: the office alone reads
@@ -69,5 +71,5 @@ def hidden_of(
         names = operation.field_names()
     if names is None:
         return set() if asker.reads_every_day else None
-    hidden = {name for name in names if not asker.may_read(name, own=own)}
+    hidden = {name for name in names if not asker.may_read(name, kind, own=own)}
     return None if names and len(hidden) == len(names) else hidden

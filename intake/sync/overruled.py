@@ -68,7 +68,7 @@ def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) 
     gave_way = [json.loads(between[side])["device_id"] for side in ("kept", "other") if side != choose]
     is_own = record.kind == "visit" and record_id in own_visits(tx, asker, [record_id])
     own: Own = "visit" if is_own else ""
-    if asker.device_id not in gave_way and not asker.may_read(name, own=own):
+    if asker.device_id not in gave_way and not asker.may_read(name, record.kind, own=own):
         raise NotFound("settlement of", disagreement_id)
     note = tx.value(
         "SELECT value FROM field WHERE record_id = :record_id AND name = :name",

@@ -9,7 +9,7 @@ import pytest
 
 from intake.custody.moves import MOST_PACKED
 from intake.tagging.tags import codes
-from tests.builders import a_finding, a_photo, a_tie, digest, picture
+from tests.builders import a_finding, a_photo, a_record_photo, a_tie, digest, picture
 from tests.conftest import Office
 from tests.phone import Phone
 
@@ -108,27 +108,19 @@ def test_a_difference_ends_by_being_settled(office: Office, phone: Phone, day: d
     assert office.faults() == []
 
 
-def a_record_photo(phone: Phone, of_id: str, difference_id: str | None, content: bytes) -> tuple[str, Any]:
-    _, body = a_photo(phone.ids, "", content, content)
-    told = {
-        name: value for name, value in body.items() if name not in ("item_id", "view", "zone", "finding_id")
-    }
-    return "attach_record_photo", {**told, "of_id": of_id, "difference_id": difference_id}
-
-
 def test_a_difference_and_an_unpacking_have_pictures(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], item: dict[str, Any]
 ) -> None:
     """The closing counts them as pictures of a record, and knows which have not come yet."""
     seal, bag = picture(1), picture(2)
     difference_id = phone.ids.id()
-    phone.keep(a_record_photo(phone, day["day_id"], difference_id, seal))
+    phone.keep(a_record_photo(phone.ids, day["day_id"], difference_id, seal))
     assert last_code(phone) == "not_found"
     raised = {"difference": "seal-differs", "thing_id": None, "words": "7103", "owner_told": False}
     told = {"day_id": day["day_id"], "difference_id": difference_id, "told": "the day-lead", "seen": None}
     phone.keep(("raise_difference", {**told, **raised}))
-    phone.keep(a_record_photo(phone, day["day_id"], difference_id, seal))
-    phone.keep(a_record_photo(phone, item["visit_id"], None, bag))
+    phone.keep(a_record_photo(phone.ids, day["day_id"], difference_id, seal))
+    phone.keep(a_record_photo(phone.ids, item["visit_id"], None, bag))
     answered = phone.bundle([seal]).json()
     assert [one["outcome"] for one in answered["answers"] + answered["photos"]] == ["kept"] * 4
     closing = manager.client.get("/closing").json()
@@ -290,4 +282,34 @@ def test_what_is_here_is_not_put_behind_what_went_back(
     assert last_code(phone) == "behind_what_went_back"
     phone.keep(("merge_item", {"item_id": first, "into_id": second, **merge}))
     assert last_code(phone) is None
+    assert office.faults() == []
+
+
+def test_a_picture_of_what_was_unpacked_goes_with_its_owner(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], item: dict[str, Any]
+) -> None:
+    """Nobody opens it any more, nor one that was taken before and comes later; one of a thing as well stays."""
+    bag, vase, late, since = (picture(number) for number in range(1, 5))
+    visit_id = item["visit_id"]
+    for content in (bag, vase):
+        phone.keep(a_record_photo(phone.ids, visit_id, None, content))
+    phone.keep(a_photo(phone.ids, item["item_id"], vase, vase))
+    answered = phone.bundle([bag, vase]).json()
+    assert {one["outcome"] for one in answered["answers"] + answered["photos"]} == {"kept"}
+    phone.keep(a_record_photo(phone.ids, visit_id, None, late))
+    assert manager.client.get(f"/photos/{digest(bag)}").status_code == 200
+
+    manager.keep(("erase_consignor", {"visit_id": visit_id}))
+    assert {one["outcome"] for one in manager.push()} == {"kept"}
+    answered = phone.bundle([late]).json()
+    assert {one["outcome"] for one in answered["answers"] + answered["photos"]} == {"kept"}
+    assert not [name for name in phone.record(visit_id)["fields"] if name.startswith("photos/")]
+    for asks in (phone, manager, office.pair("porter")):
+        for content, status in ((bag, 404), (late, 404), (vase, 200)):
+            for size in ("", "/large"):
+                assert asks.client.get(f"/photos/{digest(content)}{size}").status_code == status
+    assert manager.client.get("/closing").json()["orphans"] == []
+    phone.keep(a_record_photo(phone.ids, visit_id, None, since))
+    phone.bundle([since]).raise_for_status()
+    assert manager.client.get(f"/photos/{digest(since)}").status_code == 200
     assert office.faults() == []

@@ -11,6 +11,7 @@ from tests.builders import (
     a_day,
     a_fact,
     a_photo,
+    a_record_photo,
     a_settlement,
     a_tie,
     a_visit,
@@ -77,9 +78,15 @@ class Planted:
         manager.keep(a_photo(manager.ids, self.item_id, photo, thumb))
         self.receipt_id = manager.ids.id()
         manager.keep(a_receipt(self.visit_id, self.receipt_id, self.item_id))
+        bag, struck = picture(5), picture(6)
+        self.bag, self.withdrawn = digest(bag), digest(struck)
+        manager.keep(a_record_photo(manager.ids, self.visit_id, None, bag))
+        kind, taken = a_photo(manager.ids, self.item_id, struck, thumb)
+        withdrawn = manager.keep((kind, taken))
+        manager.keep((kind, {**taken, "withdrawn": True, "seen": withdrawn["operation_id"]}))
         manager.keep(a_return(manager.ids.id(), self.item_id, "marker-handed"))
         assert {answer["outcome"] for answer in manager.push()} == {"kept"}
-        manager.bundle([photo, thumb], operations=[]).raise_for_status()
+        manager.bundle([photo, thumb, bag, struck], operations=[]).raise_for_status()
         other = manager.keep(a_day(manager.ids))
         self.far_day_id = other["day_id"]
         elsewhere = manager.keep(an_item(manager.ids, manager.keep(a_visit(manager.ids, other["day_id"]))))
@@ -102,7 +109,7 @@ class Planted:
             "receipt_id": [self.receipt_id],
             "disagreement_id": [self.disagreement_id],
             "tag": [self.tag],
-            "sha256": [self.photo, self.thumb, self.far],
+            "sha256": [self.photo, self.thumb, self.far, self.bag, self.withdrawn],
             "class_id": ["soft-toy"],
             "version": ["1"],
             "code": ["refused"],

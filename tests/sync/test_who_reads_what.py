@@ -33,6 +33,8 @@ from tests.sync.planted import Planted, set_visit
 
 ROLES = ("door", "table", "porter", "desk", "manager")
 OWNER = {"consignor/", "kinds", "needs", "note", "settlement-notes/"}
+#: What is the owner's on a visit alone.
+OF_VISIT = {"photos/"}
 #: What a device does not read of a record of its day, by its role; a table's of a visit of another table.
 NOT_READ = {
     "door": {"consignor/signatures/", "called"},
@@ -125,6 +127,8 @@ async def test_every_field_is_read_by_whom_the_table_says(
                 hidden = hidden | OWNER  # a visit alone is a table's own
             if role == "table" and kind == "container":
                 hidden = hidden | {"handed/"}  # it is of no visit
+            if kind == "visit" and hidden >= OWNER:
+                hidden = hidden | OF_VISIT
             for family in fields:
                 expected = family not in hidden
                 assert (f'"marker of {family}"' in text) == expected, (who, family, asked)

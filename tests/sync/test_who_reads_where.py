@@ -114,6 +114,9 @@ def test_a_device_hears_what_it_may_and_nothing_else(
     reads_all = reads.role in ("desk", "manager")
     assert bool(texts[f"/photos/{planted.far}"]) == reads_all
     assert bool(texts[f"/records/{planted.elsewhere_id}"]) == reads_all
+    assert bool(texts[f"/photos/{planted.withdrawn}"]) == reads_all
+    assert bool(texts[f"/photos/{planted.bag}"]) == (reads_all or reads.hears >= OWNER)
+    assert any(planted.bag in text for text in texts.values()) == (reads_all or reads.hears >= OWNER)
     for own in (f"/photos/{planted.photo}", f"/photos/{planted.thumb}", f"/records/{planted.item_id}"):
         assert texts[own], own
     assert texts[f"/tags/{planted.tag}"], "a tag is looked up by whoever finds it"

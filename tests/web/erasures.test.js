@@ -194,7 +194,7 @@ test("what was made before the office told its time is sent by the clock that it
   assert.ok(batches.every(({ operations }) => operations.every((op) => !("clock_offset_ms" in op))));
 });
 
-const FACES = ["consignor/name", "consignor/signatures/s1", "called", "note", "receipts/r1"];
+const FACES = ["consignor/name", "consignor/signatures/s1", "called", "note", "receipts/r1", "photos/p1"];
 
 /** The visit as the office told it last, on a day that is over since. */
 async function told(fields) {

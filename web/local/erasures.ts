@@ -170,8 +170,9 @@ export function isOfOwner(name: string): boolean {
 
 /** The record with those alone of its owner's words that were said by these operations. */
 export function withoutOwnersWords(record: RecordCopy, since: ReadonlySet<string> = new Set()): RecordCopy {
+  const isPicture = (name: string) => record.kind === "visit" && name.startsWith("photos/");
   const stays = ([name, { operation_id }]: [string, FieldValue]) =>
-    !isOfOwner(name) || since.has(operation_id);
+    !(isOfOwner(name) || isPicture(name)) || since.has(operation_id);
   return {
     ...record,
     fields: Object.fromEntries(Object.entries(record.fields).filter(stays)),
