@@ -11,8 +11,10 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from functools import cached_property
 from itertools import islice
-from typing import NamedTuple
+from operator import itemgetter
+from typing import Any, NamedTuple
 
+from intake.arrival.people import as_one_name
 from intake.custody.day_on_record import OF_CHECK_IN, DayOnRecord, listed
 from intake.custody.difference_kinds import KINDS, OF_NO_OWNER, RAISED, RANKS, key_of_difference
 from intake.custody.item_differences import (
@@ -102,6 +104,7 @@ class Closing:
             *self.of_items(),
             *self.of_containers(),
             *of_loads(self.loads),
+            *of_people(self.day.day),
             *of_rolls(self.day),
             *of_raised(self.day),
             *self.of_tickets(),
@@ -281,6 +284,23 @@ def of_loads(loads: list[Load]) -> Iterator[Found]:
 
 def names(things: list[Loaded]) -> str:
     return "; ".join(thing.lacking_name for thing in things)
+
+
+def of_people(day: Record) -> Iterator[Found]:
+    """Several on the day's list under one name: whose records are whose can then be told by nobody."""
+    by_name: dict[str, list[tuple[str, dict[str, Any]]]] = {}
+    for person_id, field in sorted(listed(day, "people/"), key=itemgetter(0)):
+        if not field.value.get("left"):
+            by_name.setdefault(as_one_name(field.value["name"]), []).append((person_id, field.value))
+    for people in by_name.values():
+        if len(people) > 1:
+            first_id, first = people[0]
+            how = "; ".join(", ".join(person["roles"]) for _, person in people)
+            words = (
+                f"{first['name']}: {len(people)} on the day's list have this name ({how}); "
+                "say whether they are one"
+            )
+            yield Found("one-name", words, "#/day", key_of_difference("one-name", first_id))
 
 
 def of_rolls(day: DayOnRecord) -> Iterator[Found]:

@@ -14,11 +14,12 @@ import {
   type Where,
   whereIs,
 } from "./custody.ts";
-import { tablesOf } from "./day_facts.ts";
+import { ofOneName, tablesOf } from "./day_facts.ts";
 import type { Place } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents, timeWords } from "./incidents.ts";
 import { type Load, lackingWords, loadsThatLeft, notCome, takenOut } from "./loads.ts";
 import { oneThing } from "./one_thing.ts";
+import type { Person } from "./operations.ts";
 import { onMoreWords } from "./pieces.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { type Receipt, receiptState } from "./receipt.ts";
@@ -102,6 +103,7 @@ function foundOnDay({ day, items, containers, rowName }: DayOnRecord): Found[] {
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
     ...ofContainers(containers, byId, loads),
     ...loads.flatMap(ofLoad),
+    ...ofOneName(day).map(ofPeople),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
     ...raised(day, byId),
   ];
@@ -394,6 +396,14 @@ function ofLoad(load: Load): Found[] {
   return words
     ? [{ kind: "load-short", words, at: `#/load/${load.id}`, key: keyOf("load-short", load.id, words) }]
     : [];
+}
+
+/** Several on the day's list under one name: whose records are whose can then be told by nobody. */
+function ofPeople(people: Person[]): Found {
+  const how = people.map(({ roles }) => roles.join(", ")).join("; ");
+  const have = `${people.length} on the day's list have this name (${how})`;
+  const words = `${people[0]?.name}: ${have}; say whether they are one`;
+  return { kind: "one-name", words, at: "#/day", key: keyOf("one-name", people[0]?.person_id ?? "") };
 }
 
 function ofRoll({ roll_id, given_to, passed }: RollCount): Found[] {

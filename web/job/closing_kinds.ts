@@ -70,6 +70,7 @@ export const KINDS = [
   ["not-arrived", "Containers that have not arrived"],
   raised("seal-differs"),
   ["disagreement", "Two people disagree"],
+  ["one-name", "One name twice on the day's list"],
   ["class", "No class chosen"],
   ["passed-over", "Numbers that were passed over"],
   ["zones", "Zones that nobody spoke of"],
@@ -89,6 +90,7 @@ export function inOrder<Named extends { kind: string }>(found: Named[]): Named[]
 /** What a desk mends tomorrow off the records: one word for all of them is enough; each other one needs its own. */
 export const OF_RECORDS: ReadonlySet<string> = new Set([
   "disagreement",
+  "one-name",
   "class",
   "passed-over",
   "zones",

@@ -1,7 +1,7 @@
 /** What a day is: as it was set up, with what the manager has corrected since. */
 import { asOneName } from "./one_name.ts";
 import type { DayRecord } from "./types.ts";
-import { fieldValue, listed, onceEachState } from "./values.ts";
+import { fieldValue, groupedBy, listed, onceEachState } from "./values.ts";
 
 export type DayFacts = Pick<DayRecord, "house" | "place" | "held_on" | "currency" | "tables">;
 
@@ -62,6 +62,29 @@ export function peopleHere(day: DayRecord) {
     .map(({ value }) => value)
     .filter(({ left }) => !left)
     .sort((a, b) => a.name.localeCompare(b.name));
+}
+
+/** Those of them whose names are one, each name's people in the order of their ids, which go by the clock. */
+export function ofOneName(day: DayRecord) {
+  const byName = groupedBy(peopleHere(day), ({ name }) => asOneName(name));
+  return [...byName.values()]
+    .filter(({ length }) => length > 1)
+    .map((people) => people.sort((a, b) => (a.person_id < b.person_id ? -1 : 1)));
+}
+
+/** What one of a name is told from the others by. */
+export function letterOf(index: number) {
+  return String.fromCharCode(65 + index);
+}
+
+/** Who is at work, by the name to choose: of one name, each has their work with it, and a letter in their order. */
+export function namesToChoose(day: DayRecord): [person_id: string, words: string][] {
+  const apart = new Map(
+    ofOneName(day).flatMap((people) =>
+      people.map((person, index) => [person.person_id, ` ${letterOf(index)} (${person.roles.join(", ")})`]),
+    ),
+  );
+  return peopleHere(day).map(({ person_id, name }) => [person_id, name + (apart.get(person_id) ?? "")]);
 }
 
 /** Those of them who can stand beside a person: not the same one, listed again or written otherwise. */

@@ -1,6 +1,6 @@
 /** Who is at this device: every record says who made it, so it is asked for wherever somebody could make one. */
 
-import { peopleHere } from "../job/day_facts.ts";
+import { namesToChoose, peopleHere } from "../job/day_facts.ts";
 import type { DayRecord } from "../job/types.ts";
 import { rememberDevice, type ThisDevice } from "../local/device.ts";
 import { Select } from "./choices.tsx";
@@ -12,7 +12,7 @@ export function ChooseWho({ day, device }: { day: DayRecord; device: ThisDevice 
       label="Who is at this device?"
       value={device.person_id}
       empty="Choose your name"
-      options={peopleHere(day).map((person) => [person.person_id, person.name])}
+      options={namesToChoose(day)}
       choose={(person_id: string) => rememberDevice({ person_id })}
     />
   );

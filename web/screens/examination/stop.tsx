@@ -128,7 +128,9 @@ function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
   const who = row?.who;
   return (
     <TieOn
-      {...(open.on === item ? { press: () => decide(open.id) } : { href: `#/item/${open.on.record_id}/stop` })}
+      {...(open.on === item
+        ? { press: () => decide(open.id) }
+        : { href: `#/item/${open.on.record_id}/stop` })}
       left={who && `decides: ${who}`}
     >
       {AWAY.test(row?.caution ?? "") && "Go away first. "}Call, then the decision

@@ -1,30 +1,16 @@
 /** Who works on the day: under which hats, who came, who has left. */
 
+import { ofOneName } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { longestText } from "../../job/kinds_read.ts";
+import { asOneName } from "../../job/one_name.ts";
 import type { Person } from "../../job/operations.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
-import { spaced } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
-
-const WORK: readonly (readonly [string, string])[] = [
-  ["valuer", "Valuer"],
-  ["clerk", "Clerk"],
-  ["door", "Door"],
-  ["porter", "Porter"],
-  ["cataloguer", "Cataloguer"],
-  ["manager", "Manager"],
-];
-
-/** The same roles with one more, or one less, in the order of the list; what the list does not know stays. */
-function toggled(roles: readonly string[], role: string): string[] {
-  const next = roles.includes(role) ? roles.filter((value) => value !== role) : [...roles, role];
-  const known = WORK.map(([key]) => key);
-  return [...known.filter((key) => next.includes(key)), ...next.filter((value) => !known.includes(value))];
-}
+import { SamePerson, toggled, UnderOneName, WORK, withRole, workWords } from "./day_one_name.tsx";
 
 export function People({ day }: { day: DayRecord }) {
   const people = listed(day, "people/").map(({ value }) => value);
@@ -36,6 +22,9 @@ export function People({ day }: { day: DayRecord }) {
         People <span class="count">{here.length}</span>
       </h3>
       {people.length ? null : <p class="none">Nobody yet.</p>}
+      {ofOneName(day).map((those) => (
+        <UnderOneName key={those[0]?.person_id} people={those} day_id={day.record_id} />
+      ))}
       <ul class="rows">
         {[...here, ...gone].map((person) => (
           <li key={person.person_id}>
@@ -43,7 +32,7 @@ export function People({ day }: { day: DayRecord }) {
           </li>
         ))}
       </ul>
-      <AddPerson day_id={day.record_id} />
+      <AddPerson people={people} day_id={day.record_id} />
     </section>
   );
 }
@@ -69,11 +58,6 @@ function OnePerson({ person, day_id }: { person: Person; day_id: string }) {
   );
 }
 
-function workWords(roles: readonly string[]) {
-  const words = new Map(WORK);
-  return roles.map((role) => (words.get(role) ?? spaced(role)).toLowerCase()).join(", ") || "no work named";
-}
-
 type WorkOf = { label: string; roles: readonly string[]; change: (role: string) => unknown };
 
 /** Several may be chosen: in a small house the valuer stands at the door as well. */
@@ -96,21 +80,26 @@ function Work({ label, roles, change }: WorkOf) {
   );
 }
 
-function AddPerson({ day_id }: { day_id: string }) {
+function AddPerson({ people, day_id }: { people: readonly Person[]; day_id: string }) {
   const { form, set, drop } = useHeld(`person ${day_id}`, { name: "", work: [] as string[] });
   // A form held by an earlier version had one word here.
   const work = Array.isArray(form.work) ? form.work : [form.work];
-  const name = form.name.trim();
-  const add = (event: Event) => {
-    event.preventDefault();
+  const name = form.name.split(/\s+/).filter(Boolean).join(" ");
+  const same = people.filter((person) => asOneName(person.name) === asOneName(name));
+  const known = same.find(({ left }) => !left) ?? same[0];
+  const add = (person: Person, done: string) =>
     attempt(async () => {
-      await keep("add_person", { day_id, person: { person_id: newId(), name, roles: work } });
-      sayDone(`${name} is added.`);
+      await keep("add_person", { day_id, person });
+      sayDone(done);
       drop();
     });
+  const addAnother = () => add({ person_id: newId(), name, roles: work }, `${name} is added.`);
+  const submit = (event: Event) => {
+    event.preventDefault();
+    if (!known) addAnother();
   };
   return (
-    <form class="add" onSubmit={add}>
+    <form class="add" onSubmit={submit}>
       <div class="field">
         <label for={`name-${day_id}`}>Add a person</label>
         <input
@@ -123,9 +112,23 @@ function AddPerson({ day_id }: { day_id: string }) {
       </div>
       <Work label="Work" roles={work} change={(role) => set("work")(toggled(work, role))} />
       {name && !work.length && <p class="hint">Say what {name} does, one or several, then add.</p>}
-      <button type="submit" disabled={!name || !work.length}>
-        Add
-      </button>
+      {known ? (
+        <SamePerson
+          known={known}
+          isNew={work.length > 0}
+          same={() =>
+            add(
+              { ...known, roles: work.reduce(withRole, [...known.roles]), left: false },
+              `${known.name} stands on the list once, with all of it.`,
+            )
+          }
+          another={addAnother}
+        />
+      ) : (
+        <button type="submit" disabled={!name || !work.length}>
+          Add
+        </button>
+      )}
     </form>
   );
 }
