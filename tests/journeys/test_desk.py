@@ -295,7 +295,7 @@ def what_changed_elsewhere_costs_one_request(
 
 def the_closing_is_the_offices(desk: Page, manager: Phone, jars: list[str]) -> None:
     """The day, of which the desk holds no item, with every difference; it follows what is done elsewhere."""
-    desk.get_by_role("link", name="Closings").click()
+    desk.get_by_role("link", name="Closing", exact=True).click()
     desk.get_by_role("link", name="not closed yet").click()
     kinds = desk.locator("summary")
     expect(kinds.filter(has_text="Visits still open")).to_have_text("Visits still open 1")

@@ -315,7 +315,7 @@ def close_it(closing: Page, porter: Page, office: Office) -> None:
     go_to(closing, f"{office.address}/#/today")
     choose_name(closing, "Ana Thistle")
     go_to(closing, f"{office.address}/#/closing")
-    expect(closing.get_by_role("heading", name="Closing the day: 8 to explain")).to_be_visible()
+    expect(closing.get_by_role("heading", name="Closing: 8 to explain")).to_be_visible()
     explain(closing)
     closing.get_by_role("button", name="Sign 8 differences").click()
     second = closing.get_by_label("Second person").last

@@ -54,7 +54,7 @@ def code_of_hester(open_browser: Open, office: Office) -> str:
 
 def at_the_closing(page: Page, office: Office) -> None:
     go_to(page, f"{office.address}/#/closing")
-    expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
+    expect(page.get_by_role("heading", name="Closing: 4 to explain")).to_be_visible()
 
 
 def explain_all(page: Page, key: str) -> None:
@@ -155,7 +155,7 @@ def test_a_closing_that_the_office_did_not_take_shows_what_is_new_and_keeps_what
     context.set_offline(False)
     turned_back = page.get_by_role("alert").filter(has_text="The office did not take the closing")
     expect(turned_back).to_contain_text("Q91", timeout=30_000)
-    expect(page.get_by_role("heading", name="Closing the day: 4 to explain")).to_be_visible()
+    expect(page.get_by_role("heading", name="Closing: 4 to explain")).to_be_visible()
     looked_at(page, "7-turned-back")
     expect(page.get_by_text("Ana Thistle has signed 4 differences.")).to_be_visible()  # that stays
     page.get_by_label("Second person").last.select_option(label="Hester Quillfeather")

@@ -18,8 +18,14 @@ from tests.phone import Phone
 SHORT: ViewportSize = {"width": 320, "height": 568}
 
 
+CUT = """() => [...document.querySelectorAll(".tie-on, .tie-on > *")]
+  .filter((words) => words.scrollHeight > words.clientHeight + 1).map((words) => words.textContent)"""
+
+
 def expect_low_keys(page: Page) -> None:
-    """The keys at the thumb take a third of the screen at most, and each is there without scrolling among them."""
+    """The keys at the thumb take a third of the screen at most, each is there without scrolling among them, and the
+    next step is read whole."""
+    assert page.evaluate(CUT) == []
     tall, hidden = page.evaluate(
         "() => { const dock = document.querySelector('.dock');"
         " return [dock.getBoundingClientRect().height, dock.scrollHeight - dock.clientHeight]; }"

@@ -23,7 +23,6 @@ TWO_ANSWERS = {("job/words.ts", "Not determined")}
 STILL_TWICE = {
     ("screens/cataloguing/words_in_hand.tsx", "Take it out"),
     ("screens/cataloguing/words_text.tsx", "Nobody has said what it is."),
-    ("screens/custody/closing.tsx", "Closing the day"),
     ("screens/custody/closing_raised.tsx", "Note a difference"),
     ("screens/custody/closing_reason.tsx", "What is known of it?"),
     ("screens/custody/porter_load.tsx", "Record the count"),

@@ -70,9 +70,9 @@ for (const [words, without, more] of [
   ["dates: Say how sure you are of the date", ["dates_certainty"], { dates: { form: "year", year: 1870 } }],
   ["zones: 1 zone is left", ["zones/body"]],
   ["zones: 2 zones are left", ["zones/body", "zones/handles/left"]],
-  ["marks: No mark is transcribed, nor said where one was looked for", ["marks_looked"]],
+  ["marks: No mark is noted, nor where one was looked for", ["marks_looked"]],
   [
-    "marks: No mark is transcribed, nor said where one was looked for",
+    "marks: No mark is noted, nor where one was looked for",
     ["marks_looked"],
     { "marks/1": { withdrawn: true } },
   ],

@@ -170,7 +170,7 @@ export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
       !listed(record, "marks/").some(({ value }) => !value.withdrawn) &&
       !fieldValue(record, "marks_looked")
     )
-      say("marks", "No mark is transcribed, nor said where one was looked for", "/marks");
+      say("marks", "No mark is noted, nor where one was looked for", "/marks");
     const tests = asked(plan, record, plan.tests).filter(
       (test) =>
         isTest(test) && !fieldValue(record, `tests/${test.test}`) && !withdrawnBy(test, record).length,

@@ -14,7 +14,7 @@ const SCREENS: [address: string, words: string, roles: Role[]][] = [
   ["#/day", "Day", ["manager"]],
   ["#/rolls", "Numbers", ["manager"]],
   ["#/closing", "Closing", ["manager", "porter"]],
-  ["#/closings", "Closings", ["desk"]],
+  ["#/closings", "Closing", ["desk"]],
   ["#/devices", "Devices", ["manager"]],
   ["#/copies", "Copies", ["desk", "manager"]],
   ["#/outbox", "On this device", ["door", "table", "porter", "desk", "manager"]],

@@ -45,11 +45,16 @@ export function useNext(item_id: string, here: string) {
   }, [item_id, here]);
 }
 
+/** So much of a thing's name tells which one a label leads on with. */
+const NAME_FITS = 40;
+
 /** The walk is gone on with where it stopped; from outside the item its name stands in front. */
 export function labelOf(item: ItemRecord, gap: Gap, goOn = "") {
   const address = `#/item/${item.record_id}`;
   const left = gap.words;
-  const named = goOn && `${goOn}: ${fieldValue(item, "short_description") || "the thing"}, `;
+  const name = fieldValue(item, "short_description") || "the thing";
+  const short = name.length > NAME_FITS ? `${name.slice(0, NAME_FITS).trimEnd()} …` : name;
+  const named = goOn && `${goOn}: ${short}, `;
   const zone = gap.at === "/zones" && firstOpenZone(item);
   if (zone) {
     const href = `${address}/zone/${encodeURIComponent(zone)}`;

@@ -45,7 +45,7 @@ export default function Closing() {
   const day = useDay();
   if (!day || !device)
     return (
-      <Frame title="Closing the day" place="#/closing">
+      <Frame title="Closing" place="#/closing">
         <ChooseDayFirst day={day} on={device?.role === "manager" ? "Day" : "Today"} />
       </Frame>
     );
@@ -73,7 +73,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const reasons = useMemo(() => saidOn(day), [day]);
   const first = mayClose ? signed.form.list : null;
   const unsaid = found ? withoutReason(found, reasons) : [];
-  const open = unsaid.length ? `Closing the day: ${unsaid.length} to explain` : "Closing the day";
+  const open = unsaid.length ? `Closing: ${unsaid.length} to explain` : "Closing";
   const second =
     first && othersThan(day, first.by).find(({ person_id }) => person_id === closing.form.second);
   const say = (of: readonly Found[], reason: string) =>

@@ -33,7 +33,7 @@ function Days() {
     });
   useEffect(() => void read(), []);
   return (
-    <Frame title="Closings" place="#/closings">
+    <Frame title="Closing" place="#/closings">
       {!days && <p class="none">Asking …</p>}
       {days && !days.length && <p class="lead">No valuation day is set up yet.</p>}
       <ul class="rows">
@@ -65,7 +65,7 @@ function OneDay({ day_id }: { day_id: string }) {
     </button>
   );
   const left = closing?.differences.length ?? 0;
-  const open = left ? `${countWords(left, "difference")} to name` : "Closing of a day";
+  const open = left ? `Closing: ${left} to explain` : "Closing";
   return (
     <Frame
       title={closing?.closed ? "The day is closed" : open}

@@ -64,7 +64,7 @@ function NextStep({ day, make }: { day: DayRecord | undefined; make: () => void 
       {fieldValue(day, "closed") ? (
         <TieOn href="#/closing">How the day was closed</TieOn>
       ) : isBegun ? (
-        <TieOn href="#/closing">Closing the day</TieOn>
+        <TieOn href="#/closing">Closing</TieOn>
       ) : (
         <TieOn href="#/preflight">{BEFORE}</TieOn>
       )}
