@@ -27,6 +27,25 @@ def test_what_an_owner_needs_stands_where_they_wait(
     door.context.set_offline(False)
     expect(door.get_by_text("At the desk")).to_be_visible()
 
+    brought = door.locator(".waiting li a").get_attribute("href")
+    go_to(door, f"{office.address}/{brought}")
+    door.get_by_label("What they brought").fill("two jugs in a box")
+    expect(door.get_by_text("At the desk")).to_be_visible()
+    table = open_browser("table").pages[0]
+    pair(table, office, "table", "Table 1")
+    table.get_by_label("Which table?").select_option(index=1)
+    table.get_by_role("button", name="Go on as").click()
+    expect(table.locator(".waiting li")).to_have_count(1)
+    expect(table.locator("main")).not_to_contain_text("a chair")  # nobody has called them to this table yet
+    go_to(table, f"{office.address}/{brought}")
+    table.get_by_role("button", name="At the table").click()
+    expect(table.locator("summary").filter(has_text="brought")).to_contain_text(f"two jugs in a box; {NEEDS}")
+    go_to(table, f"{office.address}/#/today")
+    expect(table.locator(".card.in-hand")).to_contain_text(f"two jugs in a box; {NEEDS}")
+    go_to(table, f"{office.address}/{brought}")
+    table.get_by_role("button", name="Waiting", exact=True).click()
+    expect(table.get_by_text("At the desk")).to_be_visible()
+
     private = phone.keep(a_visit(phone.ids, day["day_id"], ticket="Q55"))
     for field, value in (("needs", "a side door"), ("private", "yes")):
         phone.keep(

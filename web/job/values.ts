@@ -133,6 +133,15 @@ export function readsOwner(visit: Said | null | undefined): boolean {
 }
 
 /**
+ * What an owner brought and needs, in the door's words, where others may look on. The words are the owner's: a table
+ * has them of who was called to it, and of nobody who waits for another.
+ */
+export function broughtAndNeeds(visit: VisitRecord): string {
+  if (isPrivate(visit)) return "";
+  return [fieldValue(visit, "kinds"), fieldValue(visit, "needs")].filter(Boolean).join("; ");
+}
+
+/**
  * What the owner of a visit is called on a screen: by the whole name where this device reads it, and of a private visit
  * on no screen at all but those on which the name is written down and signed.
  */

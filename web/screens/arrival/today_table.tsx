@@ -1,7 +1,7 @@
 /** The owner at this table: the one card that is in hand, with the edge of each thing and what is left. */
 
 import type { VisitRecord } from "../../job/types.ts";
-import { fieldValue, ownerWords } from "../../job/values.ts";
+import { broughtAndNeeds, fieldValue, ownerWords } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { countWords } from "../../job/words.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
@@ -26,6 +26,7 @@ export function AtYourTable({ visit }: { visit: VisitRecord }) {
       <a class="owner" href={`#/visit/${visit.record_id}`}>
         <strong>{fieldValue(visit, "ticket")}</strong> <span class="read">{ownerWords(visit)}</span>
       </a>
+      {broughtAndNeeds(visit) && <p>{broughtAndNeeds(visit)}</p>}
       <p class="hint">
         {counted ? `${countWords(counted, "thing")} counted at unpacking, ` : ""}
         {items.length} on the record

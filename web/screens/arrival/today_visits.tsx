@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import type { VisitRecord } from "../../job/types.ts";
-import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
+import { broughtAndNeeds, fieldValue, ownerWords } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { InTurn } from "../../parts/below.tsx";
 import type { VisitGaps } from "../../parts/gaps.ts";
@@ -42,13 +42,7 @@ function WaitingTile({ visit }: { visit: VisitRecord }) {
       <Ticket of={visit} />
       {ownerWords(visit) && <small class="name">{ownerWords(visit)}</small>}
       <small>
-        {[
-          `came ${clockWords(visit.opened_at)}`,
-          !isPrivate(visit) && fieldValue(visit, "kinds"),
-          !isPrivate(visit) && fieldValue(visit, "needs"),
-        ]
-          .filter(Boolean)
-          .join(", ")}
+        {[`came ${clockWords(visit.opened_at)}`, broughtAndNeeds(visit)].filter(Boolean).join(", ")}
       </small>
     </a>
   );

@@ -58,9 +58,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       <Below>
         <ToReceipt visit_id={visit_id} />
         <Unpacked visit_id={visit_id} />
-        <Folded words="What they brought and need" isOpen={device.role === "door"}>
-          <Arrival visit_id={visit_id} />
-        </Folded>
+        <BroughtAndNeeds visit_id={visit_id} isOpen={device.role === "door"} />
         <Folded words="Owner: where and how to reach them">
           <Owner visit_id={visit_id} />
         </Folded>
@@ -95,18 +93,33 @@ function WhoAndHowMany({ visit_id, device }: { visit_id: string; device: ThisDev
   );
 }
 
+/** The door writes it; a table reads what was written, and unfolds it only to change it. */
+function BroughtAndNeeds({ visit_id, isOpen }: { visit_id: string; isOpen: boolean }) {
+  const written = [useField(visit_id, "kinds"), useField(visit_id, "needs")].filter(Boolean).join("; ");
+  return (
+    <Folded words="What they brought and need" written={isOpen ? "" : written} isOpen={isOpen}>
+      <Arrival visit_id={visit_id} />
+    </Folded>
+  );
+}
+
 function Folded({
   words,
+  written = "",
   isOpen = false,
   children,
 }: {
   words: string;
+  written?: string;
   isOpen?: boolean;
   children: ComponentChildren;
 }) {
   return (
     <details class="folded" open={isOpen}>
-      <summary>{words}</summary>
+      <summary>
+        {words}
+        {written && <small>{written}</small>}
+      </summary>
       {children}
     </details>
   );
