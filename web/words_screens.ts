@@ -8,10 +8,12 @@
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
 import { afterClosing } from "./parts/after_closing.tsx";
+import { ClosedSince } from "./parts/closed_since.tsx";
 import { Condition } from "./parts/condition.tsx";
 import { TwoSaid } from "./parts/incident_between.tsx";
 import { Overruled } from "./parts/overruled.tsx";
 import {
+  closedSince,
   goingBack,
   inPieces,
   lackingHere,
@@ -49,6 +51,7 @@ sweeps.value = { NeverHad, RestClear, Swept, against };
 afterClosing.value = AsksManager;
 overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
+closedSince.value = ClosedSince;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
 makerAndDate.value = MakerAndDate;
 overall.value = Condition;

@@ -257,6 +257,12 @@ def role_of(tx: Reading, device_id: str | None) -> str:
     return tx.value("SELECT role FROM device WHERE device_id = :device_id", device_id=device_id) or ""
 
 
+def paired_of_late(tx: Reading) -> tuple[int, str | None]:
+    """How many devices were ever paired, and when the last one was: another pair once a code was used."""
+    row = tx.one("SELECT count(*) AS devices, max(paired_at) AS paired_at FROM device")
+    return (row["devices"], row["paired_at"]) if row else (0, None)
+
+
 def named_device(tx: Reading, number: str) -> Device:
     """The device whose number is or begins so; one that this office never knew has to say all of it, and has neither
     name nor role yet. Raises CommandError."""

@@ -16,7 +16,7 @@ from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
-from intake.access.devices import Device, stamp
+from intake.access.devices import Device, paired_of_late, stamp
 from intake.access.hearing import (
     has_yet_to_come,
     hear_of_loss,
@@ -341,7 +341,7 @@ async def get_events(request: Request) -> Response:
         shows_office = device.role in OFFICE_ROLES
         awaited = [row["device_id"] for row in still_to_come(tx)] if shows_office and is_hearing(tx) else None
         news = news_since(tx, last, device.role, device.device_id)
-        return news, (office.copies.marks(), awaited) if shows_office else None
+        return news, (office.copies.marks(), awaited, paired_of_late(tx)) if shows_office else None
 
     async def lines() -> AsyncIterator[str]:
         last = int(last_heard) if re.fullmatch(r"[0-9]{1,15}", last_heard) else None

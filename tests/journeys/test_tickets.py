@@ -53,6 +53,12 @@ def test_a_run_given_with_no_network_is_not_used_before_the_office_has_kept_it(
     context = open_browser("manager")
     page = context.pages[0]
     pair(page, office, "manager", "Manager 2")
+    offered = page.get_by_label("Give a run to").locator("option")
+    expect(offered).to_have_text(["Choose a device", "Door A"])  # who manages stands at no door
+    both = {"person_id": "both", "name": "Odd Hatter", "roles": ["door", "manager"]}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": both}))
+    manager.push()
+    expect(offered).to_contain_text(["Choose a device", "Door A", "Manager 2"])
     page.get_by_label("Give a run to").select_option(label="Manager 2")
     context.set_offline(True)
     page.get_by_role("button", name="Give 100 tickets from Q01 on").click()

@@ -16,7 +16,7 @@ import { Sign } from "./sign.tsx";
 import { UpdateBar } from "./update.tsx";
 import { useDevice, useSelected } from "./use.ts";
 import { WhoIsHere } from "./who_is_here.tsx";
-import { overruledHere } from "./with_words.ts";
+import { closedSince, overruledHere } from "./with_words.ts";
 
 type FrameOf = TitleOf & {
   back?: string | null;
@@ -48,6 +48,7 @@ export function Frame(given: FrameOf) {
   const frozen = useSelected(() => isFrozen(item_id, stoppedToo), [item_id, String(stoppedToo)]);
   const device = useDevice();
   const Overruled = overruledHere.value;
+  const ClosedSince = closedSince.value;
   return (
     <div class={wide ? "frame wide" : "frame"}>
       <header class="top">
@@ -70,6 +71,7 @@ export function Frame(given: FrameOf) {
       {place && <Lacking />}
       {place && Overruled && <Overruled />}
       {place && place !== "#/closing" && <StandingIncidents />}
+      {item_id && ClosedSince && <ClosedSince item_id={item_id} />}
       {item_id && <CautionBar item_id={item_id} />}
       {!wide && (
         <p class="print-only print-title">

@@ -6,6 +6,7 @@ import { useEffect, useState } from "preact/hooks";
 import { get } from "../sync/office.ts";
 import { Select } from "./choices.tsx";
 import { momentWords } from "./moments.ts";
+import { useOfficeChanges } from "./office_changes.ts";
 
 export type PairedDevice = {
   device_id: string;
@@ -18,12 +19,13 @@ export type PairedDevice = {
 /** Those that were not taken off; null while the office is not reached. */
 export function usePairedDevices(): PairedDevice[] | null {
   const [found, setFound] = useState<PairedDevice[] | null>(null);
-  useEffect(() => {
+  const read = () =>
     get<{ devices: PairedDevice[] }>("/devices").then(
       ({ devices }) => setFound(devices.filter(({ revoked_at }) => !revoked_at)),
       () => setFound(null), // out of reach: what is given already can still be read
     );
-  }, []);
+  useEffect(() => void read(), []);
+  useOfficeChanges(read);
   return found;
 }
 

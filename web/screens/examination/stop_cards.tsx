@@ -11,7 +11,7 @@ export default function StopCards() {
   const book = usePlanBook();
   if (!book?.cautions)
     return (
-      <Frame title="Cards" back="#/stop">
+      <Frame title="Cards" back="#/stop" place="#/stop">
         <p>Reading …</p>
       </Frame>
     );
@@ -21,7 +21,7 @@ export default function StopCards() {
     </button>
   );
   return (
-    <Frame title="Cards" back="#/stop" action={action}>
+    <Frame title="Cards" back="#/stop" place="#/stop" action={action}>
       <TableCard pack={book.cautions} />
       <WallCard pack={book.cautions} />
     </Frame>

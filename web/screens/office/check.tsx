@@ -49,6 +49,7 @@ export default function Check() {
     <Frame
       title="Check this device"
       back={device ? "#/outbox" : "#/pair"}
+      place="#/outbox"
       action={
         <button type="button" class="main" onClick={askAndLook}>
           Try camera and storage

@@ -1,4 +1,5 @@
 /** Runs of tickets, one for each door, as tables have rolls of tags. */
+import { peopleHere } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { HIGHEST_TICKET, isPromised, type TicketRun, ticketOf, ticketRuns } from "../../job/tickets.ts";
 import type { DayRecord } from "../../job/types.ts";
@@ -11,8 +12,16 @@ import { DeviceChoice, type PairedDevice, usePairedDevices } from "../../parts/p
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 
-/** Devices that open visits. */
-const GIVE_TICKETS = ["door", "table", "manager"];
+/**
+ * Who gives tickets: the door. A manager's device does where somebody wears both hats, and a table where no door is
+ * paired, since owners then come to it first.
+ */
+function givesTickets(day: DayRecord, devices: PairedDevice[] | null): string[] {
+  const isDoor = peopleHere(day).some(({ roles }) => roles.includes("door") && roles.includes("manager"));
+  const hasDoor = !devices || devices.some(({ role }) => role === "door");
+  return ["door", ...(hasDoor ? [] : ["table"]), ...(isDoor ? ["manager"] : [])];
+}
+
 /** So many tickets a run has, unless the manager says otherwise. */
 const USUAL = 100;
 
@@ -21,6 +30,7 @@ export function Tickets({ day }: { day: DayRecord }) {
   const devices = usePairedDevices();
   if (!visits) return null;
   const runs = ticketRuns(day, visits);
+  const roles = givesTickets(day, devices);
   return (
     <section>
       <h3>Tickets</h3>
@@ -38,13 +48,13 @@ export function Tickets({ day }: { day: DayRecord }) {
         <ul class="rows">
           {runs.map((run) => (
             <li key={run.run_id}>
-              <OneRun run={run} day_id={day.record_id} devices={devices} />
+              <OneRun run={run} roles={roles} day_id={day.record_id} devices={devices} />
             </li>
           ))}
         </ul>
       )}
       <NotGiven day_id={day.record_id} />
-      <NewRun day_id={day.record_id} runs={runs} devices={devices} />
+      <NewRun day_id={day.record_id} runs={runs} roles={roles} devices={devices} />
     </section>
   );
 }
@@ -62,13 +72,13 @@ function NotGiven({ day_id }: { day_id: string }) {
   ));
 }
 
-type RunOf = { run: TicketRun; day_id: string; devices: PairedDevice[] | null };
+type RunOf = { run: TicketRun; roles: string[]; day_id: string; devices: PairedDevice[] | null };
 
 /**
  * A run: how far it is used as far as the office heard, and who has it. One that a device has stays its own: what it
  * gives with no network nobody else knows. One that nobody has can be given.
  */
-function OneRun({ run, day_id, devices }: RunOf) {
+function OneRun({ run, roles, day_id, devices }: RunOf) {
   const { run_id, first, last, used, given_to, for_device_id } = run;
   const give = (device: PairedDevice | null) =>
     device &&
@@ -92,7 +102,7 @@ function OneRun({ run, day_id, devices }: RunOf) {
           : `${used} of ${last - first + 1} used`}
       </p>
       {!for_device_id && devices && (
-        <DeviceChoice label="Give it to" roles={GIVE_TICKETS} devices={devices} chosen={null} choose={give} />
+        <DeviceChoice label="Give it to" roles={roles} devices={devices} chosen={null} choose={give} />
       )}
     </>
   );
@@ -101,10 +111,12 @@ function OneRun({ run, day_id, devices }: RunOf) {
 function NewRun({
   day_id,
   runs,
+  roles,
   devices,
 }: {
   day_id: string;
   runs: TicketRun[];
+  roles: string[];
   devices: PairedDevice[] | null;
 }) {
   const { form, set, drop } = useHeld(`tickets ${day_id}`, { count: USUAL, device_id: "" });
@@ -125,14 +137,14 @@ function NewRun({
   const pairFirst = !has("door") && (
     <p class="hint">No door is paired yet. Pair it first, under Devices; then it gets its run here.</p>
   );
-  if (pairFirst && !has("table")) return pairFirst;
+  if (!roles.some(has)) return pairFirst;
   return (
     <>
       {pairFirst}
       <div class="pair">
         <DeviceChoice
           label="Give a run to"
-          roles={GIVE_TICKETS}
+          roles={roles}
           empty="Choose a device"
           devices={devices}
           chosen={form.device_id}

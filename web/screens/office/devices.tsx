@@ -32,6 +32,9 @@ export default function Devices() {
   const [name, setName] = useState("");
   const [code, setCode] = useState<NewCode | null>(null);
   const [codeFor, setCodeFor] = useState("");
+  const [madeFor, setMadeFor] = useState<{ name: string; before: Device[] }>({ name: "", before: [] });
+  const isNew = (device: Device) => !madeFor.before.some((one) => isSamePairing(one, device));
+  const usedBy = known?.devices.find((device) => device.name === madeFor.name && isNew(device))?.name;
   const read = () =>
     attempt(async () => {
       setKnown(await get<Known>("/devices"));
@@ -44,12 +47,14 @@ export default function Devices() {
   useOfficeChanges(read);
   const make = () =>
     attempt(async () => {
+      setMadeFor({ name: name.trim(), before: (await get<Known>("/devices")).devices });
       setCode(await post("/pairing/codes", { role, name: name.trim() }));
       setCodeFor("");
       setName("");
     });
   const pairAgain = ({ device_id, role, name }: Returning | Device) =>
     attempt(async () => {
+      setMadeFor({ name, before: (await get<Known>("/devices")).devices });
       setCode(await post("/pairing/codes", { role, name, device_id }));
       setCodeFor(name);
     });
@@ -61,7 +66,7 @@ export default function Devices() {
     <Frame title="Devices" place="#/devices">
       <CopiesBar />
       {code ? (
-        <PairingCode code={code} again={codeFor} done={done} />
+        <PairingCode code={code} again={codeFor} usedBy={usedBy} done={done} />
       ) : (
         <NewDevice {...{ role, setRole, name, setName, make }} />
       )}
@@ -71,6 +76,11 @@ export default function Devices() {
       <Readings />
     </Frame>
   );
+}
+
+/** Whether a device is one of before: paired again it is another, as the code that it used is. */
+function isSamePairing(before: Device, device: Device) {
+  return before.device_id === device.device_id && before.paired_at === device.paired_at;
 }
 
 type OfOfficeOf = {

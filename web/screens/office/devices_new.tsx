@@ -48,7 +48,21 @@ export function NewDevice({ role, setRole, name, setName, make }: NewDeviceOf) {
   );
 }
 
-export function PairingCode({ code, again, done }: { code: NewCode; again: string; done: () => void }) {
+type PairingCodeOf = { code: NewCode; again: string; usedBy: string | undefined; done: () => void };
+
+export function PairingCode({ code, again, usedBy, done }: PairingCodeOf) {
+  if (usedBy !== undefined)
+    return (
+      <section class="pairing-code">
+        <h2>This code is used</h2>
+        <p class="lead" role="status">
+          Used by <strong>{usedBy}</strong>. Nobody can use it again.
+        </p>
+        <button type="button" class="main" onClick={done}>
+          The next device
+        </button>
+      </section>
+    );
   return (
     <section class="pairing-code">
       <h2>{again ? `Only ${again} can use this code` : "Scan this on the new device, or type the code"}</h2>
