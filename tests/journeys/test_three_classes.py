@@ -50,6 +50,8 @@ def rest_clear(page: Page, item: str, light: str) -> None:
 def describe(page: Page, class_name: str, words: str, date: str, years: str) -> str:
     page.get_by_role("button", name=class_name).click()
     page.get_by_label("Short description").fill(words)
+    expect(page.get_by_label("Date", exact=True)).to_be_hidden()  # folded until somebody says something of it
+    page.locator("summary").filter(has_text="Maker and date").click()
     page.get_by_label("Date", exact=True).fill(date)
     expect(page.get_by_text(years)).to_be_visible()
     page.get_by_role("group", name="How sure of the date").get_by_role("button", name="Probable").click()

@@ -46,9 +46,24 @@ test("no ticket of a run is given before the office has kept it", () => {
 
 test("a door is told how many tickets are left, and that it never had any", () => {
   const given = day({ "ticket-runs/1": run(1, 12, "one") });
-  assert.deepEqual(nextTicket(given, [visit("Q04")], ONE, []), { ticket: "Q05", left: 8, hasRun: true });
-  assert.deepEqual(nextTicket(given, [visit("Q12")], ONE, []), { ticket: "A01", left: 0, hasRun: true });
-  assert.deepEqual(nextTicket(given, [visit("B07")], OTHER, []), { ticket: "B08", left: 0, hasRun: false });
+  assert.deepEqual(nextTicket(given, [visit("Q04")], ONE, []), {
+    ticket: "Q05",
+    left: 8,
+    isFew: false,
+    hasRun: true,
+  });
+  assert.deepEqual(nextTicket(given, [visit("Q12")], ONE, []), {
+    ticket: "A01",
+    left: 0,
+    isFew: true,
+    hasRun: true,
+  });
+  assert.deepEqual(nextTicket(given, [visit("B07")], OTHER, []), {
+    ticket: "B08",
+    left: 0,
+    isFew: true,
+    hasRun: false,
+  });
 });
 
 test("a second run follows the first, and one of another door's counts for nothing", () => {

@@ -10,11 +10,11 @@ import { fieldValue, groupedBy, listed } from "./values.ts";
 type Numbering = { device_id: string; letters?: string | null | undefined };
 /** `by`: the operation that gave it. */
 export type TicketRun = Families["ticket-runs"] & { run_id: string; used: number; by: string };
-/** The next ticket, how many are left in the device's runs, and whether it ever had one. */
-export type NextTicket = { ticket: string; left: number; hasRun: boolean };
+/** The next ticket, how many are left in the device's runs, whether that is few, and whether it ever had one. */
+export type NextTicket = { ticket: string; left: number; isFew: boolean; hasRun: boolean };
 
-/** From so few on a door should have its next run at hand. */
-export const FEW_LEFT = 10;
+/** From so few on a door should have its next run at hand; of a small run from a third of it on. */
+const FEW_LEFT = 10;
 /** A ticket of a run has four signs at most, so that it can be called out in a hall. */
 export const HIGHEST_TICKET = 999;
 const LETTERS = "ABFMRWY";
@@ -93,11 +93,13 @@ export function nextTicket(
     (run) => run.for_device_id === device.device_id && !isPromised(run, unheard),
   );
   const left = own.reduce((sum, { first, last, used }) => sum + last - first + 1 - used, 0);
+  const given = own.reduce((sum, { first, last }) => sum + last - first + 1, 0);
+  const isFew = left <= Math.min(FEW_LEFT, given / 3);
   const open = own.find(({ first, last, used }) => first + used <= last);
-  if (open) return { ticket: ticketOf(open.first + open.used), left, hasRun: true };
+  if (open) return { ticket: ticketOf(open.first + open.used), left, isFew, hasRun: true };
   const letters = lettersOf(device);
   const next = 1 + Math.max(0, ...numbersOf(visits, letters));
-  return { ticket: `${letters}${String(next).padStart(2, "0")}`, left: 0, hasRun: own.length > 0 };
+  return { ticket: `${letters}${String(next).padStart(2, "0")}`, left: 0, isFew, hasRun: own.length > 0 };
 }
 
 /**

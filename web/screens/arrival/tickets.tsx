@@ -1,6 +1,6 @@
 /** Tickets at the door: how many are left in this device's run, and those that two owners hold. */
 
-import { doubledTickets, FEW_LEFT, nextTicket, sharersOf } from "../../job/tickets.ts";
+import { doubledTickets, nextTicket, sharersOf } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -14,8 +14,8 @@ type TicketsOf = { day: DayRecord; device: ThisDevice; visits: readonly VisitRec
 /** Which ticket comes next, and at a door in plain words when its run is short, used up, or was never given. */
 export function TicketsLeft({ day, device, visits }: TicketsOf) {
   if (device.role === "porter") return null;
-  const { ticket, left, hasRun } = nextTicket(day, visits, device, waiting.value);
-  if (left > FEW_LEFT || (!left && !hasRun && device.role !== "door"))
+  const { ticket, left, isFew, hasRun } = nextTicket(day, visits, device, waiting.value);
+  if (!isFew || (!left && !hasRun && device.role !== "door"))
     return (
       <p class="hint">
         Next ticket: <strong class="ticket">{ticket}</strong>

@@ -97,10 +97,11 @@ function Next({ item_id, done }: { item_id: string; done: string }) {
   const next = useNext(item_id, "");
   const stopped = useOfItem(item_id, isStopped, false);
   const isBack = useOfItem(item_id, isBackWithOwner, false);
+  const left = useOfItem<Gap[]>(item_id, gapsOf, NONE).length;
   if (next) return <TieOn {...next} />;
   return (
-    <TieOn href={done} left="back to the visit">
-      {stopped ? "Leave it" : isBack ? "Back with the owner" : "Done"}
+    <TieOn href={done} left={left ? `${left} still missing on this screen` : "back to the visit"}>
+      {stopped ? "Leave it" : isBack ? "Back with the owner" : left ? "Leave it so" : "Done"}
     </TieOn>
   );
 }

@@ -1,5 +1,6 @@
 /** By whom and when a thing was made, how sure that is, and what speaks for it. */
 
+import { useRef } from "preact/hooks";
 import type { PlanBook } from "../../job/types.ts";
 import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
@@ -19,9 +20,13 @@ export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBoo
   const maker_certainty = useField(item_id, "maker_certainty");
   const dates = useField(item_id, "dates");
   const dates_certainty = useField(item_id, "dates_certainty");
+  const isUsed = useRef(false); // nothing folds away again under whoever empties a field
+  isUsed.current ||= Boolean(maker || maker_certainty || dates || dates_certainty);
   return (
-    <section>
-      <h2>Maker and date</h2>
+    <details class="folded" open={isUsed.current}>
+      <summary>
+        <h2>Maker and date</h2>
+      </summary>
       <Words item_id={item_id} field="maker" label="Maker" />
       <Select
         label="How sure of the maker"
@@ -56,7 +61,7 @@ export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBoo
         wanted={Boolean(dates || dates_certainty)}
         strong={dates_certainty === "certain"}
       />
-    </section>
+    </details>
   );
 }
 
