@@ -90,7 +90,8 @@ class RecordMove(Operation):
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Add one move to the ledger. Where the thing is follows from all of its moves in the order of their clocks,
-        whichever the office heard first; moving the whole takes its pieces along."""
+        whichever the office heard first; moving the whole takes its pieces along, but none that is back with its
+        owner."""
         if self.to_place is None:
             return False
         records.tx.run(
@@ -176,13 +177,22 @@ def in_order(moves: Iterable[tuple[str, FieldValue]]) -> list[tuple[str, FieldVa
 
 
 def last_move(thing: Record, tag: str | None) -> tuple[str, FieldValue]:
-    """The last move of a thing, or of the piece of it that has a tag, which went along with the whole; with its id."""
+    """The last move of a thing, or of the piece of it that has a tag, which went along with the whole; with its id.
+
+    What is back with its owner the whole passes over, unless all of it comes from there."""
     moves = [
         (name.removeprefix("moves/"), move)
         for name, move in thing.fields.items()
         if name.startswith("moves/")
     ]
-    return in_order(move for move in moves if move[1].value["tag"] in (None, tag))[-1]
+    last: tuple[str, FieldValue] | None = None
+    for move_id, move in in_order(move for move in moves if move[1].value["tag"] in (None, tag)):
+        is_whole = move.value["tag"] is None
+        is_away = last is not None and last[1].value["tag"] and last[1].value["to_place"] == "returned"
+        if not (is_whole and is_away and move.value["from_place"] != "returned"):
+            last = move_id, move
+    assert last is not None, "a move was put on record before this"
+    return last
 
 
 def whereabouts_of(thing: Record) -> list[str]:

@@ -5,15 +5,15 @@
 import { between, comesIntoForce, same } from "./between.ts";
 import { holdsApart, isStopped } from "./cautions.ts";
 import { APART } from "./custody.ts";
-import type { FindingValue, TagValue, ValueAt, ZoneState } from "./fields.ts";
+import type { FindingValue, MoveValue, TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, personalIn, saysOf, setBy } from "./operation.ts";
 import type { AddPerson, Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { mostCounted } from "./pieces.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
-import { fieldValue, findingsOn, listed, zoneSaid } from "./values.ts";
-import { isBackWithOwner, movesInOrder } from "./with_owner.ts";
+import { fieldValue, findingsOn, type Listed, listed, zoneSaid } from "./values.ts";
+import { isBackWithOwner, isReturn, movesInOrder } from "./with_owner.ts";
 
 /** Operations of some kinds. Where all of them are told apart, a new one does not compile until it is followed. */
 type Of<K extends Kind> = Extract<Operation, { kind: K }>;
@@ -260,8 +260,8 @@ function laterKind(op: never): Applied {
 }
 
 /**
- * A piece moves by itself; the whole takes its pieces along. Where they are follows from all moves in the order of
- * their clocks, whichever was heard first.
+ * A piece moves by itself; the whole takes its pieces along, but none that is back with its owner, unless all of it
+ * comes from there. Where they are follows from all moves in the order of their clocks, whichever was heard first.
  */
 function move(next: RecordCopy, op: RecordMove) {
   const made = only(op, ["from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag"]);
@@ -272,9 +272,20 @@ function move(next: RecordCopy, op: RecordMove) {
   const pieces = Object.keys(next.fields).filter((name) => name.startsWith("whereabouts/"));
   const moves = movesInOrder({ fields: { ...next.fields } }); // what was read of these fields before lacks this one
   for (const name of op.tag ? [`whereabouts/${op.tag}`] : ["whereabouts", ...pieces]) {
-    const last = moves.findLast(({ value }) => !value.tag || name === `whereabouts/${value.tag}`);
+    const last = lastMoveOf(moves, name.slice("whereabouts/".length));
     if (last) next.fields[name] = { ...last.set, value: { move_id: last.id, ...last.value } };
   }
+}
+
+/** The last move of a thing, or of the piece of it that has a tag; which passes it over while it is with its owner. */
+function lastMoveOf(moves: readonly Listed<MoveValue>[], tag: string): Listed<MoveValue> | undefined {
+  let last: Listed<MoveValue> | undefined;
+  for (const move of moves) {
+    const isPassedOver = !move.value.tag && last?.value.tag && isReturn(last.set);
+    if (move.value.tag ? move.value.tag === tag : !isPassedOver || move.value.from_place === "returned")
+      last = move;
+  }
+  return last;
 }
 
 /** Why a value may not be said beside a caution that stands: it would hide it, or make it milder. */
