@@ -4,9 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
-from intake.custody.with_owner import is_back_with_owner, piece_of_side, pieces_away
-from intake.examination.findings import most_counted, standing_findings
+from intake.custody.day_on_record import listed
+from intake.custody.with_owner import (
+    is_back_with_owner,
+    is_later,
+    last_return,
+    piece_of_side,
+    pieces_away,
+)
+from intake.examination.findings import most_counted
 from intake.records.record import Record
+from intake.records.values import FieldValue
 
 
 def most_here(item: Record) -> int:
@@ -38,12 +46,25 @@ def on_counted(item: Record, finding: dict[str, Any], here: int) -> dict[str, An
     return {**finding, "piece_words": None} if is_on_all else finding
 
 
+def may_have_gone(item: Record, said: FieldValue) -> bool:
+    """Whether so many of its pieces had a fault before some went back as are here still: nobody can tell whether those
+    are among them, until it is said anew."""
+    count, severity = said.value.get("piece_count"), said.value["severity"]
+    most = most_counted(item)
+    if not count or not severity or most_here(item) == most or count == most:
+        return False
+    went = last_return(item)
+    return went is not None and is_later(went, said)
+
+
 def on_more_words(item: Record) -> list[str]:
-    """ "a fault is on 5 of its pieces, and 3 were counted", or "and 1 is here", of each that is on more than those."""
+    """ "a fault is on 5 of its pieces, and 3 were counted", or "and 1 is here", of each that is on more than those, or
+    may have gone with what went back."""
     most, here = most_counted(item), most_here(item)
     words: dict[str, None] = {}
-    for finding in standing_findings(item):
-        if is_on_more(item, finding, here):
+    for _, said in listed(item, "findings/"):
+        finding = said.value
+        if not finding["withdrawn"] and (is_on_more(item, finding, here) or may_have_gone(item, said)):
             piece, count = finding.get("piece") or "", finding.get("piece_count")
             one = f"piece {piece} of it" if piece.isdecimal() else f"the {piece} one"
             on = f"{count} of its pieces" if count else one
@@ -51,5 +72,7 @@ def on_more_words(item: Record) -> list[str]:
             if here < most and not piece.isdecimal() and (count or 0) <= most:
                 stays = f"{here} {'is' if here == 1 else 'are'} here"
                 than = stays if count else "nobody noted which one is here"
+                if count and count <= here:
+                    than = f"nobody noted whether {'it is' if count == 1 else 'those are'} here"
             words[f"a fault is on {on}, and {than}"] = None
     return list(words)

@@ -239,6 +239,12 @@ def pieces_away(item: Record) -> list[int]:
     return [piece for piece in _pieces(item) if _is_away(item, piece)]
 
 
+def last_return(item: Record) -> FieldValue | None:
+    """What said last of the pieces that are with their owner that one of them went."""
+    returns = [_returns_of(item, _numbers_of(item, piece)) for piece in pieces_away(item)]
+    return _latest_of([one for some in returns for one in some])
+
+
 def piece_of_side(item: Record, side: str) -> int:
     """Which piece of a pair is the left one, as the marks on its numbers tell them apart; 0 if they do not."""
     marked: dict[str, int] = {}

@@ -235,3 +235,35 @@ def test_a_piece_that_two_records_have_goes_with_both_its_numbers(
         assert fields[f"tags/{tag}"]["value"]["gone"] == "taken-back"
         assert fields[f"whereabouts/{tag}"]["value"]["to_place"] == "returned"
     assert office.faults() == []
+
+
+def test_what_may_have_gone_with_a_piece_is_asked_until_it_is_said_of_what_stays(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q77"))
+    item = manager.keep(an_item(ids, visit))["item_id"]
+    manager.keep(a_fact(item, "short_description", "cups"))
+    manager.keep(a_fact(item, "class_id", "glass"))
+    tags = list(islice(codes(9850), 3))
+    for piece, tag in enumerate(tags, start=1):
+        manager.keep(("tie_tag", {"item_id": item, "tag": tag, "piece": piece, "of": 3}))
+    manager.keep(a_finding(ids, item, "rim", term="chip", severity=3, piece_count=1))
+    manager.keep(("remove_tag", {"item_id": item, "tag": tags[2], "why": "taken-back", "replaced_by": None}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    page = open_browser("phone").pages[0]
+    pair(page, office, "table", "Table 1")
+    go_to(page, f"{office.address}/#/item/{item}")
+    ask = "A fault is on 1 of its pieces, and nobody noted whether it is here."
+    expect(page.get_by_text(ask)).to_be_visible()
+    go_to(page, f"{office.address}/#/item/{item}/zone/rim")
+    expect(page.get_by_text(ask)).to_be_visible()
+    page.get_by_role("button", name="It is on one that is here").click()
+    expect(page.get_by_text(ask)).to_have_count(0)
+    which = page.get_by_label("Which of the 3 pieces")
+    which.select_option(label=f"Piece 2, {shown(tags[1])}")
+    which.select_option(label="Piece 3, back with its owner")
+    expect(which.locator("option", has_text="1 of them")).to_have_count(0)
+    go_to(page, f"{office.address}/#/item/{item}")
+    expect(page.get_by_role("group", name="How many pieces are here")).to_be_visible()
+    expect(page.get_by_text(ask)).to_have_count(0)
+    assert office.faults() == []

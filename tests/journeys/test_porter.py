@@ -467,6 +467,10 @@ def test_a_set_is_as_recorded_once_all_of_it_was_counted(
         phone.keep(a_tie(item_id, tag))
         phone.keep(a_zone(item_id, "rim"))
         phone.keep(put_in(item_id, crate))
+    # One of the cups went back, under a number of its own: three are waited for.
+    phone.keep(("tie_tag", {"item_id": cups, "tag": SECOND, "piece": 2, "of": 2}))
+    gone = {"item_id": cups, "tag": SECOND, "why": "taken-back", "replaced_by": None}
+    phone.keep(("remove_tag", gone))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
     pair(page, office, "porter", "Porter")
@@ -478,18 +482,18 @@ def test_a_set_is_as_recorded_once_all_of_it_was_counted(
     page.get_by_label("Second person").first.select_option(label="Hester Quillfeather")
     for name, here, key in (
         ("Six glasses", 6, "All 6 are there: as recorded"),
-        ("Four cups", 3, "3 of 4: it differs"),
+        ("Four cups", 2, "2 of 3: it differs"),
     ):
         thing = page.get_by_role("article").filter(has_text=name)
         thing.get_by_role("button", name="As recorded").click()
         thing.get_by_label("How many pieces are there").fill(str(here))
         thing.get_by_role("button", name=key).click()
-    expect(page.get_by_label("What differs")).to_have_value("3 of 4 pieces are there")
+    expect(page.get_by_label("What differs")).to_have_value("2 of 3 pieces are there")
     expect(page.get_by_text("At the desk")).to_be_visible()
     said = [manager.record(item_id)["fields"]["check-in"]["value"] for item_id in (glasses, cups)]
     assert [(one["state"], one["words"]) for one in said] == [
         ("as-recorded", "no photograph to compare with, only what was found on it; 6 of 6 pieces counted"),
-        ("differs", "3 of 4 pieces are there"),
+        ("differs", "2 of 3 pieces are there"),
     ]
     assert office.faults() == []
 

@@ -1,11 +1,13 @@
 /** How many pieces a thing has: as somebody counted them, on the walk, and by its numbers. */
 import type { FindingValue } from "./fields.ts";
-import type { RecordCopy } from "./types.ts";
+import type { FieldValue, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { countBack, isBackWithOwner, pieceOfSide } from "./with_owner.ts";
+import { countBack, isBackWithOwner, isLater, lastReturn, pieceOfSide } from "./with_owner.ts";
 import { isOrAre } from "./words.ts";
 
 type Fields = Pick<RecordCopy, "fields">;
+/** A finding, and when it was said. */
+type Said = { value: FindingValue; set: Pick<FieldValue, "made_at"> };
 
 /** The zone on which the pieces of a set are counted. */
 export const SET = "set-count";
@@ -60,19 +62,34 @@ export function onCounted(item: RecordCopy, finding: FindingValue, here = mostHe
   return finding.piece_words && finding.piece_count === most ? { ...finding, piece_words: null } : finding;
 }
 
+/**
+ * Whether so many of its pieces had a fault before some went back as are here still: nobody can tell whether those are
+ * among them, until it is said anew.
+ */
+export function mayHaveGone(item: RecordCopy, { value, set }: Said) {
+  const { piece_count: count, severity } = value;
+  if (!count || !severity || !backInPart(item) || count === mostCounted(item)) return false;
+  const went = lastReturn(item);
+  return Boolean(went && isLater(went, set));
+}
+
 /** "a fault is on 5 of its pieces, and 3 were counted", "and 1 is here". */
 export function onMoreWord(item: RecordCopy, { piece, piece_count: count }: FindingValue): string {
   const [most, here] = [mostCounted(item), mostHere(item)];
   const on = count ? `${count} of its pieces` : Number(piece) ? `piece ${piece} of it` : `the ${piece} one`;
   const isOfHere = here < most && !Number(piece) && (count ?? 0) <= most;
+  if (isOfHere && (count ?? 0) <= here && count)
+    return `a fault is on ${on}, and nobody noted whether ${count === 1 ? "it is" : "those are"} here`;
   if (isOfHere) return `a fault is on ${on}, and ${count ? `${here} ${isOrAre(here)} here` : WHICH_STAYED}`;
   return `a fault is on ${on}, and ${most} ${most === 1 ? "was" : "were"} counted`;
 }
 
 const WHICH_STAYED = "nobody noted which one is here";
 
-/** The same of all that is on more than are counted. */
+/** The same of all that is on more than are counted, or that may have gone. */
 export function onMoreWords(item: RecordCopy): string[] {
-  const found = listed(item, "findings/").filter(({ value }) => !value.withdrawn && isOnMore(item, value));
+  const found = listed(item, "findings/").filter(
+    (one) => !one.value.withdrawn && (isOnMore(item, one.value) || mayHaveGone(item, one)),
+  );
   return [...new Set(found.map(({ value }) => onMoreWord(item, value)))];
 }

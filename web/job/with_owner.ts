@@ -148,6 +148,11 @@ export function isOnPieceAway(item: RecordCopy, { piece }: { piece?: string | nu
   return piecesAway(item).includes(number);
 }
 
+/** What said last of the pieces that are with their owner that one of them went. */
+export function lastReturn(item: RecordCopy): FieldValue | undefined {
+  return latestOf(piecesAway(item).flatMap((piece) => returnsOf(item, numbersOf(item, piece))));
+}
+
 /** How many of them. */
 export function countBack(item: RecordCopy): number {
   return piecesOfItem(item).away.length;

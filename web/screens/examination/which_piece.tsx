@@ -3,15 +3,16 @@
 import type { FindingValue } from "../../job/fields.ts";
 import { oneThing } from "../../job/one_thing.ts";
 import { countAlike } from "../../job/piece_open.ts";
-import { backInPart, isOnMore, mostCounted, onMoreWord } from "../../job/pieces.ts";
+import { backInPart, isOnMore, mayHaveGone, mostCounted, onMoreWord } from "../../job/pieces.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
 import { isNumber, NOT_NOTED, piecesOf } from "../../job/which_piece.ts";
-import { pieceCount, tagsHere } from "../../job/with_owner.ts";
+import { isBackWithOwner, pieceCount, pieceOfSide, piecesAway, tagsHere } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
 import { type Option, Select } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
+import { attempt } from "../../parts/notices.tsx";
 import type { Change } from "./finding_severity.tsx";
 import { MOST_PIECES } from "./pieces.tsx";
 
@@ -31,10 +32,20 @@ export function WhichPiece({ id, item, value, change }: WhichOf) {
     return change({ piece: count ? null : chosen || null, piece_count: count ? Number(count) : null });
   };
   const most = Math.min(mostCounted(item), MOST_PIECES);
+  const set = item.fields[`findings/${id}`];
+  const isAsked = set && mayHaveGone(item, { value, set });
   const isOnSome = piece_count !== null && piece_count < all;
   return (
     <div class="pair">
       {more && <p class="bar">{more}. Count again, or say on which of them it is now.</p>}
+      {isAsked && (
+        <div class="bar">
+          <p>{firstUpper(onMoreWord(item, value))}. Say on which of them it is, or that it is here.</p>
+          <button type="button" onClick={() => attempt(() => change({ piece_count }))}>
+            {piece_count === 1 ? "It is on one that is here" : `All ${piece_count} of those are here`}
+          </button>
+        </div>
+      )}
       <Select
         label={
           all < 2 ? "Which of the pieces" : all === 2 ? "Which of the two" : `Which of the ${all} pieces`
@@ -71,8 +82,12 @@ export function WhichPiece({ id, item, value, change }: WhichOf) {
  */
 function optionsOf(item: ItemRecord, all: number, { piece, piece_count: chosen }: FindingValue) {
   const numbered = numberedOf(item);
+  const away = piecesAway(item).map(
+    (gone): Option<string> => [`${gone}`, `Piece ${gone}, back with its owner`],
+  );
+  const isTold = !backInPart(item) || pieceOfSide(item, "left") > 0; // of one that is left, which of the two it is
   const ofPair: Option<string>[] =
-    all === 2
+    all === 2 && isTold
       ? [
           ["left", "The left one"],
           ["right", "The right one"],
@@ -94,6 +109,7 @@ function optionsOf(item: ItemRecord, all: number, { piece, piece_count: chosen }
   const options: Option<string>[] = [
     ...ofPair,
     ...inOrder,
+    ...(isBackWithOwner(item) ? [] : away),
     ...counts.map((count): Option<string> => [`of ${count}`, countOption(count, all)]),
     [NOT_NOTED, "Not noted which"],
   ];
