@@ -226,7 +226,8 @@ class LeavesOpen(Written):
     is missing or none of the thing's; of zones that are none of the thing's, `if_none` asks for it all the same. Where
     all of what it is `of` is sealed, `sealed` is said in its place, `unseen` where nobody looked, and `shown` where a
     zone tells it, also beside what was found there. One of the words of `said_by` in what the answer tells decides it.
-    What is `untried` is a trial: the condition paragraph says it, too.
+    What is `untried` is a trial: the condition paragraph says it, too. With `named` it is asked only of what is called
+    by one of these words.
     """
 
     words: Text
@@ -242,6 +243,7 @@ class LeavesOpen(Written):
     shown: Shown | None = None
     said_by: Annotated[list[Text], Field(default_factory=list)]
     untried: bool = False
+    named: Annotated[list[Text], Field(default_factory=list)]
 
 
 class IfThere(Written):

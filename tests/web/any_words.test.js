@@ -33,7 +33,7 @@ const RESTS_ON_SILENCE = new RegExp(
     "[Nn]othing (else |of the kind )?is recorded|^Not determined|not taken|(was|were) not noted\\.",
     "^No (wording of marks|grade) was",
     "(is|are) not determined\\.$|could not be seen\\.$",
-    "was not (noted|measured|copied|tried|tried under steam)\\.$",
+    "(was|were) not (noted|measured|copied|tried|tried under steam)\\.$",
   ].join("|"),
 );
 /** Whether it says, in the plan's own words, what nobody tested: "Running and strike not tested.", "Not tapped." */

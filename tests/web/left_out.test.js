@@ -121,3 +121,36 @@ test("a part that is missing from one of several is there on the others, which a
   assert.match(said, /Numbers on stopper and neck not read\./);
   for (const note of ["", "from all five"]) assert.doesNotMatch(stopper(note), /not (lifted|read)/);
 });
+
+test("asked how long a fault is, an answer says that nobody measured it", () => {
+  const how = (...findings) => answer("ceramics", "Which chips", { findings });
+  const crack = { zone: "body", term: "crack", severity: 3 };
+  const chip = { zone: "rim", term: "chip", severity: 2 };
+  assert.match(how(crack), /^A crack in the body\. The crack was not measured\./);
+  assert.match(how(crack, chip), /The crack and the chip were not measured\./);
+  assert.match(how({ ...chip, extent_count: 3 }), /The chips were not measured\./);
+  const sized = { ...chip, zone: "foot-rim", extent_mm: 4 };
+  assert.match(how(chip, sized), /The other chip was not measured\./);
+  for (const one of [sized, { ...chip, note: "of about 2 cm" }, { ...chip, extent_words: "small" }])
+    assert.doesNotMatch(how(one), /not measured/);
+  assert.match(how({ ...chip, note: "at 4 o'clock" }), /The chip was not measured\./);
+  assert.doesNotMatch(answer("ceramics", "Is anything", { findings: [crack] }), /not measured/);
+});
+
+test("of a framed textile it is said whether it was seen out of its frame, and of no other", () => {
+  const framed = { facts: { short_description: "sampler in a frame" } };
+  const open = /Whether it was seen out of the frame was not noted\./;
+  assert.match(paragraph("textile-rug", framed), open);
+  assert.match(answer("textile-rug", "Have colours", framed), open);
+  const stated = { ...framed, statements: { "out-of-frame": "examined out of the frame" } };
+  for (const one of [
+    stated,
+    { facts: { short_description: "rug" } },
+    { ...framed, not_there: ["frame-mount"] },
+  ])
+    assert.doesNotMatch(
+      paragraph("textile-rug", one) + answer("textile-rug", "Have colours", one),
+      /not noted/,
+    );
+  assert.match(paragraph("textile-rug", stated), /Examined out of the frame\./);
+});

@@ -49,6 +49,7 @@ import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { failedTrials, ofNothingTold, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { isExamined, uncopied } from "./uncopied.ts";
+import { unmeasured } from "./unmeasured.ts";
 import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
 import { isNotThere, notTried } from "./untried.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
@@ -178,6 +179,7 @@ function answerTo(
     ...found.filter(isMeant),
     ...others,
     ...onPieces,
+    ...unmeasured(described, question, found),
     ...told,
     ...origins,
     ...opinions,

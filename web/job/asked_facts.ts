@@ -17,7 +17,7 @@ import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
-import { isOfNone, isSealed, isThere, lightsOnRecord, untriedKey } from "./untried.ts";
+import { isAskedOf, isOfNone, isSealed, isThere, lightsOnRecord, untriedKey } from "./untried.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
@@ -242,6 +242,7 @@ export function leftOpen(
   const told = known.flatMap(({ words }) => wordsIn(words));
   const isShown = ({ shown }: LeavesOpen) => shown?.zones.some((zone) => isExamined(described, zone));
   return leaves_open
+    .filter((open) => isAskedOf(record, open))
     .filter(({ of, if_none = [] }) =>
       if_none.length
         ? keysIn(described, if_none).every((key) => isNone(record, key)) &&

@@ -199,7 +199,7 @@ function goingOn({ book, record, apart }: Described): Sentence[] {
 }
 
 /** Of what has no noun of its own it is the noun of its signs, or the zone that is so: "the seized movement". */
-function nameOf(book: PlanBook, name: string, found: FindingValue[]) {
+export function nameOf(book: PlanBook, name: string, found: FindingValue[]) {
   const term = termOf(book, name);
   const count = found[0]?.extent_count ?? 0;
   const several = found.length > 1 || count > 1 || (term?.spread && !count);

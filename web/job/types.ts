@@ -182,6 +182,7 @@ export type LeavesOpen = {
   shown?: { zones: string[]; words: string } | null;
   said_by?: string[];
   untried?: boolean;
+  named?: string[];
 };
 export type Measure = {
   measure: string;

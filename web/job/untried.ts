@@ -7,7 +7,7 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
 import { isFoundByTrying, isOnNothing, isToldByFinding, undoneWords } from "./trials.ts";
-import type { FunctionTest, Question, RecordCopy } from "./types.ts";
+import type { FunctionTest, LeavesOpen, Question, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
 /** What runs and then stops was tried. */
@@ -26,13 +26,17 @@ export function untriedSentences(described: Described): Sentence[] {
   const zones = plan.zones.map(({ zone }) => zone);
   const terms = seenFindings(record).map(({ value }) => value.term);
   const stated = listed(record, "statements/").filter(({ value }) => !value.withdrawn);
-  const isStatedOf = (of: string[]) =>
-    stated.some(({ value }) => of.some((zone) => value.words.toLowerCase().includes(zone)));
+  const isStatedOf = (of: string[], statements: string[]) =>
+    stated.some(
+      ({ id, value }) =>
+        statements.includes(id) || of.some((zone) => value.words.toLowerCase().includes(zone)),
+    );
   const open = questions
     .flatMap(({ leaves_open = [] }) => leaves_open)
+    .filter((one) => isAskedOf(record, one))
     .filter(({ untried, of }) => untried && of.some((zone) => isThere(record, zone)))
     .filter(({ tests: of = [] }) => !of.some((test) => fieldValue(record, `tests/${test}`)))
-    .filter(({ statements, of }) => !statements.length || !isStatedOf(of))
+    .filter(({ statements, of }) => !statements.length || !isStatedOf(of, statements))
     .filter((one) => !terms.some((term) => one.terms.some((other) => related(book, other, term))));
   const missing = untriedTests(described, { tests, zones });
   return [
@@ -42,6 +46,12 @@ export function untriedSentences(described: Described): Sentence[] {
       return sentence(isShut && sealed ? sealed.words : words, [], of.map(untriedKey));
     }),
   ];
+}
+
+/** Whether what a thing is called makes something a question of it: a rug on a mount has no frame. */
+export function isAskedOf(record: RecordCopy, { named = [] }: LeavesOpen) {
+  const words = (fieldValue(record, "short_description") ?? "").toLowerCase().split(/[^\p{L}]+/u);
+  return !named.length || named.some((word) => words.includes(word));
 }
 
 export function isSealed(record: RecordCopy, zone: string) {

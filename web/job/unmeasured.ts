@@ -1,0 +1,44 @@
+/** Of faults that have a length: that nobody measured them, where a question asks how long they are. */
+import { listInWords } from "./english.ts";
+import { type Described, termOf } from "./families.ts";
+import type { FindingValue } from "./fields.ts";
+import type { FindingSentence } from "./finding_sentences.ts";
+import { nameOf } from "./paragraph.ts";
+import { type Sentence, sentence } from "./sentences.ts";
+import type { Question } from "./types.ts";
+import { groupedBy } from "./values.ts";
+
+/** "The crack and the chips were not measured." */
+export function unmeasured(
+  { book }: Described,
+  { how_long, terms }: Question,
+  found: readonly FindingSentence[],
+): Sentence[] {
+  if (!how_long) return [];
+  const isLong = ({ term, severity, certainty }: FindingValue) =>
+    severity > 0 &&
+    terms.includes(term) &&
+    certainty !== "not-determined" &&
+    termOf(book, term)?.extents.includes("mm");
+  const about = [...new Set(found.flatMap((one) => one.about))].filter(isLong);
+  const open = groupedBy(
+    about.filter((one) => !isSized(one)),
+    ({ term }) => term,
+  );
+  const names = [...open].map(([term, values]) => {
+    const other = about.some((one) => one.term === term && isSized(one)) ? "other " : "";
+    return `the ${other}${nameOf(book, term, values)}`;
+  });
+  if (!names.length) return [];
+  const all = [...open.values()].flat();
+  const isMany = all.length > 1 || (all[0]?.extent_count ?? 1) > 1;
+  return [sentence(`${listInWords(names)} ${isMany ? "were" : "was"} not measured`, [], ["unmeasured"])];
+}
+
+/** A size as it is typed into a note. */
+const SIZE = /\d\s*(?:mm|cm|in|inch|inches|")(?![a-z])/i;
+
+/** Whether anything says how large it is; its note may. */
+function isSized({ extent_mm, extent_percent, extent_words, note }: FindingValue) {
+  return Boolean(extent_mm || extent_percent || extent_words?.trim() || SIZE.test(note ?? ""));
+}
