@@ -89,7 +89,10 @@ test("papers are named whether they are there, in part, or not at all", () => {
   const coins = { not_there: ["documents", "mounting", "clasps"] };
   assert.match(answer("medal-coin", "Is the group", coins), /It has no .*documents\.$/);
   const lost = one("documents", "missing-part", { extent_count: 2 });
-  assert.match(answer("medal-coin", "Is the group", lost), /^Two documents are missing\. Nothing/);
+  assert.match(
+    answer("medal-coin", "Is the group", lost),
+    /^Two documents are missing\. Whether there are other papers with it was not noted\. Nothing/,
+  );
   assert.match(
     answer("medal-coin", "Is the group", { ...lost, counts: { documents: 3 } }),
     /^Two of the three documents are missing\. There are other papers with it\./,

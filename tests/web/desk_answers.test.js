@@ -47,7 +47,7 @@ test("a description that the desk rewrote is what bidders are told of size, make
   ]);
   assert.match(
     edition,
-    /^A thing for which Thorn is named\. Edition and issue are not determined\. The date was not noted\./,
+    /^A thing for which Thorn is named\. The imprint was not copied\. Edition and issue are not determined\. The date was not noted\./,
   );
 });
 
@@ -61,6 +61,11 @@ test("what the desk moved comes in its order in the answers, too", () => {
   const chips = (changes) => answerAfter("ceramics", short, "Which chips", changes);
   assert.match(chips([]), /^A chip to the rim\. A crack in the foot-rim\./);
   assert.match(chips([["condition", "A crack", "up"]]), /^A crack in the foot-rim\. A chip to the rim\./);
+  assert.match(chips([]), /The chip and the crack were not measured\./);
+  assert.match(
+    chips([["condition", "A crack", "rewritten", "A short crack in the foot-rim."]]),
+    /A short crack in the foot-rim\..* The chip was not measured\./,
+  );
 });
 
 test("of what the desk struck the answer says that it is not all, and points to nothing that is gone", () => {

@@ -126,7 +126,7 @@ test("asked how long a fault is, an answer says that nobody measured it", () => 
   const how = (...findings) => answer("ceramics", "Which chips", { findings });
   const crack = { zone: "body", term: "crack", severity: 3 };
   const chip = { zone: "rim", term: "chip", severity: 2 };
-  assert.match(how(crack), /^A crack in the body\. The crack was not measured\./);
+  assert.match(how(crack), /^A crack in the body\..* The crack was not measured\./);
   assert.match(how(crack, chip), /The crack and the chip were not measured\./);
   assert.match(how({ ...chip, extent_count: 3 }), /The chips were not measured\./);
   const sized = { ...chip, zone: "foot-rim", extent_mm: 4 };
@@ -153,4 +153,23 @@ test("of a framed textile it is said whether it was seen out of its frame, and o
       /not noted/,
     );
   assert.match(paragraph("textile-rug", stated), /Examined out of the frame\./);
+});
+
+test("where nobody looked an answer is that it was not examined, and why: not that it is not determined", () => {
+  const covered = (...zones) => ({
+    not_examined: Object.fromEntries(zones.map((zone) => [zone, "covered"])),
+  });
+  assert.equal(
+    answer("watch", "Is the dial", covered("dial")),
+    "Not examined: the dial; covered, and out of sight.",
+  );
+  assert.equal(
+    answer("furniture", "Was it refinished", covered("surface", "veneer")),
+    "Whether it was refinished could not be seen. Not examined: the surface and the veneer; covered, and out of sight.",
+  );
+  const blank = { untouched: ["gilding", "decoration-front", "decoration-back"] };
+  assert.equal(
+    answer("ceramics", "Is gilding", blank),
+    "Nothing is recorded of the decoration or the gilding.",
+  );
 });

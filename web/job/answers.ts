@@ -179,7 +179,6 @@ function answerTo(
     ...found.filter(isMeant),
     ...others,
     ...onPieces,
-    ...unmeasured(described, question, found),
     ...told,
     ...origins,
     ...opinions,
@@ -218,10 +217,18 @@ function answerTo(
   const never = neverHad(described, question, !known.length);
   const isNone = !known.length && isNotThere(described, question);
   const isSilent = !known.length && !examined.length;
-  const undone = isSilent && open.length ? notTried(described, question) : [];
-  const unlooked = undone.length ? [...leftOpen(described, question, known), ...undone] : [NOT_DETERMINED];
+  // Where nobody looked there is no opinion to miss: what was not examined, and why, is the answer.
   const lacking =
-    isSilent && open.length ? unlooked : lackingIn(described, question, known, unread.length > 0);
+    isSilent && open.length
+      ? [
+          ...leftOpen(described, question, known),
+          ...notOnRecord(described, question),
+          ...notTried(described, question),
+        ]
+      : [
+          ...unmeasured(described, question, found),
+          ...lackingIn(described, question, known, unread.length > 0),
+        ];
   const unseen = isBare ? [] : open;
   const wordsOf = (some: Sentence[]) => written.words(withUnsettled(record, saidOfThem(described, some)));
   // What it has not got comes first where it has nothing of what is asked about.
@@ -230,7 +237,7 @@ function answerTo(
     : [...said, ...wordsOf(lacking), ...wordsOf([...examined, ...noted, ...unseen, ...never])];
   return {
     question: question.question,
-    answer: written.whole(answer.length || known.length ? answer : [NOT_DETERMINED]),
+    answer: written.whole(answer.length || known.length ? answer : [isBare ? NOT_EXAMINED : NOT_DETERMINED]),
     determined: said.length > 0,
   };
 }

@@ -8,9 +8,9 @@ import { type Sentence, sentence } from "./sentences.ts";
 import type { Question } from "./types.ts";
 import { groupedBy } from "./values.ts";
 
-/** "The crack and the chips were not measured." */
+/** "The crack and the chips were not measured." Of what the desk wrote of it has said so much itself. */
 export function unmeasured(
-  { book }: Described,
+  { book, apart }: Described,
   { how_long, terms }: Question,
   found: readonly FindingSentence[],
 ): Sentence[] {
@@ -20,7 +20,8 @@ export function unmeasured(
     terms.includes(term) &&
     certainty !== "not-determined" &&
     termOf(book, term)?.extents.includes("mm");
-  const about = [...new Set(found.flatMap((one) => one.about))].filter(isLong);
+  const recorded = found.filter(({ keys }) => !keys.some((key) => apart?.(key)));
+  const about = [...new Set(recorded.flatMap((one) => one.about))].filter(isLong);
   const open = groupedBy(
     about.filter((one) => !isSized(one)),
     ({ term }) => term,
