@@ -97,6 +97,7 @@ class English(Written):
     hedges: list[Text]
     date_words: list[Text]
     nobody: list[Text]
+    borne: list[Text]
 
 
 class MarkPlaces(Written):

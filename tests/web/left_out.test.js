@@ -4,7 +4,7 @@
  */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { answer, one, paragraph } from "./as_text.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
 
 test("what was looked for on a setting stands in the text, with its loupe, though no stones are set in it", () => {
   const hair = { denials: [["setting", "stone-missing", "loupe"]], not_there: ["main-stone", "side-stones"] };
@@ -171,5 +171,47 @@ test("where nobody looked an answer is that it was not examined, and why: not th
   assert.equal(
     answer("ceramics", "Is gilding", blank),
     "Nothing is recorded of the decoration or the gilding.",
+  );
+});
+
+test("what is typed in no good order reads in one all the same", () => {
+  const by = { dates: { words: "c. 1890" }, dates_certainty: "certain", maker: "X", maker_certainty: "by" };
+  const of = (short_description, more = by) => lot("ceramics", { short_description, ...more });
+  assert.equal(of("cup, or beaker"), "A cup, or beaker, c. 1890, by X.");
+  assert.equal(
+    of("teapot and cover, damaged, and a stand"),
+    "A teapot and cover, damaged, and a stand, c. 1890, by X.",
+  );
+  assert.equal(of("vase,"), "A vase, c. 1890, by X.");
+  assert.equal(of("Vase: blue; white"), "A vase, c. 1890, by X: blue; white.");
+  assert.equal(of("2x vase", {}), "2x vase.");
+  assert.equal(of("one pair gloves", {}), "One pair of gloves.");
+  assert.equal(of("chessmen", {}), "Chessmen.");
+  assert.equal(of("Union flag", {}), "A Union flag.");
+  assert.equal(of("oak chair", { materials: "oak; pine" }), "An oak chair, pine.");
+  assert.equal(
+    of("thing", { materials: "oak, with brass, and ivory" }),
+    "A thing, oak, with brass and ivory.",
+  );
+  assert.equal(of("vase", { dates: { words: "not known" }, dates_certainty: "probable" }), "A vase.");
+  assert.equal(of("vase", { maker: "marked T", maker_certainty: "by" }), "A vase, marked T.");
+  const mark = { place: "base", technique: "painted", text: "K", reading: "", completeness: "complete" };
+  const marked = (more) =>
+    of("six spoons", { "marks/0": { colour: "", withdrawn: false, ...mark, ...more } });
+  assert.match(marked({ colour: "In blue" }), /painted in blue: “K”/);
+  assert.match(marked({ place: "Each base" }), /a mark on each base, painted/);
+  assert.match(marked({ text: "“a” and “b”" }), /: “‘a’ and ‘b’”\.$/);
+});
+
+test("a caution says once where its sign is, and once that its clearance is for no more", () => {
+  const caution = { hazard: "H12", level: "amber", zone: "inside", called: "", place: "" };
+  const held = (sign) => paragraph("ceramics", { facts: { "cautions/0": { ...caution, sign } } });
+  assert.match(held("white dust on the body"), /cleared: white dust on the body\./);
+  assert.match(held("white dust"), /cleared: white dust on the inside\./);
+  const cleared = { decision: "cleared", cleared_for: "only for display" };
+  const facts = { "cautions/0": { ...caution, sign: "dust" }, "caution-decisions/0": cleared };
+  assert.match(
+    paragraph("ceramics", { facts }),
+    /Dust on the inside: cleared only for display\.|cleared for display only/,
   );
 });

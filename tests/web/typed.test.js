@@ -15,7 +15,7 @@ test("a mark is one sentence, however its place and words were typed", () => {
   );
   for (const text of ["“A”", '"A"', " A "])
     assert.match(lot("ceramics", { "marks/0": mark({ text }) }), /in blue: “A”\./);
-  assert.match(lot("ceramics", { "marks/0": mark({ text: "“A” over “B”" }) }), /: ““A” over “B””\./);
+  assert.match(lot("ceramics", { "marks/0": mark({ text: "“A” over “B”" }) }), /: “‘A’ over ‘B’”\./);
 });
 
 test("two marks alike are said once, as two", () => {

@@ -91,8 +91,11 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
  */
 function named(name: Part, facts: Part[]): Part {
   const [, begins = name.words, rest = ""] =
-    /^((?:[^,;“"]|“[^”]*”|"[^"]*"|[,;](?! ))+)([,;] .*)$/.exec(name.words) ?? [];
-  const isList = / (and|or|&) /.test(rest.split(/[,;] /)[1] ?? "") || /, [^,;]* (and|&) /.test(rest);
+    /^((?:[^,;:“"]|“[^”]*”|"[^"]*"|[,;:](?! ))+)([,;:] .*)$/.exec(name.words) ?? [];
+  const isList =
+    /[,;] (and|or|&) /.test(rest) ||
+    / (and|or|&) /.test(rest.split(/[,;] /)[1] ?? "") ||
+    /, [^,;]* (and|&) /.test(rest);
   if (!rest || isList || !facts.length) return joined([name, ...facts]);
   const { words, from } = joined([{ ...name, words: begins }, ...facts]);
   return { words: words + rest, from };
@@ -146,7 +149,7 @@ function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: str
 
 /** What it is, with its article. */
 function plainName(book: PlanBook, record: RecordCopy): Part | null {
-  const name = withoutStop(fieldValue(record, "short_description") ?? "");
+  const name = withoutStop(fieldValue(record, "short_description") ?? "").replace(/[\s,;:]+$/, "");
   return name ? { words: nameInWords(name, book.print.english), from: ["short_description"] } : null;
 }
 
@@ -176,13 +179,14 @@ function materialsBeyond(record: RecordCopy, name: string): Part[] {
   const named = wordsIn(name);
   return wordsOf(record, "materials").flatMap(({ words, from }) => {
     const beyond = words
-      .split(/,\s*/)
+      .split(/[,;]\s*(?:(?:and|&)\s+)?/)
       .filter((material) => !isWithin(wordsIn(material), named))
       .map((material) => onWhat(material, named));
     // "Silver, bronze and ribbon": but behind "leather and wire" a second "and" would be one too many.
-    const list = beyond.some((material) => / (and|or) |;/.test(material))
-      ? beyond.join(", ")
-      : listInWords(beyond);
+    const list =
+      beyond.some((material) => / (and|or) /.test(material)) || words.includes(";")
+        ? beyond.join(", ")
+        : listInWords(beyond);
     return list ? [{ words: list, from }] : [];
   });
 }
@@ -211,7 +215,7 @@ function within(book: PlanBook, parts: Part[]): Part[] {
 export function dateWords(book: PlanBook, record: RecordCopy): Part[] {
   const words = dateAsTyped(book, fieldValue(record, "dates")?.words ?? "");
   const certainty = fieldValue(record, "dates_certainty");
-  if (!words || certainty === "not-determined") return [];
+  if (!words || certainty === "not-determined" || isUnknown(book, words)) return [];
   const hedge = certainty === "probable" ? "probably " : certainty === "possible" ? "possibly " : "";
   const from = ["dates", ...(certainty ? ["dates_certainty"] : [])];
   return [{ words: isHedged(book, words) ? words : hedge + words, from }];
@@ -240,8 +244,9 @@ export function makerWords(book: PlanBook, record: RecordCopy): Part[] {
   const typed = withoutStop(fieldValue(record, "maker") ?? "").replace(/^by /i, "");
   const name = typed.replace(/^The(?= )/, "the");
   const certainty = fieldValue(record, "maker_certainty") ?? "unknown"; // which has no rung
-  const rung = certainty === "region-period" || isOnLadder(name) ? asItStands : LADDER[certainty];
-  if (!name || !rung || book.print.english.nobody?.includes(name.toLowerCase())) return [];
+  const isAsTyped = certainty === "region-period" || isOnLadder(name) || isBorne(book, name);
+  const rung = isAsTyped ? asItStands : LADDER[certainty];
+  if (!name || !rung || isUnknown(book, name)) return [];
   if (namesUnsettled(record).length > 1) return [];
   return [{ words: rung(name), from: ["maker", "maker_certainty"] }];
 }
@@ -258,7 +263,7 @@ export function makersUnsettled(plan: Plan | null, book: PlanBook, record: Recor
   const names = namesUnsettled(record);
   const certainty = fieldValue(record, "maker_certainty") ?? "unknown";
   if (names.length < 2 || certainty === "unknown") return [];
-  const isNobody = (name: string) => book.print.english.nobody?.includes(name.toLowerCase());
+  const isNobody = (name: string) => isUnknown(book, name);
   const rung = LADDER[certainty] ?? asItStands;
   const given = names.map((name) =>
     isNobody(name) || certainty === "by" || isOnLadder(name) ? name : rung(name),
@@ -269,6 +274,16 @@ export function makersUnsettled(plan: Plan | null, book: PlanBook, record: Recor
       from: ["maker", "maker_certainty"],
     },
   ];
+}
+
+/** "Not known", as it is typed of who made a thing, or when. */
+function isUnknown({ print }: PlanBook, words: string) {
+  return Boolean(print.english.nobody?.includes(words.toLowerCase()));
+}
+
+/** "Marked T" is what a thing bears, and nobody by whom it is. */
+function isBorne({ print }: PlanBook, name: string) {
+  return Boolean(print.english.borne?.includes(name.split(" ")[0]?.toLowerCase() ?? ""));
 }
 
 function asItStands(name: string) {

@@ -81,10 +81,10 @@ function nounOf(plan: Plan | null, record: RecordCopy, { technique, text, place 
   return plan?.mark_noun ?? "mark";
 }
 
-/** What somebody typed in quotation marks is not put into a second pair. */
+/** What somebody typed in quotation marks is not put into a second pair; what is quoted within is in single ones. */
 function withoutQuotes(words: string) {
   const [, inside] = /^[“"]([^“”"]*)[”"]$/.exec(words) ?? [];
-  return inside ?? words;
+  return inside ?? words.replaceAll("“", "‘").replaceAll("”", "’");
 }
 
 /**
@@ -100,7 +100,7 @@ function markInWords(
 ) {
   const { english } = book.print;
   const place = placeInWords(book, withSmallLetter(withoutStop(mark.place), english));
-  const colour = withSmallLetter(withoutStop(mark.colour), english);
+  const colour = withSmallLetter(withoutStop(mark.colour).replace(/^in /i, ""), english);
   const technique =
     mark.technique === LABEL
       ? ""
@@ -128,9 +128,12 @@ function markInWords(
 }
 
 /** A place as it was typed, behind a noun: " on the base", " inside, below the sound-hole", " lower right". */
-function placeInWords({ print }: PlanBook, place: string) {
+function placeInWords({ print }: PlanBook, typed: string) {
   const { begin, corners, within, determiners } = print.mark_places ?? NO_PLACES;
-  if (!place) return ", place not noted";
+  if (!typed) return ", place not noted";
+  const [opens = ""] = typed.toLowerCase().split(/[\s,;(]/);
+  const isOurs = [...begin, ...corners, ...determiners].includes(opens);
+  const place = isOurs ? opens + typed.slice(opens.length) : typed;
   const [first = ""] = place.split(/[,;(]/);
   const words = first.trim().split(/\s+/);
   const [one = "", next] = words;

@@ -255,7 +255,7 @@ function isForSale(words: string) {
 function clearedInWords(words: string) {
   if (/^(not|no|never|without) /i.test(words))
     return `cleared, but ${words.charAt(0).toLowerCase()}${words.slice(1)}`;
-  const begins = words.replace(/^for /i, "");
+  const begins = words.replace(/^(?:only )?for /i, "");
   return /\b(only|alone|solely)\b/i.test(begins)
     ? `cleared for ${asGoingOn(begins)}`
     : `cleared only for ${asGoingOn(begins)}`;
@@ -308,7 +308,12 @@ function signOf({ plan, book, record }: Described, { value, on }: Raised) {
   const sign = isNamed ? "" : withSmallArticle(withSmallLetter(written, book.print.english));
   if (on !== record || !value.zone || value.zone === WHOLE) return sign;
   const name = zoneNameOf(book, zoneOf(value.zone));
-  const isPlaced = [name.one, name.many].some((noun) => noun && ` ${sign} `.includes(` ${noun} `));
+  // A sign that names a zone says itself where it is.
+  const names = [name, ...plan.zones.map(({ zone }) => zoneNameOf(book, zone))];
+  const isIn = (noun: string) => plainly(sign).includes(plainly(noun));
+  const isPlaced = names.some(({ one, many }, at) =>
+    [one, many].some((noun) => noun && isIn(at ? `the ${noun}` : noun)),
+  );
   if (isPlaced) return sign;
   const place = placesOf(plan, book, [value.zone]).words;
   // Behind words with stops of their own, a place would belong to the last of them.

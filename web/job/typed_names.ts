@@ -15,6 +15,7 @@ export function nameInWords(typed: string, english: English) {
   // A title stands for the thing itself: “Untitled”, oil on canvas.
   if (/^[“"][^”"]+[”"]([,;]|$)/.test(name)) return name.charAt(0) + firstUpper(name.slice(1));
   if (/^(an?|the|half an?) /i.test(`${name} `) || isNumber(first, name, english)) return firstUpper(name);
+  if (/^\d{1,3} ?x /i.test(name)) return name;
   if (english.bare?.includes(first.toLowerCase()) || isOfSomebody(name, english)) return firstUpper(name);
   if (isSeveral(name, english) && !english.measures_out?.includes(first.toLowerCase()))
     return firstUpper(name);
@@ -23,7 +24,7 @@ export function nameInWords(typed: string, english: English) {
 
 /** "c. 1900 chair" is a chair, c. 1900. */
 function dateBehind(name: string) {
-  return name.replace(/^((?:circa|ca?\.?) ?\d{4}s?) (.+)$/i, "$2, $1");
+  return name.replace(/^((?:circa|ca?\.?) ?\d{4}s?),? (.+)$/i, "$2, $1");
 }
 
 /** "set of 6 spoons": counts are words within a name, too. */
@@ -42,7 +43,7 @@ function countBehind(name: string) {
 
 /** "pair opera glasses" is a pair of them. */
 function paired(name: string) {
-  return name.replace(/^((?:a )?pair) (?!of\b)/i, "$1 of ");
+  return name.replace(/^((?:(?:a|one) )?pair) (?!of\b)/i, "$1 of ");
 }
 
 /** An article that was typed, as it must be: "an 18th century chair" for "a", and none before "scissors". */

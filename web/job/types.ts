@@ -388,6 +388,7 @@ export type English = {
   units?: string[];
   date_words?: string[];
   nobody?: string[];
+  borne?: string[];
 };
 /** What typed places of marks are printed with: "on the base", "inside", "lower right". */
 export type MarkPlaces = { begin: string[]; corners: string[]; within: string[]; determiners: string[] };
