@@ -299,3 +299,39 @@ test("of a trial that the plan has no more, or that nobody made, nothing has tur
   assert.equal(turned({ "tests/gone": { result: "works", why: null, note: "" } }, "gone"), false);
   assert.equal(turned({ "tests/ring": { result: "works", why: null, note: "" } }, "ring"), true);
 });
+
+/** The line on a fault as the desk wrote it at ten, of a record in which `later` was set at eleven. */
+function afterTen(words, later) {
+  const plan = book.plans.ceramics;
+  const at = (made_at, value) => ({ value, made_at, device_id: made_at, device_seq: 1 });
+  const record = recordOf(written(plan, { findings: [{ zone: "rim", term: "fleabite", severity: 1 }] }));
+  for (const [name, { value }] of Object.entries(record.fields))
+    record.fields[name] = at("2026-05-02T09:00:00Z", value);
+  const version = {
+    ...{ text: "condition", sentence: "findings/0", speaks_of: ["findings/0"], version: "rewritten", words },
+    record_words: "A fleabite to the rim.",
+  };
+  record.fields["sentences/condition/findings/0"] = at("2026-05-02T10:00:00Z", version);
+  for (const [name, value] of Object.entries(later))
+    record.fields[name] = at("2026-05-02T11:00:00Z", finding(value));
+  const text = deskTexts(plan, book, record).find(({ name }) => name === "condition");
+  return { words: text.words, differs: text.lines.find(({ sentence }) => sentence === "findings/0").differs };
+}
+
+test("that a fault was said to be grave since is shown to the desk, though the record has the same words for it", () => {
+  const fleabite = { zone: "rim", term: "fleabite" };
+  const grave = afterTen("A tiny fritting of the rim.", { "findings/0": { ...fleabite, severity: 4 } });
+  assert.match(grave.words, /A tiny fritting of the rim\./);
+  assert.equal(grave.differs, true);
+  const slight = afterTen("A tiny fritting of the rim.", { "findings/0": { ...fleabite, severity: 2 } });
+  assert.equal(slight.differs, false);
+});
+
+test("a fault that was written of as the only one is told in the record's words once another was found", () => {
+  const crack = { "findings/1": { zone: "body", term: "crack", severity: 3 } };
+  assert.match(afterTen("A fleabite, and no other damage.", {}).words, /and no other damage\./);
+  const more = afterTen("A fleabite, and no other damage.", crack);
+  assert.doesNotMatch(more.words, /no other damage/);
+  assert.match(more.words, /A fleabite to the rim\./);
+  assert.equal(more.differs, true);
+});

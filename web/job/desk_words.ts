@@ -8,7 +8,7 @@ import { isStopped } from "./cautions.ts";
 import type { Apart, Described } from "./families.ts";
 import type { SentenceVersion } from "./fields.ts";
 import { lotDescription, lotHeading } from "./lot.ts";
-import { isOvertaken, isTakenTooFar } from "./overtaken.ts";
+import { isGraveSince, isOvertaken, isTakenTooFar } from "./overtaken.ts";
 import { conditionParagraph } from "./paragraph.ts";
 import { asText, type Sentence } from "./sentences.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
@@ -208,7 +208,7 @@ function asWritten(version: SentenceVersion, versions: SentenceVersion[], record
   const { described } = recorded;
   const differs =
     [now, joined].every((sentences) => asText(sentences) !== version.record_words) ||
-    (described !== null && isTakenTooFar(described, version, versions));
+    (described !== null && (isTakenTooFar(described, version, versions) || isGraveSince(described, version)));
   const written = version.version === "struck" ? "" : version.words.trim();
   const hasTurned = differs && described !== null && isOvertaken(described, version, versions);
   return {

@@ -20,7 +20,7 @@ import { knewOf } from "./stopped.ts";
 import { isToldByFinding, looksMade, wasMadeAfterAll } from "./trials.ts";
 import { isMarked, isMarkTurned, isOtherText, isSizeTurned, isWhatTurned } from "./turned_description.ts";
 import { isFindingTurned, isNamedIn, isNoLongerGoingOn } from "./turned_findings.ts";
-import { isKnownTo, isTrialTurned, type Written } from "./turned_trials.ts";
+import { isKnownTo, isSetSince, isTrialTurned, type Written } from "./turned_trials.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldOfKey, isToldUnsettled } from "./unsettled.ts";
 import { lightsOnRecord, untriedSentences } from "./untried.ts";
@@ -36,6 +36,12 @@ const OF_THE_REST = /\b(other|else|elsewhere|otherwise|apart|but|except|rest|fur
 /** Words that say of a zone, or of the whole, that nothing at all is wrong with it. */
 const OF_NO_FAULT =
   /\b(sound|intact|unharmed|undamaged|unblemished|faultless|perfect|no (damage|faults?))\b/i;
+
+/** Words for a fault that say of everything else that it is well. */
+const NO_OTHER =
+  /\b(no (other|further) (damage|faults?)|otherwise (sound|intact|undamaged|perfect|fine|good))\b/i;
+/** From here a fault stands first in the paragraph, and holds the word for the whole down. */
+const GRAVE = 3;
 
 /** Whether the record has come to speak against any of what a version speaks of; `all` are the versions of its text. */
 export function isOvertaken(
@@ -60,12 +66,34 @@ export function isTakenTooFar(
   all: readonly SentenceVersion[],
 ): boolean {
   if (isDeniedTooFar(described, version) || isPraisedTooFar(described, version)) return true;
+  if (isNoLongerAlone(described, version)) return true;
   if (version.version !== "struck")
     return all.some((struck) => isTakenIn(described, struck, version) && isWithdrawn(described, struck));
   return all.some(
     (told) =>
       isTakenIn(described, version, told) &&
       (isDeniedTooFar(described, told) || told.speaks_of.some((key) => hasTurned(described, told, key))),
+  );
+}
+
+/** Whether the desk said of one fault that there is no other, and another was found since. */
+function isNoLongerAlone({ record }: Described, version: SentenceVersion) {
+  if (!NO_OTHER.test(version.words)) return false;
+  return seenFindings(record).some(
+    ({ id, value }) =>
+      value.severity > 0 &&
+      !version.speaks_of.includes(`findings/${id}`) &&
+      isSetSince(record, version, `findings/${id}`),
+  );
+}
+
+/** Whether a fault was said to be grave since the desk wrote of it: in the record's words that may stand nowhere. */
+export function isGraveSince({ record }: Described, version: SentenceVersion) {
+  return seenFindings(record).some(
+    ({ id, value }) =>
+      value.severity >= GRAVE &&
+      version.speaks_of.includes(`findings/${id}`) &&
+      isSetSince(record, version, `findings/${id}`),
   );
 }
 

@@ -54,16 +54,20 @@ export function isMarkTurned({ record }: Described, version: SentenceVersion, id
   const text = mark.text
     .trim()
     .split(/\s*\n\s*/)
-    .join(" / ")
-    .replace(/^[“"]|[”"]$/g, "");
+    .join(" / ");
   const isRelied = mark.standing !== "not-relied-on";
   const isOwn = mark.standing === "makers-own";
   return (
     mark.withdrawn ||
-    !before.includes(text) ||
+    !withoutQuotes(before).includes(withoutQuotes(text)) ||
     (!isRelied && !before.includes("not relied on")) ||
     isOwn !== /in our opinion/i.test(before)
   );
+}
+
+/** Of a mark that is quoted within quotes those are other marks in print than on the thing. */
+function withoutQuotes(words: string) {
+  return words.replaceAll(/[“”‘’"']/g, "");
 }
 
 /** Whether a size that the desk wrote is none that the record has. */
