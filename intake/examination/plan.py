@@ -88,13 +88,14 @@ class FunctionTest(Written):
 
     One that is never allowed ("always") is a rule of the class. `lights` are those it is made with; `stopped_by` the
     cautions that, once raised, forbid it. In print: `said` when it worked, `in_part` when it did so in part, `failed`
-    when there was no response, `undone` when it was not made; without those, its `name` stands with plain words. Beside
-    a finding that it `rules_out`, `tried` is printed in place of what would contradict it, and where it failed those
-    findings are not denied; nothing is printed of the failure that a finding of one of its `told_by` says. Of a thing
-    on which a zone that it is `of` is missing or never was, nothing is printed of it. One that is only a way of looking
-    names its light under `looks`, and is printed among what it was examined with. It is not said to be undone where a
-    zone that nothing else `shows` was examined after all. What it finds under `measures` answers as a size, so that of
-    the test itself only a note does. Where there is no note of what came of one that reads something, `unread` is said.
+    when there was no response, `undone` when it was not made, on several things `undone_of_several`; without those,
+    its `name` stands with plain words. Beside a finding that it `rules_out`, `tried` is printed in place of what would
+    contradict it, and where it failed those findings are not denied; nothing is printed of the failure that a finding
+    of one of its `told_by` says. Of a thing on which a zone that it is `of` is missing or never was, nothing is
+    printed of it. One that is only a way of looking names its light under `looks`, and is printed among what it was
+    examined with. It is not said to be undone where a zone that nothing else `shows` was examined after all. What it
+    finds under `measures` answers as a size, so that of the test itself only a note does. Where there is no note of
+    what came of one that reads something, `unread` is said.
     """
 
     test: Word
@@ -102,6 +103,7 @@ class FunctionTest(Written):
     said: Text | None = None
     name: Text | None = None
     undone: Text | None = None
+    undone_of_several: Text | None = None
     failed: Text | None = None
     in_part: Text | None = None
     tried: Text | None = None
@@ -319,15 +321,15 @@ class Instructions(Written):
 class Plan(Written):
     """How a class of thing is examined, in the order of the walk.
 
-    `frame` says whose left is meant, `count_start` where numbered members begin. A `refer_only` class has
-    instructions and no zones: nobody examines it at the table. `called` are words that things of the class are
-    often called by, offered as keys where a few words are typed, and nothing more. `scale` is the trade's own for
-    the class, worst first: where there is one, it is printed and the computed word is not, `graded_as` names what is
-    graded on it. `mark_noun` is what words on
-    a thing are called in print, unless they are a label or a signature, or printed in a place that is one of
-    `imprint_at`: then they are an imprint. Who makes such things is a `maker_noun`. `marks_of` names the zones of
-    places where marks are looked for: nobody looks there on a thing that never had them. A place is printed as it
-    stands there, so what helps the table beside it is the `marks_hint`.
+    `frame` says whose left is meant, `count_start` where numbered members begin. A `refer_only` class has instructions
+    and no zones: nobody examines it at the table. `called` are words that things of the class are often called by,
+    offered as keys where a few words are typed, and nothing more. `scale` is the trade's own for the class, worst
+    first: where there is one, it is printed and the computed word is not, `graded_as` names what is graded on it.
+    `mark_noun` is what words on a thing are called in print, unless they are a label or a signature, or printed in a
+    place that is one of `imprint_at`: then they are an imprint; at one of `naming_at` they name whom the thing was
+    given to. Who makes such things is a `maker_noun`. `marks_of` names the zones of places where marks are looked for:
+    nobody looks there on a thing that never had them. A place is printed as it stands there, so what helps the table
+    beside it is the `marks_hint`.
     """
 
     class_id: Word
@@ -348,6 +350,7 @@ class Plan(Written):
     mark_noun: Text = "mark"
     maker_noun: Text = "maker"
     imprint_at: Annotated[list[Text], Field(default_factory=list)]
+    naming_at: Annotated[list[Text], Field(default_factory=list)]
     measures: list[Measure]
     questions: list[Question]
     negatives: list[Negative]

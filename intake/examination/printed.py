@@ -33,9 +33,9 @@ class ZoneName(Written):
 
     `lacking` is what a thing without it is said not to have. Of zones spoken of `together` a fault is on all, never on
     one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it. No `share`
-    can be had of what covers no ground of its own, such as colours. Of two without `both` all are meant by the plain name: the ribs. `called` names it on a kind of thing. Zones of one
-    `group` bear its name where all of them are meant, or one is all that the thing has; `also` are other words by which
-    somebody may type where it is.
+    can be had of what covers no ground of its own, such as colours. Of two without `both` all are meant by the plain
+    name: the ribs. `called` names it on a kind of thing. Zones of one `group` bear its name where all of them are
+    meant, or one is all that the thing has; `also` are other words by which somebody may type where it is.
     """
 
     zone: Word

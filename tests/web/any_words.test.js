@@ -31,7 +31,7 @@ const OF_KIND = /\bnothing (further )?of the kind |\bno (further )?change to rep
 const RESTS_ON_SILENCE = new RegExp(
   [
     "[Nn]othing (else |of the kind )?is recorded|^Not determined|not taken|(was|were) not noted\\.",
-    "^No (wording of marks|grade) was",
+    "^(No marks were|The marks were not) copied|^No grade was",
     "(is|are) not determined\\.$|could not be seen\\.$",
     "(was|were) not (noted|measured|copied|tried|tried under steam)\\.$",
   ].join("|"),

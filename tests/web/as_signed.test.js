@@ -1,7 +1,7 @@
 /** What a cataloguer would sign: sentences that said what is so, and said it like a form, one by one. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { answer, one, paragraph } from "./as_text.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
 const called = (short_description, more = {}) => ({ ...more, facts: { short_description } });
@@ -30,9 +30,21 @@ test("what was seen for certain has no hedge", () => {
 });
 
 test("a bow without a violin is told to be one, and what hangs on a watch is named as far as it is known", () => {
-  const not_there = ["scroll", "neck", "neck-joint", "bridge", "sound-post", "pegs", "fingerboard", "tailpiece"];
+  const not_there = [
+    "scroll",
+    "neck",
+    "neck-joint",
+    "bridge",
+    "sound-post",
+    "pegs",
+    "fingerboard",
+    "tailpiece",
+  ];
   for (const question of ["Are scroll", "How long"])
-    assert.match(answer("stringed-instrument", question, called("bow", { not_there })), /^There is no instrument with it\./);
+    assert.match(
+      answer("stringed-instrument", question, called("bow", { not_there })),
+      /^There is no instrument with it\./,
+    );
   const papers = (name) => answer("watch", "Are box", called(name));
   assert.match(papers("pocket watch"), /There is a chain, fob or key with it; which of them was not noted\./);
   assert.match(papers("pocket watch with albert chain"), /There is a chain, fob or key with it\. /);
@@ -50,7 +62,10 @@ test("a zone that was looked at has a result, also where a trial of it failed or
     answer("watch", "Is it running", scratched),
     /Nothing else of the kind noted on the movement, examined under a lamp\./,
   );
-  for (const [class_id, begins] of [["watch", "Are hands"], ["watch", "Is it running"]])
+  for (const [class_id, begins] of [
+    ["watch", "Are hands"],
+    ["watch", "Is it running"],
+  ])
     assert.doesNotMatch(answer(class_id, begins, scratched), /were examined|was examined/);
 });
 
@@ -68,5 +83,123 @@ test("of a look that showed nothing it is said what was looked for", () => {
   assert.match(
     paragraph("painting", { ...both, ...one("frame", "chip") }),
     /Looked at under ultraviolet for retouching, with nothing further to report\. Looked at against the light for/,
+  );
+});
+
+test("of several pieces a fault is had by so many of them, and how many were counted", () => {
+  const facts = { short_description: "dinner service, 58 pieces", pieces: 58 };
+  const said = (...found) => paragraph("ceramics", { ...one(...found), facts });
+  assert.match(said("join", "crack", { piece_count: 2 }), /Two of the 58 have a crack/);
+  assert.match(
+    said("body", "hairline", { piece_count: 3, extent_count: 4, extent_mm: 22 }),
+    /Three of the 58 have hairlines of up to 22 mm in the body, four counted\./,
+  );
+  assert.match(
+    said("body", "hairline", { piece_count: 1, extent_count: 1, certainty: "probable" }),
+    /One of the 58 probably has a hairline in the body\./,
+  );
+  assert.match(said("rim", "chip", { piece: "12" }), /Piece 12 of the 58 has a chip to the rim\./);
+  assert.match(
+    said("outline", "yellowing", { piece_count: 2, extent_percent: 30 }),
+    /Two of the 58 have yellowing over about 30 per cent\./,
+  );
+  assert.match(said("cover", "restuck", { piece_count: 2 }), /Two of the 58: the cover is stuck back\./);
+  assert.match(
+    said("body", "hairline", { piece_count: 2, certainty: "not-determined" }),
+    /Two of the 58: whether there is a hairline in the body was not determined\./,
+  );
+});
+
+test("what is so of the whole has a subject", () => {
+  assert.match(paragraph("book-map", one("outline", "distortion")), /The whole is out of shape\./);
+  const of = { facts: { short_description: "pair of vases", pieces: 2 } };
+  assert.match(
+    paragraph("ceramics", { ...one("outline", "distortion", { piece: "left" }), ...of }),
+    /The left one is out of shape\./,
+  );
+  assert.match(paragraph("furniture", one("outline", "refinished")), /Refinished throughout\./);
+});
+
+test("what was not tried on several things is said of all of them", () => {
+  const brooches = called("seventeen brooches");
+  assert.match(paragraph("jewellery", brooches), / Catches not tried\./);
+  assert.match(paragraph("jewellery", called("brooch")), / Catch not tried\./);
+  const bottles = paragraph("glass", called("pair of decanters"));
+  assert.match(bottles, /Stoppers not lifted\. Numbers on stoppers and necks not read\./);
+  assert.match(paragraph("ceramics", called("six tureens")), /Fit of the covers not tried\./);
+  const breathed = { tests: { breath: ["works", "", ""] }, lights: { engraving: "breath" } };
+  assert.match(paragraph("silver-plate", called("six forks", breathed)), /by breathing on them\./);
+  assert.match(paragraph("silver-plate", {}), /Engraving not breathed on\./);
+});
+
+test("that marks were not copied is said in one sentence, and in the same words wherever it is asked", () => {
+  const worn = one("marks-body", "mark-illegible", { extent_count: 1 });
+  assert.match(answer("silver-plate", "Are the marks", worn), /legible\. The marks were not copied\.$/);
+  assert.match(answer("silver-plate", "Is it silver", worn), / The marks were not copied\./);
+  const none = { not_there: ["marks-body", "marks-parts"] };
+  assert.match(answer("silver-plate", "Is it silver", none), / No marks were copied\./);
+});
+
+test("a medal is named, and what its name says of its papers is not quoted beside them", () => {
+  const mark = { place: "rim", technique: "impressed", colour: "", text: "12 Pte. T. Hollow", reading: "" };
+  const named = { "marks/0": { ...mark, completeness: "complete", withdrawn: false } };
+  assert.match(lot("medal-coin", named), /Named on the rim, impressed: “12 Pte\. T\. Hollow”\./);
+  const borne = { "marks/0": { ...named["marks/0"], standing: "not-relied-on" } };
+  assert.match(lot("medal-coin", borne), /It bears a naming on the rim, .* which is not relied on\./);
+  const group = { short_description: "group of five medals with papers" };
+  const papers = answer("medal-coin", "Is the group", { facts: group });
+  assert.match(papers, /There are papers with it\./);
+  assert.doesNotMatch(papers, /Described as/);
+  assert.match(
+    answer("medal-coin", "Is the group", { facts: group, untouched: ["documents"] }),
+    /Described as “group of five medals with papers”\./,
+  );
+  assert.match(answer("medal-coin", "Is the naming", { not_there: ["naming"] }), /^It is not named\./);
+});
+
+test("how a thing was weighed stands beside its weight", () => {
+  const tests = { weigh: ["works", "", "the six without the odd one"] };
+  const facts = { "measures/weight": { value: 518, unit: "g", typed: "518", basis: "weighable" } };
+  assert.match(
+    answer("silver-plate", "What does it weigh", { tests, facts }),
+    /^Weight 518 g \([^)]*\) weighable \(the six without the odd one\)\. (?!.*eighed)/,
+  );
+  assert.match(paragraph("silver-plate", { tests, facts }), / Weighed: the six without the odd one\./);
+});
+
+test("only what is there is asked whether it is the right one", () => {
+  const bare = { not_there: ["papers", "packaging", "chain-key"] };
+  assert.match(
+    answer("watch", "Are box", bare),
+    /^Whether the strap and the buckle are the right ones is not determined\./,
+  );
+  assert.match(answer("watch", "Are box", {}), /Whether they are the right ones is not determined\./);
+});
+
+test("what does not bear on a question is told under another", () => {
+  const fringe = one("ends/top", "loss", { note: "the fringe" });
+  assert.doesNotMatch(answer("textile-rug", "Is the pile", fringe), /fringe/);
+  assert.match(answer("textile-rug", "Are there repairs", fringe), /fringe/);
+  const shut = { tests: { "open-back": ["works-in-part", "", ""] } };
+  assert.doesNotMatch(answer("watch", "Was the case", shut), /The back opened/);
+  assert.match(answer("watch", "Is it running", shut), /The back opened only in part\./);
+  assert.doesNotMatch(answer("glass", "Are rim and foot", one("outline", "converted")), /onverted/);
+  assert.doesNotMatch(answer("free", "Is there any paper", { not_there: ["extras", "packaging"] }), /extra/);
+});
+
+test("a note that says where goes on with its sentence, and one clasp has one catch", () => {
+  const noted = (term, note) => paragraph("clock", one("dial", term, { extent_mm: 9, note }));
+  assert.match(noted("hairline", "beside the winding hole"), / in the dial beside the winding hole\./);
+  assert.match(noted("hairline", "where it meets the bezel"), / in the dial where it meets the bezel\./);
+  assert.match(noted("hairline", "on the back"), / in the dial, on the back\./);
+  const fails = one("clasp", "catch-fails", { extent_count: 1 });
+  assert.match(paragraph("jewellery", fails), /The catch of the clasp does not hold\./);
+  assert.match(
+    paragraph("jewellery", { ...fails, counts: { clasp: 2 } }),
+    /A catch of the clasp does not hold\./,
+  );
+  assert.match(
+    lot("free", { short_description: "owl in a glass case", materials: "mounted bird, painted wood" }),
+    /^An owl in a glass case; mounted bird and painted wood\./,
   );
 });

@@ -247,7 +247,7 @@ test("what is said of the whole names no place", () => {
     paragraph("glass", one("outline", "crack", { extent_mm: 9 })),
     /A crack of 9 mm \(place not noted\)\. /,
   );
-  assert.match(paragraph("book-map", one("outline", "distortion")), /\. Out of shape\. /);
+  assert.match(paragraph("book-map", one("outline", "distortion")), /\. The whole is out of shape\. /);
   assert.match(paragraph("book-map", one("outline", "rebound")), /\. Rebound\. /);
   assert.match(paragraph("painting", one("outline", "refinished")), /\. Refinished throughout\. /);
   const denied = { denials: [["outline", "associated-part", "lamp"]] };
@@ -331,8 +331,8 @@ test("what may go on is named as what it is, one or several", () => {
 
 test("what was typed as a line of its own begins small within a sentence", () => {
   const typed = { materials: "Bisque, composition", colour_now: "Faded pink", colour_was: "Crimson" };
-  assert.match(lot("doll", typed), /A thing, bisque and composition\. Colour now faded pink; .*, crimson\./);
-  assert.match(lot("doll", { materials: "PVC and felt" }), /A thing, PVC and felt\./);
+  assert.match(lot("doll", typed), /A thing; bisque and composition\. Colour now faded pink; .*, crimson\./);
+  assert.match(lot("doll", { materials: "PVC and felt" }), /A thing; PVC and felt\./);
 });
 
 test("a fault of the whole stands in the answers that it bears on, and the others answer for themselves alone", () => {
@@ -360,7 +360,7 @@ test("a light that was not used denies nothing, unless something was seen with i
   const unused = { tests: { breath: ["not-done", "no-time", ""] } };
   const denied = { ...unused, denials: [["engraving", "altered-inscription", "breath"]] };
   assert.doesNotMatch(paragraph("silver-plate", denied), /when breathed on|by breathing/);
-  assert.match(paragraph("silver-plate", denied), /Not breathed on: time did not allow it\./);
+  assert.match(paragraph("silver-plate", denied), /Engraving not breathed on: time did not allow it\./);
   const seen = { ...denied, ...one("blank-shield", "altered-inscription", { light: "breath" }) };
   assert.match(paragraph("silver-plate", seen), /when breathed on/);
   assert.doesNotMatch(paragraph("silver-plate", seen), /Not breathed on/);
@@ -778,7 +778,7 @@ test("a weight says what was weighed, a fault of a part of it what part, and a f
   assert.match(paragraph("silver-plate", dents), /Two dents \(place not noted\)\./);
   assert.match(
     paragraph("silver-plate", one("outline", "dent", { extent_count: 2, note: "on the foot" })),
-    /Two dents: on the foot\./,
+    /Two dents on the foot\./,
   );
 });
 

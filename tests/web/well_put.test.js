@@ -161,12 +161,12 @@ test("a piece of a set is called by what the set is of", () => {
     found("a service", "set-count", "associated-part"),
     /\. One or more associated pieces in the set\./,
   );
-  assert.match(found("six bowls", "rim", "chip", { piece: "3" }), /\. Piece 3: a chip to the rim\./);
+  assert.match(found("six bowls", "rim", "chip", { piece: "3" }), /\. Piece 3 has a chip to the rim\./);
   const volumes = { short_description: "set of eleven volumes", pieces: 11 };
   const joint = one("joints/upper", "tape-repair", { piece: "4" });
   assert.match(
     paragraph("book-map", { ...joint, facts: volumes }),
-    /\. Volume 4 of the eleven: a tape repair/,
+    /\. Volume 4 of the eleven has a tape repair/,
   );
 });
 

@@ -75,6 +75,8 @@ const MENDS = ["restuck", "rivet-repair", "re-sewn", "patched", "solder-repair",
 const ANOTHERS = ["associated-part", "replaced-part"];
 const MADE_OF_IT = ["restored", "repaired", "refinished", "altered"];
 const OF_BELONGING = /\b(belongs?|right|of one instrument)\b/;
+/** "Whether they are right for this case": those that are there are named where others are not. */
+const OF_THEM = /\bthey\b/;
 const WEIGHTY = ["structural", "loss", INTERVENTION];
 /** What a question puts aside that is no matter of what is original. */
 const ORIGINALITY = "originality";
@@ -161,12 +163,14 @@ function answerTo(
     about.some((denial) => isDenialOf(described, question, denial)),
   );
   const trials = made.trials.filter(({ about }) => isTrialOf(described, made, question, about));
+  const facts = [...askedFacts(described, question), ...marksAsked(described, question)];
+  const isInFact = ({ about }: TrialSentence) => facts.some(({ from }) => from.includes(`tests/${about}`));
   const looked = trials.flatMap((trial) => {
+    if (isInFact(trial)) return []; // what was weighed stands beside the weight
     if (!trial.look) return [trial];
     const isTold = isLookTold(described, question, trial.look, [...found, ...denied]);
     return isTold ? [] : [ofNothingTold(trial, found.length > 0)];
   });
-  const facts = [...askedFacts(described, question), ...marksAsked(described, question)];
   const told_of = denied.flatMap(({ about }) => about.map(({ zone }) => zone));
   const unread = uncopied(described, question, told_of);
   const opinions = question.unless_origin && !isNotThere(described, question) ? made.opinions : [];
@@ -265,7 +269,7 @@ function isFaultOf({ plan, book }: Described, question: Question, test: Function
   const named = [...question.terms, ...question.anywhere];
   const isNamed = test.rules_out?.terms.some((term) => isAmong(book, named, term));
   // What was not wholly seen may have any fault.
-  if (test.shows?.length) return zones.some((zone) => isAsked(plan, question, zone));
+  if (test.shows?.length) return test.shows.some((zone) => isAsked(plan, question, zone));
   if (!zones.length) return isNamed;
   return (isNamed || !question.terms.length) && zones.some((zone) => isAsked(plan, question, zone));
 }
@@ -408,9 +412,10 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   const isIn = (words: string, zone: string) => isNamedIn(words, zoneNameOf(book, zone));
   const thought = question.zones.filter((zone) => isIn(concluded, zone));
   if (!origins.length && !opinions.length && !thought.length) {
-    const isOfGone = question.of_rest?.zones.some(
-      (zone) => isIn(unless_origin, zone) && isGone(described, zone),
-    );
+    const ofRest = question.of_rest?.zones ?? [];
+    const named = ofRest.filter((zone) => isIn(unless_origin, zone));
+    const meant = OF_THEM.test(unless_origin) ? ofRest : named;
+    const isOfGone = meant.some((zone) => isGone(described, zone));
     const rest = isOfGone ? noOpinionOfRest(described, question, [], begin) : [];
     return rest.length ? rest : [sentence(begin + unless_origin, [])];
   }

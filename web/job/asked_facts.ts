@@ -35,7 +35,7 @@ const HEARSAY = "owner-told";
 const JUDGED = ["makers-own", "not-relied-on"];
 /** What is said where nobody noted it, of what is neither a size nor stated of a thing. */
 const NOT_NOTED: Record<string, string> = {
-  [MARKS]: "no wording of marks was copied",
+  [MARKS]: "no marks were copied",
   [GRADE]: "no grade was given",
   [EVIDENCE]: "what speaks for or against the mark was not noted",
 };
@@ -76,7 +76,7 @@ export function askedFacts(described: Described, question: Question): Sentence[]
   const asked = statements.map((statement) => `statements/${statement}`);
   return [
     ...saidByName(described, question),
-    ...sizeSentences(plan, book, record, { measures, apart: described.apart }),
+    ...sizeSentences(plan, book, record, { of: "lot", measures, apart: described.apart }),
     ...facts
       .filter((fact) => fact !== "materials" || !saysMaterials(described, question))
       .flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
@@ -128,6 +128,7 @@ function isSeen(record: RecordCopy, zone: string) {
 function saidByName({ record }: Described, { in_name = [] }: Question): Sentence[] {
   const name = withoutStop(fieldValue(record, "short_description") ?? "");
   if (!isCalled(record, in_name) || isSeenSo(record, in_name)) return [];
+  if (in_name.some((word) => PAPERS.includes(word)) && isWithPapers(record)) return [];
   return [sentence(`described as “${name}”`, ["short_description"], WHAT)];
 }
 
@@ -195,7 +196,11 @@ export function notOnRecord(
   const stated = missing
     .filter((name) => !(name in NOT_NOTED) && name !== PAPERS_OF_IT)
     .map((name) => (name === MAKER ? (plan.maker_noun ?? MAKER) : name));
-  const noted = missing.flatMap((name) => NOT_NOTED[name] ?? []);
+  // Marks that somebody looked at are there.
+  const isMarked = plan.zones.some(({ zone, wording }) => wording?.length && isThere(record, zone));
+  const noted = missing.flatMap((name) =>
+    name === MARKS && isMarked ? "the marks were not copied" : (NOT_NOTED[name] ?? []),
+  );
   return [
     ...(sizes.length ? [`${sizesInWords(sizes)} not taken`] : []),
     ...(stated.length ? [notNoted(stated)] : []),
@@ -370,6 +375,11 @@ function papers({ record }: Described): Sentence[] {
       there.map((zone) => `there/${zone}`),
     ),
   ];
+}
+
+/** Whether the answer says that there are papers: what it is called says no more. */
+function isWithPapers(record: RecordCopy) {
+  return !isMissingPapers(record) && PAPERS.some((zone) => isThere(record, zone));
 }
 
 function isMissingPapers(record: RecordCopy) {

@@ -138,7 +138,7 @@ function ofThem(words: string) {
       verbOf("", `${when} they`, verb),
     )
     .replace(/, it differed from its pictures/, ", they differed from their pictures")
-    .replace(/\b(with|of|to) it(?= (?:is|was|were)\b|[.,;]|$)/g, "$1 them")
+    .replace(/\b(with|of|to|on) it(?= (?:is|was|were)\b|[.,;]|$)/g, "$1 them")
     .replace(/ on its parts /, " on their parts ");
   return begun + words.slice(begin.length);
 }

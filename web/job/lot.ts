@@ -101,9 +101,12 @@ function named(name: Part, facts: Part[]): Part {
   return { words: words + rest, from };
 }
 
-/** Behind a maker's name or a date, a material by a comma would be another one, or as old as that is. */
+/**
+ * Behind a maker's name or a date, a material by a comma would be another one, or as old as that is; and of several the
+ * first would be what the thing is.
+ */
 function withMaterials(what: string, materials: string) {
-  if (/[,;] /.test(what)) return `${what}; ${materials.replaceAll(";", ",")}`;
+  if (/[,;] /.test(what) || /, | and /.test(materials)) return `${what}; ${materials.replaceAll(";", ",")}`;
   return `${what}, ${materials}`;
 }
 

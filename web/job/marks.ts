@@ -12,6 +12,7 @@ import { fieldValue, groupedBy, isContested, listed, saidOf } from "./values.ts"
 const LABEL = "label";
 const PRINTED = "printed";
 const SIGNATURE = "signature";
+const NAMING = "naming";
 /** Of plans that were read before they had any. */
 const NO_PLACES = { begin: [], corners: [], within: [], determiners: [] } as MarkPlaces;
 /** What is said of one thing, and of several. */
@@ -73,6 +74,7 @@ function nounOf(plan: Plan | null, record: RecordCopy, { technique, text, place 
   if (technique === LABEL) return "label";
   const where = place.toLowerCase();
   if (technique === PRINTED && plan?.imprint_at?.some((known) => where.includes(known))) return "imprint";
+  if (plan?.naming_at?.some((known) => where.includes(known))) return NAMING;
   const makers = saidOf(record, "maker").map(({ value }) => (value ?? "").trim().toLowerCase());
   const isSigned = plan?.zones.some(({ zone }) => zone === "signature");
   const isWritten = !BY_TOOL.includes(technique ?? "");
@@ -122,6 +124,7 @@ function markInWords(
   const reading = mark.reading.trim() ? `, read as ${withoutStop(mark.reading)}` : "";
   const where = [place, ...how].join(", ");
   if (isOwn && what === SIGNATURE && words) return `signed ${quoted}${where}${reading}`;
+  if (what === NAMING && !mark.standing && words) return `named${where}: ${quoted}${reading}`;
   const standing = isOwn ? `, in our opinion the ${owner}'s own` : "";
   const doubted = mark.standing === "not-relied-on" ? ", which is not relied on" : "";
   return `${begins}${where}${words ? `: ${quoted}` : ""}${reading}${standing}${doubted}`;

@@ -53,13 +53,14 @@ export function behindColon(note: string | null | undefined) {
 }
 
 /** What a note begins with that goes on with its sentence: "converted to a lamp", "missing from one bottle". */
-const GOES_ON = /^: (at|from|to|by|along|across|near|under|above|below|behind|between|inside) /;
-/** "Replaced with the old label laid on" would be another fact. */
-const BESIDE = /^: (with|without) /;
+const GOES_ON = /^: (at|from|to|by|along|across|near|under|above|below|beside|behind|between|inside|where) /;
+/** "Replaced with the old label laid on" would be another fact, "the support on the back" another place. */
+const BESIDE = /^: (with|without|on) /;
 
-/** A note behind a fault: one that begins with a preposition goes on with its sentence. */
-export function goingOnWith(note: string | null | undefined) {
+/** A note behind a fault, of which a place was told or none: one that says where goes on with its sentence. */
+export function goingOnWith(note: string | null | undefined, isPlaced: boolean = true) {
   const noted = behindColon(note);
+  if (!isPlaced && noted.startsWith(": on ")) return noted.slice(1);
   if (BESIDE.test(noted)) return noted.replace(":", ",");
   return GOES_ON.test(noted) ? noted.slice(1) : noted;
 }

@@ -108,7 +108,7 @@ function countedBy(measure: Measure, known: Measure[]) {
 function noteOn(plan: Plan | null, record: RecordCopy, { measure }: Measure) {
   const test = plan?.tests.find(({ measures }) => measures.length === 1 && measures.includes(measure))?.test;
   const made = test && fieldValue(record, `tests/${test}`);
-  const note = made && made.result === "works" ? withoutStop(made.note) : "";
+  const note = made && made.result === "works" ? withoutStop(made.note ?? "") : "";
   return note ? { note, field: `tests/${test}` } : null;
 }
 

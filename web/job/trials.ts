@@ -7,6 +7,7 @@ import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
+import { isOfThem } from "./typed_names.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { isOnSomePieces, piecesOf } from "./which_piece.ts";
@@ -189,8 +190,8 @@ export function trialInWords(
       // What is looked at, or measured, does not respond.
       return (test.failed ?? (looked ? `${looked}, without result` : `${name} came to nothing`)) + noted;
     default:
-      if (!why?.trim() || why === OTHER) return undoneWords(test) + noted;
-      return `${undoneWords(test)}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
+      if (!why?.trim() || why === OTHER) return undoneWords(described, test) + noted;
+      return `${undoneWords(described, test)}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
   }
 }
 
@@ -220,8 +221,13 @@ function unreadWords({ unread }: FunctionTest) {
   return unread ? `; ${unread}` : "";
 }
 
-/** "motor not run": what is said of a test that nobody made. */
-export function undoneWords({ undone, name, test }: FunctionTest) {
+/** "motor not run": what is said of a test that nobody made, of several things "catches not tried". */
+export function undoneWords({ book, record }: Described, test: FunctionTest) {
+  const isOfSeveral = isOfThem(fieldValue(record, "short_description") ?? "", book.print.english);
+  return (isOfSeveral && test.undone_of_several) || undoneOfOne(test);
+}
+
+export function undoneOfOne({ undone, name, test }: FunctionTest) {
   return undone ?? `${name ?? test.replaceAll("-", " ")} not tried`;
 }
 

@@ -2,7 +2,15 @@
 import type { Described } from "./families.ts";
 import type { SentenceVersion } from "./fields.ts";
 import { knewOf } from "./stopped.ts";
-import { isOnNothing, isRuledOut, trialInWords, triedWords, undoneWords, wasMadeAfterAll } from "./trials.ts";
+import {
+  isOnNothing,
+  isRuledOut,
+  trialInWords,
+  triedWords,
+  undoneOfOne,
+  undoneWords,
+  wasMadeAfterAll,
+} from "./trials.ts";
 import type { FieldValue, FunctionTest, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
@@ -23,7 +31,7 @@ export function isTrialTurned(described: Described, version: SentenceVersion, id
   // That it was tried is the same, told of the whole, as what came of it on the other pieces.
   const asTried = made.result === "works" && isRuledOut(described, test) ? triedWords(test) : now;
   const isSame = now !== "" && (isSaidIn(before, now) || isSaidIn(before, asTried));
-  const isUndone = isSaidIn(before, undoneWords(test));
+  const isUndone = undoneIn(described, test).some((words) => isSaidIn(before, words));
   if (isUndone && (made.result === "not-done" ? wasMadeAfterAll(described, test) : !isSame)) return true;
   if (!now) return made.result === "works" && isRuledOut(described, test);
   if (isSame) return false;
@@ -38,7 +46,12 @@ function resultWords(described: Described, test: FunctionTest): string[] {
     trialInWords(described, test, { result, why: "", note: "" }, "unsaid"),
   );
   const own = test.looks ? [] : [test.said, test.tried]; // a look says how it was made, whatever came of it
-  return [...words, ...own, undoneWords(test)].flatMap((one) => one || []);
+  return [...words, ...own, ...undoneIn(described, test)].flatMap((one) => one || []);
+}
+
+/** That nobody made a test, of one thing or of several: what it is called may have been put right since. */
+function undoneIn(described: Described, test: FunctionTest) {
+  return [undoneOfOne(test), undoneWords(described, test)];
 }
 
 /** Whether a sentence begins with words, of one thing or of several. */

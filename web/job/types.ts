@@ -111,6 +111,7 @@ export type FunctionTest = {
   said: string | null;
   name: string | null;
   undone: string | null;
+  undone_of_several?: string | null;
   failed: string | null;
   in_part: string | null;
   tried: string | null;
@@ -244,6 +245,8 @@ export type Plan = {
   /** Plans of before say nothing of these: who makes such things, and where what is printed is an imprint. */
   maker_noun?: string;
   imprint_at?: string[];
+  /** Where the name of whoever was given it stands. */
+  naming_at?: string[];
   measures: Measure[];
   questions: Question[];
   negatives: Negative[];

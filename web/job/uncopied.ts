@@ -48,7 +48,11 @@ function uncopiedOf(described: Described, all: readonly string[], told: readonly
   const isFoundOn = (key: string) =>
     isMarkTold || told.includes(key) || foundAround(described, key).some(({ value }) => value.zone !== WHOLE);
   const lightOn = (key: string) => fieldValue(record, `zones/${key}`)?.light ?? "";
-  const byLight = groupedBy(keys, (key) => (isFoundOn(key) ? FOUND_ON : lightOn(key)));
+  // Of what has one name together nobody is told in two sentences that it was not copied.
+  const groupOf = (key: string) => zoneNameOf(book, zoneOf(key)).group?.group;
+  const isToldWith = (key: string) =>
+    keys.some((other) => isFoundOn(other) && groupOf(other) && groupOf(other) === groupOf(key));
+  const byLight = groupedBy(keys, (key) => (isFoundOn(key) || isToldWith(key) ? FOUND_ON : lightOn(key)));
   return [...byLight].map(([light, lit]) => {
     const { words, many } = marksOn(described, lit);
     const how = light && light !== FOUND_ON ? ` ${howWords(lightOf(book, light))}` : "";

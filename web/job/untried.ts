@@ -40,7 +40,7 @@ export function untriedSentences(described: Described): Sentence[] {
     .filter((one) => !terms.some((term) => one.terms.some((other) => related(book, other, term))));
   const missing = untriedTests(described, { tests, zones });
   return [
-    ...undoneSentences(missing, (test) => apart?.(untriedKey(test)) ?? ""),
+    ...undoneSentences(described, missing, (test) => apart?.(untriedKey(test)) ?? ""),
     ...open.map(({ words, of, sealed }) => {
       const isShut = sealed?.zones.some((zone) => isSealed(record, zone));
       return sentence(isShut && sealed ? sealed.words : words, [], of.map(untriedKey));
@@ -68,7 +68,11 @@ export function untriedKey(name: string) {
  */
 export function notTried(described: Described, question: Question): Sentence[] {
   const { apart } = described;
-  return undoneSentences(untriedTests(described, question), (test) => apart?.(untriedKey(test)) ?? "");
+  return undoneSentences(
+    described,
+    untriedTests(described, question),
+    (test) => apart?.(untriedKey(test)) ?? "",
+  );
 }
 
 function untriedTests(
@@ -97,8 +101,12 @@ function untriedTests(
 }
 
 /** What nobody did, shortly: "running, strike and pendulum not tested" and "not wound". */
-function undoneSentences(tests: FunctionTest[], apart = (_test: string) => ""): Sentence[] {
-  const undone = tests.map((test) => ({ ...test, words: undoneWords(test) }));
+function undoneSentences(
+  described: Described,
+  tests: FunctionTest[],
+  apart = (_test: string) => "",
+): Sentence[] {
+  const undone = tests.map((test) => ({ ...test, words: undoneWords(described, test) }));
   const doneOf = (words: string) => /(?<=\S )not \S+$/.exec(words)?.[0] ?? words;
   const groups = groupedBy(undone, ({ words, test }) => `${doneOf(words)} ${apart(test)}`);
   return [...groups.values()].map((some) => {

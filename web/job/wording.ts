@@ -52,12 +52,7 @@ export function findingInWords(
   return foundInWords(described, finding, zones, which);
 }
 
-function foundInWords(
-  described: Described,
-  finding: FindingValue,
-  zones: string[],
-  which: string,
-): string {
+function foundInWords(described: Described, finding: FindingValue, zones: string[], which: string): string {
   const { book } = described;
   const term = termOf(book, finding.term);
   const clause = clauseOf(described, term, finding, zones);
@@ -67,7 +62,8 @@ function foundInWords(
   const more = [...sides(book, finding), ...extentWords(book, finding), ...(ofZone ? [] : origin)];
   const { sensed, how } = shownBy(described, term, finding);
   // Behind a measure or a light, a note that goes on would be of that.
-  const noted = more.length || how ? behindColon(finding.note) : goingOnWith(finding.note);
+  const isPlaced = finding.zone !== WHOLE;
+  const noted = more.length || how ? behindColon(finding.note) : goingOnWith(finding.note, isPlaced);
   const note = noted + (ofZone && origin.length ? `; ${onWhat(described, finding, zones)} ${origin}` : "");
   const begins = which && `${which}: `;
   if (finding.certainty === "not-determined") {
@@ -76,10 +72,13 @@ function foundInWords(
   }
   const seen = how && `, ${sensed} ${how}`;
   const hedge = HEDGES[finding.certainty ?? ""] ?? "";
+  const isOnWhole = "verb" in clause && clause.verb !== "" && finding.zone === WHOLE;
   const words =
     which && isOfPieces(finding) && "thing" in clause
       ? hadInWords(which, finding, clause.thing, hedge)
-      : begins + hedgedInWords(clause, hedge);
+      : which && isOnWhole
+        ? [which, isOrAre(finding.piece_count ?? 1), hedge, clause.what].filter(Boolean).join(" ")
+        : begins + hedgedInWords(clause, hedge);
   return [words, ...more].join(", ") + seen + note;
 }
 
@@ -88,11 +87,11 @@ function isOfPieces({ zone, piece, piece_count, certainty }: FindingValue) {
   return zone !== SET && certainty !== "not-determined" && Boolean(piece || piece_count);
 }
 
-/** "two of the six have a chip to the rim", "three of the 58 have hairlines in the body, three in all" */
+/** "two of the six have a chip to the rim", "three of the 58 have hairlines in the body, three counted" */
 function hadInWords(which: string, finding: FindingValue, thing: string, hedge: string) {
   const has = (finding.piece_count ?? 1) > 1 ? "have" : "has";
-  const all = isSharedOut(finding) ? `, ${countInWords(finding.extent_count ?? 0)} in all` : "";
-  return [which, hedge, has, thing].filter(Boolean).join(" ") + all;
+  const counted = isSharedOut(finding) ? `, ${countInWords(finding.extent_count ?? 0)} counted` : "";
+  return [which, hedge, has, thing].filter(Boolean).join(" ") + counted;
 }
 
 /** Whether several are counted on several pieces: nobody noted how many are on each. */
@@ -167,6 +166,8 @@ function clauseOf(
     };
   if (place === ALL_OF_IT) {
     const isSized = share || often || (measure && term.measured !== "by");
+    if (!isSized && term.family === STRUCTURAL)
+      return { subject: "the whole", verb: "is", what: `${slightly}${saysOf(term, finding.zone)}${behind}` };
     const all = isSized ? "" : throughout(term);
     return { subject: "", verb: "", what: `${slightly}${saysOf(term, finding.zone)}${behind}${all}` };
   }
@@ -177,9 +178,8 @@ function clauseOf(
   };
 }
 
-/** Of the whole: "out of shape", "refinished throughout"; what is rebound is so or not. */
-function throughout({ family, extents }: Term) {
-  if (family === STRUCTURAL) return "";
+/** Of the whole: "refinished throughout"; what is rebound is so or not. */
+function throughout({ extents }: Term) {
   return extents.includes("%") ? " throughout" : "";
 }
 
@@ -312,7 +312,11 @@ function thingOf(
     const article = withArticle(one, book.print.english).startsWith("an ") ? "an" : "a";
     const part = nounInWords({ ...term, article, noun: one, plural: term.plural && several }, finding);
     const isShare = Boolean(finding.extent_percent); // "has shifted over about 10 per cent of the neck"
-    const begins = [finding.extent_count && term.plural ? part.words : `the ${one}`, isShare ? "" : where];
+    const isOne = finding.extent_count === 1 && isSingle(described, finding);
+    const begins = [
+      finding.extent_count && term.plural && !isOne ? part.words : `the ${one}`,
+      isShare ? "" : where,
+    ];
     const does = [doesInWords(term, finding, part.many), size, isShare ? where : "", often];
     const [subject = "", what = ""] = [begins, does].map((words) => words.filter(Boolean).join(" "));
     return { subject, verb: "", what, isOfVerb: true };
@@ -323,6 +327,11 @@ function thingOf(
     ? [`${noun.words} ${where}, ${size.replace("over ", "")}`]
     : [noun.words, ...(term?.prep === "of" ? [where, size] : [size, where])];
   return { thing: `${found.filter(Boolean).join(" ")}${often && `, ${often}`}`, many: noun.many };
+}
+
+/** Whether a zone is one thing, and was not counted as several: a clasp, but no doors. */
+function isSingle({ book, record }: Described, { zone }: FindingValue) {
+  return !zoneNameOf(book, zoneOf(zone)).plural && (fieldValue(record, `zones/${zone}`)?.count ?? 1) === 1;
 }
 
 /** One thing on a zone of several, such as the handles, is on one of them, or on each of all its members. */
@@ -351,7 +360,9 @@ function whereOf(
     [name.one, name.many ?? name.one].some((words) => ` ${noun} `.includes(` ${words} `));
   if (share && isNamed) return shareOf(share);
   if (share && finding.zone === WHOLE)
-    return share === 100 || isOfPieces(finding) ? shareOf(share) : `${shareOf(share)} of ${isSeveral(book, record) ? "them" : "it"}`;
+    return share === 100 || isOfPieces(finding)
+      ? shareOf(share)
+      : `${shareOf(share)} of ${isSeveral(book, record) ? "them" : "it"}`;
   if (share && name.share === false) return `${term?.prep ?? "to"} ${place.words} ${shareOf(share)}`;
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
