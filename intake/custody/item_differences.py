@@ -1,4 +1,4 @@
-"""What the closing of a day has to name of one item, each as its kind and words. The app: `web/job/closing.ts`."""
+"""What the closing of a day has to name of one item, each as its kind and words. In the app: `closing_items.ts`."""
 
 from __future__ import annotations
 

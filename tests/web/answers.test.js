@@ -24,7 +24,10 @@ test("nothing is to be reported of no part that failed a trial", () => {
   assert.match(clasp, /^The catch did not work when tried once\./);
   assert.doesNotMatch(clasp, /to report[^.]*\bclasp\b/);
   const dull = answer("ceramics", "Which", tried("ring", "works-in-part"));
-  assert.match(dull, /^It rang dully when tapped once\. Nothing else noted on the body, .*, examined under a lamp\./);
+  assert.match(
+    dull,
+    /^It rang dully when tapped once\. Nothing else noted on the body, .*, examined under a lamp\./,
+  );
   assert.doesNotMatch(dull, /to report/);
   const ghost = answer("silver-plate", "Were arms", tried("breath", "works-in-part"));
   assert.doesNotMatch(ghost, /to report[^.]*\bengraving\b/);

@@ -306,7 +306,10 @@ test("of every light that was looked with something is said: what it showed, or 
       const made = values[`tests/${name}`];
       if (!looks || made?.result !== "works" || made.note || !tools) continue;
       const light = book.words.lights.find((one) => one.light === looks);
-      assert.ok([light.how, looked].some((one) => said.includes(one)), `${of}: ${light.how} is in no sentence: ${said}`);
+      assert.ok(
+        [light.how, looked].some((one) => said.includes(one)),
+        `${of}: ${light.how} is in no sentence: ${said}`,
+      );
     }
   }));
 

@@ -128,7 +128,10 @@ for (const [{ note }, isOpen, short_description] of opens.filter(([, , called]) 
 
 test("alike things on the same pieces are counted, on others they are not", () => {
   const two = (a, b) => condition(glasses(6, chip(a), chip(b)));
-  assert.match(two({ piece_count: 2 }, { piece_count: 2 }), /Two of the six have chips of up to 3 mm to the rim, two counted\./);
+  assert.match(
+    two({ piece_count: 2 }, { piece_count: 2 }),
+    /Two of the six have chips of up to 3 mm to the rim, two counted\./,
+  );
   assert.match(
     two({ piece: "1" }, { piece: "2" }),
     /Piece 1 of the six has a chip .* Piece 2 of the six has a chip/,
@@ -165,7 +168,11 @@ test("of many things by chance no text asks twice, and each that says on which p
       );
       if (/^(May go on|Kept apart|Examined|Not )/.test(words) || counts.size !== 1 || counts.has(undefined))
         continue;
-      assert.match(words, /^(\S+ of the \S+|Both|All \S+)(:| (probably |possibly )?(has|have|is|are)) /, words);
+      assert.match(
+        words,
+        /^(\S+ of the \S+|Both|All \S+)(:| (probably |possibly )?(has|have|is|are)) /,
+        words,
+      );
     }
   }
 });

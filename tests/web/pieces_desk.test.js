@@ -52,7 +52,10 @@ test("of several covers one that is missing is all of itself, and the others are
   const of = (...findings) =>
     paragraph("ceramics", { facts: { short_description: "six cups", pieces: 6 }, findings });
   const text = of(gone({ piece: "2" }), { zone: "cover", term: "chip", severity: 2, piece: "3" });
-  assert.match(text, /Piece 2 of the six: the cover is missing\. Piece 3 of the six has a chip to the cover\./);
+  assert.match(
+    text,
+    /Piece 2 of the six: the cover is missing\. Piece 3 of the six has a chip to the cover\./,
+  );
   for (const more of [{ piece: "2" }, { piece_count: 1 }])
     assert.match(of(gone(more)), /Fit of the covers not tried/);
   for (const more of [{ piece_count: 6 }, {}]) assert.doesNotMatch(of(gone(more)), /Fit of the cover/);

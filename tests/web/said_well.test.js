@@ -691,7 +691,9 @@ test("a zone has the name that fits the thing, and one neutral name where nobody
   assert.match(lot("stringed-instrument", { short_description: "guitar", ...size }), /Scale length 65\.0 cm/);
   assert.match(lot("stringed-instrument", size), /String length 65\.0 cm/);
   // Of a bell and a gong the trade has no name for both.
-  for (const { zone, one: single, many, counted } of book.print.zones.filter(({ zone }) => zone !== "bell-gong"))
+  for (const { zone, one: single, many, counted } of book.print.zones.filter(
+    ({ zone }) => zone !== "bell-gong",
+  ))
     for (const words of [single, many, ...(counted ?? [])]) assert.doesNotMatch(words ?? "", / or /, zone);
 });
 

@@ -1,6 +1,7 @@
 /** What is known of each difference with which a day is closed: said one by one, and named by the closing. */
-import type { Found } from "./closing.ts";
+
 import { fnv1a } from "./closing_code.ts";
+import type { Found } from "./closing_found.ts";
 import { inOrder, kindOf, needsOwnReason } from "./closing_kinds.ts";
 import type { ValueAt } from "./fields.ts";
 import { uuid7 } from "./ids.ts";

@@ -1,5 +1,5 @@
 /** A day's closing as the office tells it to a device that does not hold the day. */
-import type { Found } from "./closing.ts";
+import type { Found } from "./closing_found.ts";
 import type { Named } from "./closing_reasons.ts";
 import { countWords } from "./words.ts";
 

@@ -1,5 +1,6 @@
 /** What a day's closing is read off, made again only after something of the day has changed. */
-import { differencesOf, type Found, PARTS } from "../job/closing.ts";
+import { differencesOf, PARTS } from "../job/closing.ts";
+import type { Found } from "../job/closing_found.ts";
 import { type RollCount, rollCounts } from "../job/custody.ts";
 import { type DaySums, sumsOf } from "../job/day_sums.ts";
 import { type Load, loadsThatLeft } from "../job/loads.ts";

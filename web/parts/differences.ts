@@ -1,6 +1,6 @@
 /** The differences of a day on the screens that name or count them. */
 import { useEffect, useState } from "preact/hooks";
-import type { Found } from "../job/closing.ts";
+import type { Found } from "../job/closing_found.ts";
 import { differencesOfDay, PARTS_OF_DIFFERENCES } from "../local/day_found.ts";
 
 /**

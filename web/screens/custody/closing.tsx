@@ -1,7 +1,7 @@
 /** Closing the day: every difference by its name, and two people who have read them; or the day stays open. */
 
 import { useMemo, useState } from "preact/hooks";
-import type { Found } from "../../job/closing.ts";
+import type { Found } from "../../job/closing_found.ts";
 import { needsOwnReason } from "../../job/closing_kinds.ts";
 import {
   besideSigned,

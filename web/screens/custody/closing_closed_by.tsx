@@ -1,6 +1,6 @@
 /** Who closed the day, and what they left unexplained. */
 
-import type { Found } from "../../job/closing.ts";
+import type { Found } from "../../job/closing_found.ts";
 import { foundSince, namedIn } from "../../job/closing_reasons.ts";
 import type { ValueAt } from "../../job/fields.ts";
 import type { DayRecord, FieldValue } from "../../job/types.ts";

@@ -4,7 +4,7 @@
 
 import { Fragment } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { Found } from "../../job/closing.ts";
+import type { Found } from "../../job/closing_found.ts";
 import { KINDS, needsOwnReason } from "../../job/closing_kinds.ts";
 import { foundSince, inClosing, type Named, type Reasons, withoutReason } from "../../job/closing_reasons.ts";
 import { InTurn } from "../../parts/below.tsx";

@@ -2,7 +2,7 @@
 
 import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useRef } from "preact/hooks";
-import type { Found } from "../../job/closing.ts";
+import type { Found } from "../../job/closing_found.ts";
 import { reasonsOf, withoutReason } from "../../job/closing_reasons.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { NO_NAME } from "../../parts/no_name.ts";

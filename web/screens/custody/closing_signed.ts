@@ -1,7 +1,7 @@
 /** What two people sign as they close a day, and what their parts of the screen are given. */
 
 import { useEffect, useState } from "preact/hooks";
-import type { Found } from "../../job/closing.ts";
+import type { Found } from "../../job/closing_found.ts";
 import { idBehind, type Reasons, type SignedFirst } from "../../job/closing_reasons.ts";
 import type { Person } from "../../job/operations.ts";
 import type { DayRecord } from "../../job/types.ts";

@@ -1,7 +1,7 @@
 /** A closing that the office did not take, and what the office finds that this device may not have heard of. */
 
 import { useEffect, useState } from "preact/hooks";
-import type { Found } from "../../job/closing.ts";
+import type { Found } from "../../job/closing_found.ts";
 import type { DayClosing } from "../../job/day_closing.ts";
 import type { Refused } from "../../local/database.ts";
 import { refused } from "../../local/memory.ts";

@@ -1,6 +1,6 @@
 /** What a manager looks at first, who waits for how long, and how many differences the closing has to name so far. */
 
-import type { Found } from "../../job/closing.ts";
+import type { Found } from "../../job/closing_found.ts";
 import { type DifferenceKind, KINDS } from "../../job/closing_kinds.ts";
 import { minutesSince } from "../../job/day_sums.ts";
 import type { VisitRecord } from "../../job/types.ts";

@@ -1,0 +1,36 @@
+/** A difference that a closing names: what is known of each, and whose thing it is on. */
+
+import { type DifferenceKind, keyOf } from "./closing_kinds.ts";
+import { type piecesOf, thingName } from "./custody.ts";
+import { oneThing } from "./one_thing.ts";
+import { tagsOf } from "./progress.ts";
+import { shown } from "./tag.ts";
+import type { DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
+
+/** So many numbers are named in one line. */
+export const MOST_NAMED = 12;
+
+/** A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). */
+export type Found = { kind: DifferenceKind; words: string; at: string; key: string };
+
+export type Named = [kind: DifferenceKind, words: string];
+
+export type Things = Map<string, ThingRecord>;
+
+export type Pieces = ReturnType<typeof piecesOf>;
+
+/** A difference about an item: whose it is, what it is and which numbers are on it stand before it. */
+export function onItem(item: ItemRecord, ticket: string, kind: DifferenceKind, words: string): Found {
+  const tags = tagsOf(oneThing(item)).map(shown).join(", ");
+  return {
+    kind,
+    words: `${ticket}, ${thingName(item)}${tags ? ` ${tags}` : ""}: ${words}`,
+    at: `#/item/${item.record_id}`,
+    key: keyOf(kind, item.record_id, words),
+  };
+}
+
+/** Whether somebody made it who is not on the day's list: a Stop is taken from anybody. */
+export function isNobodyOf(day: DayRecord, { made_by }: FieldValue) {
+  return Boolean(made_by) && !day.fields[`people/${made_by}`];
+}

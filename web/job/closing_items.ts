@@ -1,0 +1,194 @@
+/** What is in the way of one item: what stops it, what two people said of it, its numbers, pieces and whereabouts. */
+
+import { saidBehindAlone } from "./behind.ts";
+import { isStopped, standingCautions } from "./cautions.ts";
+import { type Found, isNobodyOf, type Named, onItem, type Pieces, type Things } from "./closing_found.ts";
+import { brokenChain, isKeptApart, leftBehind } from "./closing_places.ts";
+import { claimIn, isWithOwner, piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
+import { oneThing } from "./one_thing.ts";
+import { onMoreWords } from "./pieces.ts";
+import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
+import { referredTo } from "./referred.ts";
+import { isLeftAlone, mayBeReturned } from "./stopped.ts";
+import { shown } from "./tag.ts";
+import type { DayRecord, ItemRecord, Plan } from "./types.ts";
+import { fieldWords } from "./value_words.ts";
+import { fieldValue, listed, saidOf } from "./values.ts";
+import { isBackWithOwner, piecesAway } from "./with_owner.ts";
+import { countWords, isOrAre, spaced } from "./words.ts";
+
+/**
+ * An item that a red caution stops, and what of it a person has to look at: a merged one if the caution is on its own
+ * record, one that went back to its owner unless that was decided.
+ */
+export function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Found[] {
+  return [...(isStopped(item) ? stopped(item, day) : []), ...heardLate(item)].map(([kind, words]) =>
+    onItem(item, ticket, kind, words),
+  );
+}
+
+function stopped(item: ItemRecord, day: DayRecord): Named[] {
+  const found: Named[] = [];
+  const own = standingCautions(item).filter(({ value, on }) => value.level === "red" && on === item);
+  const is_named = own.length > 0 || !fieldValue(item, "merged")?.into_id;
+  const wrongly = isBackWithOwner(item) && !mayBeReturned(item);
+  const went = referredTo(item);
+  const decided = went ? `stopped, as was decided: ${went}` : "stopped, as was decided";
+  const words = isLeftAlone(item) ? "stopped, and nobody has decided" : decided;
+  if (is_named && wrongly) found.push(["stopped", `${words}, and the ledger says it is back with its owner`]);
+  else if (is_named && !isBackWithOwner(item)) found.push(["stopped", words]);
+  for (const { set } of own)
+    if (isNobodyOf(day, set))
+      found.push(["stopped", "Stop was pressed by somebody who is not on the day's list"]);
+  return found;
+}
+
+/**
+ * What a device out of reach did to an item before it was stopped, and was heard of afterwards. Its clock may be
+ * behind, so it stays on the list whatever has become of the item since.
+ */
+function heardLate(item: ItemRecord): Named[] {
+  const late = listed(item, "heard-late/").length;
+  if (!late) return [];
+  const changes = late === 1 ? "a change" : `${late} changes`;
+  return [
+    [
+      "heard-late",
+      `${changes} by the clock from before it was stopped, heard after it: ask who touched it when`,
+    ],
+  ];
+}
+
+/** What is in the way of one item; nothing if it went home, since who signed for that stands with its visit. */
+export function ofItem(
+  item: ItemRecord,
+  ticket: string,
+  plan: Plan | null,
+  byId: Things,
+  noted: ReadonlySet<string>,
+): Found[] {
+  const where = whereIs(item, byId);
+  if (isWithOwner(item, byId)) return [];
+  if (fieldValue(item, "merged")?.into_id) return []; // the record it stands behind is the one that counts
+  const pieces = piecesOf(item, byId);
+  return [
+    ...(noted.has(item.record_id) ? [] : checkedIn(item)),
+    ...contested(item, byId),
+    ...saidBehind(item),
+    ...numbers(item),
+    ...unfinished(item, plan),
+    ...whereabouts(item, where, pieces),
+    ...leftBehind(item, where, pieces, byId),
+    ...brokenChain(item, byId),
+  ].map(([kind, words]) => onItem(item, ticket, kind, words));
+}
+
+function checkedIn(item: ItemRecord): Named[] {
+  const differs = differsBy(item);
+  return differs
+    ? [["new-damage", `differs from what was recorded: ${differs.words || "nothing written"}`]]
+    : [];
+}
+
+export function differsBy(item: ItemRecord) {
+  return saidOf(item, "check-in").find(({ value }) => value.state === "differs")?.value;
+}
+
+/** What a check-in notes of a thing by itself. */
+export const OF_CHECK_IN: ReadonlySet<string> = new Set(["new-damage", "piece-short"]);
+
+/** The things of which such a difference was noted: it stands for the check-in, until it is settled and afterwards. */
+export function notedAtCheckIn(day: DayRecord): ReadonlySet<string> {
+  return new Set(
+    listed(day, "differences/").flatMap(({ value }) =>
+      value.thing_id && OF_CHECK_IN.has(value.difference) ? [value.thing_id] : [],
+    ),
+  );
+}
+
+function contested(item: ItemRecord, byId: Things): Named[] {
+  return item.disagreements
+    .filter((between) => !between.settled)
+    .map((between) => {
+      const claim = claimIn(between);
+      if (!claim) return ["disagreement", `two people set ${fieldWords(between.field)} otherwise`];
+      const other = thingName(byId.get(claim.item_id) ?? item);
+      return ["tag-on-two", `tag ${shown(claim.tag)} was tied to “${other}” as well`];
+    });
+}
+
+/** What only a record behind it says: nothing on record is lost in silence. */
+function saidBehind(item: ItemRecord): Named[] {
+  return (item.doubles ?? []).flatMap((behind) =>
+    saidBehindAlone(item, behind).map((words): Named => ["disagreement", `the record behind it: ${words}`]),
+  );
+}
+
+/** How a number may leave an item without another in its place. */
+const NOT_REPLACED = ["taken-back", "on-another-item"];
+
+function numbers(item: ItemRecord): Named[] {
+  const found: Named[] = [];
+  if (!tagsOf(oneThing(item)).length && !isLeftAlone(item) && !referredTo(item))
+    found.push(["item-without-tag", "no tag is on it"]);
+  for (const { value } of listed(oneThing(item), "tags/"))
+    if (value.gone && !NOT_REPLACED.includes(value.gone) && !value.replaced_by)
+      found.push(["tag-gone", `tag ${shown(value.tag)} is ${spaced(value.gone)} and was not replaced`]);
+  return found;
+}
+
+/** Nothing is asked of what is stopped but what was decided. */
+function unfinished(item: ItemRecord, plan: Plan | null): Named[] {
+  if (isStopped(item)) return [];
+  if (!plan) return [["class", "no class was chosen"]];
+  if (plan.refer_only) return [];
+  const found: Named[] = [];
+  const left = zonesLeft(plan, item);
+  if (left) found.push(["zones", `${left} of its zones ${left === 1 ? "was" : "were"} not spoken of`]);
+  const views = viewsLeft(plan, item);
+  if (views) found.push(["views", `${countWords(views, "view")} ${isOrAre(views)} missing`]);
+  return found;
+}
+
+/** What the ledger says of an item that does not go together. */
+function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces): Named[] {
+  const found: Named[] = [];
+  const onTable = place === "table" && !inside.length;
+  if (
+    !isLeftAlone(item) &&
+    !referredTo(item) &&
+    onTable &&
+    pieces.every((piece) => piece.where.place === "table")
+  )
+    found.push(["not-moved", "still at the table"]);
+  if (isKeptApart(item) && !["isolation", "table"].includes(place))
+    found.push(["held", `held, and the ledger says ${placeWords(place).toLowerCase()}`]);
+  const of = Math.max(1, ...pieces.map((piece) => piece.of));
+  // Its number went back with it: that it has none here is no gap.
+  const back = piecesAway(item);
+  const away = back.filter((number) => !pieces.some(({ piece }) => piece === number));
+  if (of > 1 && pieces.length < of - away.length)
+    found.push([
+      "piece-short",
+      `${pieces.length} of its ${of} pieces ${pieces.length === 1 ? "has" : "have"} a tag`,
+    ]);
+  // Of more numbers than that some are on covers; and one that stays may be on all that did not go.
+  const said = fieldValue(item, "pieces") ?? 0;
+  if (of - back.length > 1 && said > of)
+    found.push(["piece-short", `${said} pieces of it were counted, and by its numbers there are ${of}`]);
+  for (const words of onMoreWords(item)) found.push(["piece-short", words]);
+  // What is with its owner is in no place of ours; that it went is named until it is signed for.
+  const stand = pieces
+    .filter(({ piece }) => !back.includes(piece))
+    .sort((one, other) => one.piece - other.piece);
+  const places = new Set(
+    stand.map(({ where }) => [where.place, ...where.inside.map((outer) => outer.record_id)].join()),
+  );
+  if (places.size > 1) {
+    const each = stand.map(
+      (piece) => `${piece.piece} of ${piece.of} ${placeWords(piece.where.place).toLowerCase()}`,
+    );
+    found.push(["pieces-apart", `its pieces are apart: ${each.join(", ")}`]);
+  }
+  return found;
+}

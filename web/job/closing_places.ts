@@ -1,0 +1,131 @@
+/** Where things and what holds them are, and where the ledger says otherwise. */
+
+import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
+import type { Found, Named, Pieces, Things } from "./closing_found.ts";
+import { keyOf } from "./closing_kinds.ts";
+import { piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
+import type { Place } from "./fields.ts";
+import { type Load, notCome, takenOut } from "./loads.ts";
+import { referredTo } from "./referred.ts";
+import type { ContainerRecord, FieldValue, ItemRecord, RecordCopy, ThingRecord } from "./types.ts";
+import { fieldValue, listed, saidOf } from "./values.ts";
+import { isLater, latestOf, movesInOrder } from "./with_owner.ts";
+
+/** Where something lies that has not come to where things are kept, as the closing says it. */
+const STILL: Partial<Record<Place, string>> = {
+  table: "still at the table",
+  bench: "still at the bench",
+  holding: "still in the holding area",
+  van: "still in the van",
+};
+
+const ISOLATED = "in isolation";
+
+/** An item, or a piece of it, that lies loose in the hall or the van; what is in a container is named with that. */
+export function leftBehind(item: ItemRecord, where: Where, pieces: Pieces, byId: Things): Named[] {
+  const each = pieces.map((piece) => ({
+    where: piece.where,
+    which: piece.of > 1 ? `piece ${piece.piece} of ${piece.of}, ` : "",
+  }));
+  return (each.length ? each : [{ where, which: "" }]).flatMap(({ where, which }): Named[] => {
+    if (isLeftIsolated(item, where, byId))
+      return [["left-behind", `${which}${ISOLATED}, and no caution holds it`]];
+    const still = STILL[where.place];
+    return still && where.place !== "table" && !where.inside.length
+      ? [["left-behind", `${which}${still}`]]
+      : [];
+  });
+}
+
+export function isKeptApart(item: ItemRecord) {
+  return holdingCautions(item).length > 0 || isHeldApart(item);
+}
+
+/**
+ * Whether something lies in isolation that nothing keeps there. What is in a container is named by itself only if
+ * something beside it is kept there, else the container is.
+ */
+function isLeftIsolated(item: ItemRecord, { place, inside }: Where, byId: Things) {
+  if (place !== "isolation" || isKeptApart(item) || isStopped(item) || referredTo(item)) return false;
+  const outermost = inside.at(-1);
+  return !outermost || holdsKeptApart(outermost, byId);
+}
+
+function holdsKeptApart(container: ThingRecord, byId: Things) {
+  const isIn = (item: ItemRecord) =>
+    [whereIs(item, byId), ...piecesOf(item, byId).map(({ where }) => where)].some(
+      ({ inside }) => inside.at(-1) === container,
+    );
+  return [...byId.values()].some(
+    (one) => one.kind === "item" && (isKeptApart(one) || isStopped(one)) && isIn(one),
+  );
+}
+
+/** What has not come of a load is named with that load, once. */
+export function ofContainers(containers: ContainerRecord[], byId: Things, loads: Load[]): Found[] {
+  const withLoads = new Set(
+    loads.flatMap((load) => [...notCome(load), ...takenOut(load)].map(({ number }) => number)),
+  );
+  return containers.flatMap((container) => {
+    const found: Named[] = [];
+    const { place, inside } = whereIs(container, byId);
+    // It is named with the one that it is in, or with its load.
+    const isNamed = inside.length > 0 || withLoads.has(container.number);
+    const still = isNamed ? undefined : STILL[place];
+    if (still) found.push(["not-arrived", still]);
+    if (place === "isolation" && !inside.length && !holdsKeptApart(container, byId))
+      found.push(["not-arrived", `${ISOLATED}, and nothing in it is held`]);
+    const seals = saidOf(container, "seal").map(({ value }) => value);
+    const seal = seals.find(({ state }) => ["differs", "broken"].includes(state));
+    if (seal)
+      found.push(["seal-differs", `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`]);
+    return [...found, ...brokenChain(container, byId)].map(([kind, words]) => ({
+      kind,
+      words: `${thingName(container)}: ${words}`,
+      at: `#/container/${container.record_id}`,
+      key: keyOf(kind, container.record_id, words),
+    }));
+  });
+}
+
+/**
+ * Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person looks.
+ * What was put into a container in between has gone along with that.
+ */
+export function brokenChain(thing: ThingRecord, byId: Things): Named[] {
+  const moves = movesInOrder(thing).filter(({ value }) => !value.tag);
+  const records = [thing, ...(thing.doubles ?? [])];
+  const merged = latestOf(records.flatMap(({ fields }) => fields.merged ?? []));
+  const isOn = (record: Pick<RecordCopy, "fields">, { id }: { id: string }) => `moves/${id}` in record.fields;
+  return moves.flatMap((move, index): Named[] => {
+    // Until it was known that they are one, each record told the moves of its own.
+    const isOfAll = !merged || isLater(move.set, merged);
+    const before = moves
+      .slice(0, index)
+      .findLast((one) => isOfAll || records.some((record) => isOn(record, one) && isOn(record, move)));
+    const [begun, ended] = [move.value.from_place, before?.value.to_place];
+    if (!before || !ended || !begun || begun === ended) return [];
+    if (ended === "returned" && begun === "table" && isTiedSince(thing, before.set)) return [];
+    if (begun === carriedTo(thing, before.set, move.set, byId)) return [];
+    const [from, ledger] = [begun, ended].map((place) => placeWords(place).toLowerCase());
+    return [["wrong-place", `moved from ${from}, while the ledger said ${ledger}`]];
+  });
+}
+
+/** Whether a number was tied since: what came again after it went back came to a table. */
+function isTiedSince(thing: ThingRecord, before: FieldValue) {
+  return listed(thing, "tags/").some(({ set }) => isLater(set, before));
+}
+
+/**
+ * Where a container, that a thing was put into after one of its moves, had brought it by the next; null if it was put
+ * into none.
+ */
+function carriedTo(thing: ThingRecord, before: FieldValue, move: FieldValue, byId: Things): string | null {
+  const { inside } = thing.fields;
+  if (!inside || isLater(before, inside) || isLater(inside, move)) return null;
+  const container = byId.get(fieldValue(thing, "inside")?.container_id ?? "");
+  if (!container) return null;
+  const outer = whereIs(container, byId).inside.at(-1) ?? container;
+  return movesInOrder(outer).findLast(({ set }) => !isLater(set, move))?.value.to_place ?? "table";
+}

@@ -1,0 +1,100 @@
+/** What is open with the owners: their tickets, what they left and what they signed for. */
+
+import { isStopped } from "./cautions.ts";
+import { type Found, MOST_NAMED, onItem, type Things } from "./closing_found.ts";
+import { type DifferenceKind, keyOf } from "./closing_kinds.ts";
+import { thingName } from "./custody.ts";
+import { tablesOf } from "./day_facts.ts";
+import { timeWords } from "./incidents.ts";
+import { type Receipt, receiptState } from "./receipt.ts";
+import { type Change, changesOnAll } from "./receipt_changes.ts";
+import { mayBeReturned } from "./stopped.ts";
+import { doubledTickets, ticketWords } from "./tickets.ts";
+import type { DayRecord, ItemRecord, VisitRecord } from "./types.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
+
+/** So many things tell an owner from another. */
+const MOST_BROUGHT = 2;
+
+/**
+ * A ticket that two owners hold, at each of them, with what they brought to tell them apart: whoever calls it, or looks
+ * it up, may have the wrong one. No owner is named, since what a closing names stands in the log.
+ */
+export function ofTickets(visits: VisitRecord[], itemsOf: ReadonlyMap<string, ItemRecord[]>): Found[] {
+  return [...doubledTickets(visits)].flatMap(([ticket, sharing]) =>
+    sharing.map(({ record_id }) => {
+      const hold = `${sharing.length} owners hold this ticket`;
+      const brought = broughtWords(itemsOf.get(record_id) ?? []);
+      return {
+        kind: "ticket-on-two",
+        words: `${ticket}: ${hold}, this one with ${brought}; give one of them another`,
+        at: `#/visit/${record_id}`,
+        key: keyOf("ticket-on-two", record_id),
+      };
+    }),
+  );
+}
+
+function broughtWords(items: ItemRecord[]): string {
+  const first = items.slice(0, MOST_BROUGHT).map(thingName).join(", ");
+  const more = items.length - MOST_BROUGHT;
+  return items.length ? `${first}${more > 0 ? ` and ${more} more` : ""}` : "nothing on record";
+}
+
+/** Which of two owners with one ticket it is: when they came, and to which table. */
+export function cameWords(visit: VisitRecord, day: DayRecord): string {
+  const table = tablesOf(day).find(({ table_id }) => table_id === fieldValue(visit, "table_id"));
+  return ` (came ${timeWords(visit.opened_at)}, ${table?.name ?? "no table"})`;
+}
+
+/** `items` are those of the visit; `came` tells it from another with the same ticket. */
+export function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, came: string): Found[] {
+  const ticket = ticketWords(visit);
+  const which = ticket + came;
+  const hasLeft = fieldValue(visit, "stage") === "left";
+  const { recorded, here, hereUnsigned, backUnsigned, standing } = receiptState(visit, items, byId);
+  const counted = fieldValue(visit, "item_count");
+  const address = `#/visit/${visit.record_id}`;
+  const found: Found[] = [];
+  const find = (kind: DifferenceKind, words: string, at = address) =>
+    found.push({ kind, words: `${which}: ${words}`, at, key: keyOf(kind, visit.record_id, words) });
+  if (!hasLeft) find("visit", "the visit is still open");
+  for (const item of backUnsigned)
+    found.push(onItem(item, ticket, "unsigned", "taken back, and nobody has signed for it"));
+  const signed = listed(visit, "receipts/").filter(({ value }) => value.what === "taken-back");
+  const back = new Set(signed.flatMap(({ value }) => value.lines.map(({ item_id }) => item_id)));
+  for (const item of items)
+    if (back.has(item.record_id) && isStopped(item) && !mayBeReturned(item))
+      found.push(
+        onItem(item, ticket, "stopped", "the owner has signed for having it back, and it is stopped"),
+      );
+  if (hasLeft && hereUnsigned.length)
+    find(
+      "no-receipt",
+      `${hereUnsigned.length} of ${here.length} left here without the owner's signature`,
+      `${address}/receipt`,
+    );
+  const changed = changedWords(
+    changesOnAll(standing, items, () => ""),
+    standing,
+  );
+  if (changed) find("receipt-changed", changed, `${address}/receipt`);
+  if (Number.isInteger(counted) && counted !== recorded.length)
+    find("count", `${counted} things counted at the table, ${recorded.length} on record`);
+  return found;
+}
+
+/** What is otherwise than the receipts of a visit say, thing by thing; "" if nothing is. */
+function changedWords(changes: readonly Change[], standing: readonly Receipt[]): string {
+  if (!changes.length) return "";
+  const numbers = standing.filter(({ id }) => changes.some(({ receipt_id }) => receipt_id === id));
+  const things = [...groupedBy(changes, ({ now }) => now.item_id).values()];
+  const named = things.slice(0, MOST_NAMED).map((of) => {
+    const what = new Set(of.flatMap((change) => change.what)); // of one thing two lines may stand
+    return `${of[0]?.name} (${[...what].join(", ")})`;
+  });
+  const more = things.length - named.length;
+  const since = `changed since ${numbers.map(({ number }) => number).join(" and ")}`;
+  const signed = `${numbers.length === 1 ? "was" : "were"} signed`;
+  return `${since} ${signed}: ${named.join("; ")}${more ? ` and ${more} more` : ""}`;
+}
