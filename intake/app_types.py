@@ -1,8 +1,8 @@
 """The app's types for operations, written from the office's own models into web/job/operations.ts.
 
-`python -m intake.app_types` writes the file, and beside it the table of kinds and what fields are called. The build
-holds them current (`--check`), and `tsc` holds the app to them: a kind that changes here does not compile there until
-the app follows.
+`python -m intake.app_types` writes the file, and beside it the table of kinds, what fields are called and lists that
+the office has, too. The build holds them current (`--check`), and `tsc` holds the app to them: a kind that changes here
+does not compile there until the app follows.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from intake import app_kinds, field_words
+from intake import app_kinds, app_lists, field_words
 from intake.app_lines import STEP, union
 from intake.operation import Operation
 from intake.sync.kinds import READ_OPERATION
@@ -86,6 +86,8 @@ WRITTEN: dict[Path, Callable[[], str]] = {
     app_kinds.FILE: app_kinds.app_kinds,
     app_kinds.CURRENCIES_FILE: app_kinds.app_currencies,
     field_words.FILE: field_words.app_field_words,
+    app_lists.RECEIPT_FILE: app_lists.app_receipt_lists,
+    app_lists.DESCRIBED_FILE: app_lists.app_described_by,
 }
 
 

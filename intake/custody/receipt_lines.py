@@ -35,7 +35,7 @@ BESIDE = frozenset(
 )
 #: Words of a note that say which piece a fault is on, or on how many: with a noun for a piece, or of all of them, or by
 #: themselves at the end of what they say. A number alone is a year or the hour on a clock's face, and what is left of
-#: the handle is on no left one. The app has the same in `web/job/piece_open.ts`.
+#: the handle is on no left one.
 NUMBERS = r"one|two|three|four|five|six|\d+"
 ONES = "first|second|third|fourth|fifth|sixth|last|(?:larg|small|tall|short)(?:er|est)|other|another|odd"
 ALL = "all|both|each|every|either|neither"

@@ -30,7 +30,7 @@ OFFICE += ["arrival", "tagging", "examination", "custody", "cataloguing"]
 OFFICE += ["sync", "copies", "office", "opening", "connections"]
 OFFICE += ["hall", "routes", "openapi", "shell", "app"]
 OFFICE += ["serving", "demo", "bench", "service"]
-OFFICE += ["commands", "app_lines", "app_kinds", "app_types", "setup", "__main__"]
+OFFICE += ["commands", "app_lines", "app_kinds", "app_lists", "app_types", "setup", "__main__"]
 WEB = ["styles", "job", "local", "sync", "parts", "screens"]
 #: What a step offers to requests and to the command line stands behind the office, in whichever folder it lies.
 BEHIND = ("routes", "commands")

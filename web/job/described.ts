@@ -4,6 +4,7 @@ import { saidBehindAlone } from "./behind.ts";
 import { bothWays } from "./both_ways.ts";
 import { holdingCautions, isStopped } from "./cautions.ts";
 import { piecesOf, placeWords, whereIs } from "./custody.ts";
+import { DESCRIBED_BY } from "./described_by.ts";
 import type { Logged } from "./desk.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
 import { onMoreWords } from "./pieces.ts";
@@ -34,21 +35,7 @@ export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>
   return `Its pieces are apart (${each.join(", ")}). Bring them together and record the move first.`;
 }
 
-/** What an entry is described by; the office's list goes by the same. */
-export const DESCRIBED_BY: ReadonlySet<string> = new Set([
-  ...[
-    "class_id",
-    "short_description",
-    "materials",
-    "maker",
-    "dates",
-    "pieces",
-    "packaging",
-    "condition_words",
-  ],
-  ...["grade", "class_grade", "check-in", "zones/", "findings/", "origins/", "marks/", "measures/", "tests/"],
-  "tags/",
-]);
+const OF_ENTRY: ReadonlySet<string> = new Set(DESCRIBED_BY.split(" "));
 
 /** The fields that came to be otherwise after an entry was described, by the log that `past` is of. */
 export function changedSinceDescribed(item: ItemRecord, past: readonly Logged[]): string[] {
@@ -64,7 +51,7 @@ export function changedSinceDescribed(item: ItemRecord, past: readonly Logged[])
     .filter(([name, set]) => {
       const isOwn = set.made_by === entry.made_by && set.device_id === entry.device_id;
       const key = name.slice(0, name.indexOf("/") + 1) || name;
-      return DESCRIBED_BY.has(key) && !isOwn && (seqs.get(set.operation_id) ?? 0) > described;
+      return OF_ENTRY.has(key) && !isOwn && (seqs.get(set.operation_id) ?? 0) > described;
     })
     .map(([name]) => name);
 }

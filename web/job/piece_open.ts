@@ -3,37 +3,19 @@
  * some of a thing have numbers of their own is no set: a pot and its cover are no pair.
  */
 import type { FindingValue } from "./fields.ts";
-import { piecesCounted, SET } from "./pieces.ts";
+import { piecesCounted } from "./pieces.ts";
+import { BEFORE_NOUN, BESIDE, PIECE_NOUNS, SAYS_WHICH } from "./receipt_lists.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { isNumber, NOT_NOTED, ownWords } from "./which_piece.ts";
 
 /** Zones that are beside the pieces of a set, and on none of them. */
-const BESIDE: readonly string[] = [
-  ...[SET, "documents", "note-paper", "papers", "packaging"],
-  ...["box", "box-flaps", "slipcase", "extras", "accessories"],
-];
-/**
- * Words of a note that say which piece a fault is on, or on how many: with a noun for a piece, or of all of them, or by
- * themselves at the end of what they say. A number alone is a year or the hour on a clock's face, and what is left of
- * the handle is on no left one. The office's receipts go by the same.
- */
-const NUMBERS = "one|two|three|four|five|six|\\d+";
-const ONES =
-  "first|second|third|fourth|fifth|sixth|last|(?:larg|small|tall|short)(?:er|est)|other|another|odd";
-const ALL = "all|both|each|every|either|neither";
-const BEFORE_NOUN = new RegExp(`\\b(?:${ALL}|${NUMBERS}|${ONES}|left|right)(?:-hand)? (?=(\\w+))`, "gi");
-const AT_ITS_END = String.raw`(?= *(?:$|[,.;:]| (?:and|is|are|has|have|only|from)\b))`;
-const SAYS_WHICH = new RegExp(
-  [
-    String.raw`\b(?:piece|number|no|nr)s?\.? \d|\bthe (?:first|second|third|fourth|fifth|sixth)\b`,
-    String.raw`\b(?:${ALL}|${NUMBERS}|${ONES}|left|right) of (?:them\b|these\b|the (?:${NUMBERS}|set|pair|pieces)\b)`,
-    String.raw`\b(?:the (?:${ONES})|both|each|neither|all(?: (?:${NUMBERS}))?)${AT_ITS_END}`,
-  ].join("|"),
-  "i",
-);
+const BESIDE_PIECES: ReadonlySet<string> = new Set(BESIDE.split(" "));
+/** Words of a note that say which piece a fault is on, or on how many; see the office's receipts. */
+const BY_THEMSELVES = new RegExp(SAYS_WHICH, "i");
+const WITH_A_NOUN = new RegExp(BEFORE_NOUN, "gi");
 /** Nouns for a piece, whatever the set is of. */
-const PIECE_NOUNS = ["one", "ones", "piece", "pieces", "example", "examples"];
+const NOUNS: ReadonlySet<string> = new Set(PIECE_NOUNS.split(" "));
 
 /** How many pieces were counted by themselves, else on the walk; 0 if nobody counted. */
 export function countAlike(item: Pick<RecordCopy, "fields">): number {
@@ -52,7 +34,7 @@ export function pieceInLine(finding: FindingValue): string {
 
 /** Whether a finding is a fault of one or some of the pieces. */
 export function isOfPieces({ severity, zone }: FindingValue): boolean {
-  return severity > 0 && !BESIDE.includes(zone);
+  return severity > 0 && !BESIDE_PIECES.has(zone);
 }
 
 /** Whether nothing says which of several pieces a fault is on. */
@@ -62,11 +44,11 @@ export function isPieceOpen(item: Pick<RecordCopy, "fields">, finding: FindingVa
 
 /** Whether a note says which piece it speaks of: "the left vase" of two vases, but not "the left ear". */
 export function saysWhich(item: Pick<RecordCopy, "fields">, note: string) {
-  if (SAYS_WHICH.test(note)) return true;
+  if (BY_THEMSELVES.test(note)) return true;
   const called = (fieldValue(item, "short_description") ?? "").toLowerCase().split(/[^\p{L}]+/u);
-  return [...note.matchAll(BEFORE_NOUN)].some(([, noun = ""]) => {
+  return [...note.matchAll(WITH_A_NOUN)].some(([, noun = ""]) => {
     const word = noun.toLowerCase();
-    return PIECE_NOUNS.includes(word) || called.some((name) => isOneNoun(name, word));
+    return NOUNS.has(word) || called.some((name) => isOneNoun(name, word));
   });
 }
 

@@ -13,6 +13,7 @@ import type { ReceiptLine } from "./operations.ts";
 import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
 import { mostCounted, onCounted, SET } from "./pieces.ts";
 import { zoneName } from "./progress.ts";
+import { MISSING, STATES } from "./receipt_lists.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -78,19 +79,7 @@ export function faultInFigures(finding: FindingValue, named = faultName(finding)
 }
 
 /** What a zone is, and no thing on it: "dial repainted". */
-const STATES: ReadonlySet<string> = new Set(
-  (
-    "converted filled laid-down over-cleaned patched re-covered re-plated re-sewn re-stuffed rebound refinished " +
-    "relined repainted resized restuck retouched runs-untimed seized slack stiff stops trimmed"
-  ).split(" "),
-);
-
-/** What is not there any more. */
-const MISSING: Record<string, string> = {
-  "missing-part": "part",
-  "stone-missing": "stone",
-  "leaf-missing": "leaf",
-};
+const OF_ZONES: ReadonlySet<string> = new Set(STATES.split(" "));
 
 /** A fault and where it is as an owner reads it, with no vocabulary, so that every device says the same. */
 export function faultOnIt({ term, zone }: FindingValue): string {
@@ -98,7 +87,7 @@ export function faultOnIt({ term, zone }: FindingValue): string {
   const lacks = MISSING[term];
   if (lacks && zone === SET) return `a ${lacks} of the set is missing`;
   if (lacks) return `a ${lacks} is missing${place && `: ${place}`}`;
-  if (STATES.has(term)) return `${place} ${fault}`.trim();
+  if (OF_ZONES.has(term)) return `${place} ${fault}`.trim();
   return place ? `${fault} on the ${place}` : fault;
 }
 

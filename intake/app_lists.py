@@ -1,0 +1,98 @@
+"""Lists by which the app and the office tell the same, written from the office's own into web/job.
+
+What is on a receipt, and what of an entry changed since it was described, is worked out on a device with no network and
+at the office once more. `python -m intake.app_types` writes the files, and a test holds them current.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+from intake.app_lines import STEP, assigned
+from intake.cataloguing.listing import DESCRIBED_BY
+from intake.custody.receipt_lines import BEFORE_NOUN, BESIDE, MISSING, PIECE_NOUNS, SAYS_WHICH, STATES
+
+WIDTH = 110  # as the app's formatter has it, which reads these files, too
+JOB = Path(__file__).parents[1] / "web" / "job"
+RECEIPT_FILE = JOB / "receipt_lists.ts"
+DESCRIBED_FILE = JOB / "described_by.ts"
+HEAD = """/**
+ * {says}
+ *
+ * Written by `python -m intake.app_types` from `{module}`. Change that, then write it anew.
+ */"""
+
+
+def app_receipt_lists() -> str:
+    """What the words of a receipt's line go by."""
+    return "\n".join(
+        [
+            HEAD.format(
+                says="What the words of a receipt's line go by: names stand behind one another, patterns as text.",
+                module="intake/custody/receipt_lines.py",
+            ),
+            *named("What a zone is, and no thing on it.", "STATES", " ".join(sorted(STATES))),
+            "/** What is not there any more. */",
+            re.sub(
+                r'"(\w+)":',
+                r"\1:",
+                assigned("export const MISSING: Readonly<Record<string, string>> = ", MISSING, ";"),
+            ),
+            *named(
+                "Zones that are beside the pieces of a set, and on none of them.",
+                "BESIDE",
+                " ".join(sorted(BESIDE)),
+            ),
+            *named(
+                "Nouns for a piece, whatever the set is of.", "PIECE_NOUNS", " ".join(sorted(PIECE_NOUNS))
+            ),
+            *named(
+                "Words of a note that say which piece, before a noun for one.",
+                "BEFORE_NOUN",
+                in_app(BEFORE_NOUN),
+            ),
+            *named("Words of a note that say which piece by themselves.", "SAYS_WHICH", in_app(SAYS_WHICH)),
+            "",
+        ]
+    )
+
+
+def app_described_by() -> str:
+    """What an entry is described by."""
+    return "\n".join(
+        [
+            HEAD.format(
+                says="What an entry is described by: where one of these is otherwise since, somebody looks again.",
+                module="intake/cataloguing/listing.py",
+            ),
+            *named("", "DESCRIBED_BY", " ".join(DESCRIBED_BY)),
+            "",
+        ]
+    )
+
+
+def in_app(pattern: re.Pattern[str]) -> str:
+    """A pattern as the app writes it: there the end of a text has another sign."""
+    return pattern.pattern.replace(r"\Z", "$")
+
+
+def named(says: str, name: str, words: str) -> list[str]:
+    """A text by its name, on as many lines as it needs; what is broken is put together again as it was."""
+    begins = [f"/** {says} */"] if says else []
+    line = f"export const {name} = {json.dumps(words)};"
+    if len(line) <= WIDTH:
+        return [*begins, line]
+    return [*begins, f"export const {name} =", *broken(words)]
+
+
+def broken(words: str) -> list[str]:
+    """A long text as several that follow one another, each broken behind a blank or a choice of a pattern."""
+    parts = [""]
+    for piece in re.findall(r"[^ |]+[ |]?|[ |]", words):
+        if len(STEP + json.dumps(parts[-1] + piece) + " +") > WIDTH:
+            parts.append("")
+        parts[-1] += piece
+    ends = [" +"] * (len(parts) - 1) + [";"]
+    return [f"{STEP}{json.dumps(part)}{end}" for part, end in zip(parts, ends, strict=True)]
