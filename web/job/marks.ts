@@ -83,6 +83,13 @@ function nounOf(plan: Plan | null, record: RecordCopy, { technique, text, place 
   return plan?.mark_noun ?? "mark";
 }
 
+/** The words of a mark as they are printed: its lines behind one another, in one pair of quotation marks. */
+export function markText({ text }: Pick<MarkValue, "text">): string {
+  return withoutQuotes(text.trim())
+    .split(/\s*\n\s*/)
+    .join(" / ");
+}
+
 /** What somebody typed in quotation marks is not put into a second pair; what is quoted within is in single ones. */
 function withoutQuotes(words: string) {
   const [, inside] = /^[“"]([^“”"]*)[”"]$/.exec(words) ?? [];
@@ -119,8 +126,8 @@ function markInWords(
     "not-relied-on": `${bears} ${withArticle(what, english)}`,
     none: `${has} ${withArticle(what, english)}`,
   }[mark.standing ?? "none"];
-  const words = withoutQuotes(mark.text.trim());
-  const quoted = `“${words.split(/\s*\n\s*/).join(" / ")}”`;
+  const words = markText(mark);
+  const quoted = `“${words}”`;
   const reading = mark.reading.trim() ? `, read as ${withoutStop(mark.reading)}` : "";
   const where = [place, ...how].join(", ");
   if (isOwn && what === SIGNATURE && words) return `signed ${quoted}${where}${reading}`;

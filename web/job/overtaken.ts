@@ -18,7 +18,14 @@ import { asText, type Sentence } from "./sentences.ts";
 import { isSaidByRecord } from "./statements.ts";
 import { knewOf } from "./stopped.ts";
 import { isToldByFinding, looksMade, wasMadeAfterAll } from "./trials.ts";
-import { isMarked, isMarkTurned, isOtherText, isSizeTurned, isWhatTurned } from "./turned_description.ts";
+import {
+  isMarked,
+  isMarkTurned,
+  isOtherText,
+  isSizeTurned,
+  isWhatTurned,
+  OF_WHAT,
+} from "./turned_description.ts";
 import { isFindingTurned, isNamedIn, isNoLongerGoingOn } from "./turned_findings.ts";
 import { isKnownTo, isSetSince, isTrialTurned, type Written } from "./turned_trials.ts";
 import type { RecordCopy } from "./types.ts";
@@ -260,12 +267,12 @@ function isSeenOtherwise(described: Described, version: SentenceVersion) {
 }
 
 /** What the sentence that says what it is, and the heading, rest on. */
-const OF_WHAT = ["short_description", "dates", "dates_certainty", "maker", "maker_certainty", "materials"];
+const OF_WHAT_IT_IS: readonly string[] = [...OF_WHAT, "materials"];
 
 /** Whether two things have come to be said of what the desk wrote of, which says nothing of that. */
 function isInDisputeSince({ record }: Described, version: SentenceVersion, key: string): boolean {
   if (isToldUnsettled(version.record_words)) return false;
-  const names = key === "what" || key === "heading" ? OF_WHAT : [fieldOfKey(key)];
+  const names = key === "what" || key === "heading" ? OF_WHAT_IT_IS : [fieldOfKey(key)];
   const written = record.fields[`sentences/${version.text}/${version.sentence}`];
   return record.disagreements.some(({ field, other, settled }) => {
     if (settled || !names.includes(field)) return false;

@@ -2,12 +2,14 @@
 import type { Described } from "./families.ts";
 import type { SentenceVersion } from "./fields.ts";
 import { dateWords, makerWords } from "./lot.ts";
+import { markText } from "./marks.ts";
 import { asText, withoutStop } from "./sentences.ts";
 import { sizeSentences } from "./sizes.ts";
 import { isKnownTo } from "./turned_trials.ts";
 import { fieldValue, listed } from "./values.ts";
 
-const OF_WHAT = ["short_description", "dates", "dates_certainty", "maker", "maker_certainty"] as const;
+/** What turns it into another thing, of another time or by another hand. */
+export const OF_WHAT = ["short_description", "dates", "dates_certainty", "maker", "maker_certainty"] as const;
 /** Begins of what is said of a maker: a sentence with none of them names nobody. */
 const OF_MAKER = /\b(by|attributed to|workshop of|circle of|follower of|in the manner of|after) /;
 /** "About 15 cm" is 15.5 cm still. */
@@ -51,15 +53,11 @@ export function isMarkTurned({ record }: Described, version: SentenceVersion, id
   const { words, record_words: before } = version;
   const mark = fieldValue(record, `marks/${id}`);
   if (!mark || !words.trim() || !before || isKnownTo(record, version, `marks/${id}`)) return false;
-  const text = mark.text
-    .trim()
-    .split(/\s*\n\s*/)
-    .join(" / ");
   const isRelied = mark.standing !== "not-relied-on";
   const isOwn = mark.standing === "makers-own";
   return (
     mark.withdrawn ||
-    !withoutQuotes(before).includes(withoutQuotes(text)) ||
+    !withoutQuotes(before).includes(withoutQuotes(markText(mark))) ||
     (!isRelied && !before.includes("not relied on")) ||
     isOwn !== /in our opinion/i.test(before)
   );
