@@ -213,12 +213,6 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
     ),
     (
         "intake/sync/ready.py",
-        '_, before = self.records.get(record.record_id, (0, b""))',
-        '_, before = self.records.get(record.record_id, ( -1, b""))',
-        "the place of what was not kept is not read",
-    ),
-    (
-        "intake/sync/ready.py",
         "self._circles.popitem(last=False)",
         "self._circles.popitem(last=True)",
         "what is sent is the same, only sooner or later",
