@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from intake.custody.found_behind import found_behind_alone, is_since
 from intake.custody.receipt_lines import spaced, zone_name
-from intake.custody.with_owner import is_later
-from intake.examination.findings import standing_findings
 from intake.in_words import counted
 from intake.records.record import Record
 
@@ -15,23 +14,10 @@ def said_behind_alone(front: Record, behind: Record) -> list[str]:
     A count is answered by counting once it is known that they are one; a finding by the same one on the record in
     front, as bad or worse, or by speaking of its zone since.
     """
-    merged = behind.fields.get("merged")
-
-    def is_since(name: str) -> bool:
-        said = front.fields.get(name)
-        return merged is not None and said is not None and is_later(said, merged)
-
     found = []
     here, there = front.value("pieces") or 1, behind.value("pieces")
-    if there and there != here and not is_since("pieces"):
+    if there and there != here and not is_since(front, behind, "pieces"):
         found.append(f"{counted(there, 'piece')} counted there, and {here} here")
-    own = standing_findings(front)
-    for finding in standing_findings(behind):
-        zone, term, severity = finding["zone"], finding["term"], finding["severity"]
-        is_here = any(
-            one["zone"] == zone and one["term"] == term and (one["severity"] or 0) >= (severity or 0)
-            for one in own
-        )
-        if not is_here and not is_since(f"zones/{zone}"):
-            found.append(f"{spaced(term)}, {zone_name(zone)}")
+    for finding in found_behind_alone(front, behind):
+        found.append(f"{spaced(finding['term'])}, {zone_name(finding['zone'])}")
     return list(dict.fromkeys(found))

@@ -164,7 +164,7 @@ def is_other_condition(item: Record, words: str, now: LineNow, receipt: FieldVal
     they are one where a finding was said elsewhere, and may have been heard only since, or there after the signing. A
     receipt of before says neither how grave a fault is nor how large: of what it lists all that was said after it
     counts."""
-    findings = [finding for _, finding in listed(item, "findings/")]
+    findings = [finding for one in day.same_thing(item) for _, finding in listed(one, "findings/")]
     read = condition_in(words, item)
 
     def with_all(wording: Callable[[Finding], str]) -> list[str]:

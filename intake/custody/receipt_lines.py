@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from intake.custody.day_on_record import DayOnRecord, values_of
+from intake.custody.found_behind import found_behind
 from intake.custody.on_more import most_here, on_counted
 from intake.custody.whereabouts import thing_name
 from intake.custody.with_owner import (
@@ -201,7 +202,8 @@ def receipt_line(
     read."""
     thing = day.same_thing(item)
     here = most_counted(item) if with_all_faults else most_here(item)
-    visible = [on_counted(item, one, here) for one in values_of(item, "findings/") if is_visible(one)]
+    on_record = [*values_of(item, "findings/"), *found_behind(item)]
+    visible = [on_counted(item, one, here) for one in on_record if is_visible(one)]
     found = [one for one in visible if with_all_faults or not is_on_piece_away(item, one)]
     found.sort(key=lambda finding: -finding["severity"])
     held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))

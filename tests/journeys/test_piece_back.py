@@ -215,11 +215,21 @@ def test_a_piece_that_two_records_have_goes_with_both_its_numbers(
             manager.keep(("tie_tag", {"item_id": item, "tag": tag, "piece": piece, "of": pieces}))
         plates.append((item, tags))
     (front, own), (behind, others) = plates
+    for item, tags in plates:
+        manager.keep(("count_pieces", {"item_id": item, "pieces": len(tags), "seen": None}))
+    manager.keep(a_finding(ids, behind, "rim", term="chip", severity=4))
     manager.keep(("merge_item", {"item_id": behind, "into_id": front, "why": "", "seen": None}))
     assert {answer["outcome"] for answer in manager.push()} == {"kept"}
 
     page = open_browser("phone").pages[0]
     pair(page, office, "table", "Table 1")
+    more = "A second record of it says more: 2 pieces counted there, and 4 here; chip, rim."
+    for screen in (f"item/{front}", f"item/{front}/words"):
+        go_to(page, f"{office.address}/#/{screen}")
+        expect(page.get_by_text(more)).to_be_visible()
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    expect(page.locator("main")).to_contain_text(f"Plates: {more[0].lower()}{more[1:]}")
+    expect(page.locator("main")).to_contain_text("plates; 4 pieces; chip on the rim, severe")
     go_to(page, f"{office.address}/#/item/{front}/tag")
     expect(page.get_by_role("button", name=re.compile("^Piece . goes back"))).to_have_count(4)
     page.get_by_role("button", name=f"Piece 1 goes back: {shown(own[0])}, {shown(others[0])}").click()

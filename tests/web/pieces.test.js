@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
+import { saidBehind } from "../../web/job/behind.ts";
 import { overallCondition } from "../../web/job/condition.ts";
 import { findingWords } from "../../web/job/list_words.ts";
 import { lotDescription } from "../../web/job/lot.ts";
@@ -286,6 +287,19 @@ test("which of a pair is the left one is told by the marks on their numbers", ()
     "a fault is on the right one, and nobody noted which one is here",
   ]);
   assert.deepEqual(onMoreWords(pair(["right", ""], "taken-back")), []);
+});
+
+test("what only a second record found is on the receipt of the one thing, and said in words until it is answered", () => {
+  const front = made("item", "i", { short_description: "plates", "tags/1": tag("1"), pieces: 6 });
+  const behind = made("item", "b", { pieces: 4, merged: { into_id: "i" }, "findings/1": finding(chip()) });
+  const both = { ...front, doubles: [behind] };
+  assert.equal(
+    receiptLine(both).words,
+    "plates; 6 pieces; chip on the rim, moderate, 3 mm; which of the pieces not noted",
+  );
+  assert.deepEqual(saidBehind(both), ["4 pieces counted there, and 6 here", "chip, rim"]);
+  assert.equal(receiptLine(front).words, "plates; 6 pieces");
+  assert.deepEqual(saidBehind({ ...behind, doubles: [front] }), [], "it is said of the one in front");
 });
 
 test("a receipt says no fewer pieces than were counted, nor fewer than have a number", () => {

@@ -3,6 +3,7 @@
  * network.
  */
 
+import { foundBehind } from "./behind.ts";
 import { cameAgainBy, cameAgainSince, tagsBack } from "./came_again.ts";
 import { holdingCautions, isStopped, sameThing } from "./cautions.ts";
 import { isWithOwner, thingName } from "./custody.ts";
@@ -145,7 +146,8 @@ function lineOf(
   isHere?: (finding: FindingValue) => boolean,
 ): ReceiptLine {
   const most = isHere ? undefined : mostCounted(item);
-  const found = wording ? listed(item, "findings/").map(({ value }) => onCounted(item, value, most)) : [];
+  const onRecord = [...listed(item, "findings/").map(({ value }) => value), ...foundBehind(item)];
+  const found = wording ? onRecord.map((one) => onCounted(item, one, most)) : [];
   const visible = found.filter((finding) => isVisible(finding) && (isHere?.(finding) ?? true));
   const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
   const isOpen = countAlike(item) > 1 && visible.some((one) => isPieceOpen(item, one));

@@ -146,7 +146,7 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
  * counts.
  */
 function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt): boolean {
-  const findings = listed(item, "findings/");
+  const findings = sameThing(item).flatMap((one) => listed(one, "findings/"));
   const read = conditionIn(line, item);
   const all = (wording: typeof faultWords) => conditionIn(lineWithAllFaults(item, wording), item);
   if ([conditionIn(now, item), all(faultWords), all(faultAsListed)].includes(read))

@@ -1,11 +1,13 @@
 /** What the record says in words: heading, description, condition paragraph and the five answers. Nothing is added. */
 
 import { fiveAnswers } from "../job/answers.ts";
+import { SECOND, saidBehind } from "../job/behind.ts";
 import { isStopped } from "../job/cautions.ts";
 import { lotDescription, lotHeading } from "../job/lot.ts";
 import { conditionParagraph } from "../job/paragraph.ts";
 import { asText } from "../job/sentences.ts";
 import type { Plan, PlanBook, RecordCopy } from "../job/types.ts";
+import { firstUpper } from "../job/words.ts";
 import { Below } from "./below.tsx";
 
 export function InWords({
@@ -22,6 +24,7 @@ export function InWords({
   const heading = lotHeading(book, item);
   const description = lotDescription(plan, book, item);
   const paragraph = plan ? conditionParagraph(plan, book, item) : [];
+  const behind = saidBehind(item);
   return (
     <>
       <section>
@@ -39,6 +42,7 @@ export function InWords({
       </section>
       <section>
         <Level>Condition</Level>
+        {behind.length > 0 && <p class="read">{`${firstUpper(SECOND)} ${behind.join("; ")}.`}</p>}
         {paragraph.length ? (
           <>
             <p class="read">{asText(paragraph)}</p>

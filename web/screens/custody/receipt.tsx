@@ -19,7 +19,7 @@ import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { BackWithOwner, Leaves, Parties, SignedBefore, ThankYou } from "./receipt_before.tsx";
-import { NotOnIt, PiecesUntied, ToTie } from "./receipt_beside.tsx";
+import { NotOnIt, PiecesUntied, SaidBehind, ToTie } from "./receipt_beside.tsx";
 import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
 import { Sign } from "./receipt_signed.tsx";
 import { Lines, OfferNew } from "./receipt_since.tsx";
@@ -153,6 +153,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         </section>
       )}
       <ToTie items={state.toTie} toOwner={turned} />
+      {!turned && <SaidBehind items={state.here} />}
       {!turned && <PiecesUntied items={state.here.filter((item) => !state.toTie.includes(item))} />}
       <NotOnIt untagged={state.untagged} stopped={state.stopped} toOwner={turned} />
       <Below>

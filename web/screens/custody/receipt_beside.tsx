@@ -2,6 +2,7 @@
  * What stands beside a receipt: things of the visit that are not on it, and what has to be done before it is signed.
  */
 
+import { SECOND, saidBehind } from "../../job/behind.ts";
 import { thingName } from "../../job/custody.ts";
 import { numbersHere } from "../../job/receipt.ts";
 import type { ItemRecord } from "../../job/types.ts";
@@ -21,6 +22,19 @@ export function PiecesUntied({ items }: { items: readonly ItemRecord[] }) {
       <p class="bar wrong on-screen" key={item.record_id}>
         {firstUpper(thingName(item))}: {countWords(pieces, "piece")}, and {countWords(numbers, "number")}.{" "}
         <a href={`#/item/${item.record_id}/tag`}>Tie one to each piece</a> before it is signed for.
+      </p>
+    ));
+}
+
+/** Faults of a second record are in the line of the one thing; what else it says, a count, is looked at first. */
+export function SaidBehind({ items }: { items: readonly ItemRecord[] }) {
+  return items
+    .map((item) => ({ item, behind: saidBehind(item) }))
+    .filter(({ behind }) => behind.length)
+    .map(({ item, behind }) => (
+      <p class="bar on-screen" key={item.record_id}>
+        {firstUpper(thingName(item))}: {SECOND} {behind.join("; ")}.{" "}
+        <a href={`#/item/${item.record_id}`}>Look, and say it there</a> before it is signed for.
       </p>
     ));
 }

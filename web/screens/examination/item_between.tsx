@@ -2,6 +2,7 @@
  * What two people said otherwise of an item, until somebody settles it: nobody's words go from a phone without a sign.
  */
 
+import { SECOND, saidBehind } from "../../job/behind.ts";
 import { sidesOf, unsettled } from "../../job/between.ts";
 import { contestedWords } from "../../job/contested_words.ts";
 import { claimIn } from "../../job/custody.ts";
@@ -35,7 +36,16 @@ function bothOf(item_id: string): Stands[] {
 
 export function TwoValuesStand({ item_id }: { item_id: string }) {
   const stands = useSelected(() => bothOf(item_id), [item_id]);
-  return stands.map(({ id, what, sides }) => (
+  const behind = useSelected(() => {
+    const item = recordOf("item", item_id);
+    return item ? saidBehind(item) : [];
+  }, [item_id]);
+  const doubled = behind.length > 0 && (
+    <p class="bar">
+      {`${firstUpper(SECOND)} ${behind.join("; ")}.`} Look, and say it here: count, or speak of the zone.
+    </p>
+  );
+  const two = stands.map(({ id, what, sides }) => (
     <section key={id} class="bar" aria-label={`${what}: two values`}>
       <p>
         <strong>{what}: two values stand</strong> until somebody settles it at the desk. Nothing is lost.
@@ -53,4 +63,10 @@ export function TwoValuesStand({ item_id }: { item_id: string }) {
       </ul>
     </section>
   ));
+  return (
+    <>
+      {two}
+      {doubled}
+    </>
+  );
 }
