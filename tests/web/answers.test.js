@@ -515,7 +515,6 @@ test("a finding that does not bear on a question is no answer to it", () => {
     ["book-map", "Which edition", "title-leaf", "filled"],
     ["jewellery", "Are there repairs", "side-stones", "scratch"],
     ["jewellery", "Does the catch", "brooch-pin", "replaced-part"],
-    ["watch", "Is it running", "movement", "scratch"],
     ["stringed-instrument", "Are scroll", "neck", "warp"],
     ["work-on-paper", "Are there tears", "sheet-edges/bottom", "trimmed"],
     ["soft-toy", "Where is it bald", "legs/proper-left", "patched"],

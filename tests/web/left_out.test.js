@@ -4,7 +4,11 @@
  */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { asText } from "../../web/job/sentences.ts";
+import { finding, recordOf } from "./any_words.js";
 import { answer, lot, one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
 
 test("what was looked for on a setting stands in the text, with its loupe, though no stones are set in it", () => {
   const hair = { denials: [["setting", "stone-missing", "loupe"]], not_there: ["main-stone", "side-stones"] };
@@ -214,4 +218,21 @@ test("a caution says once where its sign is, and once that its clearance is for 
     paragraph("ceramics", { facts }),
     /Dust on the inside: cleared only for display\.|cleared for display only/,
   );
+});
+
+test("a fault of a zone that is asked about stands in an answer, though no question names it", () => {
+  const scratched = one("movement", "scratch", { severity: 1 });
+  assert.match(answer("watch", "Is it running", scratched), /^A slight scratch on the movement\./);
+  const rubbed = one("image", "abrasion", { extent_percent: 20 });
+  assert.match(
+    answer("work-on-paper", "Are there tears", rubbed),
+    /Abrasion over about 20 per cent of the image\./,
+  );
+});
+
+test("of a thing that was examined before it was left to a specialist it is not said that nobody did", () => {
+  const record = recordOf({ "findings/0": finding({ zone: "outline", term: "crack", severity: 3 }) });
+  const of = (one) => asText(conditionParagraph(book.plans.arms, book, one));
+  assert.match(of(record), /^Condition not stated: things of this class are left to a specialist\./);
+  assert.match(of(recordOf({})), /^Condition not examined: things of this class/);
 });

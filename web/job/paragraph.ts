@@ -52,7 +52,11 @@ function sentencesOf(described: Described): Sentence[] {
   // Of what a red caution stops, nobody says how it is, nor that it can be moved.
   if (plan.refer_only)
     return [
-      sentence("condition not examined: things of this class are left to a specialist", [], ["unseen"]),
+      sentence(
+        `condition not ${isExamined(record) ? "stated" : "examined"}: things of this class are left to a specialist`,
+        [],
+        ["unseen"],
+      ),
       ...cautionSentences(described),
       ...clearanceSentences(described),
     ];
