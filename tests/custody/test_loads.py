@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import islice, pairwise
 from typing import Any, cast
 
+from intake.custody.containers import holders_of
 from intake.custody.day_on_record import DayOnRecord
 from intake.custody.loads import Load, Loaded, loads_that_left
 from intake.database import Reading
@@ -120,3 +121,24 @@ def test_a_piece_is_named_as_one_of_several() -> None:
         f"teapot {shown(CRATE)}",
         f"{shown(NUMBERS[9])}, on nothing this device knows",
     ]
+
+
+def test_a_thing_lies_wherever_a_number_of_it_lies_that_did_not_go_home() -> None:
+    """A piece whose number came off lies where that was put; one that its owner has lies nowhere."""
+
+    def tag(number: str, piece: int, gone: str | None = None) -> tuple[str, FieldValue]:
+        return f"tags/{number}", said({"tag": number, "piece": piece, "of": 2, "gone": gone}, 0)
+
+    def lies(number: str, container_id: str) -> tuple[str, FieldValue]:
+        return f"inside/{number}", said({"container_id": container_id}, 1)
+
+    def found(*fields: tuple[str, FieldValue]) -> set[str]:
+        return holders_of(record("item", "teapot", dict(fields)))
+
+    off, void = tag(COVER, 2, "fallen-off"), tag(COVER, 2, "taken-back")
+    assert found(tag(POT, 1), lies(POT, CRATE), off, lies(COVER, BAG)) == {CRATE, BAG}
+    assert found(tag(POT, 1), lies(POT, CRATE), void, lies(COVER, BAG)) == {CRATE}
+    assert found(tag(POT, 1, "lost"), lies(POT, CRATE), off, ("inside", said({"container_id": BAG}, 1))) == {
+        CRATE,
+        BAG,
+    }

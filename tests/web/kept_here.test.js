@@ -10,7 +10,7 @@ import { settingIn, transact } from "../../web/local/database.ts";
 import { keepLabels, labelsOf } from "../../web/local/labels.ts";
 import { isLoaded, olderPlans, plans } from "../../web/local/memory.ts";
 import { seenOverruled, seeOverruled } from "../../web/local/overruled.ts";
-import { planBook, planNamed, planNameOf, planOf, rowName } from "../../web/local/plan_book.ts";
+import { listsOf, planBook, planNamed, planNameOf, planOf, rowName } from "../../web/local/plan_book.ts";
 import { plansTag, storeOlderPlan, storePlans } from "../../web/local/plans.ts";
 import { dropFilter, savedFilters, saveFilter } from "../../web/local/saved_filters.ts";
 import { effect } from "../../web/node_modules/@preact/signals-core/dist/signals-core.mjs";
@@ -94,6 +94,11 @@ test("a record is read with the plan it was made with, else with that of its cla
   assert.deepEqual(planNameOf(item({ class_id: "clock" })), { class_id: "clock", plan_version: "" });
   assert.equal(planOf(item({ class_id: "clock" })), planOf(item({ class_id: "clock" })), "it is made once");
   assert.equal(planBook(), planBook(), "it is made once");
+  const clock = item({ class_id: "clock" });
+  assert.deepEqual(
+    [listsOf(clock), listsOf({ ...clock, kind: "visit" }), listsOf(null)].map(({ plan }) => plan?.words),
+    ["now", undefined, undefined],
+  );
   assert.equal(rowName("H02"), "Row");
   assert.equal(rowName("H03"), "");
 });

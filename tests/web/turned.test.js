@@ -291,6 +291,21 @@ test("a finding that was withdrawn turns what was written once it is denied, or 
   assert.equal(turned("finding", denied), true);
 });
 
+test("behind which piece of a set a finding is needs no set in the words, and one of no piece does", () => {
+  const plan = book.plans.ceramics;
+  const turned = (more) => {
+    const chip = finding({ zone: "set-count", term: "chip", ...more });
+    const record = recordOf({ "findings/0": chip });
+    return isFindingTurned({ plan, book, record }, "A chip to the second cup.", "0", false);
+  };
+  assert.deepEqual([{ piece: "2" }, { piece_count: 2 }, { piece: "2", piece_count: 1 }, {}].map(turned), [
+    false,
+    false,
+    false,
+    true,
+  ]);
+});
+
 test("of a trial that the plan has no more, or that nobody made, nothing has turned", () => {
   const plan = book.plans.ceramics;
   const version = { text: "condition", sentence: "tests/ring", words: "Ours.", record_words: "Not tapped." };
