@@ -96,7 +96,9 @@ test("a record is read with the plan it was made with, else with that of its cla
   assert.equal(planBook(), planBook(), "it is made once");
   const clock = item({ class_id: "clock" });
   assert.deepEqual(
-    [listsOf(clock), listsOf({ ...clock, kind: "visit" }), listsOf(null)].map(({ plan }) => plan?.words),
+    [listsOf({ ...clock, kind: "item" }), listsOf({ ...clock, kind: "visit" }), listsOf(null)].map(
+      ({ plan }) => plan?.words,
+    ),
     ["now", undefined, undefined],
   );
   assert.equal(rowName("H02"), "Row");
