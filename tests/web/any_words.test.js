@@ -74,9 +74,8 @@ function namesOf(zone) {
 const family = (values, name) => Object.entries(values).filter(([field]) => field.startsWith(`${name}/`));
 const seen = (values) =>
   family(values, "findings").filter(([, value]) => !value.withdrawn && value.certainty !== "told");
-const ABSENT = new RegExp(
-  `(is|are) (${book.vocabulary.terms.flatMap(({ absent, absent_bare }) => [absent, absent_bare].filter(Boolean)).join("|")}), `,
-);
+const denied = book.vocabulary.terms.flatMap(({ absent, absent_bare }) => [absent, absent_bare]);
+const ABSENT = new RegExp(`(is|are) (${denied.filter(Boolean).join("|")}), `);
 const isDenial = (words) => /^No /.test(words) || ABSENT.test(words);
 const words = (sentences) => sentences.map((one) => one.words).join(" ");
 const saying = (sentences, field) => sentences.filter(({ from }) => from.includes(field));

@@ -45,10 +45,8 @@ test("a description that the desk rewrote is what bidders are told of size, make
   const edition = answerAfter("book-map", { facts }, "Which edition", [
     ["description", "Thorn", "rewritten", "A thing for which Thorn is named."],
   ]);
-  assert.match(
-    edition,
-    /^A thing for which Thorn is named\. The imprint was not copied\. Edition and issue are not determined\. The date was not noted\./,
-  );
+  const open = "The imprint was not copied. Edition and issue are not determined. The date was not noted.";
+  assert.ok(edition.startsWith(`A thing for which Thorn is named. ${open}`), edition);
 });
 
 test("what the desk moved comes in its order in the answers, too", () => {

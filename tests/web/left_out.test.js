@@ -121,8 +121,8 @@ test("a part that is missing from one of several is there on the others, which a
   const stopper = (note) =>
     answer("glass", "Does the stopper", { ...one("stopper", "missing-part", { severity: 3, note }), facts });
   const said = stopper("from one bottle of the five");
-  assert.match(said, /Whether stopper and body belong together is not determined\. Stopper not lifted\./);
-  assert.match(said, /Numbers on stopper and neck not read\./);
+  assert.match(said, /Whether stopper and body belong together is not determined\. Stoppers not lifted\./);
+  assert.match(said, /Numbers on stoppers and necks not read\./);
   for (const note of ["", "from all five"]) assert.doesNotMatch(stopper(note), /not (lifted|read)/);
 });
 
@@ -195,7 +195,7 @@ test("what is typed in no good order reads in one all the same", () => {
   assert.equal(of("oak chair", { materials: "oak; pine" }), "An oak chair, pine.");
   assert.equal(
     of("thing", { materials: "oak, with brass, and ivory" }),
-    "A thing, oak, with brass and ivory.",
+    "A thing; oak, with brass and ivory.",
   );
   assert.equal(of("vase", { dates: { words: "not known" }, dates_certainty: "probable" }), "A vase.");
   assert.equal(of("vase", { maker: "marked T", maker_certainty: "by" }), "A vase, marked T.");

@@ -505,15 +505,10 @@ test("a size, mark, maker or date that is asked for and not on record is said to
   );
   const edition = (facts) => answer("book-map", "Which edition", { facts });
   const by = { maker: "Thornapple", maker_certainty: "by" };
-  assert.match(
-    edition(by),
-    /^It is by Thornapple\. The imprint was not copied\. Edition and issue are not determined\. The date was not noted\.$/,
-  );
+  const open = "It is by Thornapple. The imprint was not copied. Edition and issue are not determined.";
+  assert.equal(edition(by), `${open} The date was not noted.`);
   const dates = { words: "1880", earliest: 1880, latest: 1880, edtf: "1880" };
-  assert.match(
-    edition({ ...by, dates, dates_certainty: "probable" }),
-    /^The date is probably 1880\. It is by Thornapple\. The imprint was not copied\. Edition and issue are not determined\.$/,
-  );
+  assert.equal(edition({ ...by, dates, dates_certainty: "probable" }), `The date is probably 1880. ${open}`);
 });
 
 test("of two things that read alike each is said, however grave either is, and whether it goes on or not", () => {
