@@ -29,6 +29,7 @@ from intake.hall.opening import PAGE_PORT, HallAsked
 from intake.ids import uuid7
 from intake.in_words import counted
 from intake.lock import Holder, holder_of, last_address, only_one
+from intake.photos.store import remove_gone
 from intake.service import container_of, proxy_of, unit_of
 from intake.serving import print_code, run_office
 from intake.settings import (
@@ -356,7 +357,8 @@ def run_rebuild(options: argparse.Namespace) -> int:
 STAYS = (
     "What the house wrote itself stays, and was not searched: tickets, descriptions, marks, what differed at a closing "
     "and why, why two records are of one thing, and pictures of things. Where one of these names the owner, correct it "
-    "there: that is read from then on, and the log keeps both."
+    "there: that is read from then on, and the log keeps both. Pictures of the visit itself are gone here; copies keep "
+    "their files, which nobody opens, until `intake copy FOLDER --anew`."
 )
 
 
@@ -373,6 +375,7 @@ def run_erase(options: argparse.Namespace) -> int:
                 lambda tx: erase_consignor(tx, visit.visit_id, operation_id=operation_id, now=stamp(now))
             )
             await list_beside_folder(database, settings.data_folder)
+            await remove_gone(database, settings.photos_folder)
             try:
                 await tidy(database)
             except IntakeError as error:

@@ -31,9 +31,10 @@ from intake.database import Database, Reading
 from intake.errors import DeviceRevoked, ForeignOrigin, IntakeError, NotPaired, Refusal, RoleMayNot
 from intake.examination.plans import Plans
 from intake.families import Asker
+from intake.in_words import counted
 from intake.photos.drawn import Drawn
 from intake.photos.parts import Parts
-from intake.photos.store import PhotoStore
+from intake.photos.store import PhotoStore, remove_gone
 from intake.reading import day_of_work
 from intake.settings import Settings
 from intake.sync.ready import ReadyRecords
@@ -166,6 +167,7 @@ class Office:
             if swept_at is None or now - swept_at >= SWEEP_EVERY:
                 swept_at = now
                 await beside(self.parts.sweep(now, stamp(now)))
+                await beside(self.remove_gone())
             with suppress(TimeoutError):
                 await asyncio.wait_for(self.closing.wait(), HOUSEKEEPING_S)
             await beside(self.known.write_down())
@@ -194,6 +196,12 @@ class Office:
         self._put_off = 0
         if await tidy(self.database):
             log.info("the tables were written anew, without what was erased")
+            await self.remove_gone()
+
+    async def remove_gone(self) -> None:
+        """Remove the files of pictures that went with their owner; one may have come back with a phone or a copy."""
+        if count := await remove_gone(self.database, self.photos.folder):
+            log.info("%s of pictures that went with their owner were removed", counted(count, "file"))
 
     async def keep_list_of_erasures(self) -> None:
         """Note beside the data folder what was erased; erase what was noted there and this folder has forgotten."""

@@ -21,7 +21,7 @@ from intake.examination.plans import Plans, keep_plans, load_plans
 from intake.office import Office, beside
 from intake.photos.drawn import Drawn
 from intake.photos.parts import Parts
-from intake.photos.store import PhotoStore
+from intake.photos.store import DRAWN, PhotoStore
 from intake.settings import Settings
 from intake.sync.rebuild import rebuild_if_outdated
 from intake.tagging.numbers import settle_numbers
@@ -37,7 +37,7 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
     async with opened(settings.database_file, readers=settings.readers) as database:
         photos = PhotoStore(settings.photos_folder, database)
         parts = Parts(settings.photos_folder / "incoming", photos, database)
-        drawn = Drawn(settings.photos_folder / "large", photos, workers=settings.picture_workers)
+        drawn = Drawn(settings.photos_folder / DRAWN, photos, workers=settings.picture_workers)
         epoch = await database.write_alone(lambda tx: name_office(tx, settings.numbers))
         proofs = Proofs(await database.read(lambda tx: tx.value("SELECT proof_key FROM office")))
         await database.write(lambda tx: keep_plans(tx, plans))

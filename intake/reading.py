@@ -351,8 +351,18 @@ NAMINGS = """
 """
 
 
-#: A field in force that names the picture, or has it as its small copy.
-NAMED = "field.name LIKE 'photos/%' AND :sha256 IN (value ->> 'sha256', value ->> 'thumb_sha256')"
+def named(sha256: str) -> str:
+    """That a field in force names the picture, or has it as its small copy; `sha256` is where the digest stands."""
+    return f"field.name LIKE 'photos/%' AND {sha256} IN (value ->> 'sha256', value ->> 'thumb_sha256')"
+
+
+#: The pictures of visits whose owners' words were erased, and that no record names any more.
+GONE = f"""
+    SELECT DISTINCT photo_of.sha256 FROM photo_of JOIN erasure USING (record_id) WHERE NOT EXISTS (
+        SELECT 1 FROM photo_of AS other JOIN field ON field.record_id = other.record_id
+        WHERE other.sha256 = photo_of.sha256 AND {named("photo_of.sha256")}
+    )
+"""
 
 
 def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
@@ -370,7 +380,8 @@ def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
             (SELECT count(*) = 0 FROM sender) AND naming.office_seq = (SELECT min(office_seq) FROM naming)
             OR naming.device_id IN (SELECT device_id FROM sender)
         ) AND EXISTS (
-            SELECT 1 FROM field WHERE field.record_id = record.record_id AND {NAMED} AND NOT value ->> 'withdrawn'
+            SELECT 1 FROM field
+            WHERE field.record_id = record.record_id AND {named(":sha256")} AND NOT value ->> 'withdrawn'
         )
         """,
         sha256=sha256,
@@ -385,16 +396,14 @@ def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
 
 
 def went_with_owner(tx: Reading, sha256: str) -> bool:
-    """Whether a picture was of a visit whose owner's words were erased, and no record names it any more."""
-    return bool(
-        tx.value(
-            f"""
-            SELECT EXISTS (SELECT 1 FROM photo_of JOIN erasure USING (record_id) WHERE sha256 = :sha256)
-                AND NOT EXISTS (SELECT 1 FROM photo_of JOIN field USING (record_id) WHERE sha256 = :sha256 AND {NAMED})
-            """,
-            sha256=sha256,
-        )
-    )
+    """Whether a picture was of a visit whose owner's words were erased, and no record names it any more: its row stays,
+    so that nobody takes it for lost, and its file goes."""
+    return tx.value(f"{GONE} AND photo_of.sha256 = :sha256", sha256=sha256) is not None
+
+
+def photos_gone(tx: Reading) -> set[str]:
+    """All of these."""
+    return {sha256 for (sha256,) in tx.all(GONE)}
 
 
 def is_own_photo(tx: Reading, device_id: str, sha256: str) -> bool:

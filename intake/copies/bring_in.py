@@ -30,6 +30,7 @@ from intake.ids import own_id
 from intake.in_words import counted, moment_words
 from intake.operation import Rules
 from intake.photos.store import photo_file
+from intake.reading import photos_gone
 from intake.settings import Settings
 from intake.sync.canonical import canonical
 from intake.sync.chain import CHAIN_START, columns_fit, is_linked
@@ -269,11 +270,13 @@ async def bring_in(
                 partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done, rules=rules)
             )
         await database.write_alone(rebuild_if_outdated)
+        gone = await database.read(photos_gone)
         new, lines = 0, iter(reader.photo_lines())
         while some := list(islice(lines, BATCH)):
             digests = [line["sha256"] for line in some]
             rows = await database.read(partial(photos_named, digests=digests))
             here = {photo.sha256 for photo in rows if stands(photo, settings)}
+            here |= gone
             for line, content in reader.photos(line for line in some if line["sha256"] not in here):
                 file = photo_file(settings.photos_folder, line["sha256"])
                 file.parent.mkdir(parents=True, exist_ok=True)

@@ -103,6 +103,11 @@ class Copier:
         return self._photos.bytes if self._photos else 0
 
     @property
+    def gone(self) -> dict[str, int]:
+        """The photos that are not to be copied any more, and their bytes."""
+        return self._due.gone
+
+    @property
     def unread(self) -> dict[str, Unread]:
         """The photos that the office itself cannot read."""
         return self._due.unread

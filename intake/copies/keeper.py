@@ -284,7 +284,9 @@ def reached_by(copier: Copier) -> Reached:
     assert copier.head is not None
     complete_at = stamp(copier.complete_at) if copier.complete_at else copier.head.complete_at
     head = copier.head
-    return Reached(copier.holds_seq, head.erased_seq, len(copier.have), copier.have_bytes, complete_at)
+    photos = len(copier.have) + len(copier.gone)
+    photo_bytes = copier.have_bytes + sum(copier.gone.values())
+    return Reached(copier.holds_seq, head.erased_seq, photos, photo_bytes, complete_at)
 
 
 def note_copier(tx: Writing, folder: str, copier: Copier, now: str) -> None:
@@ -463,11 +465,13 @@ class Copies:
         return min((keeper.reached.office_seq for keeper in self.in_reach()), default=0)
 
     def safe_photos(self, digests: Iterable[str]) -> set[str]:
-        """Those of these photos whose bytes, checked against their digest, stand in every copy in reach.
+        """Those of these photos whose bytes, checked against their digest, stand in every copy in reach, or went with
+        their owner before they came there.
 
         None of them while no second place is set up or in reach.
         """
         reached = self.in_reach()
         if not reached:
             return set()
-        return {one for one in digests if all(one in keeper.copier.have for keeper in reached)}
+        copiers = [keeper.copier for keeper in reached]
+        return {one for one in digests if all(one in copier.have or one in copier.gone for copier in copiers)}

@@ -12,6 +12,7 @@ from intake.copies import source as office
 from intake.copies.photo_lines import HELD_KIB
 from intake.copies.source import PHOTO_COLUMNS, FileMark, Photo, Source, photo_of
 from intake.database import Reading, Writing, scratch_file
+from intake.reading import photos_gone
 
 PHOTOS_A_STEP, PHOTO_BYTES_A_STEP = 64, 8 * 1024 * 1024
 PHOTOS_AT_ONCE = 1000
@@ -32,6 +33,8 @@ class PhotosDue:
 
     def __init__(self, source: Source) -> None:
         self.unread: dict[str, Unread] = {}
+        #: Those that went with their owner before they were copied, and their bytes: nothing is due of them.
+        self.gone: dict[str, int] = {}
         self._source = source
         self._next: dict[str, Photo] = {}  # those that were given out last
         self._pending = PendingPhotos()
@@ -39,14 +42,17 @@ class PhotosDue:
 
     def note(self, tx: Reading, in_copy: Container[str]) -> None:
         """Take up those that came, and those that the office could not read before."""
+        gone = photos_gone(tx)
         came = office.photos_after(tx, self._arrival)
         while some := list(islice(came, PHOTOS_AT_ONCE)):
             self._arrival = some[-1].arrival
-            self._pending.add(
-                [photo for photo in some if photo.sha256 not in in_copy and photo.sha256 not in self.unread]
-            )
+            due = [photo for photo in some if photo.sha256 not in in_copy and photo.sha256 not in self.unread]
+            self._pending.add([photo for photo in due if photo.sha256 not in gone])
+            self.gone |= {photo.sha256: photo.bytes for photo in due if photo.sha256 in gone}
         for sha256, unread in list(self.unread.items()):
-            if unread.tried_again or self._source.photo_mark(sha256) != unread.mark:
+            if sha256 in gone:
+                self.gone[sha256] = self.unread.pop(sha256).photo.bytes
+            elif unread.tried_again or self._source.photo_mark(sha256) != unread.mark:
                 self._pending.add([self.unread.pop(sha256).photo])
         self._next = {}
 

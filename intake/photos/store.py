@@ -7,6 +7,7 @@ are no longer here then, so that phones send them again.
 
 from __future__ import annotations
 
+import asyncio
 import hashlib
 import os
 from concurrent.futures import ThreadPoolExecutor
@@ -18,6 +19,7 @@ from intake.database import Database, Reading, Writing
 from intake.disk import Buffers, write_whole
 from intake.errors import NotFound, PhotoMissing, WrongDigest
 from intake.photos.picture import Picture, look_at
+from intake.reading import photos_gone, went_with_owner
 from intake.system import close_if_ours, sync_folder
 
 WRITERS = 4  # so many photos wait for the disk side by side
@@ -76,6 +78,30 @@ def set_aside(file: Path) -> Path | None:
 def photo_file(folder: Path, sha256: str) -> Path:
     """Where a photo's bytes lie in an office's folder."""
     return folder / sha256[:2] / sha256
+
+
+DRAWN = "large"  # the folder beside the originals in which pictures lie that were drawn for the screen
+
+
+async def remove_gone(database: Database, folder: Path) -> int:
+    """Remove the files of pictures that went with their owner, and what was drawn of them. How many files."""
+    gone = await database.read(photos_gone)
+    return await asyncio.to_thread(lambda: sum(remove(file) for one in gone for file in files(folder, one)))
+
+
+def files(folder: Path, sha256: str) -> list[Path]:
+    """Where a picture may lie."""
+    file = photo_file(folder, sha256)
+    return [file, file.with_name(f"{sha256}.damaged"), folder / DRAWN / f"{sha256}.jpg"]
+
+
+def remove(file: Path) -> bool:
+    try:
+        file.unlink()
+    except FileNotFoundError:
+        return False
+    sync_folder(file.parent)
+    return True
 
 
 class PhotoStore:
@@ -152,6 +178,6 @@ class PhotoStore:
             return None, None
         try:
             size = self.file_of(sha256).stat().st_size
-        except FileNotFoundError:
-            return row, None
+        except FileNotFoundError:  # what went with its owner is asked of nobody again
+            return row, row if went_with_owner(tx, sha256) else None
         return row, row if size == row.bytes else None

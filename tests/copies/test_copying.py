@@ -9,13 +9,17 @@ from typing import Any
 
 import pytest
 
+from intake.commands import main
 from intake.copies.folder import Folder
 from intake.copies.head import Head, framed, read_head
+from intake.copies.keeper import reached_by
 from intake.copies.reading import head_of
 from intake.copies.seal import make_key
 from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS, PHOTO_COLUMNS
 from intake.copies.states import CopyTrouble, State
+from intake.photos.store import photo_file
 from intake.settings import Settings
+from tests.builders import a_photo, a_record_photo, digest, picture
 from tests.conftest import Office, running
 from tests.copies.tools import (
     LimitedFolder,
@@ -24,6 +28,7 @@ from tests.copies.tools import (
     contents,
     copier_of,
     erase,
+    faults_of,
     flip,
     photo_names,
     record_items,
@@ -309,6 +314,37 @@ def test_a_photo_that_the_office_cannot_read_is_never_called_safe(
     lag = copier.step()
     assert copier.have == photo_names([good])
     assert (lag.photos, list(copier.unread)) == (1, [name])
+
+
+@pytest.mark.parametrize("looked", [False, True])
+def test_a_picture_that_went_with_its_owner_is_not_waited_for(
+    office: Office,
+    phone: Phone,
+    item: dict[str, Any],
+    copy: Path,
+    new: Settings,
+    *,
+    looked: bool,
+) -> None:
+    """Its file is gone at the office: no copy is behind for it, whether it had been looked for or not."""
+    bag, vase = picture(1), picture(2)
+    phone.keep(a_record_photo(phone.ids, item["visit_id"], None, bag))
+    phone.keep(a_photo(phone.ids, item["item_id"], vase, vase))
+    phone.bundle([bag, vase]).raise_for_status()
+    copier = copier_of(office.settings, copy)
+    if looked:
+        hidden = photo_file(office.settings.photos_folder, digest(bag))
+        hidden.rename(hidden.with_name("elsewhere"))
+        while copier.step().photos != 1:
+            pass
+        assert list(copier.unread) == [digest(bag)]
+    data = str(office.settings.data_folder)
+    assert main(["erase", "--data", data, item["visit_id"], "--yes"]) == 0
+    until_done(copier)
+    assert (copier.have, list(copier.gone), copier.unread) == ({digest(vase)}, [digest(bag)], {})
+    assert reached_by(copier).photos == 2
+    assert restored_from(copy, new).photos == 1
+    assert faults_of(new) == []
 
 
 def test_no_code_that_pairs_and_no_secret_is_in_a_copy(office: Office, phone: Phone, copy: Path) -> None:

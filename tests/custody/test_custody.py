@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from intake.commands import main
 from intake.custody.moves import MOST_PACKED
 from intake.tagging.tags import codes
 from tests.builders import a_finding, a_photo, a_record_photo, a_tie, digest, picture
@@ -313,3 +314,35 @@ def test_a_picture_of_what_was_unpacked_goes_with_its_owner(
     phone.bundle([since]).raise_for_status()
     assert manager.client.get(f"/photos/{digest(since)}").status_code == 200
     assert office.faults() == []
+
+
+def test_the_file_of_a_picture_goes_with_its_owner(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any]
+) -> None:
+    """To a phone it is here, so that it lets go of it, and no check misses it."""
+    bag, vase = picture(1), picture(2)
+    for content in (bag, vase):
+        phone.keep(a_record_photo(phone.ids, item["visit_id"], None, content))
+    phone.keep(a_photo(phone.ids, item["item_id"], vase, vase))
+    phone.bundle([bag, vase]).raise_for_status()
+    folder, data = office.settings.photos_folder, str(office.settings.data_folder)
+    for content in (bag, vase):
+        manager.client.get(f"/photos/{digest(content)}/large").raise_for_status()
+
+    def lie_there(content: bytes) -> list[str]:
+        return sorted(file.suffix for file in folder.rglob(f"{digest(content)}*"))
+
+    assert (lie_there(bag), lie_there(vase)) == (["", ".jpg"], ["", ".jpg"])
+    assert main(["erase", "--data", data, item["visit_id"], "--yes"]) == 0
+    assert (lie_there(bag), lie_there(vase)) == ([], ["", ".jpg"])
+    asked = {"sha256": [digest(bag), digest(vase)]}
+    assert set(phone.client.post("/sync/photos", json=asked).json()["here"]) == set(asked["sha256"])
+    head = phone.client.head(f"/photos/{digest(bag)}")
+    assert head.headers["upload-complete"] == "?1"
+    assert phone.client.get(f"/photos/{digest(bag)}").status_code == 404
+    assert office.faults() == []
+    assert main(["verify", "--data", data]) == 0
+    phone.bundle([bag], operations=[]).raise_for_status()
+    assert manager.client.get(f"/photos/{digest(bag)}").status_code == 404
+    assert main(["erase", "--data", data, item["visit_id"], "--yes"]) == 0
+    assert lie_there(bag) == [], "a phone had sent it once more"
