@@ -15,7 +15,7 @@ from operator import itemgetter
 from typing import Any, NamedTuple
 
 from intake.arrival.people import as_one_name
-from intake.custody.day_on_record import OF_CHECK_IN, DayOnRecord, listed
+from intake.custody.day_on_record import OF_CHECK_IN, DayOnRecord, listed, values_of
 from intake.custody.difference_kinds import KINDS, OF_NO_OWNER, RAISED, RANKS, key_of_difference
 from intake.custody.item_differences import (
     STILL,
@@ -264,6 +264,8 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
     seals = [seal.value for _, seal in container.said("seal")]
     if seal := next((seal for seal in seals if seal["state"] in ("differs", "broken")), None):
         yield "seal-differs", f"seal {seal['seal']} {'is broken' if seal['state'] == 'broken' else 'differs'}"
+    if not seals and any(move["to_place"] == "van" for move in values_of(container, "moves/")):
+        yield "seal-differs", "it went into the van, and no seal of it is on record"
     yield from chain_breaks(container, day.things)
 
 

@@ -366,7 +366,7 @@ async def test_what_went_back_waits_for_nobody_and_is_shown_by_itself(door: Door
     assert await states(door) == {"": 2, "picked-up": 1, "returned": 1}, "one piece is still here"
     await door.keep(a_move(door, of_two, "returned", tag=PIECES[1]))
     assert await states(door) == {"": 2, "returned": 2}
-    await door.keep(a_move(door, of_two, "table"))
+    await door.keep(a_move(door, of_two, "table", from_place="returned"))
     assert await states(door) == {"": 2, "picked-up": 1, "returned": 1}
     assert await door.faults() == []
 

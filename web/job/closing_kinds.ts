@@ -12,7 +12,7 @@ export const DIFFERENCES: readonly (readonly [RaiseDifference["difference"], str
   ["piece-short", "A piece is missing"],
   ["tag-without-item", "A tag without its item"],
   ["item-without-tag", "An item without a tag"],
-  ["seal-differs", "A seal differs or is broken"],
+  ["seal-differs", "A seal differs, is broken or is missing"],
   ["new-damage", "New damage"],
   ["record-without-item", "A record, and the owner says it was left"],
   ["wrong-item", "The count is right, the thing is wrong"],

@@ -79,6 +79,8 @@ export function ofContainers(containers: ContainerRecord[], byId: Things, loads:
     const seal = seals.find(({ state }) => ["differs", "broken"].includes(state));
     if (seal)
       found.push(["seal-differs", `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`]);
+    if (!seals.length && listed(container, "moves/").some(({ value }) => value.to_place === "van"))
+      found.push(["seal-differs", "it went into the van, and no seal of it is on record"]);
     return [...found, ...brokenChain(container, byId)].map(([kind, words]) => ({
       kind,
       words: `${thingName(container)}: ${words}`,

@@ -24,6 +24,13 @@ const OF_ONE_KIND: Readonly<Record<string, readonly string[]>> = {
     STAYS,
     NOBODY_KNOWS,
   ],
+  "seal-differs": [
+    "Compared with its list: all is in it",
+    "Sealed since, and the seal is noted",
+    LOOKED_FOR,
+    STAYS,
+    NOBODY_KNOWS,
+  ],
   "new-damage": [
     "The owner was told",
     "The owner is told tomorrow",

@@ -126,6 +126,7 @@ function Seal({ container }: { container: ContainerRecord }) {
   const { state } = form;
   const second_by = useSecond(form.second_by);
   const ready = form.seal.trim() && second_by && state;
+  const isBegun = state !== null || form.seal.trim() !== (seal?.seal ?? "");
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
   const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
   const record = () =>
@@ -162,6 +163,11 @@ function Seal({ container }: { container: ContainerRecord }) {
           {form.seal.trim()} is a number for tags, of the roll{" "}
           {ofRoll.given_to ? `of ${ofRoll.given_to}` : "that nobody has"}, and none of a seal. Read the seal
           again; if it does bear that number, record it all the same.
+        </p>
+      )}
+      {isBegun && (
+        <p class="bar" role="status">
+          Not recorded yet{seal && ": the seal above is what is on record"}.
         </p>
       )}
       <button type="button" disabled={!ready} onClick={record}>
