@@ -23,20 +23,10 @@ import { namedFor } from "./called.ts";
 import { clearedCautions, isStopped, standingCautions } from "./cautions.ts";
 import { denialSentences } from "./denials.ts";
 import { countInWords } from "./english.ts";
-import {
-  type Apart,
-  besideOf,
-  type Described,
-  deniedBy,
-  isGone,
-  isMissing,
-  related,
-  termOf,
-  touch,
-  WHOLE,
-} from "./families.ts";
+import { type Apart, besideOf, type Described, deniedBy, related, termOf, touch, WHOLE } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
+import { isGone, isMissing } from "./gone.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";

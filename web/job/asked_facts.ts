@@ -5,7 +5,8 @@
  */
 
 import { listInWords } from "./english.ts";
-import { type Described, isGone, isNone, related, seenFindings } from "./families.ts";
+import { type Described, related, seenFindings } from "./families.ts";
+import { isGone, isNone } from "./gone.ts";
 import { itOrThem } from "./looked.ts";
 import { dateWords, makersUnsettled, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";

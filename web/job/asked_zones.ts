@@ -5,8 +5,9 @@
 
 import { PAPERS } from "./asked_facts.ts";
 import { clearedCautions, standingCautions } from "./cautions.ts";
-import { type Described, isMissing, isNone, related, seenFindings, touch, WHOLE } from "./families.ts";
+import { type Described, related, seenFindings, touch, WHOLE } from "./families.ts";
 import type { FindingValue, MarkValue } from "./fields.ts";
+import { isMissing, isNone } from "./gone.ts";
 import { howWords, lightOf } from "./lights.ts";
 import {
   bareNames,

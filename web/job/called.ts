@@ -1,5 +1,5 @@
 /** What zones and sizes are called on a kind of thing, by the words of its own name and description. */
-import { isNone } from "./families.ts";
+import { isNone } from "./gone.ts";
 import { zoneNameOf } from "./places.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";

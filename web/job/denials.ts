@@ -1,7 +1,8 @@
 /** What was looked for and not seen, each with its light: said only where nothing on record speaks against it. */
 import { type Denied, deniedInWords, signOn, soughtOn, wayOf } from "./denied_words.ts";
-import { type Described, isSpokenAgainst, termOf, touch, WHOLE } from "./families.ts";
+import { type Described, termOf, touch, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
+import { isSpokenAgainst } from "./gone.ts";
 import { lightsLeftOut } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";

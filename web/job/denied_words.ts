@@ -1,7 +1,8 @@
 /** What was looked for and not seen, in words; which of it may be said stands in `denials.ts`. */
 import { listInWords } from "./english.ts";
-import { besideOf, type Described, isGone, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
+import { besideOf, type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
+import { isGone } from "./gone.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";

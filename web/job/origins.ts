@@ -1,6 +1,7 @@
 /** What happened to zones since they were made, where their findings have not said it. */
-import { type Described, deniedBy, isMissing, isNone, seenFindings, termOf, touch } from "./families.ts";
+import { type Described, deniedBy, seenFindings, termOf, touch } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
+import { isMissing, isNone } from "./gone.ts";
 import { placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { behindColon, type Sentence, sentence } from "./sentences.ts";

@@ -1,5 +1,6 @@
 /** What the class expects to be stated of the examination itself. */
-import { type Described, isSpokenAgainst } from "./families.ts";
+import type { Described } from "./families.ts";
+import { isSpokenAgainst } from "./gone.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { fieldValue, listed } from "./values.ts";
 

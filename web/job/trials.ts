@@ -1,8 +1,9 @@
 /** What was tried and what came of it, and what was not tried and why. */
 import { bothWays } from "./both_ways.ts";
 import { verbOfThem } from "./english.ts";
-import { type Described, isGone, seenFindings, termOf, touch, WHOLE } from "./families.ts";
+import { type Described, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
+import { isGone } from "./gone.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";

@@ -1,6 +1,7 @@
 /** Marks, labels and signatures that were examined and not copied: silence of them reads as if there were none. */
-import { type Described, isMissing, seenFindings, touch, WHOLE } from "./families.ts";
+import { type Described, seenFindings, touch, WHOLE } from "./families.ts";
 import type { MarkValue } from "./fields.ts";
+import { isMissing } from "./gone.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { isBlank, isOnlyDenied, itOrThem } from "./looked.ts";
 import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";

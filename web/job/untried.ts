@@ -1,6 +1,7 @@
 /** What should have been tried or looked at for what bidders ask, and of which nobody said anything. */
 import { listInWords } from "./english.ts";
-import { type Described, isMissing, related, seenFindings, WHOLE } from "./families.ts";
+import { type Described, related, seenFindings, WHOLE } from "./families.ts";
+import { isMissing } from "./gone.ts";
 import { lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";

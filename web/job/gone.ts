@@ -1,0 +1,71 @@
+/** What of a thing is not there: missing, or never its own; and what on record speaks against a denial. */
+import { type Described, deniedBy, readingsOf, related, seenFindings, touch } from "./families.ts";
+import type { FindingValue } from "./fields.ts";
+import { saysWhich } from "./piece_open.ts";
+import { zoneOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
+import type { Plan, RecordCopy } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+import { isOnSomePieces, piecesOf } from "./which_piece.ts";
+
+/** Words of a note that speak of every piece. */
+const OF_ALL = /\b(?:all|both|each|every)\b/i;
+
+/** Whether all of a zone is missing: no piece of it alone, and of several things none that has it. */
+export function isMissing(record: RecordCopy, zone: string) {
+  // "From one bottle of the five": what its note says of one piece is no matter of the others.
+  const isOfOne = ({ note }: FindingValue) =>
+    piecesOf(record) > 1 && saysWhich(record, note ?? "") && !OF_ALL.test(note ?? "");
+  const missing = seenFindings(record).filter(
+    ({ value }) =>
+      value.zone === zone && value.term === "missing-part" && !value.extent_count && !isOfOne(value),
+  );
+  const without = new Set(missing.map(({ value }) => value.piece));
+  return (
+    missing.some(({ value }) => !isOnSomePieces(record, value)) ||
+    (missing.length > 0 && without.size >= piecesOf(record))
+  );
+}
+
+/** Whether nothing of a zone is there: all of it is missing, or the thing never had it. */
+export function isGone({ plan, record }: Pick<Described, "plan" | "record">, zone: string) {
+  const keys = plan.zones.filter((row) => row.zone === zone).flatMap(keysOf);
+  return (
+    keys.length > 0 &&
+    keys.every((key) => isMissing(record, zone) || isMissing(record, key) || isNone(record, key))
+  );
+}
+
+/** Whether the thing never had a zone, or a member of it, and nothing was found there after all. */
+export function isNone(record: RecordCopy, key: string) {
+  return (
+    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" &&
+    seenFindings(record).every(({ value }) => value.zone !== key)
+  );
+}
+
+/** Whether something on record speaks against "no such fault was seen there". */
+export function isSpokenAgainst({ plan, book, record }: Described, zone: string, term: string) {
+  return (
+    isMissing(record, zone) ||
+    isMissing(record, zoneOf(zone)) ||
+    listed(record, "findings/").some((finding) =>
+      readingsOf(record, finding).some(
+        ({ value }) =>
+          (touch(plan, value.zone, zone) || isBeside(plan, zone, value.zone)) &&
+          (related(book, value.term, term) ||
+            deniedBy(book, value.origin).some((denied) => related(book, denied, term))),
+      ),
+    ) ||
+    listed(record, "origins/").some(
+      ({ id, value }) =>
+        (touch(plan, id, zone) || isBeside(plan, zone, id)) &&
+        deniedBy(book, value.origin).some((denied) => related(book, denied, term)),
+    )
+  );
+}
+
+/** Whether what is on another zone would be on this one, too: a side stone is out of the setting. */
+function isBeside(plan: Plan, key: string, another: string) {
+  return plan.zones.some(({ zone, beside }) => zone === zoneOf(key) && beside?.includes(zoneOf(another)));
+}
