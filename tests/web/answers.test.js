@@ -411,6 +411,13 @@ test("a maker whom nobody could name is not determined, and one of whom nothing 
   assert.match(said({}), /The maker was not noted\./);
 });
 
+test("a part of which all that is asked for was denied is not told once more as one with nothing to report", () => {
+  const said = answer("ceramics", "Is anything restored", { denials: [["rim", "filled", "lamp"]] });
+  assert.match(said, /^No sign of filling to the rim seen under a lamp\./);
+  assert.match(said, /Nothing to report on the body/);
+  assert.doesNotMatch(said, /to report[^.]*the rim\b/);
+});
+
 test("a sentence on two parts is told where one of them is asked for", () => {
   const replaced = { origins: { cover: ["replaced", ""], gilding: ["replaced", ""] } };
   assert.match(answer("ceramics", "Do cover", replaced), /The cover and the gilding are replaced/);
