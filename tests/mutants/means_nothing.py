@@ -149,6 +149,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "whatever asks for it has heard it in the same round, or nothing of the round was answered",
     ),
     (
+        "web/job/custody.ts",
+        'const holder = (inner: ThingRecord, piece?: string) => byId.get(containerIdOf(inner, piece) ?? "");',
+        'const holder = (inner: ThingRecord, piece?: string) => byId.get(containerIdOf(inner, piece) ?? "otherwise");',
+        "no container has either for its id",
+    ),
+    (
         "web/job/unsettled.ts",
         'tests: ["no-response", "works-in-part", "not-done", "works"],',
         'tests: ["no-response", "works-in-part", "not-done", "otherwise"],',
