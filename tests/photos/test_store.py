@@ -178,6 +178,7 @@ async def test_the_folder_of_originals_may_be_anywhere_and_be_opened_again(tmp_p
             store = PhotoStore(tmp_path / "another disk" / "photos", database)
             store.put(NAME, CONTENT)
             assert store.is_true(NAME)
+            assert len([*store.folder.iterdir()]) == 256, "one for each beginning of a digest, in two digits"
             store.close()
 
 

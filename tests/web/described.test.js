@@ -175,4 +175,6 @@ test("a fault behind is answered by the same one in front, as bad or worse, and 
     [false, false, false],
   ]);
   assert.deepEqual(saidBehindAlone(record("item", "i", {}), behind), ["chip, rim"]);
+  const ungraded = having("chip", null);
+  assert.deepEqual(saidBehindAlone(ungraded, ungraded), [], "nor does one that nobody graded ask for a grade");
 });
