@@ -161,6 +161,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "no container has either for its id",
     ),
     (
+        "web/job/origins.ts",
+        'const origin = value.origin ?? "";',
+        'const origin = value.origin ?? "otherwise";',
+        "only what has an origin is asked about",
+    ),
+    (
         "web/job/unsettled.ts",
         'tests: ["no-response", "works-in-part", "not-done", "works"],',
         'tests: ["no-response", "works-in-part", "not-done", "otherwise"],',
