@@ -111,6 +111,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
     ),
     (
         "intake/examination/cautions.py",
+        "",
+        "def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:",
+        "the same of what was decided of one",
+    ),
+    (
+        "intake/examination/cautions.py",
         'Stop(caution.still_allowed or [], decided=False) for caution in (said, row) if caution.level == "red"',
         'Stop(caution.still_allowed or [], decided=False) for caution in (said, row) if caution.level >= "red"',
         "red is the last of the three levels",
@@ -165,6 +171,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         'const origin = value.origin ?? "";',
         'const origin = value.origin ?? "otherwise";',
         "only what has an origin is asked about",
+    ),
+    (
+        "web/local/photos.ts",
+        "if (error instanceof StorageFull && (await makeRoom(2 * bytes))) return store();",
+        "if (error instanceof StorageFull && (await makeRoom((2 + 1) * bytes))) return store();",
+        "what is made room for is the picture, and more than it needs either way",
     ),
     (
         "web/job/unsettled.ts",

@@ -56,6 +56,12 @@ test("a Stop is told with its place and its sign, as far as they were given", ()
   );
 });
 
+test("a receipt is told by how many things were left, or taken back", () => {
+  const said = (what) => operationWords({ kind: "sign_receipt", number: "Q01/A1", what, lines: [{}, {}] });
+  assert.match(said("left"), /\b2 left\b/);
+  assert.match(said("returned"), /\b2 taken back\b/);
+});
+
 test("every field and its value are told in words", () => {
   for (const [name, value] of fields) {
     assert.doesNotMatch(fieldWords(name), RAW, name);

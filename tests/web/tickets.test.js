@@ -90,6 +90,8 @@ test("a doubled ticket is named however it was typed, at the closing for both vi
     [...doubledTickets(visits)].map(([ticket, two]) => [ticket, two.length]),
     [["Q42", 2]],
   );
+  const without = ["6", "7"].map((id) => ({ ...visit("", id), fields: {} }));
+  assert.equal(doubledTickets(without).size, 0, "nor do two that have none share one");
   const found = differencesOn({ day: day(), visits, items: [], containers: [], plan: () => null });
   assert.deepEqual(
     found.map(({ kind, at }) => [kind, at]),
