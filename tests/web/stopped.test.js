@@ -9,6 +9,7 @@ import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { missing } from "../../web/job/progress.ts";
 import { receiptState } from "../../web/job/receipt.ts";
 import {
+  isGivenBack,
   kindsAllowed,
   mayBeReturned,
   mayGoHome,
@@ -163,6 +164,9 @@ test("it goes back once that was decided of every red caution on it", () => {
     false,
   ]);
   assert.equal(mayBeReturned(NOTHING), true);
+  assert.equal(isGivenBack(NOTHING, undefined), true, "whether there is a pack or not");
+  assert.equal(isGivenBack(raised("H26"), undefined), false, "nobody knows what the row says");
+  assert.deepEqual([isGivenBack(raised("H26"), pack), isGivenBack(raised("H02"), pack)], [true, false]);
 });
 
 test("a trial that a standing caution forbids is withdrawn, and comes back once that is cleared", () => {

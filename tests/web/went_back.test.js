@@ -12,6 +12,11 @@ const tags = (waiting) => wentBackUnsent(RING, waiting).map(({ tag, kind }) => t
 test("the number that the record behind it has is on it again, too", () => {
   assert.deepEqual(tags([off("ring", "A"), off("double", "B"), moved("ring")]), ["A", "B", "record_move"]);
   assert.deepEqual(tags([off("double", "B"), moved("ring")]), ["B", "record_move"]);
+  assert.deepEqual(
+    tags([off("ring", "A"), moved("ring"), moved("other")]),
+    ["A", "record_move"],
+    "of this one",
+  );
   assert.deepEqual(tags([off("other", "C"), off("ring", "A"), moved("ring")]), ["A", "record_move"]);
 });
 
