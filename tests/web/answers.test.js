@@ -418,6 +418,14 @@ test("a part of which all that is asked for was denied is not told once more as 
   assert.doesNotMatch(said, /to report[^.]*the rim\b/);
 });
 
+test("papers of which the name says that they are not there are not said to be with it", () => {
+  const said = (short_description) => answer("watch", "Are box", { facts: { short_description } });
+  assert.match(said("watch with papers"), /There are papers with it\./);
+  const none = ["no papers", "not with papers", "without papers", "lacking papers", "lacks papers"];
+  for (const words of [...none, "papers missing"])
+    assert.match(said(`watch, ${words}`), /Whether there are papers with it was not noted\./, words);
+});
+
 test("a sentence on two parts is told where one of them is asked for", () => {
   const replaced = { origins: { cover: ["replaced", ""], gilding: ["replaced", ""] } };
   assert.match(answer("ceramics", "Do cover", replaced), /The cover and the gilding are replaced/);
