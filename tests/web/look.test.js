@@ -59,6 +59,14 @@ test("what was said of each zone stands in the plan's order, the worst finding f
     },
   };
   assert.deepEqual(zonesOf(PLAN, record), [3, "untouched", 1, "not-examined"]);
+  const unsaid = {
+    fields: { "zones/rim": field({ state: "finding" }), "zones/foot": field({ state: "clear" }) },
+  };
+  assert.deepEqual(
+    zonesOf(PLAN, unsaid),
+    [1, "untouched", "untouched", "clear"],
+    "found, and nobody said what",
+  );
 });
 
 test("of a row of the desk's list the office says a sign a zone: clear, not examined, untouched, or how grave", () => {
