@@ -176,5 +176,9 @@ test("a fault behind is answered by the same one in front, as bad or worse, and 
   ]);
   assert.deepEqual(saidBehindAlone(record("item", "i", {}), behind), ["chip, rim"]);
   const ungraded = having("chip", null);
-  assert.deepEqual(saidBehindAlone(ungraded, ungraded), [], "nor does one that nobody graded ask for a grade");
+  assert.deepEqual(
+    saidBehindAlone(ungraded, ungraded),
+    [],
+    "nor does one that nobody graded ask for a grade",
+  );
 });
