@@ -30,4 +30,6 @@ def test_an_item_of_a_closed_day_says_what_becomes_of_a_change(
     expect(bar).to_be_visible()
     go_to(page, f"{office.address}/#/item/{item}/tag")
     expect(bar).to_be_visible()
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}")
+    expect(bar).to_be_visible()
     assert office.faults() == []

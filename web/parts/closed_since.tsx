@@ -1,14 +1,14 @@
-/** What is changed on an item once its day is closed: nothing keeps it from being changed, and the closing names it. */
+/** What is changed on an item or a visit once its day is closed: nothing keeps it from being changed, and the closing names it. */
 
 import { fieldValue } from "../job/values.ts";
 import { recordOf } from "../local/memory.ts";
 import { useSelected } from "./use.ts";
 
-export function ClosedSince({ item_id }: { item_id: string }) {
+export function ClosedSince({ kind, id }: { kind: "item" | "visit"; id: string }) {
   const isClosed = useSelected(() => {
-    const item = recordOf("item", item_id);
-    return Boolean(item && fieldValue(recordOf("day", item.day_id), "closed"));
-  }, [item_id]);
+    const record = recordOf(kind, id);
+    return Boolean(record && fieldValue(recordOf("day", record.day_id), "closed"));
+  }, [kind, id]);
   return isClosed ? (
     <p class="bar" role="status">
       This day is closed: what is changed now, the closing names as changed since.

@@ -71,7 +71,7 @@ export function Frame(given: FrameOf) {
       {place && <Lacking />}
       {place && Overruled && <Overruled />}
       {place && place !== "#/closing" && <StandingIncidents />}
-      {item_id && ClosedSince && <ClosedSince item_id={item_id} />}
+      {item_id && ClosedSince && <ClosedSince kind="item" id={item_id} />}
       {item_id && <CautionBar item_id={item_id} />}
       {!wide && (
         <p class="print-only print-title">

@@ -33,8 +33,8 @@ export const inPieces = signal<{
     change: (patch: Partial<FindingValue>) => Promise<unknown>;
   }>;
 } | null>(null);
-/** That the day of an item is closed, and what becomes of a change now. */
-export const closedSince = signal<FunctionComponent<{ item_id: string }> | null>(null);
+/** That the day of an item or a visit is closed, and what becomes of a change now. */
+export const closedSince = signal<FunctionComponent<{ kind: "item" | "visit"; id: string }> | null>(null);
 /** What two people said otherwise, of an item and of an incident. */
 export const saidOtherwise = signal<{
   TwoSaid: FunctionComponent<{ day: DayRecord; between: Disagreement }>;

@@ -20,6 +20,7 @@ import { StandingIncidents } from "../../parts/incident_bar.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts";
+import { closedSince } from "../../parts/with_words.ts";
 import { ItemRows } from "./item_rows.tsx";
 import { SharedTicket } from "./tickets.tsx";
 import { ToReceipt } from "./to_receipt.tsx";
@@ -43,6 +44,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       </Frame>
     );
   const ids = { visit_id, day_id };
+  const ClosedSince = closedSince.value;
   return (
     <Frame
       title={() => `Visit ${fieldValue(recordOf("visit", visit_id), "ticket")}`}
@@ -51,6 +53,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
     >
       <StandingIncidents />
       <SharedTicket visit_id={visit_id} device={device} />
+      {ClosedSince && <ClosedSince kind="visit" id={visit_id} />}
       <AllowedBy visit_id={visit_id} />
       <WhoAndHowMany visit_id={visit_id} device={device} />
       <WhereTheyAre visit_id={visit_id} device={device} />

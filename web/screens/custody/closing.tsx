@@ -90,14 +90,14 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   };
   const print = found && (
     <>
+      <button type="button" onClick={printWhole}>
+        Print this page
+      </button>
       {mayClose && unsaid.length > 0 && (
         <button type="button" class="main" onClick={lead}>
           Next unsaid ({unsaid.length})
         </button>
       )}
-      <button type="button" onClick={printWhole}>
-        Print this page
-      </button>
       {mayClose && !unsaid.length && (
         <TieOn press={goToClose} left={first ? "reads, and closes" : "all is explained"}>
           {first ? "Now the second person" : "Go on to sign"}

@@ -68,12 +68,12 @@ export default function Container({ container_id }: { container_id: string }) {
         <OwnLabel tag={container.number} kind={container.kind_of} items={held} words="Print its label" />
       </p>
       {held.length > 0 && !stopped.length && <CheckIn items={held} container={container} things={things} />}
-      <PicturesAhead items={held} />
       <section>
         <h2>In it</h2>
         <Contents container_id={container_id} contents={contents} />
       </section>
       {!stopped.length && <Seal container={container} />}
+      <PicturesAhead items={held} />
     </Frame>
   );
 }

@@ -23,11 +23,11 @@ export default function Places() {
     <Frame title="What is where" back="#/porter">
       {!places && <ChooseDayFirst day={day} on="Today" />}
       {day && <Loads loads={loadsOfDay(day.record_id).filter((load) => !isReplaced(load))} />}
-      {items && <PicturesAhead items={items.filter((item) => !isBackWithOwner(item))} />}
       {places?.length === 0 && <p class="none">Nothing is on record yet.</p>}
       {places?.map((at) => (
         <OnePlace key={at.words} at={at} />
       ))}
+      {items && <PicturesAhead items={items.filter((item) => !isBackWithOwner(item))} />}
     </Frame>
   );
 }
