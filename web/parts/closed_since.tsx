@@ -1,4 +1,7 @@
-/** What is changed on an item or a visit once its day is closed: nothing keeps it from being changed, and the closing names it. */
+/**
+ * What is changed on an item or a visit once its day is closed: nothing keeps it from being changed, and the closing
+ * names it.
+ */
 
 import { fieldValue } from "../job/values.ts";
 import { recordOf } from "../local/memory.ts";
