@@ -25,9 +25,8 @@ def test_screens_warn_that_no_phone_can_reach_the_office(
     new.goto(office.address)
     new.get_by_label("Code").fill(code)
     new.get_by_role("button", name="Pair", exact=True).click()
-    expect(page.locator(".pairing-code")).to_contain_text(
-        "Used by Table 1"
-    )  # who holds the screen up sees it at once
+    # Whoever holds the screen up sees it at once.
+    expect(page.locator(".pairing-code")).to_contain_text("Used by Table 1")
     expect(page.get_by_role("img", name="QR code")).to_have_count(0)
     expect(page.locator("main")).not_to_contain_text(code)
     page.get_by_role("button", name="The next device").click()
