@@ -1,7 +1,5 @@
-"""The `node` check: the app's tests, each file in a process of its own, with what all of them begin with made once.
-
-The plans are asked of the office's own reader, which costs Python's start and the reading of two dozen files; and what
-node makes of a TypeScript module the first time it keeps for the next process that reads the same text.
+"""The `node` check: the app's tests, each file in a process of its own, with what all of them begin with made once:
+the plans are asked of the office's own reader, which costs Python's start and the reading of two dozen files.
 """
 
 from __future__ import annotations
@@ -26,7 +24,7 @@ def main(node: str) -> int:
             if subprocess.run(READ_PLANS, cwd=ROOT, stdout=out, check=False).returncode:
                 print(plans.read_text("utf-8"))
                 return 1
-        shared = {PLANS_IN: str(plans), "NODE_COMPILE_CACHE": str(Path(folder, "compiled"))}
+        shared = {PLANS_IN: str(plans)}
         tests = sorted(map(str, ROOT.glob("tests/web/*.test.js")))
         return subprocess.run(
             [node, "--test", *tests], cwd=ROOT, env={**os.environ, **shared}, check=False

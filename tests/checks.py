@@ -189,6 +189,8 @@ def run_checks(words: list[str]) -> int:
     wanted = named or [name for name in known if name not in ON_REQUEST]
     beside = [name for name in ON_ONE_PROCESSOR if name in wanted] if len(wanted) > 1 else []
     with tempfile.TemporaryDirectory() as folder:
+        # What node makes of a module, it keeps for the next process that reads the same text.
+        os.environ["NODE_COMPILE_CACHE"] = str(Path(folder, "compiled"))
         told_in = Path(folder) / "left_out"
         failed = run_named(wanted, beside, known, told_in)
         left_out = told_in.read_text("utf-8") if told_in.exists() else ""

@@ -499,7 +499,10 @@ async def test_a_slow_copy_is_waited_for_as_long_as_it_gives_something() -> None
         heard.append("still")
         told.set()
 
-    assert await answer_in_pieces(slower, "slower", 0.05, on_wait=on_wait)
+    try:
+        assert await answer_in_pieces(slower, "slower", 0.05, on_wait=on_wait)
+    finally:
+        told.set()  # its thread would go on for as long as the process
     assert heard == ["still"]
 
 
