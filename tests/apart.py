@@ -13,6 +13,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from functools import cache
 from multiprocessing import get_all_start_methods, get_context
 from multiprocessing.context import ForkServerContext, ForkServerProcess
@@ -80,8 +81,16 @@ def forking() -> ForkServerContext | None:
     return context
 
 
+def nothing_first() -> None:
+    """What a process usually does before it runs its words."""
+
+
 def go_on_as_intake(
-    words: list[str], environment: dict[str, str], umask: int, streams: tuple[str, str]
+    words: list[str],
+    environment: dict[str, str],
+    umask: int,
+    streams: tuple[str, str],
+    first: Callable[[], None],
 ) -> None:
     """In the forked process: what `python -m intake` does once it has found its modules."""
     for number, file in enumerate(streams, start=1):
@@ -92,6 +101,7 @@ def go_on_as_intake(
     os.environ.clear()
     os.environ.update(environment)
     time.tzset()  # which Python does of itself only when it starts
+    first()
     sys.argv = ["intake", *words]
     signal.signal(signal.SIGINT, signal.SIG_DFL)
     from intake.setup.bootstrap import main
@@ -110,27 +120,36 @@ def begin(
     environment: dict[str, str] | None = None,
     out: str = os.devnull,
     err: str = os.devnull,
+    first: Callable[[], None] = nothing_first,
 ) -> Apart:
-    """Begin a command; what it prints is put at the end of these files, which must be there."""
+    """Begin a command; what it prints is put at the end of these files, which must be there.
+
+    A forked process begins with `first`, which must not be asked for where the system does not fork.
+    """
     everything = {**os.environ, **(environment or {})}
     context = forking()
     if context is None:
+        assert first is nothing_first, "this system forks no process"
         with open(out, "ab") as to_out, open(err, "ab") as to_err:
             return subprocess.Popen([*START_ANEW, *words], stdout=to_out, stderr=to_err, env=everything)
     process = context.Process(
-        target=go_on_as_intake, args=(list(words), everything, umask_here(), (out, err)), daemon=False
+        target=go_on_as_intake,
+        args=(list(words), everything, umask_here(), (out, err), first),
+        daemon=False,
     )
     process.start()
     return Forked(process)
 
 
-def run_intake(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
+def run_intake(
+    *words: str, first: Callable[[], None] = nothing_first, **environment: str
+) -> subprocess.CompletedProcess[str]:
     """Run a command to its end, with more in its environment."""
     with tempfile.TemporaryDirectory() as folder:
         out, err = Path(folder, "out"), Path(folder, "err")
         out.touch()
         err.touch()
-        process = begin(words, environment, str(out), str(err))
+        process = begin(words, environment, str(out), str(err), first)
         try:
             code = process.wait(120)
         finally:

@@ -2,34 +2,39 @@
 
 from __future__ import annotations
 
-import shlex
-import subprocess
-import sys
+import ctypes
+import os
+from functools import partial
 from pathlib import Path
 
 import pytest
 
-#: A disk of this test's own, so small; its user need not be the system's. Source: unshare(1), mount(8), tmpfs(5).
-ON_A_DISK = "mount -t tmpfs -o size={size}k none {folder} && exec {command}"
+from tests.apart import forking, run_intake
+
+#: Source: linux/sched.h.
+NEW_MOUNTS, NEW_USERS = 0x00020000, 0x10000000
 
 
-def on_a_disk(size: int, folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    """Run a program in a view of the system where `folder` is on a disk of `size` kB."""
-    script = ON_A_DISK.format(size=size, folder=shlex.quote(str(folder)), command=shlex.join(words))
-    return subprocess.run(
-        ["unshare", "--user", "--map-root-user", "--mount", "sh", "-c", script],
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-    )
+def put_on_a_disk(folder: Path, size: int) -> None:
+    """Put `folder` on a disk of `size` kB, in the view that this process alone has of the system.
+
+    Its user need not be the system's. Raises OSError. Source: unshare(2), mount(2), user_namespaces(7), tmpfs(5).
+    """
+    library = ctypes.CDLL(None, use_errno=True)
+    user, group = os.getuid(), os.getgid()
+    if library.unshare(NEW_USERS | NEW_MOUNTS):
+        raise OSError(ctypes.get_errno(), "no view of its own")
+    for name, line in (("setgroups", "deny"), ("uid_map", f"0 {user} 1"), ("gid_map", f"0 {group} 1")):
+        Path("/proc/self", name).write_text(line)
+    if library.mount(b"none", os.fsencode(folder), b"tmpfs", 0, f"size={size}k".encode()):
+        raise OSError(ctypes.get_errno(), "no disk of its own")
 
 
 def has_disks(folder: Path) -> bool:
-    try:
-        return on_a_disk(100, folder, "true").returncode == 0
-    except OSError:
-        return False
+    return (
+        forking() is not None
+        and not run_intake("--version", first=partial(put_on_a_disk, folder, 100)).returncode
+    )
 
 
 @pytest.mark.parametrize(
@@ -40,8 +45,8 @@ def test_a_full_disk_is_told_in_a_sentence(tmp_path: Path, size: int, hall: list
     if not has_disks(tmp_path):
         pytest.skip("this system gives a test no disk of its own")
     ports = ["--port", "0", *(["--page-port", "0"] if hall else [])]
-    serve = [sys.executable, "-m", "intake", "serve", *hall, *ports, "--data", str(tmp_path / "office")]
-    done = on_a_disk(size, tmp_path, *serve)
+    serve = ["serve", *hall, *ports, "--data", str(tmp_path / "office")]
+    done = run_intake(*serve, first=partial(put_on_a_disk, tmp_path, size))
     assert done.returncode == 1, done.stderr
     assert "Traceback" not in done.stderr
     assert "room" in done.stderr
