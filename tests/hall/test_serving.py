@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+import re
 import signal
 import socket
 import ssl
 import subprocess
-import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -22,17 +22,16 @@ from intake.hall.opening import PAGE_PORT, HallAsked, settings_in_hall
 from intake.opening import open_office
 from intake.serving import announce, another_port
 from intake.settings import Settings
-from tests.apart import run_intake
+from tests.apart import Apart, begin, run_intake
 
 NAME = "served-hall.local"
-SERVE = [sys.executable, "-m", "intake", "serve"]
 
 
 @dataclass
 class Served:
     """A hall in a process of its own: its ports, and what it said until it served."""
 
-    process: subprocess.Popen[str]
+    process: Apart
     port: int
     page_port: int
     said: str
@@ -42,23 +41,19 @@ class Served:
 def serving(folder: Path, *words: str, port: int = 0) -> Iterator[Served]:
     port, page_port = port or free_port(), free_port()
     ports = ["--port", str(port), "--page-port", str(page_port)]
-    process = subprocess.Popen(
-        [*SERVE, *words, *ports, "--data", str(folder)],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        text=True,
-    )
+    printed = folder.with_name(f"{folder.name}.printed")
+    printed.write_bytes(b"")
+    process = begin(("serve", *words, *ports, "--data", str(folder)), out=str(printed))
     try:
-        said = ""
-        assert process.stdout is not None
-        for line in process.stdout:  # it ends with the process, if that says nothing of an office
-            said += line
-            if line.startswith("The office is at"):
-                break
-        yield Served(process, port, page_port, said)
+        while not re.search(r"^The office is at.*\n", printed.read_text("utf-8"), re.MULTILINE):
+            if process.poll() is not None:
+                break  # it says nothing of an office
+            with suppress(subprocess.TimeoutExpired):
+                process.wait(0.02)
+        yield Served(process, port, page_port, printed.read_text("utf-8"))
     finally:
         process.kill()
-        process.communicate()
+        process.wait(20)
 
 
 def refused(*words: str, **environment: str) -> str:
