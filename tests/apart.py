@@ -141,10 +141,15 @@ def begin(
     return Forked(process)
 
 
-def run_intake(
-    *words: str, first: Callable[[], None] = nothing_first, **environment: str
-) -> subprocess.CompletedProcess[str]:
+def run_intake(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
     """Run a command to its end, with more in its environment."""
+    return run_after(nothing_first, *words, **environment)
+
+
+def run_after(
+    first: Callable[[], None], /, *words: str, **environment: str
+) -> subprocess.CompletedProcess[str]:
+    """The same in a process that begins with `first`; where the system forks."""
     with tempfile.TemporaryDirectory() as folder:
         out, err = Path(folder, "out"), Path(folder, "err")
         out.touch()

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.apart import forking, run_intake
+from tests.apart import forking, run_after
 
 #: Source: linux/sched.h.
 NEW_MOUNTS, NEW_USERS = 0x00020000, 0x10000000
@@ -31,10 +31,9 @@ def put_on_a_disk(folder: Path, size: int) -> None:
 
 
 def has_disks(folder: Path) -> bool:
-    return (
-        forking() is not None
-        and not run_intake("--version", first=partial(put_on_a_disk, folder, 100)).returncode
-    )
+    if forking() is None:
+        return False
+    return run_after(partial(put_on_a_disk, folder, 100), "--version").returncode == 0
 
 
 @pytest.mark.parametrize(
@@ -46,7 +45,7 @@ def test_a_full_disk_is_told_in_a_sentence(tmp_path: Path, size: int, hall: list
         pytest.skip("this system gives a test no disk of its own")
     ports = ["--port", "0", *(["--page-port", "0"] if hall else [])]
     serve = ["serve", *hall, *ports, "--data", str(tmp_path / "office")]
-    done = run_intake(*serve, first=partial(put_on_a_disk, tmp_path, size))
+    done = run_after(partial(put_on_a_disk, tmp_path, size), *serve)
     assert done.returncode == 1, done.stderr
     assert "Traceback" not in done.stderr
     assert "room" in done.stderr
