@@ -176,6 +176,13 @@ test("only what is there is asked whether it is the right one", () => {
   assert.match(answer("watch", "Are box", {}), /Whether they are the right ones is not determined\./);
 });
 
+test("how many are bent says nothing of how far", () => {
+  const hands = (more) => paragraph("clock", one("hands", "bent", { extent_count: 2, ...more }));
+  assert.match(hands({ severity: 1 }), /Two hands are slightly bent\./);
+  assert.match(hands({ severity: 2 }), /Two hands are bent\./);
+  assert.match(hands({ severity: 1, extent_mm: 3 }), /Two hands are bent by up to 3 mm\./);
+});
+
 test("what does not bear on a question is told under another", () => {
   const fringe = one("ends/top", "loss", { note: "the fringe" });
   assert.doesNotMatch(answer("textile-rug", "Is the pile", fringe), /fringe/);
@@ -183,8 +190,18 @@ test("what does not bear on a question is told under another", () => {
   const shut = { tests: { "open-back": ["works-in-part", "", ""] } };
   assert.doesNotMatch(answer("watch", "Was the case", shut), /The back opened/);
   assert.match(answer("watch", "Is it running", shut), /The back opened only in part\./);
-  assert.doesNotMatch(answer("glass", "Are rim and foot", one("outline", "converted")), /onverted/);
+  for (const [class_id, begins] of [
+    ["glass", "Are rim and foot"],
+    ["ceramics", "Which chips"],
+  ])
+    assert.doesNotMatch(answer(class_id, begins, one("outline", "converted")), /onverted/);
   assert.doesNotMatch(answer("free", "Is there any paper", { not_there: ["extras", "packaging"] }), /extra/);
+});
+
+test("what a zone is since goes on with its note as a fault does", () => {
+  const origins = (note) => paragraph("book-map", { origins: { spine: ["replaced", note] } });
+  assert.match(origins("with the old label laid on"), /The spine is replaced, with the old label laid on\./);
+  assert.match(origins("new calf"), /The spine is replaced: new calf\./);
 });
 
 test("a note that says where goes on with its sentence, and one clasp has one catch", () => {

@@ -344,7 +344,7 @@ test("what is said to be original was looked at, and of what it never had nobody
   const weights = { origins: { weights: ["original-probably", ""] }, not_there: ["weights"] };
   assert.doesNotMatch(paragraph("clock", weights) + answer("clock", "Is all of it", weights), /original/);
   const noted = { ...weights, origins: { weights: ["replaced", "by a spring"] } };
-  assert.match(paragraph("clock", noted), /The weights are replaced: by a spring\./);
+  assert.match(paragraph("clock", noted), /The weights are replaced by a spring\./);
 });
 
 test("a light that was not used, and by which something was looked for, is told with both", () => {

@@ -4,7 +4,7 @@ import type { Families, FindingValue } from "./fields.ts";
 import { isMissing, isNone } from "./gone.ts";
 import { placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
-import { behindColon, type Sentence, sentence } from "./sentences.ts";
+import { behindColon, goingOnWith, type Sentence, sentence } from "./sentences.ts";
 import { type Listed, listed } from "./values.ts";
 import { originWords } from "./wording.ts";
 
@@ -40,8 +40,8 @@ export function originSentences(described: Described): OriginSentence[] {
       const rest = group.some((origin) => changedBefore(described, origin)) ? "otherwise " : "";
       const { words, many } = placesOf(plan, book, zones);
       const is = many ? "are" : "is";
-      const note = behindColon(group[0]?.value.note);
       const origin = originOf(group);
+      const note = (origin === "not-determined" ? behindColon : goingOnWith)(group[0]?.value.note);
       return {
         ...sentence(
           origin === "not-determined"

@@ -148,7 +148,8 @@ function clauseOf(
   if (!saysWhatZoneIs(described, term, finding, zones))
     return thingOf(described, term, finding, place, zones);
   const subject = subjectOf(described, finding, place, zones);
-  const slightly = term.slight && isSlight(finding) ? "slightly " : "";
+  // How many hands are bent says nothing of how far.
+  const slightly = term.slight && isSlight({ ...finding, extent_count: null }) ? "slightly " : "";
   const measure = measureOf(finding, term.measured === "by" ? "by" : "over");
   const share = finding.extent_percent ? shareOf(finding.extent_percent) : "";
   const isOne = finding.extent_count === 1 && (term.whole || Boolean(term.says_on[zoneOf(finding.zone)]));
