@@ -1,6 +1,7 @@
 /** What a cataloguer would sign: sentences that said what is so, and said it like a form, one by one. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { clear } from "./any_words.js";
 import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
@@ -143,9 +144,17 @@ test("that marks were not copied is said in one sentence, and in the same words 
 test("a medal is named, and what its name says of its papers is not quoted beside them", () => {
   const mark = { place: "rim", technique: "impressed", colour: "", text: "12 Pte. T. Hollow", reading: "" };
   const named = { "marks/0": { ...mark, completeness: "complete", withdrawn: false } };
-  assert.match(lot("medal-coin", named), /Named on the rim, impressed: “12 Pte\. T\. Hollow”\./);
+  const naming = { "zones/naming": clear() };
+  assert.match(
+    lot("medal-coin", { ...named, ...naming }),
+    /Named on the rim, impressed: “12 Pte\. T\. Hollow”\./,
+  );
   const borne = { "marks/0": { ...named["marks/0"], standing: "not-relied-on" } };
-  assert.match(lot("medal-coin", borne), /It bears a naming on the rim, .* which is not relied on\./);
+  assert.match(
+    lot("medal-coin", { ...borne, ...naming }),
+    /It bears a naming on the rim, .* which is not relied on\./,
+  );
+  assert.match(lot("medal-coin", named), /It has a mark on the rim, impressed:/);
   const group = { short_description: "group of five medals with papers" };
   const papers = answer("medal-coin", "Is the group", { facts: group });
   assert.match(papers, /There are papers with it\./);

@@ -74,12 +74,15 @@ function nounOf(plan: Plan | null, record: RecordCopy, { technique, text, place 
   if (technique === LABEL) return "label";
   const where = place.toLowerCase();
   if (technique === PRINTED && plan?.imprint_at?.some((known) => where.includes(known))) return "imprint";
-  if (plan?.naming_at?.some((known) => where.includes(known))) return NAMING;
+  // What stands on the edge of a coin, that is named for nobody, is a mark.
+  const { state } = fieldValue(record, `zones/${NAMING}`) ?? {};
+  const isNamed = state === "clear" || state === "finding";
+  if (isNamed && plan?.naming_at?.some((known) => where.includes(known))) return NAMING;
   const makers = saidOf(record, "maker").map(({ value }) => (value ?? "").trim().toLowerCase());
   const isSigned = plan?.zones.some(({ zone }) => zone === "signature");
   const isWritten = !BY_TOOL.includes(technique ?? "");
-  const isNamed = makers.some((maker) => maker && text.toLowerCase().includes(maker));
-  if (isSigned && isWritten && isNamed) return SIGNATURE;
+  const isMakers = makers.some((maker) => maker && text.toLowerCase().includes(maker));
+  if (isSigned && isWritten && isMakers) return SIGNATURE;
   return plan?.mark_noun ?? "mark";
 }
 

@@ -74,7 +74,7 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const hedge = HEDGES[finding.certainty ?? ""] ?? "";
   const isOnWhole = "verb" in clause && clause.verb !== "" && finding.zone === WHOLE;
   const words =
-    which && isOfPieces(finding) && "thing" in clause
+    which && isOnPieces(finding) && "thing" in clause
       ? hadInWords(which, finding, clause.thing, hedge)
       : which && isOnWhole
         ? [which, isOrAre(finding.piece_count ?? 1), hedge, clause.what].filter(Boolean).join(" ")
@@ -83,7 +83,7 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
 }
 
 /** What is on pieces of a set; what is on the set itself, no piece of it has. */
-function isOfPieces({ zone, piece, piece_count, certainty }: FindingValue) {
+function isOnPieces({ zone, piece, piece_count, certainty }: FindingValue) {
   return zone !== SET && certainty !== "not-determined" && Boolean(piece || piece_count);
 }
 
@@ -96,7 +96,7 @@ function hadInWords(which: string, finding: FindingValue, thing: string, hedge: 
 
 /** Whether several are counted on several pieces: nobody noted how many are on each. */
 function isSharedOut(finding: FindingValue) {
-  return isOfPieces(finding) && (finding.piece_count ?? 1) > 1 && (finding.extent_count ?? 1) > 1;
+  return isOnPieces(finding) && (finding.piece_count ?? 1) > 1 && (finding.extent_count ?? 1) > 1;
 }
 
 /** "the head is", "both ears are": what a fault is on, for what is said of that. */
@@ -361,7 +361,7 @@ function whereOf(
     [name.one, name.many ?? name.one].some((words) => ` ${noun} `.includes(` ${words} `));
   if (share && isNamed) return shareOf(share);
   if (share && finding.zone === WHOLE)
-    return share === 100 || isOfPieces(finding)
+    return share === 100 || isOnPieces(finding)
       ? shareOf(share)
       : `${shareOf(share)} of ${isSeveral(book, record) ? "them" : "it"}`;
   if (share && name.share === false) return `${term?.prep ?? "to"} ${place.words} ${shareOf(share)}`;
