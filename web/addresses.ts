@@ -29,7 +29,6 @@ const PIECES = {
     "item/zone",
     "item/zones",
     "outbox",
-    "porter",
     "stop",
     "tag",
     "today",
@@ -37,7 +36,16 @@ const PIECES = {
   ],
   custody: ["closing", "container", "load", "places"],
   office: ["closings", "copies", "day", "devices", "preflight", "queue", "rolls"],
-  words: ["cards", "check", "item/marks", "item/measures", "item/words", "item/works", "visit/receipt"],
+  words: [
+    "cards",
+    "check",
+    "item/marks",
+    "item/measures",
+    "item/words",
+    "item/works",
+    "porter",
+    "visit/receipt",
+  ],
 } as const satisfies Record<"hall" | ScreenPack, readonly string[]>;
 type Piece = keyof typeof PIECES;
 type Screen = FunctionComponent<About>;

@@ -9,7 +9,6 @@ import "./app.tsx"; // it is open before any of these: what it shares with them 
 
 import Today from "./screens/arrival/today.tsx";
 import Visit from "./screens/arrival/visit.tsx";
-import Porter from "./screens/custody/porter.tsx";
 import Item from "./screens/examination/item.tsx";
 import Photos from "./screens/examination/photos.tsx";
 import Stop from "./screens/examination/stop.tsx";
@@ -28,7 +27,6 @@ export const SCREENS: ScreensOf<"hall"> = {
   "item/zone": Zone,
   "item/zones": Zones,
   outbox: Outbox,
-  porter: Porter,
   stop: StopHere,
   tag: Find,
   today: Today,

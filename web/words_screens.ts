@@ -2,7 +2,8 @@
  * What makes sentences of a record comes as one piece: the item in words, and the words beside the walk. Devices of
  * every role keep it, once they are paired (`parts/packs.ts`). So do what is measured, tried and read off a thing, what
  * is signed with an owner and goes back to one, what two people said otherwise and what gave way, what the office lost,
- * the check of the device itself, and the cards of a Stop, which are printed before the doors open.
+ * what is moved and packed, the check of the device itself, and the cards of a Stop, which are printed before the doors
+ * open.
  */
 
 import type { ScreensOf } from "./addresses.ts";
@@ -24,6 +25,7 @@ import {
 } from "./parts/with_words.ts";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
+import Porter from "./screens/custody/porter.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
 import { toSignWords } from "./screens/custody/to_sign.ts";
 import { against } from "./screens/examination/both_ways.tsx";
@@ -65,5 +67,6 @@ export const SCREENS: ScreensOf<"words"> = {
   "item/measures": Tried,
   "item/words": Words,
   "item/works": Tried,
+  porter: Porter,
   "visit/receipt": Receipt,
 };

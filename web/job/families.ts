@@ -19,6 +19,8 @@ export type Described = { plan: Plan; book: PlanBook; record: RecordCopy; apart?
 /** The zone that is the whole item. */
 export const WHOLE = "outline";
 const known = new WeakMap<PlanBook, Map<string, Term>>();
+/** What was seen by the record: it is never changed, another takes its place; what is in dispute is no field of it. */
+const seen = new WeakMap<RecordCopy, readonly Listed<FindingValue>[]>();
 
 export function termOf(book: PlanBook, name: string): Term | undefined {
   const terms = known.get(book) ?? new Map(book.vocabulary.terms.map((term) => [term.term, term]));
@@ -67,11 +69,15 @@ export function besideOf({ plan, book }: Pick<Described, "plan" | "book">, key: 
  * else said otherwise of is among them, as that one has it, until a person has settled who is right; and one that two
  * people saw on two zones is on both. What is on a piece that went back is none of what stays.
  */
-export function seenFindings(record: RecordCopy): Listed<FindingValue>[] {
-  return listed(record, "findings/").flatMap((finding) => {
+export function seenFindings(record: RecordCopy): readonly Listed<FindingValue>[] {
+  const before = seen.get(record);
+  if (before) return before;
+  const found = listed(record, "findings/").flatMap((finding) => {
     const zones = groupedBy(readingsOf(record, finding), ({ value }) => value.zone);
     return [...zones.values()].flatMap(([first]) => first ?? []);
   });
+  seen.set(record, found);
+  return found;
 }
 
 /** Each way in which a finding was said that somebody saw: one, but where two differ and nobody has settled it. */
