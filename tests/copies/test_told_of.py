@@ -47,6 +47,20 @@ def test_a_page_hears_that_a_device_was_heard_out(office: Office, manager: Phone
         assert next(news)
 
 
+def test_a_page_that_shows_no_device_is_not_asked_for_anything_as_one_is_paired(
+    office: Office, manager: Phone, day: dict[str, Any]
+) -> None:
+    """At the door fifty are paired in a minute, and twenty desks are open."""
+    table = office.pair("table", "Table 1")
+    with manager.client.stream("GET", "/sync/events") as stream:
+        events = (line for line in stream.iter_lines() if line.startswith(("event:", "id:")))
+        assert [next(events)[:3], next(events)] == ["id:", CHANGED]
+        office.pair("table", "Table 2")
+        assert next(events) == "event: paired"
+        record_items(table, day, 1)
+        assert next(events).startswith("id:"), "of the office itself nothing changed"
+
+
 def test_a_table_is_told_of_records_alone(office: Office, day: dict[str, Any], stick: Path) -> None:
     """It shows nothing of copies, and may not ask."""
     table, other = office.pair("table", "Table 1"), office.pair("table", "Table 2")

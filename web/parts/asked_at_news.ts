@@ -5,9 +5,9 @@ import { useLatest, useOfficeNews } from "./use.ts";
 
 /**
  * `ask` is called twice a second at most, one call at a time, and once more after the last news. It never throws. What
- * is given has it called as news do.
+ * is given has it called as news do. `kind`: news of records, unless it is said.
  */
-export function useAskedAtNews(ask: () => Promise<unknown>): () => void {
+export function useAskedAtNews(ask: () => Promise<unknown>, kind?: string): () => void {
   const latest = useLatest(ask);
   const [want] = useState(() =>
     gathering<"news">(async () => {
@@ -16,6 +16,6 @@ export function useAskedAtNews(ask: () => Promise<unknown>): () => void {
     }),
   );
   const again = () => want(["news"]);
-  useOfficeNews(again);
+  useOfficeNews(again, kind);
   return again;
 }

@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { Hall } from "../../job/preflight_office.ts";
+import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { HallCard } from "../../parts/hall_card.tsx";
@@ -45,6 +46,7 @@ export default function Devices() {
     syncNow(); // this device is in hand: it is not to stand among those that are still to come
   }, []);
   useOfficeChanges(read);
+  useAskedAtNews(read, "paired");
   const make = () =>
     attempt(async () => {
       setMadeFor({ name: name.trim(), before: (await get<Known>("/devices")).devices });
