@@ -35,7 +35,7 @@ def test_a_set_is_counted_as_it_is_begun_and_a_finding_says_on_how_many_it_is(
     expect(page.locator("main")).to_contain_text("6 pieces were counted.")
     go_to(page, f"{item}/words")
     expect(page.locator("main")).to_contain_text(
-        re.compile(r"Two of the six \(those with a gilt rim\): a crack (.* )?in the stem")
+        re.compile(r"Two of the six \(those with a gilt rim\) have a crack (.* )?in the stem")
     )
 
     phone.set_offline(False)
