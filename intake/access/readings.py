@@ -21,7 +21,7 @@ from intake.access.devices import Device, stamp
 from intake.access.searches import SETTLES, Search, Searches
 from intake.database import Database, Reading, Writing
 from intake.errors import IntakeError, MovesTooOften
-from intake.families import Asker
+from intake.families import OFFICE_ROLES, Asker
 
 #: One reading is noted once while it goes on: a page reads its records again whenever they change.
 ONE_READING = timedelta(minutes=30)
@@ -86,9 +86,9 @@ class Readings:
         """Those that the table does not have yet, in the order in which they were taken."""
         return [*self._unwritten, *map(of_search, self._searches.standing)]
 
-    def note(self, asker: Asker, visit_ids: list[str], now: datetime) -> None:
-        """Note that a desk reads these visits."""
-        if asker.role != "desk":
+    def note(self, asker: Asker, visit_ids: list[str], now: datetime, *, in_hall: bool = False) -> None:
+        """Note that a desk reads these visits; `in_hall`: so does any device of the hall, by what it asks for."""
+        if asker.role != "desk" and not (in_hall and asker.role not in OFFICE_ROLES):
             return
         self._forget_old(now)
         fresh = [visit_id for visit_id in visit_ids if (asker.device_id, visit_id) not in self._noted]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import datetime
+from typing import NamedTuple
 
 from intake.database import Reading
 from intake.errors import NotFound
@@ -50,11 +51,18 @@ def gave_way_since(tx: Reading, last: int, device_id: str) -> list[str]:
     return [row["disagreement_id"] for row in rows]
 
 
-def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) -> str:
-    """The note of whoever settled a disagreement, "" if they wrote none or it was erased.
+class Why(NamedTuple):
+    """The note of whoever settled a disagreement: "" if they wrote none, if it was erased, or if it is kept back."""
 
-    For whoever reads such notes, and, as it may name the owner, of the others only for the device whose own value gave
-    way. Raises NotFound for anybody else, and while nobody has settled it.
+    note: str
+    is_kept_back: bool = False
+
+
+def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) -> Why:
+    """Why a disagreement was settled so, for whoever reads such notes, and for the device whose own value gave way.
+
+    The note may name the owner: to whoever does not read them here and now it is kept back, and said to be there.
+    Raises NotFound for anybody else, and while nobody has settled it.
     """
     between = tx.one(
         "SELECT record_id, kept, other, settled FROM disagreement WHERE disagreement_id = :disagreement_id",
@@ -66,16 +74,19 @@ def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) 
     record = require_record(tx, record_id, asker, now)
     name = f"{NOTES}{disagreement_id}"
     gave_way = [json.loads(between[side])["device_id"] for side in ("kept", "other") if side != choose]
-    is_own = record.kind == "visit" and record_id in own_visits(tx, asker, [record_id])
-    own: Own = "visit" if is_own else ""
-    if asker.device_id not in gave_way and not asker.may_read(name, record.kind, own=own):
+    owner = visit_of_settlement(tx, disagreement_id)
+    is_own = owner in own_visits(tx, asker, [owner])
+    own: Own = "visit" if is_own and (record.kind == "visit" or asker.device_id in gave_way) else ""
+    reads = asker.may_read(name, record.kind, own=own)
+    if asker.device_id not in gave_way and not reads:
         raise NotFound("settlement of", disagreement_id)
     note = tx.value(
         "SELECT value FROM field WHERE record_id = :record_id AND name = :name",
         record_id=record_id,
         name=name,
     )
-    return json.loads(note) if note else ""
+    written = json.loads(note) if note else ""
+    return Why(written) if reads else Why("", is_kept_back=bool(written))
 
 
 def visit_of_settlement(tx: Reading, disagreement_id: str) -> str:

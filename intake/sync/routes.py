@@ -407,19 +407,22 @@ async def get_overruled(request: Request) -> Response:
 
 
 async def get_why_settled(request: Request) -> Response:
-    """GET /settlements/{disagreement_id}: why two values were settled so, for the device whose own value gave way."""
+    """GET /settlements/{disagreement_id}: why two values were settled so, for the device whose own value gave way.
+
+    The note may name the owner: whoever does not read them hears that one is `kept_back`, and whoever does is noted.
+    """
     office: Office = request.state.office
     asker = await office.asker(request)
     disagreement_id = request.path_params["disagreement_id"]
-    note, visit_id = await office.database.read(
+    why, visit_id = await office.database.read(
         lambda tx: (
             why_settled(tx, disagreement_id, asker, office.now()),
             visit_of_settlement(tx, disagreement_id),
         )
     )
-    if note and visit_id:
-        office.readings.note(asker, [visit_id], office.now())
-    return reply({"note": note})
+    if why.note and visit_id:
+        office.readings.note(asker, [visit_id], office.now(), in_hall=True)
+    return reply({"note": why.note, "kept_back": why.is_kept_back})
 
 
 routes = [

@@ -9,14 +9,14 @@ import pytest
 
 from intake.errors import NotFound
 from intake.sync.news import news_since
-from intake.sync.overruled import records_overruled, visit_of_settlement, why_settled
+from intake.sync.overruled import Why, records_overruled, visit_of_settlement, why_settled
 from tests.builders import a_fact, a_settlement
 from tests.door import Door
 
 WHY = "seen in the hand, with Mrs Barrow present"
 
 
-async def why(door: Door, disagreement_id: str, role: str) -> str:
+async def why(door: Door, disagreement_id: str, role: str) -> Why:
     asker = await door.asker(role)
     return await door.database.read(lambda tx: why_settled(tx, disagreement_id, asker, door.now))
 
@@ -43,12 +43,15 @@ async def test_the_device_that_gave_way_is_told_why(choose: str, door: Door) -> 
         await why(other, disagreement_id, "table")
     await door.keep(settled(item_id, disagreement_id, choose))
     loser, winner = (other, door) if choose == "kept" else (door, other)
-    assert await why(loser, disagreement_id, "table") == WHY
+    told = await why(loser, disagreement_id, "table")
+    assert told == (Why(WHY) if loser is door else Why("", is_kept_back=True)), "one of them opened the visit"
+    assert await why(loser, disagreement_id, "door") == Why(WHY)
+    assert await why(loser, disagreement_id, "porter") == Why("", is_kept_back=True)
     with pytest.raises(NotFound):
         await why(winner, disagreement_id, "table")
     with pytest.raises(NotFound):
         await why(door.other("porter"), disagreement_id, "porter")
-    assert await why(door.other("desk"), disagreement_id, "desk") == WHY
+    assert await why(door.other("desk"), disagreement_id, "desk") == Why(WHY)
     assert WHY not in str(await loser.record(item_id, "table")), "it stands in no record that a table reads"
     named = await door.database.read(lambda tx: visit_of_settlement(tx, disagreement_id))
     assert named == (await door.record(item_id))["visit_id"], (

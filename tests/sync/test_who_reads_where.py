@@ -975,3 +975,38 @@ def test_whoever_is_to_see_less_is_told_to_forget_what_it_was_shown(
     desk = office.pair("desk")
     for day_id in (planted.day_id, planted.far_day_id, ""):
         assert not forgets(desk.client.get("/sync/feed", params={"day_id": day_id})), "it reads every day"
+
+
+def test_a_settlement_s_note_follows_the_owner_and_whoever_reads_it_is_noted(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """Whose value gave way was at the table then: the note is read where the owner is read now."""
+    table, door = office.pair("table", "Table 7"), office.pair("door", "Door 7")
+    table.client.get("/sync/feed", params={"day_id": planted.day_id, "table_id": "seat 1"}).raise_for_status()
+    door.client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
+
+    def gives_way(phone: Phone) -> str:
+        """A number for the ticket that this device says and the desk does not take: the disagreement."""
+        said = phone.keep(set_visit(planted.visit_id, "ticket", f"Q{len(phone.device_id)}"))
+        [answer] = phone.push()
+        assert answer["disagreement"]
+        kind, settled = a_settlement(planted.visit_id, said["operation_id"], "kept")
+        manager.keep((kind, {**settled, "note": "Marker-Name was asked", "salt": "0" * 32}))
+        assert manager.push()[0]["outcome"] == "kept"
+        return f"/settlements/{said['operation_id']}"
+
+    def readers() -> list[tuple[str, str]]:
+        return [(note["device_name"], note["what"]) for note in noted(manager) if note["what"] == "visit"]
+
+    asked = gives_way(table)
+    assert table.client.get(asked).json() == {"note": "", "kept_back": True}
+    assert readers() == []
+    bring_to_table(planted, manager)
+    assert readers() == [("Table 7", "visit")]
+    assert table.client.get(asked).json() == {"note": "Marker-Name was asked", "kept_back": False}
+    again = {"code": office.code("porter", "Porter 7"), "device_id": table.device_id}
+    table.client.post("/pairing", json=again).raise_for_status()
+    table.client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
+    assert table.client.get(asked).json() == {"note": "", "kept_back": True}
+    assert door.client.get(gives_way(door)).json()["note"] == "Marker-Name was asked"
+    assert readers()[0] == ("Door 7", "visit")

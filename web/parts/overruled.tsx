@@ -44,11 +44,7 @@ export function GaveWay({ record, between, said, holds, settled_by, note }: Gave
       <p>
         {`${firstUpper(what)}: ${holdsWords(listsOf(record), between, holds, said)}`}; this device said
         otherwise. {by ? `${by} settled it` : "It was settled at the desk"}
-        {why === null
-          ? ". Why is told once the office is reached."
-          : why
-            ? `: ${why}`
-            : ". Nobody wrote why."}
+        {why === null ? ". Why is told once the office is reached." : why}
       </p>
       <button type="button" onClick={() => attempt(() => seeOverruled(between.disagreement_id))}>
         Seen
@@ -59,20 +55,23 @@ export function GaveWay({ record, between, said, holds, settled_by, note }: Gave
 
 /**
  * Why it was settled so. A device may not hold such a note, which can name the owner: the office tells it to the one
- * whose value gave way. Null until it is reached.
+ * whose value gave way, where it reads the owner. Null until it is reached.
  */
 function useWhy(disagreement_id: string, note: string): string | null {
   const [reply, setReply] = useState<string | null>(null);
   const at = status.value.lastContactAt;
   useEffect(() => {
     if (note || reply !== null) return;
-    get<{ note: string }>(`/settlements/${disagreement_id}`).then(
-      ({ note }) => setReply(note),
+    get<{ note: string; kept_back?: boolean }>(`/settlements/${disagreement_id}`).then(
+      ({ note, kept_back }) => setReply(whyWords(note, kept_back)),
       () => null, // asked again once the office is heard
     );
   }, [disagreement_id, note, at]);
-  return note || reply;
+  return note ? whyWords(note) : reply;
 }
+
+const whyWords = (note: string, kept_back = false) =>
+  note ? `: ${note}` : kept_back ? ". Ask the desk why: the note may name the owner." : ". Nobody wrote why.";
 
 /** What holds and what does not; of a number that two things claimed, where it is. */
 function holdsWords(lists: Lists, between: Gave["between"], holds: Gave["holds"], said: Gave["said"]) {
