@@ -655,13 +655,20 @@ class WaitsForMore(TryAgain):
 
 
 class WordsErased(Refusal):
-    """An operation is kept without its personal words. Never raised: it stands in the answer, for a person to read."""
+    """An operation is kept without its personal words, or its picture of a visit. Never raised: it stands in the
+    answer, for a person to read."""
 
     status = HTTPStatus.CONFLICT
     code = "words_erased"
     title = "Kept without its words"
 
-    def __init__(self) -> None:
+    def __init__(self, *, is_picture: bool = False) -> None:
+        if is_picture:
+            super().__init__(
+                "The owner's words and pictures were erased, and nothing shows that this one was taken after that.",
+                hint="If it was taken since then, take it once more. If not, nothing is to be done.",
+            )
+            return
         super().__init__(
             "The owner's words were erased, and nothing shows that these were said after that.",
             hint="If the owner has said it since then, enter it once more; what was signed is signed anew. If not, "

@@ -284,9 +284,13 @@ class Operation(BaseModel):
         ahead of the time of hearing may not."""
         if not self.personal_in(self.__dict__):
             return False
+        return self.was_erased(records, self.owners(records), heard_at)
+
+    def was_erased(self, records: Records, visit_ids: list[str], heard_at: str) -> bool:
+        """Whether what is the owner's of any of these visits was erased, as above."""
         erasures = records.tx.all(
             f"SELECT made_at, device_id, device_seq FROM erasure WHERE record_id IN {any_of('of')}",
-            of=json.dumps(self.owners(records)),
+            of=json.dumps(visit_ids),
         )
         believed = instant(self.made_at) <= instant(put_right(heard_at, -CLOCK_OFF_S))
         return any(

@@ -92,21 +92,24 @@ class AttachRecordPhoto(TakenPhoto):
     of_id: Identifier
     difference_id: Identifier | None
 
+    @property
+    def has_words(self) -> bool:
+        """One that is withdrawn is missed by nobody."""
+        return not self.withdrawn
+
+    def words_erased(self, records: Records, heard_at: str) -> bool:
+        """One of a visit is its owner's: it went with them unless something shows that it was taken since."""
+        record = records.find(self.of_id)
+        if record is None or record.kind != "visit":
+            return False
+        return self.was_erased(records, [record.record_id], heard_at)
+
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        """One of a visit is its owner's: what was taken before they were erased, and heard of later, went with them."""
-        if record.kind == "visit" and self.is_before_erasure(record, records):
+        """One that went with the owner is on no record; that it was of this visit is known still."""
+        if source.words_gone:
             note_pictures(record, self.members("sha256", "thumb_sha256"), records)
             return False
         return super().apply_to(record, records, source)
-
-    def is_before_erasure(self, visit: Record, records: Records) -> bool:
-        erasures = records.tx.all(
-            "SELECT made_at, device_id, device_seq FROM erasure WHERE record_id = :visit_id",
-            visit_id=visit.record_id,
-        )
-        return any(
-            not self.came_after(device_id, device_seq, made_at) for made_at, device_id, device_seq in erasures
-        )
 
     def check_on(self, record: Record, records: Records) -> None:
         """Raises NotFound unless it is of a visit, or of a difference that was raised on the day."""

@@ -25,6 +25,7 @@ from intake.errors import (
     Unreadable,
     WordsErased,
 )
+from intake.examination.photos import TakenPhoto
 from intake.ids import own_id
 from intake.operation import CLOCK_OFF_S, Operation, Rules, put_right
 from intake.records.in_hand import Records
@@ -183,7 +184,7 @@ class BatchInHand:
         if self._clock_is_off:
             answer["clock_off_s"] = self._sender.clock_off_s
         if words_gone and answer["outcome"] == "kept" and operation.has_words:
-            answer["problem"] = in_answer(WordsErased())
+            answer["problem"] = in_answer(WordsErased(is_picture=isinstance(operation, TakenPhoto)))
         self._log.append(operation, logged, answer, erased=words_gone)
         self._answered[operation.operation_id] = Answered(logged.text, answer)
         if operation.erases_words and answer["outcome"] == "kept":

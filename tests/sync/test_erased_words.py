@@ -15,7 +15,7 @@ from intake.database import snapshot
 from intake.operation import KINDS
 from intake.settings import Settings
 from intake.sync.personal import take_apart
-from tests.builders import a_consignor, a_crate, a_fact, a_settlement, a_visit
+from tests.builders import a_consignor, a_crate, a_fact, a_record_photo, a_settlement, a_visit, picture
 from tests.door import RECEIVED_AT, Door
 from tests.sync.planted import a_return
 
@@ -273,6 +273,27 @@ async def test_a_clock_that_is_ahead_brings_no_erased_word_back(door: Door) -> N
     assert (answer["outcome"], answer["problem"]["code"]) == ("kept", "words_erased")
     assert await found(door, "Tumblewick") == []
     assert "consignor/name" not in (await door.record(visit_id))["fields"]
+    assert await door.faults() == []
+
+
+async def test_a_picture_of_a_visit_is_judged_as_words_are(door: Door) -> None:
+    """A letter stands on it: by a clock that is ahead it was taken after, and nothing shows that it was."""
+    visit_id = (await door.item())["visit_id"]
+    await erase(door, visit_id)
+    ahead, behind = door.other(), door.other()
+    ahead.clock_off_s, behind.clock_off_s = YEAR_S, -YEAR_S
+    for number, (other, made_at) in enumerate(
+        [(ahead, AHEAD), (door.other(), AHEAD), (door.other(), EARLIER)]
+    ):
+        taken = a_record_photo(door.ids, visit_id, None, picture(number))
+        [answer] = await other.send(other.make(taken, made_at=made_at))
+        assert (answer["outcome"], answer["problem"]["code"]) == ("kept", "words_erased")
+        assert "taken" in answer["problem"]["detail"]
+    assert not [name for name in (await door.record(visit_id))["fields"] if name.startswith("photos/")]
+    taken = a_record_photo(door.ids, visit_id, None, picture(9))
+    [answer] = await behind.send(behind.make(taken, made_at=BEHIND))
+    assert (answer["outcome"], answer["problem"]) == ("kept", None)
+    assert [name for name in (await door.record(visit_id))["fields"] if name.startswith("photos/")]
     assert await door.faults() == []
 
 
