@@ -164,8 +164,8 @@ def require_record(tx: Reading, record_id: str, asker: Asker, now: datetime) -> 
 
 def own_visits(tx: Reading, asker: Asker, visit_ids: Sequence[str]) -> set[str]:
     """Those of these visits that a table opened, or that are at it now: at its seat, or called by it to no seat that
-    anybody said; by one that has no seat, to none said since. Who called an owner reads them no longer once they, or
-    the table itself, sit elsewhere."""
+    anybody said, or to none again. Who called an owner to where they sat before reads them by no other seat of its own,
+    and by none either: whoever has no seat says that they sit at none, which is noted."""
     if not visit_ids or asker.role != "table":
         return set()
     rows = tx.all(
@@ -173,15 +173,10 @@ def own_visits(tx: Reading, asker: Asker, visit_ids: Sequence[str]) -> set[str]:
         SELECT record.record_id FROM record JOIN operation_log AS opened ON opened.office_seq = record.opened_seq
             LEFT JOIN field AS stage ON stage.record_id = record.record_id AND stage.name = 'stage'
             LEFT JOIN field AS seat ON seat.record_id = record.record_id AND seat.name = 'table_id'
-            LEFT JOIN operation_log AS said_stage ON said_stage.operation_id = stage.operation_id
-            LEFT JOIN operation_log AS said_seat ON said_seat.operation_id = seat.operation_id
         WHERE record.record_id IN {any_of("visit_ids")} AND (
             opened.device_id = :device_id OR (
                 stage.value = '"at-table"' AND (seat.value = :seat OR (
-                    stage.device_id = :device_id AND (
-                        coalesce(seat.value, 'null') IN ('null', '""')
-                        OR (:seat IS NULL AND said_stage.office_seq > said_seat.office_seq)
-                    )
+                    stage.device_id = :device_id AND coalesce(seat.value, 'null') IN ('null', '""')
                 ))
             )
         )

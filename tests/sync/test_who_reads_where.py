@@ -708,6 +708,33 @@ def test_who_called_an_owner_reads_them_while_they_sit_there(
     assert not reads()
 
 
+def test_a_table_that_steps_off_its_seat_reads_no_owner_for_it(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """What it called while it sat would be read all day, with no note of it."""
+    manager.keep(set_visit(planted.visit_id, "table_id", "seat 2"))
+    manager.push()
+    caller = office.pair("table", "Table 1")
+
+    def reads(seat: str) -> bool:
+        asked = {"day_id": planted.day_id, "table_id": seat}
+        caller.client.get("/sync/feed", params=asked).raise_for_status()
+        return "marker-telephone" in caller.client.get(f"/records/{planted.visit_id}").text
+
+    def say(field: str, value: str) -> None:
+        seen = manager.record(planted.visit_id)["fields"][field]["operation_id"]
+        caller.keep(set_visit(planted.visit_id, field, value, seen))
+        assert caller.push()[0]["outcome"] == "kept"
+
+    assert not reads("seat 1")
+    say("stage", "at-table")
+    assert (reads("seat 1"), reads("")) == (False, False)
+    assert {note["what"] for note in noted(manager)} == {"seat"}
+    say("table_id", "")
+    assert [note["what"] for note in noted(manager)][0] == "visit"
+    assert (reads(""), reads("seat 1")) == (True, True), "it says that they sit at none, and called them"
+
+
 def test_a_device_that_is_paired_again_sits_nowhere_until_it_says_so(
     office: Office, manager: Phone, clock: Clock, planted: Planted
 ) -> None:

@@ -156,9 +156,10 @@ function setVisit(visit_id: string, field: SetVisit["field"], value: string | nu
   return keep("set_visit", { visit_id, field, value });
 }
 
-/** They sit down at the table of this device. */
-async function toTable(visit_id: string, device: ThisDevice) {
-  if (device.table_id) await setVisit(visit_id, "table_id", device.table_id);
+/** They sit down at the table of this device: one that has no name takes them from where they sat. */
+async function toTable(visit_id: string, { role, table_id }: ThisDevice) {
+  const sat = role === "table" && fieldValue(recordOf("visit", visit_id), "table_id");
+  if (table_id || sat) await setVisit(visit_id, "table_id", table_id);
   await setVisit(visit_id, "stage", "at-table");
 }
 
