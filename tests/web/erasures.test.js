@@ -32,6 +32,7 @@ mock.timers.enable({ apis: ["setTimeout"] }); // the next round is never due her
 let office;
 let sent;
 let batches;
+let forgets;
 let outcome;
 let problem;
 const GONE = { code: "words_erased", title: "Kept without its words", detail: "", hint: "" };
@@ -51,6 +52,7 @@ globalThis.fetch = async (path, { body } = {}) => {
   }
   if (path.startsWith("/sync/feed"))
     return Response.json({ ...says, records: [], cursor: 1, more: false, epoch: office.epoch });
+  if (path === "/sync/forget") return forgets();
   if (path.startsWith("/sync/erasures")) return Response.json({ erasures: office.erasures });
   return new Response(null, { status: 304 });
 };
@@ -79,6 +81,7 @@ beforeEach(() => {
   office = { epoch: "e1", office_seq: 4, erasures: [] };
   [sent, batches] = [[], []];
   [outcome, problem] = ["kept", null];
+  forgets = () => new Response(null, { status: 204 });
   globalThis.localStorage = new Items();
 });
 
@@ -107,6 +110,27 @@ test("words that were erased leave this phone, and their operation keeps their d
   assert.equal(erased.private_sha256, DIGEST);
   assert.deepEqual([erased.device_seq, erased.field, erased.outcome], [1, "name", "kept"]);
   assert.equal(later.value, "New Name", "it was written since");
+});
+
+test("the browser forgets what it was shown of a visit that was erased, and a lost answer is asked for again", async () => {
+  await paired("table");
+  await wrote(NAME, EARLIER);
+  await round();
+  erase();
+  let asked = 0;
+  forgets = () => {
+    asked += 1;
+    if (asked === 1) throw new TypeError("the line went");
+    return new Response(null, { status: 204 });
+  };
+  await round();
+  await closeDatabase();
+  await loadAgain(); // the page may be opened anew meanwhile
+  await round();
+  assert.equal(asked, 3, "with the round that was under way, and with what it had not heard");
+  assert.ok(!JSON.stringify(await answeredHere()).includes("Tumblewick"));
+  await round();
+  assert.equal(asked, 3, "once heard it is done");
 });
 
 test("words that were on their way when their owner asked go once they are answered, and a person is told", async () => {

@@ -88,11 +88,16 @@ export function lookForErased() {
   mayHaveErased = true;
 }
 
-/** Hear whose words were erased, and let go of those here; an office that has forgotten is told of it. */
+/**
+ * Hear whose words were erased, and let go of those here; an office that has forgotten is told of it. The browser may
+ * keep a small picture of such a visit: it forgets first, since an erasure that was heard is not heard again.
+ */
 export async function hearErasures() {
   const behind = isBehindInErasures();
   if (behind) {
     const { erasures } = await get<{ erasures: Erasure[] }>("/sync/erasures");
+    await forgetShown();
+    if (owesForgetting) return; // no line: all of it with the next round
     await storeErasures(erasures);
     await forgetErased(erasures.map(({ record_id }) => record_id));
   }
