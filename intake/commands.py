@@ -358,7 +358,7 @@ STAYS = (
     "What the house wrote itself stays, and was not searched: tickets, descriptions, marks, what differed at a closing "
     "and why, why two records are of one thing, and pictures of things. Where one of these names the owner, correct it "
     "there: that is read from then on, and the log keeps both. Pictures of the visit itself are gone here; copies keep "
-    "their files, which nobody opens, until `intake copy FOLDER --anew`."
+    "their files, which no office opens or restores, until `intake copy FOLDER --anew`."
 )
 
 

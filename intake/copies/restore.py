@@ -43,7 +43,8 @@ from intake.errors import DamagedTables
 from intake.examination.photos import photos_missing
 from intake.examination.plans import load_plans
 from intake.operation import KINDS
-from intake.photos.store import photo_file
+from intake.photos.store import photo_file, remove_gone
+from intake.reading import photos_gone
 from intake.settings import Settings
 from intake.sync.chain import CHAIN_START, columns_fit, link
 from intake.sync.rebuild import rebuild
@@ -249,7 +250,11 @@ async def fill(
     stood = iter(lines)
     while some := list(islice(stood, PHOTOS_A_JOB)):
         await database.write(partial(add_photos, lines=some))
-    restored.photos = len(lines)
+    # The copy has the files of pictures that went with their owner: they stay out of an office that begins anew.
+    gone = await database.read(photos_gone)
+    await remove_gone(database, settings.photos_folder)
+    stay = [line["sha256"] for line in lines if line["sha256"] not in gone]
+    restored.photos = len(stay)
     restored.photos_missing = len(await database.read(photos_missing) - photos_reader.lost)
     restored.index_damaged = photos_reader.index_damaged
     files = reader.files()
@@ -257,7 +262,7 @@ async def fill(
         partial(remember_copies, reader=reader, listed=copies_in(files), now=now)
     )
     written = write_files(settings.data_folder, files, keys=reader.head.sealed_to is not None)
-    photos = (photo_file(settings.photos_folder, line["sha256"]) for line in lines)
+    photos = (photo_file(settings.photos_folder, sha256) for sha256 in stay)
     await asyncio.to_thread(system.sync_files, chain(photos, written))
 
 

@@ -347,6 +347,24 @@ def test_a_picture_that_went_with_its_owner_is_not_waited_for(
     assert faults_of(new) == []
 
 
+def test_a_picture_that_went_with_its_owner_is_not_restored(
+    office: Office, phone: Phone, item: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    """A copy that was made before has its file, and keeps it until it is begun anew."""
+    bag, vase = picture(1), picture(2)
+    phone.keep(a_record_photo(phone.ids, item["visit_id"], None, bag))
+    phone.keep(a_photo(phone.ids, item["item_id"], vase, vase))
+    phone.bundle([bag, vase]).raise_for_status()
+    copier = copier_of(office.settings, copy)
+    until_done(copier)
+    assert main(["erase", "--data", str(office.settings.data_folder), item["visit_id"], "--yes"]) == 0
+    until_done(copier)
+    assert restored_from(copy, new).photos == 1
+    files = {file.name for file in new.photos_folder.rglob("*") if file.is_file()}
+    assert files == {digest(vase)}
+    assert faults_of(new) == []
+
+
 def test_no_code_that_pairs_and_no_secret_is_in_a_copy(office: Office, phone: Phone, copy: Path) -> None:
     """Source for what must stay out: a code of eight signs can be found from its digest by trying; 256 bits cannot."""
     code = office.code("manager", "thief's")
