@@ -269,6 +269,9 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
             + ", ".join(restored.other_copies)
             + ". Attach each again with --copy-to or on the Copies screen; first `intake bring-in` takes what it has."
         )
+    print(
+        "Who read which owner's words is in no copy: that is noted from now on, and nothing of before is known."
+    )
     print("Serve it under the same address as before; phones then send what came after the copy.")
     print(
         "A device that was paired after the copy was made must be paired again. Nothing that names what is not here is "
