@@ -731,7 +731,7 @@ def test_a_table_that_steps_off_its_seat_reads_no_owner_for_it(
     assert (reads("seat 1"), reads("")) == (False, False)
     assert {note["what"] for note in noted(manager)} == {"seat"}
     say("table_id", "")
-    assert [note["what"] for note in noted(manager)][0] == "visit"
+    assert noted(manager)[0]["what"] == "visit"
     assert (reads(""), reads("seat 1")) == (True, True), "it says that they sit at none, and called them"
 
 
