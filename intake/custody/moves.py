@@ -107,7 +107,7 @@ class RecordMove(Operation):
         )
         own = self.members(*self.personal_in(self.__dict__)[1:])
         record.put(f"moves/{self.move_id}", self.members(*MOVE) | dict.fromkeys(own, ""), source)
-        if own:
+        if own and not source.words_gone:
             record.put(f"handed/{self.move_id}", own, source)
         for name in [f"whereabouts/{self.tag}"] if self.tag else whereabouts_of(record):
             move_id, last = last_move(record, name.partition("/")[2] or None)

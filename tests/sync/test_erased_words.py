@@ -583,6 +583,32 @@ async def test_who_took_a_thing_back_goes_with_the_owner(
     assert await door.faults() == []
 
 
+@pytest.mark.parametrize("said", MOVES, ids=["to", "from"])
+@pytest.mark.parametrize("thing", ["item", "container"])
+async def test_who_took_a_thing_back_is_not_on_record_if_that_is_heard_after_the_erasure(
+    door: Door, said: dict[str, str], thing: str
+) -> None:
+    item = await door.item()
+    if thing == "container":
+        box = await door.keep(a_crate(door.ids, item["day_id"], "7K3QW5"))
+    thing_id = box["container_id"] if thing == "container" else item["item_id"]
+    await erase(door, item["visit_id"])
+    other, move_id = door.other(), door.ids.id()
+    moved = other.make(a_return(move_id, thing_id, **said), made_at=EARLIER)
+    [answer] = await other.send(moved)
+    assert (answer["outcome"], answer["problem"]["code"]) == ("kept", "words_erased")
+    assert await found(door, "Tumblewick") == []
+    fields = (await door.record(thing_id))["fields"]
+    assert f"handed/{move_id}" not in fields
+    assert fields["whereabouts"]["value"]["to_place"] == said.get("to_place", "returned"), (
+        "where it went stays"
+    )
+    assert await other.send(moved) == [answer]
+    assert await door.faults() == []
+    await door.rebuild()
+    assert await door.faults() == []
+
+
 async def test_the_owner_is_nobodys_name(door: Door) -> None:
     """So that nobody is asked to enter it anew, and a phone of before sends what it always sent."""
     item = await door.item()
