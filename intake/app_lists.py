@@ -8,16 +8,19 @@ from __future__ import annotations
 
 import json
 import re
+from datetime import timedelta
 from pathlib import Path
 
 from intake.app_lines import STEP, assigned
 from intake.cataloguing.listing import DESCRIBED_BY
 from intake.custody.receipt_lines import BEFORE_NOUN, BESIDE, MISSING, PIECE_NOUNS, SAYS_WHICH, STATES
+from intake.reading import TIMES
 
 WIDTH = 110  # as the app's formatter has it, which reads these files, too
 JOB = Path(__file__).parents[1] / "web" / "job"
 RECEIPT_FILE = JOB / "receipt_lists.ts"
 DESCRIBED_FILE = JOB / "described_by.ts"
+TIMES_FILE = JOB / "day_times.ts"
 HEAD = """/**
  * {says}
  *
@@ -68,6 +71,22 @@ def app_described_by() -> str:
                 module="intake/cataloguing/listing.py",
             ),
             *named("", "DESCRIBED_BY", " ".join(DESCRIBED_BY)),
+            "",
+        ]
+    )
+
+
+def app_day_times() -> str:
+    """How long a day is worked on."""
+    return "\n".join(
+        [
+            HEAD.format(
+                says="How long a day is worked on, by what follows, in hours: `intake/days.yaml` says why.",
+                module="intake/reading.py",
+            ),
+            "export const HOURS = {",
+            *(f"{STEP}{json.dumps(name)}: {time // timedelta(hours=1)}," for name, time in TIMES.items()),
+            "};",
             "",
         ]
     )

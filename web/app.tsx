@@ -15,6 +15,7 @@ import {
 } from "./addresses.ts";
 import { readAgainWhenShown } from "./local/changes.ts";
 import { closeDatabase } from "./local/database.ts";
+import { isDayOver, lookAtClock } from "./local/day_over.ts";
 import type { Role } from "./local/device.ts";
 import { emptyJournal } from "./local/held.ts";
 import { erasedHere, record, device as thisDevice, whyNotLoaded } from "./local/memory.ts";
@@ -81,6 +82,19 @@ function fetchAhead() {
   fetchScreen(name).catch(() => {}); // told when it is to be shown
 }
 
+/** In the place of every screen that could show an owner's words. What waits here is sent all the same. */
+function DayOver() {
+  return (
+    <Frame title="The day here is over">
+      <p class="lead">
+        By this device’s clock its day is over. What it holds of owners is shown once the office has answered.
+        What is to be sent is kept, and goes by itself.
+      </p>
+      <p>Come into the office’s network. If the clock is wrong, set it right.</p>
+    </Frame>
+  );
+}
+
 /** Whose screens were fetched ahead; null before any were, and after one did not come. */
 let fetchedFor: Role | "nobody" | null = null;
 
@@ -134,6 +148,7 @@ function App() {
   }, [hash, isKnown]);
   const isHere = useSelected(() => record(about.item_id) !== null, [about.item_id]);
   if (device === undefined) return <p class="opening">{whyNotLoaded.value || "Opening …"}</p>;
+  if (isDayOver.value && name !== "pair") return <DayOver />;
   const named = isHere ? name : wholeOf(name);
   const shown = named + JSON.stringify(about);
   const key = named === "queue" ? named : shown; // the list stays while its entries are opened
@@ -157,7 +172,9 @@ addEventListener("unhandledrejection", (event) => sayWrong(event.reason));
 // A phone may stop the storage of a hidden page, and a request under way would never end: let go of it first.
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "hidden") closeDatabase();
+  else lookAtClock();
 });
+setInterval(lookAtClock, 60_000);
 
 comesWithTheApp("pair", Pair);
 keepTagsWhole();

@@ -238,3 +238,34 @@ def test_an_open_page_lets_go_of_the_pictures_it_shows_when_it_is_signed_off(
     expect(page.locator("img")).to_have_count(3)  # in the list, large, and in the row below it
     taken_off(page, office, manager, day, clock)
     expect(page.locator("img")).to_have_count(0)
+
+
+#: What a page sees of its own clock from its next opening on: so many milliseconds later.
+LATER = "(() => { const now = Date.now; Date.now = () => now() + MS; })()"
+
+
+def test_a_phone_that_comes_back_with_no_line_shows_no_owner_before_the_office_has_answered(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """What was typed on it stays, and goes when the line is back; with the answer the visit is shown, as it is owed."""
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q04"))
+    manager.keep(a_consignor(visit["visit_id"], "name", OWNER[0]))
+    manager.push()
+    context = open_browser("phone")
+    page = context.pages[0]
+    pair(page, office, "door", "Door 1")
+    close_with_all(manager, day["day_id"])
+    line_is_back(page)
+    expect(page.get_by_text("The day is closed: by")).to_be_visible()
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}")
+    context.set_offline(True)
+    page.reload()
+    expect(page.get_by_text("Q04").first).to_be_visible()
+    context.add_init_script(LATER.replace("MS", str(int(AFTERWARDS.total_seconds() * 1000))))
+    page.reload()
+    expect(page.get_by_role("heading", name="The day here is over")).to_be_visible()
+    for mark in (*OWNER, "Q04"):
+        expect(page.get_by_text(mark)).to_have_count(0)
+    context.set_offline(False)
+    line_is_back(page)
+    expect(page.get_by_text("Q04").first).to_be_visible()

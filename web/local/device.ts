@@ -18,6 +18,8 @@ export type ThisDevice = {
   cursor: number;
   clock_offset_ms: number;
   revoked?: boolean;
+  /** When the office answered, at most an hour before it did so last: by this device's clock, put right. */
+  answered_at?: number;
   /** What work it was when the feed was read last: role, day, table. */
   scope?: string;
 };

@@ -1,6 +1,7 @@
 /** Reading from the office: the feed of records, whose words were erased, the plans. */
 import type { RecordCopy } from "../job/types.ts";
 import { beginReading, letGoOfOtherDays } from "../local/day.ts";
+import { noteAnswered } from "../local/day_over.ts";
 import { dayOfWork } from "../local/device.ts";
 import {
   dropErasedWords,
@@ -56,11 +57,13 @@ export async function readFeed() {
     if (await hear(page, asked)) continue; // it is read from the start, over what is here
     const now = device.peek();
     if (!now || dayOfWork(now) !== day_id || now.table_id !== table_id) continue; // other work was chosen meanwhile
+    if (!page.day_over) await noteAnswered();
     await storeFeed(page);
     if (page.more) continue;
     if (page.day_id === undefined) return; // an office of before tells of every day, and takes none away
     const gone = await letGoOfOtherDays(Boolean(page.day_over), page.office_time);
     if (gone) await forgetShown();
+    await noteAnswered(); // what stays is owed
     const still = device.peek();
     if (!still || dayOfWork(still) === page.day_id) return; // else its day is over, and it reads what is to come
   }
