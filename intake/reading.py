@@ -390,6 +390,34 @@ def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
     return any(OWNER.include(asker.role, own=one, asked=True) for one in mine)
 
 
+def visits_pictured(tx: Reading, sha256: str) -> list[str]:
+    """The visits of which this is a picture, or its small copy: whoever opens it reads of their owners."""
+    rows = tx.all(
+        f"""
+        SELECT record_id FROM photo_of JOIN record USING (record_id)
+        WHERE sha256 = :sha256 AND kind = 'visit' AND EXISTS (
+            SELECT 1 FROM field WHERE field.record_id = record.record_id AND {named(":sha256")}
+        )
+        """,
+        sha256=sha256,
+    )
+    return [row["record_id"] for row in rows]
+
+
+def visit_handed(tx: Reading, item_id: str) -> list[str]:
+    """The visit of an item of which it is on record who took it back or brought it again: whoever reads that reads of
+    the owner. Empty if nothing is."""
+    rows = tx.all(
+        """
+        SELECT head ->> 'visit_id' AS visit_id FROM record WHERE record_id = :item_id AND kind = 'item' AND EXISTS (
+            SELECT 1 FROM field WHERE field.record_id = record.record_id AND name >= 'handed/' AND name < 'handed0'
+        )
+        """,
+        item_id=item_id,
+    )
+    return [row["visit_id"] for row in rows if row["visit_id"]]
+
+
 def went_with_owner(tx: Reading, sha256: str) -> bool:
     """Whether a picture was of a visit whose owner's words were erased, and no record names it any more: its row stays,
     so that nobody takes it for lost, and its file goes."""

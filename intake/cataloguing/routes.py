@@ -21,7 +21,7 @@ from intake.errors import NotFound, Unreadable
 from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office
 from intake.operation import UUID_PATTERN, WORD_PATTERN
-from intake.reading import require_record
+from intake.reading import require_record, visit_handed
 from intake.records.values import compact
 from intake.sync.history import history
 from intake.wire import number, reply, stored_reply
@@ -138,7 +138,7 @@ async def get_entry(request: Request) -> Response:
     asks_list = not request.query_params.keys().isdisjoint({"items", "limit"})
     page = page_in(request, office) if asks_list else None
 
-    def job(tx: Reading) -> tuple[EntryInHand, list[str], dict[str, Any], list[str]]:
+    def job(tx: Reading) -> tuple[EntryInHand, list[str], dict[str, Any], list[str], list[str]]:
         item = require_record(tx, item_id, asker, now)
         if item.kind != "item":
             raise NotFound("item", item_id)
@@ -153,9 +153,10 @@ async def get_entry(request: Request) -> Response:
             "row": listed[0] if listed else None,
             "list": beside,
         }
-        return entry, history(tx, item_id, asker, now), answer, owners
+        return entry, history(tx, item_id, asker, now), answer, owners, visit_handed(tx, item_id)
 
-    entry, rows, found, owners = await office.database.read(job)
+    entry, rows, found, owners, handed = await office.database.read(job)
+    office.readings.note(asker, handed, now)
     if found["list"]:
         note_search(request, office, asker, found["list"], owners)
     records = b",".join(entry.records)

@@ -17,7 +17,7 @@ from intake.errors import CannotBeDrawn, NotFound, Unreadable
 from intake.families import Asker
 from intake.office import Office
 from intake.photos.parts import Standing, Tells
-from intake.reading import hears_of_photo, reads_photo
+from intake.reading import hears_of_photo, reads_photo, visits_pictured
 from intake.wire import arriving
 
 DIGEST = re.compile(r"[0-9a-f]{64}")
@@ -37,11 +37,17 @@ def digest_in(request: Request) -> str:
 
 
 async def digest_read(request: Request) -> str:
-    """The digest in the address. Raises NotFound unless the device reads a record that names the picture."""
+    """The digest in the address; of a picture of a visit it is noted that a desk opens it. Raises NotFound unless the
+    device reads a record that names the picture."""
     office: Office = request.state.office
     asker, sha256 = await office.asker(request), digest_in(request)
-    if not await office.database.read(lambda tx: reads_photo(tx, asker, sha256, office.now())):
-        raise NotFound("photo", sha256)
+
+    def job(tx: Reading) -> list[str]:
+        if not reads_photo(tx, asker, sha256, office.now()):
+            raise NotFound("photo", sha256)
+        return visits_pictured(tx, sha256) if asker.role == "desk" else []
+
+    office.readings.note(asker, await office.database.read(job), office.now())
     return sha256
 
 

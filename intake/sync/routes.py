@@ -38,6 +38,7 @@ from intake.reading import (
     is_over,
     is_own_photo,
     record_body,
+    visit_handed,
 )
 from intake.sync.at_tables import note_seated
 from intake.sync.erasing import answer_erasing
@@ -376,9 +377,13 @@ async def get_record(request: Request) -> Response:
     office: Office = request.state.office
     asker = await office.asker(request)
     record_id = request.path_params["record_id"]
-    record, body = await office.database.read(lambda tx: record_body(tx, record_id, asker, office.now()))
-    if record.kind == "visit":
-        office.readings.note(asker, [record_id], office.now())
+
+    def job(tx: Reading) -> tuple[bytes, list[str]]:
+        record, body = record_body(tx, record_id, asker, office.now())
+        return body, [record_id] if record.kind == "visit" else visit_handed(tx, record_id)
+
+    body, visits = await office.database.read(job)
+    office.readings.note(asker, visits, office.now())
     return stored_reply(body)
 
 

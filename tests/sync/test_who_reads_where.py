@@ -126,14 +126,15 @@ def test_whatever_tells_a_desk_of_an_owner_s_contacts_is_noted(
     office: Office, manager: Phone, planted: Planted
 ) -> None:
     """Each such address is asked by a desk of its own, so that no note of another stands for it. Why a value of an
-    owner's holds may name them as well."""
+    owner's holds may name them as well, and so does who took a thing back; on a picture of a visit stands a letter."""
     first = at_work(office, planted, "desk")
     told = [
         address
         for address, text in planted.asked(first).items()
-        if markers_in(text) & (CONTACTS | SIGNED | {"marker-why"})
+        if markers_in(text) & (CONTACTS | SIGNED | {"marker-why", "marker-handed"})
     ]
-    assert len(told) == 3, told
+    assert len(told) == 5, told
+    told += [f"/photos/{planted.bag}", f"/photos/{planted.bag}/large"]
     for number, address in enumerate(told):
         office.pair("desk", f"Desk {number}").client.get(address).raise_for_status()
         noted = {note["device_name"] for note in manager.client.get("/readings").json()["readings"]}
