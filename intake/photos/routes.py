@@ -36,19 +36,20 @@ def digest_in(request: Request) -> str:
     return sha256
 
 
-async def digest_read(request: Request) -> str:
-    """The digest in the address; of a picture of a visit it is noted that a desk opens it. Raises NotFound unless the
-    device reads a record that names the picture."""
+async def digest_read(request: Request) -> tuple[str, bool]:
+    """The digest in the address, and whether it is of a picture of a visit: then it is noted that a desk opens it.
+    Raises NotFound unless the device reads a record that names the picture."""
     office: Office = request.state.office
     asker, sha256 = await office.asker(request), digest_in(request)
 
     def job(tx: Reading) -> list[str]:
         if not reads_photo(tx, asker, sha256, office.now()):
             raise NotFound("photo", sha256)
-        return visits_pictured(tx, sha256) if asker.role == "desk" else []
+        return visits_pictured(tx, sha256)
 
-    office.readings.note(asker, await office.database.read(job), office.now())
-    return sha256
+    visits = await office.database.read(job)
+    office.readings.note(asker, visits, office.now())
+    return sha256, bool(visits)
 
 
 def tells_of(asker: Asker, now: datetime) -> Tells:
@@ -113,7 +114,7 @@ async def get_photo(request: Request) -> Response:
     Words come before their pictures: to a page that would show one that is still on its way there is nothing wrong, and
     nothing to show yet."""
     office: Office = request.state.office
-    sha256 = await digest_read(request)
+    sha256, is_of_visit = await digest_read(request)
     try:
         picture = await office.photos.require(sha256)
     except NotFound:
@@ -121,7 +122,14 @@ async def get_photo(request: Request) -> Response:
             raise
         return Response(status_code=204, headers={"Cache-Control": "no-store"})
     file = office.photos.file_of(picture.sha256)
-    return shown(request, sha256=picture.sha256, file=file, media_type=picture.media_type)
+    answer = shown(request, sha256=picture.sha256, file=file, media_type=picture.media_type)
+    return kept_nowhere(answer) if is_of_visit else answer
+
+
+def kept_nowhere(answer: Response) -> Response:
+    """A picture of a visit is read for as long as its owner is: no browser keeps it for the time after that."""
+    answer.headers["Cache-Control"] = "no-store"
+    return answer
 
 
 def shown(request: Request, *, sha256: str, file: Path, media_type: str) -> Response:
@@ -135,14 +143,15 @@ def shown(request: Request, *, sha256: str, file: Path, media_type: str) -> Resp
 async def get_large(request: Request) -> Response:
     """GET /photos/{sha256}/large: an upright JPEG of at most 2016 px for the screen."""
     office: Office = request.state.office
-    sha256 = await digest_read(request)
+    sha256, is_of_visit = await digest_read(request)
     try:
         file = await office.drawn.large(sha256)
     except CannotBeDrawn as error:
         if "text/html" in request.headers.get("accept", ""):
             return as_it_came(sha256, error)
         raise
-    return shown(request, sha256=sha256, file=file, media_type="image/jpeg")
+    answer = shown(request, sha256=sha256, file=file, media_type="image/jpeg")
+    return kept_nowhere(answer) if is_of_visit else answer
 
 
 def as_it_came(sha256: str, error: CannotBeDrawn) -> Response:

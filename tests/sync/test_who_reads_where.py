@@ -141,6 +141,14 @@ def test_whatever_tells_a_desk_of_an_owner_s_contacts_is_noted(
         assert f"Desk {number}" in noted, address
 
 
+def test_no_browser_keeps_a_picture_of_a_visit(office: Office, manager: Phone, planted: Planted) -> None:
+    """An owner may go to another table, or be erased. Source: RFC 9111, 5.2.2.5: nothing stores such an answer."""
+    door = at_work(office, planted, "door")
+    for sha256, kept in ((planted.photo, "private, no-cache"), (planted.bag, "no-store")):
+        for path in (f"/photos/{sha256}", f"/photos/{sha256}/large"):
+            assert door.get(path).raise_for_status().headers["cache-control"] == kept
+
+
 @pytest.mark.parametrize("role", ["door", "table", "porter", "desk"])
 def test_whoever_hands_in_is_told_nothing_of_an_owner(
     role: str, office: Office, manager: Phone, planted: Planted
