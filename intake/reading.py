@@ -20,6 +20,7 @@ import yaml
 from intake.database import Reading, any_of
 from intake.errors import NotFound
 from intake.families import OWNER, RESTRICTED, TOLD, Asker, Own, family_of
+from intake.operation import KINDS
 from intake.records.values import compact
 from intake.records.writing import Piece, in_pieces
 
@@ -85,7 +86,8 @@ def is_over(tx: Reading, day_id: str, now: datetime, *, in_office: bool = False)
 
 def is_left_open(tx: Reading, day_id: str, now: datetime) -> bool:
     """Whether a day that nobody closed is long past: by its date, by when the office first heard of it, and by when a
-    manager last said something of the day itself, as when its date is corrected: that opens it again."""
+    manager last said something of the day itself, as when its date is corrected: that opens it again. What managers
+    alone may say counts whatever work its device does by now, or where the office knows the device no more."""
     row = tx.one(
         """
         SELECT opened_seq, coalesce(
@@ -98,11 +100,15 @@ def is_left_open(tx: Reading, day_id: str, now: datetime) -> bool:
     if row is None or not (row["held_on"] or "") < (now - LEFT_OPEN).date().isoformat():
         return False
     heard_at = tx.value(
-        """
+        f"""
         SELECT max(received_at) FROM operation_log LEFT JOIN device USING (device_id)
-        WHERE record_id = :day_id AND (operation_log.office_seq = :opened_seq OR role = 'manager')
+        WHERE record_id = :day_id AND (
+            operation_log.office_seq = :opened_seq OR role = 'manager'
+            OR (operation ->> 'kind' IN {any_of("of_managers")} AND answer ->> 'outcome' = 'kept')
+        )
         """,
         day_id=day_id,
+        of_managers=json.dumps([name for name, kind in KINDS.items() if not kind.roles]),
         opened_seq=row["opened_seq"],
     )
     return heard_at is not None and datetime.fromisoformat(heard_at) + LEFT_OPEN <= now

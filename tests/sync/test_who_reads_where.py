@@ -783,7 +783,19 @@ def test_a_day_that_nobody_closed_is_not_read_in_the_hall_for_ever(
     manager.keep(("correct_day", place))
     assert manager.push()[0]["outcome"] == "kept"
     door = at_work(office, planted, "door")
-    assert "marker-telephone" in door.get(f"/records/{planted.visit_id}").text
+    visit = f"/records/{planted.visit_id}"
+    assert "marker-telephone" in door.get(visit).text
+    keys = office.pair("manager", "Second manager")
+    again = {"code": office.code("door", "Door 2", manager.device_id), "device_id": manager.device_id}
+    manager.client.post("/pairing", json=again).raise_for_status()
+    assert "marker-telephone" in door.get(visit).text, "it was a manager's when that was said"
+    clock.pass_by(days=15)
+    manager.keep(("correct_day", {**place, "value": "The yard", "seen": None}))
+    assert manager.push()[0]["outcome"] == "refused"
+    assert door.get(visit).status_code == 404, "what was refused opens nothing"
+    keys.keep(("correct_day", {**place, "value": "The yard", "seen": None}))
+    assert keys.push()[0]["outcome"] == "kept"
+    assert "marker-telephone" in door.get(visit).text
 
 
 def test_a_device_that_goes_from_day_to_day_is_noted(
