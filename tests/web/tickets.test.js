@@ -110,7 +110,19 @@ test("two devices that sign for one ticket never write one number", () => {
     "receipts/1": signed("Q42/A1", "one"),
     "receipts/2": signed("Q42/B1", "other"),
   });
-  assert.equal(nextReceiptNumber(both, ONE), "Q42/A2");
-  assert.equal(nextReceiptNumber(both, OTHER), "Q42/B2");
-  assert.equal(nextReceiptNumber(visit("Q42"), OTHER), "Q42/B1");
+  assert.equal(nextReceiptNumber(both, [both], ONE), "Q42/A2");
+  assert.equal(nextReceiptNumber(both, [both], OTHER), "Q42/B2");
+  assert.equal(nextReceiptNumber(visit("Q42"), [], OTHER), "Q42/B1");
+});
+
+test("one device that signs for two owners with one ticket never writes one number", () => {
+  const receipt = (number) => set({ number, what: "left", lines: [] }, "one");
+  const first = record("visit", "1", { ticket: set("Q42"), "receipts/1": receipt("Q42/A1") });
+  const second = visit(" q42", "2");
+  assert.equal(nextReceiptNumber(second, [first, second], ONE), "q42/A2");
+  // The first was given another ticket since, and goes on with its own count; its receipt stays as it was signed.
+  const moved = { ...first, fields: { ...first.fields, ticket: set("Q43") } };
+  assert.equal(nextReceiptNumber(second, [moved, second], ONE), "q42/A2");
+  assert.equal(nextReceiptNumber(moved, [moved, second], ONE), "Q43/A2");
+  assert.equal(nextReceiptNumber(second, [moved, second], OTHER), "q42/B1");
 });

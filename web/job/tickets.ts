@@ -119,9 +119,19 @@ export function sharersOf(visit: VisitRecord, visits: readonly VisitRecord[]): V
 
 /**
  * The number of the receipt that a device signs next for a visit, such as Q36/A2: two devices that sign for one owner,
- * or for two owners with one ticket, never write the same.
+ * or for two owners with one ticket, never write the same, nor does one device for two owners with one ticket.
  */
-export function nextReceiptNumber(visit: VisitRecord, device: Numbering): string {
+export function nextReceiptNumber(
+  visit: VisitRecord,
+  visits: readonly VisitRecord[],
+  device: Numbering,
+): string {
+  const beginning = `${ticketWords(visit)}/${lettersOf(device)}`;
   const own = listed(visit, "receipts/").filter(({ set }) => set.device_id === device.device_id);
-  return `${ticketWords(visit)}/${lettersOf(device)}${own.length + 1}`;
+  const figures = [visit, ...visits]
+    .flatMap((each) => listed(each, "receipts/"))
+    .map(({ value: { number } }) => bare(number))
+    .filter((number) => number.startsWith(bare(beginning)))
+    .map((number) => Number(number.slice(bare(beginning).length)) || 0);
+  return `${beginning}${1 + Math.max(own.length, ...figures)}`;
 }

@@ -9,7 +9,7 @@ import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
-import { itemsOfVisit } from "../../local/memory.ts";
+import { itemsOfVisit, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Below } from "../../parts/below.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -77,7 +77,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const ready = isSigned && !untied && lines.length > 0;
   const sign = async () => {
     if (!what || !device) return;
-    const number = nextReceiptNumber(visit, device);
+    const number = nextReceiptNumber(visit, records("visit", visit.day_id) ?? [], device);
     const signed = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null, head };
     await keep("sign_receipt", { visit_id, ...signed, ...entered });
     drop();
@@ -129,7 +129,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   );
   const receipt = (
     <>
-      <Parties visit={visit} head={top} />
+      <Parties visit={visit} head={top} device={(what && !turned && device) || null} />
       {what === "taken-back" && toSign}
       <SignedBefore
         visit_id={visit_id}

@@ -12,19 +12,28 @@ import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
+import { SharedTicket } from "../arrival/tickets.tsx";
 import { Signed } from "./receipt_signed.tsx";
 import { Lines } from "./receipt_since.tsx";
 
-/** Whose receipts these are. The `head` is that of a single one; where there are several, each has its own. */
-export function Parties({ visit, head }: { visit: VisitRecord; head: ReceiptHead | null }) {
+type PartiesOf = { visit: VisitRecord; head: ReceiptHead | null; device: ThisDevice | null };
+
+/**
+ * Whose receipts these are. The `head` is that of a single one; where there are several, each has its own. While
+ * something is to be signed, the `device` is told that another owner holds the ticket.
+ */
+export function Parties({ visit, head, device }: PartiesOf) {
   const owner = fieldValue(visit, "consignor/name");
   const acting_for = fieldValue(visit, "consignor/acting_for");
   return (
-    <p class="lead">
-      {head && `${headWords(head)}. `}Ticket {fieldValue(visit, "ticket")}
-      {owner ? `, ${owner}` : ""}
-      {acting_for ? `, acting for ${acting_for}` : ""}.
-    </p>
+    <>
+      <p class="lead">
+        {head && `${headWords(head)}. `}Ticket {fieldValue(visit, "ticket")}
+        {owner ? `, ${owner}` : ""}
+        {acting_for ? `, acting for ${acting_for}` : ""}.
+      </p>
+      {device && <SharedTicket visit_id={visit.record_id} device={device} />}
+    </>
   );
 }
 
