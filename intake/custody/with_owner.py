@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from intake.custody.set_apart import set_apart
 from intake.operation import instant
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -20,9 +21,16 @@ Numbers = dict[str, FieldValue]
 
 def one_thing(record: Record) -> Record:
     """A record as it is if it is the only one of its thing; else with the numbers, moves and whereabouts of the others
-    on it."""
+    on it. Pieces that two devices gave one place have each their own."""
+    if record.others is _none_beside:
+        return record
     others = record.others()
-    return _joined(record, others) if others else record
+    joined = _joined(record, others) if others else record
+    fields = set_apart(joined.fields, [one.fields for one in (record, *others)])
+    if fields is not joined.fields:
+        joined = _alone(joined)
+        joined.fields = fields
+    return joined
 
 
 def _joined(record: Record, others: list[Record]) -> Record:
@@ -55,9 +63,14 @@ def _weight(number: FieldValue) -> int:
 
 def _alone(record: Record) -> Record:
     """The same fields, and no others beside them."""
-    alone = replace(record, others=list, _derived={})
+    alone = replace(record, others=_none_beside, _derived={})
     alone.fields = record.fields
     return alone
+
+
+def _none_beside() -> list[Record]:
+    """Of what was made one already: it is not looked through again, as if all its numbers were those of one record."""
+    return []
 
 
 Tied = tuple[Record, str, FieldValue]

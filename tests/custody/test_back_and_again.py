@@ -17,11 +17,12 @@ import pytest
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
 from intake.database import Reading
+from intake.tagging.tags import codes
 from tests.app_rules import said_by_app
-from tests.builders import Ids
+from tests.builders import Ids, a_day, a_visit, an_item
 from tests.custody.back_and_again import Played
 from tests.custody.receipts_said import said_by_office
-from tests.door import at_the_door
+from tests.door import Door, at_the_door
 
 ROOT = Path(__file__).parents[2]
 SEEDS, STEPS = 8, 40
@@ -95,3 +96,53 @@ async def test_what_is_here_is_one_answer(tmp_path: Path, seed: int) -> None:
         assert {item_id for kind, item_id in named if kind == "unsigned"} == set(note["owed"]), so_far
         is_named = any(kind == "receipt-changed" for kind, _ in named)
         assert is_named == bool(office["changed"]), so_far
+
+
+async def test_two_devices_that_give_one_of_a_set_back_at_once_give_two(tmp_path: Path) -> None:
+    """Neither had heard of the other, so that both numbers have one place; the house answers for what is left."""
+    numbers = codes(7000)
+    one, first, second, again = (next(numbers) for _ in range(4))
+    async with at_the_door(tmp_path / "office", Ids(1)) as door:
+        day = await door.keep(a_day(door.ids))
+        visit = await door.keep(a_visit(door.ids, day["day_id"]))
+        item_id = (await door.keep(an_item(door.ids, visit)))["item_id"]
+        other = door.other()
+
+        async def tie(by: Door, tag: str, piece: int, of: int) -> None:
+            await by.keep(("tie_tag", {"item_id": item_id, "tag": tag, "piece": piece, "of": of, "mark": ""}))
+
+        async def take_back(by: Door, tag: str) -> None:
+            void = {"item_id": item_id, "tag": tag, "why": "taken-back", "replaced_by": None}
+            await by.keep(("remove_tag", void))
+
+        await tie(door, one, 1, 1)
+        await door.keep(("count_pieces", {"item_id": item_id, "pieces": 6, "seen": None}))
+        for by, tag in ((door, first), (other, second)):
+            await tie(by, tag, 2, 2)
+            await take_back(by, tag)
+        two = await door.database.read(lambda tx: as_told(tx, day["day_id"]))
+        # One of them comes again, is at the table, and goes once more, from the other device.
+        await tie(other, again, 2, 3)
+        came = {**a_move_of(item_id), "move_id": door.ids.id(), "tag": again}
+        await other.keep(("record_move", came))
+        await take_back(door, again)
+        last = await door.database.read(lambda tx: as_told(tx, day["day_id"]))
+    here = said_here([two[0], last[0]], tmp_path / "days")
+    for said, (_, office) in zip(here, (two, last), strict=True):
+        assert {name: said[name] for name in office} == office
+        told = office["items"][item_id]
+        assert (told["away"], told["back"]) == ([2, 3], False)
+        assert "; 4 of 6 pieces here, 2 back with the owner" in told["line"]
+
+
+def a_move_of(item_id: str) -> dict[str, Any]:
+    return {
+        "thing_id": item_id,
+        "from_place": "returned",
+        "to_place": "table",
+        "at": "",
+        "given_by": "the owner",
+        "taken_by": "Ana",
+        "count": 1,
+        "signed": False,
+    }

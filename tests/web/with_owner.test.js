@@ -330,3 +330,44 @@ test("what was signed for under a number that is void came again since, whatever
   const other = { fields: { ...tag(ONE, 1), ...tag(TWO, 5, { gone: "taken-back" }) }, disagreements: [] };
   assert.equal(signed(other), false, "it went back before, under another one");
 });
+
+/** Six forks under one number, of which two devices gave one each back: neither had heard of the other. */
+const forks = (...fields) =>
+  item({ pieces: set(6, 0) }, tag(ONE, 0), ...fields, {
+    [`whereabouts/${TWO}`]: set({ to_place: "returned" }, 11),
+  });
+const gaveBack = (number, minute, device_id, more = {}) => {
+  const [[name, tied]] = Object.entries(tag(number, minute, pair(2, { gone: "taken-back", ...more })));
+  return { [name]: { ...tied, device_id } };
+};
+
+test("two pieces of a set that two devices gave back under one place are two", () => {
+  const both = forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"));
+  assert.deepEqual(piecesAway(both), [2, 3]);
+  assert.deepEqual(piecesAway(oneThing(oneThing(both))), [2, 3]);
+  assert.deepEqual(tagsBack(both), [TWO, THREE]);
+  assert.equal(pieceCount(both), 3);
+  const last = forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"), tag(FOUR, 13, { piece: 3, of: 3 }));
+  const three = forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"), gaveBack(FOUR, 13, "v"));
+  three.fields.pieces = set(3, 0);
+  assert.deepEqual(piecesAway(three), [2, 3], "as far as they were counted");
+  assert.deepEqual(piecesAway(last), [2, 4], "behind those that have a place");
+});
+
+test("what came again between, and what two records have, is one piece", () => {
+  const again = forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "t"));
+  assert.deepEqual(piecesAway(again), [2], "by one device, which knew of the first");
+  const moved = move("m", "table", 11, { tag: THREE, from_place: "returned", last: false });
+  assert.deepEqual(piecesAway(forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"), moved)), [2]);
+  const two = behind("i", 1, gaveBack(THREE, 12, "u"));
+  const doubled = forks(gaveBack(TWO, 10, "t"));
+  assert.deepEqual(piecesAway({ ...doubled, doubles: [two] }), [2]);
+  assert.deepEqual(piecesAway(oneThing({ ...doubled, doubles: [two] })), [2]);
+  const pairs = item(
+    { pieces: set(2, 0) },
+    tag(ONE, 0, pair(1)),
+    gaveBack(TWO, 10, "t"),
+    gaveBack(THREE, 12, "u"),
+  );
+  assert.deepEqual(piecesAway(pairs), [2], "of a pair with a number each");
+});

@@ -1,6 +1,7 @@
 /** The numbers, moves and whereabouts of a thing that was recorded more than once, as if one record had them all. */
 
 import type { TagValue, ValueAt } from "./fields.ts";
+import { setApart } from "./set_apart.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { fieldOfPiece, isLater, isReturn, latestOf } from "./with_owner.ts";
@@ -9,13 +10,28 @@ type Thing = Pick<RecordCopy, "fields" | "doubles">;
 type Fields = RecordCopy["fields"];
 
 const joinedOnce = new WeakMap<Thing, Fields>();
+/** What came out of it: none of these is looked through again, as if all its numbers were those of one record. */
+const madeOne = new WeakSet<Fields>();
 
-/** A record as it is if it is the only one of its thing; else with the numbers and moves of the others on it. */
+/**
+ * A record as it is if it is the only one of its thing; else with the numbers and moves of the others on it. Pieces
+ * that two devices gave one place have each their own.
+ */
 export function oneThing<Of extends Thing>(record: Of): Of {
-  if (!record.doubles?.length) return record;
-  const fields = joinedOnce.get(record) ?? joined(record, record.doubles);
+  if (madeOne.has(record.fields) || !(record.doubles?.length || fieldValue(record, "pieces"))) return record;
+  const fields = joinedOnce.get(record) ?? joinedApart(record, record.doubles ?? []);
   joinedOnce.set(record, fields);
+  if (fields === record.fields) return record;
+  madeOne.add(fields);
   return { ...record, fields, doubles: [] };
+}
+
+function joinedApart(own: Thing, doubles: readonly RecordCopy[]): Fields {
+  const fields = doubles.length ? joined(own, doubles) : own.fields;
+  return setApart(
+    fields,
+    [own, ...doubles].map((one) => one.fields),
+  );
 }
 
 type Tied = { id: string; on: Thing; value: TagValue; set: FieldValue };

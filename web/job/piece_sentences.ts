@@ -3,6 +3,7 @@ import { countInWords, listInWords } from "./english.ts";
 import type { Described } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
+import { oneThing } from "./one_thing.ts";
 import { countAlike, isOfPieces, isPieceOpen, saysWhich } from "./piece_open.ts";
 import { SET } from "./pieces.ts";
 import { type Sentence, sentence } from "./sentences.ts";
@@ -18,7 +19,7 @@ export function awaySentences({ record }: Pick<Described, "record">): Sentence[]
   const of = Math.max(pieceCount(record), countAlike(record));
   const [here, which] = [of - away.length, away.length === 1 ? "piece" : "pieces"];
   const went = `${which} ${listInWords(away.map(String))} went back to ${away.length === 1 ? "its" : "their"} owner`;
-  const numbers = listed(record, "tags/").filter(({ value }) => away.includes(value.piece ?? 1));
+  const numbers = listed(oneThing(record), "tags/").filter(({ value }) => away.includes(value.piece ?? 1));
   const from = numbers.map(({ id }) => `tags/${id}`);
   return [sentence(`${countInWords(here)} of the ${countInWords(of)} ${isOrAre(here)} here; ${went}`, from)];
 }

@@ -26,7 +26,7 @@ import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { goingBack, inPieces } from "../../parts/with_words.ts";
 import { Numbers, RollLeft } from "./tag_numbers.tsx";
-import { isLost, nextPiece, type TagGiven, tieTag, whyNotTied } from "./tag_tied.ts";
+import { isLost, nextPiece, type TagGiven, tieTag, whoIs, whyNotTied } from "./tag_tied.ts";
 
 export default function TagScreen({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
@@ -63,7 +63,8 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const tie = () =>
     attempt(async () => {
       isTying.current = true;
-      await tieTag(tag, { item, items, containers, lost, mark: form.mark.trim() }).finally(() => {
+      const mark = form.mark.trim();
+      await tieTag(tag, { item, items, containers, lost, mark, taken_by: whoIs(day, device) }).finally(() => {
         isTying.current = false;
       });
       setTag("");

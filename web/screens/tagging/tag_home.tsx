@@ -6,11 +6,11 @@ import { recordWith } from "../../job/one_thing.ts";
 import { OWNER } from "../../job/operation.ts";
 import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
 import type { ItemRecord } from "../../job/types.ts";
-import { listed } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
+import { whoIs } from "./tag_tied.ts";
 
 type Move = { from: Place; to: Place; given_by: string; taken_by: string; tag?: string };
 
@@ -38,8 +38,7 @@ export function GoesHome({ item }: { item: ItemRecord }) {
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const go = () =>
     attempt(async () => {
-      const person = day && listed(day, "people/").find(({ id }) => id === device?.person_id);
-      const house = person?.value.name ?? device?.name ?? ""; // the device, while nobody has chosen a name on it
+      const house = whoIs(day ?? null, device);
       await move(item, 1, { from: "table", to: "returned", given_by: house, taken_by: OWNER });
       sayDone("It went home with its owner.", () =>
         move(item, 1, { from: "returned", to: "table", given_by: OWNER, taken_by: house }),

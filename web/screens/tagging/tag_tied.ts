@@ -1,12 +1,17 @@
 /** Tying a number: which piece it is for, and whether it may be tied. */
 
+import { holdingCautions } from "../../job/cautions.ts";
 import { thingName, thingWith } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
+import { newId } from "../../job/ids.ts";
 import { oneThing } from "../../job/one_thing.ts";
+import { OWNER } from "../../job/operation.ts";
+import { countAlike } from "../../job/piece_open.ts";
 import { shown, TagError } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { pieceCount, piecesAway, tagsHere } from "../../job/with_owner.ts";
+import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 
 export type TagGiven = {
@@ -21,7 +26,8 @@ export function isLost({ gone, replaced_by }: TagValue) {
   return gone !== null && gone !== "taken-back" && !replaced_by;
 }
 
-type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string };
+/** `taken_by`: who takes it from its owner, where it comes again. */
+type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string; taken_by: string };
 
 /** Which piece the next number is for: the one whose number is lost, else the first without one, here or come again. */
 export function nextPiece(item: ItemRecord, lost: TagValue | undefined): number {
@@ -39,7 +45,7 @@ export function nextPiece(item: ItemRecord, lost: TagValue | undefined): number 
 /** Why a number cannot be tied to an item now, and what to do; "" if it can. */
 export function whyNotTied(
   tag: string,
-  { item, items, containers, lost }: Omit<Tying, "mark">,
+  { item, items, containers, lost }: Omit<Tying, "mark" | "taken_by">,
   piece = nextPiece(item, lost),
 ): string {
   const other = thingWith(tag, items, containers);
@@ -57,12 +63,26 @@ export function whyNotTied(
 }
 
 /** Tie a number, in the place of a lost one if there is one. Throws TagError if it is or was on anything. */
-export async function tieTag(tag: string, { mark, ...given }: Tying) {
+export async function tieTag(tag: string, { mark, taken_by, ...given }: Tying) {
   const { item, lost } = given;
   const item_id = item.record_id;
   const against = whyNotTied(tag, given);
   if (against) throw new TagError("tag_taken", against);
   const [piece, of] = [nextPiece(item, lost), pieceCount(item)];
+  const isAgain = countAlike(item) > 2 && piecesAway(item).includes(piece) && !holdingCautions(item).length;
   if (!fieldValue(item, `tags/${tag}`)) await keep("tie_tag", { item_id, tag, piece, of, mark });
+  if (isAgain) await keep("record_move", { ...cameFromOwner(item_id, tag), taken_by });
   if (lost?.gone) await keep("remove_tag", { item_id, tag: lost.tag, why: lost.gone, replaced_by: tag });
+}
+
+/** Who is at this device; the device, while nobody has chosen a name on it. */
+export function whoIs(day: DayRecord | null, device: ThisDevice | null | undefined): string {
+  const person = day && listed(day, "people/").find(({ id }) => id === device?.person_id);
+  return person?.value.name ?? device?.name ?? "";
+}
+
+/** Of a set under one number: else a second number for one place would be that of another piece that went back. */
+function cameFromOwner(thing_id: string, tag: string) {
+  const moved = { from_place: "returned", to_place: "table", at: "", given_by: OWNER } as const;
+  return { move_id: newId(), thing_id, ...moved, count: 1, signed: false, tag };
 }
