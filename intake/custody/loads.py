@@ -86,6 +86,7 @@ class Leaving:
     made_at: str
     left: set[str]
     arrived: dict[str, str]
+    device_id: str
     day: DayOnRecord
 
     def loaded(
@@ -94,7 +95,8 @@ class Leaving:
         """`packed` is what lay in each container; it is taken from there, so that a circle ends."""
         thing = thing_with(number, self.day)
         again = next((load.made_at for load in later if number in load.left), "")
-        fate = self.fate_of(number, thing, holder, again)
+        recounted = "" if self.arrived or holder else self.recounted(later)
+        fate = self.fate_of(number, thing, holder, again, recounted)
         whole = Loaded(number, thing, loaded_words(number, thing), fate)
         within = packed.pop(number, [])
         own = self.value["numbers"]  # each of these stands by itself
@@ -109,7 +111,15 @@ class Leaving:
         }
         return [self.loaded(number, None, later, packed) for number in dict.fromkeys(self.value["numbers"])]
 
-    def fate_of(self, number: str, thing: Record | None, holder: Loaded | None, again: str) -> Fate:
+    def recounted(self, later: list[Leaving]) -> str:
+        """When its device counted some of it again; "" if it did not."""
+        own = set(self.value["numbers"])
+        again = (load.made_at for load in later if load.device_id == self.device_id and own & load.left)
+        return next(again, "")
+
+    def fate_of(
+        self, number: str, thing: Record | None, holder: Loaded | None, again: str, recounted: str
+    ) -> Fate:
         """What has come was scanned at the arrival, or the ledger has had it at the store since: what somebody took
         back into the hall has not. What lay in a container came with that, unless it was taken out before."""
         if number in self.arrived:
@@ -122,6 +132,11 @@ class Leaving:
             return Fate(came=True, came_at=stored.made_at)
         if again:
             return Fate(now="left again with a later load", again=True)
+        if recounted:
+            # What was out of the van when what it was with was counted again is of neither load.
+            before = [move.value["to_place"] for move in moves_between(thing, number, "", recounted)]
+            if before[-1:] != ["van"]:
+                return Fate(now="taken out as it was counted again", again=True)
         if holder and is_in(thing, number, holder, moves):
             return holder.fate
         where = where_is(thing, self.day.things, number)
@@ -136,7 +151,7 @@ def moves_between(thing: Record, number: str, left: str, again: str) -> Iterator
     """The moves of a thing, or of its piece with this number, since a load left and until it left again."""
     for _, move in in_order(listed(thing, "moves/")):
         at, is_of_it = instant(move.made_at), move.value.get("tag") in (None, number)
-        if is_of_it and at > instant(left) and (not again or at < instant(again)):
+        if is_of_it and (not left or at > instant(left)) and (not again or at < instant(again)):
             yield move
 
 
@@ -166,6 +181,7 @@ def loads_that_left(day: DayOnRecord) -> list[Load]:
                 if arrival.value.get("of_load") == load_id
                 for number in arrival.value.get("numbers") or []
             },
+            load.device_id,
             day,
         )
         for load_id, load in loads

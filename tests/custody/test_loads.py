@@ -66,6 +66,19 @@ def test_what_left_three_times_is_asked_for_with_the_last() -> None:
     assert [each.load_id for each in loads_of(loads, box)] == ["three", "two", "one"]
 
 
+def test_what_was_taken_out_as_its_load_was_counted_again_is_of_neither() -> None:
+    stays, out = crate(CRATE, ("van", 1)), crate(BAG, ("van", 1), ("holding", 6))
+    loads = {"one": (load(CRATE, BAG), 5), "two": (load(CRATE), 10)}
+    two, one = loads_of(loads, stays, out)
+    assert (len(one.not_come), len(two.not_come)) == (0, 1)
+    assert fate(one.things[1]) == (False, True, "taken out as it was counted again")
+    assert not loads_of(loads, stays, crate(BAG))[1].not_come, "before the office heard that it was in"
+    late = crate(BAG, ("van", 1), ("holding", 11))
+    assert len(loads_of(loads, stays, late)[1].not_come) == 1, "after the second had left"
+    came = {**loads, "store": (load(CRATE, to_place="store", of_load="one"), 20)}
+    assert len(loads_of(came, stays, out)[1].not_come) == 1, "some of the first has come"
+
+
 def test_what_comes_at_the_moment_in_which_it_leaves_has_not_come_since() -> None:
     assert fate(loads_of({"l": (load(CRATE), 5)}, crate(CRATE, ("store", 5), ("van", 6)))[0].things[0]) == (
         *(False, False, ""),

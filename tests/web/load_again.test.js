@@ -1,7 +1,7 @@
 /** A load whose two counts differ is counted again by whoever counted it, until that ended or it has come. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { differenceOfCounts, isOfLoad, loadToCountAgain, scannedOf } from "../../web/job/load_again.ts";
+import { differenceOfCounts, goesOnWith, loadToCountAgain, scannedOf } from "../../web/job/load_again.ts";
 import { record, set } from "./made.js";
 
 const ME = "porter";
@@ -40,10 +40,21 @@ test("a load is counted again while its two counts differ, on the device that co
   assert.equal(loadToCountAgain(day({}), ME), null);
 });
 
-test("what has all of it is that load, and its rows are what was scanned of it", () => {
+test("it goes on with the difference and the driver of that load, though something was taken out", () => {
+  const first = load({ driver: "Dee" });
+  const begun = { "loads/1": by(first, 1), "differences/x": by(raised(differenceOfCounts(first)), 1) };
+  const again = loadToCountAgain(day(begun), ME);
+  const goesOn = { before: "x", drove: "Dee" };
+  assert.deepEqual(goesOnWith(again, "1", ["A"]), goesOn);
+  assert.deepEqual(goesOnWith(again, "", ["C", "B", "A"]), goesOn, "it has all that the load had");
+  const other = { before: "", drove: "" };
+  assert.deepEqual(goesOnWith(again, undefined, ["A"]), other);
+  assert.deepEqual(goesOnWith(again, "another", ["A"]), other);
+  assert.deepEqual(goesOnWith(null, "1", ["A"]), other);
+});
+
+test("its rows are what was scanned of it", () => {
   const again = loadToCountAgain(day({ "loads/1": by(load(), 1), "differences/x": by(raised(), 1) }), ME);
-  assert.ok(isOfLoad(again, ["C", "B", "A"]));
-  assert.ok(!isOfLoad(again, ["A"]));
   const move = (to_place, operation_id, minute) => ({
     ...by({ to_place, from_place: "holding", tag: null }, minute),
     operation_id,

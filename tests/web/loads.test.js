@@ -4,6 +4,7 @@ import { test } from "node:test";
 import {
   arrivalWords,
   comeWords,
+  isReplaced,
   lackingWords,
   loadsThatLeft,
   notCome,
@@ -236,4 +237,22 @@ test("containers are read as deep as the office lets them stand in each other, a
   ];
   const [round] = loadsOf({ l: left([BIG], { packed: circle }) });
   assert.equal(depthOf(round.things[0]), 3);
+});
+
+test("a load that was counted again without what was taken out of it is one load", () => {
+  const stays = moved(crate("big", BIG, "van"), [["van", 0]]);
+  const loads = { one: left([BIG, SMALL]), two: left([BIG]) }; // at minutes 0 and 1
+  const out = (minute) =>
+    loadsOf(loads, {
+      containers: [
+        stays,
+        moved(crate("small", SMALL, ""), [
+          ["van", 0],
+          ["holding", minute],
+        ]),
+      ],
+    });
+  const [two, one] = out(0);
+  assert.deepEqual([isReplaced(one), lackingWords(one), comeWords(two)], [true, "", "1 thing on the way"]);
+  assert.equal(isReplaced(out(2)[1]), false, "what was taken out later is asked for with the first");
 });

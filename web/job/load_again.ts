@@ -9,7 +9,7 @@ import { countWords } from "./words.ts";
 
 type Counts = Pick<LoadValue, "crates" | "pieces" | "scanned_crates" | "scanned_pieces" | "taken_by">;
 
-export type LoadToCount = { load: LoadValue; difference_id: string; words: string };
+export type LoadToCount = { load_id: string; load: LoadValue; difference_id: string; words: string };
 
 /** Both counts of a load: "Ana counted 2 crates and 1 loose piece; scanned: 1 and 1". */
 export function bothCounts({ taken_by, crates, pieces, scanned_crates, scanned_pieces }: Counts) {
@@ -44,12 +44,25 @@ export function loadToCountAgain(day: DayRecord, device_id: string): LoadToCount
       set.device_id === device_id &&
       !day.fields[`difference-ends/${id}`],
   );
-  return raised ? { load: last.value, difference_id: raised.id, words: bothCounts(last.value) } : null;
+  return raised
+    ? { load_id: last.id, load: last.value, difference_id: raised.id, words: bothCounts(last.value) }
+    : null;
 }
 
-/** Whether a count has all that a load had: it is that load, counted again. */
-export function isOfLoad({ load: { numbers } }: LoadToCount, counted: readonly string[]) {
-  return Boolean(numbers?.length) && (numbers ?? []).every((number) => counted.includes(number));
+/**
+ * What a count goes on with, if it is of that load: its difference, and who drives it. It is if it was begun as that,
+ * also if something was taken out since, or if it has all that the load had.
+ */
+export function goesOnWith(
+  toCount: LoadToCount | null,
+  again: string | undefined,
+  counted: readonly string[],
+) {
+  const numbers = toCount?.load.numbers ?? [];
+  const hasAll = numbers.length > 0 && numbers.every((number) => counted.includes(number));
+  return toCount && (again === toCount.load_id || hasAll)
+    ? { before: toCount.difference_id, drove: toCount.load.driver ?? "" }
+    : { before: "", drove: "" };
 }
 
 /** What was scanned of a load, the newest first, as it stood on the screen: what each has put on record is its move. */

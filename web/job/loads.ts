@@ -63,10 +63,20 @@ export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
     );
     const again = (number: string) => later.find((one) => one.left.has(number))?.set.made_at ?? "";
     const own = new Set(value.numbers);
+    const recount = later.find(
+      (one) => one.set.device_id === set.device_id && [...own].some((number) => one.left.has(number)),
+    );
+    const recounted = (!arrived.size && recount?.set.made_at) || "";
     const packedOf = new Map((value.packed ?? []).map(({ container, numbers }) => [container, numbers]));
     const loaded = (number: string, holder: LoadedThing | null, depth = 0): LoadedThing => {
       const thing = byNumber.get(number) ?? null;
-      const ledger = { byId, left: set.made_at, again: again(number), cameAt: arrived.get(number) };
+      const ledger = {
+        byId,
+        left: set.made_at,
+        again: again(number),
+        recounted,
+        cameAt: arrived.get(number),
+      };
       const one = {
         ...(thing || ledger.cameAt !== undefined ? fateOf(number, thing, holder, ledger) : ON_THE_WAY),
         ...{ number, thing, words: loadedWords(number, thing) },
@@ -86,16 +96,27 @@ export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
   });
 }
 
-/** When a load left, when it left again with a later one ("" if not), and when it was scanned at the arrival. */
-type Ledger = { byId: Map<string, ThingRecord>; left: string; again: string; cameAt: string | undefined };
+/**
+ * When a load left, when a thing left again with a later one, when the device counted some of the load again before any
+ * of it came ("" if not), and when the thing was scanned at the arrival.
+ */
+type Ledger = {
+  byId: Map<string, ThingRecord>;
+  left: string;
+  again: string;
+  recounted: string;
+  cameAt: string | undefined;
+};
 
 function fateOf(number: string, thing: ThingRecord | null, holder: LoadedThing | null, ledger: Ledger): Fate {
-  const { byId, left, again, cameAt } = ledger;
+  const { byId, left, again, recounted, cameAt } = ledger;
   if (!thing || cameAt !== undefined) return { ...ON_THE_WAY, came: true, cameAt: cameAt ?? "" };
   const moves = movesBetween(thing, number, left, again);
   const stored = moves.find(({ value }) => COME.has(value.to_place));
   if (stored) return { ...ON_THE_WAY, came: true, cameAt: stored.set.made_at };
   if (again) return { ...ON_THE_WAY, now: "left again with a later load", again: true };
+  if (recounted && !holder && isOutBefore(thing, number, recounted))
+    return { ...ON_THE_WAY, now: "taken out as it was counted again", again: true };
   const said = fieldOfPiece(thing, "inside", number);
   const out = moves.find(({ set }) => said && isLater(set, said))?.set ?? said;
   const isStillIn = containerIdOf(thing, number) === holder?.thing?.record_id;
@@ -114,6 +135,11 @@ function movesBetween(thing: ThingRecord, number: string, left: string, again: s
     const isOfIt = !value.tag || value.tag === number;
     return isOfIt && at > instant(left) && (!again || at < instant(again));
   });
+}
+
+/** Whether a thing was out of the van when what it was with was counted again: it is of neither load. */
+function isOutBefore(thing: ThingRecord, number: string, recounted: string) {
+  return movesBetween(thing, number, "", recounted).at(-1)?.value.to_place !== "van";
 }
 
 function isAfter(since: string, came: string) {
@@ -173,7 +199,10 @@ export function isOnTheWay({ things, arrivals }: Pick<Load, "things" | "arrivals
   return !arrivals.length && things.every(({ came }) => !came);
 }
 
-/** Whether all of it left with a later load before any of it came: it was counted again, and that one stands for it. */
+/**
+ * Whether all of it left with a later load before any of it came, or was taken out for that: it was counted again, and
+ * that one stands for it.
+ */
 export function isReplaced({ things, arrivals }: Pick<Load, "things" | "arrivals">): boolean {
   return !arrivals.length && things.every(({ again }) => again);
 }

@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { othersHere, peopleHere } from "../../job/day_facts.ts";
-import { isOfLoad, type LoadToCount, loadToCountAgain, scannedOf } from "../../job/load_again.ts";
+import { goesOnWith, type LoadToCount, loadToCountAgain, scannedOf } from "../../job/load_again.ts";
 import { tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -80,7 +80,7 @@ function Counting({ device, day, items, containers }: Known) {
     return counting.count(tag);
   };
   const countAgain = (of: LoadToCount) => {
-    counting.setAim({ at: of.load.at, given: of.load.given_by });
+    counting.setAim({ at: of.load.at, given: of.load.given_by, again: of.load_id });
     counting.resume(scannedOf(of, items, containers));
     setRecorded(null);
   };
@@ -163,7 +163,7 @@ function Counting({ device, day, items, containers }: Known) {
           key={aim.to}
           {...{ day, items, containers, aim, me }}
           counted={tagsIn(good)}
-          before={toCount && isOfLoad(toCount, tagsIn(good)) ? toCount.difference_id : ""}
+          {...goesOnWith(toCount, aim.again, tagsIn(good))}
           recorded={(outcome) => {
             setRecorded(outcome);
             setByHand(false);

@@ -19,6 +19,8 @@ export type Aim = {
   kind_of: OpenContainer["kind_of"];
   /** The load that what arrives had left with; "" if nobody said, NO_LOAD if none of those that left. */
   of_load: string;
+  /** The load that is counted again. */
+  again?: string;
 };
 
 export const NO_LOAD = "none";

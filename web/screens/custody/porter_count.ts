@@ -92,7 +92,7 @@ export function useCount(of: CountOf): Count {
     out: () => inTurn(outNow),
     resume: (scanned) => attempt(() => put(scanned)),
     begin: (patch = {}) => {
-      setAim({ of_load: "", ...patch });
+      setAim({ of_load: "", again: "", ...patch });
       attempt(() => put([]));
     },
   };

@@ -21,7 +21,7 @@ type ByHand = { crates: number | null; pieces: number | null; driver: string };
 
 /**
  * `counted` are the numbers that were scanned and taken; `recorded` is told what came of it. `before` is the difference
- * that the count before this one of the same load has raised; "" if there is none.
+ * that the count before this one of the same load has raised, and `drove` who drives it by that; "" if there is none.
  */
 type TakersCountOf = {
   day: DayRecord;
@@ -31,14 +31,16 @@ type TakersCountOf = {
   me: string;
   counted: string[];
   before: string;
+  drove: string;
   recorded: (outcome: Outcome) => void;
 };
 
-export function TakersCount({ day, items, containers, aim, me, counted, before, recorded }: TakersCountOf) {
+export function TakersCount(of: TakersCountOf) {
+  const { day, items, containers, aim, me, counted, before, drove, recorded } = of;
   const { form, set, drop } = useHeld<ByHand>(`load to ${aim.to}`, {
     crates: null,
     pieces: null,
-    driver: "",
+    driver: drove,
   });
   const { crates, pieces, driver } = form;
   const isLeaving = aim.to === "van";
