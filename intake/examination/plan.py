@@ -214,10 +214,14 @@ class Unseen(Written):
 
 
 class Shown(Written):
-    """What is so of a thing of which any of these zones was examined."""
+    """What is so of a thing of which any of these zones was examined.
+
+    A tick alone may be of what never was there: with `open`, that is said where nothing was found on them.
+    """
 
     zones: Annotated[list[Word], Field(min_length=1)]
     words: Text
+    open: Text | None = None
 
 
 class LeavesOpen(Written):

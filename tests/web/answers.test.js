@@ -254,7 +254,7 @@ test("what a question asks beside faults is answered, or said not to be known", 
   );
   for (const [short, begins] of [
     [{ not_there: ["plating"] }, "Whether silver or plate is not determined"],
-    [{}, "It is plated"],
+    [{}, "Whether it is silver or plate is not determined, and no wear to another metal was noted"],
   ])
     assert.match(
       answer("silver-plate", "Is it silver", short),

@@ -198,7 +198,8 @@ function answerTo(
     ],
     denied: denied.flatMap(({ about }) => about),
     from: known.flatMap(({ from }) => from),
-    keys: known.flatMap(({ keys }) => keys),
+    // What is left open may name a zone of which there is only a tick.
+    keys: [...known, ...leftOpen(described, question, known)].flatMap(({ keys }) => keys),
     isOfFindings: said.some(({ keys }) => keys.some((key) => findings.has(key))),
     isBefore: checkIn.length > 0,
   });

@@ -269,11 +269,14 @@ export function leftOpen(
     )
     .map(({ words, sealed, unseen, shown, untried, of, if_none = [] }) => {
       const seen = shown?.zones.filter((zone) => isExamined(described, zone)) ?? [];
-      if (shown && seen.length)
+      if (shown && seen.length) {
+        const isOnlyTicked = Boolean(shown.open) && !seen.some((zone) => isSeen(record, zone));
         return sentence(
-          shown.words,
+          (isOnlyTicked && shown.open) || shown.words,
           seen.map((zone) => `zones/${zone}`),
+          isOnlyTicked ? seen.map((zone) => `there/${zone}`) : [],
         );
+      }
       const shut = (sealed?.zones ?? []).filter((zone) => isSealed(record, zone));
       return sealed && shut.length
         ? sentence(

@@ -180,7 +180,7 @@ export type LeavesOpen = {
   if_none?: string[];
   sealed?: { zones: string[]; words: string } | null;
   unseen?: { zones: string[]; words: string } | null;
-  shown?: { zones: string[]; words: string } | null;
+  shown?: { zones: string[]; words: string; open?: string | null } | null;
   said_by?: string[];
   untried?: boolean;
   named?: string[];

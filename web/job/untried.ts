@@ -108,7 +108,9 @@ function undoneSentences(
   apart = (_test: string) => "",
 ): Sentence[] {
   const undone = tests.map((test) => ({ ...test, words: undoneWords(described, test) }));
-  const doneOf = (words: string) => /(?<=\S )not \S+$/.exec(words)?.[0] ?? words;
+  // "Whether the eyes open was not tried" is a sentence of its own, and no name in a list.
+  const doneOf = (words: string) =>
+    (words.startsWith("whether ") ? null : /(?<=\S )not \S+$/.exec(words)?.[0]) ?? words;
   const groups = groupedBy(undone, ({ words, test }) => `${doneOf(words)} ${apart(test)}`);
   return [...groups.values()].map((some) => {
     const done = doneOf(some[0]?.words ?? "");
