@@ -49,9 +49,13 @@ export function untriedSentences(described: Described): Sentence[] {
   ];
 }
 
-/** Whether what a thing is called makes something a question of it: a rug on a mount has no frame. */
+/**
+ * Whether what a thing is called, or how it is described, makes something a question of it: a rug on a mount has no
+ * frame, and a top that tips has a catch.
+ */
 export function isAskedOf(record: RecordCopy, { named = [] }: LeavesOpen) {
-  const words = (fieldValue(record, "short_description") ?? "").toLowerCase().split(/[^\p{L}]+/u);
+  const typed = [fieldValue(record, "short_description"), fieldValue(record, "seen_words")];
+  const words = typed.join(" ").toLowerCase().split(/[^\p{L}-]+/u);
   return !named.length || named.some((word) => words.includes(word));
 }
 
