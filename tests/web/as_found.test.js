@@ -1,7 +1,11 @@
 /** What is printed says neither more nor less than is on record: no part that nobody saw, and no look passed over. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { answer, lot, one, paragraph } from "./as_text.js";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { asText } from "../../web/job/sentences.ts";
+import { recordOf, written } from "./any_words.js";
+import { answer, one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
 
 const called = (short_description, more = {}) => ({ ...more, facts: { short_description } });
 
@@ -49,4 +53,24 @@ test("each limb of a question is answered, also where its name or description al
   assert.doesNotMatch(answer("furniture", "Does it open", called("tripod table")), untried);
   const held = { rock: ["works", "", "the top tips and its catch holds"] };
   assert.doesNotMatch(answer("furniture", "Does it open", { facts: tips, tests: held }), untried);
+});
+
+test("of what was cleared for a word or two, and went home, it is said that it is not offered", () => {
+  const plan = book.plans.arms;
+  const cleared_for = "a description in words; no estimate";
+  const seen = { hazard: "H04", level: "amber", sign: "a hilt and a scabbard", zone: null };
+  const facts = {
+    "cautions/1": seen,
+    "caution-decisions/1": { decision: "cleared", cleared_for },
+    short_description: "sword",
+  };
+  const said = (more) => asText(conditionParagraph(plan, book, recordOf({ ...written(plan, { facts }), ...more })));
+  const limit = "A hilt and a scabbard: cleared only for a description in words; no estimate.";
+  assert.ok(said({}).includes(limit));
+  assert.doesNotMatch(said({}), /Returned/);
+  const home = said({ whereabouts: { to_place: "returned", at: "", move_id: "m" } });
+  assert.match(
+    home,
+    /Returned to its owner, and not offered: a hilt and a scabbard; cleared only for a description in words; no estimate\.$/,
+  );
 });

@@ -505,7 +505,7 @@ test("a size, mark, maker or date that is asked for and not on record is said to
   );
   const edition = (facts) => answer("book-map", "Which edition", { facts });
   const by = { maker: "Thornapple", maker_certainty: "by" };
-  const open = "It is by Thornapple. The imprint was not copied. Edition and issue are not determined.";
+  const open = "It is by Thornapple. No imprint was copied. Edition and issue are not determined.";
   assert.equal(edition(by), `${open} The date was not noted.`);
   const dates = { words: "1880", earliest: 1880, latest: 1880, edtf: "1880" };
   assert.equal(edition({ ...by, dates, dates_certainty: "probable" }), `The date is probably 1880. ${open}`);

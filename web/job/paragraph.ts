@@ -224,13 +224,15 @@ const HELD_WORDS: Partial<Record<CautionDecision["decision"], string>> = {
 };
 const HELD_BACK = "held back, and not offered until cleared";
 /** Of what has gone home the house holds nothing back. */
-const GONE_HOME = (whose: string) => `returned to ${whose} owner, and not offered`;
+function goneHome(described: Described) {
+  return `returned to ${itOrThem(described) === "them" ? "their" : "its"} owner, and not offered`;
+}
 
 /** What holds it, each by what was seen and where, and what was decided of it: never by what that may be. */
 export function cautionSentences(described: Described): Sentence[] {
   const isHome = isBackWithOwner(described.record);
   const decided = groupedBy(holdingCautions(described.record), ({ id, on }) => {
-    if (isHome) return GONE_HOME(itOrThem(described) === "them" ? "their" : "its");
+    if (isHome) return goneHome(described);
     const name = `caution-decisions/${id}` as const;
     const decision = isDecided(on, name) ? fieldValue(on, name)?.decision : undefined;
     return (decision && HELD_WORDS[decision]) ?? HELD_BACK;
@@ -280,9 +282,10 @@ export function clearanceSentences(described: Described): Sentence[] {
     if (!words || isForSale(words)) return [];
     const cleared = clearedInWords(words);
     const seen = signOf(described, caution);
-    return [
-      sentence(seen ? `${seen}: ${cleared}` : cleared, fieldsOf(described, caution), [heldKey(caution)]),
-    ];
+    const said = isBackWithOwner(described.record)
+      ? `${goneHome(described)}: ${[seen, cleared].filter(Boolean).join("; ")}`
+      : [seen, cleared].filter(Boolean).join(": ");
+    return [sentence(said, fieldsOf(described, caution), [heldKey(caution)])];
   });
 }
 
