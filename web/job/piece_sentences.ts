@@ -8,7 +8,9 @@ import { countAlike, isOfPieces, isPieceOpen, saysWhich } from "./piece_open.ts"
 import { SET } from "./pieces.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isFindingTurned } from "./turned_findings.ts";
+import type { RecordCopy } from "./types.ts";
 import { isContested, listed } from "./values.ts";
+import { ownWords } from "./which_piece.ts";
 import { isBackWithOwner, pieceCount, piecesAway } from "./with_owner.ts";
 import { isOrAre } from "./words.ts";
 
@@ -31,18 +33,26 @@ export function pieceSentences(
 ): Sentence[] {
   const { record } = described;
   const all = countAlike(record);
-  const isOpen = (one: FindingValue) => isPieceOpen(record, one);
+  const isOpen = (one: FindingValue) => isPieceOpen(record, one) || isOnSomeUntold(record, one, all);
   const isSettled = isSettledByDesk(described);
   const open = said.filter(({ about, keys }) => about.some(isOpen) && !keys.some(isSettled));
   if (all < 2 || !open.length) return [];
   const faults = open.flatMap(({ about }) => about.filter(isOpen));
-  const isOne = faults.length === 1 && (faults[0]?.extent_count ?? 1) === 1;
+  const [first] = faults;
+  const isOne = faults.length === 1 && (first?.extent_count ?? 1) === 1 && (first?.piece_count ?? 1) === 1;
   const isKnown = (one: FindingValue) =>
     one.zone === SET ? one.severity > 0 : isOfPieces(one) && !isOpen(one);
   const others = said.some(({ about }) => about.some(isKnown)) ? "other " : "";
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const words = `the ${others}${isOne ? "fault is" : "faults are"} on`;
   return [sentence(`not noted: which of the ${countInWords(all)} ${words}`, [from], ["which-piece"])];
+}
+
+/** Whether a fault is on so many of them, and nothing says which those are. */
+function isOnSomeUntold(record: RecordCopy, finding: FindingValue, all: number) {
+  const { piece_count: count, note } = finding;
+  const isOnSome = isOfPieces(finding) && Boolean(count) && (count ?? 0) < all;
+  return isOnSome && !ownWords(finding) && !saysWhich(record, note ?? "");
 }
 
 /** Whether the desk struck a finding, so that nobody asks where that is, or wrote itself which piece it is on. */

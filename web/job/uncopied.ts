@@ -63,7 +63,8 @@ function uncopiedOf(described: Described, all: readonly string[], told: readonly
       lit.flatMap((key) => restsOn(described, key)),
       lit.map((key) => `uncopied/${key}`),
     );
-    return { ...said, about: lit };
+    // What is named together with another was looked at by itself all the same.
+    return { ...said, about: light === FOUND_ON ? lit.filter(isFoundOn) : lit };
   });
 }
 
