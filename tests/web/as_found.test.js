@@ -119,3 +119,25 @@ test("marks that were looked at and are clear stand beside those that cannot all
     / noted on the marks on the other parts, examined/,
   );
 });
+
+test("a look at the whole is told, also where one part was named with its light", () => {
+  const ultraviolet = { tests: { ultraviolet: ["works", "", ""] } };
+  const nothing = "Looked at under ultraviolet for restoration, with nothing to report.";
+  const further = nothing.replace("nothing to", "nothing further to");
+  const handles = { ...ultraviolet, denials: [["handles", "retouched", "ultraviolet"]] };
+  for (const text of [paragraph("ceramics", handles), answer("ceramics", "Is anything", handles)]) {
+    assert.ok(text.includes(nothing), text);
+    assert.match(text, /No sign of retouching to the handles seen under ultraviolet\./);
+  }
+  const filled = { ...ultraviolet, ...one("ornament", "filled", { light: "ultraviolet" }) };
+  for (const text of [paragraph("ceramics", filled), answer("ceramics", "Is anything", filled)])
+    assert.ok(text.includes(further), text);
+  const retouched = { ...ultraviolet, ...one("paint", "retouched", { light: "ultraviolet" }) };
+  assert.match(
+    answer("painting", "Is there retouching", retouched),
+    /Looked at under ultraviolet for retouching, with nothing further to report\./,
+  );
+  const all = { ...ultraviolet, light: "ultraviolet" };
+  assert.doesNotMatch(answer("ceramics", "Is anything", all), /Looked at/);
+  assert.match(answer("ceramics", "Is anything", all), /examined under ultraviolet\./);
+});

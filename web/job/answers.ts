@@ -27,7 +27,6 @@ import { type Apart, besideOf, type Described, deniedBy, related, termOf, touch,
 import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { isGone, isMissing } from "./gone.ts";
-import { howWords, lightOf } from "./lights.ts";
 import { nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
@@ -36,12 +35,19 @@ import { pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
-import { failedTrials, ofNothingTold, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
+import {
+  failedTrials,
+  isLookOfAll,
+  ofNothingTold,
+  type TrialSentence,
+  trialSentences,
+  zonesTried,
+} from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { isExamined, uncopied } from "./uncopied.ts";
 import { unmeasured } from "./unmeasured.ts";
 import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
-import { isNotThere, notTried } from "./untried.ts";
+import { isNotThere, keysAsked, notTried } from "./untried.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
@@ -158,7 +164,7 @@ function answerTo(
   const looked = trials.flatMap((trial) => {
     if (isInFact(trial)) return []; // what was weighed stands beside the weight
     if (!trial.look) return [trial];
-    const isTold = isLookTold(described, question, trial.look, [...found, ...denied]);
+    const isTold = isLookOfAll(described, keysAsked(described, question), trial.look);
     return isTold ? [] : [ofNothingTold(trial, found.length > 0)];
   });
   const told_of = denied.flatMap(({ about }) => about.map(({ zone }) => zone));
@@ -263,16 +269,6 @@ function isFaultOf({ plan, book }: Described, question: Question, test: Function
   if (test.shows?.length) return test.shows.some((zone) => isAsked(plan, question, zone));
   if (!zones.length) return isNamed;
   return (isNamed || !question.terms.length) && zones.some((zone) => isAsked(plan, question, zone));
-}
-
-/** Whether the answer tells what a look showed, or names the zones that were seen by its light. */
-function isLookTold({ plan, book, record }: Described, { zones }: Question, look: string, told: Sentence[]) {
-  const keys = plan.zones.filter(({ zone }) => zones.includes(zone)).flatMap(keysOf);
-  const lights = keys.flatMap((key) => fieldValue(record, `zones/${key}`)?.light ?? []);
-  return (
-    told.some(({ words }) => words.includes(look)) ||
-    lights.some((light) => howWords(lightOf(book, light)) === look)
-  );
 }
 
 /** What the question asks for and the record does not hold. */

@@ -6,7 +6,7 @@ import type { TestValue } from "./fields.ts";
 import { isGone } from "./gone.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
-import { isTest } from "./progress.ts";
+import { isTest, keysOf } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
@@ -57,15 +57,27 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
 }
 
 /**
- * Of what was looked at in some way, where nothing that is said names it: what for, and that there was nothing to
- * report, so that nobody wonders what ultraviolet showed.
+ * Of what was looked at in some way: what for, and that there was nothing to report, so that nobody wonders what
+ * ultraviolet showed. That it showed something on one part, or was used on that by itself, says nothing of the rest.
  */
 export function lookSentences(described: Described, said: readonly Sentence[]): Sentence[] {
-  const silent = trialSentences(described, "said").filter(
-    ({ look }) => look && !said.some(({ words }) => words.toLowerCase().includes(look)),
-  );
   const isFurther = said.some(({ keys }) => keys.some((key) => key.startsWith("findings/")));
-  return silent.map((trial) => ofNothingTold(trial, isFurther));
+  return trialSentences(described, "said")
+    .filter(({ look }) => look && !isLookOfAll(described, allKeys(described.plan), look))
+    .map((trial) => ofNothingTold(trial, isFurther));
+}
+
+function allKeys({ zones }: Plan) {
+  return zones.flatMap(keysOf);
+}
+
+/** Whether each of these zones that was examined was so by this look. */
+export function isLookOfAll({ book, record }: Described, keys: readonly string[], look: string) {
+  const lights = keys.flatMap((key) => {
+    const { state, light } = fieldValue(record, `zones/${key}`) ?? {};
+    return state && state !== "not-examined" ? [light] : [];
+  });
+  return lights.length > 0 && lights.every((light) => light && howWords(lightOf(book, light)) === look);
 }
 
 /** Of a look of which nothing else is told. */

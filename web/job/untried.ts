@@ -55,7 +55,10 @@ export function untriedSentences(described: Described): Sentence[] {
  */
 export function isAskedOf(record: RecordCopy, { named = [] }: LeavesOpen) {
   const typed = [fieldValue(record, "short_description"), fieldValue(record, "seen_words")];
-  const words = typed.join(" ").toLowerCase().split(/[^\p{L}-]+/u);
+  const words = typed
+    .join(" ")
+    .toLowerCase()
+    .split(/[^\p{L}-]+/u);
   return !named.length || named.some((word) => words.includes(word));
 }
 
