@@ -229,3 +229,10 @@ test("a note that says where goes on with its sentence, and one clasp has one ca
     /^An owl in a glass case; mounted bird and painted wood\./,
   );
 });
+
+test("nothing to report is said of the eyes, never of both", () => {
+  const moved = answer("soft-toy", "Are pads", {});
+  assert.match(moved, / to report on the eyes, the paw pads and the foot pads, examined/);
+  assert.match(answer("soft-toy", "Are pads", one("eyes/proper-left", "replaced-part")), / the proper right eye, /);
+  assert.match(paragraph("soft-toy", { not_examined: { eyes: "covered" } }), /: both eyes; covered/);
+});

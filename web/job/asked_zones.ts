@@ -258,7 +258,7 @@ function examinedZones(described: Described, keys: string[], words: string): Sen
 function lookedAt(described: Described, keys: string[]): Place {
   const { plan, book } = described;
   const parts = keys.filter((key) => key !== WHOLE);
-  const { words, many } = placesOf(plan, book, parts);
+  const { words, many } = placesOf(plan, book, parts, "nothing");
   if (parts.length) return { words, many };
   return { words: `${itOrThem(described) === "them" ? "their" : "its"} general form`, many: false };
 }

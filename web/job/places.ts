@@ -4,8 +4,8 @@ import type { MemberName, Plan, PlanBook, ZoneName } from "./types.ts";
 
 /** "the handles are": words and whether they stand for several */
 export type Place = { words: string; many: boolean };
-/** How several members are spoken of: all of them have it, or none has. */
-type Of = "all" | "none";
+/** How several members are spoken of: all of them have it, none has, or of all there is nothing to tell. */
+type Of = "all" | "none" | "nothing";
 
 /** Books whose lists were read, so that a name is found at once. */
 const known = new WeakMap<PlanBook, { zones: Map<string, ZoneName>; members: Map<string, MemberName> }>();
@@ -48,7 +48,7 @@ export function nounOf(name: ZoneName, count: number) {
   return count === 1 ? name.one : (name.many ?? name.one);
 }
 
-/** Zones with their members: "the head and both ears"; of what nobody saw, "either ear". */
+/** Zones with their members: "the head and both ears"; of what nobody saw, "either ear"; "nothing on the ears". */
 export function placesOf(plan: Plan, book: PlanBook, keys: readonly string[], of: Of = "all"): Place {
   const zones = [...new Set(keys.map((key) => zoneOf(key)))];
   const membersOn = (zone: string) =>
@@ -97,7 +97,7 @@ function placeOf(plan: Plan, book: PlanBook, name: ZoneName, members: string[], 
 
 function wholeSet(name: ZoneName, count: number, of: Of): Place {
   const many = nounOf(name, 2);
-  if (name.both === false) return { words: `the ${many}`, many: true };
+  if (name.both === false || of === "nothing") return { words: `the ${many}`, many: true };
   if (of === "none")
     return {
       words: count === 2 ? `either ${name.one}` : `any of the ${countInWords(count)} ${many}`,
