@@ -233,6 +233,45 @@ test("a note that says where goes on with its sentence, and one clasp has one ca
 test("nothing to report is said of the eyes, never of both", () => {
   const moved = answer("soft-toy", "Are pads", {});
   assert.match(moved, / to report on the eyes, the paw pads and the foot pads, examined/);
-  assert.match(answer("soft-toy", "Are pads", one("eyes/proper-left", "replaced-part")), / the proper right eye, /);
+  assert.match(
+    answer("soft-toy", "Are pads", one("eyes/proper-left", "replaced-part")),
+    / the proper right eye, /,
+  );
   assert.match(paragraph("soft-toy", { not_examined: { eyes: "covered" } }), /: both eyes; covered/);
+});
+
+test("what each of several things has is named as several, and what one of them has as one", () => {
+  const decanters = (more) => ({ facts: { short_description: "pair of decanters", pieces: 2 }, ...more });
+  const asked = (begins, more) => answer("glass", begins, decanters(more));
+  assert.match(asked("Does the stopper", {}), /on the stoppers and the stopper pegs, examined/);
+  assert.match(
+    paragraph("glass", decanters({ denials: [["foot", "chip", "lamp"]] })),
+    /seen on the feet under/,
+  );
+  assert.match(asked("Are rim", { not_there: ["foot"] }), /They have no feet\./);
+  const crack = (more) => paragraph("glass", decanters(one("neck", "crack", more)));
+  assert.match(crack({}), /A crack in a neck\. Not noted: which of the two the fault is on\./);
+  assert.match(crack({ piece: "left" }), /The left one has a crack in the neck\./);
+  assert.match(
+    asked("Does the stopper", { not_there: ["stopper", "stopper-peg"] }),
+    /^They have no stoppers\.$/,
+  );
+  assert.match(
+    paragraph("glass", decanters(one("inside", "stain", { extent_count: 2 }))),
+    /stains on the inside\./,
+  );
+  const service = { facts: { short_description: "dinner service, 58 pieces", pieces: 58 } };
+  assert.match(answer("ceramics", "Is the mark", service), /^The marks were examined/);
+  const coins = { facts: { short_description: "212 copper coins", pieces: 212 } };
+  const worn = one("obverse", "wear");
+  assert.match(paragraph("medal-coin", { ...coins, ...worn }), /Wear to one or more obverses\./);
+  const glasses = { facts: { short_description: "opera glasses" } };
+  assert.match(
+    answer("camera-scientific", "Does shutter", glasses),
+    / on the aperture, the shutter, the focus, /,
+  );
+  assert.match(
+    paragraph("glass", { ...one("neck", "crack"), facts: { short_description: "decanter" } }),
+    / the neck/,
+  );
 });

@@ -1,6 +1,9 @@
 /** What zones and sizes are called on a kind of thing, by the words of its own name and description. */
 import { isNone } from "./gone.ts";
+import { countAlike } from "./piece_open.ts";
+import { backInPart } from "./pieces.ts";
 import { zoneNameOf } from "./places.ts";
+import { isOfThem } from "./typed_names.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
@@ -9,23 +12,33 @@ const kinds = new WeakMap<PlanBook, Map<string, PlanBook>>();
 
 /** The book with what its zones are called on a thing like this: the tine of a fork, the blade of a knife. */
 export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
+  const isOfEach = hasOneEach(book, record);
   const fits = book.print.zones.flatMap(({ zone, called, group }) => {
     const fit = fittingIn(called, record) ?? (group && isAllThereIs(book, record, zone) ? group : null);
     const counted = fit && "counted" in fit ? fit.counted : null;
     // What is called otherwise here has parts of another name, or none: a lamp of a car is no pane.
     return fit ? [{ zone, one: fit.one, many: fit.many, counted: counted ?? null, part: null }] : [];
   });
-  if (!fits.length) return book;
+  if (!fits.length && !isOfEach) return book;
   const made = kinds.get(book) ?? new Map<string, PlanBook>();
   kinds.set(book, made);
-  const key = JSON.stringify(fits);
+  const key = JSON.stringify([isOfEach, fits]);
   const zones = book.print.zones.map((name) => {
     const fit = fits.find(({ zone }) => zone === name.zone);
-    return fit ? { ...name, ...fit } : name;
+    const called = fit ? { ...name, ...fit } : name;
+    // What has no plural by its own name, such as glazing, is no part that each has one of.
+    const isPart = name.many && !called.plural && !called.tally;
+    return isOfEach && isPart ? { ...called, of_each: true } : called;
   });
   const named = made.get(key) ?? { ...book, print: { ...book.print, zones } };
   made.set(key, named);
   return named;
+}
+
+/** Whether it is several things that were counted, each with parts of its own: of opera glasses that is one. */
+function hasOneEach({ print }: PlanBook, record: RecordCopy) {
+  if (!isOfThem(fieldValue(record, "short_description") ?? "", print.english)) return false;
+  return countAlike(record) - backInPart(record) > 1;
 }
 
 /** Whether a thing has this zone of a group, and none of the others. */

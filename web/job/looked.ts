@@ -109,10 +109,11 @@ function allKeys({ plan }: Described) {
 
 /** The names of zones that there are none of: "strap, buckle or papers". */
 export function bareNames(book: PlanBook, zones: string[]) {
-  const named = zones.map((zone) => zoneNameOf(book, zone));
-  const uncounted = named.filter(({ tally }) => !tally);
-  const names = uncounted.length ? uncounted : named;
-  const nouns = names.map((name) => name.lacking ?? nounOf(name, name.plural ? 2 : 1));
+  const all = zones.map((zone) => zoneNameOf(book, zone));
+  const uncounted = all.filter(({ tally }) => !tally);
+  const names = uncounted.length ? uncounted : all;
+  const named = names.filter(({ lacking }) => !lacking || !names.some(({ one }) => one === lacking));
+  const nouns = named.map((name) => name.lacking ?? nounOf(name, name.plural || name.of_each ? 2 : 1));
   return listInWords([...new Set(nouns.flatMap((noun) => noun.split(" or ")))], "or");
 }
 

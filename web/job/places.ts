@@ -87,7 +87,9 @@ export function zoneOf(key: string) {
 
 function placeOf(plan: Plan, book: PlanBook, name: ZoneName, members: string[], of: Of): Place {
   const { zone } = name;
-  if (!members.length) return { words: `the ${nounOf(name, name.plural ? 2 : 1)}`, many: name.plural };
+  // One has a chip to its rim; where none has, it is the rims of all of them.
+  const isSeveral = name.plural || Boolean(name.of_each && of !== "all");
+  if (!members.length) return { words: `the ${nounOf(name, isSeveral ? 2 : 1)}`, many: isSeveral };
   const all = plan.zones.find((row) => row.zone === zone)?.members.length;
   if (members.length > 1 && members.length === all) return wholeSet(name, all, of);
   const words = membersOf(book, name, members, of);

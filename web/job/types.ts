@@ -354,6 +354,8 @@ export type ZoneName = {
   group?: { group: string; one: string; many: string | null } | null;
   also?: string[];
   both?: boolean;
+  /** Of several things that have one each: set for a record, in no house's list. */
+  of_each?: boolean;
 };
 /** What a zone is on a thing whose description has one of the words. */
 export type ZoneCalled = {

@@ -4,6 +4,7 @@ import type { MarkValue } from "./fields.ts";
 import { isMissing } from "./gone.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { isBlank, isOnlyDenied, itOrThem } from "./looked.ts";
+import { countAlike } from "./piece_open.ts";
 import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
@@ -73,7 +74,8 @@ function marksOn(described: Described, keys: string[]): Place {
   const { plan, book } = described;
   const place = placesOf(plan, book, keys);
   const [name] = keys.map((key) => zoneNameOf(book, zoneOf(key)));
-  const isOfEach = keys.length === 1 && !place.many && itOrThem(described) === "them";
+  const isSeveral = itOrThem(described) === "them" || countAlike(described.record) > 1;
+  const isOfEach = keys.length === 1 && !place.many && isSeveral;
   return isOfEach && name?.many ? { words: `the ${name.many}`, many: true } : place;
 }
 

@@ -15,7 +15,7 @@ import { behindColon, goingOnWith } from "./sentences.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { PlanBook, RecordCopy, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
-import { isOnSomePieces, whichPiece } from "./which_piece.ts";
+import { isOnSomePieces, NOT_NOTED, whichPiece } from "./which_piece.ts";
 import { isOrAre } from "./words.ts";
 
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
@@ -267,6 +267,8 @@ function isOfTheWhole(book: PlanBook, { zone }: FindingValue) {
 function subjectOf({ book, record }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
   const name = zoneNameOf(book, zoneOf(finding.zone));
   const count = finding.extent_count ?? 0;
+  const any = zones.length === 1 && !count ? onAnyOf(book, finding) : null;
+  if (any) return any;
   if (!count || zones.length > 1 || finding.zone.includes("/") || !name.plural) return place;
   const all = fieldValue(record, `zones/${finding.zone}`)?.count ?? 0;
   const many = count > 1;
@@ -306,7 +308,7 @@ function thingOf(
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
   const often = term && (!term.plural || isSmelled(term)) ? oftenOf(term, finding) : "";
   const isOneThing = term?.plural && !noun.many && term.prep !== "from"; // nothing is missing from one alone
-  const on = !isOneThing ? place : onOneOf(described, finding, place, zones);
+  const on = isOneThing ? onOneOf(described, finding, place, zones) : (onAnyOf(book, finding) ?? place);
   const where = whereOf(described, term, finding, on, zones);
   if (term?.part && term.verbs) {
     const [one, several] = term.part;
@@ -338,10 +340,20 @@ function isSingle({ book, record }: Described, { zone }: FindingValue) {
 /** One thing on a zone of several, such as the handles, is on one of them, or on each of all its members. */
 function onOneOf({ book }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
   const name = zoneNameOf(book, zoneOf(finding.zone));
+  if (onAnyOf(book, finding)) return { words: withArticle(name.one, book.print.english), many: false };
   if (zones.length > 1) return { words: `each ${name.one}`, many: false };
   const isOfSeveral = name.plural && !name.together && name.many !== name.one && zones.length === 1;
   if (!isOfSeveral || !place.many || finding.zone.includes("/") || finding.extent_percent) return place;
   return { words: withArticle(name.one, book.print.english), many: false };
+}
+
+/** Where nobody said which of several things it is on, that may be one or all of them: "one or more obverses". */
+function onAnyOf(book: PlanBook, finding: FindingValue): Place | null {
+  const { zone, piece, piece_count, extent_count, extent_percent, note } = finding;
+  const name = zoneNameOf(book, zoneOf(zone));
+  const isSaid = piece_count || (extent_count ?? 0) > 1 || note.trim() || (piece && piece !== NOT_NOTED);
+  if (!name.of_each || zone.includes("/") || isSaid || extent_percent) return null;
+  return { words: `one or more ${nounOf(name, 2)}`, many: true };
 }
 
 /** Where a thing is, beside the share of it: what bears its zone's name, or hangs about the whole, needs no place. */
