@@ -17,11 +17,12 @@ import {
   neverHad,
   nothingToReport,
   notPut,
+  thereOf,
   unseenOf,
 } from "./asked_zones.ts";
 import { namedFor } from "./called.ts";
 import { clearedCautions, isStopped, standingCautions } from "./cautions.ts";
-import { denialSentences } from "./denials.ts";
+import { type DenialSentence, denialSentences } from "./denials.ts";
 import { countInWords } from "./english.ts";
 import { type Apart, besideOf, type Described, deniedBy, related, termOf, touch, WHOLE } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
@@ -196,6 +197,7 @@ function answerTo(
   const findings = new Set(
     [...found, ...origins, ...trials.filter(isFailed), ...cautions, ...limits].flatMap(({ keys }) => keys),
   );
+  const named = checkIn.length ? [] : deniedLast(denied, said);
   const examined = nothingToReport(described, question, {
     zones: [
       ...found.flatMap(({ about }) => about.map(({ zone }) => zone)),
@@ -208,12 +210,14 @@ function answerTo(
     keys: [...known, ...leftOpen(described, question, known)].flatMap(({ keys }) => keys),
     isOfFindings: said.some(({ keys }) => keys.some((key) => findings.has(key))),
     isBefore: checkIn.length > 0,
+    there: named,
   });
   const open = unseenOf(
     described,
     question,
     [...told, ...denied].flatMap(({ about }) => about.map(({ zone }) => zone)),
   );
+  const there = thereOf(examined, named);
   const noted = examined.length ? checkIn : [];
   const never = neverHad(described, question, !known.length);
   const isNone = !known.length && isNotThere(described, question);
@@ -235,12 +239,24 @@ function answerTo(
   // What it has not got comes first where it has nothing of what is asked about.
   const answer = isNone
     ? [...wordsOf(never), ...wordsOf(lacking), ...wordsOf([...examined, ...noted, ...unseen])]
-    : [...said, ...wordsOf(lacking), ...wordsOf([...examined, ...noted, ...unseen, ...never])];
+    : [
+        ...said,
+        ...wordsOf(there),
+        ...wordsOf(lacking),
+        ...wordsOf([...examined.filter((one) => !there.includes(one)), ...noted, ...unseen, ...never]),
+      ];
   return {
     question: question.question,
     answer: written.whole(answer.length || known.length ? answer : [isBare ? NOT_EXAMINED : NOT_DETERMINED]),
     determined: said.length > 0,
   };
+}
+
+/** The zones of what was looked for in vain, where that is what was said last; of the whole there is no "there". */
+function deniedLast(denied: DenialSentence[], said: Sentence[]): string[] {
+  const last = said.at(-1)?.words;
+  const zones = denied.flatMap(({ words, about }) => (words === last ? about.map(({ zone }) => zone) : []));
+  return zones.includes(WHOLE) ? [] : [...new Set(zones)];
 }
 
 /**

@@ -41,6 +41,8 @@ export type Said = {
   keys: readonly string[];
   isOfFindings: boolean;
   isBefore: boolean;
+  /** The zones of which its last sentence denies something: "there" is on those. */
+  there: readonly string[];
 };
 const MISSING = "missing-part";
 type Denied = { zone: string; term: string };
@@ -134,15 +136,15 @@ export function nothingToReport(described: Described, question: Question, said: 
     [
       ...groupedBy(some, (key) => {
         const { light } = fieldValue(record, `zones/${key}`) ?? {};
-        return JSON.stringify([light ?? "", described.apart?.(`clear/${key}`)]);
+        return JSON.stringify([light ?? "", described.apart?.(clearKey(key))]);
       }).values(),
     ].map((lit) => [fieldValue(record, `zones/${lit[0] as string}`)?.light ?? "", lit] as const);
   const nothingOn = (some: string[], nothingIn: (lit: string[]) => string) =>
     byLight(some).map(([light, lit]) => {
       const known = light ? lightOf(described.book, light, lit[0]) : null;
       const how = known ? `, examined ${howWords(known)}` : "";
-      const { words } = lookedAt(described, lit);
-      return examinedZones(described, lit, `${before}${nothingIn(lit)} on ${words}${how}`);
+      const where = lookedAt(described, lit, said.there);
+      return examinedZones(described, lit, `${before}${nothingIn(lit)} ${where}${how}`);
     });
   const isOpen = (key: string) =>
     foundAround(described, key).some(isUnsaid) ||
@@ -247,20 +249,35 @@ function examinedZones(described: Described, keys: string[], words: string): Sen
   return sentence(
     words,
     keys.flatMap((key) => restsOn(described, key)),
-    keys.map((key) => `clear/${key}`),
+    keys.map(clearKey),
   );
 }
 
 /**
  * That the whole has nothing to report would be said of every part of it: what was looked at is its form, of which
- * nobody is told beside the parts that he asked for.
+ * nobody is told beside the parts that he asked for. The zones that were named just before are there.
  */
-function lookedAt(described: Described, keys: string[]): Place {
+function lookedAt(described: Described, keys: string[], before: readonly string[]): string {
   const { plan, book } = described;
   const parts = keys.filter((key) => key !== WHOLE);
-  const { words, many } = placesOf(plan, book, parts, "nothing");
-  if (parts.length) return { words, many };
-  return { words: `${itOrThem(described) === "them" ? "their" : "its"} general form`, many: false };
+  if (!parts.length) return `on ${itOrThem(described) === "them" ? "their" : "its"} general form`;
+  const isThere = isOfAll(before, parts);
+  const others = isThere ? parts.filter((key) => !before.includes(key)) : parts;
+  const { words } = placesOf(plan, book, others, "nothing");
+  return [isThere ? "there" : "", others.length ? `on ${words}` : ""].filter(Boolean).join(" or ");
+}
+
+/** Of what was examined, the sentence that names the zones of the one right before it as "there". */
+export function thereOf(examined: Sentence[], before: readonly string[]): Sentence[] {
+  return examined.filter(({ keys }) => isOfAll(before.map(clearKey), keys));
+}
+
+function isOfAll(some: readonly string[], all: readonly string[]) {
+  return some.length > 0 && some.every((one) => all.includes(one));
+}
+
+function clearKey(zone: string) {
+  return `clear/${zone}`;
 }
 
 /**
