@@ -225,6 +225,7 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         zones = {zone.zone for zone in plan.zones}
         problems += read.unknown([*place, "shows"], test.shows, zones, "zone in this plan")
         problems += read.unknown([*place, "of"], test.of, zones, "zone in this plan")
+        problems += read.unknown([*place, "seeks"], test.seeks, known.terms, "term")
         problems += read.unknown(
             [*place, "stopped_by"], test.stopped_by, hazards, "caution among its hazards"
         )

@@ -166,7 +166,7 @@ function answerTo(
     if (isInFact(trial)) return []; // what was weighed stands beside the weight
     if (!trial.look) return [trial];
     const isTold = isLookOfAll(described, keysAsked(described, question), trial.look);
-    return isTold ? [] : [ofNothingTold(trial, found.length > 0)];
+    return isTold ? [] : [ofNothingTold(described, trial, new Set(found.flatMap(({ keys }) => keys)))];
   });
   const told_of = denied.flatMap(({ about }) => about.map(({ zone }) => zone));
   const unread = uncopied(described, question, told_of);

@@ -65,7 +65,7 @@ function sentencesOf(described: Described): Sentence[] {
       ...(isExamined(record) ? [] : [sentence("condition not examined", [], ["unseen"])]),
       ...cautionSentences(described),
     ];
-  const sentences = [
+  const found = [
     ...awaySentences(described),
     ...overall(described),
     ...findingSentences(described),
@@ -73,6 +73,8 @@ function sentencesOf(described: Described): Sentence[] {
     ...checkInSentences(record),
     ...originSentences(described),
     ...trialSentences(described),
+  ];
+  const rest = [
     ...untriedSentences(described),
     ...denialSentences(described),
     ...statementSentences(described),
@@ -86,7 +88,8 @@ function sentencesOf(described: Described): Sentence[] {
     ...clearanceSentences(described),
     ...howExamined(described),
   ];
-  return saidOfThem(described, [...sentences, ...lookSentences(described, sentences), ...ending]);
+  const looks = lookSentences(described, [...found, ...rest]);
+  return saidOfThem(described, [...found, ...looks, ...rest, ...ending]);
 }
 
 /** Whether anybody looked at it before it was stopped. */

@@ -61,10 +61,10 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
  * ultraviolet showed. That it showed something on one part, or was used on that by itself, says nothing of the rest.
  */
 export function lookSentences(described: Described, said: readonly Sentence[]): Sentence[] {
-  const isFurther = said.some(({ keys }) => keys.some((key) => key.startsWith("findings/")));
+  const told = new Set(said.flatMap(({ keys }) => keys));
   return trialSentences(described, "said")
     .filter(({ look }) => look && !isLookOfAll(described, allKeys(described.plan), look))
-    .map((trial) => ofNothingTold(trial, isFurther));
+    .map((trial) => ofNothingTold(described, trial, told));
 }
 
 function allKeys({ zones }: Plan) {
@@ -80,9 +80,20 @@ export function isLookOfAll({ book, record }: Described, keys: readonly string[]
   return lights.length > 0 && lights.every((light) => light && howWords(lightOf(book, light)) === look);
 }
 
-/** Of a look of which nothing else is told. */
-export function ofNothingTold(trial: TrialSentence, isFurther: boolean): TrialSentence {
-  const nothing = isFurther ? "nothing further" : "nothing";
+/** Of a look of which nothing else is told; "further" beside a finding of what it was for, which is `told`. */
+export function ofNothingTold(
+  described: Described,
+  trial: TrialSentence,
+  told: ReadonlySet<string>,
+): TrialSentence {
+  const test = described.plan.tests.find(({ test }) => test === trial.about);
+  if (test?.unread) return trial;
+  const found = seenFindings(described.record).filter(({ id }) => told.has(`findings/${id}`));
+  // A plan that does not say what its look was for may have found any of it.
+  const seeks = test?.seeks ?? [];
+  const isSought = ({ value }: (typeof found)[number]) => !seeks.length || seeks.includes(value.term);
+  const isFound = found.some(isSought);
+  const nothing = isFound ? "nothing further" : "nothing";
   return { ...trial, words: `${withoutStop(trial.words)}, with ${nothing} to report.` };
 }
 

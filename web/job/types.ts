@@ -122,6 +122,7 @@ export type FunctionTest = {
   /** The same. */
   of?: string[];
   told_by?: string[];
+  seeks?: string[];
   unread?: string | null;
   measures: string[];
   never_when: string;
