@@ -29,7 +29,7 @@ from intake.custody.receipt_lines import (
     pieces_words,
     receipt_line,
 )
-from intake.custody.with_owner import came_again_since, is_back_with_owner, is_later, tags_back
+from intake.custody.with_owner import came_again_since, is_back_with_owner, is_later, pieces_away, tags_back
 from intake.examination.whole_thing import is_stopped
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -118,8 +118,11 @@ def number_words(item: Record, line: Line, day: DayOnRecord) -> Iterator[str]:
     here, back = numbers_here(day.same_thing(item)), tags_back(item)
     signed = [tag for tag in line["tags"] if tag not in back]
     is_same = len(signed) == len(here) and all(tag in here for tag in signed)
-    went_back = any(tag in back for tag in line["tags"])
     pieces = next((part for part in line["words"].split("; ") if PIECES.search(part)), "")
+    # One of a set under one number gets its own as it goes, which no receipt names.
+    at_signing = re.search(r"(\d+) back with", pieces, re.ASCII)
+    is_more_back = line["words"] and len(pieces_away(item)) > int(at_signing[1] if at_signing else 0)
+    went_back = is_more_back or any(tag in back for tag in line["tags"])
     is_counted = not line["words"] or went_back or pieces == pieces_words(item)
     if went_back:
         yield "a piece of it went back"

@@ -4,7 +4,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { isPieceOpen } from "../../web/job/piece_open.ts";
 import { faultWords, receiptLine, receiptsOf } from "../../web/job/receipt.ts";
-import { changesSince } from "../../web/job/receipt_changes.ts";
+import { changesSince, isPieceBack } from "../../web/job/receipt_changes.ts";
 import { STOP, tag } from "./made.js";
 
 const BEFORE = "2026-03-14T10:00:00.000Z";
@@ -319,4 +319,19 @@ test("the line of a record that stands behind another one reads as that one", ()
   const [change] = changesSince(receiptOn(item()), [behind, pot], String);
   assert.deepEqual([change.now.item_id, change.now.tags], ["pot", ["00002Y"]]);
   assert.deepEqual(change.what, ["that it is one with another on record"]);
+});
+
+test("one of a set under one number went back: the owner signs anew for what stays", () => {
+  const six = { pieces: set(6) };
+  const went = (number, piece, at = AFTER) => ({
+    [`tags/${number}`]: set(tag(number, { piece, of: piece, gone: "taken-back" }), at),
+  });
+  const since = (signed, now) => changesSince(receiptOn(item(signed)), [item(now)], String);
+  const one = { ...six, ...went("00003A", 2) };
+  const [change] = since(six, one);
+  assert.deepEqual(change.what, ["a piece of it went back"]);
+  assert.ok(isPieceBack([change]));
+  assert.deepEqual(since(one, one), [], "signed for since it went");
+  const [another] = since(one, { ...one, ...went("00003B", 3) });
+  assert.deepEqual(another.what, ["a piece of it went back"]);
 });

@@ -28,7 +28,7 @@ import {
 } from "./receipt.ts";
 import type { ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { isBackWithOwner } from "./with_owner.ts";
+import { countBack, isBackWithOwner } from "./with_owner.ts";
 
 /** Of one thing: the line that was signed, as it would read now, what the thing is called, and what is otherwise. */
 export type Change = {
@@ -101,8 +101,11 @@ function numberWords(item: ItemRecord, line: ReceiptLine): string[] {
   const [here, back] = [numbersHere(item), tagsBack(item)];
   const signed = line.tags.filter((tag) => !back.includes(tag));
   const isSame = signed.length === here.length && signed.every((tag) => here.includes(tag));
-  const wentBack = line.tags.some((tag) => back.includes(tag));
   const pieces = line.words.split("; ").find((part) => PIECES.test(part)) ?? "";
+  // One of a set under one number gets its own as it goes, which no receipt names.
+  const backAtSigning = Number(/(\d+) back with/.exec(pieces)?.[1] ?? 0);
+  const wentBack =
+    line.tags.some((tag) => back.includes(tag)) || (line.words !== "" && countBack(item) > backAtSigning);
   const isCounted = !line.words || wentBack || pieces === piecesWords(item);
   return [
     wentBack ? PIECE_BACK : "",
