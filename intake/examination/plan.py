@@ -93,9 +93,10 @@ class FunctionTest(Written):
     contradict it, and where it failed those findings are not denied; nothing is printed of the failure that a finding
     of one of its `told_by` says. Of a thing on which a zone that it is `of` is missing or never was, nothing is
     printed of it. One that is only a way of looking names its light under `looks`, and is printed among what it was
-    examined with; where a fault that it `seeks` was found, it had nothing further to report. It is not said to be undone where a zone that nothing else `shows` was examined after all. What it
-    finds under `measures` answers as a size, so that of the test itself only a note does. Where there is no note of
-    what came of one that reads something, `unread` is said.
+    examined with; where a fault that it `seeks` was found, it had nothing further to report. It is not said to be
+    undone where a zone that nothing else `shows` was examined after all. What it finds under `measures` answers as a
+    size, so that of the test itself only a note does. Where there is no note of what came of one that reads
+    something, `unread` is said.
     """
 
     test: Word

@@ -448,7 +448,9 @@ def test_photos_on_damaged_lines_are_not_said_to_be_with_phones_alone(
     flip(copy / "photos.jsonl", 50)
     assert main(["restore", str(copy), "--data", str(new.data_folder)]) == 1
     told = capsys.readouterr().out
-    assert "Pictures that records name and the copy has not, 1 in all: they stood on its damaged lines" in told
+    assert (
+        "Pictures that records name and the copy has not, 1 in all: they stood on its damaged lines" in told
+    )
     assert "Who read which owner's words is in no copy" in told
 
 

@@ -68,7 +68,9 @@ def test_full_parts_are_finished_or_thrown_away_at_the_start(
         manager = office.pair("manager")
         manager.keep(a_day(ids))
         manager.push()
-        for _ in range(1000):  # it is done beside all requests, and an office that ends first leaves it to the next
+        for _ in range(
+            1000
+        ):  # it is done beside all requests, and an office that ends first leaves it to the next
             if [*folder.iterdir()] == [left]:
                 break
             manager.feed()

@@ -88,7 +88,7 @@ test("where a part has a fault, that nothing else was done to it does not read a
   assert.match(neck, /No sign of later work noted on the scroll, the neck and the neck joint/);
   assert.doesNotMatch(neck, /[Nn]o (further )?change to report/);
   const holed = one("paw-pads/proper-left", "hole", { extent_mm: 4 });
-  assert.match(answer("soft-toy", "Are pads", holed), /No sign of later work noted on .*both paw pads/);
+  assert.match(answer("soft-toy", "Are pads", holed), /No sign of later work noted on .*the paw pads/);
 });
 
 test("of some of a set it is said that nobody noted which those are", () => {

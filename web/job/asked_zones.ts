@@ -20,7 +20,7 @@ import {
   withoutSentences,
 } from "./looked.ts";
 import { markSentences } from "./marks.ts";
-import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { shortCounts } from "./sizes.ts";
