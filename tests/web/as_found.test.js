@@ -141,3 +141,16 @@ test("a look at the whole is told, also where one part was named with its light"
   assert.doesNotMatch(answer("ceramics", "Is anything", all), /Looked at/);
   assert.match(answer("ceramics", "Is anything", all), /examined under ultraviolet\./);
 });
+
+test("of flatware the marks and the place of a fault are told apart", () => {
+  const canteen = called("canteen of flatware, 64 pieces");
+  const legible = [["marks-body", "mark-illegible", "loupe"]];
+  const worn = { ...canteen, ...one("marks-parts", "mark-illegible"), denials: legible };
+  for (const text of [paragraph("silver-plate", worn), answer("silver-plate", "Are the marks", worn)]) {
+    assert.match(text, /The marks on separate parts of the pieces are not fully legible\./);
+    assert.match(text, /The main marks on the pieces are legible, seen through a loupe x10\./);
+  }
+  const bent = { ...canteen, ...one("tines-blades", "bent", { severity: 1, extent_count: 1 }) };
+  for (const text of [paragraph("silver-plate", bent), answer("silver-plate", "Is there a repair", bent)])
+    assert.match(text, /One tine, blade or bowl is slightly bent\./);
+});

@@ -152,7 +152,10 @@ export function nothingToReport(described: Described, question: Question, said: 
     failed.some((test) => !isToldOf(test) && isLeftOpenBy(plan, test, key)) ||
     short.some((count) => !isCountTold(count) && isShort(count, key));
   return [
-    ...nothingOn(troubled, (lit) => (lit.some(isOpen) ? nothingElse(question) : "nothing else noted")),
+    ...nothingOn(troubled, (lit) => {
+      const isDisputed = lit.some((key) => isInDispute(described, key));
+      return lit.some(isOpen) ? nothingElse(question, isDisputed) : "nothing else noted";
+    }),
     ...nothingOn(others, (lit) => {
       return lit.some(isOther) ? nothingAsked(question, further) : `nothing ${further}to report`;
     }),
@@ -178,9 +181,10 @@ function nothingAsked({ unless_origin }: Question, further: string) {
   return unless_origin ? "no sign of later work noted" : `nothing ${further}of the kind to report`;
 }
 
-/** The same of a zone that the answer speaks of: of it there is something to report. */
-function nothingElse({ unless_origin }: Question) {
-  return unless_origin ? "no other change noted" : "nothing else of the kind noted";
+/** The same of a zone that the answer speaks of, or that is in dispute: of it there is something to report. */
+function nothingElse({ unless_origin }: Question, isDisputed: boolean) {
+  if (!unless_origin) return "nothing else of the kind noted";
+  return isDisputed ? "no other later work noted" : "no later work noted";
 }
 
 /** Whether any of a zone is there for all that is known: of a pair of which one is missing, if both were counted. */
