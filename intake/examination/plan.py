@@ -83,6 +83,18 @@ class RulesOut(Written):
     terms: Ids
 
 
+class IfThere(Written):
+    """What is said of a thing that has a zone, and what is `open` where it was looked at and nothing noted.
+
+    Without `open`, what was examined is there. One of the words of `named` in what it is called says it, too.
+    """
+
+    zone: Word
+    words: Text
+    open: Text | None = None
+    named: Ids
+
+
 class FunctionTest(Written):
     """A test that may be made at the table, and when it must not.
 
@@ -96,7 +108,7 @@ class FunctionTest(Written):
     examined with; where a fault that it `seeks` was found, it had nothing further to report. It is not said to be
     undone where a zone that nothing else `shows` was examined after all. What it finds under `measures` answers as a
     size, so that of the test itself only a note does. Where there is no note of what came of one that reads
-    something, `unread` is said.
+    something, `unread` is said. Of a thing that is known to have what it looks for, `said_beside` is said.
     """
 
     test: Word
@@ -109,6 +121,7 @@ class FunctionTest(Written):
     in_part: Text | None = None
     tried: Text | None = None
     unread: Text | None = None
+    said_beside: IfThere | None = None
     rules_out: RulesOut | None = None
     looks: Word | None = None
     seeks: Ids
@@ -252,18 +265,6 @@ class LeavesOpen(Written):
     said_by: Annotated[list[Text], Field(default_factory=list)]
     untried: bool = False
     named: Annotated[list[Text], Field(default_factory=list)]
-
-
-class IfThere(Written):
-    """What an answer says of a thing that has a zone, and what is `open` where it was looked at and nothing noted.
-
-    Without `open`, what was examined is there. One of the words of `named` in what it is called says it, too.
-    """
-
-    zone: Word
-    words: Text
-    open: Text | None = None
-    named: Ids
 
 
 class Present(Written):

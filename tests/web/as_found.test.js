@@ -154,3 +154,16 @@ test("of flatware the marks and the place of a fault are told apart", () => {
   for (const text of [paragraph("silver-plate", bent), answer("silver-plate", "Is there a repair", bent)])
     assert.match(text, /One tine, blade or bowl is slightly bent\./);
 });
+
+test("a thing that has folds was looked at for others", () => {
+  const low = { tests: { "low-light": ["works", "", ""] } };
+  const folded = called("large folded poster", low);
+  const other = "Looked at in low side light for other folds and creases, with nothing";
+  for (const text of [paragraph("work-on-paper", folded), answer("work-on-paper", "Are there tears", folded)])
+    assert.ok(text.includes(other), text);
+  assert.match(answer("work-on-paper", "Are there tears", folded), /^It has folds\. Looked at/);
+  assert.match(
+    paragraph("work-on-paper", low),
+    /Looked at in low side light for folds and creases, with nothing/,
+  );
+});

@@ -16,9 +16,10 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
+import { isCalled, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
-import { isAskedOf, isOfNone, isSealed, isThere, lightsOnRecord, untriedKey } from "./untried.ts";
+import { isAskedOf, isOfNone, isSealed, lightsOnRecord, untriedKey } from "./untried.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
@@ -41,7 +42,6 @@ const NOT_NOTED: Record<string, string> = {
   [EVIDENCE]: "what speaks for or against the mark was not noted",
 };
 const MISSING = "missing-part";
-const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
 
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
 
@@ -96,7 +96,7 @@ function thereSentences(
   { zone, words, open, named = [] }: NonNullable<Question["if_there"]>,
 ) {
   if (!isThere(record, zone)) return [];
-  const isKnown = !open || isSeen(record, zone) || isSaidToHave(record, named);
+  const isKnown = !open || isKnownToHave(record, zone, named);
   const said = isKnown ? words : open;
   return said ? [sentence(said, [`zones/${zone}`], [`there/${zone}`])] : [];
 }
@@ -116,13 +116,6 @@ function presentSentences({ book, record }: Described, { present = [] }: Questio
       there.map(({ zone }) => `there/${zone}`),
     ),
   ];
-}
-
-/** Whether something was found on a zone, or it was counted or judged: a tick alone may be of what never was there. */
-function isSeen(record: RecordCopy, zone: string) {
-  const isFound = seenFindings(record).some(({ value }) => value.zone === zone && value.term !== MISSING);
-  const { count } = fieldValue(record, `zones/${zone}`) ?? {};
-  return isFound || Boolean(count) || Boolean(fieldValue(record, `origins/${zone}`)?.origin);
 }
 
 /** What it is called, where that says something of what is asked: "stick barometer, mercury". */
@@ -148,21 +141,6 @@ function isSeenSo(record: RecordCopy, in_name: string[]) {
     in_name.includes(word),
   );
   return named.length > 0 && named.every((word) => seen.includes(word));
-}
-
-function wordsIn(words: string) {
-  return words.toLowerCase().split(/[^\p{L}]+/u);
-}
-
-/** Whether one of these words stands in what it is called. */
-function isCalled(record: RecordCopy, some: string[]) {
-  const words = wordsIn(fieldValue(record, "short_description") ?? "");
-  return some.some((word) => words.includes(word));
-}
-
-/** Whether what it is called says that it has something; "without papers" says that it has not. */
-function isSaidToHave(record: RecordCopy, some: string[]) {
-  return isCalled(record, some) && !isCalled(record, DENYING);
 }
 
 /**
@@ -361,7 +339,7 @@ function numbers({ plan, book, record, apart }: Described): Sentence[] {
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */
 function papers({ record }: Described): Sentence[] {
   const there = PAPERS.filter((zone) => isThere(record, zone));
-  const isKnown = (zone: string) => isSeen(record, zone) || isSaidToHave(record, PAPERS);
+  const isKnown = (zone: string) => isKnownToHave(record, zone, PAPERS);
   const zones = there.filter(isKnown).map((zone) => `zones/${zone}` as const);
   const evidence = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
     fieldValue(record, field)?.includes("provenance-paper"),

@@ -24,10 +24,11 @@ import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { shortCounts } from "./sizes.ts";
+import { isThere } from "./there.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, RecordCopy, ZoneName } from "./types.ts";
 import { ANY, foundAround, isCopyOf, isExamined, restsOn, wordingOf } from "./uncopied.ts";
-import { isThere, keysAsked } from "./untried.ts";
+import { keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
 
 /**

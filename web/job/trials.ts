@@ -8,6 +8,7 @@ import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { isTest, keysOf } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
+import { isKnownToHave, isThere } from "./there.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -205,7 +206,8 @@ export function trialInWords(
       return (
         (isRuledOut(described, test)
           ? (ofOthers(described, test) ?? triedWords(test))
-          : (test.said ?? `${name} worked when tried`)) + (noted || unreadWords(test))
+          : (saidBeside(described, test) ?? test.said ?? `${name} worked when tried`)) +
+        (noted || unreadWords(test))
       );
     case "works-in-part":
       return (test.in_part ?? (looked ? `${looked} only in part` : `${name} was done only in part`)) + noted;
@@ -217,6 +219,13 @@ export function trialInWords(
       if (!why?.trim() || why === OTHER) return undoneWords(described, test) + noted;
       return `${undoneWords(described, test)}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
   }
+}
+
+/** Of a thing that is known to have what a test looks for, that others were looked for. */
+function saidBeside({ record }: Described, { said_beside: beside }: FunctionTest) {
+  return beside && isThere(record, beside.zone) && isKnownToHave(record, beside.zone, beside.named ?? [])
+    ? beside.words
+    : null;
 }
 
 /** That a test was made, whatever came of it. */

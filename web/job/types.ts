@@ -124,6 +124,7 @@ export type FunctionTest = {
   told_by?: string[];
   seeks?: string[];
   unread?: string | null;
+  said_beside?: { zone: string; words: string; named?: string[] } | null;
   measures: string[];
   never_when: string;
   lights: string[];

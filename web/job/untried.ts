@@ -7,6 +7,7 @@ import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
+import { isThere } from "./there.ts";
 import { isFoundByTrying, isOnNothing, isToldByFinding, undoneWords } from "./trials.ts";
 import type { FunctionTest, LeavesOpen, Question, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
@@ -193,10 +194,4 @@ export function isNotThere(described: Described, question: Question) {
 
 export function keysAsked({ plan }: Described, question: Question) {
   return plan.zones.filter(({ zone }) => question.zones.includes(zone)).flatMap(keysOf);
-}
-
-/** Whether a zone was examined and is not missing. */
-export function isThere(record: RecordCopy, zone: string) {
-  const state = fieldValue(record, `zones/${zone}`)?.state;
-  return state === "clear" || (state === "finding" && !isMissing(record, zone));
 }

@@ -1,0 +1,41 @@
+/** What a thing has, by what was seen of it or what it is called: a tick alone may be of what never was there. */
+import { seenFindings } from "./families.ts";
+import { isMissing } from "./gone.ts";
+import type { RecordCopy } from "./types.ts";
+import { fieldValue } from "./values.ts";
+
+const MISSING = "missing-part";
+const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
+
+/** Whether a zone was examined and is not missing. */
+export function isThere(record: RecordCopy, zone: string) {
+  const state = fieldValue(record, `zones/${zone}`)?.state;
+  return state === "clear" || (state === "finding" && !isMissing(record, zone));
+}
+
+/** Whether a thing has what may be ticked of what never had any: there something was found, or its name says so. */
+export function isKnownToHave(record: RecordCopy, zone: string, named: string[]) {
+  return isSeen(record, zone) || isSaidToHave(record, named);
+}
+
+/** Whether something was found on a zone, or it was counted or judged: a tick alone may be of what never was there. */
+export function isSeen(record: RecordCopy, zone: string) {
+  const isFound = seenFindings(record).some(({ value }) => value.zone === zone && value.term !== MISSING);
+  const { count } = fieldValue(record, `zones/${zone}`) ?? {};
+  return isFound || Boolean(count) || Boolean(fieldValue(record, `origins/${zone}`)?.origin);
+}
+
+/** Whether one of these words stands in what it is called. */
+export function isCalled(record: RecordCopy, some: string[]) {
+  const words = wordsIn(fieldValue(record, "short_description") ?? "");
+  return some.some((word) => words.includes(word));
+}
+
+/** Whether what it is called says that it has something; "without papers" says that it has not. */
+function isSaidToHave(record: RecordCopy, some: string[]) {
+  return isCalled(record, some) && !isCalled(record, DENYING);
+}
+
+export function wordsIn(words: string) {
+  return words.toLowerCase().split(/[^\p{L}]+/u);
+}
