@@ -301,3 +301,12 @@ test("what was named just before is there, and is not named once more", () => {
     /body or the rim under a lamp\. .* to report on the body, /,
   );
 });
+
+test("what was not tried has one name", () => {
+  const toy = { not_there: ["motor-electric", "steam-parts"] };
+  const said = paragraph("tinplate-diecast", toy);
+  assert.match(said, /^Not graded: whether it works is not known\. Clockwork not tested\./);
+  assert.doesNotMatch(said, /[Mm]otor|was not tried/);
+  const cars = { ...toy, facts: { short_description: "two tinplate cars" } };
+  assert.match(paragraph("tinplate-diecast", cars), /^Not graded: whether they work is not known\./);
+});

@@ -9,7 +9,7 @@
 
 import { namedFor } from "./called.ts";
 import { clearedCautions, holdingCautions, isStopped } from "./cautions.ts";
-import { gradeOf, zonesUntried } from "./condition.ts";
+import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
 import { listInWords } from "./english.ts";
 import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./families.ts";
@@ -154,14 +154,12 @@ function onScale({ graded_as }: Plan) {
 
 /** Why no word is given, as whoever bids would ask it: never how the house reckons. */
 function whyNotGraded(described: Described, reason: NonNullable<ReturnType<typeof gradeOf>["not_graded"]>) {
-  const { plan, book, record } = described;
   const them = itOrThem(described);
   const [it, was, is] = them === "them" ? ["they", "were", "are"] : ["it", "was", "is"];
   switch (reason) {
-    case "not tried": {
-      const { words, many } = placesOf(plan, book, zonesUntried(plan, record));
-      return `${words} ${many ? "were" : "was"} not tried`;
-    }
+    case "not tried":
+      // Which trial was not made stands among the trials, by its own name.
+      return `whether ${them === "them" ? "they work" : "it works"} is not known`;
     case "differed since":
       return `${it} differed when ${it} ${was} checked in`;
     case "held":
