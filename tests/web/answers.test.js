@@ -253,7 +253,7 @@ test("what a question asks beside faults is answered, or said not to be known", 
     /The key is with it\. It was not tried under steam\./,
   );
   for (const [short, begins] of [
-    [{ not_there: ["plating"] }, "Whether silver or plate is not determined"],
+    [{ not_there: ["plating"] }, "Whether it is silver or plate is not determined"],
     [{}, "Whether it is silver or plate is not determined, and no wear to another metal was noted"],
   ])
     assert.match(
@@ -314,7 +314,10 @@ test("what a thing is called answers where it names what is asked for", () => {
   const tray = called("silver-plate", "Is it silver", "plated tray");
   assert.match(tray, /^Described as “plated tray”\./);
   assert.doesNotMatch(tray, /not determined/);
-  assert.match(called("silver-plate", "Is it silver", "tray"), /Whether silver or plate is not determined\./);
+  assert.match(
+    called("silver-plate", "Is it silver", "tray"),
+    /Whether it is silver or plate is not determined\./,
+  );
 });
 
 test("of what is not in a frame it is said that it has none", () => {
@@ -384,7 +387,7 @@ test("whether parts belong is not told by what was made of them", () => {
   const restored = { origins: { case: ["restored", ""], dial: ["restored", ""] } };
   assert.match(
     answer("clock", "Do movement", restored),
-    /movement, dial and case belong together is not det/,
+    /the movement, the dial and the case belong together is not det/,
   );
   const body = { origins: { body: ["restored", ""] } };
   assert.match(answer("doll", "Do body", body), /Whether the parts belong together is not determined/);

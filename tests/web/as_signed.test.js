@@ -188,7 +188,10 @@ test("only what is there is asked whether it is the right one", () => {
     answer("watch", "Are box", bare),
     /^Whether the strap and the buckle are the right ones is not determined\./,
   );
-  assert.match(answer("watch", "Are box", {}), /Whether they are the right ones is not determined\./);
+  assert.match(
+    answer("watch", "Are box", {}),
+    /Whether the box, the papers, the strap and the buckle are the right ones is not determined\./,
+  );
 });
 
 test("how many are bent says nothing of how far", () => {
@@ -309,4 +312,14 @@ test("what was not tried has one name", () => {
   assert.doesNotMatch(said, /[Mm]otor|was not tried/);
   const cars = { ...toy, facts: { short_description: "two tinplate cars" } };
   assert.match(paragraph("tinplate-diecast", cars), /^Not graded: whether they work is not known\./);
+});
+
+test("what is not determined is said of parts by their names, each with its article", () => {
+  for (const plan of Object.values(book.plans))
+    for (const { unless_origin, leaves_open = [] } of plan.questions)
+      for (const words of [unless_origin, ...leaves_open.map(({ words }) => words)].filter(Boolean)) {
+        assert.doesNotMatch(words, /\bthey are\b/, `${plan.class_id}: ${words}`);
+        const [, first = ""] = /^whether (\S+) /.exec(words) ?? [];
+        if (first) assert.match(first, /^(the|it|all|there|arms|parts|edition|every|each|any)$/, words);
+      }
 });

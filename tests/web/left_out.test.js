@@ -121,7 +121,10 @@ test("a part that is missing from one of several is there on the others, which a
   const stopper = (note) =>
     answer("glass", "Does the stopper", { ...one("stopper", "missing-part", { severity: 3, note }), facts });
   const said = stopper("from one bottle of the five");
-  assert.match(said, /Whether stopper and body belong together is not determined\. Stoppers not lifted\./);
+  assert.match(
+    said,
+    /Whether the stopper and the body belong together is not determined\. Stoppers not lifted\./,
+  );
   assert.match(said, /Numbers on stoppers and necks not read\./);
   for (const note of ["", "from all five"]) assert.doesNotMatch(stopper(note), /not (lifted|read)/);
 });
