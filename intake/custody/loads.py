@@ -151,7 +151,7 @@ def moves_between(thing: Record, number: str, left: str, again: str) -> Iterator
     """The moves of a thing, or of its piece with this number, since a load left and until it left again."""
     for _, move in in_order(listed(thing, "moves/")):
         at, is_of_it = instant(move.made_at), move.value.get("tag") in (None, number)
-        if is_of_it and (not left or at > instant(left)) and (not again or at < instant(again)):
+        if is_of_it and at > instant(left) and (not again or at < instant(again)):
             yield move
 
 
