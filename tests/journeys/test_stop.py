@@ -205,6 +205,7 @@ def test_from_a_distance_a_gun_may_be_photographed_and_not_tagged(
     page.get_by_label("What was seen").fill("a barrel in a blanket")
     page.get_by_role("button", name="Stop this item").click()
     expect(page.get_by_role("alert")).to_contain_text("Red: stopped")
+    expect(first_minute(page).get_by_role("listitem").first).to_be_in_viewport(ratio=1)
     go_to(page, f"{item}/photos")
     expect(page.get_by_role("heading", level=1)).to_contain_text("Photos")
     expect(page.locator("fieldset.frozen")).to_have_count(0)

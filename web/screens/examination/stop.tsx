@@ -3,7 +3,7 @@
  * decides; and later what they decided. The tool never says what a thing is, nor that it is safe.
  */
 
-import { useState } from "preact/hooks";
+import { useLayoutEffect, useState } from "preact/hooks";
 import { standingCautions } from "../../job/cautions.ts";
 import { mayBeReturned } from "../../job/stopped.ts";
 import type { Caution, ItemRecord, PlanBook } from "../../job/types.ts";
@@ -24,6 +24,8 @@ export default function Stop({ item_id }: { item_id: string }) {
   const book = usePlanBook();
   const [chosen, setChosen] = useState<Caution | null>(null);
   const [deciding, setDeciding] = useState("");
+  // What to do first stands on top, also where the page had moved under the hand that wrote what was seen.
+  useLayoutEffect(() => scrollTo(0, 0), [chosen]);
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined || !book?.cautions)
     return (
