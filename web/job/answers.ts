@@ -36,6 +36,7 @@ import { pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
+import { isKnownToHave } from "./there.ts";
 import {
   failedTrials,
   isLookOfAll,
@@ -174,6 +175,7 @@ function answerTo(
   const isMeant = ({ about }: FindingSentence) => about.some((one) => isMeantBy(described, question, one));
   const others = found.filter((one) => !isMeant(one));
   const onPieces = pieceSentences(described, found);
+  const had = question.facts_first ? [] : factsOfHad(described, question, facts);
   // What else bears on the question stands behind the fault that it names, and before what was looked for in vain.
   const all = [
     ...(question.facts_first ? facts : []),
@@ -183,9 +185,10 @@ function answerTo(
     ...told,
     ...origins,
     ...opinions,
+    ...had,
     ...looked,
     ...denied,
-    ...(question.facts_first ? [] : facts),
+    ...(question.facts_first ? [] : facts.filter((fact) => !had.includes(fact))),
     ...unread,
     ...cautions,
     ...limits,
@@ -285,6 +288,12 @@ function isFaultOf({ plan, book }: Described, question: Question, test: Function
   if (test.shows?.length) return test.shows.some((zone) => isAsked(plan, question, zone));
   if (!zones.length) return isNamed;
   return (isNamed || !question.terms.length) && zones.some((zone) => isAsked(plan, question, zone));
+}
+
+/** That it has what is asked for: before it is told that others were looked for. */
+function factsOfHad({ record }: Described, { if_there }: Question, facts: Sentence[]) {
+  if (!if_there || !isKnownToHave(record, if_there.zone, if_there.named ?? [])) return [];
+  return facts.filter(({ keys }) => keys.includes(`there/${if_there.zone}`));
 }
 
 /** What the question asks for and the record does not hold. */
