@@ -454,7 +454,7 @@ test("a tick alone does not say that there are folds or papers, nor that it is l
   const asked = [
     ["work-on-paper", "Are there tears", "folds", "whether it has folds"],
     ["watch", "Are box", "papers", "whether there are papers with it"],
-    ["silver-plate", "What does it weigh", "loading", "whether loaded or filled in part"],
+    ["silver-plate", "What does it weigh", "loading", "whether it is loaded or filled in part"],
   ];
   for (const [class_id, begins, zone, words] of asked) {
     const ticked = answer(class_id, begins, {});

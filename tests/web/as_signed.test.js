@@ -107,7 +107,7 @@ test("of several pieces a fault is had by so many of them, and how many were cou
     said("outline", "yellowing", { piece_count: 2, extent_percent: 30 }),
     /Two of the 58 have yellowing over about 30 per cent\./,
   );
-  assert.match(said("cover", "restuck", { piece_count: 2 }), /Two of the 58: the cover is stuck back\./);
+  assert.match(said("cover", "restuck", { piece_count: 2 }), /The cover of two of the 58 is stuck back\./);
   assert.match(
     said("body", "hairline", { piece_count: 2, certainty: "not-determined" }),
     /Two of the 58: whether there is a hairline in the body was not determined\./,
@@ -322,4 +322,19 @@ test("what is not determined is said of parts by their names, each with its arti
         const [, first = ""] = /^whether (\S+) /.exec(words) ?? [];
         if (first) assert.match(first, /^(the|it|all|there|arms|parts|edition|every|each|any)$/, words);
       }
+});
+
+test("what is so of a part of one of several is said of that part, not behind a colon", () => {
+  const decanters = { facts: { short_description: "pair of decanters", pieces: 2 } };
+  const said = (term, more) => paragraph("glass", { ...decanters, ...one("rim", term, more) });
+  assert.match(
+    said("trimmed", { piece: "left", extent_mm: 5 }),
+    /The rim of the left one is ground down by 5 mm\./,
+  );
+  assert.match(said("replaced-part", { piece_count: 2 }), /The rims of both are replaced\./);
+  const loose = { facts: { short_description: "set of eleven volumes", pieces: 11 } };
+  assert.match(
+    paragraph("book-map", { ...loose, ...one("sewing", "slack", { severity: 1, piece_count: 2 }) }),
+    /The sewing of two of the eleven is slightly slack\./,
+  );
 });

@@ -40,7 +40,7 @@ test("a description that the desk rewrote is what bidders are told of size, make
   ]);
   assert.match(
     weight,
-    /^Weight of all pieces 400 g\. A plated thing, by Thorn\. Whether loaded or filled in part was not noted\./,
+    /^Weight of all pieces 400 g\. A plated thing, by Thorn\. Whether it is loaded or filled in part was not noted\./,
   );
   const edition = answerAfter("book-map", { facts }, "Which edition", [
     ["description", "Thorn", "rewritten", "A thing for which Thorn is named."],

@@ -266,10 +266,10 @@ function lookedAt(described: Described, keys: string[], before: readonly string[
   const { plan, book } = described;
   const parts = keys.filter((key) => key !== WHOLE);
   if (!parts.length) return `on ${itOrThem(described) === "them" ? "their" : "its"} general form`;
-  const isThere = isOfAll(before, parts);
-  const others = isThere ? parts.filter((key) => !before.includes(key)) : parts;
+  const isNamed = isOfAll(before, parts);
+  const others = isNamed ? parts.filter((key) => !before.includes(key)) : parts;
   const { words } = placesOf(plan, book, others, "nothing");
-  return [isThere ? "there" : "", others.length ? `on ${words}` : ""].filter(Boolean).join(" or ");
+  return [isNamed ? "there" : "", others.length ? `on ${words}` : ""].filter(Boolean).join(" or ");
 }
 
 /** Of what was examined, the sentence that names the zones of the one right before it as "there". */

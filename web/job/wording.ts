@@ -20,10 +20,9 @@ import { isOrAre } from "./words.ts";
 
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
 
+type Said = { subject: string; verb: string; what: string; isOfVerb?: boolean };
 /** A clause without its hedge: `is` and what stands before and behind it, or a thing that there is. */
-type Clause =
-  | { subject: string; verb: string; what: string; isOfVerb?: boolean }
-  | { thing: string; many: boolean };
+type Clause = Said | { thing: string; many: boolean };
 
 /** The whole item has no name beside what is said of it: "it" would be the part that was named before. */
 const ALL_OF_IT: Place = { words: "", many: false };
@@ -35,7 +34,7 @@ const MISSING = "missing-part";
 
 /**
  * `zones` is where it is, in the order of the walk: the members of one zone that share it. Of several pieces it begins
- * with those that it is on: "two of the six have a chip to the rim", "the left one: the handle is restuck".
+ * with those that it is on: "two of the six have a chip to the rim", "the handle of the left one is restuck".
  */
 export function findingInWords(
   described: Described,
@@ -72,14 +71,31 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   }
   const seen = how && `, ${sensed} ${how}`;
   const hedge = HEDGES[finding.certainty ?? ""] ?? "";
+  const isOfPiece = which && "subject" in clause && clause.subject.startsWith("the ") && finding.zone !== SET;
   const isOnWhole = "verb" in clause && clause.verb !== "" && finding.zone === WHOLE;
   const words =
     which && isOnPieces(finding) && "thing" in clause
       ? hadInWords(which, finding, clause.thing, hedge)
       : which && isOnWhole
         ? [which, isOrAre(finding.piece_count ?? 1), hedge, clause.what].filter(Boolean).join(" ")
-        : begins + hedgedInWords(clause, hedge);
+        : isOfPiece
+          ? hedgedInWords(ofPieces(described, finding, clause, which), hedge)
+          : begins + hedgedInWords(clause, hedge);
   return [words, ...more].join(", ") + seen + note;
+}
+
+/** "the rim of the left one is replaced", "the rims of both are replaced" */
+function ofPieces(
+  { book }: Described,
+  { zone, piece_count }: FindingValue,
+  clause: Said,
+  which: string,
+): Said {
+  const name = zoneNameOf(book, zoneOf(zone));
+  const isSeveral = (piece_count ?? 1) > 1 && name.of_each && clause.verb === "is";
+  if (isSeveral && clause.subject === `the ${name.one}`)
+    return { ...clause, subject: `the ${nounOf(name, 2)} of ${which}`, verb: "are" };
+  return { ...clause, subject: `${clause.subject} of ${which}` };
 }
 
 /** What is on pieces of a set; what is on the set itself, no piece of it has. */
