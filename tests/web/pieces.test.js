@@ -179,11 +179,8 @@ test("of many things by chance no text asks twice, and each that says on which p
         counts.has(undefined)
       )
         continue;
-      assert.match(
-        words,
-        /^((\S+ of the \S+|Both|All \S+)(:| (probably |possibly )?(has|have|is|are)) |The .* of (\S+ of the \S+|both|all \S+) )/,
-        words,
-      );
+      const begins = /^(\S+ of the \S+|Both|All \S+)(:| (probably |possibly )?(has|have|is|are)) /;
+      assert.ok(begins.test(words) || /^The .* of (\S+ of the \S+|both|all \S+) /.test(words), words);
     }
   }
 });
