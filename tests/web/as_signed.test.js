@@ -96,7 +96,7 @@ test("of several pieces a fault is had by so many of them, and how many were cou
   assert.match(said("join", "crack", { piece_count: 2 }), /Two of the 58 have a crack/);
   assert.match(
     said("body", "hairline", { piece_count: 3, extent_count: 4, extent_mm: 22 }),
-    /Three of the 58 have hairlines of up to 22 mm in the body, four counted\./,
+    /Three of the 58 have hairlines of up to 22 mm in the body, four in all\./,
   );
   assert.match(
     said("body", "hairline", { piece_count: 1, extent_count: 1, certainty: "probable" }),

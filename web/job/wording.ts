@@ -103,10 +103,10 @@ function isOnPieces({ zone, piece, piece_count, certainty }: FindingValue) {
   return zone !== SET && certainty !== "not-determined" && Boolean(piece || piece_count);
 }
 
-/** "two of the six have a chip to the rim", "three of the 58 have hairlines in the body, three counted" */
+/** "two of the six have a chip to the rim", "three of the 58 have hairlines in the body, three in all" */
 function hadInWords(which: string, finding: FindingValue, thing: string, hedge: string) {
   const has = (finding.piece_count ?? 1) > 1 ? "have" : "has";
-  const counted = isSharedOut(finding) ? `, ${countInWords(finding.extent_count ?? 0)} counted` : "";
+  const counted = isSharedOut(finding) ? `, ${countInWords(finding.extent_count ?? 0)} in all` : "";
   return [which, hedge, has, thing].filter(Boolean).join(" ") + counted;
 }
 
