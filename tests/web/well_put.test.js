@@ -248,9 +248,9 @@ test("who makes such things is named, and what is printed on a title leaf is an 
   );
 });
 
-test("a count on a zone that is one thing is of several, and large weights are told apart by threes", () => {
-  const dial = { "zones/dial": { state: "clear", reason: null, light: "lamp", count: 6 } };
-  assert.match(lot("clock", dial), /Counted: six dials\./);
+test("a count on a zone that is one thing stands behind it, and large weights are told apart by threes", () => {
+  const movement = { "zones/movement": { state: "clear", reason: null, light: "lamp", count: 6 } };
+  assert.match(lot("clock", movement), /Counted: movement \(six\)\./);
   const weight = (value) => lot("jewellery", { "measures/weight": { value, unit: "g", basis: "net" } });
   assert.match(weight(12000), /Weight 12,000 g net\./);
   assert.match(weight(1200.5), /Weight 1200\.5 g net\./);
