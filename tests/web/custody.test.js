@@ -179,6 +179,15 @@ test("two of three pieces here", () => {
     ["set", item],
   ]);
   assert.equal(piecesHere(item, "box"), "2 of 3 here");
+  const forks = (gone) =>
+    record("item", "forks", {
+      ...tag(first),
+      ...tag(second, { piece: 2, of: 2, gone }),
+      pieces: 6,
+      inside: { container_id: "box" },
+    });
+  assert.equal(piecesHere(forks("taken-back"), "box"), "5 of 6 here", "under one number");
+  assert.equal(piecesHere(forks(null), "box"), "6 of 6 here", "it stays after all");
   assert.deepEqual(
     piecesOf(item, byId).map((one) => one.where.place),
     ["store", "store", "shelf"],

@@ -8,7 +8,7 @@ import { overallCondition } from "../../web/job/condition.ts";
 import { findingWords } from "../../web/job/list_words.ts";
 import { lotDescription } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
-import { onMoreWords } from "../../web/job/pieces.ts";
+import { isUnderOne, onMoreWords } from "../../web/job/pieces.ts";
 import { lineOfReturned, piecesWords, receiptLine } from "../../web/job/receipt.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { piecesOf } from "../../web/job/which_piece.ts";
@@ -338,4 +338,20 @@ test("what is on more pieces than are here is on the receipt of what stays with 
   assert.deepEqual(onMoreWords(cups({ piece_count: 3 })), ["a fault is on 3 of its pieces, and 1 is here"]);
   assert.match(line({ piece_count: 1 }), /, on 1 of the pieces$/);
   assert.deepEqual(onMoreWords(cups({ piece: "1" }, { piece: "not-noted" })), []);
+});
+
+test("the numbers of a set under one number say nothing of how many it is of", () => {
+  const forks = (first, second = {}) =>
+    isUnderOne(
+      made("item", "i", {
+        pieces: 6,
+        "tags/1": tag("1", first),
+        "tags/2": tag("2", { piece: 2, of: 2, ...second }),
+      }),
+    );
+  assert.ok(forks({}), "one of them has its own, and stays after all");
+  assert.ok(forks({}, { of: 5 }));
+  assert.ok(!forks({}, { of: 6 }), "each has its own");
+  assert.ok(!forks({ of: 2 }), "two were given a number each");
+  assert.ok(!forks({ gone: "lost" }));
 });

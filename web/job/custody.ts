@@ -4,6 +4,7 @@ import { isHeldApart } from "./cautions.ts";
 import { listInWords } from "./english.ts";
 import type { Place, ValueAt, Whereabouts } from "./fields.ts";
 import { oneThing } from "./one_thing.ts";
+import { isUnderOne, piecesCounted } from "./pieces.ts";
 import { tagsOf } from "./progress.ts";
 import { isStoppedFor, stillWords, stopsOn } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
@@ -206,11 +207,17 @@ export function isWithOwner(item: ItemRecord, byId: Map<string, ThingRecord>) {
   return isBackWithOwner(item) || whereIs(item, byId).place === "returned";
 }
 
-/** Which of an item's pieces are in a container: "2 of 3 here"; empty if all of it is. */
+/**
+ * Which of an item's pieces are in a container: "2 of 3 here"; empty if all of it is. Of a set under one number that is
+ * on all that have none of their own.
+ */
 export function piecesHere(item: RecordCopy, container_id: string) {
-  const tags = tagsOf(oneThing(item));
-  const of = pieceCount(item);
-  const here = tags.filter((tag) => containerIdOf(item, tag) === container_id).length;
+  const thing = oneThing(item);
+  const tags = tagsOf(thing).filter((tag) => containerIdOf(item, tag) === container_id);
+  const numbered = pieceCount(item);
+  const of = isUnderOne(item) ? piecesCounted(item).said : numbered;
+  const isFirst = (tag: string) => (fieldValue(thing, `tags/${tag}`)?.piece ?? 1) === 1;
+  const here = tags.length + (tags.some(isFirst) ? of - numbered : 0);
   return of > 1 ? `${here} of ${of} here` : "";
 }
 

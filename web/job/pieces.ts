@@ -22,6 +22,16 @@ export function piecesCounted(item: Fields) {
   };
 }
 
+/**
+ * Whether its first number is on all that have none of their own, such as on six forks of which one got its number as
+ * it went: that was tied to a thing in one piece. Then its numbers say nothing of how many there are.
+ */
+export function isUnderOne(item: RecordCopy) {
+  const { said, numbered } = piecesCounted(item);
+  const first = listed(item, "tags/").find(({ value }) => !value.gone && (value.piece ?? 1) === 1);
+  return Boolean(first) && (first?.value.of ?? 1) === 1 && said > numbered;
+}
+
 /** How many of them a number may speak of; the office refuses more, too. */
 export function mostCounted(item: Fields) {
   return Math.max(...Object.values(piecesCounted(item)));

@@ -1,7 +1,7 @@
 /** How many pieces a thing has, asked where it is begun. */
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import { backInPart, mostCounted, onMoreWords, piecesCounted } from "../../job/pieces.ts";
+import { backInPart, isUnderOne, mostCounted, onMoreWords, piecesCounted } from "../../job/pieces.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
@@ -110,7 +110,7 @@ function countsOtherwise(item: ItemRecord) {
   const { said, numbered, ...counted } = piecesCounted(item);
   const walked = back && counted.walked === said - back ? said : counted.walked; // of what is here
   const isOfMany = said > 1 || numbered > 1;
-  const isEach = numbered - back > 1;
+  const isEach = numbered - back > 1 && !isUnderOne(item);
   const counts = [isOfMany ? said : 0, walked, said && isEach ? numbered : 0].filter(Boolean);
   if (new Set(counts).size < 2) return "";
   const each = [
