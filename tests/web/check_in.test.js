@@ -1,7 +1,7 @@
 /** One "as recorded" never covers a piece that is not there. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { comparisonOf, isComparable, piecesAway } from "../../web/job/check_in.ts";
+import { comparisonOf, isComparable, piecesAway, piecesToCount } from "../../web/job/check_in.ts";
 import { run, shown } from "../../web/job/tag.ts";
 
 const [POT, COVER, BIG, SMALL] = run("00002Y", 4);
@@ -130,4 +130,16 @@ test("a piece that went back to its owner is not waited for, and one that was lo
     `piece 2 of 3: its tag ${shown(COVER)} is lost`,
   ]);
   assert.deepEqual(away({ inside: IN_BIG, [`whereabouts/${COVER}`]: at("returned") }), []);
+});
+
+test("pieces with a number each are counted before they are as recorded, whoever counted them before", () => {
+  const of = (fields) => piecesToCount({ ...teapot({}), fields });
+  const pot = (more = {}) => set({ tag: POT, piece: 1, of: 2, gone: null, ...more });
+  const cover = (more = {}) => set({ tag: COVER, piece: 2, of: 2, gone: null, ...more });
+  const both = { [`tags/${POT}`]: pot(), [`tags/${COVER}`]: cover() };
+  assert.equal(of(both), 2);
+  assert.equal(of({ ...both, pieces: set(1) }), 1, "counted as one: the cover goes with it");
+  assert.equal(of({ ...both, [`tags/${COVER}`]: cover({ gone: "taken-back" }) }), 1);
+  assert.equal(of({ [`tags/${POT}`]: pot({ of: 1 }) }), 1);
+  assert.equal(of({ [`tags/${POT}`]: pot({ of: 1 }), pieces: set(6) }), 6);
 });

@@ -2,11 +2,13 @@
 
 import { piecesOf, placeWords, spotWords, whereIs } from "./custody.ts";
 import type { FindingValue, PhotoValue, TagValue } from "./fields.ts";
+import { countAlike } from "./piece_open.ts";
+import { backInPart } from "./pieces.ts";
 import { photosOf } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 import { type Listed, listed } from "./values.ts";
-import { isLater, piecesAway as piecesBack } from "./with_owner.ts";
+import { isLater, pieceCount, piecesAway as piecesBack } from "./with_owner.ts";
 import { spaced } from "./words.ts";
 
 /**
@@ -55,6 +57,14 @@ export function piecesAway(item: ItemRecord, container: ContainerRecord, things:
         `piece ${piece} of ${of}, ${shown(tag)}: ${spotWords(where, placeWords(where.place).toLowerCase())}`,
     );
   return [...away, ...withoutNumber(item, back)];
+}
+
+/**
+ * How many pieces of an item are to be counted before it is as recorded: as many as somebody counted, else as have a
+ * number each, such as a pot and its cover. What went back is not waited for.
+ */
+export function piecesToCount(item: ItemRecord): number {
+  return (countAlike(item) || pieceCount(item)) - backInPart(item);
 }
 
 /** A number that left a thing in these ways says nothing of how many pieces there are. */

@@ -1,12 +1,10 @@
 /** A container opened by two: each item beside its photographs of the table. */
 
 import { useState } from "preact/hooks";
-import { comparisonOf, isComparable, piecesAway } from "../../job/check_in.ts";
+import { comparisonOf, isComparable, piecesAway, piecesToCount } from "../../job/check_in.ts";
 import { thingName } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import type { CheckIn as CheckInKind } from "../../job/operations.ts";
-import { countAlike } from "../../job/piece_open.ts";
-import { backInPart } from "../../job/pieces.ts";
 import { tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -107,7 +105,7 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
   const states = isComparable(on) ? STATES : AS_IT_CAME;
   // One that is not all here, or of which nothing shows how it was or how it came, is not as recorded.
   const isOpenToBoth = !away.length && isInSight && (isComparable(on) || fresh.length > 0);
-  const of = countAlike(item) - backInPart(item); // what went back is not waited for
+  const of = piecesToCount(item);
   const [counting, setCounting] = useState(false); // a set is as recorded once all of it was counted
   const compare = async (state: State, here: number | null = null) => {
     if (!second_by) return;

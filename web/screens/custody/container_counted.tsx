@@ -7,7 +7,7 @@ import { attempt } from "../../parts/notices.tsx";
 
 type PiecesThereOf = {
   item_id: string;
-  /** How many were counted at the table. */
+  /** How many were counted at the table, or have a number each. */
   of: number;
   compare: (state: CheckIn["state"], here: number) => Promise<unknown>;
 };
