@@ -1,7 +1,15 @@
 /** A day as it was set up, and as the manager corrected it. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { dayFacts, dayWords, othersHere, othersThan, peopleHere, tablesOf } from "../../web/job/day_facts.ts";
+import {
+  dayFacts,
+  dayWords,
+  namesToChoose,
+  othersHere,
+  othersThan,
+  peopleHere,
+  tablesOf,
+} from "../../web/job/day_facts.ts";
 import { ownerWords } from "../../web/job/values.ts";
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
@@ -70,4 +78,30 @@ test("nobody stands beside themselves, listed twice or written otherwise", () =>
   assert.deepEqual(others(""), ["ana2", "ana", "bo"], "nobody has said who is here");
   const beside = (name) => othersThan(listedTwice, name).map((one) => one.person_id);
   assert.deepEqual(beside("ANA THISTLE"), ["bo"], "whoever is at the device");
+});
+
+test("two of one name who stand beside somebody are told apart, and are recorded so", () => {
+  const person = (person_id, name, role) => ({
+    [`people/${person_id}`]: set({ person_id, name, roles: [role] }),
+  });
+  const listed = {
+    ...day(),
+    fields: {
+      ...person("p1", "Ana Thistle", "table"),
+      ...person("p2", "Cy Orchard", "porter"),
+      ...person("p3", "cy ORCHARD", "table"),
+    },
+  };
+  assert.deepEqual(
+    othersHere(listed, "p1").map(({ person_id, name }) => [person_id, name]),
+    namesToChoose(listed).filter(([id]) => id !== "p1"),
+  );
+  assert.deepEqual(
+    new Set(othersHere(listed, "p1").map(({ name }) => name)),
+    new Set(["Cy Orchard A (porter)", "cy ORCHARD B (table)"]),
+  );
+  assert.deepEqual(
+    othersHere(listed, "p2").map(({ name }) => name),
+    ["Ana Thistle"],
+  );
 });

@@ -87,12 +87,20 @@ export function namesToChoose(day: DayRecord): [person_id: string, words: string
   return peopleHere(day).map(({ person_id, name }) => [person_id, name + (apart.get(person_id) ?? "")]);
 }
 
-/** Those of them who can stand beside a person: not the same one, listed again or written otherwise. */
+/**
+ * Those of them who can stand beside a person: not the same one, listed again or written otherwise. Their names are
+ * those to choose, and are recorded so: two of one name are told apart on record as well.
+ */
 export function othersHere(day: DayRecord, person_id: string) {
-  return othersThan(day, peopleHere(day).find((person) => person.person_id === person_id)?.name ?? "");
+  const me = peopleHere(day).find((person) => person.person_id === person_id);
+  const words = new Map(namesToChoose(day));
+  return othersThan(day, me?.name ?? "").map((person) => ({
+    ...person,
+    name: words.get(person.person_id) ?? person.name,
+  }));
 }
 
-/** The same beside somebody of this name. */
+/** The same beside somebody of this name, as they are on the list. */
 export function othersThan(day: DayRecord, name: string) {
   return peopleHere(day).filter((person) => asOneName(person.name) !== asOneName(name));
 }

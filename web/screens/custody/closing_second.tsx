@@ -1,7 +1,7 @@
 /** The second person of a closing: they read what was signed with what came up since, and close the day. */
 
 import { besideSigned, linesOf, listOf, type SignedFirst, signedText } from "../../job/closing_reasons.ts";
-import { othersThan } from "../../job/day_facts.ts";
+import { namesToChoose, othersThan } from "../../job/day_facts.ts";
 import { countWords } from "../../job/words.ts";
 import { keep, keepAll, sendAgain } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
@@ -53,6 +53,7 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
     drop();
     signed.drop();
   };
+  const beside = new Set(othersThan(day, first.by).map(({ person_id }) => person_id));
   return (
     <>
       <p>
@@ -65,7 +66,7 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
       <div class="pair">
         <Select
           label="Second person"
-          options={othersThan(day, first.by).map(({ person_id, name }) => [person_id, name])}
+          options={namesToChoose(day).filter(([id]) => beside.has(id))}
           value={form.second}
           choose={set("second")}
         />
