@@ -12,8 +12,7 @@ from intake.sync.overruled import gave_way_since
 #: How the office itself is doing is otherwise than it was: its copies, or which devices it waits for. Whoever shows
 #: that asks for it.
 OFFICE_CHANGED = "event: office\ndata: {}\n\n"
-#: Another device was paired: for who shows the devices or a code for one. Fifty phones are paired in a minute.
-DEVICE_PAIRED = "event: paired\ndata: {}\n\n"
+DEVICES_CHANGED = "event: devices\ndata: {}\n\n"  # one was paired
 #: More than so many are not named: whoever shows anything looks again.
 NAMED = 200
 

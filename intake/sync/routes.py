@@ -44,7 +44,7 @@ from intake.sync.at_tables import note_seated
 from intake.sync.erasing import answer_erasing
 from intake.sync.feed import feed_page
 from intake.sync.history import history
-from intake.sync.news import DEVICE_PAIRED, OFFICE_CHANGED, News, newest_change, news_since
+from intake.sync.news import DEVICES_CHANGED, OFFICE_CHANGED, News, newest_change, news_since
 from intake.sync.operations import answer_batch
 from intake.sync.overruled import records_overruled, visit_of_settlement, why_settled
 from intake.sync.sent import is_text
@@ -332,37 +332,34 @@ async def get_events(request: Request) -> Response:
 
     The first line says where the feed stands, a later one what changed since the one before: see news.py. A stream
     that was cut goes on from its `Last-Event-ID`. Managers and desks also hear, first of all and then each time it
-    changes, that how the office itself is doing is to be asked for; and when another device was paired.
+    changes, that how the office itself is doing is to be asked for (`office`), and who is paired (`devices`).
     """
     office: Office = request.state.office
     device = await office.device(request)
     last_heard = request.headers.get("last-event-id", "")
 
-    def look(tx: Reading, last: int | None) -> tuple[News, Any, Any]:
+    def look(tx: Reading, last: int | None) -> tuple[News, tuple[Any, Any]]:
+        shows_office = device.role in OFFICE_ROLES
+        awaited = [row["device_id"] for row in still_to_come(tx)] if shows_office and is_hearing(tx) else None
         news = news_since(tx, last, device.role, device.device_id)
-        if device.role not in OFFICE_ROLES:
-            return news, None, None
-        awaited = [row["device_id"] for row in still_to_come(tx)] if is_hearing(tx) else None
-        return news, (office.copies.marks(), awaited), paired_of_late(tx)
+        return news, ((office.copies.marks(), awaited), paired_of_late(tx)) if shows_office else (None, None)
 
     async def lines() -> AsyncIterator[str]:
         last = int(last_heard) if re.fullmatch(r"[0-9]{1,15}", last_heard) else None
-        stood = paired_before = None
+        stood: tuple[Any, Any] = (None, None)
         while not office.closing.is_set():
             counted = office.news_told
             if not await office.is_paired_still(request):
                 return
-            news, stands, paired = await office.database.read(partial(look, last=last))
-            is_paired_since = paired_before not in (None, paired)
-            if news.cursor == last and stands == stood and not is_paired_since:
+            news, stands = await office.database.read(partial(look, last=last))
+            if news.cursor == last and stands == stood:
                 yield ": still here\n\n"
             if news.cursor != last:
                 yield news.line()
-            if stands != stood:
-                yield OFFICE_CHANGED
-            if is_paired_since:
-                yield DEVICE_PAIRED
-            last, stood, paired_before = news.cursor, stands, paired
+            for now, before, line in zip(stands, stood, (OFFICE_CHANGED, DEVICES_CHANGED), strict=True):
+                if now != before:
+                    yield line
+            last, stood = news.cursor, stands
             async with office.news:
                 with suppress(TimeoutError):
                     # Not `asyncio.wait_for`: its task of its own may leave the lock unheld as a stream ends.

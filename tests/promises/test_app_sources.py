@@ -49,11 +49,12 @@ def test_a_screen_that_has_outgrown_its_file_is_named() -> None:
 
 
 def test_no_screen_asks_the_office_at_each_piece_of_news() -> None:
-    """Fifty phones are news fifty times a second. The desk's list gathers by itself what it asks for, and Today begins
-    a round of syncing, of which there is one at a time; every other screen uses `useAskedAtNews`."""
+    """Fifty phones are news fifty times a second, also where all of them are paired. The desk's list gathers by itself
+    what it asks for; everything else uses `useAskedAtNews`, or what is made of it."""
     hears = {
         named(file)
         for file in app_sources()
-        if "/screens/" in named(file) and "useOfficeNews(" in file.read_text("utf-8")
+        if "tests/" not in named(file) and "useOfficeNews(" in file.read_text("utf-8")
     }
-    assert hears == {"web/screens/cataloguing/desk_list.ts", "web/screens/arrival/today.tsx"}
+    braked = {"web/parts/asked_at_news.ts", "web/parts/office_changes.ts"}
+    assert hears == {"web/screens/cataloguing/desk_list.ts", "web/parts/use.ts", *braked}

@@ -1,7 +1,19 @@
-/** Hearing that the office itself does otherwise: its copies, or which devices it waits for. */
+/** Hearing that the office itself does otherwise: its copies, which devices it waits for, or which were paired. */
+import { useAskedAtNews } from "./asked_at_news.ts";
 import { useOfficeNews } from "./use.ts";
 
-/** Called once as a screen is opened, and then at each change; whoever shows it asks the office anew. */
-export function useOfficeChanges(hear: () => void) {
-  useOfficeNews(hear, "office");
+/**
+ * Called once as a screen is opened, and then at each change of the copies or of what the office waits for, twice a
+ * second at most. Whoever shows it asks the office anew.
+ */
+export function useOfficeChanges(hear: () => void): () => void {
+  return useAskedAtNews(async () => {
+    hear();
+  }, "office");
+}
+
+/** The same, for whoever shows devices: also as one is paired, and fifty may be at once. */
+export function useDeviceChanges(hear: () => void) {
+  const again = useOfficeChanges(hear);
+  useOfficeNews(again, "devices");
 }

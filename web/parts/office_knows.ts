@@ -5,7 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { get, OfficeSays } from "../sync/office.ts";
 import type { FormerCopy } from "./copies.tsx";
 import type { Copy } from "./copy_trouble.ts";
-import { useOfficeChanges } from "./office_changes.ts";
+import { useDeviceChanges } from "./office_changes.ts";
 
 /** `holding` is null of a device that has not said; `clock_off_s` how far its clock was ahead when it last sent. */
 export type HeardDevice = {
@@ -35,7 +35,7 @@ export function useOfficeKnows(day_id: string, again: number, notHeard: string) 
   const [answer, setAnswer] = useState<OfficeAnswer | null>(null);
   const [problem, setProblem] = useState("");
   const [changes, setChanges] = useState(0);
-  useOfficeChanges(() => setChanges((times) => times + 1));
+  useDeviceChanges(() => setChanges((times) => times + 1));
   useEffect(() => {
     get<OfficeAnswer>(`/closing?${new URLSearchParams({ day_id })}`).then(
       (found) => {

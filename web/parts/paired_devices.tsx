@@ -6,7 +6,7 @@ import { useEffect, useState } from "preact/hooks";
 import { get } from "../sync/office.ts";
 import { Select } from "./choices.tsx";
 import { momentWords } from "./moments.ts";
-import { useOfficeChanges } from "./office_changes.ts";
+import { useDeviceChanges } from "./office_changes.ts";
 
 export type PairedDevice = {
   device_id: string;
@@ -25,7 +25,7 @@ export function usePairedDevices(): PairedDevice[] | null {
       () => setFound(null), // out of reach: what is given already can still be read
     );
   useEffect(() => void read(), []);
-  useOfficeChanges(read);
+  useDeviceChanges(read);
   return found;
 }
 

@@ -10,13 +10,14 @@ import type { ThisDevice } from "../../local/device.ts";
 import { waiting } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { AfterClosing } from "../../parts/after_closing.tsx";
+import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { DayClosed } from "../../parts/day_closed.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOfVisits } from "../../parts/gaps.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { onToday } from "../../parts/on_today.ts";
 import { TieOn } from "../../parts/tie_on.tsx";
-import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
+import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { DoubledTickets, TicketsLeft } from "./tickets.tsx";
 import { ChooseDay } from "./today_choose.tsx";
@@ -94,9 +95,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
 
 /** Whoever leads the day hears of an incident when the office does; the others within a quarter of a minute. */
 function HearsAtOnce() {
-  useOfficeNews(() => {
-    syncNow();
-  });
+  useAskedAtNews(syncNow);
   return null;
 }
 

@@ -2,12 +2,11 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { Hall } from "../../job/preflight_office.ts";
-import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { HallCard } from "../../parts/hall_card.tsx";
 import { attempt } from "../../parts/notices.tsx";
-import { useOfficeChanges } from "../../parts/office_changes.ts";
+import { useDeviceChanges } from "../../parts/office_changes.ts";
 import { get, post } from "../../sync/office.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { type NewCode, NewDevice, PairingCode } from "./devices_new.tsx";
@@ -45,8 +44,7 @@ export default function Devices() {
     read();
     syncNow(); // this device is in hand: it is not to stand among those that are still to come
   }, []);
-  useOfficeChanges(read);
-  useAskedAtNews(read, "paired");
+  useDeviceChanges(read);
   const make = () =>
     attempt(async () => {
       setMadeFor({ name: name.trim(), before: (await get<Known>("/devices")).devices });

@@ -16,7 +16,7 @@ import { Frame } from "../../parts/frame.tsx";
 import { Mark } from "../../parts/mark.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { useOfficeChanges } from "../../parts/office_changes.ts";
+import { useDeviceChanges } from "../../parts/office_changes.ts";
 import { clockOff } from "../../parts/this_device.ts";
 import { useDay, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
@@ -51,7 +51,7 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
     setHeard(office && { office, clock_off_ms });
   };
   useLayoutEffect(() => void ask(), []); // before it is painted: the office answers meanwhile
-  useOfficeChanges(ask);
+  useDeviceChanges(ask);
   const expected = {
     items: form.items,
     labels: form.labels < 0 ? null : form.labels,
