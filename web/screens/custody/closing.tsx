@@ -23,13 +23,13 @@ import { Below } from "../../parts/below.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { useDifferences } from "../../parts/differences.ts";
 import { Frame } from "../../parts/frame.tsx";
+import { KeysOfPart } from "../../parts/in_dock.tsx";
 import { OneIncident } from "../../parts/incidents.tsx";
 import { printWhole } from "../../parts/print.ts";
-import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
-import { Close, goToClose } from "./closing_close.tsx";
+import { Close } from "./closing_close.tsx";
 import { ClosedBy } from "./closing_closed_by.tsx";
 import { ClosedWith, Differences, type Naming, WORD_FOR_ALL } from "./closing_differences.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
@@ -98,11 +98,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
           Next unsaid ({unsaid.length})
         </button>
       )}
-      {mayClose && !unsaid.length && (
-        <TieOn press={goToClose} left={first ? "reads, and closes" : "all is explained"}>
-          {first ? "Now the second person" : "Go on to sign"}
-        </TieOn>
-      )}
+      {mayClose && !unsaid.length && <KeysOfPart />}
     </>
   );
   return (

@@ -5,18 +5,11 @@ import { peopleHere } from "../../job/day_facts.ts";
 import type { Person } from "../../job/operations.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
+import { InDock } from "../../parts/in_dock.tsx";
 import { attempt } from "../../parts/notices.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { SignSecond } from "./closing_second.tsx";
-import { type CloseOf, useDigest } from "./closing_signed.ts";
-
-const CLOSE = "close-it";
-
-/** To where it is signed; what was said stands above it, or on a wide screen beside it. */
-export function goToClose() {
-  const close = document.getElementById(CLOSE);
-  close?.scrollIntoView({ block: "nearest" });
-  close?.querySelector<HTMLElement>("select, button.main")?.focus({ preventScroll: true });
-}
+import { CLOSE, type CloseOf, goToClose, useDigest } from "./closing_signed.ts";
 
 /** A day is closed once: then there is nothing to fill in. Only the manager's device can do it. */
 export function Close(given: CloseOf) {
@@ -35,7 +28,7 @@ export function Close(given: CloseOf) {
 }
 
 function TwoPeople(given: CloseOf) {
-  const { day, device, turnedBack, signed } = given;
+  const { day, device, turnedBack, signed, unsaid } = given;
   const me = peopleHere(day).find(({ person_id }) => person_id === device.person_id);
   const first = signed.form.list;
   return (
@@ -49,6 +42,13 @@ function TwoPeople(given: CloseOf) {
         <p>
           <a href="#/today">Choose your name on the Today screen</a>: a day is closed by somebody.
         </p>
+      )}
+      {!unsaid.length && !(me && first) && (
+        <InDock>
+          <TieOn press={goToClose} left={first ? "reads, and closes" : "all is explained"}>
+            {first ? "Now the second person" : "Go on to sign"}
+          </TieOn>
+        </InDock>
       )}
       {me && !first && <SignFirst {...given} me={me} />}
       {me && first && <SignSecond {...given} first={first} />}

@@ -6,9 +6,11 @@ import { countWords } from "../../job/words.ts";
 import { keep, keepAll, sendAgain } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
+import { InDock } from "../../parts/in_dock.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { NOBODY_YET, readCode, useOtherDevices } from "./closing_code_read.ts";
-import { type CloseOf, digestOf, idsBehind, useDigest } from "./closing_signed.ts";
+import { type CloseOf, digestOf, goToClose, idsBehind, useDigest } from "./closing_signed.ts";
 
 export function SignSecond(given: CloseOf & { first: SignedFirst }) {
   const { day, device, found, reasons, unsaid, lead, signed, closing, second, turnedBack, first } = given;
@@ -26,6 +28,8 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
   };
   const { second_device, lacking } = second ? readCode(second, reading) : NOBODY_YET;
   const changed = !lacking && code.of !== digest ? CHANGED_SINCE : "";
+  // Once nothing is left to fill in, the gold key is the deed itself.
+  const isReady = Boolean(second && digest && !unsaid.length && !lacking && !changed);
   const close = () =>
     attempt(async () => {
       if (!second) return;
@@ -86,14 +90,26 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
         What is checked: that the code is theirs, and comes off another device of this office. Who holds that
         device nobody can check here: it is for the two of you to be two.
       </p>
-      {second && unsaid.length ? (
+      {second && unsaid.length > 0 && (
         <button type="button" class="main" onClick={lead}>
           {unsaid.length} still unsaid: go to the next
         </button>
-      ) : (
-        <button type="button" class="main" disabled={Boolean(lacking || changed || !digest)} onClick={close}>
+      )}
+      {!(second && unsaid.length) && !isReady && (
+        <button type="button" class="main" disabled={true} onClick={close}>
           {lacking || changed || closeWords(found.length)}
         </button>
+      )}
+      {!unsaid.length && (
+        <InDock>
+          {isReady ? (
+            <TieOn press={close}>{closeWords(found.length)}</TieOn>
+          ) : (
+            <TieOn press={goToClose} left="reads, and closes">
+              Now the second person
+            </TieOn>
+          )}
+        </InDock>
       )}
       <button type="button" class="quiet" onClick={sendBack}>
         Send it back to {first.by}

@@ -29,6 +29,15 @@ export type CloseOf = {
   turnedBack: Refused | undefined;
 };
 
+export const CLOSE = "close-it";
+
+/** To where it is signed; what was said stands above it, or on a wide screen beside it. */
+export function goToClose() {
+  const close = document.getElementById(CLOSE);
+  close?.scrollIntoView({ block: "nearest" });
+  close?.querySelector<HTMLElement>("select, button.main")?.focus({ preventScroll: true });
+}
+
 /** Makes ids for what is said of a day now, which overrule what is on record. */
 export const idsBehind = (day: DayRecord) => () =>
   idBehind(day, Date.now(), crypto.getRandomValues(new Uint8Array(10)));

@@ -1,0 +1,118 @@
+/** The seal of a container: two people put it on, or look at it where it came, before they open. */
+
+import type { SealContainer } from "../../job/operations.ts";
+import { rollWith } from "../../job/roll_with.ts";
+import type { ContainerRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { keep } from "../../local/outbox.ts";
+import { Choice } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { InDock } from "../../parts/in_dock.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
+import { useRecord } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
+import { SecondPerson, useSecond } from "./second_person.tsx";
+
+const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
+  ["sealed", "Sealed now"],
+  ["intact", "Intact at the check"],
+  ["differs", "Number differs"],
+  ["broken", "Broken"],
+  ["opened", "Opened by two"],
+];
+
+const SEAL = "seal";
+
+/** To the number of its seal, wherever that stands. */
+function goToSeal() {
+  const seal = document.getElementById(SEAL);
+  seal?.scrollIntoView({ block: "start" });
+  seal?.querySelector("input")?.focus({ preventScroll: true });
+}
+
+const NOTHING_READ = { seal: "", second_by: "", state: null };
+
+type SealAsked = { seal: string; second_by: string; state: SealContainer["state"] | null };
+
+type SealOf = {
+  container: ContainerRecord;
+  /** Whether something is in it that a seal would keep. */
+  isPacked: boolean;
+  /** Whether it has come to the store. */
+  isThere: boolean;
+};
+
+/** Its seal as it is on record, and as two people see it now. The gold key leads here, and then records it. */
+export function Seal({ container, isPacked, isThere }: SealOf) {
+  const seal = fieldValue(container, "seal");
+  // Never filled in from the record: a number that stands there already is read by nobody.
+  const { form, set, drop } = useHeld<SealAsked>(`seal ${container.record_id}`, NOTHING_READ);
+  const { state } = form;
+  const second_by = useSecond(form.second_by);
+  const isReady = form.seal.trim() && second_by && state;
+  const isBegun = state !== null || form.seal.trim() !== "";
+  const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
+  const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
+  const record = () =>
+    attempt(async () => {
+      if (state)
+        await keep("seal_container", { container_id: container.record_id, ...form, second_by, state });
+      drop();
+      sayDone("The seal is on record.");
+    });
+  return (
+    <section id={SEAL}>
+      <h2>Seal</h2>
+      <p>
+        {seal ? `${seal.seal}: ${stateWords}, second person ${seal.second_by}.` : "No seal is on record."}
+      </p>
+      <div class="pair">
+        <Typed
+          label="Seal number"
+          hint="Read aloud, keyed, photographed on the crate"
+          value={form.seal}
+          save={set("seal")}
+        />
+        <SecondPerson name={second_by} choose={set("second_by")} />
+      </div>
+      <Choice label="It is" options={SEALS} value={state} choose={set("state")} />
+      {state && state !== "sealed" && !seal && (
+        <p class="bar wrong">
+          No seal of it is on record, so nothing shows whether it was opened before. Key the number that is on
+          it, or “none”; if it left with a seal, note a difference on Closing.
+        </p>
+      )}
+      {state === "intact" && seal && form.seal.trim() !== "" && form.seal.trim() !== seal.seal && (
+        <p class="bar wrong" role="alert">
+          {seal.seal} is on record, {form.seal.trim()} was read. Read it again; if it is that, say Number
+          differs.
+        </p>
+      )}
+      {ofRoll && (
+        <p class="bar wrong" role="alert">
+          {form.seal.trim()} is a number for tags, of the roll{" "}
+          {ofRoll.given_to ? `of ${ofRoll.given_to}` : "that nobody has"}, and none of a seal. Read the seal
+          again; if it does bear that number, record it all the same.
+        </p>
+      )}
+      {isBegun && (
+        <p class="bar" role="status">
+          Not recorded yet{seal && ": the seal above is what is on record"}.
+        </p>
+      )}
+      {!isReady && (
+        <button type="button" disabled={true} onClick={record}>
+          Number, second person and state first
+        </button>
+      )}
+      <InDock>
+        {isReady && (
+          <TieOn press={record}>{ofRoll ? "The seal does bear it: record it" : "Record the seal"}</TieOn>
+        )}
+        {!isReady && isPacked && !seal && <TieOn press={goToSeal}>Seal it</TieOn>}
+        {!isReady && isThere && seal?.state === "sealed" && <TieOn press={goToSeal}>Look at its seal</TieOn>}
+      </InDock>
+    </section>
+  );
+}
