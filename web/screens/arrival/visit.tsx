@@ -1,29 +1,24 @@
 /** A visit: one owner's turn. What they brought, who they are, and their items. */
 
 import type { ComponentChildren } from "preact";
-import { useState } from "preact/hooks";
-import { newId } from "../../job/ids.ts";
-import type { SetVisit } from "../../job/operations.ts";
 import { photosOf } from "../../job/progress.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
 import { fieldValue } from "../../job/values.ts";
 import { STAGES, type Stage } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { itemsOfVisit, recordOf } from "../../local/memory.ts";
-import { keep } from "../../local/outbox.ts";
-import { AfterClosing } from "../../parts/after_closing.tsx";
 import { Below } from "../../parts/below.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { StandingIncidents } from "../../parts/incident_bar.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
-import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts";
 import { closedSince } from "../../parts/with_words.ts";
 import { ItemRows } from "./item_rows.tsx";
 import { SharedTicket } from "./tickets.tsx";
 import { ToReceipt } from "./to_receipt.tsx";
+import { Action, setVisit, toTable, useAllHere } from "./visit_action.tsx";
 import { Arrival, Note, Owner, OwnerName } from "./visit_owner.tsx";
 
 export default function Visit({ visit_id }: { visit_id: string }) {
@@ -33,6 +28,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
     return visit === null ? null : visit?.day_id;
   }, [visit_id]);
   const device = useDevice();
+  const isAllHere = useAllHere(visit_id) && device?.role !== "door" && device?.role !== "porter";
   if (!day_id || !device)
     return (
       <Frame title="Visit" back="#/today">
@@ -49,7 +45,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
     <Frame
       title={() => `Visit ${fieldValue(recordOf("visit", visit_id), "ticket")}`}
       back="#/today"
-      action={<Action {...ids} device={device} />}
+      action={<Action {...ids} device={device} isAllHere={isAllHere} />}
     >
       <StandingIncidents />
       <SharedTicket visit_id={visit_id} device={device} />
@@ -59,7 +55,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       <WhereTheyAre visit_id={visit_id} device={device} />
       <Items visit_id={visit_id} />
       <Below>
-        <ToReceipt visit_id={visit_id} />
+        {!isAllHere && <ToReceipt visit_id={visit_id} />}
         <Unpacked visit_id={visit_id} />
         <BroughtAndNeeds visit_id={visit_id} isOpen={device.role === "door"} />
         <Folded words="Owner: where and how to reach them">
@@ -128,8 +124,6 @@ function Folded({
   );
 }
 
-type Ids = { visit_id: string; day_id: string };
-
 function WhereTheyAre({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
   const stage = useField(visit_id, "stage") as Stage | undefined;
   const choose = (to: Stage) =>
@@ -150,36 +144,6 @@ function Unpacked({ visit_id }: { visit_id: string }) {
       {visit && <RecordPhotos record={visit} words="what was unpacked" />}
     </Folded>
   );
-}
-
-function setVisit(visit_id: string, field: SetVisit["field"], value: string | number) {
-  return keep("set_visit", { visit_id, field, value });
-}
-
-/** They sit down at the table of this device: one that has no name takes them from where they sat. */
-async function toTable(visit_id: string, { role, table_id }: ThisDevice) {
-  const sat = role === "table" && fieldValue(recordOf("visit", visit_id), "table_id");
-  if (table_id || sat) await setVisit(visit_id, "table_id", table_id);
-  await setVisit(visit_id, "stage", "at-table");
-}
-
-/** The door goes on to the next person, a table takes the next item; the porter does neither. */
-function Action({ visit_id, day_id, device }: Ids & { device: ThisDevice }) {
-  const stage = useField(visit_id, "stage");
-  const allowed = useField(visit_id, "allowed_by");
-  const day = useRecord("day", day_id);
-  const [asking, setAsking] = useState(false);
-  const open = async (allowed_by: string) => {
-    const item_id = newId();
-    if (stage === "waiting") await toTable(visit_id, device);
-    await keep("open_item", { item_id, visit_id, day_id, allowed_by });
-    location.hash = `#/item/${item_id}`;
-  };
-  if (device.role === "porter") return null;
-  if (device.role === "door") return <TieOn href="#/today">Done: back to Today</TieOn>;
-  if (asking && day) return <AfterClosing day={day} what="item" open={open} leave={() => setAsking(false)} />;
-  const put = async () => (day && fieldValue(day, "closed") && !allowed ? setAsking(true) : open(""));
-  return <TieOn press={put}>Put an item on the table</TieOn>;
 }
 
 function Items({ visit_id }: { visit_id: string }) {

@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
-import { changesOnAll, isPieceBack } from "../../job/receipt_changes.ts";
+import { changesOnAll, countChanged, isPieceBack } from "../../job/receipt_changes.ts";
 import { headNow, headOnTop, headWords } from "../../job/receipt_head.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
@@ -64,6 +64,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const here = state.staying.map((item) => receiptLine(item));
   const lines = what === "left" ? here : state.backUnsigned.map(state.lineOfBack);
   const count = countWords(lines.length, "thing");
+  const makeNew = () => setAnew(true);
   const replaces = what === "left" ? state.last : undefined;
   const device = useDevice();
   const head = headNow(day);
@@ -71,7 +72,6 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const top = headOnTop(state.receipts, what, day);
   const list = listMark(what, lines, head);
   const { entered, isOfAnother, padOfAnother, set, drop } = useEntered(visit, day, device, list);
-  const beside = state.untagged.length + state.stopped.length;
   const untied = what === "left" ? state.toTie.length : 0;
   const isSigned = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
   const ready = isSigned && !untied && lines.length > 0;
@@ -105,7 +105,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       <button type="button" onClick={printWhole}>
         Print the receipt
       </button>
-      <Leaves visit={visit} device={device} />
+      <Leaves visit={visit} device={device} changed={countChanged(changes)} make={makeNew} />
     </>
   );
   // What went back is signed for before what was signed is read again: the owner stands there with it in hand.
@@ -138,10 +138,10 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         receipts={state.receipts}
         laterOf={state.laterOf}
         changes={changes}
-        allSigned={what ? null : beside}
+        allSigned={what ? null : state.untagged.length + state.stopped.length}
       />
       {changes.length > 0 && !what && (
-        <OfferNew changes={changes} receipts={state.standing} make={() => setAnew(true)} />
+        <OfferNew changes={changes} receipts={state.standing} make={makeNew} visit={visit} />
       )}
       {(what === "left" || !state.last) && (
         <section>

@@ -10,7 +10,7 @@ import { fieldValue } from "../../job/values.ts";
 import { countWords, isOrAre } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
-import { sayDone } from "../../parts/notices.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { SharedTicket } from "../arrival/tickets.tsx";
 import { Signed } from "./receipt_signed.tsx";
@@ -37,8 +37,16 @@ export function Parties({ visit, head, device }: PartiesOf) {
   );
 }
 
+type LeavesOf = {
+  visit: VisitRecord;
+  device: ThisDevice | null | undefined;
+  /** How many things changed since they were signed for: that is put right before the owner leaves. */
+  changed: number;
+  make: () => void;
+};
+
 /** Nothing is left to sign: the owner leaves, and the table is free. The closing asks of visits that nobody ended. */
-export function Leaves({ visit, device }: { visit: VisitRecord; device: ThisDevice | null | undefined }) {
+export function Leaves({ visit, device, changed, make }: LeavesOf) {
   const stage = fieldValue(visit, "stage");
   const say = (value: string) => keep("set_visit", { visit_id: visit.record_id, field: "stage", value });
   const leave = async () => {
@@ -47,6 +55,17 @@ export function Leaves({ visit, device }: { visit: VisitRecord; device: ThisDevi
     location.hash = "#/today";
   };
   if (stage === "left" || !device || !mayMake(device.role, "set_visit")) return null;
+  if (changed)
+    return (
+      <>
+        <button type="button" onClick={() => attempt(leave)}>
+          The owner leaves
+        </button>
+        <TieOn press={make} left={`${countWords(changed, "thing")} changed since`}>
+          Make a new receipt
+        </TieOn>
+      </>
+    );
   return (
     <TieOn press={leave} left="then on to Today">
       The owner leaves

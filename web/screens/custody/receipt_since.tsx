@@ -3,6 +3,8 @@ import type { ReceiptLine } from "../../job/operations.ts";
 import type { Receipt } from "../../job/receipt.ts";
 import { type Change, countChanged } from "../../job/receipt_changes.ts";
 import { shown } from "../../job/tag.ts";
+import type { VisitRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { InTurn } from "../../parts/below.tsx";
 import { useClassNames } from "./receipt_entered.ts";
@@ -49,10 +51,12 @@ type OfferOf = {
   changes: readonly Change[];
   receipts: readonly Receipt[];
   make: () => void;
+  visit: VisitRecord;
 };
 
 /** What to do about it: the owner may sign anew, and what was signed stays as it is. */
-export function OfferNew({ changes, receipts, make }: OfferOf) {
+export function OfferNew({ changes, receipts, make, visit }: OfferOf) {
+  const isLeft = fieldValue(visit, "stage") === "left"; // until then the foot of the screen leads on with it
   const numbers = receipts
     .filter((one) => changes.some(({ receipt_id }) => receipt_id === one.id))
     .map(({ number }) => number);
@@ -67,9 +71,11 @@ export function OfferNew({ changes, receipts, make }: OfferOf) {
         signed. {stays}; a new one takes {numbers.length === 1 ? "its" : "their"} place once the owner has
         signed it.
       </p>
-      <button type="button" onClick={make}>
-        Make a new receipt
-      </button>
+      {isLeft && (
+        <button type="button" onClick={make}>
+          Make a new receipt
+        </button>
+      )}
     </div>
   );
 }
