@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
+import { decidedWords } from "../../web/job/decided.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { recordOf, written } from "./any_words.js";
@@ -109,4 +110,14 @@ test("a clearance stands in the answers that ask of it, and in none that asks of
   const isIn = (words) => said.map((answer) => answer.includes(words));
   assert.deepEqual(isIn("White dust on the body: cleared"), [true, true, false, true, false]);
   assert.deepEqual(isIn("A sharp edge on the stand: cleared"), [false, false, true, false, false]);
+});
+
+test("beside a receipt stands what was decided, and no word of it while something is undecided", () => {
+  const words = (facts) => decidedWords(recordOf(facts));
+  assert.equal(words(tin(decided("referred"))), "Referred, stays held. A paper of it was given.");
+  const owed = { ...decided("isolated"), paper_given: false };
+  assert.equal(words(tin(owed)), "Set apart, stays held. The paper of it is still to be given.");
+  assert.equal(words({ "cautions/1": raised("red", "brass cases") }), "");
+  assert.equal(words({ ...tin(decided("referred")), "cautions/2": raised("red", "powder") }), "");
+  assert.equal(words({}), "", "nothing stops it");
 });

@@ -4,6 +4,7 @@
 
 import { SECOND, saidBehind } from "../../job/behind.ts";
 import { thingName } from "../../job/custody.ts";
+import { decidedWords } from "../../job/decided.ts";
 import { numbersHere } from "../../job/receipt.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { countBack, pieceCount } from "../../job/with_owner.ts";
@@ -66,6 +67,7 @@ type NotOnItOf = {
 
 /** Each thing of the visit that is not on the receipt, by name, and what becomes of it. */
 export function NotOnIt({ untagged, stopped, toOwner }: NotOnItOf) {
+  const open = stopped.filter((item) => !decidedWords(item)).length;
   return (
     <>
       {untagged.length > 0 && (
@@ -86,11 +88,13 @@ export function NotOnIt({ untagged, stopped, toOwner }: NotOnItOf) {
             the receipt:
           </p>
           <Names items={stopped} to={toOwner ? null : "stop"} />
-          <p>
-            Whoever was called decides. Until then nobody takes {stopped.length === 1 ? "it" : "them"} in or
-            hands {stopped.length === 1 ? "it" : "them"} back, and what they decide is given to{" "}
-            {toOwner ? "you" : "the owner"} on a paper of its own.
-          </p>
+          {open > 0 && (
+            <p>
+              Whoever was called decides. Until then nobody takes {open === 1 ? "it" : "them"} in or hands{" "}
+              {open === 1 ? "it" : "them"} back, and what they decide is given to{" "}
+              {toOwner ? "you" : "the owner"} on a paper of its own.
+            </p>
+          )}
         </section>
       )}
     </>
@@ -101,9 +105,13 @@ function Names({ items, to }: { items: readonly ItemRecord[]; to: "tag" | "stop"
   return (
     <ul class="by-name">
       {items.map((item) => {
+        const decided = decidedWords(item);
         const name = firstUpper(thingName(item));
         return (
-          <li key={item.record_id}>{to ? <a href={`#/item/${item.record_id}/${to}`}>{name}</a> : name}</li>
+          <li key={item.record_id}>
+            {to ? <a href={`#/item/${item.record_id}/${to}`}>{name}</a> : name}
+            {decided && <small> {decided}</small>}
+          </li>
         );
       })}
     </ul>

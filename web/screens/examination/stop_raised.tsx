@@ -1,6 +1,7 @@
 /** Cautions that were raised, and the decisions on them: a person outside decides, never the tool. */
 
 import { useEffect, useRef } from "preact/hooks";
+import { DECISIONS } from "../../job/decided.ts";
 import type { CautionDecision, CautionValue } from "../../job/fields.ts";
 import { mayGoHome } from "../../job/stopped.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
@@ -14,13 +15,6 @@ import { Typed } from "../../parts/controls.tsx";
 import { InDock } from "../../parts/in_dock.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
-
-const DECISIONS: readonly (readonly [CautionDecision["decision"], string])[] = [
-  ["cleared", "Cleared to go on"],
-  ["isolated", "Set apart, stays held"],
-  ["referred", "Referred, stays held"],
-  ["returned", "Goes home with the owner"],
-];
 
 type RaisedOf = {
   id: string;
