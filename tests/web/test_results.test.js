@@ -9,8 +9,9 @@ const keys = (class_id, name, made) => {
   return resultsOf(trial, book, made).map(([, words]) => words);
 };
 
-test("of what is to work it is said whether it works", () => {
-  assert.deepEqual(keys("watch", "wind-few"), ["Works", "Works in part", "No response", "Not done"]);
+test("of what is to work it is said whether it works, and where it does not, what it did not do", () => {
+  const didNot = "Not going";
+  assert.deepEqual(keys("clock", "is-it-going"), ["Works", "Works in part", didNot, "Not done"]);
 });
 
 test("of a look, whether it was used", () => {

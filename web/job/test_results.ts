@@ -22,9 +22,15 @@ const OF_WORKING: ReadonlySet<string> = new Set(["seized", "stiff", "stops", "no
 export function resultsOf(test: FunctionTest, { words: { lights } }: PlanBook, made?: Result): TestResults {
   const isLight = !test.failed && lights.some(({ light }) => light === test.test);
   if (test.looks || isLight) return USED;
-  if (!test.said || test.rules_out?.terms.some((term) => OF_WORKING.has(term))) return TEST_RESULTS;
   // On a button nobody needs to read what it is said of.
   const shortly = (words: string) => firstUpper(words.replace(/^it (was )?/, ""));
+  if (!test.said || test.rules_out?.terms.some((term) => OF_WORKING.has(term)))
+    // A clock that does not run gives no "response": its plan says what it did not do.
+    return TEST_RESULTS.map(([result, words]) =>
+      result === "no-response" && test.failed
+        ? [result, shortly(test.failed).replace(/ when (tried|examined)( once)?$/, "")]
+        : [result, words],
+    );
   const said: Record<Result, string> = {
     works: shortly(test.said),
     "works-in-part": shortly(test.in_part ?? "in part"),

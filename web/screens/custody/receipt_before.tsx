@@ -37,6 +37,8 @@ export function Parties({ visit, head, device }: PartiesOf) {
   );
 }
 
+const LEAVES = "The owner leaves";
+
 type LeavesOf = {
   visit: VisitRecord;
   device: ThisDevice | null | undefined;
@@ -59,7 +61,7 @@ export function Leaves({ visit, device, changed, make }: LeavesOf) {
     return (
       <>
         <button type="button" onClick={() => attempt(leave)}>
-          The owner leaves
+          {LEAVES}
         </button>
         <TieOn press={make} left={`${countWords(changed, "thing")} changed since`}>
           Make a new receipt
@@ -68,7 +70,7 @@ export function Leaves({ visit, device, changed, make }: LeavesOf) {
     );
   return (
     <TieOn press={leave} left="then on to Today">
-      The owner leaves
+      {LEAVES}
     </TieOn>
   );
 }

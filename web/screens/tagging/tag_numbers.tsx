@@ -129,7 +129,7 @@ export function RollLeft({ rolls, day_id, device }: RollsOf) {
   if (!mine.length && !spare.length) return null;
   const nextWords = next ? `; the next is ${shown(next)}` : "";
   return (
-    <div class={low ? "bar" : ""}>
+    <div class={low ? "bar" : "roll-left"}>
       <p>
         {mine.length
           ? `${left} numbers are left on this device's roll${nextWords}.${low ? " Four fifths are gone." : ""}`
