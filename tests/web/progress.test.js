@@ -212,3 +212,10 @@ test("a light that is said as used and as not used is missing until one of the t
   assert.deepEqual(lightsBeside(said({ withdrawn: false }), { key: "body" }, "ultraviolet"), []);
   assert.deepEqual(lightsBeside(said({ withdrawn: true }), { key: "body" }, "hall-light"), []);
 });
+
+test("a test that is not needed is not missing", () => {
+  const tap = { test: "tap", how: "not needed; if at all, one soft tap", never_when: "", stopped_by: [] };
+  const needed = { ...tap, how: "one soft tap" };
+  assert.deepEqual(gaps([], {}, { ...PLAN, tests: [tap] }), []);
+  assert.deepEqual(gaps([], {}, { ...PLAN, tests: [needed] }), [["tests", "1 test has no result"]]);
+});

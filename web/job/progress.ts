@@ -145,6 +145,11 @@ export function isTest({ never_when }: { never_when: string }) {
   return never_when !== "always";
 }
 
+/** A test whose words say that it is not needed is missed by nobody who did not make it. */
+export function isAwaited(test: { how?: string; never_when: string }) {
+  return isTest(test) && !test.how?.startsWith("not needed");
+}
+
 /** Something that is still missing; `at` is the screen where it is done, within the item. */
 export type Gap = { what: string; words: string; at: string };
 
@@ -173,7 +178,7 @@ export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
       say("marks", "No mark is noted, nor where one was looked for", "/marks");
     const tests = asked(plan, record, plan.tests).filter(
       (test) =>
-        isTest(test) && !fieldValue(record, `tests/${test.test}`) && !withdrawnBy(test, record).length,
+        isAwaited(test) && !fieldValue(record, `tests/${test.test}`) && !withdrawnBy(test, record).length,
     ).length;
     if (tests) say("tests", tests === 1 ? "1 test has no result" : `${tests} tests have no result`, "/works");
     for (const { light } of bothWays({ plan, record }))

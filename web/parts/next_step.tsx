@@ -74,7 +74,8 @@ function firstOpenZone(item: ItemRecord) {
 export function nextGap(gaps: readonly Gap[], here: string): Gap | undefined {
   const order = STEPS.map(([at]) => at);
   const from = order.indexOf(here) + 1;
+  const isHere = (at: string) => at === "/works" && here === "/measures"; // both are one screen
   return [...order.slice(from), ...order.slice(0, Math.max(from - 1, 0))]
-    .map((at) => gaps.find((gap) => gap.at === at))
+    .map((at) => gaps.find((gap) => gap.at === at && !isHere(at)))
     .find((gap) => gap !== undefined);
 }

@@ -1,7 +1,7 @@
 /** What works: the class's function tests. When a test must not be made is read before its result can be given. */
 
 import type { TestValue } from "../../job/fields.ts";
-import { asked, isTest } from "../../job/progress.ts";
+import { asked, isAwaited, isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
 import { resultsOf } from "../../job/test_results.ts";
 import type { FunctionTest, ItemRecord, Plan, PlanBook } from "../../job/types.ts";
@@ -42,10 +42,10 @@ export function Works({ item, plan, book }: WorksOf) {
   );
 }
 
-/** The trials that nobody gave a result yet. */
+/** The trials that somebody is to make and nobody gave a result yet. */
 export function untried(plan: Plan, item: ItemRecord): FunctionTest[] {
   return asked(plan, item, plan.tests).filter(
-    (test) => isTest(test) && !fieldValue(item, `tests/${test.test}`),
+    (test) => isAwaited(test) && !fieldValue(item, `tests/${test.test}`),
   );
 }
 
@@ -128,7 +128,7 @@ function Test({ test, item, plan, book }: TestOf) {
       />
       {asking && (
         <WhyNot
-          test={test.test}
+          test={test}
           book={book}
           why={done?.why ?? ""}
           choose={async (why) => {
@@ -153,8 +153,15 @@ function Test({ test, item, plan, book }: TestOf) {
   );
 }
 
+/** Only a zone can be one that the item never had, and only what needs light is hindered by the dark. */
+function isReasonFor({ of = [], shows = [], looks, lights }: FunctionTest, reason: string) {
+  if (reason === "not-applicable") return of.length + shows.length > 0;
+  if (reason === "too-dark") return Boolean(looks || lights.length);
+  return reason !== "absent" && reason !== TO_LOOK_AT;
+}
+
 type WhyNotOf = {
-  test: string;
+  test: FunctionTest;
   book: PlanBook;
   why: string;
   choose: (why: string) => unknown;
@@ -164,7 +171,7 @@ type WhyNotOf = {
 
 /** One of the house's reasons, or the examiner's own. */
 function WhyNot({ test, book, why, choose, type, close }: WhyNotOf) {
-  const reasons = book.words.reasons.filter(({ reason }) => reason !== "absent" && reason !== TO_LOOK_AT);
+  const reasons = book.words.reasons.filter(({ reason }) => reason === why || isReasonFor(test, reason));
   const isOwn = !reasons.some(({ reason }) => reason === why);
   return (
     <>
@@ -181,7 +188,7 @@ function WhyNot({ test, book, why, choose, type, close }: WhyNotOf) {
         }}
       >
         <Typed
-          of={test}
+          of={test.test}
           label="Or in your own words"
           into="record_test.why"
           value={isOwn ? why : ""}
