@@ -61,9 +61,10 @@ export function TakersCount(of: TakersCountOf) {
       ...{ to_place: aim.to, at: aim.at, taken_by: me },
       ...{ crates, pieces, scanned_crates, scanned_pieces },
     };
+    const load_id = newId();
     await keep("count_load", {
       day_id: day.record_id,
-      load_id: newId(),
+      load_id,
       ...counts,
       given_by: aim.given,
       numbers: counted,
@@ -75,7 +76,7 @@ export function TakersCount(of: TakersCountOf) {
     if (before) await endCount(day.record_id, before, aim, words);
     if (!agrees) await raiseCount(day.record_id, differenceOfCounts(counts));
     drop();
-    recorded(outcome(day.record_id, aim, agrees, words));
+    recorded({ ...outcome(day.record_id, aim, agrees, words), load_id: isLeaving ? load_id : "" });
   };
   const ready = crates !== null && pieces !== null;
   const unsealed = isLeaving ? unsealedOf(counted, containers) : [];
@@ -117,7 +118,7 @@ export function TakersCount(of: TakersCountOf) {
           </p>
         </div>
       ) : ready && asks.length ? (
-        <AskedOnce words="Record the count" asks={asks.join(" ")} act={record} />
+        <AskedOnce words="Record the count" asks={asks.join(" ")} act={record} isNext />
       ) : (
         <button type="button" disabled={!ready} onClick={record}>
           {ready ? "Record the count" : "Count crates and pieces first"}

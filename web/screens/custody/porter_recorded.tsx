@@ -1,18 +1,29 @@
 /** What came of a count that was recorded, and where what differs is looked for. */
 
+import { keepsPack } from "../../parts/packs.ts";
 import { arrivals } from "./arrivals.ts";
 import { type Aim, loadOf } from "./porter_aim.tsx";
 
 /** What came of a count: what differs, each in a line, and what else there is to say of it. */
-export type Outcome = { differs: string[]; words: string };
+export type Outcome = {
+  differs: string[];
+  words: string;
+  /** The load that was made by it; "" or none where nothing leaves. */
+  load_id?: string;
+};
 
 /** What came of the last count: what differs stands first, and by itself; `again` counts the same load once more. */
-export function Recorded({ differs, words, again }: Outcome & { again: (() => void) | null }) {
+export function Recorded({ differs, words, load_id, again }: Outcome & { again: (() => void) | null }) {
   return (
     <div class={differs.length ? "bar wrong" : "bar"} role="status">
       {[...differs, words].filter(Boolean).map((line) => (
         <p key={line}>{line}</p>
       ))}
+      {load_id && keepsPack("custody") && (
+        <p>
+          <a href={`#/load/${load_id}`}>See the load, and print its list</a>
+        </p>
+      )}
       {differs.length > 0 && again && (
         <p>
           <button type="button" onClick={again}>
