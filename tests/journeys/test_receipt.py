@@ -38,7 +38,9 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     go_to(page, item)
     go_back(page)
     page.get_by_label("Things counted at unpacking").fill("1")
-    sign = page.locator("a.tie-on", has_text="Show and sign for 1 thing")  # all is here: the receipt comes next
+    sign = page.locator(
+        "a.tie-on", has_text="Show and sign for 1 thing"
+    )  # all is here: the receipt comes next
     sign.click()
     expect(page.get_by_role("listitem").filter(has_text=shown(TAG))).to_be_visible()
     page.get_by_label("For the house").fill("Hester")
@@ -71,7 +73,9 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     expect(signed).to_contain_text("Changed since: what it is called")
     expect(signed).to_have_text(re.compile(f"^{shown(TAG)} banjo;? ?.*Changed since"))
     expect(page.get_by_text("Everything is signed for")).to_have_count(0)
-    expect(page.get_by_role("button", name="Make a new receipt")).not_to_have_class("tie-on")  # the owner is gone
+    expect(page.get_by_role("button", name="Make a new receipt")).not_to_have_class(
+        "tie-on"
+    )  # the owner is gone
     go_to(page, receipt.removesuffix("/receipt"))
     page.get_by_role("button", name="At the table").click()
     go_to(page, receipt)
