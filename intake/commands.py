@@ -358,7 +358,9 @@ STAYS = (
     "What the house wrote itself stays, and was not searched: tickets, descriptions, marks, what differed at a closing "
     "and why, why two records are of one thing, and pictures of things. Where one of these names the owner, correct it "
     "there: that is read from then on, and the log keeps both. Pictures of the visit itself are gone here; copies keep "
-    "their files, which no office opens or restores, until `intake copy FOLDER --anew`."
+    "their files, which no office opens or restores, until `intake copy FOLDER --anew`. What a version of before wrote "
+    "into the log in clear (who signed a receipt for the house and on which pad, what stood above its lines, who took "
+    "a thing back) stays in the file and its copies, where no screen and no address reads it."
 )
 
 

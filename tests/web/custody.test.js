@@ -19,16 +19,8 @@ import {
 import { run, shown } from "../../web/job/tag.ts";
 import { chance } from "./chance.js";
 import { differencesOn } from "./differences_of.js";
+import { record, set } from "./made.js";
 
-const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
-const record = (kind, record_id, fields, more = {}) => ({
-  kind,
-  record_id,
-  day_id: "d",
-  disagreements: [],
-  ...more,
-  fields: Object.fromEntries(Object.entries(fields).map(([name, value]) => [name, set(value)])),
-});
 const NUMBERS = run("00002Y", 10);
 const tag = (number, more = {}) => ({
   [`tags/${number}`]: { tag: number, piece: 1, of: 1, mark: "", gone: null, replaced_by: null, ...more },
@@ -422,16 +414,36 @@ test("what was moved by itself since it was put in is out of its container, and 
 });
 
 test("a number that was voided as its thing went home says so, and which number the thing bears now", () => {
-  const [first, second] = NUMBERS;
-  const thing = (more) =>
-    record("item", "i", { short_description: "clock", ...tag(first, { gone: "taken-back" }), ...more });
-  assert.match(
-    whyVoid(thing({}), first),
-    /is void, since clock went back .* take it to a table, where a fresh tag/,
-  );
-  assert.match(whyVoid(thing(tag(second)), first), new RegExp(`came again: it bears ${shown(second)} now`));
-  assert.equal(whyVoid(thing(tag(second)), second), null);
+  const [first, second, third] = NUMBERS;
+  const thing = (more, later = {}) => {
+    const one = record("item", "i", {
+      short_description: "clock",
+      ...tag(first, { gone: "taken-back" }),
+      ...more,
+    });
+    const fresh = Object.entries(tag(third, later)).map(([name, value]) => [
+      name,
+      set(value, "2026-03-14T18:00:00Z"),
+    ]);
+    return later.of ? { ...one, fields: { ...one.fields, ...Object.fromEntries(fresh) } } : one;
+  };
+  const alone = /is void, since clock went back .* take it to a table, where a fresh tag/;
+  assert.match(whyVoid(thing({}), first), alone);
+  const again = new RegExp(`came again: it bears ${shown(third)} now`);
+  assert.match(whyVoid(thing({}, { of: 1 }), first), again);
+  assert.equal(whyVoid(thing({}, { of: 1 }), third), null);
   assert.equal(whyVoid(record("item", "i", tag(first, { gone: "fallen-off" })), first), null);
+
+  const piece = { gone: "taken-back", piece: 2, of: 2 };
+  const pair = (later) => thing({ ...tag(first, piece), ...tag(second, { of: 2 }) }, later);
+  assert.match(whyVoid(pair(), first), alone, "the other one of the pair is not this one that came again");
+  assert.match(whyVoid(pair({ piece: 2, of: 2 }), first), again);
+  assert.match(whyVoid(pair({ piece: 1, of: 2 }), first), alone);
+  assert.match(
+    whyVoid(thing({ ...tag(first, piece), ...tag(second) }), first),
+    alone,
+    "nor are the others of a set",
+  );
 });
 
 test("what stays moves by its number while a piece is back with its owner, so that it takes none along", () => {

@@ -2,7 +2,7 @@
 
 import { isHeldApart } from "./cautions.ts";
 import { listInWords } from "./english.ts";
-import type { Place, ValueAt, Whereabouts } from "./fields.ts";
+import type { Place, TagValue, ValueAt, Whereabouts } from "./fields.ts";
 import { oneThing } from "./one_thing.ts";
 import { isUnderOne, piecesCounted } from "./pieces.ts";
 import { tagsOf } from "./progress.ts";
@@ -190,8 +190,14 @@ export function whyNotCarried(
 
 /** Why a number says nothing of where its thing is, in words; null if it may: it was voided as the thing went home. */
 export function whyVoid(thing: ThingRecord, tag: string): string | null {
-  if (fieldValue(thing, `tags/${tag}`)?.gone !== "taken-back") return null;
-  const now = tagsOf(oneThing(thing)).map(shown);
+  const gone = listed(thing, "tags/").find(({ id }) => id === tag);
+  if (gone?.value.gone !== "taken-back") return null;
+  // A number that was on it before is another piece's: what comes again gets a fresh one.
+  const isOfIt = (one: TagValue) => one.piece === gone.value.piece || one.of === 1 || gone.value.of === 1;
+  const fresh = listed(oneThing(thing), "tags/").filter(
+    ({ value, set }) => !value.gone && isLater(set, gone.set),
+  );
+  const now = fresh.filter(({ value }) => isOfIt(value)).map(({ value }) => shown(value.tag));
   const why = `is void, since ${thingName(thing)} went back to its owner under it`;
   if (now.length) return `${why} and came again: it bears ${listInWords(now)} now`;
   return `${why}. If it is here all the same, take it to a table, where a fresh tag is tied to it`;
