@@ -298,7 +298,11 @@ def test_a_load_that_is_counted_again_is_one_load(
     press_twice(page)
     expect(page.get_by_role("status").filter(has_text="What was counted is what was scanned")).to_be_visible()
 
-    move_to(page, "Store")
+    with next_screen(page):
+        page.get_by_role("link", name="See the load, and print its list").click()
+    with next_screen(page):
+        page.get_by_role("button", name="It has come").click()
+    expect(page.get_by_role("button", name="Store")).to_have_attribute("aria-pressed", "true")
     loads = page.get_by_label("Which load it left with")
     expect(loads.locator("option")).to_have_count(3)  # not said yet, the load, none of these
     expect(loads.locator("option:checked")).to_contain_text("2 things on the way")

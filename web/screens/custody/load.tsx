@@ -1,6 +1,7 @@
 /** A load: what left by name and who drove it, what has come and what has not. Its paper travels with the van. */
 
 import { type ContentsOfEach, contentsOfEach, itemsWithin, thingName } from "../../job/custody.ts";
+import { mayMake } from "../../job/kinds_read.ts";
 import {
   comeWords,
   isOnTheWay,
@@ -18,28 +19,43 @@ import { momentWords } from "../../parts/moments.ts";
 import { printWhole } from "../../parts/print.ts";
 import { Sign } from "../../parts/sign.tsx";
 import { Tag } from "../../parts/tag.tsx";
-import { useDay, useRecords } from "../../parts/use.ts";
+import { TieOn } from "../../parts/tie_on.tsx";
+import { useDay, useDevice, useRecords } from "../../parts/use.ts";
+import { countAsCome } from "./porter_count.ts";
 
 export default function Load({ load_id }: { load_id: string }) {
   const day = useDay();
+  const device = useDevice();
   const items = useRecords("item");
   const containers = useRecords("container");
   const load = day && items && containers && loadsOfDay(day.record_id).find(({ id }) => id === load_id);
-  if (!load || !items || !containers)
+  if (!day || !load || !items || !containers)
     return (
       <Frame title="Load" back="#/porter">
         <p>{day && items && containers ? "This load is not on this device yet." : "Reading …"}</p>
       </Frame>
     );
   const contents = contentsOfEach([...items, ...containers]);
-  const print_it = (
-    <button type="button" onClick={printWhole}>
-      Print its list
-    </button>
+  const come = async ({ id }: LoadThatLeft) => {
+    await countAsCome(day.record_id, id);
+    location.hash = "#/porter";
+  };
+  const mayCome = Boolean(device && mayMake(device.role, "count_load") && isOnTheWay(load));
+  const actions = (
+    <>
+      <button type="button" onClick={printWhole}>
+        Print its list
+      </button>
+      {mayCome && (
+        <TieOn press={() => come(load)} left="count it at the store">
+          It has come
+        </TieOn>
+      )}
+    </>
   );
   const missingFirst = [...load.things].sort((a, b) => Number(a.came) - Number(b.came));
   return (
-    <Frame title={firstUpper(loadName(load))} back="#/porter" action={print_it}>
+    <Frame title={firstUpper(loadName(load))} back="#/porter" action={actions}>
       <WhoAndWhen load={load} />
       <p class="bar on-screen">{firstUpper(comeWords(load))}.</p>
       <section>

@@ -4,6 +4,7 @@
  */
 import { useRef } from "preact/hooks";
 import type { ContainerRecord, ItemRecord } from "../../job/types.ts";
+import { enteredIn, enterInJournal, holdForm } from "../../local/held.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { sound } from "../../parts/sounds.ts";
 import { useLatest } from "../../parts/use.ts";
@@ -20,6 +21,17 @@ const BLANK: Aim = {
   kind_of: "box",
   of_load: "",
 };
+
+const nameOf = (day_id: string) => `porter ${day_id}`;
+
+/** A load has come: what is scanned next came with it to the store. A count that was begun is not broken off. */
+export async function countAsCome(day_id: string, of_load: string): Promise<void> {
+  const held = enteredIn(nameOf(day_id)) as { aim?: Aim; scanned?: Scanned[] } | undefined;
+  if (held?.scanned?.length) return;
+  const aim: Aim = { ...BLANK, ...held?.aim, work: "move", to: "store", at: "", of_load };
+  enterInJournal(nameOf(day_id), { aim, scanned: [] });
+  await holdForm(nameOf(day_id));
+}
 
 type CountOf = { day_id: string; items: ItemRecord[]; containers: ContainerRecord[]; me: string };
 
@@ -43,7 +55,7 @@ function containerOf(tag: string, containers: ContainerRecord[]) {
 
 /** Numbers are counted one after the other: each waits for the one before, so that two quick scans are two rows. */
 export function useCount(of: CountOf): Count {
-  const { form, set } = useHeld<{ aim: Aim; scanned: Scanned[] }>(`porter ${of.day_id}`, {
+  const { form, set } = useHeld<{ aim: Aim; scanned: Scanned[] }>(nameOf(of.day_id), {
     aim: BLANK,
     scanned: [],
   });
