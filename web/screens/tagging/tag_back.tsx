@@ -2,6 +2,7 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
+import { peopleHere } from "../../job/day_facts.ts";
 import type { MoveValue } from "../../job/fields.ts";
 import { type Inside, liesIn, outOf, type PieceToGive, piecesToGive } from "../../job/goes_back.ts";
 import { oneThing, recordWith } from "../../job/one_thing.ts";
@@ -17,7 +18,7 @@ import { keep, takeAllBack } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { InDock } from "../../parts/in_dock.tsx";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
-import { usePlanBook } from "../../parts/use.ts";
+import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { move, Stays } from "./tag_home.tsx";
 import { OneGoes, OneOfThem } from "./tag_one_goes.tsx";
@@ -85,6 +86,16 @@ const BOTH =
   " Two records have a number for this piece. If one of them is on another piece, it stays for now: " +
   "the desk says first that the records are two things.";
 
+/** Until somebody has typed a name, or emptied the field. */
+const NOBODY: string | null = null;
+
+/** Who is named at this device; "" if nobody. */
+function useMyName() {
+  const day = useDay();
+  const person_id = useDevice()?.person_id;
+  return (day && peopleHere(day).find((person) => person.person_id === person_id)?.name) ?? "";
+}
+
 type TakeBackOf = {
   item: ItemRecord;
   tags: string[];
@@ -97,7 +108,15 @@ type TakeBackOf = {
  * and the owner signs on the receipt, or the closing names it.
  */
 export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
-  const { form, set, drop, isOld } = useHeld(`take back ${item.record_id}`, { given: "", tag: "" });
+  // Whoever holds the device gives it back, unless somebody else is named: the owner is never asked.
+  const given = useMyName();
+  const {
+    form: typed,
+    set,
+    drop,
+    isOld,
+  } = useHeld(`take back ${item.record_id}`, { given: NOBODY, tag: "" });
+  const form = { ...typed, given: typed.given ?? given };
   const [isOpened, setOpen] = useState(isOld);
   const pieces = piecesToGive(item);
   const piece = pieces.find((one) => one.tags.includes(form.tag));
@@ -157,7 +176,7 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
           : "Its tags are void from now on. Take the tags off and keep them."}
         {piece && going.length > 1 && BOTH}
       </p>
-      <Typed label="Given back by" value={form.given} save={set("given")} />
+      <Typed label="Given back by" hint="For the house" value={form.given} save={set("given")} />
       <InDock>
         <button
           type="button"
