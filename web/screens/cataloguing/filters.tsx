@@ -29,6 +29,7 @@ export function Filters({ book, ...listed }: FiltersOf) {
   const given = { ...listed, counts };
   const { asked, ask } = given;
   const only = asked.only.split(",").filter(Boolean);
+  const troubles = TROUBLES.filter(([value]) => counts?.only[value] || only.includes(value));
   const turn = (trouble: string) => {
     const next = only.includes(trouble) ? only.filter((value) => value !== trouble) : [...only, trouble];
     ask({ only: next.join(",") });
@@ -37,18 +38,20 @@ export function Filters({ book, ...listed }: FiltersOf) {
     <>
       <Saved asked={asked} ask={ask} />
       <Group {...given} title="State" of="state" all="All" choices={LIST_STATES} />
-      <section class="filter-group" aria-labelledby={TO_LOOK_AT}>
-        <h3 id={TO_LOOK_AT}>To look at</h3>
-        {TROUBLES.filter(([value]) => counts?.only[value] || only.includes(value)).map(([value, words]) => (
-          <Line
-            key={value}
-            words={words}
-            count={counts?.only[value]}
-            isChosen={only.includes(value)}
-            choose={() => turn(value)}
-          />
-        ))}
-      </section>
+      {troubles.length > 0 && (
+        <section class="filter-group" aria-labelledby={TO_LOOK_AT}>
+          <h3 id={TO_LOOK_AT}>To look at</h3>
+          {troubles.map(([value, words]) => (
+            <Line
+              key={value}
+              words={words}
+              count={counts?.only[value]}
+              isChosen={only.includes(value)}
+              choose={() => turn(value)}
+            />
+          ))}
+        </section>
+      )}
       <Group {...given} title="Worst finding" of="worst" all="Any" choices={SEVERITY_WORDS} />
       <Group {...given} title="Table" of="table_id" all="All tables" choices={useTables()} />
       <Group {...given} title="Class" of="class_id" all="All classes" choices={classesOf(book, counts)} />

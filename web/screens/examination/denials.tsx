@@ -19,7 +19,8 @@ type Denied = { terms: string[]; words: string; light: string; isByThisLight: bo
 export function Denials(given: DenialsOf) {
   const { step, examining } = given;
   const { expected, others } = deniable(given);
-  if (step.state?.state === "not-examined" || (!expected.length && !others.length)) return null;
+  const isBare = !expected.length && !(examining.light && others.length);
+  if (step.state?.state === "not-examined" || isBare) return null;
   const row = (denied: Denied) => <Denial key={denied.terms.join()} {...given} {...denied} />;
   return (
     <section class="denials">

@@ -47,7 +47,7 @@ export function Print({ roll, sheets }: { roll: RollCount; sheets: Sheet[] }) {
   const first = roll.next ?? roll.first_tag;
   const address = `/labels.pdf?${new URLSearchParams({ ...Object.fromEntries(words), first })}`;
   return (
-    <div>
+    <div class="roll-print">
       <AskedFields asked={asked} set={set} of={roll.roll_id} sheet={sheet} sheets={sheets} />
       <p class="inline">
         <a class="button main" href={address} target="_blank" rel="noreferrer">
