@@ -28,6 +28,7 @@ from intake.custody.item_differences import (
     stopped_named,
 )
 from intake.custody.loads import Load, Loaded, loads_that_left
+from intake.custody.moves import in_order
 from intake.custody.owed_signatures import Signed, signed_of
 from intake.custody.plan_used import PlanUsed
 from intake.custody.whereabouts import (
@@ -36,6 +37,7 @@ from intake.custody.whereabouts import (
     to_words,
     where_is,
 )
+from intake.custody.with_owner import is_later
 from intake.examination.whole_thing import is_stopped, may_be_returned
 from intake.in_words import counted
 from intake.records.record import Record
@@ -266,6 +268,12 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
         yield "seal-differs", f"seal {seal['seal']} {'is broken' if seal['state'] == 'broken' else 'differs'}"
     if not seals and any(move["to_place"] == "van" for move in values_of(container, "moves/")):
         yield "seal-differs", "it went into the van, and no seal of it is on record"
+    current = container.fields.get("seal")
+    came = [move for _, move in in_order(listed(container, "moves/")) if move.value["to_place"] == "store"]
+    is_there = where.place == "store" and not where.inside  # what is in another came under the seal of that
+    is_sealed = bool(current and current.value and current.value["state"] == "sealed")
+    if current and is_sealed and is_there and came and is_later(came[-1], current):
+        yield "seal-differs", f"nobody looked at seal {current.value['seal']} when it came to the store"
     yield from chain_breaks(container, day.things)
 
 

@@ -48,12 +48,18 @@ class Ledger:
         for box in boxes[:2]:
             yield self._hand.make("put_inside", "jonty", seen=None, thing_id=box, container_id=crate)
         seal = {"seal": "7103", "state": "sealed", "second_by": "Hester Quillfeather"}
-        yield self._hand.make("seal_container", "jonty", seen=None, container_id=crate, **seal)
+        sealed = self._hand.make("seal_container", "jonty", seen=None, container_id=crate, **seal)
+        yield sealed
         in_crate = [{"container": numbers[0], "numbers": numbers[1:3]}]
         for index, box in enumerate(numbers[1:3]):
             tags = [tag for _, tag in packed[index * 4 : index * 4 + 4]]
             in_crate.append({"container": box, "numbers": tags})
         yield from self._drive(day_id, 1, [(crate, numbers[0])], packed=in_crate)
+        # At the store two people look at the seal before they open.
+        intact = {**seal, "state": "intact"}
+        yield self._hand.make(
+            "seal_container", "jonty", seen=sealed["operation_id"], container_id=crate, **intact
+        )
         yield from self._carry(
             day_id, [thing for thing in tagged[:-STILL_AT_TABLE] if thing not in packed], held
         )
