@@ -358,3 +358,22 @@ test("a light that was not used, and by which something was looked for, is told 
   const used = paragraph("ceramics", { ...both, tests: { ultraviolet: ["works", "", ""] } });
   assert.doesNotMatch(used, /recorded as well/);
 });
+
+test("where marks were looked for and none was found, nobody tells of marks that were not copied", () => {
+  const clear = (zone) => ({ zones: { [zone]: ["clear", "lamp"] } });
+  for (const [kind, zone] of [
+    ["glass", "mark"],
+    ["ceramics", "mark"],
+    ["painting", "signature"],
+  ]) {
+    const looked = { ...clear(zone), facts: { marks_looked: "under the foot" } };
+    const told = (short) =>
+      [
+        paragraph(kind, short),
+        ...book.plans[kind].questions.map((row) => answer(kind, row.question, short)),
+      ].join(" ");
+    assert.match(told(clear(zone)), /not copied/);
+    assert.doesNotMatch(told(looked), /not copied/);
+    assert.match(told({ ...looked, ...one(zone, "worn") }), /not copied/);
+  }
+});

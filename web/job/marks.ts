@@ -64,6 +64,11 @@ export function markSentences(
       ];
 }
 
+/** Whether any mark is on record; where one is not, `marks_looked` says where they were looked for. */
+export function isAnyMark(record: RecordCopy) {
+  return listed(record, "marks/").some(({ value }) => !value.withdrawn && isThere(value));
+}
+
 /** A mark nobody has written anything of yet is none. */
 function isThere({ text, completeness }: MarkValue) {
   return Boolean(text.trim() || completeness);

@@ -5,6 +5,7 @@ import { isMissing } from "./gone.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { isBlank, isOnlyDenied, itOrThem } from "./looked.ts";
 import { countAlike } from "./piece_open.ts";
+import { isAnyMark } from "./marks.ts";
 import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
@@ -49,12 +50,19 @@ function uncopiedOf(described: Described, all: readonly string[], told: readonly
   );
   const isFoundOn = (key: string) =>
     isMarkTold || told.includes(key) || foundAround(described, key).some(({ value }) => value.zone !== WHOLE);
+  // Where marks were looked for and none was found, there is none to copy but what a finding is of.
+  const isNoneFound =
+    Boolean(fieldValue(record, "marks_looked")?.trim()) && !isAnyMark(record) && !isMarkTold;
+  const isFinding = (key: string) => seenFindings(record).some(({ value }) => value.zone === key);
+  const uncopiedKeys = isNoneFound ? keys.filter(isFinding) : keys;
   const lightOn = (key: string) => fieldValue(record, `zones/${key}`)?.light ?? "";
   // Of what has one name together nobody is told in two sentences that it was not copied.
   const groupOf = (key: string) => zoneNameOf(book, zoneOf(key)).group?.group;
   const isToldWith = (key: string) =>
     keys.some((other) => isFoundOn(other) && groupOf(other) && groupOf(other) === groupOf(key));
-  const byLight = groupedBy(keys, (key) => (isFoundOn(key) || isToldWith(key) ? FOUND_ON : lightOn(key)));
+  const byLight = groupedBy(uncopiedKeys, (key) =>
+    isFoundOn(key) || isToldWith(key) ? FOUND_ON : lightOn(key),
+  );
   return [...byLight].map(([light, lit]) => {
     const { words, many } = marksOn(described, lit);
     const how = light && light !== FOUND_ON ? ` ${howWords(lightOf(book, light))}` : "";
