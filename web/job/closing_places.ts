@@ -81,11 +81,11 @@ export function ofContainers(containers: ContainerRecord[], byId: Things, loads:
       found.push(["seal-differs", `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`]);
     if (!seals.length && listed(container, "moves/").some(({ value }) => value.to_place === "van"))
       found.push(["seal-differs", "it went into the van, and no seal of it is on record"]);
-    const current = container.fields.seal;
+    const [current, made] = [fieldValue(container, "seal"), container.fields.seal];
     const came = movesInOrder(container).findLast(({ value }) => value.to_place === "store");
     const isThere = place === "store" && !inside.length; // what is in another came under the seal of that
-    if (isThere && current?.value.state === "sealed" && came && isLater(came.set, current))
-      found.push(["seal-differs", `nobody looked at seal ${current.value.seal} when it came to the store`]);
+    if (isThere && current?.state === "sealed" && made && came && isLater(came.set, made))
+      found.push(["seal-differs", `nobody looked at seal ${current.seal} when it came to the store`]);
     return [...found, ...brokenChain(container, byId)].map(([kind, words]) => ({
       kind,
       words: `${thingName(container)}: ${words}`,
