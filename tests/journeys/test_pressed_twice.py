@@ -132,6 +132,9 @@ def test_what_a_manager_sets_up_is_set_up_once(
 ) -> None:
     page = open_browser("manager", size=DESK).pages[0]
     pair(page, office, "manager", "Manager")
+    go_to(page, f"{office.address}/#/today")
+    choose_name(page, "Hester Quillfeather")
+    go_to(page, f"{office.address}/#/day")
     people, tables = (len(names_of(manager, day["day_id"], family)) for family in ("people", "tables"))
     valuer = page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer")
     page.get_by_label("Add a person").fill("Ivy Pell")

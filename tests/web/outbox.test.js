@@ -445,7 +445,7 @@ test("a sweep whose zone was spoken of again stays whole", async () => {
   assert.deepEqual(zonesOnRecord(), UNSPOKEN);
 });
 
-test("nobody writes in nobody's name once there is a list to choose from, but for the list itself and danger", async () => {
+test("nobody writes in nobody's name once there is a list to choose from, but for its first person and danger", async () => {
   const hester = { person_id: "hester", name: "Hester Quillfeather", roles: [] };
   const listed = (day_id, people) => ({
     ...{ kind: "day", record_id: day_id, day_id, opened_at: "", fields: people, disagreements: [] },
@@ -457,15 +457,18 @@ test("nobody writes in nobody's name once there is a list to choose from, but fo
     await write(["record"], (tx) => tx.put("record", listed(day_id, {})));
     const set = () => keep("set_item", { item_id: ITEM, field: "maker", value: role });
     await set(); // nobody is on the list yet: the first day is being set up
+    await keep("add_person", { day_id, person: hester });
+    await write(["record"], (tx) => tx.put("record", listed(day_id, {})));
     await write(["record"], (tx) =>
       tx.put("record", listed(day_id, { "people/hester": value(hester, "op-9") })),
     );
     const before = waiting.value.length;
     await assert.rejects(set, /^Error: Say first who is here/);
     assert.equal(waiting.value.length, before);
-    await keep("add_person", { day_id, person: { ...hester, person_id: role } });
+    const ana = { day_id, person: { ...hester, person_id: role } };
+    await assert.rejects(keep("add_person", ana), /^Error: Say first who is here/);
     await keep("record_incident", { day_id, incident_id: role, hazard: "H26", level: "red", sign: "" });
-    assert.equal(waiting.value.length, before + 2);
+    assert.equal(waiting.value.length, before + 1);
     await write(["setting"], (tx) => tx.remember("device", { ...device, person_id: "hester" }));
     assert.equal((await set()).made_by, "hester");
   }

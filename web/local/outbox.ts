@@ -77,9 +77,6 @@ export class NobodyNamed extends Error {
   }
 }
 
-/** What can be said by nobody: it makes the list that names are chosen from. */
-const LISTS_PEOPLE: ReadonlySet<Kind> = new Set(["open_day", "add_person"]);
-
 /**
  * Throws NobodyNamed if whoever is at this device has left the day that it works on, or every day that is here; or if
  * nobody is named while there is somebody to choose. A desk's list is at the office.
@@ -113,7 +110,9 @@ async function keepInStore(
   return write(stores, async (tx) => {
     const device = await tx.setting("device");
     if (!device) throw new Error("This device is not paired yet.");
-    if (!says.always_taken && !photo && !LISTS_PEOPLE.has(kind)) checkNamed(device);
+    // The list that names are chosen from: its day and its first person are nobody's, and who has left may be back.
+    const isList = kind === "open_day" || (kind === "add_person" && device.person_id);
+    if (!says.always_taken && !photo && !isList) checkNamed(device);
     if (photo) await storePhoto(tx, photo);
     const kept: Operation[] = [];
     for (const body of bodies) kept.push(await keepIn(tx, device, kind, body, { at, unseen, amending }));
