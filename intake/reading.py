@@ -357,13 +357,15 @@ def named(sha256: str) -> str:
     return f"field.name LIKE 'photos/%' AND {sha256} IN (value ->> 'sha256', value ->> 'thumb_sha256')"
 
 
-#: The pictures of visits whose owners' words were erased, and that no record names any more.
-GONE = f"""
-    SELECT DISTINCT photo_of.sha256 FROM photo_of JOIN erasure USING (record_id) WHERE NOT EXISTS (
-        SELECT 1 FROM photo_of AS other JOIN field ON field.record_id = other.record_id
-        WHERE other.sha256 = photo_of.sha256 AND {named("photo_of.sha256")}
-    )
-"""
+def gone(tables: str) -> str:
+    """The pictures of visits whose owners' words were erased, and that no record names any more. `CROSS` keeps the
+    order of its tables, whatever the engine thinks of those that it has not counted."""
+    return f"""
+        SELECT DISTINCT photo_of.sha256 FROM {tables} USING (record_id) WHERE NOT EXISTS (
+            SELECT 1 FROM photo_of AS other JOIN field ON field.record_id = other.record_id
+            WHERE other.sha256 = photo_of.sha256 AND {named("photo_of.sha256")}
+        )
+    """
 
 
 def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
@@ -427,12 +429,13 @@ def visit_handed(tx: Reading, item_id: str) -> list[str]:
 def went_with_owner(tx: Reading, sha256: str) -> bool:
     """Whether a picture was of a visit whose owner's words were erased, and no record names it any more: its row stays,
     so that nobody takes it for lost, and its file goes."""
-    return tx.value(f"{GONE} AND photo_of.sha256 = :sha256", sha256=sha256) is not None
+    of_it = f"{gone('photo_of CROSS JOIN erasure')} AND photo_of.sha256 = :sha256"
+    return tx.value(of_it, sha256=sha256) is not None
 
 
 def photos_gone(tx: Reading) -> set[str]:
-    """All of these."""
-    return {sha256 for (sha256,) in tx.all(GONE)}
+    """All of these, from the erasures, which are few."""
+    return {sha256 for (sha256,) in tx.all(gone("erasure CROSS JOIN photo_of"))}
 
 
 def is_own_photo(tx: Reading, device_id: str, sha256: str) -> bool:

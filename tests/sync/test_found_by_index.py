@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 from intake.commands import main
-from intake.database import Reading, Writing
+from intake.database import Reading, Writing, snapshot
+from intake.reading import photos_gone, went_with_owner
 from tests.builders import a_fact, a_photo, a_tie, a_visit, an_item, picture
 from tests.closings import close_with_all
 from tests.conftest import Office
@@ -96,6 +97,17 @@ def test_no_change_goes_through_all_that_the_house_ever_had(
     manager.bundle([photo, thumb]).raise_for_status()
     close_with_all(manager, day["day_id"])
     assert any("operation_log" in sql for sql in asked)
+    assert through_all(office, asked) == []
+
+
+def test_pictures_that_went_with_their_owner_are_found_from_the_erasures(
+    office: Office, asked: Asked
+) -> None:
+    """Where the engine has counted no table, it would as soon begin with all pictures."""
+    with snapshot(office.settings.database_file) as tx:
+        assert photos_gone(tx) == set()
+        assert not went_with_owner(tx, "0" * 64)
+    assert len(asked) > 1
     assert through_all(office, asked) == []
 
 
