@@ -30,66 +30,49 @@ HEAD = """/**
 
 def app_receipt_lists() -> str:
     """What the words of a receipt's line go by."""
-    return "\n".join(
-        [
-            HEAD.format(
-                says="What the words of a receipt's line go by: names stand behind one another, patterns as text.",
-                module="intake/custody/receipt_lines.py",
-            ),
-            *named("What a zone is, and no thing on it.", "STATES", " ".join(sorted(STATES))),
-            "/** What is not there any more. */",
-            re.sub(
-                r'"(\w+)":',
-                r"\1:",
-                assigned("export const MISSING: Readonly<Record<string, string>> = ", MISSING, ";"),
-            ),
-            *named(
-                "Zones that are beside the pieces of a set, and on none of them.",
-                "BESIDE",
-                " ".join(sorted(BESIDE)),
-            ),
-            *named(
-                "Nouns for a piece, whatever the set is of.", "PIECE_NOUNS", " ".join(sorted(PIECE_NOUNS))
-            ),
-            *named(
-                "Words of a note that say which piece, before a noun for one.",
-                "BEFORE_NOUN",
-                in_app(BEFORE_NOUN),
-            ),
-            *named("Words of a note that say which piece by themselves.", "SAYS_WHICH", in_app(SAYS_WHICH)),
-            "",
-        ]
+    missing = assigned("export const MISSING: Readonly<Record<string, string>> = ", MISSING, ";")
+    return written(
+        "What the words of a receipt's line go by: names stand behind one another, patterns as text.",
+        "intake/custody/receipt_lines.py",
+        *named("What a zone is, and no thing on it.", "STATES", in_a_row(STATES)),
+        "/** What is not there any more. */",
+        re.sub(r'"(\w+)":', r"\1:", missing),
+        *named("Zones that are beside the pieces of a set, and on none of them.", "BESIDE", in_a_row(BESIDE)),
+        *named("Nouns for a piece, whatever the set is of.", "PIECE_NOUNS", in_a_row(PIECE_NOUNS)),
+        *named(
+            "Words of a note that say which piece, before a noun for one.", "BEFORE_NOUN", in_app(BEFORE_NOUN)
+        ),
+        *named("Words of a note that say which piece by themselves.", "SAYS_WHICH", in_app(SAYS_WHICH)),
     )
 
 
 def app_described_by() -> str:
     """What an entry is described by."""
-    return "\n".join(
-        [
-            HEAD.format(
-                says="What an entry is described by: where one of these is otherwise since, somebody looks again.",
-                module="intake/cataloguing/listing.py",
-            ),
-            *named("", "DESCRIBED_BY", " ".join(DESCRIBED_BY)),
-            "",
-        ]
+    return written(
+        "What an entry is described by: where one of these is otherwise since, somebody looks again.",
+        "intake/cataloguing/listing.py",
+        *named("", "DESCRIBED_BY", " ".join(DESCRIBED_BY)),
     )
 
 
 def app_day_times() -> str:
     """How long a day is worked on."""
-    return "\n".join(
-        [
-            HEAD.format(
-                says="How long a day is worked on, by what follows, in hours: `intake/days.yaml` says why.",
-                module="intake/reading.py",
-            ),
-            "export const HOURS = {",
-            *(f"{STEP}{json.dumps(name)}: {time // timedelta(hours=1)}," for name, time in TIMES.items()),
-            "};",
-            "",
-        ]
+    return written(
+        "How long a day is worked on, by what follows, in hours: `intake/days.yaml` says why.",
+        "intake/reading.py",
+        "export const HOURS = {",
+        *(f"{STEP}{json.dumps(name)}: {time // timedelta(hours=1)}," for name, time in TIMES.items()),
+        "};",
     )
+
+
+def written(says: str, module: str, *lines: str) -> str:
+    """A file of the app, with what it `says` at its head and the module that it is written from."""
+    return "\n".join([HEAD.format(says=says, module=module), *lines, ""])
+
+
+def in_a_row(names: frozenset[str]) -> str:
+    return " ".join(sorted(names))
 
 
 def in_app(pattern: re.Pattern[str]) -> str:

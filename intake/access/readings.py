@@ -116,10 +116,8 @@ class Readings:
         moves = [at for at in self._moved.get((device_id, paired_at), ()) if now - at < MOVES_WITHIN]
         if len(moves) >= MOST_MOVES:
             raise MovesTooOften
-        self._moved[device_id, paired_at] = [
-            *moves,
-            now,
-        ]  # here and not as it has moved: many may ask at once
+        # Here and not as it has moved: many may ask at once.
+        self._moved[device_id, paired_at] = [*moves, now]
 
     def note_move(self, asker: Asker, device: Device, made_by: str, now: datetime) -> None:
         """Note at which table a table's device sits from now on, which day another in the hall went to, and who was at

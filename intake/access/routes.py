@@ -18,7 +18,6 @@ from intake.access.devices import (
     Device,
     Role,
     devices,
-    is_known,
     make_code,
     note_returning,
     pair,
@@ -119,10 +118,8 @@ async def post_pairing(request: Request) -> Response:
 
 def let_in(tx: Writing, asked: Pairing, old_secret: str | None, now: datetime) -> tuple[Device, str]:
     """Pair the device. One that comes back to an office which never knew it may have what the office lacks."""
-    returns, did = (
-        asked.device_id is not None and not is_known(tx, asked.device_id),
-        role_of(tx, asked.device_id),
-    )
+    did = role_of(tx, asked.device_id)
+    returns = asked.device_id is not None and not did
     paired = pair(
         tx,
         typed=asked.code,

@@ -316,6 +316,15 @@ def test_a_photo_that_the_office_cannot_read_is_never_called_safe(
     assert (lag.photos, list(copier.unread)) == (1, [name])
 
 
+def a_bag_and_a_vase(phone: Phone, item: dict[str, Any]) -> tuple[bytes, bytes]:
+    """A picture of a visit and one of its item, both at the office."""
+    bag, vase = picture(1), picture(2)
+    phone.keep(a_record_photo(phone.ids, item["visit_id"], None, bag))
+    phone.keep(a_photo(phone.ids, item["item_id"], vase, vase))
+    phone.bundle([bag, vase]).raise_for_status()
+    return bag, vase
+
+
 @pytest.mark.parametrize("looked", [False, True])
 def test_a_picture_that_went_with_its_owner_is_not_waited_for(
     office: Office,
@@ -327,10 +336,7 @@ def test_a_picture_that_went_with_its_owner_is_not_waited_for(
     looked: bool,
 ) -> None:
     """Its file is gone at the office: no copy is behind for it, whether it had been looked for or not."""
-    bag, vase = picture(1), picture(2)
-    phone.keep(a_record_photo(phone.ids, item["visit_id"], None, bag))
-    phone.keep(a_photo(phone.ids, item["item_id"], vase, vase))
-    phone.bundle([bag, vase]).raise_for_status()
+    bag, vase = a_bag_and_a_vase(phone, item)
     copier = copier_of(office.settings, copy)
     if looked:
         hidden = photo_file(office.settings.photos_folder, digest(bag))
@@ -351,10 +357,7 @@ def test_a_picture_that_went_with_its_owner_is_not_restored(
     office: Office, phone: Phone, item: dict[str, Any], copy: Path, new: Settings
 ) -> None:
     """A copy that was made before has its file, and keeps it until it is begun anew."""
-    bag, vase = picture(1), picture(2)
-    phone.keep(a_record_photo(phone.ids, item["visit_id"], None, bag))
-    phone.keep(a_photo(phone.ids, item["item_id"], vase, vase))
-    phone.bundle([bag, vase]).raise_for_status()
+    _, vase = a_bag_and_a_vase(phone, item)
     copier = copier_of(office.settings, copy)
     until_done(copier)
     assert main(["erase", "--data", str(office.settings.data_folder), item["visit_id"], "--yes"]) == 0

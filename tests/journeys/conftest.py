@@ -270,6 +270,16 @@ def line_is_back(page: Page) -> None:
     page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
 
 
+def managers_day(open_browser: Open, office: Office) -> Page:
+    """A manager's device at a desk, with Hester at it, on the screen of the day."""
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager")
+    go_to(page, f"{office.address}/#/today")
+    choose_name(page, "Hester Quillfeather")
+    go_to(page, f"{office.address}/#/day")
+    return page
+
+
 def add_ana(manager: Phone, day: dict[str, Any]) -> None:
     """A second person on the day, who carries things: Ana Thistle."""
     person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}

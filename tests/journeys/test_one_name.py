@@ -7,18 +7,14 @@ from typing import Any
 from playwright.sync_api import expect
 
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, all_is_done, choose_name, go_to, pair
+from tests.journeys.conftest import Open, all_is_done, go_to, managers_day, pair
 from tests.phone import Phone
 
 
 def test_a_name_that_is_on_the_list_is_asked_for_and_two_of_it_are_told_apart_and_made_one(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    page = open_browser("manager", size=DESK).pages[0]
-    pair(page, office, "manager", "Manager")
-    go_to(page, f"{office.address}/#/today")
-    choose_name(page, "Hester Quillfeather")
-    go_to(page, f"{office.address}/#/day")
+    page = managers_day(open_browser, office)
     people = page.locator("section", has=page.get_by_role("heading", name="People")).last
     page.get_by_label("Add a person").fill("  Cy   Orchard ")
     work = page.get_by_role("group", name="Work")

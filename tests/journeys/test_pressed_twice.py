@@ -14,13 +14,13 @@ from intake.tagging.tags import codes, shown
 from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import (
-    DESK,
     PHONE,
     Open,
     all_is_done,
     choose_name,
     go_to,
     line_is_back,
+    managers_day,
     next_screen,
     pair,
 )
@@ -130,11 +130,7 @@ def test_what_is_given_back_is_moved_once(
 def test_what_a_manager_sets_up_is_set_up_once(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    page = open_browser("manager", size=DESK).pages[0]
-    pair(page, office, "manager", "Manager")
-    go_to(page, f"{office.address}/#/today")
-    choose_name(page, "Hester Quillfeather")
-    go_to(page, f"{office.address}/#/day")
+    page = managers_day(open_browser, office)
     people, tables = (len(names_of(manager, day["day_id"], family)) for family in ("people", "tables"))
     valuer = page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer")
     page.get_by_label("Add a person").fill("Ivy Pell")

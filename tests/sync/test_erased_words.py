@@ -557,6 +557,14 @@ MOVES = [
 ]
 
 
+async def moved_thing(door: Door, item: dict[str, Any], thing: str) -> str:
+    """The id of the item, or of a crate of its day."""
+    if thing == "item":
+        return str(item["item_id"])
+    box = await door.keep(a_crate(door.ids, item["day_id"], "7K3QW5"))
+    return str(box["container_id"])
+
+
 @pytest.mark.parametrize("said", MOVES, ids=["to", "from"])
 @pytest.mark.parametrize("thing", ["item", "container"])
 async def test_who_took_a_thing_back_goes_with_the_owner(
@@ -564,9 +572,7 @@ async def test_who_took_a_thing_back_goes_with_the_owner(
 ) -> None:
     """Also on a box, which is of no visit, and may be about any owner of the day."""
     item = await door.item()
-    if thing == "container":
-        box = await door.keep(a_crate(door.ids, item["day_id"], "7K3QW5"))
-    thing_id = box["container_id"] if thing == "container" else item["item_id"]
+    thing_id = await moved_thing(door, item, thing)
     move_id = door.ids.id()
     await door.keep(a_return(move_id, thing_id, **said))
     assert "operation_log" not in await found(door, "Tumblewick")
@@ -589,9 +595,7 @@ async def test_who_took_a_thing_back_is_not_on_record_if_that_is_heard_after_the
     door: Door, said: dict[str, str], thing: str
 ) -> None:
     item = await door.item()
-    if thing == "container":
-        box = await door.keep(a_crate(door.ids, item["day_id"], "7K3QW5"))
-    thing_id = box["container_id"] if thing == "container" else item["item_id"]
+    thing_id = await moved_thing(door, item, thing)
     await erase(door, item["visit_id"])
     other, move_id = door.other(), door.ids.id()
     moved = other.make(a_return(move_id, thing_id, **said), made_at=EARLIER)

@@ -6,7 +6,7 @@
 
 import { listInWords } from "./english.ts";
 import { type Described, related, seenFindings } from "./families.ts";
-import { isGone, isNone } from "./gone.ts";
+import { isGone, isNone, MISSING } from "./gone.ts";
 import { itOrThem } from "./looked.ts";
 import { dateWords, makersUnsettled, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
@@ -41,7 +41,6 @@ const NOT_NOTED: Record<string, string> = {
   [GRADE]: "no grade was given",
   [EVIDENCE]: "what speaks for or against the mark was not noted",
 };
-const MISSING = "missing-part";
 
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
 
@@ -365,7 +364,5 @@ function isWithPapers(record: RecordCopy) {
 }
 
 function isMissingPapers(record: RecordCopy) {
-  return seenFindings(record).some(
-    ({ value }) => value.term === "missing-part" && PAPERS.includes(value.zone),
-  );
+  return seenFindings(record).some(({ value }) => value.term === MISSING && PAPERS.includes(value.zone));
 }

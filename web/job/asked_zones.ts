@@ -7,7 +7,7 @@ import { PAPERS } from "./asked_facts.ts";
 import { clearedCautions, standingCautions } from "./cautions.ts";
 import { type Described, related, seenFindings, touch, WHOLE } from "./families.ts";
 import type { FindingValue, MarkValue } from "./fields.ts";
-import { isMissing, isNone } from "./gone.ts";
+import { isMissing, isNone, MISSING } from "./gone.ts";
 import { howWords, lightOf } from "./lights.ts";
 import {
   bareNames,
@@ -45,7 +45,6 @@ export type Said = {
   /** The zones of which its last sentence denies something: "there" is on those. */
   there: readonly string[];
 };
-const MISSING = "missing-part";
 type Denied = { zone: string; term: string };
 
 /** Whether a caution that stands bears on a question: it is one that is asked for, or stands on a zone asked about. */

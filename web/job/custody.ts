@@ -194,10 +194,9 @@ export function whyVoid(thing: ThingRecord, tag: string): string | null {
   if (gone?.value.gone !== "taken-back") return null;
   // A number that was on it before is another piece's: what comes again gets a fresh one.
   const isOfIt = (one: TagValue) => one.piece === gone.value.piece || one.of === 1 || gone.value.of === 1;
-  const fresh = listed(oneThing(thing), "tags/").filter(
-    ({ value, set }) => !value.gone && isLater(set, gone.set),
-  );
-  const now = fresh.filter(({ value }) => isOfIt(value)).map(({ value }) => shown(value.tag));
+  const now = listed(oneThing(thing), "tags/")
+    .filter(({ value, set }) => !value.gone && isLater(set, gone.set) && isOfIt(value))
+    .map(({ value }) => shown(value.tag));
   const why = `is void, since ${thingName(thing)} went back to its owner under it`;
   if (now.length) return `${why} and came again: it bears ${listInWords(now)} now`;
   return `${why}. If it is here all the same, take it to a table, where a fresh tag is tied to it`;

@@ -6,7 +6,7 @@ import { HOURS } from "./day_times.ts";
 import type { DayRecord } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
-const HOUR_MS = 3_600_000;
+export const HOUR_MS = 3_600_000;
 
 /** `answered`: when the office answered last and did not take the day away; both in milliseconds by one clock. */
 export function isOver(day: DayRecord, isOffice: boolean, now: number, answered = 0): boolean {

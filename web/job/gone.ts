@@ -8,6 +8,9 @@ import type { Plan, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { isOnSomePieces, piecesOf } from "./which_piece.ts";
 
+/** The term of what is not there any more. */
+export const MISSING = "missing-part";
+
 /** Words of a note that speak of every piece. */
 const OF_ALL = /\b(?:all|both|each|every)\b/i;
 
@@ -17,8 +20,7 @@ export function isMissing(record: RecordCopy, zone: string) {
   const isOfOne = ({ note }: FindingValue) =>
     piecesOf(record) > 1 && saysWhich(record, note ?? "") && !OF_ALL.test(note ?? "");
   const missing = seenFindings(record).filter(
-    ({ value }) =>
-      value.zone === zone && value.term === "missing-part" && !value.extent_count && !isOfOne(value),
+    ({ value }) => value.zone === zone && value.term === MISSING && !value.extent_count && !isOfOne(value),
   );
   const without = new Set(missing.map(({ value }) => value.piece));
   return (

@@ -4,7 +4,7 @@ import { containerIdOf, placeWords, thingName, thingsByNumber, toWords, whereIs 
 import type { LoadValue } from "./fields.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, instant, listed } from "./values.ts";
 import { fieldOfPiece, isLater, movesInOrder } from "./with_owner.ts";
 import { countWords } from "./words.ts";
 
@@ -36,9 +36,6 @@ const COME: ReadonlySet<string> = new Set(["store", "shelf"]);
 /** As deep the office lets containers stand in each other; what a load says beyond it, or in a circle, is not read. */
 const NESTED = 12;
 const ON_THE_WAY: Fate = { came: false, cameAt: "", now: "", again: false };
-
-/** An instant as it is compared, whether or not parts of a second were said. */
-const instant = (made_at: string) => made_at.replace("Z", "");
 
 /**
  * The loads that left in the van, the latest first. What left has come if it was scanned at the arrival, or if the

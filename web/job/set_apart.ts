@@ -5,6 +5,7 @@
 
 import type { MoveValue, TagValue } from "./fields.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
+import { instant } from "./values.ts";
 
 type Fields = RecordCopy["fields"];
 type Tied = { name: string; set: FieldValue<TagValue> };
@@ -47,7 +48,7 @@ function firstWithout(places: ReadonlySet<number>): number {
 
 /** The numbers of one of its records as they are on all of it, in the order in which they came off. */
 function tiedOf(own: Fields, fields: Fields): Tied[] {
-  const key = ({ name, set }: Tied) => `${set.made_at.replace("Z", "")} ${name}`;
+  const key = ({ name, set }: Tied) => `${instant(set.made_at)} ${name}`;
   return Object.keys(own)
     .filter((name) => name.startsWith("tags/"))
     .map((name) => ({ name, set: fields[name] as FieldValue<TagValue> }))

@@ -1,10 +1,9 @@
 /** What a thing has, by what was seen of it or what it is called: a tick alone may be of what never was there. */
 import { seenFindings } from "./families.ts";
-import { isMissing } from "./gone.ts";
+import { isMissing, MISSING } from "./gone.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
-const MISSING = "missing-part";
 const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
 
 /** Whether a zone was examined and is not missing. */

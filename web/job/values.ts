@@ -103,6 +103,9 @@ function familiesOf(record: Fields) {
   return families;
 }
 
+/** An instant as it is compared, whether or not parts of a second were said. */
+export const instant = (made_at: string) => made_at.replace("Z", "");
+
 /** The members of a list by what each is grouped by, in their order. */
 export function groupedBy<Member>(list: Iterable<Member>, keyOf: (member: Member) => string) {
   const groups = new Map<string, Member[]>();

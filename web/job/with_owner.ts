@@ -6,19 +6,19 @@
 import type { MoveValue, TagValue } from "./fields.ts";
 import { oneThing } from "./one_thing.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
-import { type Listed, listed, onceEachState } from "./values.ts";
+import { instant, type Listed, listed, onceEachState } from "./values.ts";
 
 type Fields = Pick<RecordCopy, "fields" | "doubles">;
 type Made = Pick<FieldValue, "made_at">;
 
 /** By the clocks as they were put right. */
 export function isLater(one: Made, other: Made) {
-  return one.made_at.replace("Z", "") > other.made_at.replace("Z", "");
+  return instant(one.made_at) > instant(other.made_at);
 }
 
 /** The moves of a thing in the order in which they were made: by the clocks as they were put right, then by id. */
 export function movesInOrder(thing: Fields) {
-  const key = (move: { set: FieldValue; id: string }) => `${move.set.made_at.replace("Z", "")} ${move.id}`;
+  const key = (move: { set: FieldValue; id: string }) => `${instant(move.set.made_at)} ${move.id}`;
   return [...listed(oneThing(thing), "moves/")].sort((a, b) => (key(a) < key(b) ? -1 : 1));
 }
 

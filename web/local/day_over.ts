@@ -1,10 +1,9 @@
 /** Whether the day that this device holds is over by its own clock, and the office has not been heard since. */
 import { computed, signal } from "@preact/signals-core";
-import { isOver } from "../job/day_over.ts";
-import { dayOfWork, rememberDevice } from "./device.ts";
+import { HOUR_MS, isOver } from "../job/day_over.ts";
+import { dayOfWork, rememberDevice, type ThisDevice } from "./device.ts";
 import { device, records } from "./memory.ts";
 
-const HOUR_MS = 3_600_000;
 const looked = signal(0);
 
 /** The clock went on: what hangs on it is looked at anew. */
@@ -20,15 +19,17 @@ export const isDayOver = computed(() => {
   const days = records("day") ?? [];
   const works_on = dayOfWork(known);
   const day = days.find(({ record_id }) => record_id === works_on) ?? (works_on ? null : days[0]);
-  const now = Date.now() + known.clock_offset_ms;
-  return Boolean(day && isOver(day, known.role === "manager", now, known.answered_at));
+  return Boolean(day && isOver(day, known.role === "manager", momentOf(known), known.answered_at));
 });
+
+/** By this device's clock, put right. */
+const momentOf = ({ clock_offset_ms }: ThisDevice) => Date.now() + clock_offset_ms;
 
 /** The office has answered. That is written down once an hour, and at once where something waits for it. */
 export async function noteAnswered() {
   const known = device.peek();
   if (!known) return;
-  const now = Date.now() + known.clock_offset_ms;
+  const now = momentOf(known);
   lookAtClock();
   if (isDayOver.peek() || Math.abs(now - (known.answered_at ?? 0)) > HOUR_MS)
     await rememberDevice({ answered_at: now });
