@@ -110,6 +110,19 @@ def too_wide(page: Page) -> list[str]:
     return [one for one in found if one]
 
 
+def test_how_much_is_only_here_fits_beside_its_sign(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    page = open_browser("axe").pages[0]
+    pair(page, office, "manager", "Manager")
+    page.context.set_offline(True)
+    go_to(page, f"{office.address}/#/today")
+    begin_visit(page, "Hester Quillfeather")
+    page.get_by_role("button", name="Soft toys").click()
+    expect(page.get_by_text("On this device:")).to_be_visible()
+    assert too_wide(page) == []
+
+
 def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open) -> None:
     """Each is looked at light and dark before the next is gone to, since the way there is what takes long."""
     page = open_browser("axe").pages[0]
