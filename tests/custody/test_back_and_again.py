@@ -99,7 +99,8 @@ async def test_what_is_here_is_one_answer(tmp_path: Path, seed: int) -> None:
 
 
 async def test_two_devices_that_give_one_of_a_set_back_at_once_give_two(tmp_path: Path) -> None:
-    """Neither had heard of the other, so that both numbers have one place; the house answers for what is left."""
+    """Neither had heard of the other, so that both numbers have one place; the house answers for what is left, also
+    while only one of them went."""
     numbers = codes(7000)
     one, first, second, again = (next(numbers) for _ in range(4))
     async with at_the_door(tmp_path / "office", Ids(1)) as door:
@@ -119,7 +120,9 @@ async def test_two_devices_that_give_one_of_a_set_back_at_once_give_two(tmp_path
         await door.keep(("count_pieces", {"item_id": item_id, "pieces": 6, "seen": None}))
         for by, tag in ((door, first), (other, second)):
             await tie(by, tag, 2, 2)
-            await take_back(by, tag)
+        await take_back(door, first)
+        gone = await door.database.read(lambda tx: as_told(tx, day["day_id"]))
+        await take_back(other, second)
         two = await door.database.read(lambda tx: as_told(tx, day["day_id"]))
         # One of them comes again, is at the table, and goes once more, from the other device.
         await tie(other, again, 2, 3)
@@ -127,12 +130,12 @@ async def test_two_devices_that_give_one_of_a_set_back_at_once_give_two(tmp_path
         await other.keep(("record_move", came))
         await take_back(door, again)
         last = await door.database.read(lambda tx: as_told(tx, day["day_id"]))
-    here = said_here([two[0], last[0]], tmp_path / "days")
-    for said, (_, office) in zip(here, (two, last), strict=True):
+    here = said_here([gone[0], two[0], last[0]], tmp_path / "days")
+    for said, (_, office), away in zip(here, (gone, two, last), ([2], [2, 3], [2, 3]), strict=True):
         assert {name: said[name] for name in office} == office
         told = office["items"][item_id]
-        assert (told["away"], told["back"]) == ([2, 3], False)
-        assert "; 4 of 6 pieces here, 2 back with the owner" in told["line"]
+        assert (told["away"], told["back"]) == (away, False)
+        assert f"; {6 - len(away)} of 6 pieces here, {len(away)} back with the owner" in told["line"]
 
 
 def a_move_of(item_id: str) -> dict[str, Any]:

@@ -371,3 +371,23 @@ test("what came again between, and what two records have, is one piece", () => {
   );
   assert.deepEqual(piecesAway(pairs), [2], "of a pair with a number each");
 });
+
+test("of two that two devices numbered under one place, one went and the other stays", () => {
+  const stays = (number, minute, device_id, more = {}) => {
+    const [[name, tied]] = Object.entries(tag(number, minute, pair(2, more)));
+    return { [name]: { ...tied, device_id } };
+  };
+  for (const minute of [9, 12]) {
+    const both = forks(gaveBack(TWO, 10, "t"), stays(THREE, minute, "u"));
+    assert.deepEqual([piecesAway(both), tagsBack(both), tagsHere(both)], [[2], [TWO], [ONE, THREE]]);
+    assert.equal(pieceCount(both), 3);
+  }
+  const later = forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 20, "u"));
+  assert.deepEqual(piecesAway(later), [2, 3], "and it has its place still, once it goes too");
+  const here = (...fields) => piecesAway(forks(gaveBack(TWO, 10, "t"), ...fields));
+  assert.deepEqual(here(stays(THREE, 12, "t")), [], "the device that gave it back numbers it again");
+  const moved = move("m", "table", 12, { tag: THREE, from_place: "returned" });
+  assert.deepEqual(here(stays(THREE, 12, "u"), moved), [], "it came from its owner");
+  const lost = stays(FOUR, 11, "u", { gone: "lost", replaced_by: THREE });
+  assert.deepEqual(here(lost, stays(THREE, 12, "u")), [], "in the place of one that was lost");
+});
