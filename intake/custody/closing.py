@@ -92,7 +92,7 @@ class CheckIn(ItemEdit):
     field_name = "check-in"
 
     kind: Literal["check_in"]
-    state: Literal["as-recorded", "differs"]
+    state: Literal["as-recorded", "differs", "not-here"]
     words: Prose
     second_by: Annotated[Line, Field(min_length=1)]
 

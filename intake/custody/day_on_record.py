@@ -17,7 +17,7 @@ from intake.records.same_thing import ids_of_thing
 from intake.records.values import Disagreement, FieldValue
 
 #: What a check-in notes of a thing by itself.
-OF_CHECK_IN = ("new-damage", "piece-short")
+OF_CHECK_IN = ("new-damage", "piece-short", "item-short")
 
 #: What the closing of a day goes by. The rest of an item, most of it, is never read.
 GOES_BY = frozenset(

@@ -100,14 +100,33 @@ def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed) -> Iterator[
 
 
 def checked_in(item: Record) -> Iterator[Named]:
-    if differs := differs_by(item):
+    differs = differs_by(item)
+    if differs and differs["state"] == "not-here":
+        if is_not_come(item):
+            yield (
+                "item-short",
+                ": ".join(filter(None, ["was not there as it was unpacked", differs["words"]])),
+            )
+    elif differs:
         yield "new-damage", f"differs from what was recorded: {differs['words'] or 'nothing written'}"
 
 
 def differs_by(item: Record) -> dict[str, Any] | None:
-    """The check-in by which it differs."""
-    found = (check.value for _, check in item.said("check-in") if check.value["state"] == "differs")
+    """The check-in by which it differs, or was not there."""
+    found = (check.value for _, check in item.said("check-in") if check.value["state"] != "as-recorded")
     return next(found, None)
+
+
+def is_not_come(item: Record) -> bool:
+    """Whether it was not in its container as that was opened: once it is moved, or scanned into something, after that
+    was said, it has come."""
+    missed = [check for _, check in item.said("check-in") if check.value["state"] == "not-here"]
+    moved = [
+        value
+        for name, value in one_thing(item).fields.items()
+        if name.partition("/")[0] in ("whereabouts", "inside")
+    ]
+    return any(not any(is_later(move, said) for move in moved) for said in missed)
 
 
 def contested(item: Record, day: DayOnRecord) -> Iterator[Named]:

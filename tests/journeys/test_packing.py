@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import islice
 from typing import Any
 
@@ -20,6 +21,7 @@ from tests.builders import (
     picture,
     put_in,
 )
+from tests.closings import found_at
 from tests.conftest import Office
 from tests.journeys.conftest import Open, add_ana, choose_name, go_to, line_is_back, next_screen, pair
 from tests.journeys.test_porter import another_count, choose_by_its_number, key_in, move_to
@@ -163,10 +165,16 @@ def test_what_cannot_be_looked_at_is_not_as_recorded(
     line_is_back(page)
     expect(jug.locator("img.thumb")).to_have_count(2)
     expect(jug.get_by_text("can be shown")).to_have_count(0)
+    jug.get_by_role("button", name="Not here").click()
+    page.get_by_role("button", name=re.compile("Jug.* Not here$")).click()
+    expect(page.locator(".lead")).to_contain_text("0 items, 1 not there as it was unpacked")
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    assert [one["kind"] for one in found_at(manager, day["day_id"])].count("item-short") == 1
     jug.get_by_role("button", name="As recorded").click()
     expect(page.get_by_text("0 left")).to_be_visible()
     expect(page.get_by_text("At the desk")).to_be_visible()
     assert manager.record(made["jug"])["fields"]["check-in"]["value"]["state"] == "as-recorded"
+    assert "item-short" not in [one["kind"] for one in found_at(manager, day["day_id"])]
 
 
 def test_what_was_scanned_into_the_van_is_not_dropped_unrecorded(

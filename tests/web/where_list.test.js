@@ -1,7 +1,7 @@
 /** What is where: every thing once, at the place where it stands. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { run } from "../../web/job/tag.ts";
+import { run, shown } from "../../web/job/tag.ts";
 import { whatIsWhere } from "../../web/job/where_list.ts";
 import { STOP } from "./made.js";
 
@@ -97,4 +97,30 @@ test("what went with whoever it was referred to stands nowhere in the house", ()
   });
   assert.deepEqual(said([item("tin", decided("gone with the police"))]), []);
   assert.deepEqual(said([item("tin", decided(""))]), [["Table", ["Tin"], 1]]);
+});
+
+const later = (fields) =>
+  Object.fromEntries(
+    Object.entries(fields).map(([name, one]) => [name, { ...one, made_at: "2026-03-14T10:20:00Z" }]),
+  );
+const missed = {
+  "check-in": {
+    ...set({ state: "not-here", words: "", second_by: "Ana" }),
+    made_at: "2026-03-14T10:10:00Z",
+  },
+};
+
+test("what was not there as its crate was unpacked is nowhere, until somebody has it in hand", () => {
+  const containers = [box("crate", CRATE, at("store"))];
+  const here = item("jug", tied(POT), inside("crate"));
+  const vase = (...fields) => item("vase", tied(VASE), inside("crate"), missed, ...fields);
+  assert.deepEqual(said([vase(), here], containers), [
+    ["Not there as it was unpacked", [`Vase, not in box ${shown(CRATE)}`], 1],
+    ["Store", ["Box: 1 item"], 1],
+  ]);
+  assert.deepEqual(said([vase(later(at("shelf", "4")))], containers), [
+    ["Store", ["Box: 0 items"], 0],
+    ["Shelf 4", ["Vase"], 1],
+  ]);
+  assert.deepEqual(said([vase(later(inside("crate")))], containers), [["Store", ["Box: 1 item"], 1]]);
 });

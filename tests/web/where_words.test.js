@@ -54,3 +54,16 @@ test("pieces that are apart are named one by one", () => {
     `${shown(POT)}, piece 1 of 2: Table. ${shown(COVER)}, piece 2 of 2: Van.`,
   );
 });
+
+test("a thing that was not there as its crate was unpacked is said to be missing", () => {
+  const missed = (container) => {
+    const value = { state: "not-here", words: "", second_by: "Ana" };
+    return words(
+      item(tied(POT), container, { "check-in": { ...tied(POT)[`tags/${POT}`], value } }),
+      crate(at("store")),
+    );
+  };
+  const since = "Nobody has found it since.";
+  assert.equal(missed(inside("crate")), `Not there as crate ${shown(CRATE)} was unpacked. ${since}`);
+  assert.equal(missed({}), `Not there as it was unpacked. ${since}`);
+});

@@ -5,6 +5,7 @@ import { isStopped, standingCautions } from "./cautions.ts";
 import { type Found, isNobodyOf, type Named, onItem, type Pieces, type Things } from "./closing_found.ts";
 import { brokenChain, isKeptApart, leftBehind } from "./closing_places.ts";
 import { claimIn, isWithOwner, piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
+import { isNotCome } from "./not_come.ts";
 import { oneThing } from "./one_thing.ts";
 import { onMoreWords } from "./pieces.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
@@ -85,17 +86,21 @@ export function ofItem(
 
 function checkedIn(item: ItemRecord): Named[] {
   const differs = differsBy(item);
+  if (differs?.state === "not-here")
+    return isNotCome(item)
+      ? [["item-short", ["was not there as it was unpacked", differs.words].filter(Boolean).join(": ")]]
+      : [];
   return differs
     ? [["new-damage", `differs from what was recorded: ${differs.words || "nothing written"}`]]
     : [];
 }
 
 export function differsBy(item: ItemRecord) {
-  return saidOf(item, "check-in").find(({ value }) => value.state === "differs")?.value;
+  return saidOf(item, "check-in").find(({ value }) => value.state !== "as-recorded")?.value;
 }
 
 /** What a check-in notes of a thing by itself. */
-export const OF_CHECK_IN: ReadonlySet<string> = new Set(["new-damage", "piece-short"]);
+export const OF_CHECK_IN: ReadonlySet<string> = new Set(["new-damage", "piece-short", "item-short"]);
 
 /** The things of which such a difference was noted: it stands for the check-in, until it is settled and afterwards. */
 export function notedAtCheckIn(day: DayRecord): ReadonlySet<string> {

@@ -7,6 +7,7 @@ import { piecesOf, placeWords, whereIs } from "./custody.ts";
 import { DESCRIBED_BY } from "./described_by.ts";
 import type { Logged } from "./desk.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
+import { isNotCome } from "./not_come.ts";
 import { onMoreWords } from "./pieces.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
@@ -79,6 +80,7 @@ export function openOn(
   // What did not come with its load stays in the van by the ledger.
   if (place === "van") open.push(`still in the van${inside.length ? ", with what it is packed in" : ""}`);
   const compared = fieldValue(item, "check-in");
+  if (isNotCome(item)) open.push("it was not there as it was unpacked");
   if (compared?.state === "differs") open.push(`differs from what was recorded: ${compared.words}`);
   open.push(...onMoreWords(item));
   if (holdingCautions(item).length) open.push("a caution stands, and nobody has cleared it");

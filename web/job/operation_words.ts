@@ -95,8 +95,11 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
       return insideWords(op, containerName);
     case "seal_container":
       return `seal ${op.seal}: ${spaced(op.state)}`;
-    case "check_in":
-      return `compared it with what was recorded: ${spaced(op.state)}${op.words ? `, ${op.words}` : ""}`;
+    case "check_in": {
+      const how =
+        op.state === "not-here" ? "looked for it as it was unpacked" : "compared it with what was recorded";
+      return `${how}: ${spaced(op.state)}${op.words ? `, ${op.words}` : ""}`;
+    }
     case "merge_item":
       return op.into_id
         ? `put it behind another record of the same thing: ${op.why}`

@@ -64,7 +64,7 @@ export interface CheckIn extends Envelope {
   seen: string | null;
   item_id: string;
   kind: "check_in";
-  state: "as-recorded" | "differs";
+  state: "as-recorded" | "differs" | "not-here";
   words: string;
   second_by: string;
 }

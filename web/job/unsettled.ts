@@ -40,7 +40,7 @@ const ORDER: Record<string, readonly unknown[]> = {
     ...["not-determined", "original-probably", "original"],
   ],
   activity: ["Q", "P", "w", "n"],
-  "check-in": ["differs"],
+  "check-in": ["not-here", "differs"],
 };
 
 type Values = Record<string, unknown>;

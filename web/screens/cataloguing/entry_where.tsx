@@ -5,7 +5,7 @@ import { referredTo } from "../../job/referred.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { whereWords } from "../../job/where_words.ts";
+import { notComeWords, whereWords } from "../../job/where_words.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { useRecords } from "../../parts/use.ts";
 
@@ -15,22 +15,23 @@ export function WhereNow({ item }: { item: ItemRecord }) {
   const pieces = piecesOf(item, byId);
   const apart = new Set(pieces.map(({ where }) => whereWords(where))).size > 1;
   const check = fieldValue(item, "check-in");
+  const missed = notComeWords(item, byId);
   const went = referredTo(item);
   if (went) return <p>{firstUpper(went)}, as was decided.</p>;
   return (
     <>
       <p>
-        {apart
-          ? "Its pieces are apart; it is not complete in one place."
+        {missed || apart
+          ? missed || "Its pieces are apart; it is not complete in one place."
           : `${whereWords(pieces[0]?.where ?? whereIs(item, byId))}.`}
         {check ? (
           <small>
-            Compared as it was unpacked: {spaced(check.state)}
+            {check.state === "not-here" ? "Looked for" : "Compared"} as it was unpacked: {spaced(check.state)}
             {check.words ? `, ${check.words}` : ""}
           </small>
         ) : null}
       </p>
-      {apart && (
+      {apart && !missed && (
         <ul>
           {pieces.map(({ tag, piece, of, where }) => (
             <li key={tag}>

@@ -2,6 +2,7 @@
 
 import { cautionMark } from "../../job/cautions.ts";
 import { contentsOfEach, itemsWithin, placedWords, thingName, whereIs } from "../../job/custody.ts";
+import { isNotCome } from "../../job/not_come.ts";
 import { isLeftAlone, stillWords, stopsOn } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -93,10 +94,13 @@ type WhereaboutsOf = { container: ContainerRecord; things: ThingRecord[]; held: 
 
 function Whereabouts({ container, things, held }: WhereaboutsOf) {
   const { place, at, inside } = whereIs(container, new Map(things.map((thing) => [thing.record_id, thing])));
+  const missed = held.filter(isNotCome).length;
   return (
     <p class="lead">
       {placedWords(place, at)}
-      {inside.map((outer) => `, inside ${thingName(outer)}`).join("")}. {countWords(held.length, "item")}.
+      {inside.map((outer) => `, inside ${thingName(outer)}`).join("")}.{" "}
+      {countWords(held.length - missed, "item")}
+      {missed > 0 && `, ${missed} not there as it was unpacked`}.
     </p>
   );
 }

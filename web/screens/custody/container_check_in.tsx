@@ -3,7 +3,6 @@
 import { useState } from "preact/hooks";
 import { comparisonOf, isComparable, piecesAway, piecesToCount } from "../../job/check_in.ts";
 import { thingName } from "../../job/custody.ts";
-import { newId } from "../../job/ids.ts";
 import type { CheckIn as CheckInKind } from "../../job/operations.ts";
 import { tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
@@ -21,6 +20,7 @@ import { Thumb } from "../../parts/thumb.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import { Lacking, NoPhotograph, Pictures } from "./container_compared.tsx";
 import { PiecesThere } from "./container_counted.tsx";
+import { missedOf, raiseDiffers, raiseFound, raiseMissed } from "./container_raised.ts";
 import { SecondPerson, useSecond } from "./second_person.tsx";
 
 type State = CheckInKind["state"];
@@ -28,11 +28,13 @@ type States = readonly (readonly [State, string])[];
 const STATES: States = [
   ["as-recorded", "As recorded"],
   ["differs", "Differs"],
+  ["not-here", "Not here"],
 ];
 /** Of what nothing is on record. */
 const AS_IT_CAME: States = [
   ["as-recorded", "Photographed as it came"],
   ["differs", "Differs"],
+  ["not-here", "Not here"],
 ];
 /** What a check-in without photographs keeps as its words. */
 const NO_PHOTOGRAPH = "no photograph to compare with, only what was found on it";
@@ -68,6 +70,7 @@ export function CheckIn({ items, container, things }: CheckInOf) {
         <Compared
           key={item.record_id}
           item={item}
+          container={container}
           away={piecesAway(item, container, things)}
           second_by={second}
           isOpen={item.record_id === inHand}
@@ -84,6 +87,7 @@ const NONE = "none";
 
 type ComparedOf = {
   item: ItemRecord;
+  container: ContainerRecord;
   away: string[];
   second_by: string;
   /** One of them is open: the first that was not compared yet, or the one that was pressed. */
@@ -93,7 +97,7 @@ type ComparedOf = {
 };
 
 /** One item and its photographs; what differs from them is a difference of the day at once. */
-function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf) {
+function Compared({ item, container, away, second_by, isOpen, toggle, onward }: ComparedOf) {
   const item_id = item.record_id;
   const done = fieldValue(item, "check-in");
   const on = comparisonOf(item);
@@ -113,11 +117,14 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
     const short = here === null || here === of ? "" : `${here} of ${countWords(of, "piece")} are there`;
     const against = photos.length ? "" : isComparable(on) ? NO_PHOTOGRAPH : NOTHING;
     const counted = of > 1 ? `${of} of ${of} pieces counted` : "";
-    const words = state === "differs" ? short : [against, counted].filter(Boolean).join("; ");
+    const words = state === "as-recorded" ? [against, counted].filter(Boolean).join("; ") : short;
+    const missed = missedOf(item);
     await keep("check_in", { item_id, state, words, second_by });
     setCounting(false);
+    if (state !== "not-here") await raiseFound(item, missed, second_by);
+    else if (!missed.length) await raiseMissed(item, container);
     if (state === "differs") {
-      await raise(item, short ? [short] : away);
+      await raiseDiffers(item, short ? [short] : away);
       toggle(true); // what differs is still to be told
     } else onward();
   };
@@ -132,7 +139,7 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
           {!photos.length && <small>no photograph of it</small>}
         </span>
         <span class="left">
-          <Sign of={words ? (done?.state === "differs" ? "differs" : "check") : "clock"} />{" "}
+          <Sign of={words ? (done?.state === "as-recorded" ? "check" : "differs") : "clock"} />{" "}
           {words ?? "to compare"}
         </span>
       </button>
@@ -154,21 +161,21 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
       {away.length > 0 && (
         <p class="bar">
           Not all of it is here: {away.join("; ")}. Until that is found, it is not as recorded; say Differs if
-          it is lost.
+          it is lost, and Not here if none of it is here.
         </p>
       )}
       <Choice
         label={photos.length ? "Beside its photographs" : "Without a photograph"}
-        options={isOpenToBoth ? states : states.filter(([state]) => state === "differs")}
+        options={isOpenToBoth ? states : states.filter(([state]) => state !== "as-recorded")}
         value={done?.state}
         choose={compare}
       />
       {counting && <PiecesThere {...{ item_id, of }} compare={compare} />}
       {!second_by && <p class="hint">Name the second person first.</p>}
-      {done?.state === "differs" && (
+      {done && done.state !== "as-recorded" && (
         <Typed
           of={item_id}
-          label="What differs"
+          label={done.state === "differs" ? "What differs" : "What is known of it"}
           hint={NO_NAME}
           into="check_in.words"
           value={done.words}
@@ -177,19 +184,4 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
       )}
     </article>
   );
-}
-
-/** A piece that is not here is short; else what is here differs. */
-function raise(item: ItemRecord, away: string[]) {
-  return keep("raise_difference", {
-    day_id: item.day_id,
-    difference_id: newId(),
-    difference: away.length ? "piece-short" : "new-damage",
-    thing_id: item.record_id,
-    words: away.length
-      ? `${thingName(item)}, not all of it came: ${away.join("; ")}`
-      : `${thingName(item)} differs from what was recorded of it at the table`,
-    owner_told: false,
-    told: "",
-  });
 }

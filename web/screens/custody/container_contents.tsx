@@ -2,6 +2,7 @@
 
 import { standingCautions } from "../../job/cautions.ts";
 import { type ContentsOfEach, containerIdOf, piecesHere, thingName } from "../../job/custody.ts";
+import { isNotCome } from "../../job/not_come.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ThingRecord } from "../../job/types.ts";
@@ -36,6 +37,7 @@ export function Contents({ container_id, contents }: ContentsOf) {
 function ThingRow({ thing, container_id }: { thing: ThingRecord; container_id: string }) {
   const level = standingCautions(thing)[0]?.value.level;
   const numbers = thing.kind === "item" ? tagsOf(thing).map(shown).join(", ") : "";
+  const missed = thing.kind === "item" && isNotCome(thing) ? "not there as it was unpacked" : "";
   const pieces = thing.kind === "item" ? piecesHere(thing, container_id) : "";
   return (
     <div class="row">
@@ -47,7 +49,7 @@ function ThingRow({ thing, container_id }: { thing: ThingRecord; container_id: s
           {firstUpper(thingName(thing))}
         </a>
         <small>
-          {[numbers, pieces].filter(Boolean).join(" · ")}
+          {[numbers, pieces, missed].filter(Boolean).join(" · ")}
           {level ? ` · ${LEVEL_WORDS[level]}` : ""}
         </small>
       </span>

@@ -53,14 +53,16 @@ function Loads({ loads }: { loads: Load[] }) {
   );
 }
 
-function OnePlace({ at: { words, standing, items } }: { at: AtPlace }) {
+function OnePlace({ at: { place, words, standing, items } }: { at: AtPlace }) {
   return (
     <details class="place">
       <summary>
         <span class="figure">{standing.length}</span> {words}{" "}
-        <small>
-          {countWords(standing.length, "thing")} to count, {countWords(items, "item")} in all
-        </small>
+        {place && (
+          <small>
+            {countWords(standing.length, "thing")} to count, {countWords(items, "item")} in all
+          </small>
+        )}
       </summary>
       <ul class="lines">
         {standing.map(({ thing, tag, words }) => (
