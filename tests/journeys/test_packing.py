@@ -23,7 +23,16 @@ from tests.builders import (
 )
 from tests.closings import found_at
 from tests.conftest import Office
-from tests.journeys.conftest import Open, add_ana, choose_name, go_to, line_is_back, next_screen, pair
+from tests.journeys.conftest import (
+    Open,
+    add_ana,
+    all_is_done,
+    choose_name,
+    go_to,
+    line_is_back,
+    next_screen,
+    pair,
+)
 from tests.journeys.test_porter import another_count, choose_by_its_number, key_in, move_to
 from tests.phone import Phone
 
@@ -166,12 +175,14 @@ def test_what_cannot_be_looked_at_is_not_as_recorded(
     expect(jug.locator("img.thumb")).to_have_count(2)
     expect(jug.get_by_text("can be shown")).to_have_count(0)
     jug.get_by_role("button", name="Not here").click()
+    all_is_done(page)
     page.get_by_role("button", name=re.compile("Jug.* Not here$")).click()
     expect(page.locator(".lead")).to_contain_text("0 items, 1 not there as it was unpacked")
     expect(page.get_by_text("At the desk")).to_be_visible()
     assert [one["kind"] for one in found_at(manager, day["day_id"])].count("item-short") == 1
     jug.get_by_role("button", name="As recorded").click()
     expect(page.get_by_text("0 left")).to_be_visible()
+    all_is_done(page)
     expect(page.get_by_text("At the desk")).to_be_visible()
     assert manager.record(made["jug"])["fields"]["check-in"]["value"]["state"] == "as-recorded"
     assert "item-short" not in [one["kind"] for one in found_at(manager, day["day_id"])]
