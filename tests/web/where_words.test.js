@@ -1,6 +1,7 @@
 /** Where a thing is, in words: nothing of what is at the table, and each piece by itself where they are apart. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { pieceMoved } from "../../web/job/custody.ts";
 import { run, shown } from "../../web/job/tag.ts";
 import { awayWords } from "../../web/job/where_words.ts";
 
@@ -66,4 +67,17 @@ test("a thing that was not there as its crate was unpacked is said to be missing
   const since = "Nobody has found it since.";
   assert.equal(missed(inside("crate")), `Not there as crate ${shown(CRATE)} was unpacked. ${since}`);
   assert.equal(missed({}), `Not there as it was unpacked. ${since}`);
+});
+
+test("of six under one number of which one got its own, each number says on how many it is", () => {
+  const pieces = { pieces: { ...tied(POT)[`tags/${POT}`], value: 6 } };
+  const [[name, shelf]] = Object.entries(at("shelf", "B3", POT));
+  const moved = { [name]: { ...shelf, made_at: "2026-03-14T10:20:00Z" } };
+  const packed = { inside: { ...inside("crate").inside, made_at: "2026-03-14T10:10:00Z" } };
+  const cups = item(tied(POT), tied(COVER, 2, 2), pieces, packed, moved);
+  assert.equal(
+    words(cups, crate(at("store"))),
+    `${shown(POT)}, 5 of 6: Shelf, B3. ${shown(COVER)}, 1 of 6: Store, inside crate ${shown(CRATE)}.`,
+  );
+  assert.equal(pieceMoved(cups, POT), ", 5 of 6");
 });

@@ -3,7 +3,7 @@
 import { piecesOf, placeWords, spotWords, whereIs } from "./custody.ts";
 import type { FindingValue, PhotoValue, TagValue } from "./fields.ts";
 import { countAlike } from "./piece_open.ts";
-import { backInPart } from "./pieces.ts";
+import { backInPart, pieceWords } from "./pieces.ts";
 import { photosOf } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
@@ -54,7 +54,7 @@ export function piecesAway(item: ItemRecord, container: ContainerRecord, things:
     .filter(({ piece, where }) => !back.includes(piece) && spotWords(where) !== here)
     .map(
       ({ tag, piece, of, where }) =>
-        `piece ${piece} of ${of}, ${shown(tag)}: ${spotWords(where, placeWords(where.place).toLowerCase())}`,
+        `${pieceWords(item, { piece, of })}, ${shown(tag)}: ${spotWords(where, placeWords(where.place).toLowerCase())}`,
     );
   return [...away, ...withoutNumber(item, back)];
 }

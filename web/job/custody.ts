@@ -4,7 +4,7 @@ import { isHeldApart } from "./cautions.ts";
 import { listInWords } from "./english.ts";
 import type { Place, TagValue, ValueAt, Whereabouts } from "./fields.ts";
 import { oneThing } from "./one_thing.ts";
-import { isUnderOne, piecesCounted } from "./pieces.ts";
+import { isUnderOne, piecesCounted, pieceWords } from "./pieces.ts";
 import { tagsOf } from "./progress.ts";
 import { isStoppedFor, stillWords, stopsOn } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
@@ -133,7 +133,7 @@ export function piecesOf(item: ThingRecord, byId: ById) {
 export function pieceMoved(thing: ThingRecord, tag: string): string {
   const value = fieldValue(thing, `tags/${tag}`);
   const isApart = tagsOf(thing).length > 1 || (thing.kind === "item" && countBack(thing) > 0);
-  return value && isApart ? `, piece ${value.piece} of ${value.of}` : "";
+  return value && isApart ? `, ${pieceWords(thing, value)}` : "";
 }
 
 /** What lies directly in each container, whole or in pieces, by the container's id. */

@@ -32,6 +32,16 @@ export function isUnderOne(item: RecordCopy) {
   return Boolean(first) && (first?.value.of ?? 1) === 1 && said > numbered;
 }
 
+/**
+ * Which piece a number is on, or on how many it is: "piece 1 of 2"; of six under one number of which one got its own,
+ * "5 of 6".
+ */
+export function pieceWords(item: RecordCopy, { piece, of }: { piece: number; of: number | null }): string {
+  if (!isUnderOne(item)) return `piece ${piece} of ${of ?? 1}`;
+  const { said, numbered } = piecesCounted(item);
+  return `${piece === 1 ? said - numbered + 1 : 1} of ${said}`;
+}
+
 /** How many of them a number may speak of; the office refuses more, too. */
 export function mostCounted(item: Fields) {
   return Math.max(...Object.values(piecesCounted(item)));

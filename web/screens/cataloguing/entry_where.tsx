@@ -1,6 +1,7 @@
 /** Its place by the ledger, piece by piece where they are apart. */
 
 import { piecesOf, whereIs } from "../../job/custody.ts";
+import { pieceWords } from "../../job/pieces.ts";
 import { referredTo } from "../../job/referred.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -35,7 +36,7 @@ export function WhereNow({ item }: { item: ItemRecord }) {
         <ul>
           {pieces.map(({ tag, piece, of, where }) => (
             <li key={tag}>
-              {shown(tag)}, piece {piece} of {of}: {whereWords(where)}
+              {shown(tag)}, {pieceWords(item, { piece, of })}: {whereWords(where)}
             </li>
           ))}
         </ul>

@@ -13,6 +13,7 @@ import {
   thingWith,
   type Where,
 } from "../../job/custody.ts";
+import { pieceWords } from "../../job/pieces.ts";
 import { photosOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -109,7 +110,7 @@ function LeftOutside({ container, things }: { container: ContainerRecord; things
 function behindWords(thing: ThingRecord, behind: ReturnType<typeof piecesOf>) {
   const each = behind.map(
     ({ piece, of, tag, where }) =>
-      `piece ${piece} of ${of}, ${shown(tag)}, is still at ${placeWords(where.place).toLowerCase()}`,
+      `${pieceWords(thing, { piece, of })}, ${shown(tag)}, is still at ${placeWords(where.place).toLowerCase()}`,
   );
   return `${thingName(thing)} has more than this: ${each.join("; ")}.`;
 }
