@@ -240,6 +240,22 @@ def test_enter_says_a_reason_in_ones_own_words(desk: Page, manager: Phone, pisto
     expect(desk.get_by_text("Described with something open: tag lost at the fair")).to_be_visible()
 
 
+def test_escape_leaves_the_field_and_then_the_question(desk: Page, manager: Phone, pistols: list[str]) -> None:
+    """What was typed of a reason stays; the keys are the entry's again."""
+    expect(desk.get_by_role("link", name="All at the desk")).to_be_visible()
+    go(desk, pistols, 6)
+    desk.keyboard.press("d")
+    reason = desk.get_by_label("Another reason")
+    reason.fill("tag lost")
+    desk.keyboard.press("Escape")
+    expect(reason).not_to_be_focused()
+    expect(reason).to_have_value("tag lost")
+    desk.keyboard.press("Escape")
+    expect(reason).to_have_count(0)
+    desk.keyboard.press("d")
+    expect(reason).to_have_value("tag lost")
+
+
 def test_a_filter_that_is_being_named_is_left_by_a_key_and_by_escape(desk: Page) -> None:
     desk.get_by_role("region", name="State").get_by_role("button", name="Waiting").click()
     for leave in ("Cancel", "Escape"):

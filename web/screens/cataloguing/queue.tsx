@@ -19,7 +19,7 @@ import { Filters } from "./filters.tsx";
 import { usePlacedAhead } from "./placed_ahead.ts";
 import { QueueRow } from "./queue_row.tsx";
 import { focusWords, SearchBox } from "./queue_search.tsx";
-import { useShortcuts } from "./shortcuts.ts";
+import { useEscapeFromFields, useShortcuts } from "./shortcuts.ts";
 
 /** So many come in sight at first on a phone; a large window shows the rest a frame later. */
 const FIRST_ROWS = 8;
@@ -34,6 +34,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
   const [allKeys, setAllKeys] = useState(false);
   const step = (by: number) => stepIn(list, by);
   const goDown = useGoDown(isAsAsked, () => stepTo(list, item_id));
+  useEscapeFromFields();
   useShortcuts({
     ArrowDown: () => step(1),
     ArrowUp: () => step(-1),

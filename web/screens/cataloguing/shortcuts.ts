@@ -9,6 +9,20 @@ type Where = {
   over?: string;
 };
 
+const FIELD = /^(INPUT|TEXTAREA|SELECT)$/;
+
+/** Esc leaves a field, and what was typed stays; but where the field itself or an open window takes it. */
+export function useEscapeFromFields() {
+  useLayoutEffect(() => {
+    const leave = ({ key, target, defaultPrevented }: KeyboardEvent) => {
+      if (key !== "Escape" || defaultPrevented || !(target instanceof HTMLElement)) return;
+      if (FIELD.test(target.tagName) && !target.closest("dialog")) target.blur();
+    };
+    addEventListener("keydown", leave);
+    return () => removeEventListener("keydown", leave);
+  }, []);
+}
+
 /**
  * Single keys that do something while nobody types in a field: what each does, by its name in a key event; false leaves
  * the key to the browser. One that is held down is one press, but for the arrows, which walk on; and none does anything
@@ -19,8 +33,7 @@ export function useShortcuts(keys: Record<string, () => unknown>, { first = fals
   useLayoutEffect(() => {
     // From the first drawing on: whoever is quick presses the next key before it has been painted.
     const press = (event: KeyboardEvent) => {
-      const typing =
-        event.target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
+      const typing = event.target instanceof HTMLElement && FIELD.test(event.target.tagName);
       const work = latest.current[event.key] ?? latest.current[event.key.toLowerCase()]; // as keys are printed
       if (!work || typing || event.ctrlKey || event.metaKey || event.altKey) return;
       const open = document.querySelector("dialog[open]");
