@@ -4,7 +4,7 @@ import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { isStopped } from "../../web/job/cautions.ts";
 import { newId } from "../../web/job/ids.ts";
-import { fieldValue } from "../../web/job/values.ts";
+import { fieldValue, hearsOwner } from "../../web/job/values.ts";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
@@ -360,6 +360,29 @@ test("what an owner told of a thing, which this table reads no more, goes on fro
   await comes(here); // back again: here it is as it stands, and nothing was told by what this device sees
   const third = await tell("her uncle's");
   assert.equal(third.seen, null);
+});
+
+test("what an owner tells is asked for at the table that called them, before the office has heard of it", async () => {
+  const visit_id = "0000000c-0000-7000-8000-000000000000";
+  const theVisit = { visit_id, opened_at: "", opened_by: "", disagreements: [] };
+  const fields = { called: value("Ada", "op-9"), stage: value("waiting", "op-9") };
+  await write(["record"], (tx) =>
+    tx.put("record", { ...theVisit, kind: "visit", record_id: visit_id, day_id: DAY, fields }),
+  );
+  const { device_id } = await write(["setting"], (tx) => tx.setting("device"));
+  const isAsked = (table_id, id = device_id) =>
+    hearsOwner(record(visit_id), { role: "table", device_id: id, table_id });
+  const said = (field, text) => keep("set_visit", { visit_id, field, value: text });
+  assert.ok(!isAsked("table-1"), "they wait");
+  await said("stage", "at-table");
+  assert.ok(isAsked(""), "called to no seat that anybody said");
+  assert.ok(!isAsked("", "another device"));
+  await said("table_id", "table-1");
+  assert.ok(isAsked("table-1"));
+  assert.ok(isAsked("table-1", "another device"), "which sits there as well");
+  assert.ok(!isAsked("table-2"));
+  await said("stage", "left");
+  assert.ok(!isAsked("table-1"));
 });
 
 const UNSPOKEN = ["rim", "foot", "cover"];

@@ -135,6 +135,20 @@ export function readsOwner(visit: Said | null | undefined): boolean {
   return Boolean(visit && "kinds" in visit.fields);
 }
 
+/** A device as far as it says which owners sit at it. */
+type Seat = { role: string; device_id: string; table_id: string };
+
+/**
+ * Whether what the owner of a visit tells of a thing is asked for at a device: at a table where it reads them, or where
+ * they sit by what is on record here, though the office has not heard yet that they were called and has sent no words.
+ */
+export function hearsOwner(visit: Said | null | undefined, here: Seat): boolean {
+  if (here.role !== "table" || readsOwner(visit)) return true;
+  const { stage, table_id: seat } = visit?.fields ?? {};
+  if (stage?.value !== "at-table") return false;
+  return seat?.value ? seat.value === here.table_id : stage.device_id === here.device_id;
+}
+
 /**
  * What an owner brought and needs, in the door's words, where others may look on. The words are the owner's: a table
  * has them of who was called to it, and of nobody who waits for another.

@@ -2,7 +2,7 @@
 
 import { offersFor } from "../../job/naming.ts";
 import type { Plan } from "../../job/types.ts";
-import { fieldValue, readsOwner } from "../../job/values.ts";
+import { fieldValue, hearsOwner } from "../../job/values.ts";
 import { device, recordOf, records } from "../../local/memory.ts";
 import { useSelected } from "../../parts/use.ts";
 import { Words } from "./item_words.tsx";
@@ -19,10 +19,10 @@ function useDescriptions(item_id: string): string {
   }, [item_id]);
 }
 
-/** A table reads what an owner told where it reads the owner, and writes over nothing that it does not see. */
-function hearsOwner(item_id: string) {
+/** Whether this table asks what the owner of a thing tells of it. */
+function isToldHere(item_id: string) {
   const visit = recordOf("visit", recordOf("item", item_id)?.visit_id ?? "");
-  return device.value?.role !== "table" || readsOwner(visit);
+  return Boolean(device.value && hearsOwner(visit, device.value));
 }
 
 export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null }) {
@@ -61,7 +61,7 @@ export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null
         hint="What we think follows from it"
         lines={2}
       />
-      {useSelected(() => hearsOwner(item_id), [item_id]) && (
+      {useSelected(() => isToldHere(item_id), [item_id]) ? (
         <Words
           item_id={item_id}
           field="told_words"
@@ -69,6 +69,8 @@ export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null
           hint="Their words. It is never printed as ours"
           lines={2}
         />
+      ) : (
+        <p>What the owner tells is written at their table, the door or the desk.</p>
       )}
       <Words
         item_id={item_id}
