@@ -13,6 +13,7 @@ from pathlib import Path
 
 from intake.app_lines import STEP, assigned
 from intake.cataloguing.listing import DESCRIBED_BY
+from intake.custody.failed_trials import FAILED
 from intake.custody.receipt_lines import BEFORE_NOUN, BESIDE, MISSING, PIECE_NOUNS, SAYS_WHICH, STATES
 from intake.reading import TIMES
 
@@ -31,12 +32,15 @@ HEAD = """/**
 def app_receipt_lists() -> str:
     """What the words of a receipt's line go by."""
     missing = assigned("export const MISSING: Readonly<Record<string, string>> = ", MISSING, ";")
+    failed = assigned("export const FAILED: Readonly<Record<string, string>> = ", FAILED, ";")
     return written(
         "What the words of a receipt's line go by: names stand behind one another, patterns as text.",
         "intake/custody/receipt_lines.py",
         *named("What a zone is, and no thing on it.", "STATES", in_a_row(STATES)),
         "/** What is not there any more. */",
         re.sub(r'"(\w+)":', r"\1:", missing),
+        "/** What did not work, by the trial. */",
+        re.sub(r'"(\w+)":', r"\1:", failed),
         *named("Zones that are beside the pieces of a set, and on none of them.", "BESIDE", in_a_row(BESIDE)),
         *named("Nouns for a piece, whatever the set is of.", "PIECE_NOUNS", in_a_row(PIECE_NOUNS)),
         *named(

@@ -27,7 +27,7 @@ GOES_BY = frozenset(
         *("differences/", "difference-ends/", "incidents/", "incident-ends/"),
         *("ticket", "stage", "item_count", "table_id", "receipts/"),
         *("short_description", "class_id", "plan_version", "pieces"),
-        *("zones/", "findings/", "photos/", "views/"),
+        *("zones/", "findings/", "tests/", "photos/", "views/"),
         *("cautions/", "caution-decisions/", "check-in", "heard-late/", "merged"),
         *("tags/", "inside", "inside/", "seal", "moves/", "whereabouts", "whereabouts/"),
     }

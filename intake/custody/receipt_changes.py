@@ -13,6 +13,7 @@ from typing import Any
 
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.doubles import merged_into
+from intake.custody.failed_trials import FAILED, failed_trials
 from intake.custody.receipt_lines import (
     HELD_WORDS,
     OPEN_WORDS,
@@ -42,6 +43,10 @@ GRAVE = re.compile(r", (moderate|serious|severe)(,|\Z)")
 PIECES = re.compile(
     r"\A(\d+ (of \d+ )?pieces( here, \d+ back with the owner)?|back with the owner)\Z", re.ASCII
 )
+
+TRIALS = frozenset(FAILED.values())
+#: What stands in a line by itself, beside what was found.
+BESIDE_FAULTS = frozenset({HELD_WORDS, OPEN_WORDS, *TRIALS})
 
 
 @dataclass(frozen=True)
@@ -158,7 +163,7 @@ def is_named_otherwise(item: Record, words: str, receipt: FieldValue) -> bool:
         following.startswith((fault_name(finding.value), fault_on_it(finding.value)))
         for _, finding in listed(item, "findings/")
     )
-    known = GRAVE.search(following) or following in (HELD_WORDS, OPEN_WORDS) or PIECES.search(following)
+    known = GRAVE.search(following) or following in BESIDE_FAULTS or PIECES.search(following)
     return not is_fault and not known
 
 
@@ -173,6 +178,8 @@ def is_other_condition(item: Record, words: str, now: LineNow, receipt: FieldVal
     def with_all(wording: Callable[[Finding], str]) -> list[str]:
         return condition_in(receipt_line(item, day, wording, with_all_faults=True).words, item)
 
+    if is_tried_otherwise(item, words, receipt, day):
+        return True
     if read in (condition_in(now.words, item), with_all(fault_words), with_all(fault_as_listed)):
         return is_hidden_otherwise(item, {"words": words}, receipt)
     if any(read == with_all(before) for before in (fault_name, fault_in_figures)):
@@ -181,6 +188,19 @@ def is_other_condition(item: Record, words: str, now: LineNow, receipt: FieldVal
             for finding in findings
         )
     return any(finding.device_id != receipt.device_id or is_since(finding, receipt) for finding in findings)
+
+
+def is_tried_otherwise(item: Record, words: str, receipt: FieldValue, day: DayOnRecord) -> bool:
+    """Whether what did not work is otherwise than a line says. Receipts of before say nothing of it: on them, and where
+    a line only counts some, what was tried after it counts, or said elsewhere."""
+    failed = dict(failed_trials(day.same_thing(item)))
+    signed = {part for part in parts_behind(words, name_in_line(item)) if part in TRIALS}
+    is_heard_later = not MORE.search(words)
+    return not signed <= failed.keys() or any(
+        is_since(said, receipt) or (is_heard_later and said.device_id != receipt.device_id)
+        for part, said in failed.items()
+        if part not in signed
+    )
 
 
 def is_hidden_otherwise(item: Record, line: Line, receipt: FieldValue) -> bool:
@@ -207,6 +227,6 @@ def parts_behind(words: str, name: str) -> list[str]:
 
 
 def condition_in(words: str, item: Record) -> list[str]:
-    """The faults behind the name, whichever it was, in no order, without the words that are said by themselves."""
+    """The faults found behind the name, whichever it was, in no order, without the words that stand by themselves."""
     parts = parts_behind(words, name_in_line(item))
-    return sorted(part for part in parts if part not in (HELD_WORDS, OPEN_WORDS) and not PIECES.search(part))
+    return sorted(part for part in parts if part not in BESIDE_FAULTS and not PIECES.search(part))

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from intake.custody.day_on_record import DayOnRecord, values_of
+from intake.custody.failed_trials import failed_trials
 from intake.custody.found_behind import found_behind
 from intake.custody.on_more import most_here, on_counted
 from intake.custody.whereabouts import thing_name
@@ -197,9 +198,9 @@ def receipt_line(
     *,
     with_all_faults: bool = False,
 ) -> LineNow:
-    """The gravest faults first, and none of what went back while others stay, unless `with_all_faults`: as it was
-    signed for while they were here. `wording` is how a fault is said: that of now, unless a receipt of before is
-    read."""
+    """The gravest faults first, then what did not work, and none of what went back while others stay, unless
+    `with_all_faults`: as it was signed for while they were here. `wording` is how a fault is said: that of now, unless
+    a receipt of before is read."""
     thing = day.same_thing(item)
     here = most_counted(item) if with_all_faults else most_here(item)
     on_record = [*values_of(item, "findings/"), *found_behind(item)]
@@ -210,7 +211,8 @@ def receipt_line(
     called = item.value("short_description") or ""
     is_open = count_alike(item) > 1 and any(is_piece_open(one, called) for one in found)
     ends = [OPEN_WORDS if is_open else "", HELD_WORDS if held else ""]
-    words = in_one_line(name_in_line(item), pieces_words(item), [wording(one) for one in found], ends)
+    faults = [*map(wording, found), *(words for words, _ in failed_trials(thing))]
+    words = in_one_line(name_in_line(item), pieces_words(item), faults, ends)
     return LineNow(numbers_here(thing), words, beginning(item.value("class_id") or "", MOST_WORDS) or None)
 
 

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any, cast
 
 from intake.custody.day_on_record import DayOnRecord
+from intake.custody.failed_trials import FAILED
 from intake.custody.receipt_lines import fault_in_figures, fault_name, fault_words, receipt_line
 from intake.database import Reading
 from intake.records.record import Record
@@ -37,6 +38,8 @@ EXTENTS = {
     "side": (None, "left", "proper-left"),
     "extent_words": (None, "", "along it; all over", "a long line of small ones " * 4),
 }
+TRIALS = ("is-it-going", "strike-once", "drawers", "ultraviolet")
+RESULTS = ("works", "no-response", "no-response", "not-done")
 PLACES = ("table", "holding", "van", "store", "returned", "returned")
 WORDINGS: tuple[Callable[[dict[str, Any]], str], ...] = (
     *(fault_words, fault_words, fault_words),
@@ -91,6 +94,8 @@ class AnyDay:
             fields["class_id"] = self.said(chance.choice(["tin", "jug", None]))
         for at in range(chance.choice([0, 0, 1, 2, 3, 9])):
             fields[f"findings/f{at}"] = self.said(self.finding())
+        for test in chance.sample(TRIALS, chance.choice([0, 0, 1, 2])):
+            fields[f"tests/{test}"] = self.said({"result": chance.choice(RESULTS), "why": None, "note": ""})
         pieces = chance.choice([1, 1, 1, 2, 3])
         tags = []
         for _ in range(chance.choice([0, 1, 1, pieces, pieces + 1])):
@@ -144,7 +149,9 @@ class AnyDay:
                 continue
             then = self.record("item", item.record_id, self.then(item.fields))
             line = receipt_line(then, DayOnRecord(self.day, [], [then], []), self.chance.choice(WORDINGS))
-            words = self.chance.choice([line.words] * 9 + [""])
+            parts = line.words.split("; ")
+            untried = "; ".join(part for part in parts if part not in FAILED.values())
+            words = self.chance.choice([line.words] * 7 + [untried] * 2 + [""])
             said = {"item_id": item.record_id, "tags": line.tags, "words": words}
             lines.append({**said, **self.chance.choice([{"class_id": line.class_id}, {}])})
         receipt = {"number": "Q01/1", "what": "left", "lines": lines, "replaces": None}

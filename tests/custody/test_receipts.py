@@ -9,8 +9,10 @@ from typing import Any
 import pytest
 
 from intake.commands import main
+from intake.custody.failed_trials import FAILED
 from intake.custody.receipt_lines import fault_words, is_piece_open
 from intake.custody.receipts import MOST_NUMBERS, SIGNATURE
+from intake.examination.plans import shipped_plans
 from tests.conftest import Office
 from tests.door import Door
 from tests.phone import Phone
@@ -123,3 +125,16 @@ def test_the_office_knows_of_which_faults_of_a_set_nobody_noted_the_piece(
     of: dict[str, Any], is_open: bool, called: str
 ) -> None:
     assert is_piece_open(FAULTS["blank"] | of, called) is is_open
+
+
+def test_what_did_not_work_reads_on_a_receipt_as_in_the_plan_of_its_trial() -> None:
+    """Of what can be wrong with what was tried, and not of what was only looked at."""
+    of_working = {"seized", "stiff", "stops", "no-action", "catch-fails"}
+    of_standing = {"loose-part", "detached-part", "distortion"}
+    said: dict[str, str] = {}
+    for plan in shipped_plans().plans.values():
+        for trial in plan.tests:
+            if trial.failed and trial.rules_out and (of_working | of_standing) & set(trial.rules_out.terms):
+                said.setdefault(trial.test, trial.failed.removeprefix("it ").removeprefix("was "))
+                assert said[trial.test] == trial.failed.removeprefix("it ").removeprefix("was ")
+    assert said == FAILED

@@ -86,6 +86,27 @@ test("of which faults of a set nobody noted on which piece they are", () => {
     );
 });
 
+const tried = (result, made_at, device_id = "") => ({
+  "tests/is-it-going": { ...set({ result, why: null, note: "" }, made_at), device_id },
+});
+
+test("what did not work is on the line to sign, in words, as a fault is", () => {
+  const line = (fields) => receiptLine(item(fields)).words;
+  assert.equal(line(tried("no-response")), "blue jar; chip on the rim, moderate; not going when examined");
+  assert.equal(line(tried("works")), "blue jar; chip on the rim, moderate");
+  assert.equal(line({ "tests/ultraviolet": set({ result: "no-response" }) }), line({}), "not tried to work");
+});
+
+test("what did not work is a condition: tried since, or otherwise since, it is changed", () => {
+  const told = (then, now) =>
+    changesSince(receiptOn(item(then)), [item(now)], String).flatMap(({ what }) => what);
+  assert.deepEqual(told({}, tried("no-response", AFTER)), ["its condition"]);
+  assert.deepEqual(told(tried("no-response"), tried("works", AFTER)), ["its condition"]);
+  assert.deepEqual(told(tried("no-response"), tried("no-response", AFTER)), []);
+  assert.deepEqual(told({}, tried("no-response", BEFORE)), [], "a receipt of before says nothing of trials");
+  assert.deepEqual(told({}, tried("no-response", BEFORE, "other")), ["its condition"], "heard of only since");
+});
+
 test("the line that was signed stands beside how it would read now", () => {
   const [change] = changes(item({ short_description: set("green jar", AFTER) }));
   assert.equal(change.line.words, "blue jar; chip on the rim, moderate");

@@ -7,6 +7,7 @@ import { foundBehind } from "./behind.ts";
 import { cameAgainBy, cameAgainSince, tagsBack } from "./came_again.ts";
 import { holdingCautions, isStopped, sameThing } from "./cautions.ts";
 import { isWithOwner, thingName } from "./custody.ts";
+import { failedTrials } from "./failed_trials.ts";
 import type { Families, FindingValue, ReceiptValue } from "./fields.ts";
 import { beginning } from "./kinds_read.ts";
 import { oneThing } from "./one_thing.ts";
@@ -109,9 +110,9 @@ export function faultWords(finding: FindingValue, named = faultOnIt(finding)): s
 }
 
 /**
- * One item by words with which a stranger could match it: what it is, its pieces, its main faults, the gravest first;
- * and under the numbers that are on it. Of one whose pieces went back in part it says what stays, and no fault of what
- * went. The `wording` of a fault is that of now, unless a receipt of before is read again.
+ * One item by words with which a stranger could match it: what it is, its pieces, its main faults, the gravest first,
+ * and what did not work; and under the numbers that are on it. Of one whose pieces went back in part it says what
+ * stays, and no fault of what went. The `wording` of a fault is that of now, unless a receipt of before is read again.
  */
 export function receiptLine(item: ItemRecord, wording: Wording = faultWords): ReceiptLine {
   return lineOf(item, numbersHere(item), piecesWords(item), wording, (one) => !isOnPieceAway(item, one));
@@ -150,12 +151,13 @@ function lineOf(
   const found = wording ? onRecord.map((one) => onCounted(item, one, most)) : [];
   const visible = found.filter((finding) => isVisible(finding) && (isHere?.(finding) ?? true));
   const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
+  const tried = wording ? failedTrials(item).map(({ words }) => words) : [];
   const isOpen = countAlike(item) > 1 && visible.some((one) => isPieceOpen(item, one));
   const held = wording && holdingCautions(item).length ? HELD_WORDS : "";
   return {
     item_id: item.record_id,
     tags,
-    words: inOneLine(nameInLine(item), pieces, faults, [isOpen ? OPEN_WORDS : "", held]),
+    words: inOneLine(nameInLine(item), pieces, [...faults, ...tried], [isOpen ? OPEN_WORDS : "", held]),
     class_id: beginning(fieldValue(item, "class_id") ?? "", MOST_WORDS) || null,
   };
 }

@@ -6,6 +6,7 @@
 
 import { tagsBack } from "./came_again.ts";
 import { isStopped, sameThing } from "./cautions.ts";
+import { failedTrials } from "./failed_trials.ts";
 import type { FindingValue } from "./fields.ts";
 import type { ReceiptLine } from "./operations.ts";
 import {
@@ -26,6 +27,7 @@ import {
   type Receipt,
   receiptLine,
 } from "./receipt.ts";
+import { FAILED } from "./receipt_lists.ts";
 import type { ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { countBack, isBackWithOwner } from "./with_owner.ts";
@@ -139,7 +141,7 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
   const isFault = listed(item, "findings/").some(
     ({ value }) => next.startsWith(faultName(value)) || next.startsWith(faultOnIt(value)),
   );
-  return !isFault && !GRAVE.test(next) && ![HELD_WORDS, OPEN_WORDS].includes(next) && !PIECES.test(next);
+  return !isFault && !GRAVE.test(next) && !BESIDE_FAULTS.has(next) && !PIECES.test(next);
 }
 
 /**
@@ -152,6 +154,7 @@ function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine,
   const findings = sameThing(item).flatMap((one) => listed(one, "findings/"));
   const read = conditionIn(line, item);
   const all = (wording: typeof faultWords) => conditionIn(lineWithAllFaults(item, wording), item);
+  if (isTriedOtherwise(item, line, receipt)) return true;
   if ([conditionIn(now, item), all(faultWords), all(faultAsListed)].includes(read))
     return isHiddenOtherwise(item, line, receipt);
   const before = [faultName, (finding: FindingValue) => faultInFigures(finding)];
@@ -160,6 +163,24 @@ function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine,
       ({ value, set }) => isLaterThan(receipt, set) && (isVisible(value) || value.withdrawn),
     );
   return findings.some(({ set }) => set.device_id !== receipt.device_id || isLaterThan(receipt, set));
+}
+
+/**
+ * Whether what did not work is otherwise than a line says. Receipts of before say nothing of it: on them, and where a
+ * line only counts some, what was tried after it counts, or said elsewhere.
+ */
+function isTriedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt): boolean {
+  const failed = failedTrials(item);
+  const signed = partsBehind(line, nameInLine(item)).filter((part) => TRIALS.has(part));
+  const isHeardLater = !MORE.test(line.words);
+  return (
+    signed.some((part) => !failed.some(({ words }) => words === part)) ||
+    failed.some(
+      ({ words, set }) =>
+        !signed.includes(words) &&
+        (isLaterThan(receipt, set) || (isHeardLater && set.device_id !== receipt.device_id)),
+    )
+  );
 }
 
 /** Whether one of the faults that a line only counts was said after it, and is not one of those that it names. */
@@ -174,6 +195,9 @@ function isHiddenOtherwise(item: ItemRecord, { words }: ReceiptLine, receipt: Re
   );
 }
 
+const TRIALS: ReadonlySet<string> = new Set(Object.values(FAILED));
+/** What stands in a line by itself, beside what was found. */
+const BESIDE_FAULTS: ReadonlySet<string> = new Set([HELD_WORDS, OPEN_WORDS, ...TRIALS]);
 const HELD = new RegExp(HELD_WORDS);
 const MORE = /; and \d+ more faults?/;
 /** How a fault goes on behind its name. */
@@ -190,10 +214,10 @@ function partsBehind(line: ReceiptLine, name: string): string[] {
   return beginsWith(line, name) ? words.slice(name.length + 2).split("; ") : words.split("; ").slice(1);
 }
 
-/** The faults behind the name, whichever it was, in no order, without the words that are said by themselves. */
+/** The faults found behind the name, whichever it was, in no order, without the words that are said by themselves. */
 function conditionIn(line: ReceiptLine, item: ItemRecord) {
   return partsBehind(line, nameInLine(item))
-    .filter((part) => ![HELD_WORDS, OPEN_WORDS].includes(part) && !PIECES.test(part))
+    .filter((part) => !BESIDE_FAULTS.has(part) && !PIECES.test(part))
     .sort()
     .join("; ");
 }
