@@ -550,3 +550,9 @@ def test_the_worked_examples_of_condition_use_the_shipped_zones() -> None:
     for class_id, zones in examples["plans"].items():
         shipped = PLANS.plans[class_id].zones
         assert zones == [{"zone": z.zone, "weight": z.weight, "members": z.members} for z in shipped]
+
+
+@pytest.mark.parametrize("said", ["does not run", "doesn't run", "not going", "does not work", "not working"])
+def test_that_something_does_not_run_is_a_term_as_it_is_said_at_the_table(said: str) -> None:
+    terms = PLANS.vocabulary.terms
+    assert [term.term for term in terms if any(said in words for words in term.said_as)] == ["no-action"]

@@ -75,7 +75,10 @@ export function NewFinding({ item_id, step, book, found, isOther, askOther }: Ne
         )}
       </div>
       {!terms.length && words && (
-        <p class="none">No term is called that. Try another word, or record the nearest and write a note.</p>
+        <p class="none">
+          No term is called that. Try another word, or record the nearest and write a note. What does not work
+          is said under Tried and measured.
+        </p>
       )}
       {isOther && <OtherTerms words={words} type={setWords} />}
     </section>
