@@ -73,6 +73,9 @@ def test_the_doors_open_with_what_is_not_ready(
     expect(desk.locator(".check-lines li.good").filter(has_text="300 printed labels")).to_be_visible()
     desk.get_by_role("button", name=re.compile(r"Open with \d+ not ready")).click()
     expect(desk.get_by_text(re.compile(r"ready, \d+ not, 120 things expected"))).to_be_visible()
+    expect(desk.get_by_label("Things expected today")).to_have_value("120")
+    expect(desk.get_by_label("Printed labels in hand")).to_have_value("300")
+    expect(desk.get_by_role("link", name="Kept, the doors may open: on to Today")).to_be_visible()
     expect(desk.get_by_text("At the desk")).to_be_visible()
     kept = [
         field["value"]

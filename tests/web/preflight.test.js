@@ -184,6 +184,38 @@ test("two tables on one roll are warned of", () => {
   assert.match(wanting({ day: { tables } }).join(), /1 roll for 2 tables: Table 1/);
 });
 
+test("a roll in the office, for whoever runs out or with a porter is no table's", () => {
+  const table = (n) => ({ ...SEEN, device_id: `t${n}`, name: `Table ${n}`, role: "table", check: CHECK });
+  const porter = { ...table(3), device_id: "p", name: "Porter", role: "porter" };
+  const roll = (given_to, for_device_id = null) => ({ given_to, for_device_id });
+  const rollsWith = (holders, devices = [table(1), table(2), porter]) => {
+    const rolls = holders.flatMap((holder, n) => [
+      [`rolls/${n}`, said({ first_tag: "000011", last_tag: "00003Z", count: 100 })],
+      [`roll-holders/${n}`, said(holder)],
+    ]);
+    const base = given({
+      day: { tables: [1, 2].map((one) => ({ table_id: `${one}`, name: `Table ${one}` })) },
+      office: { devices },
+    });
+    const { "people/hester": hester } = base.day.fields;
+    base.day.fields = { "people/hester": hester, ...Object.fromEntries(rolls) };
+    const { ready, words } = readiness(base).find((one) => /rolls? for 2 tables/.test(one.words));
+    return [ready, words];
+  };
+  const one = roll("Table 1", "t1");
+  const spares = [roll("printed stock"), one, roll("spare")];
+  assert.deepEqual(rollsWith(spares), [
+    false,
+    "3 rolls for 2 tables: printed stock, Table 1, spare; none for Table 2.",
+  ]);
+  assert.equal(rollsWith([one, roll("table  2")])[0], true, "given out by name, before it was paired");
+  assert.deepEqual(rollsWith([one, roll("Porter", "p")], [table(1), porter]), [
+    false,
+    "2 rolls for 2 tables: Table 1, Porter; 1 of them with a table.",
+  ]);
+  assert.equal(rollsWith([one, one], [table(1)])[0], false, "two rolls with one table");
+});
+
 test("an earlier day that is open is named, a closed one is not", () => {
   const base = given({});
   const before = (fields) => ({

@@ -1,4 +1,5 @@
 /** Before the doors open: what is ready for the day and what is not. It warns; the manager decides. */
+import { isRollOf, NO_DEVICE } from "./custody.ts";
 import { dateWords, dayFacts, peopleHere } from "./day_facts.ts";
 import { line, type Ready } from "./preflight_line.ts";
 import { type OfficeReadiness, officeLines } from "./preflight_office.ts";
@@ -8,6 +9,9 @@ import { countWords } from "./words.ts";
 
 /** What the manager says of the day to come; `labels` null until somebody has counted them. */
 export type Expected = { items: number; labels: number | null; pads: boolean };
+
+/** As it is kept with the day, where nothing else says that they do. */
+export const PADS_LIE = "Paper pads lie on each table.";
 
 /** Every line of the page. `office` is null while it is not reached; `now` is this device's clock in milliseconds. */
 export function readiness(given: {
@@ -23,7 +27,7 @@ export function readiness(given: {
   return [
     ...peopleAndTables(day),
     ...things(day, expected),
-    rolls(day),
+    rolls(day, office),
     ...(expected.labels === null ? [labelsUncountWords()] : []),
     paper(expected),
     ...earlierDays(day, days),
@@ -74,15 +78,33 @@ function things(day: DayRecord, { items, labels }: Expected): Ready[] {
   return [numbers, line(labels >= items, words, "Print more, and take spare stock.", "#/rolls")];
 }
 
-function rolls(day: DayRecord) {
+/** Each table has a roll that it alone ties from; those with others, or kept for whoever runs out, are no table's. */
+function rolls(day: DayRecord, office: OfficeReadiness | null) {
   const holders = listed(day, "rolls/").map(
-    ({ id }) => fieldValue(day, `roll-holders/${id}`)?.given_to ?? "",
+    ({ id }) => fieldValue(day, `roll-holders/${id}`) ?? { given_to: "", for_device_id: null },
   );
+  const devices = office?.devices ?? [];
+  const without = devices.filter(
+    (device) => device.role === "table" && !holders.some((holder) => isRollOf(holder, device)),
+  );
+  const others = devices.filter(({ role }) => role !== "table");
+  const withTables = holders.filter(
+    (holder) =>
+      ![...NO_DEVICE, ""].some((name) => name === holder.given_to.toLowerCase()) &&
+      !others.some((device) => isRollOf(holder, device)),
+  );
+  const having = new Set(withTables.map(({ given_to, for_device_id }) => for_device_id ?? given_to)).size;
   const { tables } = dayFacts(day);
-  const names = holders.length ? `: ${holders.filter(Boolean).join(", ")}` : "";
+  const names = holders.flatMap(({ given_to }) => given_to || []).join(", ");
+  const given = `${countWords(holders.length, "roll")} for ${countWords(tables.length, "table")}`;
+  const wants = without.length
+    ? `; none for ${without.map(({ name }) => name).join(", ")}`
+    : having < tables.length && holders.length
+      ? `; ${having} of them with a table`
+      : "";
   return line(
-    holders.length >= tables.length,
-    `${countWords(holders.length, "roll")} for ${countWords(tables.length, "table")}${names}.`,
+    !without.length && having >= tables.length,
+    `${given}${names && `: ${names}`}${wants}.`,
     "Each table needs a roll of its own: two tables on one roll tie the same number twice.",
     "#/rolls",
   );
@@ -100,7 +122,7 @@ function labelsUncountWords() {
 function paper({ pads }: Expected) {
   return line(
     pads,
-    pads ? "Paper pads lie on each table." : "Nobody has said that paper pads lie on each table.",
+    pads ? PADS_LIE : "Nobody has said that paper pads lie on each table.",
     "They carry the day if a device fails.",
   );
 }

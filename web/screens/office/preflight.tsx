@@ -2,8 +2,9 @@
  * Before the doors open: what is ready for the day and what is not. It warns, the manager decides, the day keeps it.
  */
 import { useLayoutEffect, useState } from "preact/hooks";
+import type { Families } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
-import { readiness } from "../../job/preflight.ts";
+import { type Expected, PADS_LIE, readiness } from "../../job/preflight.ts";
 import type { Ready } from "../../job/preflight_line.ts";
 import type { OfficeReadiness } from "../../job/preflight_office.ts";
 import type { DayRecord } from "../../job/types.ts";
@@ -13,14 +14,14 @@ import { Choice } from "../../parts/choices.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { Mark } from "../../parts/mark.tsx";
-import { momentWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDeviceChanges } from "../../parts/office_changes.ts";
 import { clockOff } from "../../parts/this_device.ts";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { get } from "../../sync/office.ts";
+import { KeptBefore, Lines } from "./preflight_lines.tsx";
 
 const LONGEST_LINE = 400;
 const TITLE = "Before the doors open";
@@ -41,7 +42,9 @@ export default function Preflight() {
 type Heard = { office: OfficeReadiness; clock_off_ms: number | null } | null;
 
 function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
-  const { form, set, drop } = useHeld(`preflight ${day.record_id}`, { items: 0, labels: -1, pads: "no" });
+  const { form, set, drop } = useHeld(`preflight ${day.record_id}`, { items: 0, labels: -1, pads: "" });
+  const opened = listed(day, "preflights/").at(-1);
+  const isAsOpened = opened && !form.items && form.labels < 0 && !form.pads;
   const [heard, setHeard] = useState<Heard | undefined>(undefined);
   const ask = async () => {
     const [office, clock_off_ms] = await Promise.all([
@@ -52,11 +55,7 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
   };
   useLayoutEffect(() => void ask(), []); // before it is painted: the office answers meanwhile
   useDeviceChanges(ask);
-  const expected = {
-    items: form.items,
-    labels: form.labels < 0 ? null : form.labels,
-    pads: form.pads === "yes",
-  };
+  const expected = expectedOf(form, opened?.value);
   const lines = readiness({
     day,
     days,
@@ -90,18 +89,22 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
           <button type="button" onClick={ask}>
             Look again
           </button>
-          <button
-            type="button"
-            class="main"
-            disabled={!form.items || heard === undefined}
-            onClick={openDoors}
-          >
-            {!form.items
-              ? "Say how many things you expect"
-              : wanting.length
-                ? `Open with ${wanting.length} not ready`
-                : "All is ready: open"}
-          </button>
+          {isAsOpened ? (
+            <TieOn href="#/today">Kept, the doors may open: on to Today</TieOn>
+          ) : (
+            <button
+              type="button"
+              class="main"
+              disabled={!expected.items || heard === undefined}
+              onClick={openDoors}
+            >
+              {!expected.items
+                ? "Say how many things you expect"
+                : wanting.length
+                  ? `Open with ${wanting.length} not ready`
+                  : "All is ready: open"}
+            </button>
+          )}
         </>
       }
     >
@@ -109,13 +112,13 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
         <div class="pair">
           <Counted
             label="Things expected today"
-            value={form.items || null}
+            value={expected.items || null}
             save={set("items")}
             of={day.record_id}
           />
           <Counted
             label="Printed labels in hand"
-            value={form.labels < 0 ? null : form.labels}
+            value={expected.labels}
             save={set("labels")}
             of={day.record_id}
           />
@@ -126,7 +129,7 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
             ["yes", "Yes"],
             ["no", "Not yet"],
           ]}
-          value={form.pads}
+          value={expected.pads ? "yes" : "no"}
           choose={set("pads")}
         />
       </section>
@@ -137,55 +140,15 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
   );
 }
 
-function Lines({ title, lines, none }: { title: string; lines: Ready[]; none: string }) {
-  return (
-    <section>
-      <h2>
-        {title} <span class="count">{lines.length}</span>
-      </h2>
-      {lines.length ? (
-        <ul class="check-lines">
-          {lines.map(({ ready, words, todo, at }) => (
-            <li key={words} class={ready ? "good" : "not-good"}>
-              <Mark state={ready ? "good" : "not-good"} />
-              <span>
-                {words} {todo && (at ? <a href={at}>{todo}</a> : <strong>{todo}</strong>)}
-              </span>
-            </li>
-          ))}
-        </ul>
-      ) : (
-        <p class="none">{none}</p>
-      )}
-    </section>
-  );
-}
+type Form = { items: number; labels: number; pads: string };
 
-/** How it stood each time the manager opened the doors. */
-function KeptBefore({ day }: { day: DayRecord }) {
-  const kept = listed(day, "preflights/");
-  if (!kept.length) return null;
-  return (
-    <section>
-      <h2>Kept with the day</h2>
-      {kept.map(({ id, value, set }) => (
-        <details key={id}>
-          <summary>
-            {momentWords(set.made_at)}: {value.ready.length} ready, {value.not_ready.length} not,{" "}
-            {value.items_expected} things expected
-          </summary>
-          <ul>
-            {value.not_ready.map((words) => (
-              <li key={words}>Not ready: {words}</li>
-            ))}
-            {value.ready.map((words) => (
-              <li key={words}>{words}</li>
-            ))}
-          </ul>
-        </details>
-      ))}
-    </section>
-  );
+/** What is typed; what is not, as it was kept when the doors were opened last. */
+function expectedOf({ items, labels, pads }: Form, opened?: Families["preflights"]): Expected {
+  return {
+    items: items || opened?.items_expected || 0,
+    labels: labels < 0 ? (opened?.labels_printed ?? null) : labels,
+    pads: pads ? pads === "yes" : Boolean(opened?.ready.includes(PADS_LIE)),
+  };
 }
 
 function wordsOf(lines: Ready[]) {
