@@ -7,7 +7,7 @@ whoever keeps no copy of the day. `fixtures/closing.json` holds the two to the s
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 from functools import cached_property
 from itertools import islice
@@ -98,6 +98,11 @@ class Closing:
     def loads(self) -> list[Load]:
         return loads_that_left(self.day)
 
+    @cached_property
+    def with_loads(self) -> set[str]:
+        """The numbers that are named with a load of which they have not come."""
+        return {loaded.number for load in self.loads for loaded in (*load.not_come, *load.taken_out)}
+
     def differences(self) -> list[Found]:
         """All of them, in the order of their kinds; those of one kind in the order of the day."""
         found = [
@@ -154,14 +159,13 @@ class Closing:
 
     def of_items(self) -> Iterator[Found]:
         for item in self.day.items:
-            yield from self.on_item(item, item_named(item, self.day, self.plan_used))
+            yield from self.on_item(item, item_named(item, self.day, self.plan_used, self.with_loads))
 
     def of_containers(self) -> Iterator[Found]:
         """What has not come of a load is named with that load, once."""
-        with_loads = {loaded.number for load in self.loads for loaded in (*load.not_come, *load.taken_out)}
         for container in self.day.containers:
             for kind, words in container_named(container, self.day):
-                if kind == "not-arrived" and container.head["number"] in with_loads:
+                if kind == "not-arrived" and container.head["number"] in self.with_loads:
                     continue
                 at = f"#/container/{container.record_id}"
                 key = key_of_difference(kind, container.record_id, words)
@@ -285,14 +289,20 @@ def of_loads(loads: list[Load]) -> Iterator[Found]:
             driver = f", driven by {load.value['driver']}" if load.value.get("driver") else ""
             name = f"Load {to_words(load.value['to_place'], load.value['at'])}{driver}"
             count = f"{len(lacking)} of {counted(len(load.things), 'thing')} not come"
-            parts = [f"{count}: {names(lacking)}"] if lacking else []
+            parts = [f"{count}: {names(map(with_ledger, lacking))}"] if lacking else []
             parts += [f"missing from what came: {names(taken)}"] if taken else []
             words = f"{name}: {'; '.join(parts)}"
             key = key_of_difference("load-short", load.load_id, words)
             yield Found("load-short", words, f"#/load/{load.load_id}", key)
 
 
-def names(things: list[Loaded]) -> str:
+def with_ledger(thing: Loaded) -> Loaded:
+    """With where the ledger has it: what is nowhere else is still in the van."""
+    now = thing.fate.now or ("still in the van" if thing.thing else "")
+    return replace(thing, fate=replace(thing.fate, now=now))
+
+
+def names(things: Iterable[Loaded]) -> str:
     return "; ".join(thing.lacking_name for thing in things)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from typing import Any
 
 from intake.custody.behind import said_behind_alone
@@ -82,9 +82,10 @@ def stopped_named(item: Record, day: DayOnRecord) -> Iterator[Named]:
         yield "heard-late", f"{changes} {heard}"
 
 
-def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed) -> Iterator[Named]:
+def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed, with_loads: Set[str]) -> Iterator[Named]:
     """What is in the way of one item; nothing if it went home, since who signed for that stands with its visit, or if
-    it stands behind another record, which is the one that counts."""
+    it stands behind another record, which is the one that counts. `with_loads` are numbers that are named with a load
+    of which they have not come."""
     where = where_is(item, day.things)
     if is_with_owner(item, day.things) or merged_into(item):
         return
@@ -95,7 +96,7 @@ def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed) -> Iterator[
     yield from numbers(item, day)
     yield from unfinished(item, day, plan_used(item))
     yield from whereabouts(item, where, day)
-    yield from left_behind(item, where, day)
+    yield from left_behind(item, where, day, with_loads)
     yield from chain_breaks(item, day.things)
 
 
@@ -204,16 +205,17 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
         yield "pieces-apart", f"its pieces are apart: {', '.join(each)}"
 
 
-def left_behind(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]:
-    """An item, or a piece of it, that lies loose in the hall or the van; what is in a container is named with that."""
+def left_behind(item: Record, where: Where, day: DayOnRecord, with_loads: Set[str]) -> Iterator[Named]:
+    """An item, or a piece of it, that lies loose in the hall or the van; what is in a container is named with that, and
+    what has not come of a load with the load."""
     pieces = [
-        (piece.where, f"piece {piece.piece} of {piece.of}, " if piece.of > 1 else "")
+        (piece.where, f"piece {piece.piece} of {piece.of}, " if piece.of > 1 else "", piece.tag)
         for piece in pieces_of(item, day.things)
     ]
-    for place, which in pieces or [(where, "")]:
+    for place, which, tag in pieces or [(where, "", "")]:
         if is_left_isolated(item, place, day):
             yield "left-behind", f"{which}in isolation, and no caution holds it"
-        elif place.place in STILL and place.place != "table" and not place.inside:
+        elif place.place in STILL and place.place != "table" and not place.inside and tag not in with_loads:
             yield "left-behind", f"{which}{STILL[place.place]}"
 
 

@@ -52,7 +52,6 @@ DIFFERENCES = [
     "no-receipt",
     "visit",
     "not-moved",
-    "left-behind",
     "new-damage",
     "load-short",
     "not-arrived",

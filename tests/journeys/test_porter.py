@@ -163,7 +163,7 @@ def test_a_crate_reaches_the_store(
     counts = "Hester Quillfeather counted 3 crates and 0 loose pieces; scanned: 2 and 0"
     seals = sorted((CRATE, SECOND))
     assert sorted(closing.locator(".gaps .named-line > span").all_inner_texts()) == [
-        f"Load to van: 1 of 2 things not come: crate {shown(SECOND)}",
+        f"Load to van: 1 of 2 things not come: crate {shown(SECOND)} (still in the van)",
         "Q01, lost thing: no tag is on it",
         "Q01, lost thing: still at the table",
         f"Q01, lost thing: tag {shown(LOST)} is lost and was not replaced",

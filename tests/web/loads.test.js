@@ -67,7 +67,8 @@ test("of two crates that left, the one that did not come is named", () => {
     agrees: false,
     words: `1 of 2 that left have come. Not come: crate ${shown(SMALL)}`,
   });
-  assert.equal(lackingWords(load), `load to van, trip 1: 1 of 2 things not come: crate ${shown(SMALL)}`);
+  const lacks = `crate ${shown(SMALL)} (still in the van)`;
+  assert.equal(lackingWords(load), `load to van, trip 1: 1 of 2 things not come: ${lacks}`);
 });
 
 test("what came in two goes, or was moved on with no count, has come", () => {

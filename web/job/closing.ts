@@ -3,7 +3,7 @@
 import { type Found, isNobodyOf, MOST_NAMED, type Things } from "./closing_found.ts";
 import { differsBy, notedAtCheckIn, OF_CHECK_IN, ofItem, ofStopped } from "./closing_items.ts";
 import { DIFFERENCES, inOrder, keyOf, OF_NO_OWNER } from "./closing_kinds.ts";
-import { ofContainers } from "./closing_places.ts";
+import { numbersWithLoads, ofContainers } from "./closing_places.ts";
 import { cameWords, ofTickets, ofVisit } from "./closing_visits.ts";
 import { type RollCount, rollCounts } from "./custody.ts";
 import { ofOneName } from "./day_facts.ts";
@@ -42,10 +42,11 @@ function foundOnItems({ day, visits, items, containers, plan }: DayOnRecord): Fo
   const byId = thingsOf(items, containers);
   const tickets = new Map(visits.map((visit) => [visit.record_id, ticketWords(visit)]));
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
-  const noted = notedAtCheckIn(day);
+  const withLoads = numbersWithLoads(loadsThatLeft({ day, items, containers }));
+  const elsewhere = { noted: notedAtCheckIn(day), withLoads };
   return items.flatMap((item) => [
     ...ofStopped(item, ticket(item), day),
-    ...ofItem(item, ticket(item), plan(item), byId, noted),
+    ...ofItem(item, ticket(item), plan(item), byId, elsewhere),
   ]);
 }
 
@@ -66,7 +67,7 @@ function foundOnDay({ day, items, containers, rowName }: DayOnRecord): Found[] {
   const loads = loadsThatLeft({ day, items, containers });
   return [
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
-    ...ofContainers(containers, byId, loads),
+    ...ofContainers(containers, byId, numbersWithLoads(loads)),
     ...loads.flatMap(ofLoad),
     ...ofOneName(day).map(ofPeople),
     ...rollCounts(day, items, containers).flatMap(ofRoll),

@@ -60,13 +60,16 @@ function heardLate(item: ItemRecord): Named[] {
   ];
 }
 
+/** The things that a check-in's difference names, and the numbers that are named with a load: each is told once. */
+export type NamedElsewhere = { noted: ReadonlySet<string>; withLoads: ReadonlySet<string> };
+
 /** What is in the way of one item; nothing if it went home, since who signed for that stands with its visit. */
 export function ofItem(
   item: ItemRecord,
   ticket: string,
   plan: Plan | null,
   byId: Things,
-  noted: ReadonlySet<string>,
+  { noted, withLoads }: NamedElsewhere,
 ): Found[] {
   const where = whereIs(item, byId);
   if (isWithOwner(item, byId)) return [];
@@ -79,7 +82,7 @@ export function ofItem(
     ...numbers(item),
     ...unfinished(item, plan),
     ...whereabouts(item, where, pieces),
-    ...leftBehind(item, where, pieces, byId),
+    ...leftBehind(item, where, pieces, byId, withLoads),
     ...brokenChain(item, byId),
   ].map(([kind, words]) => onItem(item, ticket, kind, words));
 }

@@ -21,17 +21,28 @@ const STILL: Partial<Record<Place, string>> = {
 
 const ISOLATED = "in isolation";
 
-/** An item, or a piece of it, that lies loose in the hall or the van; what is in a container is named with that. */
-export function leftBehind(item: ItemRecord, where: Where, pieces: Pieces, byId: Things): Named[] {
+/**
+ * An item, or a piece of it, that lies loose in the hall or the van; what is in a container is named with that, and
+ * what has not come of a load with the load.
+ */
+export function leftBehind(
+  item: ItemRecord,
+  where: Where,
+  pieces: Pieces,
+  byId: Things,
+  withLoads: ReadonlySet<string>,
+): Named[] {
   const each = pieces.map((piece) => ({
+    isNamed: withLoads.has(piece.tag),
     where: piece.where,
     which: piece.of > 1 ? `piece ${piece.piece} of ${piece.of}, ` : "",
   }));
-  return (each.length ? each : [{ where, which: "" }]).flatMap(({ where, which }): Named[] => {
+  return (each.length ? each : [{ where, which: "", isNamed: false }]).flatMap((one): Named[] => {
+    const { where, which, isNamed } = one;
     if (isLeftIsolated(item, where, byId))
       return [["left-behind", `${which}${ISOLATED}, and no caution holds it`]];
     const still = STILL[where.place];
-    return still && where.place !== "table" && !where.inside.length
+    return still && !isNamed && where.place !== "table" && !where.inside.length
       ? [["left-behind", `${which}${still}`]]
       : [];
   });
@@ -61,11 +72,17 @@ function holdsKeptApart(container: ThingRecord, byId: Things) {
   );
 }
 
+/** The numbers that are named with a load of which they have not come. */
+export function numbersWithLoads(loads: readonly Load[]): ReadonlySet<string> {
+  return new Set(loads.flatMap((load) => [...notCome(load), ...takenOut(load)].map(({ number }) => number)));
+}
+
 /** What has not come of a load is named with that load, once. */
-export function ofContainers(containers: ContainerRecord[], byId: Things, loads: Load[]): Found[] {
-  const withLoads = new Set(
-    loads.flatMap((load) => [...notCome(load), ...takenOut(load)].map(({ number }) => number)),
-  );
+export function ofContainers(
+  containers: ContainerRecord[],
+  byId: Things,
+  withLoads: ReadonlySet<string>,
+): Found[] {
   return containers.flatMap((container) => {
     const found: Named[] = [];
     const { place, inside } = whereIs(container, byId);

@@ -138,7 +138,7 @@ function whyOpen(plan: Plan, record: RecordCopy): Overall["not_graded"] {
 }
 
 /** Whether it differed from its pictures when it was checked in, and nobody has recorded since what is found on it. */
-function differedSince(record: RecordCopy): boolean {
+export function differedSince(record: RecordCopy): boolean {
   const compared = record.fields["check-in"];
   if (fieldValue(record, "check-in")?.state !== "differs" || !compared) return false;
   return !listed(record, "findings/").some(({ id, value }) => {

@@ -223,9 +223,14 @@ export function arrivalWords(load: Load): { agrees: boolean; words: string } {
   return { agrees, words: `${came}${short}${out}${over}` };
 }
 
+/** The same where the ledger is told, too: what is nowhere else is still in the van. */
+function withLedger(one: LoadedThing) {
+  return { ...one, now: one.now || (one.thing ? "still in the van" : "") };
+}
+
 /** What the closing says of a load of which something has not come; "" if all of it has. */
 export function lackingWords(load: Load): string {
-  const [lacking, taken] = [notCome(load), takenOut(load)];
+  const [lacking, taken] = [notCome(load).map(withLedger), takenOut(load)];
   const said = [
     lacking.length &&
       `${lacking.length} of ${countWords(load.things.length, "thing")} not come: ${lackingNames(lacking)}`,

@@ -2,6 +2,7 @@
  * What was found, numbered as on drawing and photo, then what was not looked at, what was denied, and what was told.
  */
 
+import { differedSince } from "../../job/condition.ts";
 import { lightWords, reasonWords, termWords } from "../../job/list_words.ts";
 import { photosOf, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
@@ -42,12 +43,19 @@ type FindingsOf = {
 };
 
 export function Findings({ item, plan, book, findings, chosen, choose }: FindingsOf) {
+  const differs = differedSince(item) && fieldValue(item, "check-in");
   return (
     <section>
       <h3>
         Findings <span class="count">{findings.length}</span>
       </h3>
       <ul class="findings">
+        {differs && (
+          <li>
+            <strong>Otherwise as it was unpacked</strong>: {differs.words || "nothing written"}{" "}
+            <small>not recorded as a finding yet</small>
+          </li>
+        )}
         {findings.map(({ number, id, value }) => (
           <li key={id}>
             <button
