@@ -33,3 +33,16 @@ def test_an_item_of_a_closed_day_says_what_becomes_of_a_change(
     go_to(page, f"{office.address}/#/visit/{visit['visit_id']}")
     expect(bar).to_be_visible()
     assert office.faults() == []
+
+
+def test_a_door_hears_at_once_that_the_day_was_closed(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """By the office's word, not at its next turn: the next owner may stand before it."""
+    page = open_browser("phone").pages[0]
+    with page.expect_request("**/sync/events"):
+        pair(page, office, "door", "Door")
+    expect(page.get_by_role("button", name="New visit")).to_be_visible()
+    close_with_all(manager, day["day_id"])
+    expect(page.get_by_text("The day is closed: by")).to_be_visible()
+    assert office.faults() == []

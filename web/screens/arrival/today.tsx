@@ -72,7 +72,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     >
       <DayClosed day={day} />
       {asking && <AfterClosing day={day} what="visit" open={open} leave={() => setAsking(false)} />}
-      {device.role === "manager" && <HearsAtOnce />}
+      {["manager", "door"].includes(device.role) && <HearsAtOnce />}
       {device.role === "manager" && ForManagers && <ForManagers />}
       <p class="hint of-day">{dayWords(day)}</p>
       <AtThisDevice day={day} device={device} />
@@ -93,7 +93,10 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   );
 }
 
-/** Whoever leads the day hears of an incident when the office does; the others within a quarter of a minute. */
+/**
+ * Whoever leads the day hears of an incident when the office does, and a door that the day was closed; the others
+ * within a quarter of a minute.
+ */
 function HearsAtOnce() {
   useAskedAtNews(syncNow);
   return null;
