@@ -125,6 +125,20 @@ def test_how_much_is_only_here_fits_beside_its_sign(
         assert too_wide(page) == []
 
 
+def test_where_it_all_is_stands_on_one_line(office: Office, open_browser: Open) -> None:
+    """On two it would lie over the name of the screen, since it has no more room than one."""
+    page = open_browser("axe").pages[0]
+    pair(page, office, "porter", "Porter")
+    go_to(page, f"{office.address}/#/porter")
+    words = page.locator(".saved").get_by_text("All at the desk", exact=True)
+    lines = """(words) => {
+        const inside = document.createRange();
+        inside.selectNodeContents(words);
+        return new Set([...inside.getClientRects()].map(({ top }) => top)).size;
+    }"""
+    assert words.evaluate(lines) == 1
+
+
 def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open) -> None:
     """Each is looked at light and dark before the next is gone to, since the way there is what takes long."""
     page = open_browser("axe").pages[0]
