@@ -3,7 +3,7 @@
  */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { viewsInOrder } from "../../web/job/progress.ts";
+import { viewName, viewsInOrder } from "../../web/job/progress.ts";
 import { regionShown } from "../../web/parts/view_region.ts";
 import { book } from "./plan_book.js";
 
@@ -38,4 +38,10 @@ test("the thing beside its tag is the first frame of every class", () => {
       views.filter((view) => view !== first),
     );
   }
+});
+
+test("on a key the first frame is called by what it shows, not by what else its words ask for", () => {
+  const [first] = viewsInOrder(book.plans.ceramics.views);
+  assert.equal(viewName(first.words), "whole item with scale and tag");
+  assert.equal(viewName("spout"), "spout");
 });

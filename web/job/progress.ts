@@ -135,6 +135,11 @@ export function viewsInOrder<View extends { view: string }>(views: readonly View
   return [...views.filter(isFirst), ...views.filter((view) => !isFirst(view))];
 }
 
+/** What a picture is called on a key; what its words ask for besides is read where it is taken. */
+export function viewName(words: string) {
+  return words.split(";")[0] ?? words;
+}
+
 /** A view whose words say "if" is taken where it applies; the others always. */
 export function isRequired({ words }: { words: string }) {
   return !/\bif\b/.test(words);

@@ -48,6 +48,9 @@ export function useNext(item_id: string, here: string) {
 /** So much of a thing's name tells which one a label leads on with. */
 const NAME_FITS = 40;
 
+/** Under a label that names the marks already; the item's own list says it whole. */
+const MARKS_LEFT = "nothing is said of them yet";
+
 /** The walk is gone on with where it stopped; from outside the item its name stands in front. */
 export function labelOf(item: ItemRecord, gap: Gap, goOn = "") {
   const address = `#/item/${item.record_id}`;
@@ -61,8 +64,9 @@ export function labelOf(item: ItemRecord, gap: Gap, goOn = "") {
     return { href, children: `${named || "Look: "}${zoneName(zone)}`, left };
   }
   const step = STEPS.find(([at]) => at === gap.at)?.[1] ?? gap.words;
+  const small = gap.what === "marks" ? MARKS_LEFT : left;
   const at = gap.what === "views" ? "/photos/camera" : gap.at; // whoever goes on to the views is to take them
-  return { href: address + at, children: `${named || "Next: "}${step}`, left };
+  return { href: address + at, children: `${named || "Next: "}${step}`, left: small };
 }
 
 function firstOpenZone(item: ItemRecord) {

@@ -3,7 +3,7 @@
  */
 
 import { useEffect, useState } from "preact/hooks";
-import { asked, photosOf, tagsOf, viewsInOrder, zoneName } from "../../job/progress.ts";
+import { asked, photosOf, tagsOf, viewName, viewsInOrder, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
@@ -95,7 +95,7 @@ function Views({ item, plan }: KnownOf) {
             ) : (
               <ViewDrawing class_id={plan.class_id} words={words} />
             )}
-            {words}
+            {viewName(words)}
           </span>
         ))}
       </span>
@@ -105,6 +105,7 @@ function Views({ item, plan }: KnownOf) {
 
 function Findings({ item }: { item: ItemRecord }) {
   const findings = listed(item, "findings/").filter(({ value }) => !value.withdrawn);
+  if (!findings.length) return null;
   return (
     <section class="card">
       <h2>

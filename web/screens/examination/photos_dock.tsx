@@ -1,5 +1,6 @@
 /** The keys under the photos: take what is in hand; where nothing is asked for any more, on to the next step. */
 
+import { viewName } from "../../job/progress.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import type { Shutter } from "../../parts/camera.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
@@ -16,11 +17,9 @@ type PhotoDockOf = {
   shutter: Shutter;
 };
 
-const THEN = 4;
-
 /** The label takes what is in hand; where nothing is asked for any more it leads on. */
 export function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, shutter }: PhotoDockOf) {
-  const then = missing.filter((shot) => shot !== inHand).map(({ words }) => words);
+  const [then, ...more] = missing.filter((shot) => shot !== inHand).map(({ words }) => viewName(words));
   const press = () => (camera ? shutter.current?.() : setCamera(true));
   if (!("mediaDevices" in navigator)) return <NextStep item={item} here="/photos" />;
   if (!missing.length && !isChosen)
@@ -45,11 +44,8 @@ export function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, 
           Item
         </a>
       )}
-      <TieOn
-        press={press}
-        left={then.length ? `then ${then.slice(0, THEN).join(", ")}${then.length > THEN ? " …" : ""}` : ""}
-      >
-        Take: {inHand.words}
+      <TieOn press={press} left={then && `then ${then}${more.length ? `, ${more.length} more` : ""}`}>
+        Take: {viewName(inHand.words)}
       </TieOn>
     </>
   );

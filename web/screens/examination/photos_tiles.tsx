@@ -4,6 +4,7 @@
  */
 
 import type { ComponentChildren } from "preact";
+import { viewName } from "../../job/progress.ts";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { ViewDrawing } from "../../parts/view_drawing.tsx";
@@ -82,7 +83,7 @@ function Tile({ class_id, shot, isInHand, choose }: TileOf) {
         <ViewDrawing class_id={class_id} words={shot.about.view && words} />
       )}
       {photo && <Sign of="check" />}
-      <span>{words}</span>
+      <span>{viewName(words)}</span>
       {skipped && <span class="not-taken">not taken</span>}
       <span class="unseen">{photo ? ", taken" : isAsked ? ", missing" : ""}</span>
     </button>
