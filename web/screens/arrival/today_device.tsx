@@ -19,9 +19,11 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
   const [open, setOpen] = useState(!person || (atTable && !table));
   if (!open && person) {
     return (
-      <p class="at-device">
-        <strong>{person.name}</strong>
-        {table ? `, ${table.name}` : ""}{" "}
+      <p class="at-device with-key">
+        <span>
+          <strong>{person.name}</strong>
+          {table ? `, ${table.name}` : ""}
+        </span>
         <button type="button" class="quiet" onClick={() => setOpen(true)}>
           Change
         </button>

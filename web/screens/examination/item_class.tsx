@@ -138,9 +138,11 @@ function Chosen({ plan, change }: { plan: Plan; change: () => void }) {
   return (
     <section class="chosen">
       <h2 class="unseen">Class</h2>
-      <p>
-        <strong>{shortName(plan)}</strong>
-        {shortName(plan) !== plan.name && <small> {plan.name}</small>}{" "}
+      <p class="with-key">
+        <span>
+          <strong>{shortName(plan)}</strong>
+          {shortName(plan) !== plan.name && <small> {plan.name}</small>}
+        </span>
         <button type="button" class="quiet" onClick={change}>
           Choose another class
         </button>
