@@ -22,10 +22,11 @@ export function TicketsLeft({ day, device, visits }: TicketsOf) {
         {left ? `, ${left} left` : ""}
       </p>
     );
+  const what = hasRun ? "out more" : "it some";
   const more =
     device.role === "manager"
-      ? "Give out more on the Day screen."
-      : "The manager gives out more on the Day screen.";
+      ? `Give ${what} on the Day screen.`
+      : `The manager gives ${what} on the Day screen.`;
   const none = hasRun ? "All tickets of this device are given out" : "No tickets were given to this device";
   return (
     <p class="bar">

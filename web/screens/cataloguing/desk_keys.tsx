@@ -15,8 +15,8 @@ export const DESK_KEYS: readonly (readonly [keys: string, words: string])[] = [
 const MORE_KEYS: typeof DESK_KEYS = [
   ["↓ or Enter in the search", "to the list"],
   ["Esc in the search", "back to the list; the words stay"],
-  ["1-4, Enter; Esc", "a reason why it is described all the same, said; not yet"],
-  ["Esc", "leave a field, a large photo, this list"],
+  ["1-4", "a reason why it is described all the same; Enter says it"],
+  ["Esc", "leave a field, a large photo, this list, a question"],
   ["?", "this list"],
 ];
 
