@@ -152,7 +152,7 @@ test("of flatware the marks and the place of a fault are told apart", () => {
   }
   const bent = { ...canteen, ...one("tines-blades", "bent", { severity: 1, extent_count: 1 }) };
   for (const text of [paragraph("silver-plate", bent), answer("silver-plate", "Is there a repair", bent)])
-    assert.match(text, /One working end is slightly bent\./);
+    assert.match(text, /One set of tines, bowl or blade is slightly bent\./);
 });
 
 test("a thing that has folds was looked at for others", () => {
