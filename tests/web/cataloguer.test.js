@@ -19,12 +19,6 @@ test("what of flatware is bent keeps its place, whatever it is", () => {
   );
 });
 
-test("breath is on the surface, of one thing and of 64", () => {
-  const breathed = { tests: { breath: ["works", "", ""] }, lights: { engraving: "breath" } };
-  for (const name of ["canteen of flatware, 64 pieces", "six forks", "jug"])
-    assert.match(paragraph("silver-plate", called(name, breathed)), /by breathing on the surface\.$/);
-});
-
 test("mould is in a finder", () => {
   const denied = { denials: [["finder", "mould", "torch"]] };
   assert.match(paragraph("camera-scientific", denied), /No mould seen in the finder with a torch\./);
@@ -44,4 +38,48 @@ test("which part is from another glass is no answer to chips, and one to the sto
   assert.doesNotMatch(answer("glass", "Are rim and foot", skipped), /[Uu]ltraviolet/);
   const open = { ...looked, ...without("stopper", "stopper-peg") };
   assert.equal(answer("glass", "Does the stopper", open), "It has no stopper.");
+});
+
+test("what a light showed has a subject, and several flaws are several", () => {
+  const looked = { tests: { ultraviolet: ["works", "", "glows green all over"] } };
+  assert.match(paragraph("glass", looked), /\. Noted under ultraviolet: glows green all over\./);
+  assert.match(
+    answer("glass", "Does the stopper", looked),
+    /Looked at under ultraviolet for parts from another glass; noted: glows green all over\./,
+  );
+  const flaw = (note, more = {}) => one("metal", "making-fault", { severity: 0, note, ...more });
+  assert.match(paragraph("glass", flaw("seed bubbles")), /\. Manufacturing flaws in the glass: seed bubbles\./);
+  assert.match(paragraph("glass", flaw("a tear")), /\. A manufacturing flaw in the glass/);
+  assert.match(paragraph("glass", flaw("stones", { extent_count: 1 })), /\. A manufacturing flaw in the glass/);
+});
+
+test("that a fault was not measured stands behind it, in the paragraph too", () => {
+  const chip = { ...one("foot-rim", "chip"), tests: { ring: ["works", "", ""] } };
+  const said = /A chip to the foot-rim\. The chip was not measured\. It rang clear/;
+  assert.match(paragraph("ceramics", chip), said);
+  assert.match(answer("ceramics", "Which chips", chip), said);
+  const sized = one("foot-rim", "chip", { extent_mm: 3 });
+  assert.doesNotMatch(paragraph("ceramics", sized), /not measured/);
+});
+
+test("faults of which nobody noted the piece are named where others were told just before", () => {
+  const medals = {
+    ...called("three medals", { counts: { "set-count": 3 } }),
+    findings: [
+      { zone: "obverse", term: "contact-marks", severity: 2, extent_count: 2 },
+      { zone: "ribbon", term: "fading", severity: 2, note: "the first one" },
+      { zone: "documents", term: "tear", severity: 2, extent_count: 2 },
+    ],
+  };
+  assert.match(paragraph("medal-coin", medals), /Not noted: which of the three the contact marks are on\./);
+});
+
+test("a sign that has the words of a finding is named as that", () => {
+  const dog = one("chest", "live-insects", { severity: 3, note: "something moving in the seam" });
+  const cautions = (sign) => ({
+    "cautions/1": { hazard: "H26", sign, zone: null, note: "", withdrawn: false },
+  });
+  const of = (sign) => paragraph("soft-toy", { ...dog, facts: cautions(sign) });
+  assert.match(of("something moving in a seam"), /not offered until cleared: the live insects\./);
+  assert.match(of("gritty dust"), /not offered until cleared: gritty dust\./);
 });

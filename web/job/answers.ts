@@ -182,6 +182,7 @@ function answerTo(
     ...found.filter(isMeant),
     ...others,
     ...onPieces,
+    ...unmeasured(described, question, found),
     ...told,
     ...origins,
     ...opinions,
@@ -233,10 +234,7 @@ function answerTo(
           ...notOnRecord(described, question),
           ...notTried(described, question),
         ]
-      : [
-          ...unmeasured(described, question, found),
-          ...lackingIn(described, question, known, unread.length > 0),
-        ];
+      : lackingIn(described, question, known, unread.length > 0);
   const unseen = isBare ? [] : open;
   const wordsOf = (some: Sentence[]) => written.words(withUnsettled(record, saidOfThem(described, some)));
   // What it has not got comes first where it has nothing of what is asked about.

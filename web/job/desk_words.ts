@@ -36,6 +36,7 @@ const TOPICS = [
     "overall",
     "findings",
     "which-piece",
+    "unmeasured",
     "check-in",
     "origins",
     "tests",

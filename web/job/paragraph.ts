@@ -13,12 +13,13 @@ import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
 import { listInWords } from "./english.ts";
 import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./families.ts";
+import { nameOf } from "./fault_names.ts";
 import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, itOrThem, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
 import { awaySentences, pieceSentences } from "./piece_sentences.ts";
-import { nounOf, placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
 import { isDecided } from "./stopped.ts";
@@ -26,12 +27,12 @@ import { lookSentences, trialSentences } from "./trials.ts";
 import { withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { uncopiedSentences } from "./uncopied.ts";
+import { unmeasured } from "./unmeasured.ts";
 import { apartUnsettled, asUnsettled, gravestOf, sidesOf, withUnsettled } from "./unsettled.ts";
 import { untriedSentences } from "./untried.ts";
 import type { Listed } from "./values.ts";
 import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 import { isBackWithOwner } from "./with_owner.ts";
-import { spaced } from "./words.ts";
 
 const SEVERE = 4;
 
@@ -65,11 +66,13 @@ function sentencesOf(described: Described): Sentence[] {
       ...(isExamined(record) ? [] : [sentence("condition not examined", [], ["unseen"])]),
       ...cautionSentences(described),
     ];
+  const told = findingSentences(described);
   const found = [
     ...awaySentences(described),
     ...overall(described),
-    ...findingSentences(described),
+    ...told,
     ...pieceSentences(described),
+    ...plan.questions.flatMap((question) => unmeasured(described, question, told)),
     ...checkInSentences(record),
     ...originSentences(described),
     ...trialSentences(described),
@@ -203,21 +206,6 @@ function goingOn({ book, record, apart }: Described): Sentence[] {
   ];
 }
 
-/** Of what has no noun of its own it is the noun of its signs, or the zone that is so: "the seized movement". */
-export function nameOf(book: PlanBook, name: string, found: FindingValue[]) {
-  const term = termOf(book, name);
-  const count = found[0]?.extent_count ?? 0;
-  const several = found.length > 1 || count > 1 || (term?.spread && !count);
-  const noun = (several && term?.plural) || term?.noun || term?.sign || term?.sought?.replace("sign of ", "");
-  if (noun) return noun;
-  const says = term?.says;
-  if (!says) return spaced(name);
-  const nouns = found.map(({ zone }) =>
-    zone === WHOLE ? "state" : nounOf(zoneNameOf(book, zoneOf(zone)), 1),
-  );
-  return [...new Set(nouns)].map((noun) => `${says} ${noun}`).join(" and the ");
-}
-
 /** What becomes of it by what was decided of a caution; it is held while nobody has decided, or two otherwise. */
 const HELD_WORDS: Partial<Record<CautionDecision["decision"], string>> = {
   referred: "referred elsewhere, and not offered",
@@ -310,6 +298,8 @@ function plainly(words: string) {
 /** A sign as it was recorded, and its zone unless it names that; of one that says what it may be, the zone alone. */
 function signOf({ plan, book, record }: Described, { value, on }: Raised) {
   const written = withoutStop(value.sign);
+  const fault = faultNoted(book, record, written);
+  if (fault) return fault;
   const isNamed = book.cautions.cautions.some(
     ({ hazard, name }) => hazard === value.hazard && plainly(written).includes(plainly(name)),
   );
@@ -327,6 +317,14 @@ function signOf({ plan, book, record }: Described, { value, on }: Raised) {
   // Behind words with stops of their own, a place would belong to the last of them.
   if (/[;:,()]/.test(sign)) return `${place}, ${sign}`;
   return `${sign || "something"} ${name.within ? "in" : "on"} ${place}`;
+}
+
+/** What a finding is called whose note has the very words of a sign: nobody reads those twice. */
+function faultNoted(book: PlanBook, record: RecordCopy, sign: string): string | null {
+  const bare = (words: string) => plainly(words).replaceAll(/ (an?|the)(?= )/g, "");
+  const same = seenFindings(record).filter(({ value }) => sign && bare(value.note) === bare(sign));
+  const [first] = same;
+  return first ? `the ${nameOf(book, first.value.term, [first.value])}` : null;
 }
 
 function withSmallArticle(words: string) {

@@ -1,6 +1,7 @@
 /** Of a pair or a set, that nobody noted on which of it something was found. */
 import { countInWords, listInWords } from "./english.ts";
-import type { Described } from "./families.ts";
+import { type Described, termOf } from "./families.ts";
+import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
 import { oneThing } from "./one_thing.ts";
@@ -9,10 +10,13 @@ import { SET } from "./pieces.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isFindingTurned } from "./turned_findings.ts";
 import type { RecordCopy } from "./types.ts";
-import { isContested, listed } from "./values.ts";
+import { groupedBy, isContested, listed } from "./values.ts";
 import { ownWords } from "./which_piece.ts";
 import { isBackWithOwner, pieceCount, piecesAway } from "./with_owner.ts";
 import { isOrAre } from "./words.ts";
+
+/** Of more faults than these no list is read out. */
+const MOST_NAMED = 2;
 
 /** Of what went back in part, how many of how many are here, and what went. */
 export function awaySentences({ record }: Pick<Described, "record">): Sentence[] {
@@ -42,10 +46,29 @@ export function pieceSentences(
   const isOne = faults.length === 1 && (first?.extent_count ?? 1) === 1 && (first?.piece_count ?? 1) === 1;
   const isKnown = (one: FindingValue) =>
     one.zone === SET ? one.severity > 0 : isOfPieces(one) && !isOpen(one);
-  const others = said.some(({ about }) => about.some(isKnown)) ? "other " : "";
+  const isBesideOthers = said.some(({ about }) => about.some(isKnown));
+  const others = isBesideOthers ? "other " : "";
+  const told = said.flatMap(({ about }) => about.filter((one) => !isOpen(one)));
+  const isTold = faults.some(({ term }) => told.some((one) => one.term === term));
+  const named = isBesideOthers && !isTold && namedInWords(described, faults);
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
-  const words = `the ${others}${isOne ? "fault is" : "faults are"} on`;
+  const words = `${named || `the ${others}${isOne ? "fault" : "faults"}`} ${isOne ? "is" : "are"} on`;
   return [sentence(`not noted: which of the ${countInWords(all)} ${words}`, [from], ["which-piece"])];
+}
+
+/** Of few faults each by its name: "the other ones" may be those that were told just before. */
+function namedInWords({ book }: Described, faults: FindingValue[]): string | null {
+  const byTerm = [...groupedBy(faults, ({ term }) => term)];
+  const isNoun = ([name]: (typeof byTerm)[number]) => {
+    const term = termOf(book, name);
+    return Boolean(term && !term.says && !term.verbs && (term.noun || term.plural));
+  };
+  if (byTerm.length > MOST_NAMED || !byTerm.every(isNoun)) return null;
+  const asMany = (one: FindingValue) => ({
+    ...one,
+    extent_count: Math.max(one.extent_count ?? 0, one.piece_count ?? 0) || null,
+  });
+  return listInWords(byTerm.map(([term, some]) => `the ${nameOf(book, term, some.map(asMany))}`));
 }
 
 /** Whether a fault is on so many of them, and nothing says which those are. */
@@ -79,5 +102,7 @@ export function isOpenOtherwise(described: Described, before: string): boolean {
     /which of the (\S+)/.exec(words)?.[1],
     /\b(fault|faults) (?:is|are)\b/.exec(words)?.[1],
   ];
-  return partsOf(before).some((part, at) => part && part !== partsOf(now.words)[at]);
+  // What names its faults does not say "fault".
+  const parts = partsOf(now.words);
+  return partsOf(before).some((part, at) => part && parts[at] && part !== parts[at]);
 }

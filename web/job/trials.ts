@@ -190,7 +190,8 @@ export function trialInWords(
 ): string {
   const { book } = described;
   const name = test.name ?? test.test.replaceAll("-", " ");
-  const noted = behindColon(note);
+  // What somebody typed of what a light showed has no subject of its own.
+  const noted = test.looks ? behindColon(note).replace(":", "; noted:") : behindColon(note);
   const looked = test.looks ? `it was looked at ${howWords(lightOf(book, test.looks))}` : "";
   // A row that forbids is no trial: of one that a record has all the same, only its note says anything.
   if (!isTest(test) && !test.name && !test.undone) return withoutStop(note);
@@ -202,7 +203,7 @@ export function trialInWords(
       if (test.measures.length && looks === "said" && !noted) return "";
       if (isSeenOtherwise(described, test) && !noted) return "";
       if (isToldByFinding(described, test) && !noted) return "";
-      if (test.looks && looks === "unsaid") return noted && `${howWords(lightOf(book, test.looks))}${noted}`;
+      if (test.looks && looks === "unsaid") return noted && `noted ${howWords(lightOf(book, test.looks))}${behindColon(note)}`;
       return (
         (isRuledOut(described, test)
           ? (ofOthers(described, test) ?? triedWords(test))
@@ -216,8 +217,8 @@ export function trialInWords(
       // What is looked at, or measured, does not respond.
       return (test.failed ?? (looked ? `${looked}, without result` : `${name} came to nothing`)) + noted;
     default:
-      if (!why?.trim() || why === OTHER) return undoneWords(described, test) + noted;
-      return `${undoneWords(described, test)}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
+      if (!why?.trim() || why === OTHER) return undoneWords(described, test) + behindColon(note);
+      return `${undoneWords(described, test)}: ${reasonInWords(book, why)}${behindColon(note).replace(":", ";")}`;
   }
 }
 

@@ -1,9 +1,9 @@
 /** Of faults that have a length: that nobody measured them, where a question asks how long they are. */
 import { listInWords } from "./english.ts";
 import { type Described, termOf } from "./families.ts";
+import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
 import type { FindingSentence } from "./finding_sentences.ts";
-import { nameOf } from "./paragraph.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { Question } from "./types.ts";
 import { groupedBy } from "./values.ts";

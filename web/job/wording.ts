@@ -448,7 +448,10 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
 
 /** Of how many of a set it is so, where nobody counted them, is not known: "one or more tiles of another colour". */
 function uncountedOf({ book }: Described, term: Term | undefined, finding: FindingValue) {
-  const { zone, extent_count, extent_words, piece, piece_count, side, note, certainty } = finding;
+  const { zone, extent_count, extent_mm, extent_words, piece, piece_count, side, note, certainty } = finding;
+  // What is no fault is what its note names: "manufacturing flaws: seed bubbles".
+  if (term?.severity === 0 && term.plural && !extent_count && !extent_mm && isOfThem(note, book.print.english))
+    return { words: term.plural, many: true };
   const isKnown = extent_count || extent_words || piece || piece_count || side || note.trim();
   const isSet = zoneNameOf(book, zoneOf(zone)).tally;
   if (isKnown || !isSet || !term?.whole || !term.plural || certainty === "not-determined")
