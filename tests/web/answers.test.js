@@ -307,12 +307,12 @@ test("what a thing is called answers where it names what is asked for", () => {
     answer(class_id, begins, { facts: { short_description }, not_there: ["plating"] });
   assert.match(
     called("camera-scientific", "Is there mercury", "stick barometer, mercury"),
-    /^Described as “stick barometer, mercury”\./,
+    /^Said in the description alone: “mercury”\./,
   );
   assert.doesNotMatch(called("camera-scientific", "Is there mercury", "stick barometer"), /Described/);
   assert.doesNotMatch(called("jewellery", "Which metal", "Marigold brooch"), /Described/);
   const tray = called("silver-plate", "Is it silver", "plated tray");
-  assert.match(tray, /^Described as “plated tray”\./);
+  assert.match(tray, /^Said in the description alone: “plated tray”\./);
   assert.doesNotMatch(tray, /not determined/);
   assert.match(
     called("silver-plate", "Is it silver", "tray"),

@@ -164,10 +164,10 @@ test("a medal is named, and what its name says of its papers is not quoted besid
   const group = { short_description: "group of five medals with papers" };
   const papers = answer("medal-coin", "Is the group", { facts: group });
   assert.match(papers, /There are papers with it\./);
-  assert.doesNotMatch(papers, /Described as/);
+  assert.doesNotMatch(papers, /in the description alone/);
   assert.match(
     answer("medal-coin", "Is the group", { facts: group, untouched: ["documents"] }),
-    /Described as “group of five medals with papers”\./,
+    /Said in the description alone: “with papers”\./,
   );
   assert.match(answer("medal-coin", "Is the naming", { not_there: ["naming"] }), /^It is not named\./);
 });

@@ -83,3 +83,29 @@ test("a sign that has the words of a finding is named as that", () => {
   assert.match(of("something moving in a seam"), /not offered until cleared: the live insects\./);
   assert.match(of("gritty dust"), /not offered until cleared: gritty dust\./);
 });
+
+test("when and by whom a book was made is said in one", () => {
+  const quire = {
+    maker: "Barnabas Quire",
+    maker_certainty: "by",
+    dates: { words: "1787", from: 1787, to: 1787 },
+    dates_certainty: "certain",
+  };
+  assert.match(answer("book-map", "Which edition", { facts: quire }), /^1787, by Barnabas Quire\. /);
+  const { maker, maker_certainty, ...dated } = quire;
+  assert.match(answer("book-map", "Which edition", { facts: dated }), /^The date is 1787\. /);
+});
+
+test("a plate or map is missing, and no leaf from them", () => {
+  const lost = (more) => one("plates", "leaf-missing", more);
+  const survey = called("county survey, lacks one map", lost({ extent_count: 1, note: "of the hundred" }));
+  assert.match(paragraph("book-map", survey), /\. One plate or map missing: of the hundred\./);
+  assert.match(paragraph("book-map", lost({ extent_count: 2 })), /\. Two plates missing\./);
+  assert.match(paragraph("book-map", one("text", "leaf-missing")), /\. A leaf missing from the text\./);
+});
+
+test("a bidder is told which words of the description say it, and not all of it again", () => {
+  const box = answer("free", "What is it made of", called("small box with bone"));
+  assert.match(box, /^Said in the description alone: “with bone”\./);
+  assert.doesNotMatch(answer("free", "What is it made of", called("respirator in a tin")), /alone/);
+});

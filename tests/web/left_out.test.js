@@ -77,7 +77,7 @@ test("half a question is answered, or said to be open", () => {
   const called = { short_description: "county survey, first edition" };
   assert.match(
     edition({ facts: called }),
-    /Described as “county survey, first edition”\. No imprint was copied\./,
+    /Said in the description alone: “first edition”\. No imprint was copied\./,
   );
   assert.doesNotMatch(edition({ facts: called }), /Edition and issue|Nothing .*title leaf/);
   assert.doesNotMatch(edition(one("title-leaf", "leaf-missing")), /imprint/);

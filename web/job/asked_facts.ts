@@ -20,7 +20,7 @@ import { isCalled, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
 import { isAskedOf, isOfNone, isSealed, lightsOnRecord, untriedKey } from "./untried.ts";
-import { fieldValue, groupedBy, listed } from "./values.ts";
+import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
 const WHAT = ["what"];
@@ -74,11 +74,15 @@ export function askedFacts(described: Described, question: Question): Sentence[]
   const { measures, facts, statements, if_there } = question;
   const { plan, book, record } = described;
   const asked = statements.map((statement) => `statements/${statement}`);
+  const made = madeSentences(described, facts);
+  const isInMade = (fact: string) => made.length > 0 && ["dates", MAKER].includes(fact);
   return [
     ...saidByName(described, question),
+    ...made,
     ...sizeSentences(plan, book, record, { of: "lot", measures, apart: described.apart }),
     ...facts
       .filter((fact) => fact !== "materials" || !saysMaterials(described, question))
+      .filter((fact) => !isInMade(fact))
       .flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
     ...(if_there ? thereSentences(described, if_there) : []),
     ...presentSentences(described, question),
@@ -98,6 +102,18 @@ function thereSentences(
   const isKnown = !open || isKnownToHave(record, zone, named);
   const said = isKnown ? words : open;
   return said ? [sentence(said, [`zones/${zone}`], [`there/${zone}`])] : [];
+}
+
+/** "1787, by Barnabas Quire": when and by whom, in one, where both are known and neither is in dispute. */
+function madeSentences(described: Described, facts: string[]): Sentence[] {
+  const { plan, book, record } = described;
+  const isAsked = facts.includes("dates") && facts.includes(MAKER);
+  if (!isAsked || isContested(record, "dates") || isContested(record, "maker")) return [];
+  const [date, ...dates] = dateWords(book, record);
+  const [by, ...makers] = makerWords(book, record);
+  const who = by && /^it is (.+)$/.exec(saidOfMaker(by.words, plan.maker_noun ?? MAKER))?.[1];
+  if (!date || !who || dates.length || makers.length) return [];
+  return [sentence(`${date.words}, ${who}`, [...date.from, ...by.from], WHAT)];
 }
 
 /** "The pendulum and the keys are present": of what nothing is missing. */
@@ -121,8 +137,17 @@ function presentSentences({ book, record }: Described, { present = [] }: Questio
 function saidByName({ record }: Described, { in_name = [] }: Question): Sentence[] {
   const name = withoutStop(fieldValue(record, "short_description") ?? "");
   if (!isCalled(record, in_name) || isSeenSo(record, in_name)) return [];
+  // What it is in is not what it is made of: a respirator in a tin.
+  if (!wordsIn(name.replace(/ in (?:an?|its|the) .*$/i, "")).some((word) => in_name.includes(word))) return [];
   if (in_name.some((word) => PAPERS.includes(word)) && isWithPapers(record)) return [];
-  return [sentence(`described as “${name}”`, ["short_description"], WHAT)];
+  return [sentence(`said in the description alone: “${whereSaid(name, in_name)}”`, ["short_description"], WHAT)];
+}
+
+/** The words of a name that say it: "mercury" of "stick barometer, mercury", "with bone" of "small box with bone". */
+function whereSaid(name: string, in_name: string[]) {
+  const clauses = name.split(/, |(?<=\S) (?=with )/);
+  const said = clauses.filter((clause) => wordsIn(clause).some((word) => in_name.includes(word)));
+  return said.length === 1 ? said[0] : name;
 }
 
 /** Whether what it is called, which is told, says all of what it is made of. */

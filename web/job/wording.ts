@@ -18,6 +18,7 @@ import { fieldValue } from "./values.ts";
 import { isOnSomePieces, NOT_NOTED, whichPiece } from "./which_piece.ts";
 import { isOrAre } from "./words.ts";
 
+const LEAF = /^(leaf|leaves)\b/;
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
 
 type Said = { subject: string; verb: string; what: string; isOfVerb?: boolean };
@@ -308,6 +309,11 @@ export function partCalled(words: string, { part, tally, counted }: ZoneName): s
 function withPartOf(book: PlanBook, term: Term | undefined, zone: string): Term | undefined {
   if (!term?.noun) return term;
   const name = zoneNameOf(book, zoneOf(zone));
+  // A leaf of what is several is one of those: "one plate missing".
+  if (name.plural && LEAF.test(term.noun)) {
+    const plural = term.plural?.replace(LEAF, nounOf(name, 2)) ?? null;
+    return { ...term, noun: term.noun.replace(LEAF, name.one), plural };
+  }
   return { ...term, noun: partCalled(term.noun, name), plural: term.plural && partCalled(term.plural, name) };
 }
 
@@ -320,12 +326,13 @@ function thingOf(
   zones: string[],
 ): Clause {
   const { book } = described;
-  const noun = uncountedOf(described, withPartOf(book, term, finding.zone), finding);
+  const called = withPartOf(book, term, finding.zone);
+  const noun = uncountedOf(described, called, finding);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
   const often = term && (!term.plural || isSmelled(term)) ? oftenOf(term, finding) : "";
   const isOneThing = term?.plural && !noun.many && term.prep !== "from"; // nothing is missing from one alone
   const on = isOneThing ? onOneOf(described, finding, place, zones) : (onAnyOf(book, finding) ?? place);
-  const where = whereOf(described, term, finding, on, zones);
+  const where = whereOf(described, LEAF.test(term?.noun ?? "") ? called : term, finding, on, zones);
   if (term?.part && term.verbs) {
     const [one, several] = term.part;
     const article = withArticle(one, book.print.english).startsWith("an ") ? "an" : "a";
