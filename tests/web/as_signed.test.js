@@ -105,7 +105,7 @@ test("of several pieces a fault is had by so many of them, and how many were cou
   assert.match(said("rim", "chip", { piece: "12" }), /Piece 12 of the 58 has a chip to the rim\./);
   assert.match(
     said("outline", "yellowing", { piece_count: 2, extent_percent: 30 }),
-    /Two of the 58 have yellowing over about 30 per cent\./,
+    /Two of the 58 have yellowing, each over about 30 per cent\./,
   );
   assert.match(said("cover", "restuck", { piece_count: 2 }), /The cover of two of the 58 is stuck back\./);
   assert.match(

@@ -48,9 +48,15 @@ test("what a light showed has a subject, and several flaws are several", () => {
     /Looked at under ultraviolet for parts from another glass; noted: glows green all over\./,
   );
   const flaw = (note, more = {}) => one("metal", "making-fault", { severity: 0, note, ...more });
-  assert.match(paragraph("glass", flaw("seed bubbles")), /\. Manufacturing flaws in the glass: seed bubbles\./);
+  assert.match(
+    paragraph("glass", flaw("seed bubbles")),
+    /\. Manufacturing flaws in the glass: seed bubbles\./,
+  );
   assert.match(paragraph("glass", flaw("a tear")), /\. A manufacturing flaw in the glass/);
-  assert.match(paragraph("glass", flaw("stones", { extent_count: 1 })), /\. A manufacturing flaw in the glass/);
+  assert.match(
+    paragraph("glass", flaw("stones", { extent_count: 1 })),
+    /\. A manufacturing flaw in the glass/,
+  );
 });
 
 test("that a fault was not measured stands behind it, in the paragraph too", () => {
@@ -108,4 +114,38 @@ test("a bidder is told which words of the description say it, and not all of it 
   const box = answer("free", "What is it made of", called("small box with bone"));
   assert.match(box, /^Said in the description alone: “with bone”\./);
   assert.doesNotMatch(answer("free", "What is it made of", called("respirator in a tin")), /alone/);
+});
+
+test("who painted it is no answer to whether its frame is original", () => {
+  const of = (concluded_words) => answer("painting", "How large is it", { facts: { concluded_words } });
+  assert.doesNotMatch(of("probably by a local harbour painter"), /harbour painter/);
+  assert.match(of("the frame is of the time"), /In our opinion: the frame is of the time\./);
+  assert.match(of("all of one time"), /In our opinion: all of one time\./);
+});
+
+test("that nothing was filled says nothing of what was restuck", () => {
+  const filled = answer("ceramics", "Is anything restored", { denials: [["body", "filled", "ultraviolet"]] });
+  assert.match(
+    filled,
+    /No sign of filling to the body seen under ultraviolet\. Nothing to report there or on/,
+  );
+});
+
+test("a share is one of something", () => {
+  const said = (class_id, zone, term, more = {}) =>
+    paragraph(class_id, one(zone, term, { extent_percent: 10, ...more }));
+  assert.match(
+    said("silver-plate", "plating", "plating-loss"),
+    /\. Loss of about 10 per cent of the plating\./,
+  );
+  assert.match(
+    said("tinplate-diecast", "paint", "paint-loss"),
+    /\. Loss of about 10 per cent of the paint\./,
+  );
+  const pair = called("pair of watercolours", { counts: { "set-count": 2 } });
+  const both = {
+    facts: { ...pair.facts, pieces: 2 },
+    ...one("outline", "yellowing", { extent_percent: 10, piece_count: 2 }),
+  };
+  assert.match(paragraph("work-on-paper", both), /\. Both have yellowing, each over about 10 per cent\./);
 });

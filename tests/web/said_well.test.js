@@ -262,7 +262,7 @@ test("what is said of the whole names no place", () => {
 test("a fault that is called after its zone does not name it twice", () => {
   assert.match(
     paragraph("silver-plate", one("plating", "plating-loss", { extent_percent: 20 })),
-    /Loss of plating over about 20 per cent\. /,
+    /Loss of about 20 per cent of the plating\. /,
   );
 });
 
@@ -508,7 +508,10 @@ test("a size, mark, maker or date that is asked for and not on record is said to
   const open = "It is by Thornapple. No imprint was copied. Edition and issue are not determined.";
   assert.equal(edition(by), `${open} The date was not noted.`);
   const dates = { words: "1880", earliest: 1880, latest: 1880, edtf: "1880" };
-  assert.equal(edition({ ...by, dates, dates_certainty: "probable" }), open.replace("It is", "Probably 1880,"));
+  assert.equal(
+    edition({ ...by, dates, dates_certainty: "probable" }),
+    open.replace("It is", "Probably 1880,"),
+  );
 });
 
 test("of two things that read alike each is said, however grave either is, and whether it goes on or not", () => {

@@ -205,7 +205,7 @@ test("one dent is a dent and may be slight, one of several is counted, and no no
   const loss = { extent_mm: 4, extent_mm_across: 3, extent_percent: 5, extent_count: 12 };
   assert.match(
     paragraph("tinplate-diecast", one("paint", "paint-loss", loss)),
-    /Loss of paint over about 5 per cent, up to 4 x 3 mm, in twelve places\./,
+    /Loss of about 5 per cent of the paint, up to 4 x 3 mm, in twelve places\./,
   );
 });
 

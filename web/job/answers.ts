@@ -75,6 +75,9 @@ const MADE_OF_IT = ["restored", "repaired", "refinished", "altered"];
 const OF_BELONGING = /\b(belongs?|right|of one instrument)\b/;
 /** "Whether they are right for this case": those that are there are named where others are not. */
 const OF_THEM = /\bthey\b/;
+const OF_MAKER = ["maker", "marks", "evidence"];
+const MADE_BY =
+  /^in our opinion: (?:probably |possibly |not )?(?:by|attributed to|after|in the manner of|(?:workshop|circle|follower|school) of) /i;
 const WEIGHTY = ["structural", "loss", INTERVENTION];
 /** What a question puts aside that is no matter of what is original. */
 const ORIGINALITY = "originality";
@@ -171,7 +174,8 @@ function answerTo(
   });
   const told_of = denied.flatMap(({ about }) => about.map(({ zone }) => zone));
   const unread = uncopied(described, question, told_of);
-  const opinions = question.unless_origin && !isNotThere(described, question) ? made.opinions : [];
+  const isOpinion = question.unless_origin && !isNotThere(described, question);
+  const opinions = isOpinion ? made.opinions.filter((one) => !isOfMakerAlone(described, question, one)) : [];
   const isMeant = ({ about }: FindingSentence) => about.some((one) => isMeantBy(described, question, one));
   const others = found.filter((one) => !isMeant(one));
   const onPieces = pieceSentences(described, found);
@@ -286,6 +290,13 @@ function isFaultOf({ plan, book }: Described, question: Question, test: Function
   if (test.shows?.length) return test.shows.some((zone) => isAsked(plan, question, zone));
   if (!zones.length) return isNamed;
   return (isNamed || !question.terms.length) && zones.some((zone) => isAsked(plan, question, zone));
+}
+
+/** Whether an opinion is of who made it, and nobody asks that: it says nothing of whether a frame is original. */
+function isOfMakerAlone({ book }: Described, { facts, zones, unless_origin }: Question, { words }: Sentence) {
+  const isNamed = zones.some((zone) => isNamedIn(words, zoneNameOf(book, zone)));
+  const isOfAll = OF_BELONGING.test(unless_origin ?? "");
+  return !isOfAll && !isNamed && !facts.some((fact) => OF_MAKER.includes(fact)) && MADE_BY.test(words);
 }
 
 /** That it has what is asked for: before it is told that others were looked for. */

@@ -138,9 +138,12 @@ function saidByName({ record }: Described, { in_name = [] }: Question): Sentence
   const name = withoutStop(fieldValue(record, "short_description") ?? "");
   if (!isCalled(record, in_name) || isSeenSo(record, in_name)) return [];
   // What it is in is not what it is made of: a respirator in a tin.
-  if (!wordsIn(name.replace(/ in (?:an?|its|the) .*$/i, "")).some((word) => in_name.includes(word))) return [];
+  if (!wordsIn(name.replace(/ in (?:an?|its|the) .*$/i, "")).some((word) => in_name.includes(word)))
+    return [];
   if (in_name.some((word) => PAPERS.includes(word)) && isWithPapers(record)) return [];
-  return [sentence(`said in the description alone: “${whereSaid(name, in_name)}”`, ["short_description"], WHAT)];
+  return [
+    sentence(`said in the description alone: “${whereSaid(name, in_name)}”`, ["short_description"], WHAT),
+  ];
 }
 
 /** The words of a name that say it: "mercury" of "stick barometer, mercury", "with bone" of "small box with bone". */

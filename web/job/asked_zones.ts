@@ -5,7 +5,7 @@
 
 import { PAPERS } from "./asked_facts.ts";
 import { clearedCautions, standingCautions } from "./cautions.ts";
-import { type Described, related, seenFindings, touch, WHOLE } from "./families.ts";
+import { type Described, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { FindingValue, MarkValue } from "./fields.ts";
 import { isMissing, isNone, MISSING } from "./gone.ts";
 import { howWords, lightOf } from "./lights.ts";
@@ -30,6 +30,8 @@ import type { FunctionTest, Measure, Plan, Question, RecordCopy, ZoneName } from
 import { ANY, foundAround, isCopyOf, isExamined, restsOn, wordingOf } from "./uncopied.ts";
 import { keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
+
+const INTERVENTION = "previous intervention";
 
 /**
  * What an answer has said: the zones that it named, the faults that it denied, the fields it rests on and
@@ -245,7 +247,10 @@ function isDenied(
   denied: readonly Denied[],
 ) {
   const here = denied.filter(({ zone }) => zoneOf(zone) === zoneOf(key) && touch(plan, zone, key));
-  const isOne = (term: string) => here.some((denial) => related(book, denial.term, term));
+  // That nothing was filled says nothing of what was restuck: of what was done to it each is looked for by itself.
+  const isOfWork = (term: string) => termOf(book, term)?.family === INTERVENTION;
+  const isOne = (term: string) =>
+    here.some((denial) => (isOfWork(term) ? denial.term === term : related(book, denial.term, term)));
   return here.length > 0 && terms.length > 0 && [...terms, ...anywhere].every(isOne);
 }
 

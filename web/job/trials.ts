@@ -203,7 +203,8 @@ export function trialInWords(
       if (test.measures.length && looks === "said" && !noted) return "";
       if (isSeenOtherwise(described, test) && !noted) return "";
       if (isToldByFinding(described, test) && !noted) return "";
-      if (test.looks && looks === "unsaid") return noted && `noted ${howWords(lightOf(book, test.looks))}${behindColon(note)}`;
+      if (test.looks && looks === "unsaid")
+        return noted && `noted ${howWords(lightOf(book, test.looks))}${behindColon(note)}`;
       return (
         (isRuledOut(described, test)
           ? (ofOthers(described, test) ?? triedWords(test))

@@ -18,6 +18,7 @@ import { fieldValue } from "./values.ts";
 import { isOnSomePieces, NOT_NOTED, whichPiece } from "./which_piece.ts";
 import { isOrAre } from "./words.ts";
 
+const EACH = "each ";
 const LEAF = /^(leaf|leaves)\b/;
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
 
@@ -352,7 +353,16 @@ function thingOf(
   const found = isOverTwice
     ? [`${noun.words} ${where}, ${size.replace("over ", "")}`]
     : [noun.words, ...(term?.prep === "of" ? [where, size] : [size, where])];
-  return { thing: `${found.filter(Boolean).join(" ")}${often && `, ${often}`}`, many: noun.many };
+  const thing = shareOfNamed(found.filter(Boolean).join(" "), finding).replace(` ${EACH}`, `, ${EACH}`);
+  return { thing: `${thing}${often && `, ${often}`}`, many: noun.many };
+}
+
+/** "Loss of about 10 per cent of the plating", where the noun names the zone that it is a share of. */
+function shareOfNamed(thing: string, { extent_percent: share, zone }: FindingValue) {
+  if (!share || share === 100 || zone === WHOLE) return thing;
+  const [, begin, of, rest] =
+    /^(.*\bloss of )(\S+) over about \d+ per cent((?: over |, ).*)?$/.exec(thing) ?? [];
+  return of ? `${begin}about ${share} per cent of the ${of}${rest ?? ""}` : thing;
 }
 
 /** Whether a zone is one thing, and was not counted as several: a clasp, but no doors. */
@@ -395,10 +405,12 @@ function whereOf(
     !finding.zone.includes("/") &&
     [name.one, name.many ?? name.one].some((words) => ` ${noun} `.includes(` ${words} `));
   if (share && isNamed) return shareOf(share);
-  if (share && finding.zone === WHOLE)
-    return share === 100 || isOnPieces(finding)
-      ? shareOf(share)
-      : `${shareOf(share)} of ${isSeveral(book, record) ? "them" : "it"}`;
+  if (share && finding.zone === WHOLE) {
+    if (share === 100) return shareOf(share);
+    if (isOnPieces(finding))
+      return (finding.piece_count ?? 1) > 1 ? EACH + shareOf(share) : `${shareOf(share)} of it`;
+    return `${shareOf(share)} of ${isSeveral(book, record) ? "them" : "it"}`;
+  }
   if (share && name.share === false) return `${term?.prep ?? "to"} ${place.words} ${shareOf(share)}`;
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
@@ -457,7 +469,13 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
 function uncountedOf({ book }: Described, term: Term | undefined, finding: FindingValue) {
   const { zone, extent_count, extent_mm, extent_words, piece, piece_count, side, note, certainty } = finding;
   // What is no fault is what its note names: "manufacturing flaws: seed bubbles".
-  if (term?.severity === 0 && term.plural && !extent_count && !extent_mm && isOfThem(note, book.print.english))
+  if (
+    term?.severity === 0 &&
+    term.plural &&
+    !extent_count &&
+    !extent_mm &&
+    isOfThem(note, book.print.english)
+  )
     return { words: term.plural, many: true };
   const isKnown = extent_count || extent_words || piece || piece_count || side || note.trim();
   const isSet = zoneNameOf(book, zoneOf(zone)).tally;
