@@ -304,6 +304,7 @@ class Question(Written):
     statements: Ids
     hazards: Hazards
     unless_origin: Text | None = None
+    unless_origin_of_several: Text | None = None
     of_rest: OfRest | None = None
     leaves_open: Annotated[list[LeavesOpen], Field(default_factory=list)]
     none: Text | None = None

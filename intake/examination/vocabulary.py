@@ -31,6 +31,7 @@ class Term(Written):
     stands between noun and zone, `measured` before a size; of zones under `says_where` the noun says where it is. What
     was looked for in vain is named by `sought`; where there is an `absent`, or one for some zones (`absent_on`), the
     zone is said to be that, or `absent_bare` where the thing has none of the zones beside it, unless it is `unproved`.
+    A part that was tried and did what it should is said to have `held`.
     Of what would have been done to a zone there is no `sign`, on some zones another (`sign_on`), with `sign_prep`
     before the zone: "no sign of re-sewing to the back".
 
@@ -46,6 +47,7 @@ class Term(Written):
     says_on: Annotated[dict[Word, Text], Field(default_factory=dict)]
     verbs: tuple[Text, Text] | None = None
     part: tuple[Text, Text] | None = None
+    held: Text | None = None
     noun: Text | None = None
     article: Literal["a", "an"] = "a"
     plural: Text | None = None

@@ -107,7 +107,7 @@ test("of several pieces a fault is had by so many of them, and how many were cou
     said("outline", "yellowing", { piece_count: 2, extent_percent: 30 }),
     /Two of the 58 have yellowing, each over about 30 per cent\./,
   );
-  assert.match(said("cover", "restuck", { piece_count: 2 }), /The cover of two of the 58 is stuck back\./);
+  assert.match(said("cover", "restuck", { piece_count: 2 }), /The covers of two of the 58 are stuck back\./);
   assert.match(
     said("body", "hairline", { piece_count: 2, certainty: "not-determined" }),
     /Two of the 58: whether there is a hairline in the body was not determined\./,

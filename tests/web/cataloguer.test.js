@@ -149,3 +149,34 @@ test("a share is one of something", () => {
   };
   assert.match(paragraph("work-on-paper", both), /\. Both have yellowing, each over about 10 per cent\./);
 });
+
+test("a catch that was tried held", () => {
+  const tried = (...zones) => ({ denials: zones.map((zone) => [zone, "catch-fails", "by-hand"]) });
+  assert.match(
+    paragraph("jewellery", tried("brooch-pin")),
+    /\. The catch of the brooch pin held when tried once by hand\./,
+  );
+  assert.match(
+    paragraph("jewellery", tried("brooch-pin", "clasp")),
+    /\. The catches of the clasp and the brooch pin held when tried once by hand\./,
+  );
+  const failing = { ...one("clasp", "catch-fails"), ...tried("clasp") };
+  assert.doesNotMatch(paragraph("jewellery", failing), / held when/);
+});
+
+test("of a service the covers are several, of three medals the obverses", () => {
+  const service = called("dinner service, 58 pieces", { counts: { "set-count": 58 } });
+  assert.match(paragraph("ceramics", service), /Fit of the covers not tried\./);
+  assert.match(
+    answer("ceramics", "Which chips", service),
+    / the rims, .*the covers, the knops, .*the foot-rims/,
+  );
+  const teapot = called("teapot and cover", { counts: { "set-count": 2 } });
+  assert.match(paragraph("ceramics", teapot), /Fit of the cover not tried\./);
+  const medals = called("group of three medals on a bar", { counts: { "set-count": 3 } });
+  assert.match(answer("medal-coin", "Which grade", medals), / the obverses, the reverses/);
+  assert.match(
+    answer("glass", "Does the stopper", called("pair of decanters")),
+    /Whether the stoppers and the bodies belong together is not determined\./,
+  );
+});

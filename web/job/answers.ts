@@ -28,7 +28,7 @@ import { type Apart, besideOf, type Described, deniedBy, related, termOf, touch,
 import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { isGone, isMissing } from "./gone.ts";
-import { nothingAtAll, saidOfThem } from "./looked.ts";
+import { itOrThem, nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
 import { cautionSentences, checkInSentences, clearanceSentences } from "./paragraph.ts";
@@ -411,7 +411,7 @@ function isAmong(book: PlanBook, terms: string[], term: string) {
 /** Asked whether something is original or belongs, silence is no opinion, however well it was looked at. */
 function noOpinion(described: Described, question: Question, known: Sentence[]): Sentence[] {
   const { plan, book, record } = described;
-  const { unless_origin } = question;
+  const unless_origin = unlessOrigin(described, question);
   if (!unless_origin) return [];
   const named = question.zones.filter((zone) => isNamedIn(unless_origin, zoneNameOf(book, zone)));
   // Of a frame that is not there nobody asks whether it is the original one.
@@ -451,6 +451,10 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
     : [];
 }
 
+function unlessOrigin(described: Described, { unless_origin, unless_origin_of_several }: Question) {
+  return (itOrThem(described) === "them" && unless_origin_of_several) || unless_origin;
+}
+
 /** Of which of the zones that are asked about, and that are there and were examined, nobody said so much. */
 function noOpinionOfRest(
   described: Described,
@@ -462,7 +466,8 @@ function noOpinionOfRest(
   const { of_rest } = question;
   if (!of_rest) return [];
   // Of a thing that has none of the rest, what was judged is a part, and the whole is still asked for.
-  if (isOfWhole(described, question, judged)) return [sentence(`${begin}${question.unless_origin}`, [])];
+  if (isOfWhole(described, question, judged))
+    return [sentence(begin + (unlessOrigin(described, question) ?? ""), [])];
   const rest = plan.zones
     .filter(({ zone }) => of_rest.zones.includes(zone))
     .flatMap(keysOf)

@@ -7,6 +7,9 @@ import { isOfThem } from "./typed_names.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
+/** One thing by its name, of pieces that each have parts of their own. */
+const OF_PIECES = /\b(?:service|canteen|group of|\d+ pieces)\b/i;
+
 /** Books with the names of a kind of thing, by those names, so that each is made once. */
 const kinds = new WeakMap<PlanBook, Map<string, PlanBook>>();
 
@@ -35,9 +38,10 @@ export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
   return named;
 }
 
-/** Whether it is several things that were counted, each with parts of its own: of opera glasses that is one. */
-function hasOneEach({ print }: PlanBook, record: RecordCopy) {
-  if (!isOfThem(fieldValue(record, "short_description") ?? "", print.english)) return false;
+/** Whether it is several things that were counted, each with parts of its own, such as a service: of opera glasses that is one. */
+export function hasOneEach({ print }: PlanBook, record: RecordCopy) {
+  const name = fieldValue(record, "short_description") ?? "";
+  if (!isOfThem(name, print.english) && !OF_PIECES.test(name)) return false;
   return countAlike(record) - backInPart(record) > 1;
 }
 

@@ -6,7 +6,7 @@ import { isGone } from "./gone.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
-import type { Plan, PlanBook, Term } from "./types.ts";
+import type { Light, Plan, PlanBook, Term } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
@@ -22,6 +22,7 @@ export type Denied = { terms: string[]; light: string; zones: string[] };
 export function wayOf(book: PlanBook, { term: name, zone }: Families["denials"]) {
   const term = termOf(book, name);
   if (term?.absent) return `absent ${term.absent_on?.[zoneOf(zone)] ?? term.absent} ${name}`;
+  if (term?.held && term.part) return `held ${name}`;
   const says = saysOf(term, zone);
   const isThing =
     !says || (term?.noun_first && says === term.says) || (zone === WHOLE && Boolean(term?.noun));
@@ -45,6 +46,7 @@ export function deniedInWords(described: Described, { terms: names, light: name,
     const { words, many } = placesOf(plan, book, zones);
     return `${words} ${many ? "are" : "is"} ${absent}, ${noticed(first, light)} ${howNoticed(first, light)}`;
   }
+  if (first?.held && first.part) return heldInWords(described, first, zones, light);
   const seen = noticed(terms[0], light);
   const shown = howNoticed(terms[0], light);
   const how = shown && ` ${shown}`;
@@ -78,6 +80,14 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const where =
     isOfWhole || isNamed ? within : ` ${prep === "in" ? `in ${places}` : onOrIn(plan, book, zones)}`;
   return `no ${listInWords(nouns, "or")} ${seen}${where}${how}`;
+}
+
+/** "The catch of the brooch pin held when tried once by hand": that it did what it should says more than no fault. */
+function heldInWords({ plan, book }: Described, term: Term, zones: string[], light: Light) {
+  const { words, many } = placesOf(plan, book, zones);
+  const [one, several] = term.part ?? [];
+  const how = howNoticed(term, light);
+  return `the ${many ? several : one}${zones.includes(WHOLE) ? "" : ` of ${words}`} ${term.held} ${how}`.trim();
 }
 
 /** What a zone is of which a term is denied; of a setting in which no stones are set, no stones are named. */

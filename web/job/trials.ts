@@ -1,5 +1,6 @@
 /** What was tried and what came of it, and what was not tried and why. */
 import { bothWays } from "./both_ways.ts";
+import { hasOneEach } from "./called.ts";
 import { verbOfThem } from "./english.ts";
 import { type Described, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
@@ -258,7 +259,8 @@ function unreadWords({ unread }: FunctionTest) {
 
 /** "motor not run": what is said of a test that nobody made, of several things "catches not tried". */
 export function undoneWords({ book, record }: Described, test: FunctionTest) {
-  const isOfSeveral = isOfThem(fieldValue(record, "short_description") ?? "", book.print.english);
+  const isThem = isOfThem(fieldValue(record, "short_description") ?? "", book.print.english);
+  const isOfSeveral = isThem || hasOneEach(book, record);
   return (isOfSeveral && test.undone_of_several) || undoneOfOne(test);
 }
 

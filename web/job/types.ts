@@ -157,6 +157,7 @@ export type Question = {
   /** Plans of before say nothing of it. */
   hazards?: string[];
   unless_origin?: string | null;
+  unless_origin_of_several?: string | null;
   of_rest?: { zones: string[]; one: string; many: string } | null;
   leaves_open?: LeavesOpen[];
   none?: string | null;
@@ -264,6 +265,7 @@ export type Term = {
   verbs: [string, string] | null;
   /** Books of before say nothing of it. */
   part?: [string, string] | null;
+  held?: string | null;
   noun: string | null;
   article: "a" | "an";
   plural: string | null;

@@ -353,7 +353,10 @@ function thingOf(
   const found = isOverTwice
     ? [`${noun.words} ${where}, ${size.replace("over ", "")}`]
     : [noun.words, ...(term?.prep === "of" ? [where, size] : [size, where])];
-  const thing = shareOfNamed(found.filter(Boolean).join(" "), finding).replace(` ${EACH}`, `, ${EACH}`);
+  const thing = shareOfNamed(found.filter(Boolean).join(" "), finding).replace(
+    ` ${EACH}over `,
+    `, ${EACH}over `,
+  );
   return { thing: `${thing}${often && `, ${often}`}`, many: noun.many };
 }
 
