@@ -76,7 +76,11 @@ const seen = (values) =>
   family(values, "findings").filter(([, value]) => !value.withdrawn && value.certainty !== "told");
 const denied = book.vocabulary.terms.flatMap(({ absent, absent_bare }) => [absent, absent_bare]);
 const ABSENT = new RegExp(`(is|are) (${denied.filter(Boolean).join("|")}), `);
-const isDenial = (words) => /^No /.test(words) || ABSENT.test(words);
+const held = book.vocabulary.terms.flatMap(({ part, held }) =>
+  held ? part.map((one) => `${one} .*${held}`) : [],
+);
+const HELD = new RegExp(`^The (${held.join("|")}) `);
+const isDenial = (words) => /^No /.test(words) || ABSENT.test(words) || HELD.test(words);
 const words = (sentences) => sentences.map((one) => one.words).join(" ");
 const saying = (sentences, field) => sentences.filter(({ from }) => from.includes(field));
 const isFamily = (one, other) =>

@@ -180,3 +180,24 @@ test("of a service the covers are several, of three medals the obverses", () => 
     /Whether the stoppers and the bodies belong together is not determined\./,
   );
 });
+
+test("which of them is meant is no afterthought behind a colon", () => {
+  const said = (class_id, zone, term, more) => paragraph(class_id, one(zone, term, more));
+  const bent = { extent_count: 1, note: "the third fork" };
+  assert.match(
+    paragraph("silver-plate", called("six forks", one("tines-blades", "bent", bent))),
+    /\. One set of tines is bent \(the third fork\)\./,
+  );
+  assert.match(
+    said("medal-coin", "ribbon", "fading", { note: "the first" }),
+    /\. Fading of the ribbon \(the first\)\./,
+  );
+  assert.match(
+    said("painting", "frame", "loss", { extent_count: 2, note: "two corners" }),
+    /\. Two losses to the frame \(two corners\)\./,
+  );
+  assert.match(
+    said("painting", "support", "tear", { extent_mm: 45, note: "upper left, beside the sitter" }),
+    /\. A tear of 45 mm in the support: upper left, beside the sitter\./,
+  );
+});

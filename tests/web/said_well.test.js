@@ -99,7 +99,7 @@ test("no count is lost, whatever it counts", () => {
   );
   assert.match(
     says("furniture", "locks", "missing-part", { extent_count: 4, note: "keys" }),
-    /Four parts missing from the locks: keys\./,
+    /Four parts missing from the locks \(keys\)\./,
   );
   assert.match(says("painting", "paint", "craquelure", { extent_percent: 100 }), /all over the paint/);
   assert.match(

@@ -41,7 +41,7 @@ test("one thing on a zone of several is on one of them", () => {
   );
   assert.match(
     paragraph("jewellery", one("side-stones", "scratch", { note: "the proper left one" })),
-    /A scratch on a side stone: the proper left one\./,
+    /A scratch on a side stone \(the proper left one\)\./,
   );
   const only = { ...one("handles", "crack"), counts: { handles: 1 } };
   assert.match(paragraph("ceramics", only), /A crack in the handle\./);
@@ -130,8 +130,8 @@ test("glass is called glass", () => {
 
 test("the piece that a note names by its zone is the piece that is missing", () => {
   const gone = (note) => paragraph("clock", one("keys", "missing-part", { extent_count: 1, note }));
-  assert.match(gone("the case key"), /One key is missing: the case key\./);
-  assert.match(gone("the bit of it"), /One part missing from the keys: the bit of it\./);
+  assert.match(gone("the case key"), /One key is missing \(the case key\)\./);
+  assert.match(gone("the bit of it"), /One part missing from the keys \(the bit of it\)\./);
 });
 
 test("only what a buyer looks for is said to be lacking, and only beside what it goes with", () => {

@@ -31,8 +31,8 @@ test("a zone is called what it is on such a thing, and all of a group by what th
   const named = (name, class_id, short) =>
     paragraph(class_id, { ...short, facts: { short_description: name } });
   const forks = one("tines-blades", "bent", { extent_count: 1, note: "the third fork" });
-  assert.match(named("six forks", "silver-plate", forks), /\. One set of tines is bent: the third fork\./);
-  assert.match(named("carving fork", "silver-plate", forks), /\. One tine is bent: the third fork\./);
+  assert.match(named("six forks", "silver-plate", forks), /\. One set of tines is bent \(the third fork\)\./);
+  assert.match(named("carving fork", "silver-plate", forks), /\. One tine is bent \(the third fork\)\./);
   assert.match(named("doll with a wig", "doll", one("hair", "replaced-part")), /The wig is replaced\./);
   const torn = one("packaging", "tear");
   assert.match(named("wristwatch with box and papers", "watch", torn), /A tear in the box\./);
@@ -200,7 +200,10 @@ test("one dent is a dent and may be slight, one of several is counted, and no no
     /\. One key is missing\./,
   );
   const wear = (note) => paragraph("jewellery", one("setting", "wear", { extent_count: 2, note }));
-  assert.match(wear("two claws of the main stone"), /\. Wear to the setting: two claws of the main stone\./);
+  assert.match(
+    wear("two claws of the main stone"),
+    /\. Wear to the setting \(two claws of the main stone\)\./,
+  );
   assert.match(wear("the claws"), /\. Wear to the setting, in two places: the claws\./);
   const loss = { extent_mm: 4, extent_mm_across: 3, extent_percent: 5, extent_count: 12 };
   assert.match(

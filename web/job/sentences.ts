@@ -57,10 +57,15 @@ const GOES_ON = /^: (at|from|to|by|along|across|near|under|above|below|beside|be
 /** "Replaced with the old label laid on" would be another fact, "the support on the back" another place. */
 const BESIDE = /^: (with|without|on) /;
 
+/** Which one or which part is meant, in a few words: "the third fork", "two corners", "fingertips". */
+const MEANT =
+  /^: (?:(?:the|both|all|each|one|two|three|four|five|six) (?:[\p{L}\d’'-]+ ?){1,6}|\p{L}+(?:tips|s))$/u;
+
 /** A note behind a fault, of which a place was told or none: one that says where goes on with its sentence. */
 export function goingOnWith(note: string | null | undefined, isPlaced: boolean = true) {
   const noted = behindColon(note);
   if (!isPlaced && noted.startsWith(": on ")) return noted.slice(1);
   if (BESIDE.test(noted)) return noted.replace(":", ",");
+  if (MEANT.test(noted)) return ` (${noted.slice(2)})`;
   return GOES_ON.test(noted) ? noted.slice(1) : noted;
 }
