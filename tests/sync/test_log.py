@@ -76,3 +76,11 @@ async def test_only_words_that_were_missing_have_the_tables_made_anew(door: Door
     await door.database.write(lambda tx: tx.run("DELETE FROM private_words"))
     await door.send(name, unread)
     assert await door.database.read(is_outdated)
+
+
+async def test_whoever_has_read_nothing_reads_the_first_record_too(door: Door) -> None:
+    """Also where the log began with what was refused, so that there are operations and no record yet."""
+    await door.refused(a_fact(door.ids.id(), "materials", "tin"))
+    item = await door.item()
+    read = [record["record_id"] for record in (await door.feed())["records"]]
+    assert read == [item["day_id"], item["visit_id"], item["item_id"]]
