@@ -56,6 +56,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "a line has texts and a list of texts alone, which no JSON of another sort is taken for either way",
     ),
     (
+        "intake/custody/moves.py",
+        'model_config = ConfigDict(frozen=True, extra="forbid", strict=True)',
+        'model_config = ConfigDict(frozen=True, extra="forbid", strict=False)',
+        "what was packed is a text and a list of texts alone, as a receipt's line is",
+    ),
+    (
         "intake/sync/operations.py",
         'if words_gone and answer["outcome"] == "kept" and operation.has_words:',
         'if words_gone and answer["outcome"] <= "kept" and operation.has_words:',
@@ -66,6 +72,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         'operation: Operation, office_seq: int, *, words_gone: bool = False, goes_on_from: str = ""',
         'operation: Operation, office_seq: int, *, words_gone: bool = True, goes_on_from: str = ""',
         "who applies says it, and what a refusal leaves, a tie or a closing, has no personal words",
+    ),
+    (
+        "intake/sync/log.py",
+        "NO_PLACE = -1  # of one that another device made, and so has no place in the order of the one that sent it",
+        "NO_PLACE = - 2  # of one that another device made, and so has no place in the order of the one that sent it",
+        "places are counted from 1 on: whatever is below nought is none",
     ),
     (
         "intake/sync/log.py",
