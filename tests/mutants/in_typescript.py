@@ -70,7 +70,7 @@ def ways(node: Node) -> Iterator[tuple[str, str]]:
         yield OTHERWISE[text], f"{text} becomes {OTHERWISE[text]}"
     if node.type == "property_identifier" and text in ("some", "every"):
         yield OTHERWISE[text], f"{text} becomes {OTHERWISE[text]}"
-    if node.type == "number":
+    if node.type == "number" and not only_orders(node):
         yield f"({text} + 1)", "a number is one more"
     if node.type == "string" and parent in (
         "binary_expression",
@@ -92,3 +92,14 @@ def ways(node: Node) -> Iterator[tuple[str, str]]:
         yield ";", "a step is left out"
     if node.type == "return_statement" and parent == "statement_block" and len(node.children) > 1:
         yield "return undefined as never;", "nothing is returned"
+
+
+def only_orders(number: Node) -> bool:
+    """Whether it puts two in order, `? -1 : 1`, of which only the sign is asked."""
+    around = number.parent
+    if around is not None and around.type == "unary_expression":
+        around = around.parent
+    if around is None or around.type != "ternary_expression":
+        return False
+    ways_out = [around.child_by_field_name(name) for name in ("consequence", "alternative")]
+    return {way.text for way in ways_out if way is not None} == {b"-1", b"1"}

@@ -214,15 +214,6 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         'return [...listed(oneThing(thing), "moves/")].sort((a, b) => (key(a) <= key(b) ? -1 : 1));',
         "no two moves have one id",
     ),
-    *(
-        (
-            "web/job/with_owner.ts",
-            'return [...listed(oneThing(thing), "moves/")].sort((a, b) => (key(a) < key(b) ? -1 : 1));',
-            f'return [...listed(oneThing(thing), "moves/")].sort((a, b) => (key(a) < key(b) ? {signs}));',
-            "only the sign of it orders them",
-        )
-        for signs in ("-(1 + 1) : 1", "-1 : (1 + 1)")
-    ),
     (
         "web/job/one_thing.ts",
         'return gone === "taken-back" ? 2 : gone ? 0 : 1;',

@@ -37,6 +37,14 @@ def test_what_only_types_say_is_left_as_it_is() -> None:
     )
 
 
+def test_of_what_only_orders_two_no_more_than_the_sign_is_asked() -> None:
+    source = "const sorted = all.sort((a, b) => (a.at < b.at ? -1 : 1)).slice(0, a ? -2 : 1);\n"
+    texts = [change.text for change in in_typescript.changes("a.ts", source, random.Random(1))]
+    assert all("? -1 : 1))" in text for text in texts if "a.at < b.at ?" in text)
+    assert any("slice((0 + 1)" in text for text in texts)
+    assert any("? -(2 + 1) : 1)" in text for text in texts)
+
+
 def test_what_python_alone_tells_apart_is_left_as_it_is() -> None:
     source = (
         "C = Config(frozen=True, strict=True)\n"
