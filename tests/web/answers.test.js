@@ -661,3 +661,22 @@ test("of what nobody looked at, the answer says what was not tried, and nothing 
   const asked = answer("watch", "Is it running", unseen);
   assert.doesNotMatch(asked, /Not determined/);
 });
+
+test("a mend says nothing of whether what was mended is original, whichever mend it is", () => {
+  const mends = [
+    ["furniture", "Are handles", "top", "restuck"],
+    ["book-map", "Is the binding", "spine", "tape-repair"],
+    ["doll", "Are wig", "outer-clothes", "re-sewn"],
+    ["doll", "Are wig", "shoes", "patched"],
+    ["clock", "Are hands", "hands", "solder-repair"],
+    ["furniture", "Is it all", "top", "rivet-repair"],
+    ["watch", "Is the dial", "dial", "resized"],
+  ];
+  const isOpen = (class_id, begins, zone, term) => {
+    const { questions } = book.plans[class_id];
+    const { unless_origin } = questions.find(({ question }) => question.startsWith(begins));
+    return answer(class_id, begins, one(zone, term)).includes(`${unless_origin.slice(1)}.`);
+  };
+  for (const mend of mends) assert.ok(isOpen(...mend), mend.join(" "));
+  assert.ok(!isOpen("clock", "Are hands", "hands", "replaced-part"), "of the hands that is an answer");
+});

@@ -114,6 +114,8 @@ test("without a photograph there is what was seen on it, and not what was only t
   });
   assert.deepEqual([on.photos.length, on.found.length, on.looked, isComparable(on)], [0, 1, 1, true]);
   assert.equal(isComparable(compared(PACKED)), false);
+  const clear = compared({ ...PACKED, "zones/rim": set({ state: "clear" }) });
+  assert.equal(isComparable(clear), true, "one zone that was looked at, and nothing found");
 });
 
 test("a number that was found on another thing says nothing of how many pieces there are", () => {

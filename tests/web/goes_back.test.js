@@ -17,6 +17,7 @@ const gone = (piece, why) => ({ [`tags/${piece}`]: tag(piece, { piece: Number(pi
 
 test("a piece goes by itself while others stay, and under a number of its own", () => {
   assert.deepEqual(pieces(three()), [1, 2, 3]);
+  assert.deepEqual(pieces(three({ pieces: 3 })), [1, 2, 3], "counted, and each has its number");
   assert.deepEqual(pieces(three(gone("3", "taken-back"))), [1, 2]);
   assert.deepEqual(
     pieces(three({ ...gone("3", "taken-back"), ...gone("2", "taken-back") })),
