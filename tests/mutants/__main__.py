@@ -30,7 +30,19 @@ from tests.mutants.workshop import FailsAsItIs, Workshop
 SIDE_BY_SIDE = 2
 #: No test of this kind can say that they are right: how fast it is, what stands on a screen, a machine's own set-up.
 NOT_TRIED = ("intake/bench/", "intake/setup/", "intake/demo/", "intake/app_types.py", "intake/__main__.py")
-MADE = ("web/job/operations.ts", "web/job/kinds.ts")  # written from the models
+#: Written from the office's modules, and compared with them by `tests/promises/test_app_types.py`.
+MADE = tuple(
+    f"web/job/{name}.ts"
+    for name in (
+        "currencies",
+        "day_times",
+        "described_by",
+        "field_words",
+        "kinds",
+        "operations",
+        "receipt_lists",
+    )
+)
 
 
 def modules(named: Sequence[str]) -> list[str]:

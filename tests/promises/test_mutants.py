@@ -11,7 +11,7 @@ import pytest
 
 from intake.setup.bootstrap import ROOT
 from tests.mutants import in_python, in_typescript
-from tests.mutants.__main__ import Trial
+from tests.mutants.__main__ import MADE, Trial, modules
 from tests.mutants.change import Change
 from tests.mutants.means_nothing import MEANS_NOTHING, means_nothing
 from tests.mutants.workshop import (
@@ -57,6 +57,17 @@ def test_what_python_alone_tells_apart_is_left_as_it_is() -> None:
     assert all("@cache" in text and "frozen=True" in text for text in texts)
     assert any("one != two" in text for text in texts)
     assert not any("one is two" in text for text in texts)
+
+
+def test_what_is_written_from_the_office_is_not_tried_in_the_app() -> None:
+    """That it is what the office says is compared, all of it."""
+    written = [
+        path.relative_to(ROOT).as_posix()
+        for path in sorted(ROOT.glob("web/job/*.ts"))
+        if "Written by `python -m intake.app_types`" in path.read_text("utf-8")
+    ]
+    assert written == sorted(MADE)
+    assert not set(written) & set(modules(["web/job"]))
 
 
 def test_a_change_that_means_nothing_is_still_there_to_be_made() -> None:
