@@ -262,7 +262,20 @@ test("in any record each sentence has a key that no other sentence of its text h
 
 test("any line of a text goes up and down by one, and no further than its ends", () => {
   const lines = ["a", "b", "c"].map((sentence) => newLine(sentence));
-  const after = (at, by) => orderAfter(lines, lines[at], by).map((key) => lines.findIndex((line) => keysOfLine(line).includes(key)));
-  assert.deepEqual([after(0, 1), after(2, -1)], [[1, 0, 2], [0, 2, 1]]);
-  assert.deepEqual([after(0, -1), after(2, 1)], [[0, 1, 2], [0, 1, 2]]);
+  const after = (at, by) =>
+    orderAfter(lines, lines[at], by).map((key) => lines.findIndex((line) => keysOfLine(line).includes(key)));
+  assert.deepEqual(
+    [after(0, 1), after(2, -1)],
+    [
+      [1, 0, 2],
+      [0, 2, 1],
+    ],
+  );
+  assert.deepEqual(
+    [after(0, -1), after(2, 1)],
+    [
+      [0, 1, 2],
+      [0, 1, 2],
+    ],
+  );
 });

@@ -48,7 +48,12 @@ test("what came of the others is said as it is printed, and what was said once s
 });
 
 test("what is seized, stiff, stops or does nothing was to work, whatever else its plan says of it", () => {
-  const trial = { test: "crank", words: "the crank was turned", said: "it was turned", failed: "it did not turn" };
+  const trial = {
+    test: "crank",
+    words: "the crank was turned",
+    said: "it was turned",
+    failed: "it did not turn",
+  };
   for (const term of ["seized", "stiff", "stops", "no-action"]) {
     const rules_out = { zones: ["crank"], terms: [term] };
     assert.equal(resultsOf({ ...trial, rules_out }, book)[0][1], "Works", term);
