@@ -8,6 +8,7 @@ import { overallCondition } from "../../web/job/condition.ts";
 import { findingWords } from "../../web/job/list_words.ts";
 import { lotDescription } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { awaySentences } from "../../web/job/piece_sentences.ts";
 import { isUnderOne, onMoreWords } from "../../web/job/pieces.ts";
 import { lineOfReturned, piecesWords, receiptLine } from "../../web/job/receipt.ts";
 import { asText } from "../../web/job/sentences.ts";
@@ -250,6 +251,18 @@ test("of what went back in part it is said how many are here, and no fault of wh
   for (const text of [condition(less), ...answers]) assert.doesNotMatch(text, /Piece 3 of/);
   const words = (record) => overallCondition(book.plans.glass, record).because;
   assert.notDeepEqual(words(all), words(less), "nothing that is here is as bad as that");
+});
+
+test("that the first piece went back rests on its number, also where an app of before said no piece of it", () => {
+  const { piece, ...unsaid } = tag("1", { of: 2, gone: "taken-back" });
+  const pair = { ...glasses(2), kind: "item", record_id: "i" };
+  for (const first of [{ ...unsaid, piece }, unsaid]) {
+    const { fields } = made("item", "i", { "tags/1": first, "tags/2": tag("2", { piece: 2, of: 2 }) });
+    const record = { ...pair, fields: { ...pair.fields, ...fields } };
+    const [went] = awaySentences({ record });
+    assert.match(went.words, /^One of the two is here; piece 1 went back to its owner/);
+    assert.deepEqual(went.from, ["tags/1"]);
+  }
 });
 
 test("a count on the walk of what stays agrees with that of all, and is no other count", () => {

@@ -819,6 +819,10 @@ test("a mark found on a part is the mark that was not copied, and several things
   assert.match(marked(found, "tinplate car"), /not fully legible\. .*The mark was not copied\./);
   assert.match(marked({}, "tinplate car"), /The mark was examined under a lamp and not copied\./);
   assert.match(marked({}, "three tinplate cars"), /The marks were examined under a lamp and not copied\./);
+  const counted = (pieces) =>
+    paragraph("tinplate-diecast", { facts: { short_description: "tinplate car", pieces } });
+  assert.match(counted(1), /The mark was examined under a lamp and not copied\./);
+  assert.match(counted(2), /The marks were examined under a lamp and not copied\./);
 });
 
 test("an answer tells every look that bears on what is asked, and what it leaves open", () => {
