@@ -73,6 +73,7 @@ def a_visit(ids: Ids, day_id: str, *, ticket: str = "Q01") -> tuple[str, dict[st
         "ticket": ticket,
         "bags": 2,
         "kinds": "toys",
+        "salt": "0" * 32,
     }
 
 
@@ -195,6 +196,7 @@ def a_settlement(record_id: str, disagreement_id: str, choose: str) -> tuple[str
         "disagreement_id": disagreement_id,
         "choose": choose,
         "note": "",
+        "salt": "0" * 32,
     }
 
 

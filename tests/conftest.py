@@ -161,6 +161,11 @@ class Office:
         with closing(sqlite3.connect(self.settings.database_file)) as file, file:
             file.execute(sql, values)
 
+    def ask(self, sql: str, *values: Any) -> list[tuple[Any, ...]]:
+        """What stands in the office's file."""
+        with closing(sqlite3.connect(self.settings.database_file)) as file:
+            return list(file.execute(sql, values))
+
     def faults(self, *, aside_too: bool = False) -> list[str]:
         """What `verify` would say."""
 

@@ -28,15 +28,15 @@ from intake.disk import write_whole
 from intake.examination.plans import load_plans
 from intake.ids import own_id
 from intake.in_words import counted, moment_words
-from intake.operation import Rules
+from intake.operation import KINDS, Rules
 from intake.photos.store import photo_file
 from intake.reading import photos_gone
 from intake.settings import Settings
 from intake.sync.canonical import canonical
 from intake.sync.chain import CHAIN_START, columns_fit, is_linked
 from intake.sync.erasing import answer_erasing
-from intake.sync.log import Answered, find_answered
-from intake.sync.logged import whole_operation
+from intake.sync.log import Answered, find_answered, words_of
+from intake.sync.logged import as_salted_here, whole_operation
 from intake.sync.operations import answer_batch
 from intake.sync.rebuild import rebuild_if_outdated
 from intake.sync.sent import has_id
@@ -89,15 +89,28 @@ def fits(row: dict[str, Any], words: Mapping[str, str]) -> bool:
     return content is not None and hashlib.sha256(content.encode()).hexdigest() == digest
 
 
-def is_another(here: Answered | None, row: dict[str, Any], renamed: dict[str, str]) -> bool:
-    """Whether the office has something else under the id of a row: a device may have used another's id again."""
+def is_another(
+    tx: Reading,
+    here: Answered | None,
+    row: dict[str, Any],
+    words: Mapping[str, str],
+    renamed: dict[str, str],
+) -> bool:
+    """Whether the office has something else under the id of a row: a device may have used another's id again. What two
+    offices gave a salt of their own is the same."""
     if here is None or here.operation == row["operation"]:
         return False
-    operation = json.loads(row["operation"])
-    return (
-        "content_sha256" in operation
-        or canonical(under_own_ids(operation, renamed, own=False)) != here.operation
-    )
+    operation = under_own_ids(json.loads(row["operation"]), renamed, own=False)
+    if "content_sha256" in operation:
+        return True
+    if canonical(operation) == here.operation:
+        return False
+    kind, operation_id = KINDS.get(operation["kind"]), row["operation_id"]
+    if kind is None:
+        return True
+    own_words = words.get(operation_id) if fits(row, words) else None
+    sent = under_own_ids(as_sent(row["operation"], own_words), renamed, own=False)
+    return as_salted_here(kind, sent, here.operation, words_of(tx, operation_id)) is None
 
 
 def is_proven(here: Answered | None, row: dict[str, Any]) -> bool:
@@ -146,7 +159,7 @@ def take_in(
     known = find_answered(tx, [row["operation_id"] for row in rows])
     theirs = [row for row in rows if is_proven(known.get(row["operation_id"]), row)]
     done.renamed |= {row["operation_id"]: own_id(row["operation_id"], row["device_id"]) for row in theirs}
-    others = [row for row in rows if is_another(known.get(row["operation_id"]), row, done.renamed)]
+    others = [row for row in rows if is_another(tx, known.get(row["operation_id"]), row, words, done.renamed)]
     done.others += len(others)
     here = find_answered(tx, list(done.renamed.values()))
     others = [row for row in others if done.renamed.get(row["operation_id"]) not in here]

@@ -38,6 +38,14 @@ def find_answered(tx: Reading, operation_ids: list[str]) -> dict[str, Answered]:
     return {row["operation_id"]: Answered(row["operation"], json.loads(row["answer"])) for row in rows}
 
 
+def words_of(tx: Reading, operation_id: str) -> str | None:
+    """What stands beside the log of an operation's personal words; None if nothing does."""
+    words = tx.value(
+        "SELECT words FROM private_words WHERE operation_id = :operation_id", operation_id=operation_id
+    )
+    return None if words is None else str(words)
+
+
 def find_kept(tx: Reading, operation_id: str) -> Operation | None:
     """An operation that was kept, as it was applied; None if it was not, or its words are gone."""
     row = tx.one(
@@ -98,10 +106,10 @@ class LogTail:
 
     def fill_in(self, key: str, words: str, *, aside: bool = False) -> bool:
         """Put back what stood beside a row of the log and was lost, not erased. Its digest in the log is the caller's
-        to compare. Whether it was missing: then what follows from the words is made anew before long."""
+        to compare, or that none can be. Whether it was missing: then what follows from the words is made anew before long."""
         self.write()
         table, column = ("set_aside", "content") if aside else ("private_words", "words")
-        unproven = f"private_words.{FROM_TABLES}" if not aside else "1 = 0"
+        unproven = f"private_words.{FROM_TABLES} AND words <> excluded.words" if not aside else "1 = 0"
         filled = self._tx.run(
             f"""
             INSERT INTO {table} (operation_id, {column}) SELECT :key, :words
@@ -155,6 +163,11 @@ class LogTail:
         """An operation that was kept, in this batch or before."""
         self.write()
         return find_kept(self._tx, operation_id)
+
+    def words_of(self, operation_id: str) -> str | None:
+        """The personal words of an operation, in this batch or before."""
+        self.write()
+        return words_of(self._tx, operation_id)
 
     def has(self, operation_id: str) -> bool:
         """Whether an operation was answered, in this batch or before."""

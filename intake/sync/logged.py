@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import secrets
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
@@ -13,6 +14,7 @@ from pydantic_core import from_json, to_json
 from intake.operation import KINDS, Operation
 from intake.sync.canonical import NotPlain, canonical, in_order
 from intake.sync.personal import put_back, says, take_apart, without_words
+from intake.sync.words_beside import are_from_tables
 
 
 class Logged(NamedTuple):
@@ -77,6 +79,64 @@ def as_logged_before(kind: type[Operation], sent: dict[str, Any], text: str) -> 
         (form for form in forms if digest and from_json(form.text).get("private_sha256") == digest), None
     )
     return same and same._replace(text=text)
+
+
+def salted(kind: type[Operation], logged: Logged) -> Logged:
+    """The same with a salt of the office's own among its words, where its device gave none, as an app of before does:
+    else whoever guesses a name could see by the digest that it is the one, long after the words are erased.
+
+    Of words that its device let go of nobody can tell whether they had a salt. Their digest is put under another one,
+    which nobody keeps.
+    """
+    if not may_lack_salt(kind):
+        return logged
+    text = from_json(logged.text)
+    digest, salt = text.get("private_sha256"), secrets.token_hex(16)
+    if digest is None:
+        return logged
+    if logged.gone or logged.words is None:
+        of = f"{salt} {digest}"
+        words = None
+    elif (apart := from_json(logged.words)).get("salt"):
+        return logged
+    else:
+        of = words = canonical({**apart, "salt": salt})
+    text["private_sha256"] = hashlib.sha256(of.encode()).hexdigest()
+    return logged._replace(text=rfc8785.dumps(text).decode(), words=words)
+
+
+def may_lack_salt(kind: type[Operation]) -> bool:
+    """Whether an operation of this kind may come with words and without a salt."""
+    return "salt" in kind.personal and not kind.model_fields["salt"].is_required()
+
+
+def as_salted_here(
+    kind: type[Operation], sent: dict[str, Any], text: str, words: str | None
+) -> Logged | None:
+    """What the log keeps of an operation that it has as this text, if that is the one that was sent and an office gave
+    it its salt; None if not. `words` are what stands beside the log.
+
+    Where they are gone, nothing but the rest can be held against it. What was lost and not erased is in the answer, with
+    an empty salt: the office's went with it, so that nothing proves what its device has.
+    """
+    there = from_json(text)
+    if not may_lack_salt(kind) or "private_sha256" not in there:
+        return None
+    if without_any_words(kind, sent) != without_any_words(kind, there):
+        return None
+    if "private_sha256" in sent:
+        return Logged(text, None, whole_operation(text, None), gone=True)
+    _, apart = take_apart(sent, kind.personal_in(sent))
+    if words is None or are_from_tables(words):
+        return Logged(text, canonical({**apart, "salt": ""}), sent)
+    if but_for_salt(sent) != but_for_salt(with_its_words(there, words)):
+        return None
+    return Logged(text, None, sent)
+
+
+def but_for_salt(operation: dict[str, Any]) -> str:
+    said = {name: value for name, value in operation.items() if name != "salt"}
+    return rfc8785.dumps(said).decode()
 
 
 def without_any_words(kind: type[Operation], sent: dict[str, Any]) -> dict[str, Any]:

@@ -33,7 +33,7 @@ from intake.records.values import Source
 from intake.sync.answers import in_answer, kept, refused, waiting
 from intake.sync.kinds import read_kind
 from intake.sync.log import Answered, LogTail, find_answered
-from intake.sync.logged import Logged, SetAside, as_logged, as_logged_before
+from intake.sync.logged import Logged, SetAside, as_logged, as_logged_before, as_salted_here, salted
 from intake.sync.sent import has_id, has_nul, seq_of
 from intake.sync.waiting import WaitingOperations
 from intake.sync.words_beside import erase_words, names_erased, takes_words
@@ -149,11 +149,13 @@ class BatchInHand:
                 return self.set_aside(raw, Unreadable("A text holds the sign U+0000, which nobody can type."))
             if self._is_new(raw["operation_id"]) and (fault := kind.odd_form(raw)):
                 return self.set_aside(raw, Unreadable(fault))
-            return self._answer_new(kind.from_log(logged.whole), logged)
+            return self._answer_new(kind.from_log(logged.whole), salted(kind, logged))
         if before.operation != logged.text:
-            as_before = as_logged_before(kind, raw, before.operation)
+            as_before = as_logged_before(kind, raw, before.operation) or self._as_salted(
+                kind, raw, before.operation
+            )
             if as_before is None:
-                return self._under_own_id(logged) or self.set_aside(raw, OperationIdReused())
+                return self._under_own_id(kind, raw) or self.set_aside(raw, OperationIdReused())
             logged = as_before
         if logged.words is not None:
             operation = kind.from_log(logged.whole).as_ruled(before.answer.get("ruled", {}))
@@ -161,14 +163,18 @@ class BatchInHand:
                 self._log.fill_in(raw["operation_id"], logged.words)
         return before.answer
 
-    def _under_own_id(self, logged: Logged) -> dict[str, Any] | None:
+    def _as_salted(self, kind: type[Operation], sent: dict[str, Any], text: str) -> Logged | None:
+        return as_salted_here(kind, sent, text, self._log.words_of(sent["operation_id"]))
+
+    def _under_own_id(self, kind: type[Operation], raw: dict[str, Any]) -> dict[str, Any] | None:
         """The answer to an operation that was taken in under an id of its own, since another device had used its id."""
-        sent = json.loads(logged.text)
-        own = own_id(sent["operation_id"], self._device_id)
-        found = find_answered(self._tx, [own]).get(own)
-        if found is None or json.loads(found.operation) != {**sent, "operation_id": own}:
+        sent = {**raw, "operation_id": own_id(raw["operation_id"], self._device_id)}
+        found = find_answered(self._tx, [sent["operation_id"]]).get(sent["operation_id"])
+        if found is None:
             return None
-        return {**found.answer, "operation_id": sent["operation_id"]}
+        if as_logged(kind, sent).text != found.operation and not self._as_salted(kind, sent, found.operation):
+            return None
+        return {**found.answer, "operation_id": raw["operation_id"]}
 
     def _answer_new(self, operation: Operation, logged: Logged) -> dict[str, Any]:
         """The answer to one that did not come before. It stands in the log then, unless it has to wait."""

@@ -106,7 +106,7 @@ async def test_the_note_of_an_older_app_has_no_salt(door: Door) -> None:
     await door.keep(a_fact(item_id, "materials", "tin"))
     between = await door.keep(a_fact(item_id, "materials", "oak"))
     kind, settling = a_settlement(item_id, between["operation_id"], "other")
-    await door.keep((kind, {**settling, "note": "looked again"}))
+    await door.keep((kind, {**settling, "note": "looked again", "salt": None}))
     assert await door.value(item_id, f"settlement-notes/{between['operation_id']}") == "looked again"
     assert await door.faults() == []
 
