@@ -11,7 +11,7 @@ from intake.operation import Count, Identifier, Line, Opening, Operation, Prose,
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.registries import sends_beside
-from intake.records.values import FieldValue, Source, compact
+from intake.records.values import NOBODY, FieldValue, Source, compact
 
 #: What stands before a name in the languages of many owners; nobody is called by it alone. Common practice.
 FORMS_OF_ADDRESS = frozenset(
@@ -122,13 +122,14 @@ class SetConsignor(OfVisit, Edit):
 @sends_beside("visit", "called")
 def called(visit: Record) -> FieldValue | None:
     """What the owner is called by at other tables: the first name, with the source of the whole one. Of a private visit
-    they hear the ticket alone, and of one that two people said otherwise of, until a person has settled it."""
+    they hear the ticket alone, and of one that two people said otherwise of, until a person has settled it. Not who
+    said the same of the whole one: that would tell whoever guessed it."""
     name = visit.fields.get("consignor/name")
     if name is None:
         return None
     is_private = any(said.value == PRIVATE for _, said in visit.said("private"))
     first = "" if is_private else first_name(name.value)
-    return name._replace(value=first, text=compact(first))
+    return name._replace(value=first, text=compact(first), agreed=NOBODY)
 
 
 def first_name(name: str) -> str:

@@ -61,11 +61,12 @@ class Why(NamedTuple):
 def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) -> Why:
     """Why a disagreement was settled so, for whoever reads such notes, and for the device whose own value gave way.
 
-    The note may name the owner: to whoever does not read them here and now it is kept back, and said to be there.
+    The note may name the owner: to whoever does not read them here and now it is kept back, and said to be there. Where
+    the device reads neither value, not even that: nobody settles what was guessed rightly.
     Raises NotFound for anybody else, and while nobody has settled it.
     """
     between = tx.one(
-        "SELECT record_id, kept, other, settled FROM disagreement WHERE disagreement_id = :disagreement_id",
+        "SELECT record_id, name, kept, other, settled FROM disagreement WHERE disagreement_id = :disagreement_id",
         disagreement_id=disagreement_id,
     )
     if between is None or between["settled"] is None:
@@ -78,7 +79,9 @@ def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) 
     is_own = owner in own_visits(tx, asker, [owner])
     own: Own = "visit" if is_own and (record.kind == "visit" or asker.device_id in gave_way) else ""
     reads = asker.may_read(name, record.kind, own=own)
-    if asker.device_id not in gave_way and not reads:
+    of_owner: Own = ("visit" if record.kind == "visit" else "item") if is_own else ""
+    hears = asker.device_id in gave_way and asker.may_read(between["name"], record.kind, own=of_owner)
+    if not (hears or reads):
         raise NotFound("settlement of", disagreement_id)
     note = tx.value(
         "SELECT value FROM field WHERE record_id = :record_id AND name = :name",

@@ -49,6 +49,7 @@ from intake.sync.operations import answer_batch
 from intake.sync.overruled import records_overruled, visit_of_settlement, why_settled
 from intake.sync.sent import is_text
 from intake.sync.standing import Known, OfficeStanding
+from intake.sync.unread import as_told
 from intake.wire import (
     FORGET_SHOWN,
     OUTBOX_LIMIT,
@@ -184,7 +185,10 @@ def answer(
         tx, batch.operations, at_the_door, may_erase=may_erase, now=stamp(now), clock_off_s=clock_off_s
     )
     note_seated(tx, batch.operations, answers, office.known.as_heard, now)
-    return answers, office.standing(tx, device, known)
+    heard = office.known.as_heard(device)
+    asker = Asker(device.device_id, device.role, heard.day_id or "", heard.table_id or "")
+    told = as_told(tx, asker, batch.operations, answers)
+    return told, office.standing(tx, device, known)
 
 
 class PhotosAsked(BaseModel):
