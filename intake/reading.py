@@ -86,8 +86,8 @@ def is_over(tx: Reading, day_id: str, now: datetime, *, in_office: bool = False)
 
 def is_left_open(tx: Reading, day_id: str, now: datetime) -> bool:
     """Whether a day that nobody closed is long past: by its date, by when the office first heard of it, and by when a
-    manager last said something of the day itself, as when its date is corrected: that opens it again. What managers
-    alone may say counts whatever work its device does by now, or where the office knows the device no more."""
+    manager last said something of the day itself, as when its date is corrected: that opens it again. It has to be what
+    managers alone may say: that tells whose it was, whatever work its device does by now or did then."""
     row = tx.one(
         """
         SELECT opened_seq, coalesce(
@@ -101,10 +101,8 @@ def is_left_open(tx: Reading, day_id: str, now: datetime) -> bool:
         return False
     heard_at = tx.value(
         f"""
-        SELECT max(received_at) FROM operation_log LEFT JOIN device USING (device_id)
-        WHERE record_id = :day_id AND (
-            operation_log.office_seq = :opened_seq OR role = 'manager'
-            OR (operation ->> 'kind' IN {any_of("of_managers")} AND answer ->> 'outcome' = 'kept')
+        SELECT max(received_at) FROM operation_log WHERE record_id = :day_id AND (
+            office_seq = :opened_seq OR (operation ->> 'kind' IN {any_of("of_managers")} AND answer ->> 'outcome' = 'kept')
         )
         """,
         day_id=day_id,
@@ -412,18 +410,35 @@ def visits_pictured(tx: Reading, sha256: str) -> list[str]:
     return [row["record_id"] for row in rows]
 
 
-def visit_handed(tx: Reading, item_id: str) -> list[str]:
-    """The visit of an item of which it is on record who took it back or brought it again: whoever reads that reads of
-    the owner. Empty if nothing is."""
-    rows = tx.all(
+def visits_handed(tx: Reading, record_id: str) -> list[str]:
+    """The visits of what it is on record of who took it back or brought it again: whoever reads that reads of the
+    owners. Of an item its own, of a container those of what lies in it, or if nothing does the container itself, which
+    stands for whoever it was; empty if nothing is on record."""
+    kind = tx.value(
         """
-        SELECT head ->> 'visit_id' AS visit_id FROM record WHERE record_id = :item_id AND kind = 'item' AND EXISTS (
+        SELECT kind FROM record WHERE record_id = :record_id AND EXISTS (
             SELECT 1 FROM field WHERE field.record_id = record.record_id AND name >= 'handed/' AND name < 'handed0'
         )
         """,
-        item_id=item_id,
+        record_id=record_id,
     )
-    return [row["visit_id"] for row in rows if row["visit_id"]]
+    if kind is None:
+        return []
+    rows = tx.all(
+        """
+        WITH RECURSIVE within (record_id) AS (
+            VALUES (:record_id)
+            UNION
+            SELECT field.record_id FROM within JOIN field
+            ON name >= 'inside' AND name < 'inside0' AND value ->> 'container_id' = within.record_id
+        )
+        SELECT DISTINCT head ->> 'visit_id' AS visit_id FROM within JOIN record USING (record_id)
+        WHERE kind = 'item' ORDER BY visit_id
+        """,
+        record_id=record_id,
+    )
+    found = [row["visit_id"] for row in rows if row["visit_id"]]
+    return found or ([record_id] if kind == "container" else [])
 
 
 def went_with_owner(tx: Reading, sha256: str) -> bool:

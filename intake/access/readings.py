@@ -33,7 +33,8 @@ PAGE = 50
 class Note:
     """What a device read, and when, named for people: `ticket` of a visit; `words` of a search, and how many things it
     `found`; of a seat the table that it took, the one that it left, and who said so; of a day the same of days. `what`
-    says which of the four.
+    says which of the four. `crate` is the number of one that was read in the place of a visit, where nobody can tell of
+    which owner that speaks.
     """
 
     device_name: str
@@ -46,6 +47,7 @@ class Note:
     seat: str
     seat_left: str
     made_by: str
+    crate: str
 
 
 class Taken(NamedTuple):
@@ -254,7 +256,15 @@ def named_one(tx: Reading, note: Taken) -> Note:
         name_of(tx, note.seat),
         name_of(tx, note.seat_left),
         json.loads(person)["name"] if person else note.made_by,
+        crate_number(tx, note.record_id) if note.what == "visit" else "",
     )
+
+
+def crate_number(tx: Reading, record_id: str) -> str:
+    number = tx.value(
+        "SELECT head ->> 'number' FROM record WHERE record_id = :id AND kind = 'container'", id=record_id
+    )
+    return number or ""
 
 
 def day_name(tx: Reading, day_id: str) -> str:

@@ -21,12 +21,25 @@ from intake.access.readings import MOST_MOVES, ONE_READING
 from intake.operation import KINDS
 from intake.reading import AFTERWARDS
 from intake.settings import Settings
-from tests.builders import Ids, a_consignor, a_day, a_photo, a_settlement, a_visit, an_item, digest, picture
+from intake.tagging.tags import codes
+from tests.builders import (
+    Ids,
+    a_consignor,
+    a_crate,
+    a_day,
+    a_photo,
+    a_settlement,
+    a_visit,
+    an_item,
+    digest,
+    picture,
+    put_in,
+)
 from tests.closings import close_with_all
 from tests.conftest import Clock, Office, running
 from tests.phone import Phone
 from tests.sync.any_operation import AnyOperation
-from tests.sync.planted import Planted, set_visit
+from tests.sync.planted import Planted, a_return, set_visit
 
 CONTACTS = {"Marker-Name", "marker-telephone"}
 OWNER = CONTACTS | {f"marker-{word}" for word in ("kinds", "needs", "note", "contested", "why")}
@@ -1058,3 +1071,44 @@ def test_a_settlement_s_note_follows_the_owner_and_whoever_reads_it_is_noted(
     assert table.client.get(asked).json() == {"note": "", "kept_back": True}
     assert door.client.get(gives_way(door)).json()["note"] == "Marker-Name was asked"
     assert readers()[0] == ("Door 7", "visit")
+
+
+def test_a_day_is_opened_again_by_what_managers_alone_may_say(
+    office: Office, manager: Phone, clock: Clock, planted: Planted
+) -> None:
+    """Not by what anybody said of it whose device does a manager's work by now."""
+    porter = office.pair("porter")
+    clock.pass_by(days=400)
+    counted = dict.fromkeys(("crates", "pieces", "scanned_crates", "scanned_pieces"), 1)
+    by = {"to_place": "van", "at": "", "given_by": "A", "taken_by": "B", **counted}
+    porter.keep(("count_load", {"day_id": planted.day_id, "load_id": porter.ids.id(), **by}))
+    assert porter.push()[0]["outcome"] == "kept"
+    door = at_work(office, planted, "door")
+    assert door.get(f"/records/{planted.visit_id}").status_code == 404
+    again = {"code": office.code("manager", "Keys", porter.device_id), "device_id": porter.device_id}
+    porter.client.post("/pairing", json=again).raise_for_status()
+    assert door.get(f"/records/{planted.visit_id}").status_code == 404
+
+
+def test_a_desk_that_reads_who_took_a_crate_back_is_noted(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """With each owner of what lies in it at any depth; of an empty one, with the crate itself."""
+    outer, inner, empty = (
+        manager.keep(a_crate(manager.ids, planted.day_id, number)) for number in islice(codes(5000), 3)
+    )
+    manager.keep(put_in(planted.item_id, inner["container_id"]))
+    manager.keep(put_in(inner["container_id"], outer["container_id"]))
+    for crate in (outer, empty):
+        manager.keep(a_return(manager.ids.id(), crate["container_id"], "marker-crate"))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    desk = office.pair("desk", "Desk 7").client
+    notes = len(noted(manager))
+    desk.get(f"/records/{inner['container_id']}").raise_for_status()
+    assert len(noted(manager)) == notes, "nobody is named on it"
+    assert "marker-crate" in desk.get(f"/records/{outer['container_id']}").text
+    assert noted(manager)[0]["record_id"] == planted.visit_id
+    assert "marker-crate" in desk.get(f"/records/{empty['container_id']}").text
+    newest = noted(manager)[0]
+    assert (newest["device_name"], newest["record_id"]) == ("Desk 7", empty["container_id"])
+    assert newest["crate"] == empty["number"]

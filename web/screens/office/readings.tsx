@@ -21,6 +21,7 @@ type Note = {
   seat: string;
   seat_left: string;
   made_by: string;
+  crate: string;
 };
 type Page = { readings: Note[]; before: number | null };
 
@@ -53,9 +54,10 @@ export function Readings() {
   );
 }
 
-function whatWords({ what, ticket, words, found, seat, seat_left, made_by }: Note) {
+function whatWords({ what, ticket, words, found, seat, seat_left, made_by, crate }: Note) {
   if (what === "search")
     return `looked for ${words ? `“${words}”` : "an owner since erased"}, ${countWords(found, "thing")} found`;
+  if (crate) return `crate ${crate}, and who took it`;
   if (what === "visit") return `visit ${ticket || "that is not known"}`;
   const by = made_by && ` by ${made_by}`;
   if (what === "day") return `went from the day ${seat_left} to ${seat || "another"}${by}`;
