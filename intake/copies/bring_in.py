@@ -11,6 +11,7 @@ import itertools
 import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
 from functools import partial
 from itertools import islice
 from typing import Any
@@ -32,6 +33,7 @@ from intake.operation import KINDS, Rules
 from intake.photos.store import photo_file
 from intake.reading import photos_gone
 from intake.settings import Settings
+from intake.sync.at_tables import note_seated
 from intake.sync.canonical import canonical
 from intake.sync.chain import CHAIN_START, columns_fit, is_linked
 from intake.sync.erasing import answer_erasing
@@ -194,6 +196,8 @@ def take_in(
         },
     )
     answers = answer_erasing(tx, sent, at_the_door, may_erase=role == "manager", now=received_at)
+    # Who sits at a table that is at work comes to be read there, as if a phone had said so.
+    note_seated(tx, sent, answers, lambda device: device, datetime.fromisoformat(received_at))
     for answer in answers[: len(new) - len(found)]:
         if answer["outcome"] == "kept":
             done.kept += 1

@@ -148,7 +148,7 @@ class Made:
                 about = chance.choice(self.operations)["operation_id"]
                 choose = chance.choice(["kept", "other"])
                 told = {"record_id": item_id, "disagreement_id": about, "choose": choose, "note": ""}
-                return "settle_disagreement", told
+                return "settle_disagreement", {**told, "salt": "0" * 32}
             case 13:
                 self._crates.append(ids.id())
                 box = {"container_id": self._crates[-1], "number": chance.choice(NUMBERS), "kind_of": "box"}
