@@ -360,8 +360,8 @@ STAYS = (
     "there: that is read from then on, and the log keeps both. Pictures of the visit itself are gone here; copies keep "
     "their files, which no office opens or restores, until `intake copy FOLDER --anew`. What a version of before wrote "
     "into the log in clear (who signed a receipt for the house and on which pad, what stood above its lines, who took "
-    "a thing back) stays in the file and its copies, where no screen and no address reads it; and of words that an app "
-    "of before sent to such a version without a salt their digest, by which whoever guesses them can see that they were."
+    "a thing back) stays in the file and its copies, where no screen and no address reads it; so does the digest of "
+    "words that an app of before sent to it without a salt, by which whoever guesses them sees that it was these."
 )
 
 

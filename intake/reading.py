@@ -102,7 +102,8 @@ def is_left_open(tx: Reading, day_id: str, now: datetime) -> bool:
     heard_at = tx.value(
         f"""
         SELECT max(received_at) FROM operation_log WHERE record_id = :day_id AND (
-            office_seq = :opened_seq OR (operation ->> 'kind' IN {any_of("of_managers")} AND answer ->> 'outcome' = 'kept')
+            office_seq = :opened_seq
+            OR (operation ->> 'kind' IN {any_of("of_managers")} AND answer ->> 'outcome' = 'kept')
         )
         """,
         day_id=day_id,

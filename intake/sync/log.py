@@ -106,7 +106,7 @@ class LogTail:
 
     def fill_in(self, key: str, words: str, *, aside: bool = False) -> bool:
         """Put back what stood beside a row of the log and was lost, not erased. Its digest in the log is the caller's
-        to compare, or that none can be. Whether it was missing: then what follows from the words is made anew before long."""
+        to compare. Whether it was missing: then what follows from the words is made anew before long."""
         self.write()
         table, column = ("set_aside", "content") if aside else ("private_words", "words")
         unproven = f"private_words.{FROM_TABLES} AND words <> excluded.words" if not aside else "1 = 0"

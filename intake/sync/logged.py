@@ -116,8 +116,8 @@ def as_salted_here(
     """What the log keeps of an operation that it has as this text, if that is the one that was sent and an office gave
     it its salt; None if not. `words` are what stands beside the log.
 
-    Where they are gone, nothing but the rest can be held against it. What was lost and not erased is in the answer, with
-    an empty salt: the office's went with it, so that nothing proves what its device has.
+    Where they are gone, nothing but the rest can be held against it. What was lost and not erased is in the answer,
+    with an empty salt: the office's went with it, so that nothing proves what its device has.
     """
     there = from_json(text)
     if not may_lack_salt(kind) or "private_sha256" not in there:

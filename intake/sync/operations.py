@@ -6,7 +6,6 @@ comes out equal.
 
 from __future__ import annotations
 
-import json
 import logging
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass

@@ -33,10 +33,16 @@ def test_a_right_guess_looks_like_a_wrong_one(office: Office, manager: Phone, da
     visit_id = planted.visit_id
     for number, (right, wrong) in enumerate(
         [
-            (a_consignor(visit_id, "name", "Given Marker-Name"), a_consignor(visit_id, "name", "Given Nobody")),
+            (
+                a_consignor(visit_id, "name", "Given Marker-Name"),
+                a_consignor(visit_id, "name", "Given Nobody"),
+            ),
             (a_consignor(visit_id, "telephone", "marker-telephone"), a_consignor(visit_id, "telephone", "7")),
             (set_visit(visit_id, "needs", "marker-needs"), set_visit(visit_id, "needs", "a chair")),
-            (a_fact(planted.item_id, "told_words", "marker-told"), a_fact(planted.item_id, "told_words", "x")),
+            (
+                a_fact(planted.item_id, "told_words", "marker-told"),
+                a_fact(planted.item_id, "told_words", "x"),
+            ),
         ]
     ):
         first = heard(a_table(office, planted, f"{number} a"), planted, right)

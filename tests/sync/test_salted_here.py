@@ -114,7 +114,8 @@ def test_words_that_are_lost_come_back_from_the_phone(office: Office, day: dict[
         desk = again.pair("desk")
         assert desk.record(visit["visit_id"])["fields"]["needs"]["value"] == NAME
         faults = again.faults()
-        assert len(faults) == 4 and all("nothing proves it" in fault for fault in faults)
+        assert len(faults) == 4
+        assert all("nothing proves it" in fault for fault in faults)
 
 
 def test_an_office_that_heard_it_anew_knows_it_in_a_copy(

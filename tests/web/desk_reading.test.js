@@ -52,6 +52,10 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
     const { pathname, searchParams } = new URL(address, "http://desk");
     office.asked.push(`${pathname}${searchParams.has("items") ? ` ${searchParams.get("items")}` : ""}`);
     await office.answer;
+    if (office.fails?.test(office.asked.at(-1))) {
+      if (office.status) return Response.json({ detail: "busy" }, { status: office.status });
+      throw new TypeError("no line");
+    }
     if (pathname === "/settlements" && office.isAway) throw new TypeError("no line");
     if (pathname === "/settlements") return Response.json({ cursor: office.cursor, records: [] });
     const id = /^\/entries\/(.+)$/.exec(pathname)?.[1];
@@ -251,3 +255,33 @@ for (const [burst, newsOf] of Object.entries(BURSTS))
       assert.equal(desk.now.settlements.cursor, desk.office.cursor);
     }
   });
+
+for (const status of [0, 503])
+  test(`a row, a list or an entry that could not be asked is still to be asked for: ${status}`, async (t) => {
+    const { office, now, read, told } = await opened(t, { next: 3 });
+    const still = async (...keys) => [...(await read.oneOf(new Set(keys)))];
+    Object.assign(office, { fails: /queue|entries/, status });
+    office.rows.set("2", row("2", { state: "described" }));
+    assert.deepEqual(await still("item 2"), ["item 2"]);
+    assert.deepEqual(await still("list", "item 2"), ["list", "item 2"]);
+    assert.ok(told.problem);
+    office.fails = null;
+    assert.deepEqual(await still("item 2"), []);
+    assert.deepEqual([now.list.entries[1].state, told.problem], ["described", ""]);
+    now.item_id = "2";
+    office.fails = /entries/;
+    assert.equal(await read.entry(), false);
+    assert.deepEqual(await still("entry", "item 3"), ["entry", "item 3"]);
+    office.fails = null;
+    assert.deepEqual(await still("entry"), []);
+    assert.equal(now.entry.record_ids[0], "2");
+  });
+
+test("what the office says no to is not asked again", async (t) => {
+  const { office, now, read, told } = await opened(t, { next: 3 });
+  now.item_id = "9";
+  assert.deepEqual([...(await read.oneOf(new Set(["entry"])))], []);
+  assert.equal(told.problem, "no such entry");
+  assert.equal(await read.entry(), true);
+  assert.ok(office.asked.length);
+});

@@ -53,3 +53,47 @@ test("what one request left over is asked for with the next", async () => {
     [BETWEEN_MS, "rows"],
   ]);
 });
+
+test("what could not be asked is asked again, ever later, and at once as news come", async () => {
+  const clock = handClock();
+  const asked = [];
+  let isAway = true;
+  const want = gathering(async (keys) => {
+    asked.push(clock.now() / 1000);
+    return isAway ? keys : [];
+  }, clock);
+  want(["item 1"]);
+  await clock.turn(8000);
+  assert.deepEqual(asked, [0, 1, 3, 7]);
+  want([]);
+  await clock.turn(100);
+  assert.equal(asked.length, 4, "what touches nothing that is shown costs nothing");
+  want(["item 2"]);
+  await clock.turn(100);
+  assert.equal(asked.at(-1), 8.1, "whoever tells something is there");
+  asked.length = 0;
+  await clock.turn(600_000);
+  assert.ok(asked.length > 30 && asked.length < 45, `every quarter of a minute: ${asked.length}`);
+  isAway = false;
+  await clock.turn(20_000);
+  asked.length = 0;
+  await clock.turn(60_000);
+  assert.deepEqual(asked, [], "it came");
+  want(["item 3"]);
+  await clock.turn(0);
+  assert.equal(asked.length, 1);
+});
+
+test("news while nobody answers are asked about twice a second and no more", async () => {
+  const clock = handClock();
+  const asked = [];
+  const want = gathering(async (keys) => {
+    asked.push(clock.now());
+    return keys;
+  }, clock);
+  for (let step = 0; step < 500; step += 1) {
+    want([`item ${step % 50}`]);
+    await clock.turn(20);
+  }
+  assert.ok(asked.length <= 21, `${asked.length} requests in ten seconds`);
+});

@@ -17,33 +17,46 @@ export const DEVICE_CLOCK: Clock = {
 /** At most twice a second: a hall of fifty phones commits more often, and nobody reads faster. */
 export const BETWEEN_MS = 500;
 
+/** Where nobody answers it is tried again ever later, and in the end this often. */
+const LONGEST_MS = 16_000;
+
 /**
  * A function that asks for some keys: at once if nothing was asked lately, else together with whatever is wanted until
  * then. One request is under way at a time. `ask` does one request for some of the keys that are wanted, and gives
- * those that are still wanted; it never throws.
+ * those that are still wanted; it never throws. If that is all of them, nobody answered: they are asked for again, ever
+ * later, or as more is wanted.
  */
 export function gathering<Key>(
   ask: (wanted: ReadonlySet<Key>) => Promise<Iterable<Key>>,
   clock: Clock = DEVICE_CLOCK,
 ): (keys: Iterable<Key>) => void {
-  let wanted = new Set<Key>();
+  const wanted = new Set<Key>();
   let last = Number.NEGATIVE_INFINITY;
-  let isPlanned = false;
-  const plan = () => {
-    if (isPlanned || !wanted.size) return;
-    isPlanned = true;
-    clock.after(Math.max(0, last + BETWEEN_MS - clock.now()), run);
+  let planned = Number.POSITIVE_INFINITY; // when it is asked next
+  let isAsking = false;
+  let failures = 0;
+  const plan = (ms: number) => {
+    const due = Math.max(clock.now(), last + ms);
+    if (isAsking || !wanted.size || due >= planned) return;
+    planned = due;
+    clock.after(due - clock.now(), () => planned === due && run());
   };
   const run = async () => {
-    const now = wanted;
-    wanted = new Set();
+    const now = new Set(wanted);
+    wanted.clear();
     last = clock.now();
-    for (const key of await ask(now)) wanted.add(key);
-    isPlanned = false;
-    plan();
+    planned = Number.POSITIVE_INFINITY;
+    isAsking = true;
+    const left = new Set(await ask(now));
+    isAsking = false;
+    failures = [...now].every((key) => left.has(key)) ? failures + 1 : 0;
+    const more = wanted.size;
+    for (const key of left) wanted.add(key);
+    plan(more ? BETWEEN_MS : Math.min(BETWEEN_MS * 2 ** failures, LONGEST_MS));
   };
   return (keys) => {
-    for (const key of keys) wanted.add(key);
-    plan();
+    const more = [...keys];
+    for (const key of more) wanted.add(key);
+    if (more.length) plan(BETWEEN_MS);
   };
 }

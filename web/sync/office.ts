@@ -32,6 +32,11 @@ export async function ask(
   throw new OfficeSays(response.status, problem);
 }
 
+/** Whether what went wrong may go well the next time: nobody answered, or the office itself could not. */
+export function mayPass(error: unknown) {
+  return !(error instanceof OfficeSays) || error.status >= 500;
+}
+
 /** A person may read this: the browser's own words for it differ and say nothing. */
 function notReached(cause: unknown): never {
   if (cause instanceof TypeError || cause instanceof DOMException)

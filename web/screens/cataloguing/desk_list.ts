@@ -3,7 +3,7 @@
  * says that something of what is shown has changed. Nothing else is asked for, and nothing more than twice a second.
  */
 
-import { useCallback, useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
+import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import { ASKED_NOTHING, type Asked, type QueuePage } from "../../job/desk.ts";
 import { gathering } from "../../job/gathered.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -48,11 +48,21 @@ export function useDeskList(item_id: string) {
     () => readersOf(now, { setList, setListed, setEntry, setSettlements, setProblem }),
     [],
   );
-  const want = useMemo(() => gathering<Key>((keys) => read.oneOf(keys)), []);
+  const isHere = useRef(true);
+  const want = useMemo(
+    () => gathering<Key>(async (keys) => (isHere.current ? await read.oneOf(keys) : [])),
+    [],
+  );
+  useLayoutEffect(() => {
+    isHere.current = true;
+    return () => {
+      isHere.current = false;
+    };
+  }, []);
 
   // Both before it is painted that something was pressed: the office answers meanwhile.
   useLayoutEffect(() => {
-    if (item_id) read.entry();
+    if (item_id) read.entry().then((done) => done || want(["entry"]));
   }, [item_id]);
   useLayoutEffect(() => {
     if (!listed) return want(["list"]);

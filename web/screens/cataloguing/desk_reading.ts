@@ -9,7 +9,7 @@ import type { RecordCopy } from "../../job/types.ts";
 import { errorWords } from "../../job/words.ts";
 import type { Opened } from "../../local/opened.ts";
 import { openedAs, storeOpened } from "../../local/store_opened.ts";
-import { get } from "../../sync/office.ts";
+import { get, mayPass } from "../../sync/office.ts";
 
 const PAGE = 50;
 const MOST_AT_ONCE = 200;
@@ -74,8 +74,8 @@ type Setters = {
 };
 
 /**
- * Asking, one request for whatever is to be asked. Whatever fails is told, and what is shown stays. `oneOf` makes a
- * single one, and gives those keys that are still to be asked for.
+ * Asking, one request for whatever is to be asked. Whatever fails is told, and what is shown stays. `oneOf` makes one,
+ * and gives those keys that are still to be asked for: all, if nobody answered. Others say if they were, be it by a no.
  */
 export function readersOf(
   now: { current: Shown },
@@ -85,8 +85,10 @@ export function readersOf(
     try {
       await work();
       setProblem("");
+      return true;
     } catch (error) {
       setProblem(problemWords(error));
+      return !mayPass(error);
     }
   };
   const page = (change: Record<string, string>) =>
@@ -131,13 +133,15 @@ export function readersOf(
       takeRows(asked, await page({ items: items.join(","), counts: "1" }), items);
     });
   /** The open entry, and what the list says beside it: nothing, these rows of it, or all of it. */
-  const entry = (beside?: string[] | "list") =>
-    attempted(async () => {
+  const entry = async (beside?: string[] | "list") => {
+    let came = false; // what could not be kept here came all the same
+    const done = await attempted(async () => {
       const { item_id, asked } = now.current;
       if (!item_id) return;
       const listed = beside === "list" ? fromStart() : beside && { counts: "1", items: beside.join(",") };
       const query = listed ? `?${new URLSearchParams({ ...asked, ...listed })}` : "";
       const page = await get<EntryPage>(`/entries/${item_id}${query}`);
+      came = true;
       const opened = openedAs(page, new Date().toISOString());
       const kept = storeOpened(page, opened);
       if (now.current.item_id === item_id) setEntry(opened);
@@ -147,6 +151,8 @@ export function readersOf(
       if (row) setList((list) => list && withRow(list, row)); // the open one stays in the list, whatever is asked
       await kept; // all is drawn meanwhile; that it could not be kept is told
     });
+    return done || came;
+  };
   /** Those that were told of stay if the office is not reached; it is no problem of what is on the screen. */
   const settlements = async () => {
     try {
@@ -174,15 +180,15 @@ export function readersOf(
     const isOpen = keys.has("entry") && now.current.item_id !== "";
     if (keys.has("list")) {
       if (!isOpen || now.current.entry) {
-        await (isOpen ? entry("list") : list());
-        return [];
+        const done = await (isOpen ? entry("list") : list());
+        return done ? [] : [...keys];
       }
-      await list(); // by itself, since the office may have no such entry
-      return ["entry"];
+      const done = await list(); // by itself, since the office may have no such entry
+      return done ? ["entry"] : [...keys];
     }
     const items = [...keys].flatMap((key) => (key === "entry" ? [] : key.slice("item ".length)));
-    await (isOpen ? entry(items.slice(0, MOST_AT_ONCE)) : rows(items.slice(0, MOST_AT_ONCE)));
-    return items.slice(MOST_AT_ONCE).map((id): Key => `item ${id}`);
+    const done = await (isOpen ? entry : rows)(items.slice(0, MOST_AT_ONCE));
+    return done ? items.slice(MOST_AT_ONCE).map((id): Key => `item ${id}`) : [...keys];
   };
   return { list, more, entry: () => entry(), oneOf };
 }

@@ -13,7 +13,7 @@ import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { printWhole } from "../../parts/print.ts";
 import { Sign } from "../../parts/sign.tsx";
-import { get, OfficeSays } from "../../sync/office.ts";
+import { get, mayPass, OfficeSays } from "../../sync/office.ts";
 import { whyNoOffice } from "../../sync/out_of_reach.ts";
 import { ClosedWith, Differences } from "./closing_differences.tsx";
 
@@ -152,7 +152,9 @@ function useDayClosing(day_id: string) {
       const why =
         error instanceof OfficeSays ? error.message : `The office tells this, and ${whyNoOffice()}.`;
       setProblem(why);
+      return !mayPass(error);
     }
+    return true;
   };
   const again = useAskedAtNews(ask);
   useEffect(again, []);
