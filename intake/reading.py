@@ -411,17 +411,21 @@ def visits_pictured(tx: Reading, sha256: str) -> list[str]:
     return [row["record_id"] for row in rows]
 
 
-def visits_handed(tx: Reading, record_id: str) -> list[str]:
-    """The visits of what it is on record of who took it back or brought it again: whoever reads that reads of the
-    owners. Of an item its own, of a container those of what lies in it, or if nothing does the container itself, which
-    stands for whoever it was; empty if nothing is on record."""
+def visits_spoken_of(tx: Reading, record_id: str, *, in_notes: bool) -> list[str]:
+    """The visits of a thing of which it is on record who took it back or brought it again, or `in_notes`, why one of
+    two values holds: whoever reads that reads of the owners. Of an item its own, of a container those of what lies in
+    it, or if nothing does the container itself, which stands for whoever it was; empty if nothing is on record."""
     kind = tx.value(
         """
         SELECT kind FROM record WHERE record_id = :record_id AND EXISTS (
-            SELECT 1 FROM field WHERE field.record_id = record.record_id AND name >= 'handed/' AND name < 'handed0'
+            SELECT 1 FROM field WHERE field.record_id = record.record_id AND (
+                (name >= 'handed/' AND name < 'handed0')
+                OR (:in_notes AND name >= 'settlement-notes/' AND name < 'settlement-notes0')
+            )
         )
         """,
         record_id=record_id,
+        in_notes=in_notes,
     )
     if kind is None:
         return []

@@ -21,7 +21,7 @@ from intake.errors import NotFound, Unreadable
 from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office
 from intake.operation import UUID_PATTERN, WORD_PATTERN
-from intake.reading import require_record, visits_handed
+from intake.reading import require_record, visits_spoken_of
 from intake.records.values import compact
 from intake.sync.history import history
 from intake.wire import number, reply, stored_reply
@@ -153,7 +153,13 @@ async def get_entry(request: Request) -> Response:
             "row": listed[0] if listed else None,
             "list": beside,
         }
-        return entry, history(tx, item_id, asker, now), answer, owners, visits_handed(tx, item_id)
+        return (
+            entry,
+            history(tx, item_id, asker, now),
+            answer,
+            owners,
+            visits_spoken_of(tx, item_id, in_notes=False),
+        )
 
     entry, rows, found, owners, handed = await office.database.read(job)
     office.readings.note(asker, handed, now)

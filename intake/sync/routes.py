@@ -38,7 +38,7 @@ from intake.reading import (
     is_over,
     is_own_photo,
     record_body,
-    visits_handed,
+    visits_spoken_of,
 )
 from intake.sync.at_tables import note_seated
 from intake.sync.erasing import answer_erasing
@@ -381,7 +381,9 @@ async def get_record(request: Request) -> Response:
 
     def job(tx: Reading) -> tuple[bytes, list[str]]:
         record, body = record_body(tx, record_id, asker, office.now())
-        return body, [record_id] if record.kind == "visit" else visits_handed(tx, record_id)
+        if record.kind == "visit":
+            return body, [record_id]
+        return body, visits_spoken_of(tx, record_id, in_notes=True)
 
     body, visits = await office.database.read(job)
     office.readings.note(asker, visits, office.now())

@@ -27,6 +27,7 @@ from tests.builders import (
     a_consignor,
     a_crate,
     a_day,
+    a_fact,
     a_photo,
     a_settlement,
     a_visit,
@@ -1112,3 +1113,24 @@ def test_a_desk_that_reads_who_took_a_crate_back_is_noted(
     newest = noted(manager)[0]
     assert (newest["device_name"], newest["record_id"]) == ("Desk 7", empty["container_id"])
     assert newest["crate"] == empty["number"]
+
+
+def test_a_desk_that_reads_why_one_of_two_values_of_a_thing_holds_is_noted(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """As it is where it asks for that note alone. The entry does not have it."""
+    item = manager.keep(an_item(manager.ids, {"visit_id": planted.visit_id, "day_id": planted.day_id}))
+    item_id = item["item_id"]
+    manager.keep(a_fact(item_id, "maker", "marked"))
+    between = manager.keep(a_fact(item_id, "maker", "unmarked"))
+    desk = office.pair("desk", "Desk 7").client
+    manager.push()
+    before = len(noted(manager))
+    kind, settled = a_settlement(item_id, between["operation_id"], "kept")
+    manager.keep((kind, {**settled, "note": "marker-of-item"}))
+    assert manager.push()[0]["outcome"] == "kept"
+    assert "marker-of-item" not in desk.get(f"/entries/{item_id}").text
+    assert len(noted(manager)) == before
+    assert "marker-of-item" in desk.get(f"/records/{item_id}").text
+    assert len(noted(manager)) == before + 1
+    assert noted(manager)[0]["record_id"] == planted.visit_id
