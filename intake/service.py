@@ -28,6 +28,7 @@ REDIRECT = """
 server {
     listen 80;
     server_name @{name};
+    access_log off;
     return 301 @{address}$request_uri;
 }"""
 

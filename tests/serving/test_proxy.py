@@ -114,7 +114,7 @@ def nginx(folder: Path, office_file: str, port: int) -> Iterator[None]:
     user = "user root;" if hasattr(os, "geteuid") and os.geteuid() == 0 else ""
     (folder / "nginx.conf").write_text(
         f"daemon off; {user} pid {folder}/nginx.pid; error_log {folder}/error.log; worker_processes 1;\n"
-        f"events {{ }}\nhttp {{ access_log off; {' '.join(own)} include {folder}/office.conf; }}\n",
+        f"events {{ }}\nhttp {{ access_log {folder}/access.log; {' '.join(own)} include {folder}/office.conf; }}\n",
         "utf-8",
     )
     command = [
@@ -184,6 +184,17 @@ def test_an_original_of_twenty_megabytes_arrives_in_pieces(proxied: Proxied) -> 
         assert said.status_code == 204, said.text
     assert phone.client.head(place).headers["upload-complete"] == "?1"
     assert proxied.pair("manager").client.get(place).content == content
+
+
+def test_whom_a_desk_looks_for_stands_in_no_file_of_the_proxy(proxied: Proxied, tmp_path: Path) -> None:
+    """Nothing there would ever be erased. Also while the office is away, of which a proxy writes what was asked."""
+    desk = proxied.pair("desk")
+    asked = "/queue?words=Tumblewick"
+    assert desk.client.get(asked).status_code == 200
+    proxied.office.end()
+    assert desk.client.get(asked).status_code == 502
+    logs = [file for file in tmp_path.glob("*.log") if "Tumblewick" in file.read_text("utf-8")]
+    assert [file.name for file in logs] == []
 
 
 def test_the_office_s_name_is_the_one_that_people_reach_it_by(proxied: Proxied) -> None:
