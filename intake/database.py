@@ -210,10 +210,10 @@ class Database:
             await self._connections.aclose()
 
     async def read(self, question: Callable[[Reading], T]) -> T:
-        """Ask on a reader's connection; it sees what was committed before it began. Raises OfficeBusy."""
+        """Ask on a reader's connection; it sees one moment, that at which it first asks. Raises OfficeBusy."""
         reader = await self._free_readers.get()
         try:
-            return await _in_thread(reader, lambda connection: question(Reading(connection)))
+            return await _in_thread(reader, partial(_at_one_moment, question=question))
         finally:
             self._free_readers.put_nowait(reader)
 
@@ -289,6 +289,17 @@ class _Result:
 
     def __init__(self, value: Any) -> None:
         self.value = value
+
+
+def _at_one_moment(connection: sqlite3.Connection, question: Callable[[Reading], T]) -> T:
+    """Without a transaction each statement would see what was kept before it: fields without their record, or a part
+    of a record that belongs to whoever sat there a moment ago."""
+    connection.execute("BEGIN")
+    try:
+        return question(Reading(connection))
+    finally:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
 
 
 def _run_group(connection: JobConnection, jobs: list[Callable[[Writing], Any]]) -> list[Any]:

@@ -16,7 +16,7 @@ import pytest
 import intake.database
 from intake.access.devices import devices, make_code, note_heard, pair, revoke
 from intake.access.known import KnownDevices
-from intake.database import Database, Writing, opened
+from intake.database import Database, Reading, Writing, opened
 from intake.errors import DamagedTables, DeviceRevoked, IntakeError, NewerData, OfficeBusy
 from intake.settings import Settings, utc_now
 from tests.apart import run_intake
@@ -203,10 +203,36 @@ def test_a_change_while_another_process_writes_is_to_be_sent_again(
     assert phone.push()[0]["outcome"] == "kept"
 
 
+async def test_whoever_reads_sees_one_moment_whatever_is_kept_meanwhile(tmp_path: Path) -> None:
+    """What is read first and what is read last of a record fit together."""
+    file = tmp_path / "office.sqlite3"
+    async with opened(file) as database:
+        await database.write(lambda tx: tx.run("CREATE TABLE said (word TEXT)"))
+
+        def ask(tx: Reading) -> list[int]:
+            count = "SELECT count(*) FROM said"
+            before = tx.value(count)
+            with closing(sqlite3.connect(file)) as other, other:
+                other.execute("INSERT INTO said VALUES ('owl')")
+            return [before, tx.value(count)]
+
+        assert await database.read(ask) == [0, 0]
+        assert await database.read(ask) == [1, 1], "and the next one sees what was kept"
+
+        def fail(tx: Reading) -> None:
+            tx.value("SELECT count(*) FROM said")
+            raise RuntimeError
+
+        with pytest.raises(RuntimeError):
+            await database.read(fail)
+        assert await database.read(ask) == [2, 2]
+
+
 async def test_a_reader_that_meets_a_lock_is_told_to_try_again(tmp_path: Path) -> None:
     async with opened(tmp_path / "file.sqlite3") as database:
+        # It asks for all locks, which nobody does at one moment of the file: so that ends first.
         with written_to(tmp_path / "file.sqlite3"), pytest.raises(OfficeBusy):
-            await database.read(lambda tx: tx.all("PRAGMA journal_mode = DELETE"))  # asks for all locks
+            await database.read(lambda tx: [tx.all("ROLLBACK"), tx.all("PRAGMA journal_mode = DELETE")])
 
 
 async def test_a_large_change_leaves_no_large_file_beside_the_tables(
