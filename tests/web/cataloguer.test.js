@@ -201,3 +201,10 @@ test("which of them is meant is no afterthought behind a colon", () => {
     /\. A tear of 45 mm in the support: upper left, beside the sitter\./,
   );
 });
+
+test("a look for retouching is no answer to foxing, nor a patch to moth", () => {
+  const looked = { tests: { ultraviolet: ["works", "", ""] } };
+  assert.doesNotMatch(answer("work-on-paper", "How much foxing", looked), /ultraviolet/);
+  assert.match(answer("work-on-paper", "Are there tears", looked), /ultraviolet for retouching and repairs/);
+  assert.doesNotMatch(answer("soft-toy", "Has it moth", one("foot-pads/proper-left", "patched")), /patched/);
+});

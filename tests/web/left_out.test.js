@@ -36,7 +36,7 @@ test("of how many of a set nobody counted it is not said that it is one", () => 
   const counted = one("set-count", "associated-part", { extent_count: 1 });
   assert.match(paragraph("silver-plate", counted), /An associated piece in the set\./);
   const named = one("set-count", "associated-part", { note: "the cover" });
-  assert.match(paragraph("ceramics", named), /An associated piece in the set: the cover\./);
+  assert.match(paragraph("ceramics", named), /An associated piece in the set \(the cover\)\./);
 });
 
 test("what nobody could look at is not undetermined: it could not be seen, or was not tried", () => {
@@ -55,7 +55,7 @@ test("half a question is answered, or said to be open", () => {
   const all = (more) => answer("clock", "Is all of it there", { ...clock, ...more });
   assert.match(all({}), /The pendulum and the keys are present\. It has no finials, feet or weights\./);
   const key = one("keys", "missing-part", { extent_count: 1, note: "the case key" });
-  assert.match(all(key), /One key is missing: the case key\. The pendulum is present\./);
+  assert.match(all(key), /One key is missing \(the case key\)\. The pendulum is present\./);
   assert.match(
     answer("clock", "Is all of it there", {}),
     /The finials and feet, the pendulum, .* are present/,
@@ -123,7 +123,7 @@ test("a part that is missing from one of several is there on the others, which a
   const said = stopper("from one bottle of the five");
   assert.match(
     said,
-    /Whether the stopper and the body belong together is not determined\. Stoppers not lifted\./,
+    /Whether the stoppers and the bodies belong together is not determined\. Stoppers not lifted\./,
   );
   assert.match(said, /Numbers on stoppers and necks not read\./);
   for (const note of ["", "from all five"]) assert.doesNotMatch(stopper(note), /not (lifted|read)/);

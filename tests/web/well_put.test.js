@@ -166,7 +166,7 @@ test("a piece of a set is called by what the set is of", () => {
   const joint = one("joints/upper", "tape-repair", { piece: "4" });
   assert.match(
     paragraph("book-map", { ...joint, facts: volumes }),
-    /\. Volume 4 of the eleven has a tape repair/,
+    /\. The fourth of the eleven has a tape repair/,
   );
 });
 
@@ -204,7 +204,7 @@ test("one dent is a dent and may be slight, one of several is counted, and no no
     wear("two claws of the main stone"),
     /\. Wear to the setting \(two claws of the main stone\)\./,
   );
-  assert.match(wear("the claws"), /\. Wear to the setting, in two places: the claws\./);
+  assert.match(wear("the claws"), /\. Wear to the setting, in two places \(the claws\)\./);
   const loss = { extent_mm: 4, extent_mm_across: 3, extent_percent: 5, extent_count: 12 };
   assert.match(
     paragraph("tinplate-diecast", one("paint", "paint-loss", loss)),

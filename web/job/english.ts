@@ -3,6 +3,9 @@ const UNDER_TEN = "zero one two three four five six seven eight nine".split(" ")
 const TEENS = "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split(" ");
 const UNDER_TWENTY = [...UNDER_TEN, ...TEENS];
 const TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split(" ");
+const ORDINALS = "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth".split(
+  " ",
+);
 /** Counts are words up to here, and figures after. */
 const MOST_IN_WORDS = 12;
 
@@ -17,6 +20,11 @@ export function spelled(count: number): string {
 /** Counts are words to twelve and figures after; where a sentence begins they are words to ninety-nine. */
 export function countInWords(count: number, begins: boolean = false) {
   return count <= MOST_IN_WORDS || begins ? spelled(count) : String(count);
+}
+
+/** "fourth"; null where it is no word to twelve. */
+export function ordinalInWords(place: number): string | null {
+  return ORDINALS[place - 1] ?? null;
 }
 
 /** "once", "twice", "three times" */

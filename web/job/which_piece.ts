@@ -1,5 +1,5 @@
 /** On which of the pieces of a thing something was found, in words. */
-import { countInWords } from "./english.ts";
+import { countInWords, ordinalInWords } from "./english.ts";
 import type { FindingValue } from "./fields.ts";
 import { piecesCounted } from "./pieces.ts";
 import type { RecordCopy } from "./types.ts";
@@ -7,6 +7,7 @@ import type { RecordCopy } from "./types.ts";
 type Fields = Pick<RecordCopy, "fields">;
 
 export const NOT_NOTED = "not-noted";
+const PIECE = "piece";
 
 /** How many pieces a finding may be on; 1 of a thing that nobody counted, or counted as one. */
 export function piecesOf(item: Fields): number {
@@ -33,7 +34,7 @@ export function ownWords({ piece_words }: FindingValue): string {
 }
 
 /** "two of the six", "both", "the left one", "piece 3 of the six", by the `noun` of one; "" if it is not said. */
-export function whichPiece(item: Fields, finding: FindingValue, noun = "piece"): string {
+export function whichPiece(item: Fields, finding: FindingValue, noun = PIECE): string {
   const { piece, piece_count: count } = finding;
   const words = ownWords(finding);
   const all = piecesOf(item);
@@ -42,5 +43,8 @@ export function whichPiece(item: Fields, finding: FindingValue, noun = "piece"):
   if (count) return countInWords(count, true) + (ofAll || " of them") + (words && ` (${words})`);
   if (!piece || piece === NOT_NOTED) return "";
   if (all === 2 && isNumber(piece)) return piece === "1" ? "the first" : "the second";
+  // A volume with a number is known by the one on its spine, which may be another.
+  const place = noun === PIECE || !ofAll ? null : ordinalInWords(Number(piece));
+  if (place) return `the ${place}${ofAll}`;
   return isNumber(piece) ? `${noun} ${piece}${ofAll}` : `the ${piece} one`;
 }
