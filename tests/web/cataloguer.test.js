@@ -1,7 +1,7 @@
 /** Words that a cataloguer would sign: cases that once read like a form that was filled in, one by one. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { answer, lot, one, paragraph } from "./as_text.js";
+import { answer, one, paragraph } from "./as_text.js";
 
 const called = (short_description, more = {}) => ({ facts: { short_description }, ...more });
 const without = (...zones) => ({ not_there: zones });

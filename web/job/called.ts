@@ -38,7 +38,7 @@ export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
   return named;
 }
 
-/** Whether it is several things that were counted, each with parts of its own, such as a service: of opera glasses that is one. */
+/** Whether several things were counted, each with parts of its own, as a service has: opera glasses are one. */
 export function hasOneEach({ print }: PlanBook, record: RecordCopy) {
   const name = fieldValue(record, "short_description") ?? "";
   if (!isOfThem(name, print.english) && !OF_PIECES.test(name)) return false;
