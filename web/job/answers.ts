@@ -77,7 +77,7 @@ const OF_BELONGING = /\b(belongs?|right|of one instrument)\b/;
 const OF_THEM = /\bthey\b/;
 const OF_MAKER = ["maker", "marks", "evidence"];
 const MADE_BY =
-  /^in our opinion: (?:probably |possibly )?(?:by|after|attributed to|in the manner of|(?:workshop|circle|follower) of) /i;
+  /^in our opinion: (?:\w+bly )?(?:by|after|attributed to|in the manner of|(?:workshop|circle|follower) of) /i;
 const WEIGHTY = ["structural", "loss", INTERVENTION];
 /** What a question puts aside that is no matter of what is original. */
 const ORIGINALITY = "originality";
