@@ -312,8 +312,8 @@ function withPartOf(book: PlanBook, term: Term | undefined, zone: string): Term 
   const name = zoneNameOf(book, zoneOf(zone));
   // A leaf of what is several is one of those: "one plate missing".
   if (name.plural && LEAF.test(term.noun)) {
-    const plural = term.plural?.replace(LEAF, nounOf(name, 2)) ?? null;
-    return { ...term, noun: term.noun.replace(LEAF, name.one), plural };
+    const [one, many] = name.counted ?? [name.one, nounOf(name, 2)];
+    return { ...term, noun: term.noun.replace(LEAF, one), plural: term.plural?.replace(LEAF, many) ?? null };
   }
   return { ...term, noun: partCalled(term.noun, name), plural: term.plural && partCalled(term.plural, name) };
 }
