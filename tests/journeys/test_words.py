@@ -63,6 +63,11 @@ def test_the_desks_words_stay_while_the_record_changes(
     field.fill("A chip of 3 mm at the back of the rim.")
     expect(option(desk, "at the back of the rim")).to_have_class("rewritten")
     expect(desk.locator(".answers")).to_contain_text("A chip of 3 mm at the back of the rim.")
+    desk.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    answer = desk.locator(".answers div").filter(has_text="A chip of 3 mm at the back of the rim.").first
+    answer.get_by_role("button", name="Copy the answer").click()
+    expect(desk.get_by_text("The answer is copied.")).to_be_visible()
+    assert desk.evaluate("navigator.clipboard.readText()") == answer.locator("dd > span").inner_text()
 
     option(desk, "A slight stain").click()
     desk.keyboard.press("Alt+ArrowUp")

@@ -1,11 +1,14 @@
 /** The words of a lot: made from the record, then the desk's, sentence by sentence. What is printed stands here. */
 
+import { useRef } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
 import { deskAnswers } from "../../job/desk_answers.ts";
 import { countDiffering, type DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import { Below } from "../../parts/below.tsx";
+import { copyWords } from "../../parts/copy_words.ts";
+import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 import { Text } from "./words_text.tsx";
 
@@ -56,12 +59,35 @@ function Answers({ item, plan, book, texts }: WordsOf & { plan: Plan }) {
       <h4>What bidders ask</h4>
       <dl class="answers">
         {deskAnswers(plan, book, item, texts).map(({ question, answer }) => (
-          <div key={question}>
-            <dt>{question}</dt>
-            <dd>{answer.map(({ words }) => words).join(" ")}</dd>
-          </div>
+          <Answer key={question} question={question} words={answer.map(({ words }) => words).join(" ")} />
         ))}
       </dl>
     </section>
+  );
+}
+
+/** One of them, to be copied by itself into the letter that answers it. */
+function Answer({ question, words }: { question: string; words: string }) {
+  const shown = useRef<HTMLSpanElement>(null);
+  const copy = () =>
+    attempt(async () => {
+      const isCopied = shown.current && (await copyWords(shown.current));
+      sayDone(isCopied ? "The answer is copied." : "The answer is marked: copy it with the keyboard.");
+    });
+  return (
+    <div>
+      <dt>{question}</dt>
+      <dd>
+        <span ref={shown}>{words}</span>{" "}
+        <button
+          type="button"
+          class="quiet on-screen"
+          aria-label={`Copy the answer: ${question}`}
+          onClick={copy}
+        >
+          Copy
+        </button>
+      </dd>
+    </div>
   );
 }
