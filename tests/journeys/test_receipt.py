@@ -79,6 +79,8 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     go_to(page, receipt.removesuffix("/receipt"))
     page.get_by_role("button", name="At the table").click()
     go_to(page, receipt)
+    page.get_by_role("button", name="The owner leaves").click()  # who has not been asked does not leave yet
+    expect(page.get_by_role("button", name="They want no new one, and leave")).to_be_visible()
     page.locator("button.tie-on", has_text="Make a new receipt").click()
     expect(page.get_by_text("this one takes its place")).to_be_visible()
     draw(page)

@@ -1,5 +1,6 @@
 /** What stands on a receipt before what is to be signed: whose it is, what was signed already; and what comes after. */
 
+import { useState } from "preact/hooks";
 import { mayMake } from "../../job/kinds_read.ts";
 import type { ReceiptHead } from "../../job/operations.ts";
 import { type Later, lineOfReturned, type Receipt } from "../../job/receipt.ts";
@@ -47,9 +48,13 @@ type LeavesOf = {
   make: () => void;
 };
 
-/** Nothing is left to sign: the owner leaves, and the table is free. The closing asks of visits that nobody ended. */
+/**
+ * Nothing is left to sign: the owner leaves, and the table is free. The closing asks of visits that nobody ended.
+ * Whoever signed for what is otherwise since leaves once they were asked whether they want a new receipt.
+ */
 export function Leaves({ visit, device, changed, make }: LeavesOf) {
   const stage = fieldValue(visit, "stage");
+  const [isAsked, setAsked] = useState(false);
   const say = (value: string) => keep("set_visit", { visit_id: visit.record_id, field: "stage", value });
   const leave = async () => {
     await say("left");
@@ -60,8 +65,8 @@ export function Leaves({ visit, device, changed, make }: LeavesOf) {
   if (changed)
     return (
       <>
-        <button type="button" onClick={() => attempt(leave)}>
-          {LEAVES}
+        <button type="button" onClick={() => (isAsked ? attempt(leave) : setAsked(true))}>
+          {isAsked ? "They want no new one, and leave" : LEAVES}
         </button>
         <TieOn press={make} left={`${countWords(changed, "thing")} changed since`}>
           Make a new receipt
