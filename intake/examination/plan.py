@@ -50,7 +50,8 @@ Members = Annotated[
 
 
 class Zone(Written):
-    """A region of an item that is examined by itself. An `optional` one is none of many things of the class.
+    """A region of an item that is examined by itself. An `optional` one is none of many things of the class; one that
+    is `inherent` is what each of them is made of, and nobody is asked whether it never had that.
 
     A thing that never had it is printed as "without" it where one of the zones it is `missed_with` is there: a buyer
     of a clockwork toy looks for its key, a buyer of a toy without clockwork for none.
@@ -71,6 +72,7 @@ class Zone(Written):
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]
     optional: bool = False
+    inherent: bool = False
     wording: Ids
     missed_with: Ids
     usual: Annotated[list[Word], Field(min_length=1)]

@@ -40,7 +40,7 @@ test("a zone by itself, of another device, with a finding or to be looked at aga
   assert.deepEqual(told(record(["rim", AGAIN, "10:00"], ["foot", AGAIN, "10:00"])), []);
 });
 
-test("nothing is without its whole, nor without what its other zones lie on", () => {
+test("nothing is without its whole, nor what it is made of, nor without what its other zones lie on", () => {
   const zone = (zone, weight, holds = [], optional = false) => ({ zone, weight, holds, optional });
   const zones = [
     zone("outline", "supporting"),
@@ -48,6 +48,7 @@ test("nothing is without its whole, nor without what its other zones lie on", ()
     zone("spout", "key"),
     zone("frame", "key", ["corners"], true),
     zone("margins", "supporting", ["edges"]),
+    { ...zone("metal", "supporting"), inherent: true },
   ];
   assert.deepEqual(
     zones.filter(canLack).map(({ zone }) => zone),

@@ -24,7 +24,7 @@ export function sweepsOf(record: RecordCopy): Sweep[] {
   return several.sort((a, b) => b.made_at.localeCompare(a.made_at));
 }
 
-/** Whether a thing can be without a zone: each has a whole, and that on which its other zones lie. */
+/** Whether a thing can be without a zone: each has a whole, what it is made of, and that on which other zones lie. */
 export function canLack(zone: Zone) {
-  return zone.zone !== WHOLE && (zone.optional || !zone.holds.length || zone.weight !== "key");
+  return zone.zone !== WHOLE && !zone.inherent && (zone.optional || !zone.holds.length || zone.weight !== "key");
 }

@@ -100,6 +100,8 @@ export type Zone = {
   photo: "always" | "finding";
   optional: boolean;
   /** The same. */
+  inherent?: boolean;
+  /** The same. */
   wording?: string[];
   /** Plans of before say nothing of it. */
   missed_with?: string[];
