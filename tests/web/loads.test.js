@@ -4,6 +4,7 @@ import { test } from "node:test";
 import {
   arrivalWords,
   comeWords,
+  giversOf,
   isReplaced,
   lackingWords,
   loadsThatLeft,
@@ -256,4 +257,23 @@ test("a load that was counted again without what was taken out of it is one load
   const [two, one] = out(0);
   assert.deepEqual([isReplaced(one), lackingWords(one), comeWords(two)], [true, "", "1 thing on the way"]);
   assert.equal(isReplaced(out(2)[1]), false, "what was taken out later is asked for with the first");
+});
+
+test("whoever drove may have given what comes, though not on the day's list, and stands there once", () => {
+  const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
+  const person = (person_id, name) => ({ person_id, name, roles: ["porter"] });
+  const drove = (driver) => set({ to_place: "van", at: "", driver, numbers: [], of_load: null });
+  const people = [person("p1", "Dee Orchard"), person("p2", "Cy Orchard")];
+  const day = {
+    fields: {
+      "people/p1": set(people[0]),
+      "people/p2": set(people[1]),
+      "loads/1": drove("Jem Orrin"),
+      "loads/2": drove("jem orrin "),
+      "loads/3": drove("dee  orchard"),
+      "loads/4": drove(""),
+    },
+  };
+  const names = giversOf(day, [people[1]]).map(({ name }) => name);
+  assert.deepEqual(names, ["Cy Orchard", "Jem Orrin"], "who takes it has not given it");
 });

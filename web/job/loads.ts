@@ -1,7 +1,10 @@
 /** Loads: what left in the van by its numbers, and what of it has come; read off the records, with no network. */
 
 import { containerIdOf, placeWords, thingName, thingsByNumber, toWords, whereIs } from "./custody.ts";
+import { peopleHere } from "./day_facts.ts";
 import type { LoadValue } from "./fields.ts";
+import { asOneName } from "./one_name.ts";
+import type { Person } from "./operations.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue, instant, listed } from "./values.ts";
@@ -237,4 +240,19 @@ export function lackingWords(load: Load): string {
     taken.length && `missing from what came: ${lackingNames(taken)}`,
   ].filter(Boolean);
   return said.length ? `${loadName(load)}: ${said.join("; ")}` : "";
+}
+
+/**
+ * Who may have given what comes: the `others` of the day's list, and whoever drove and is not on it, since a carrier's
+ * driver stands at the store's door.
+ */
+export function giversOf(day: DayRecord, others: readonly Person[]): Person[] {
+  const known = new Set([...others, ...peopleHere(day)].map(({ name }) => asOneName(name)));
+  const strangers = listed(day, "loads/").flatMap(({ value }) => {
+    const name = value.driver?.trim() ?? "";
+    if (!name || known.has(asOneName(name))) return [];
+    known.add(asOneName(name));
+    return [{ person_id: "", name, roles: [] }];
+  });
+  return [...others, ...strangers];
 }

@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { othersHere, peopleHere } from "../../job/day_facts.ts";
 import { goesOnWith, type LoadToCount, loadToCountAgain, scannedOf } from "../../job/load_again.ts";
+import { giversOf } from "../../job/loads.ts";
 import { tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -55,7 +56,7 @@ function Counting({ device, day, items, containers }: Known) {
   const me = people.find(({ person_id }) => person_id === device.person_id)?.name ?? "";
   const counting = useCount({ day_id: day.record_id, items, containers, me });
   const { scanned, begin } = counting;
-  const others = othersHere(day, device.person_id);
+  const others = giversOf(day, othersHere(day, device.person_id));
   const loads = arrivals.value;
   const said = withGiver(counting.aim, others);
   const aim = isArrival(said)
