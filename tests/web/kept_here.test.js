@@ -7,8 +7,9 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { wholePlan } from "../../web/job/plan.ts";
 import { settingIn, transact } from "../../web/local/database.ts";
+import { rememberDevice } from "../../web/local/device.ts";
 import { keepLabels, labelsOf } from "../../web/local/labels.ts";
-import { isLoaded, olderPlans, plans } from "../../web/local/memory.ts";
+import { device, isLoaded, olderPlans, plans } from "../../web/local/memory.ts";
 import { seenOverruled, seeOverruled } from "../../web/local/overruled.ts";
 import { listsOf, planBook, planNamed, planNameOf, planOf, rowName } from "../../web/local/plan_book.ts";
 import { plansTag, storeOlderPlan, storePlans } from "../../web/local/plans.ts";
@@ -141,4 +142,16 @@ test("what a plan of before did not say is empty, and what is weighed is in gram
   );
   assert.deepEqual([plan.called, plan.scale, plan.tests[0].lights, plan.tests[0].said], [[], [], [], null]);
   assert.deepEqual([plan.zones[0].optional, plan.zones[0].holds], [false, []]);
+});
+
+test("a device that was just paired has read nothing, works nowhere yet, and takes its clock for right", async () => {
+  await rememberDevice({ device_id: "d", role: "door", name: "Door" });
+  const { cursor, clock_offset_ms, epoch, day_id, table_id, person_id } = device.value;
+  assert.deepEqual([cursor, clock_offset_ms, epoch, day_id, table_id, person_id], [0, 0, "", "", "", ""]);
+  await rememberDevice({ cursor: 7, day_id: "a day" });
+  await rememberDevice({ table_id: "t1" });
+  assert.deepEqual(
+    [device.value.cursor, device.value.day_id, device.value.table_id, device.value.name],
+    [7, "a day", "t1", "Door"],
+  );
 });
