@@ -103,7 +103,12 @@ async def get_health(request: Request) -> Response:
     )
 
 
-def problem_reply(body: dict[str, Any], headers: dict[str, str] | None = None) -> Response:
+def problem_reply(request: Request, body: dict[str, Any], headers: dict[str, str] | None = None) -> Response:
+    """What is opened in a browser by itself, such as labels, says it in words; whatever asks for data reads members."""
+    if "text/html" in request.headers.get("accept", ""):
+        words = " ".join(filter(None, [str(body["detail"]), str(body["hint"])]))
+        headers = {"Cache-Control": "no-store", **(headers or {})}
+        return PlainTextResponse(f"{words}\n", int(body["status"]), headers)
     return Response(
         json.dumps(body, ensure_ascii=False),
         int(body["status"]),
@@ -121,7 +126,7 @@ async def say_no(request: Request, error: Exception) -> Response:
     # device that became another, which may have been told so in vain.
     if isinstance(error, DeviceRevoked | NotPaired) and request.cookies.get(office.cookie_name):
         headers = headers | FORGET_SHOWN
-    return problem_reply(error.problem(), headers)
+    return problem_reply(request, error.problem(), headers)
 
 
 async def say_http_error(request: Request, error: Exception) -> Response:
@@ -129,7 +134,7 @@ async def say_http_error(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
     kind = NoSuchPath if error.status_code == HTTPStatus.NOT_FOUND else WrongRequest
     problem = {**kind(error.detail).problem(), "status": error.status_code}
-    return problem_reply(problem, dict(error.headers or {}))
+    return problem_reply(request, problem, dict(error.headers or {}))
 
 
 async def get_problem(request: Request) -> Response:
@@ -149,7 +154,7 @@ async def say_fault(request: Request, error: Exception) -> Response:
     """Our own mistake: the log line has the details, the device keeps what it holds."""
     log.error("fault %s %s", request.method, request.url.path, exc_info=error)
     return problem_reply(
-        IntakeError("The office made a mistake.", hint="Nothing is lost. Try again later.").problem()
+        request, IntakeError("The office made a mistake.", hint="Nothing is lost. Try again later.").problem()
     )
 
 
@@ -165,7 +170,7 @@ class OwnOrigin:
             try:
                 scope["app"].state.office.check_origin(request)
             except IntakeError as error:
-                await problem_reply(error.problem())(scope, receive, send)
+                await problem_reply(request, error.problem())(scope, receive, send)
                 return
         await self._app(scope, receive, send)
 

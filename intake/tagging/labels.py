@@ -8,6 +8,7 @@ module as the QR's inventors advise, a quiet zone of four modules by ISO/IEC 180
 from __future__ import annotations
 
 import io
+import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -31,6 +32,9 @@ SHEETS_FILE = Path(__file__).parent / "label_sheets.yaml"
 KINDS = {"tag": "", "piece": "Piece", "bag": "Bag", "box": "Box", "crate": "Crate"}
 LEAST_DOTS, MOST_DOTS = 4, 24
 MOST_WORDS = 14.0  # mm beside the code that words need
+BETWEEN = 1.0  # mm between two lines of words
+MOST_LINES = 4  # of a caution's mark
+LEAST_LETTERS = 2.0  # mm; smaller ones are not read at arm's length
 EDGE = 1.5  # mm kept free inside a label's edge, since cutting and feeding are never exact
 LEAST_SIDE = 18.0  # mm; below it no code of ours fits with its quiet zone
 BOLD, PLAIN = "VeraBd", "Vera"  # shipped with reportlab, so that they can be embedded
@@ -198,16 +202,36 @@ def draw_words(page: Canvas, label: Label, sheet: Sheet, corner: tuple[float, fl
     """The number once more, what it is on, and a caution's mark, beside the code if there is room."""
     room = right - corner[0] - EDGE
     lines = [(BOLD, shown(label.tag)), *((PLAIN, words) for words in label.words())]
-    if label.caution:
-        lines.append((BOLD, f"! {label.caution}"))
     y = corner[1] + EDGE
-    for font, words in lines:
-        size = min(sheet.label[1] * 0.2, 14.0) * mm
-        size = min(size, size * room * mm / pdfmetrics.stringWidth(words, font, size))
-        y += size / mm
+    most = min(sheet.label[1] * 0.2, 14.0)
+    sized = [(font, words, size_in(room, most, font, [words])) for font, words in lines]
+    if label.caution:
+        rest = sheet.label[1] - 2 * EDGE - sum(size + BETWEEN for _, _, size in sized)
+        sized += caution_lines(f"! {label.caution}", room, rest, most)
+    for font, words, size_mm in sized:
+        size = size_mm * mm
+        y += size_mm
         page.setFont(font, size)
         page.drawString(corner[0] * mm, (sheet.page[1] - y) * mm, words)
-        y += 1.0
+        y += BETWEEN
+
+
+def size_in(room: float, most: float, font: str, lines: Sequence[str]) -> float:
+    """The largest letters, in mm, with which each of some lines fits."""
+    return min(most, *(room / pdfmetrics.stringWidth(line, font, 1) for line in lines))
+
+
+def caution_lines(words: str, room: float, height: float, most: float) -> list[tuple[str, str, float]]:
+    """A caution's mark on as few lines as let its letters be read, else on as many as let them be largest."""
+    best: list[tuple[str, str, float]] = []
+    for count in range(1, MOST_LINES + 1):
+        lines = textwrap.wrap(words, max(1, -(-len(words) // count)), break_long_words=False)
+        size = min(size_in(room, most, BOLD, lines), height / len(lines) - BETWEEN)
+        if not best or size > best[0][2]:
+            best = [(BOLD, line, size) for line in lines]
+        if best[0][2] >= LEAST_LETTERS:
+            break
+    return best
 
 
 def snapped(length: float, dot: float) -> float:
@@ -245,7 +269,8 @@ def calibration_pdf(sheet: Sheet) -> bytes:
         x, y = middle[0] - length / 2 + step, middle[1] - length / 2 + step
         page.line(x * mm, (middle[1] - 2) * mm, x * mm, (middle[1] + 2) * mm)
         page.line((middle[0] - 2) * mm, y * mm, (middle[0] + 2) * mm, y * mm)
-    page.drawString((middle[0] + 3) * mm, (middle[1] + 3) * mm, f"{length} mm from end to end")
+    beneath = middle[1] - length / 2 - 4  # beside the rulers there is no room on a small label
+    page.drawCentredString(middle[0] * mm, beneath * mm, f"{length} mm from end to end")
     page.save()
     return stream.getvalue()
 

@@ -240,7 +240,9 @@ def test_enter_says_a_reason_in_ones_own_words(desk: Page, manager: Phone, pisto
     expect(desk.get_by_text("Described with something open: tag lost at the fair")).to_be_visible()
 
 
-def test_escape_leaves_the_field_and_then_the_question(desk: Page, manager: Phone, pistols: list[str]) -> None:
+def test_escape_leaves_the_field_and_then_the_question(
+    desk: Page, manager: Phone, pistols: list[str]
+) -> None:
     """What was typed of a reason stays; the keys are the entry's again."""
     expect(desk.get_by_role("link", name="All at the desk")).to_be_visible()
     go(desk, pistols, 6)

@@ -155,6 +155,24 @@ def test_the_calibration_page_has_each_edge_and_a_ruler() -> None:
         assert "100 mm from end to end" in (page.extract_text() or "")
 
 
+@pytest.mark.parametrize("sheet", sheets().values(), ids=lambda sheet: sheet.sheet)
+def test_no_words_are_cut_off_by_the_edge(sheet: Sheet) -> None:
+    """Neither of a calibration page nor of a long caution mark, which is read at arm's length all the same."""
+    with pdfplumber.open(io.BytesIO(calibration_pdf(sheet))) as document:
+        page = document.pages[0]
+        assert all(0 < char["x0"] and char["x1"] < page.width for char in page.chars)
+        assert all(0 < char["top"] and char["bottom"] < page.height for char in page.chars)
+    labels = some_labels(1, caution="held apart, isolation only, dust!")
+    with pdfplumber.open(io.BytesIO(label_pdf(labels, sheet, address=ADDRESS))) as document:
+        mark = [char for char in document.pages[0].chars if char["text"] == "!"]
+        right, lower = sheet.label[0] + sheet.margin[0], sheet.label[1] + sheet.margin[1]
+        assert len(mark) == 2
+        for char in mark:
+            assert char["size"] >= 5, "in points"
+            assert char["x1"] / MM <= right
+            assert char["bottom"] / MM <= lower
+
+
 def test_a_half_used_sheet_goes_on_where_it_ended() -> None:
     sheet = sheet_named("a4-70x37")
     pdf = label_pdf(some_labels(10), sheet, address=ADDRESS, start=20)
@@ -236,6 +254,11 @@ def test_labels_over_http(office: Office) -> None:
         assert refused.status_code == 400, wrong
         assert refused.json()["hint"]
     assert manager.client.get("/labels.pdf", params={**asked, "sheet": "none"}).status_code == 404
+    page = {"accept": "text/html,*/*;q=0.8"}  # as a browser asks for what it opens by itself
+    opened = manager.client.get("/labels.pdf", params={**asked, "start": "99"}, headers=page)
+    assert opened.headers["content-type"].startswith("text/plain")
+    assert "positions 1 to" in opened.text
+    assert "{" not in opened.text
     assert office.client().get("/labels.pdf", params=asked).status_code == 401
 
 

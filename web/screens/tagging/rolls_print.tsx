@@ -2,6 +2,7 @@
 
 import { useState } from "preact/hooks";
 import type { RollCount } from "../../job/custody.ts";
+import { firstToPrint, whyNoLabels } from "../../job/labels_asked.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { KeptLabels } from "../../parts/kept_labels.tsx";
@@ -44,15 +45,23 @@ export function Print({ roll, sheets }: { roll: RollCount; sheets: Sheet[] }) {
   if (!sheet) return <p class="none">The office has not told its label sheets yet.</p>;
   const set = (patch: Partial<Asked>) => setAsked((before) => ({ ...before, ...patch }));
   const words = Object.entries(asked).map(([name, value]) => [name, String(value)]);
-  const first = roll.next ?? roll.first_tag;
+  const first = firstToPrint(roll);
+  const why = whyNoLabels(asked, roll, sheet.columns * sheet.rows);
   const address = `/labels.pdf?${new URLSearchParams({ ...Object.fromEntries(words), first })}`;
   return (
     <div class="roll-print">
       <AskedFields asked={asked} set={set} of={roll.roll_id} sheet={sheet} sheets={sheets} />
+      {why.length > 0 && (
+        <p class="bar wrong" role="alert">
+          {why.join(" ")}
+        </p>
+      )}
       <p class="inline">
-        <a class="button main" href={address} target="_blank" rel="noreferrer">
-          Open the labels
-        </a>
+        {why.length === 0 && (
+          <a class="button main" href={address} target="_blank" rel="noreferrer">
+            Open the labels
+          </a>
+        )}
         <a
           class="button"
           href={`/labels/calibration.pdf?sheet=${asked.sheet}`}
@@ -62,7 +71,7 @@ export function Print({ roll, sheets }: { roll: RollCount; sheets: Sheet[] }) {
           Calibration page
         </a>
       </p>
-      <KeptLabels roll_id={roll.roll_id} address={address} />
+      {why.length === 0 && <KeptLabels roll_id={roll.roll_id} address={address} />}
       <p class="hint">
         Print at full size (100 %), without “fit to page”. Lay the calibration page over your stock first.
       </p>
