@@ -160,8 +160,8 @@ def test_no_words_are_cut_off_by_the_edge(sheet: Sheet) -> None:
     """Neither of a calibration page nor of a long caution mark, which is read at arm's length all the same."""
     with pdfplumber.open(io.BytesIO(calibration_pdf(sheet))) as document:
         page = document.pages[0]
-        assert all(0 < char["x0"] and char["x1"] < page.width for char in page.chars)
-        assert all(0 < char["top"] and char["bottom"] < page.height for char in page.chars)
+        assert all(char["x0"] > 0 and char["x1"] < page.width for char in page.chars)
+        assert all(char["top"] > 0 and char["bottom"] < page.height for char in page.chars)
     labels = some_labels(1, caution="held apart, isolation only, dust!")
     with pdfplumber.open(io.BytesIO(label_pdf(labels, sheet, address=ADDRESS))) as document:
         mark = [char for char in document.pages[0].chars if char["text"] == "!"]
