@@ -75,6 +75,15 @@ test("a line that drops leaves what came, and the rest is asked for the next tim
   assert.deepEqual(await lackingPictures(PICTURES), []);
 });
 
+test("what has not come to the office is passed over and counted", async () => {
+  const noPhoto = Object.assign(new Error("There is no photo of that number."), { code: "not_found" });
+  const [own] = PICTURES;
+  const askOthers = (address) => (address.endsWith(own) ? Promise.reject(noPhoto) : ask(address));
+  assert.equal(await fetchAhead(PICTURES, askOthers, () => {}), 1);
+  assert.deepEqual(await lackingPictures(PICTURES), [own]);
+  assert.equal(await fetchAhead(PICTURES, ask, () => {}), 0);
+});
+
 test("they leave with their day, or with the device, and nothing else of the app does", async () => {
   await caches.open("shell 1");
   for (const leave of [() => letGoOfOtherDays(true, "2026-03-15T10:00:00.000Z"), letGoOfAll]) {

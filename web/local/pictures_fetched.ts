@@ -4,6 +4,8 @@ import { photosHere } from "./photos.ts";
 import { addressOf, PICTURES, picturesAhead, store } from "./pictures_ahead.ts";
 
 const AT_ONCE = 4;
+/** What the office says of a picture that has not come yet, and of one whose file is gone. */
+const NOT_AT_OFFICE: ReadonlySet<unknown> = new Set(["not_found", "photo_missing"]);
 
 /** Which of these pictures could not be shown here with no network, by what is listed: no picture is read for it. */
 export async function lackingPictures(digests: readonly string[]): Promise<string[]> {
@@ -12,22 +14,30 @@ export async function lackingPictures(digests: readonly string[]): Promise<strin
 }
 
 /**
- * Fetch what is lacking, a few at once; `fetched` is told after each. It ends with the first that fails, and what came
- * before stays: asked again, it goes on from there. Throws what `ask` throws.
+ * Fetch what is lacking, a few at once; `fetched` is told after each. What has not come to the office is passed over,
+ * and its count is the answer. It ends with the first that fails otherwise, and what came before stays: asked again, it
+ * goes on from there. Throws what `ask` throws.
  */
 export async function fetchAhead(
   digests: readonly string[],
   ask: (address: string) => Promise<Response>,
   fetched: () => void,
-): Promise<void> {
+): Promise<number> {
   const cache = await store()?.open(`${PICTURES}${device.peek()?.day_id ?? ""}`);
-  if (!cache) return;
+  if (!cache) return 0;
+  let missing = 0;
   const left = [...(await lackingPictures(digests))];
   const work = async () => {
     for (let next = left.pop(); next !== undefined; next = left.pop()) {
-      await cache.put(addressOf(next), await ask(addressOf(next)));
+      const picture = await ask(addressOf(next)).catch((error: unknown) => {
+        if (!NOT_AT_OFFICE.has((error as { code?: string }).code)) throw error;
+        missing += 1;
+      });
+      if (!picture) continue;
+      await cache.put(addressOf(next), picture);
       fetched();
     }
   };
   await Promise.all(Array.from({ length: AT_ONCE }, work));
+  return missing;
 }

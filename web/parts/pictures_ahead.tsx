@@ -3,7 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { photosOf } from "../job/progress.ts";
 import type { ItemRecord } from "../job/types.ts";
-import { countWords } from "../job/words.ts";
+import { countWords, isOrAre } from "../job/words.ts";
 import { fetchAhead, lackingPictures } from "../local/pictures_fetched.ts";
 import { ask } from "../sync/office.ts";
 import { attempt } from "./notices.tsx";
@@ -15,6 +15,7 @@ export function PicturesAhead({ items }: { items: ItemRecord[] }) {
   ];
   const [lacking, setLacking] = useState<number | null>(null);
   const [fetching, setFetching] = useState(false);
+  const [elsewhere, setElsewhere] = useState(0);
   const key = digests.join();
   const look = () => lackingPictures(digests).then((missing) => setLacking(missing.length));
   useEffect(() => {
@@ -24,7 +25,10 @@ export function PicturesAhead({ items }: { items: ItemRecord[] }) {
     attempt(async () => {
       setFetching(true);
       try {
-        await fetchAhead(digests, ask, () => setLacking((count) => (count === null ? null : count - 1)));
+        const missing = await fetchAhead(digests, ask, () =>
+          setLacking((count) => (count === null ? null : count - 1)),
+        );
+        setElsewhere(missing);
       } finally {
         setFetching(false);
         await look();
@@ -38,12 +42,19 @@ export function PicturesAhead({ items }: { items: ItemRecord[] }) {
         here with no network.
       </p>
     );
+  const isAllElsewhere = elsewhere > 0 && elsewhere === lacking;
   return (
     <p>
+      {isAllElsewhere && !fetching && (
+        <span class="hint">
+          {countWords(elsewhere, "picture")} of them {isOrAre(elsewhere)} not at the office: still on the
+          device that took {elsewhere === 1 ? "it" : "them"}. There is nothing to do here until then.{" "}
+        </span>
+      )}
       <button type="button" disabled={fetching} onClick={fetchAll}>
         {fetching
           ? `Fetching: ${countWords(lacking, "picture")} to come`
-          : `Fetch ${countWords(lacking, "picture")} for comparing with no network`}
+          : `${isAllElsewhere ? "Look again for" : "Fetch"} ${countWords(lacking, "picture")} for comparing with no network`}
       </button>
     </p>
   );
