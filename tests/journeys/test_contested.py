@@ -87,5 +87,11 @@ def why_is_told_where_a_value_gave_way(page: Page, manager: Phone) -> None:
     bar = page.get_by_role("status").filter(has_text="this device said otherwise")
     expect(bar).to_contain_text("“moulded paperweight” holds, not “crystal paperweight”")
     expect(bar).to_contain_text("it is cast: see the seam")
+    page.context.set_offline(True)
+    page.reload()
+    expect(bar).to_contain_text("Why is told once the office is reached")
+    expect(bar.get_by_role("button", name="Seen")).to_have_count(0)  # nobody puts away what they cannot read
+    page.context.set_offline(False)
+    page.evaluate("dispatchEvent(new Event('online'))")
     bar.get_by_role("button", name="Seen").click()
     expect(bar).to_have_count(0)

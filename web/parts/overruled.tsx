@@ -46,9 +46,11 @@ export function GaveWay({ record, between, said, holds, settled_by, note }: Gave
         otherwise. {by ? `${by} settled it` : "It was settled at the desk"}
         {why === null ? ". Why is told once the office is reached." : why}
       </p>
-      <button type="button" onClick={() => attempt(() => seeOverruled(between.disagreement_id))}>
-        Seen
-      </button>
+      {why !== null && (
+        <button type="button" onClick={() => attempt(() => seeOverruled(between.disagreement_id))}>
+          Seen
+        </button>
+      )}
     </div>
   );
 }

@@ -43,6 +43,7 @@ export function PicturesAhead({ items }: { items: ItemRecord[] }) {
       </p>
     );
   const isAllElsewhere = elsewhere > 0 && elsewhere === lacking;
+  const again = isAllElsewhere ? "Look again for" : "Fetch";
   return (
     <p>
       {isAllElsewhere && !fetching && (
@@ -54,7 +55,7 @@ export function PicturesAhead({ items }: { items: ItemRecord[] }) {
       <button type="button" disabled={fetching} onClick={fetchAll}>
         {fetching
           ? `Fetching: ${countWords(lacking, "picture")} to come`
-          : `${isAllElsewhere ? "Look again for" : "Fetch"} ${countWords(lacking, "picture")} for comparing with no network`}
+          : `${again} ${countWords(lacking, "picture")} for comparing with no network`}
       </button>
     </p>
   );
