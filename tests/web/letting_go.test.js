@@ -384,6 +384,34 @@ test("what is typed on a signed-off device goes at its next try, and a killed fi
   assert.equal(left.value.at, at, "what left, left then");
 });
 
+test("a signed-off device reads nothing of an office that does not know it, and sends what it owes", async () => {
+  await atWork("door");
+  signedOff("GET /sync/feed");
+  await round();
+  assert.equal(device.value.revoked, true);
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
+  says["POST /sync/operations"] = ({ operations }) =>
+    Response.json({
+      answers: operations.map(({ operation_id }) => ({ operation_id, outcome: "kept", office_seq: 8 })),
+      ...{ office_time: AT, office: STANDS },
+    });
+  tells([theDay(), theVisit, theItem], { day_id: DAY });
+  await round();
+  assert.equal(waiting.value.length, 0);
+  assert.deepEqual(await found(OTHERS), []);
+});
+
+test("a search that was saved goes with an erasure, and a way to narrow the list stays", async () => {
+  await atWork("desk");
+  await saveFilter({ name: "marker-name's things", asked: { words: "marker-name" } });
+  await saveFilter({ name: "the toys", asked: { words: "", class_id: "soft-toy" } });
+  says["GET /sync/erasures"] = () =>
+    Response.json({ erasures: [{ record_id: OTHER_ITEM, made_at: AT, office_seq: 9 }] });
+  tells([theDay(), otherDay], { day_id: "", office: { ...STANDS, erased: 1 } });
+  await round();
+  assert.deepEqual(await found(["marker-name", "the toys"]), ["the toys"]);
+});
+
 /** Source: Indexed Database API 3.0, where storing may end in a QuotaExceededError and deleting does not. */
 test("a full phone that was signed off shows nobody's records, and says what is wrong with it", async () => {
   await atWork("door");

@@ -27,9 +27,15 @@ export async function forgetOpened(tx: Writing, goes: (opened: Opened) => boolea
   await tx.remember("opened", stay);
 }
 
-/** Words of these records were erased: what was kept here for an entry goes at once, and is asked for anew. */
+/**
+ * Words of these records were erased: what was kept here for an entry goes at once, and is asked for anew. A search
+ * that was saved goes with any erasure, since nobody can tell here whose words it was for.
+ */
 export function forgetErased(record_ids: string[]): Promise<void> {
   return write(["record", "outbox", "setting"], async (tx) => {
+    const filters = (await tx.setting("saved filters")) ?? [];
+    const stay = filters.filter(({ asked }) => !asked.words);
+    if (stay.length < filters.length) await tx.remember("saved filters", stay);
     const lent = await openedRecords(tx);
     const erased = record_ids.filter((id) => lent.has(id));
     if (!erased.length) return;

@@ -37,7 +37,12 @@ export function holdsOtherwise() {
   return holding() !== toldHolding;
 }
 
+/**
+ * One that was signed off reads nothing until it is paired again: an office put back from an older copy may not
+ * know of it. It asks whether it is off still, and lets go unread of what comes with the answer.
+ */
 export async function readFeed() {
+  if (device.peek()?.revoked) return void (await ask("/sync/feed?limit=1"));
   if (owesForgetting) await forgetShown();
   for (;;) {
     await beginReading();
@@ -101,8 +106,8 @@ export async function hearErasures() {
     const { erasures } = await get<{ erasures: Erasure[] }>("/sync/erasures");
     await forgetShown();
     if (owesForgetting) return; // no line: all of it with the next round
-    await storeErasures(erasures);
     await forgetErased(erasures.map(({ record_id }) => record_id));
+    await storeErasures(erasures);
   }
   if (behind || mayHaveErased) await dropErasedWords();
   mayHaveErased = false;

@@ -5,6 +5,7 @@ import { tablesOf } from "../../job/day_facts.ts";
 import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
 import { LIST_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
 import type { PlanBook } from "../../job/types.ts";
+import { erasures } from "../../local/memory.ts";
 import { dropFilter, type SavedFilter, savedFilters, saveFilter } from "../../local/saved_filters.ts";
 import { useFrameLater } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
@@ -115,7 +116,8 @@ const NAME = "filter-name";
 function Saved({ asked, ask }: Pick<FiltersOf, "asked" | "ask">) {
   const [filters, setFilters] = useState<SavedFilter[]>([]);
   const [name, setName] = useState<string | null>(null);
-  useEffect(() => void savedFilters().then(setFilters), []);
+  const erased = Object.keys(erasures.value).length; // with which a search that was saved goes
+  useEffect(() => void savedFilters().then(setFilters), [erased]);
   const isSame = (filter: SavedFilter) => JSON.stringify(filter.asked) === JSON.stringify(asked);
   const asksSomething = Object.values(asked).some(Boolean);
   const save = () =>

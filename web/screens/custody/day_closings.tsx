@@ -6,7 +6,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { DayClosing, DayListed, DaysPage, VisitSigned } from "../../job/day_closing.ts";
 import { receiptsWords } from "../../job/day_closing.ts";
 import { dayWords } from "../../job/day_facts.ts";
-import { countWords } from "../../job/words.ts";
+import { countWords, errorWords } from "../../job/words.ts";
 import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { momentWords } from "../../parts/moments.ts";
@@ -25,16 +25,26 @@ export default function DayClosings({ day_id }: { day_id: string }) {
 function Days() {
   const [days, setDays] = useState<DayListed[] | null>(null);
   const [before, setBefore] = useState<number | null>(null);
-  const read = () =>
-    attempt(async () => {
-      const page = await get<DaysPage>(`/days${before === null ? "" : `?before=${before}`}`);
-      setDays([...(days ?? []), ...page.days]);
-      setBefore(page.next);
-    });
-  useEffect(() => void read(), []);
+  const [problem, setProblem] = useState("");
+  const take = async () => {
+    const page = await get<DaysPage>(`/days${before === null ? "" : `?before=${before}`}`);
+    setDays([...(days ?? []), ...page.days]);
+    setBefore(page.next);
+  };
+  const read = () => attempt(take);
+  const begin = useAskedAtNews(async () => {
+    try {
+      if (!days) await take();
+    } catch (error) {
+      setProblem(errorWords(error));
+      return !mayPass(error);
+    }
+    return true;
+  });
+  useEffect(begin, []);
   return (
     <Frame title="Closing" place="#/closings">
-      {!days && <p class="none">Asking …</p>}
+      {!days && <p class="none">{problem || "Asking …"}</p>}
       {days && !days.length && <p class="lead">No valuation day is set up yet.</p>}
       <ul class="rows">
         {days?.map((day) => (
