@@ -45,11 +45,14 @@ class Asked:
 
 
 class Search:
-    """What one device asks of the list. The visits that its words may stand for are found once."""
+    """What one device asks of the list. The visits that its words may stand for are found once; `has_more`: a word
+    stands for more of them than are looked at."""
 
     def __init__(self, tx: Reading, asked: Asked) -> None:
         self._tx, self.asked = tx, asked
-        self._words = {word: search.visits_with(tx, word) for word in search.words_in(asked.words)}
+        found = search.visits_with(tx, search.words_in(asked.words))
+        self.has_more = any(len(visits) > search.VISITS_LIMIT for visits in found.values())
+        self._words = {word: visits[: search.VISITS_LIMIT] for word, visits in found.items()}
 
     def owners(self) -> list[str]:
         """The visits that the words stand for by their owner's, and not by the ticket."""

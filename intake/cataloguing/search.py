@@ -7,6 +7,7 @@ Source: https://www.sqlite.org/fts5.html
 
 from __future__ import annotations
 
+import json
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping
@@ -33,9 +34,8 @@ follows_from_log("visit_word", order="word, visit_id")
 
 #: The mark of whatever stands in the list at all.
 LISTED = "listed"
-VISITS_LIMIT = (
-    60  # visits that one typed word may stand for; a shorter beginning than finds so few says too little
-)
+#: Visits that one typed word may stand for; what is found by one that stands for more is not all.
+VISITS_LIMIT = 60
 
 
 def put_words(tx: Writing, entry_seq: int, words: list[str], marks: Iterable[str]) -> None:
@@ -110,18 +110,36 @@ def match_of(words: Mapping[str, Iterable[str]], marks: Iterable[str]) -> str:
     return " AND ".join(f"({each})" for each in [*(f'marks: "{mark}"' for mark in (LISTED, *marks)), *asked])
 
 
-def visits_with(tx: Reading, word: str) -> list[str]:
-    """The visits whose ticket begins so, or a word of whose owner's name does; none if they are too many to say."""
-    rows = tx.all(
-        """
-        SELECT DISTINCT visit_id FROM visit_word WHERE word >= :word AND word < :beyond
-        ORDER BY word = :word DESC LIMIT :most
-        """,
+def visits_with(tx: Reading, words: list[str]) -> dict[str, list[str]]:
+    """By each of these words the visits whose ticket begins so, or a word of whose owner's name does; at most one more
+    than VISITS_LIMIT of them: first those for which the most of the words stand, so that a whole name finds its owner
+    among thousands of the same first name."""
+    return {word: visits_of(tx, word, words) for word in words}
+
+
+def visits_of(tx: Reading, word: str, words: list[str]) -> list[str]:
+    begins = "word >= :word AND word < :word || char(0x10FFFF)"
+    few = tx.all(
+        f"SELECT DISTINCT visit_id FROM visit_word WHERE {begins} LIMIT :most",
         word=word,
-        beyond=word + chr(0x10FFFF),
-        most=VISITS_LIMIT,
+        most=VISITS_LIMIT + 1,
     )
-    return [row["visit_id"] for row in rows]
+    if len(few) > VISITS_LIMIT:
+        few = tx.all(
+            f"""
+            SELECT visit_id, max(word = :word) AS is_whole, (
+                SELECT count(*) FROM json_each(:words) AS typed WHERE EXISTS (
+                    SELECT 1 FROM visit_word AS other WHERE other.visit_id = visit_word.visit_id
+                        AND other.word >= typed.value AND other.word < typed.value || char(0x10FFFF)
+                )
+            ) AS fit
+            FROM visit_word WHERE {begins} GROUP BY visit_id ORDER BY fit DESC, is_whole DESC LIMIT :most
+            """,
+            word=word,
+            words=json.dumps(words),
+            most=VISITS_LIMIT + 1,
+        )
+    return [row["visit_id"] for row in few]
 
 
 def is_ticket(tx: Reading, visit_id: str, word: str) -> bool:
