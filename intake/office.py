@@ -168,6 +168,7 @@ class Office:
                 swept_at = now
                 await beside(self.parts.sweep(now, stamp(now)))
                 await beside(self.remove_gone())
+                await beside(self.drawn.trim(now))
             with suppress(TimeoutError):
                 await asyncio.wait_for(self.closing.wait(), HOUSEKEEPING_S)
             await beside(self.known.write_down())

@@ -136,7 +136,7 @@ def visits_of(tx: Reading, word: str, words: list[str]) -> list[str]:
             FROM visit_word WHERE {begins} GROUP BY visit_id ORDER BY fit DESC, is_whole DESC LIMIT :most
             """,
             word=word,
-            words=json.dumps(words),
+            words=json.dumps([other for other in words if other != word]),
             most=VISITS_LIMIT + 1,
         )
     return [row["visit_id"] for row in few]

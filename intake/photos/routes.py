@@ -145,7 +145,7 @@ async def get_large(request: Request) -> Response:
     office: Office = request.state.office
     sha256, is_of_visit = await digest_read(request)
     try:
-        file = await office.drawn.large(sha256)
+        file = await office.drawn.large(sha256, office.now())
     except CannotBeDrawn as error:
         if "text/html" in request.headers.get("accept", ""):
             return as_it_came(sha256, error)

@@ -92,7 +92,9 @@ async def remove_gone(database: Database, folder: Path) -> int:
 def files(folder: Path, sha256: str) -> list[Path]:
     """Where a picture may lie."""
     file = photo_file(folder, sha256)
-    return [file, file.with_name(f"{sha256}.damaged"), folder / DRAWN / f"{sha256}.jpg"]
+    drawn = photo_file(folder / DRAWN, sha256).with_suffix(".jpg")
+    flat = folder / DRAWN / drawn.name  # as an earlier version drew it
+    return [file, file.with_name(f"{sha256}.damaged"), drawn, flat]
 
 
 def remove(file: Path) -> bool:

@@ -8,13 +8,16 @@ import os
 import signal
 import struct
 import zlib
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from PIL import Image
 
-from intake.photos.drawn import draw_large
-from tests.builders import digest, picture
+from intake.photos.drawn import UNUSED, draw_large, trim
+from intake.settings import Settings
+from tests.builders import Ids, digest, picture
+from tests.conftest import Clock, Office, running
 from tests.phone import Phone
 from tests.photos.sending import send
 
@@ -118,3 +121,62 @@ def test_a_picture_that_ends_every_process_harms_no_other(
         assert (told.status_code, told.json()["code"]) == (422, "cannot_be_drawn")
     assert phone.client.get(f"/photos/{digest(other)}/large").status_code == 200
     assert phone.client.get(f"/photos/{digest(content)}/large").status_code == 200
+
+
+def standing(office: Office) -> set[str]:
+    """The drawn pictures that there are, by where they lie."""
+    folder = office.settings.photos_folder / "large"
+    return {file.relative_to(folder).as_posix() for file in folder.rglob("*") if file.is_file()}
+
+
+def drawn_by(phone: Phone, *seeds: int) -> list[str]:
+    """Pictures of which a large one was asked for: where those lie, by the beginning of their names."""
+    places = []
+    for seed in seeds:
+        content = picture(seed)
+        send(phone, content)
+        assert phone.client.get(f"/photos/{digest(content)}/large").status_code == 200
+        places.append(f"{digest(content)[:2]}/{digest(content)}.jpg")
+    return places
+
+
+def test_what_nobody_opened_for_long_goes_and_is_drawn_again(
+    office: Office, phone: Phone, clock: Clock
+) -> None:
+    one, other = drawn_by(phone, 1, 2)
+    assert standing(office) == {one, other}
+    clock.now = datetime.now(UTC) + UNUSED - timedelta(days=1)
+    assert phone.client.get(f"/photos/{digest(picture(1))}/large").status_code == 200
+    clock.pass_by(days=2)
+    trim(office.settings.photos_folder / "large", clock.now)
+    assert standing(office) == {one}
+    assert drawn_by(phone, 2) == [other]
+    assert standing(office) == {one, other}
+
+
+def test_of_too_many_the_newest_stay(office: Office, phone: Phone, monkeypatch: pytest.MonkeyPatch) -> None:
+    folder = office.settings.photos_folder / "large"
+    one, other, third = drawn_by(phone, 1, 2, 3)
+    for age, place in enumerate((other, third, one)):
+        os.utime(folder / place, (1_000_000_000 - age, 1_000_000_000 - age))
+    most = (folder / other).stat().st_size + (folder / third).stat().st_size
+    monkeypatch.setattr("intake.photos.drawn.MOST_BYTES", most)
+    assert trim(folder, datetime.fromtimestamp(1_000_000_000, UTC)) == 1
+    assert standing(office) == {other, third}
+
+
+def test_what_an_earlier_version_drew_beside_each_other_is_put_into_folders(
+    settings: Settings, clock: Clock, ids: Ids
+) -> None:
+    with running(settings, clock, ids) as office:
+        [place] = drawn_by(office.pair("manager"), 1)
+        folder = settings.photos_folder / "large"
+        os.replace(folder / place, folder / Path(place).name)
+        (folder / f"{digest(picture(2))}.new").write_bytes(b"cut off")
+    with running(settings, clock, ids) as office:
+        client = office.client()
+        for _ in range(500):  # it is done beside what is asked
+            if standing(office) == {place}:
+                break
+            assert client.get("/health").status_code == 200
+        assert standing(office) == {place}
