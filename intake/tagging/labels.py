@@ -218,7 +218,8 @@ def draw_words(page: Canvas, label: Label, sheet: Sheet, corner: tuple[float, fl
 
 def size_in(room: float, most: float, font: str, lines: Sequence[str]) -> float:
     """The largest letters, in mm, with which each of some lines fits."""
-    return min(most, *(room / pdfmetrics.stringWidth(line, font, 1) for line in lines))
+    widest: float = max(pdfmetrics.stringWidth(line, font, 1) for line in lines)
+    return min(most, room / widest)
 
 
 def caution_lines(words: str, room: float, height: float, most: float) -> list[tuple[str, str, float]]:

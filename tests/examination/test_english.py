@@ -146,9 +146,11 @@ def heard(english: engine, name: str) -> str:
 def test_numbers_are_spelled_as_the_library_spells_them(english: engine) -> None:
     """The words of `web/job/english.ts`, read from its source, so that both are one list."""
     source = (Path(__file__).parents[2] / "web" / "job" / "english.ts").read_text("utf-8")
-    under_ten, teens, tens = (words.split() for words in re.findall(r'"((?:\w+ ){7,}\w+)"', source))
+    under_ten, teens, tens, places = (words.split() for words in re.findall(r'"((?:\w+ ){7,}\w+)"', source))
     assert under_ten + teens == [english.number_to_words(str(count)) for count in range(20)]
     assert tens == [english.number_to_words(str(count)) for count in range(20, 100, 10)]
+    numbers = range(1, len(places) + 1)
+    assert places == [english.number_to_words(english.ordinal(str(number))) for number in numbers]
 
 
 def test_every_test_that_can_be_made_has_words_for_what_came_of_it() -> None:

@@ -26,5 +26,7 @@ export function sweepsOf(record: RecordCopy): Sweep[] {
 
 /** Whether a thing can be without a zone: each has a whole, what it is made of, and that on which other zones lie. */
 export function canLack(zone: Zone) {
-  return zone.zone !== WHOLE && !zone.inherent && (zone.optional || !zone.holds.length || zone.weight !== "key");
+  return (
+    zone.zone !== WHOLE && !zone.inherent && (zone.optional || !zone.holds.length || zone.weight !== "key")
+  );
 }
