@@ -75,7 +75,7 @@ def ask_bare(file: Path, asked: list[tuple[str, str]]) -> list[float]:
     connection = sqlite3.connect(file)
     spans = []
     for word, state in asked:
-        match = match_of({word: []}, [mark("state", state)] if state else [])
+        match = match_of([word], [mark("state", state)] if state else [])
         began = time.perf_counter()
         connection.execute(BARE, (match,)).fetchall()
         spans.append(time.perf_counter() - began)

@@ -61,7 +61,10 @@ def list_item(records: Records, item: Record) -> None:
     if row["merged_into"] is not None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:
-        marks = marks_of(row, thing, changed=is_changed(tx, item))
+        marks = [
+            *marks_of(row, thing, changed=is_changed(tx, item)),
+            *search.owner_marks(tx, row["visit_id"]),
+        ]
         search.put_words(tx, item.opened_seq, words_of(fields, row, thing), marks)
 
 
@@ -191,7 +194,6 @@ def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool) -> Iter
     yield mark("class", row["class_id"])
     yield mark("table", row["table_id"])
     yield mark("worst", "" if row["worst"] is None else str(row["worst"]))
-    yield search.visit_mark(row["visit_id"])
     troubles = {
         "alone": is_left_alone(thing),
         "stopped": row["caution"] == "red",
@@ -239,12 +241,15 @@ def is_left_alone(thing: list[Record]) -> bool:
     return bool(stops) and "record_move" not in kinds_allowed(raised.stop for raised in stops)
 
 
-@shows("visit", "entry", "visit_word")
+@shows("visit", "entry", "entry_words", "visit_word")
 def list_visit(records: Records, visit: Record) -> None:
     """What finds the things of a visit, and the table that their entries show."""
     tx = records.tx
     ticket, name, table_id = (str(visit.value(of) or "") for of in ("ticket", "consignor/name", "table_id"))
-    search.put_visit_words(tx, visit.record_id, {*search.words_in(ticket), *search.words_in(name)})
+    if search.put_visit_words(tx, visit.record_id, ticket=ticket, name=name):
+        marks = search.owner_marks(tx, visit.record_id)
+        for row in tx.all("SELECT entry_seq FROM entry WHERE visit_id = :visit_id", visit_id=visit.record_id):
+            search.replace_owner_marks(tx, row["entry_seq"], marks)
     for row in tx.all(
         "SELECT entry_seq, table_id FROM entry WHERE visit_id = :visit_id AND table_id <> :table_id",
         visit_id=visit.record_id,

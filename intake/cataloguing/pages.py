@@ -45,24 +45,21 @@ class Asked:
 
 
 class Search:
-    """What one device asks of the list. The visits that its words may stand for are found once; `has_more`: a word
-    stands for more of them than are looked at."""
+    """What one device asks of the list."""
 
     def __init__(self, tx: Reading, asked: Asked) -> None:
         self._tx, self.asked = tx, asked
-        found = search.visits_with(tx, search.words_in(asked.words))
-        self.has_more = any(len(visits) > search.VISITS_LIMIT for visits in found.values())
-        self._words = {word: visits[: search.VISITS_LIMIT] for word, visits in found.items()}
+        self._words = list(dict.fromkeys(search.words_in(asked.words)))
 
     def owners(self) -> list[str]:
-        """The visits that the words stand for by their owner's, and not by the ticket."""
-        found = {
-            visit_id
-            for word, visits in self._words.items()
-            for visit_id in visits
-            if not search.is_ticket(self._tx, visit_id, word)
-        }
-        return sorted(found)
+        """The visits by whose owners' words it goes, and not by the ticket. Words that each stand for more than
+        VISITS_LIMIT go by those in whom they meet, or, if they do in none, by so many of each."""
+        by_word = {word: search.owners_with(self._tx, [word]) for word in self._words}
+        common = [word for word, visits in by_word.items() if len(visits) > search.VISITS_LIMIT]
+        met = search.owners_with(self._tx, sorted(common, key=len, reverse=True)) if common else []
+        if met:
+            by_word = {"": met, **{word: by_word[word] for word in self._words if word not in common}}
+        return sorted({visit_id for visits in by_word.values() for visit_id in visits[: search.VISITS_LIMIT]})
 
     def match(self, asked: Asked | None = None) -> str:
         return search.match_of(self._words, (asked or self.asked).marks())

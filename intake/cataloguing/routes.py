@@ -74,7 +74,7 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], tuple[dict[
             "cursor": tx.value("SELECT max(feed_seq) FROM record") or 0,
             "entries": [with_edge(entry, office.plans.plans.get(entry["class_id"])) for entry in found],
             "count": min(count, COUNT_LIMIT),
-            "count_capped": count > COUNT_LIMIT or search.has_more,
+            "count_capped": count > COUNT_LIMIT,
             "counts": search.counts() if with_counts else None,
             "alone": [
                 {

@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Sequence
 
 from intake.database import Reading, Writing, any_of
 from intake.derived_tables import follows_from_log
@@ -34,8 +34,9 @@ follows_from_log("visit_word", order="word, visit_id")
 
 #: The mark of whatever stands in the list at all.
 LISTED = "listed"
-#: Visits that one typed word may stand for; what is found by one that stands for more is not all.
-VISITS_LIMIT = 60
+OF_OWNER = "owner"  # with a word behind it: a mark of each word that finds the visit of an entry
+TICKET = "#"  # before a word of a visit that is its ticket's: it is no word of the owner
+VISITS_LIMIT = 60  # visits that are noted of one search, where its words stand for more
 
 
 def put_words(tx: Writing, entry_seq: int, words: list[str], marks: Iterable[str]) -> None:
@@ -97,63 +98,40 @@ def words_in(typed: str) -> list[str]:
     return re.findall(r"\w+", "".join(sign for sign in apart if not unicodedata.combining(sign)))
 
 
-def match_of(words: Mapping[str, Iterable[str]], marks: Iterable[str]) -> str:
-    """The search as an index expression: all of the words, each as a beginning, and all of the marks.
+def match_of(words: Iterable[str], marks: Iterable[str]) -> str:
+    """The search as an index expression: all of the words, each as a beginning of one of the entry's or of its owner's,
+    and all of the marks.
 
-    `words` says for each word typed which visits it may stand for as well. What was typed is only ever quoted text, so
-    that no sign in it is read as search syntax.
+    What was typed is only ever quoted text, so that no sign in it is read as search syntax.
     """
-    asked = [
-        " OR ".join([f'words: "{word}"*', *(f'marks: "{visit_mark(visit_id)}"' for visit_id in visits)])
-        for word, visits in words.items()
-    ]
+    asked = [f'words: "{word}"* OR marks: "{mark(OF_OWNER, word)}"*' for word in words]
     return " AND ".join(f"({each})" for each in [*(f'marks: "{mark}"' for mark in (LISTED, *marks)), *asked])
 
 
-def visits_with(tx: Reading, words: list[str]) -> dict[str, list[str]]:
-    """By each of these words the visits whose ticket begins so, or a word of whose owner's name does; at most one more
-    than VISITS_LIMIT of them: first those for which the most of the words stand, so that a whole name finds its owner
-    among thousands of the same first name."""
-    return {word: visits_of(tx, word, words) for word in words}
-
-
-def visits_of(tx: Reading, word: str, words: list[str]) -> list[str]:
-    begins = "word >= :word AND word < :word || char(0x10FFFF)"
-    few = tx.all(
-        f"SELECT DISTINCT visit_id FROM visit_word WHERE {begins} LIMIT :most",
-        word=word,
+def owners_with(tx: Reading, words: Sequence[str]) -> list[str]:
+    """The visits of whose owner's name each of the words begins one; no more than one above VISITS_LIMIT."""
+    first, *others = words
+    rows = tx.all(
+        """
+        SELECT DISTINCT visit_id FROM visit_word AS found WHERE word >= :word AND word < :word || :beyond
+        AND NOT EXISTS (SELECT 1 FROM json_each(:others) AS asked WHERE NOT EXISTS (
+            SELECT 1 FROM visit_word AS other WHERE other.visit_id = found.visit_id
+            AND other.word >= asked.value AND other.word < asked.value || :beyond
+        ))
+        LIMIT :most
+        """,
+        word=first,
+        beyond=chr(0x10FFFF),
+        others=json.dumps(others),
         most=VISITS_LIMIT + 1,
     )
-    if len(few) > VISITS_LIMIT:
-        few = tx.all(
-            f"""
-            SELECT visit_id, max(word = :word) AS is_whole, (
-                SELECT count(*) FROM json_each(:words) AS typed WHERE EXISTS (
-                    SELECT 1 FROM visit_word AS other WHERE other.visit_id = visit_word.visit_id
-                        AND other.word >= typed.value AND other.word < typed.value || char(0x10FFFF)
-                )
-            ) AS fit
-            FROM visit_word WHERE {begins} GROUP BY visit_id ORDER BY fit DESC, is_whole DESC LIMIT :most
-            """,
-            word=word,
-            words=json.dumps([other for other in words if other != word]),
-            most=VISITS_LIMIT + 1,
-        )
-    return [row["visit_id"] for row in few]
+    return [row["visit_id"] for row in rows]
 
 
-def is_ticket(tx: Reading, visit_id: str, word: str) -> bool:
-    """Whether the ticket of a visit begins so."""
-    ticket = tx.value(
-        "SELECT value ->> '$' FROM field WHERE record_id = :visit_id AND name = 'ticket'", visit_id=visit_id
-    )
-    return any(each.startswith(word) for each in words_in(str(ticket or "")))
-
-
-def put_visit_words(tx: Writing, visit_id: str, words: set[str]) -> None:
-    """The words that find the things of a visit, in place of those there were."""
-    rows = tx.all("SELECT word FROM visit_word WHERE visit_id = :visit_id", visit_id=visit_id)
-    before = {row["word"] for row in rows}
+def put_visit_words(tx: Writing, visit_id: str, *, ticket: str, name: str) -> bool:
+    """The words that find the things of a visit, in place of those there were; whether they are others."""
+    words = {*words_in(name), *(TICKET + word for word in words_in(ticket))}
+    before = set(visit_words(tx, visit_id))
     tx.run_many(
         "DELETE FROM visit_word WHERE word = ? AND visit_id = ?",
         [(word, visit_id) for word in sorted(before - words)],
@@ -162,14 +140,29 @@ def put_visit_words(tx: Writing, visit_id: str, words: set[str]) -> None:
         "INSERT INTO visit_word (word, visit_id) VALUES (?, ?)",
         [(word, visit_id) for word in sorted(words - before)],
     )
+    return words != before
+
+
+def visit_words(tx: Reading, visit_id: str) -> list[str]:
+    rows = tx.all("SELECT word FROM visit_word WHERE visit_id = :visit_id", visit_id=visit_id)
+    return [row["word"] for row in rows]
+
+
+def owner_marks(tx: Reading, visit_id: str) -> list[str]:
+    """The marks by which an entry is found by the words of its visit; they stand behind all others."""
+    words = {word.removeprefix(TICKET) for word in visit_words(tx, visit_id)}
+    return [mark(OF_OWNER, word) for word in sorted(words)]
+
+
+def replace_owner_marks(tx: Writing, entry_seq: int, marks: Iterable[str]) -> None:
+    """Put these in the place of those of the words there were, if the entry stands in the list."""
+    known = tx.one("SELECT words, marks FROM entry_words WHERE rowid = :entry_seq", entry_seq=entry_seq)
+    if known is not None and known["marks"]:
+        others = [each for each in known["marks"].split() if not each.startswith(OF_OWNER)]
+        put(tx, entry_seq, known["words"], " ".join([*others, *marks]))
 
 
 def mark(of: str, value: str) -> str:
     """A value as one token of the index, such as `classchair`: another for each value, in whatever letters. What is no
     small letter or digit stands in it by its number, `x` as well, since it is around those."""
     return of + (re.sub(r"[^a-wyz0-9]", lambda sign: f"x{ord(sign[0]):x}x", value) or "xx")
-
-
-def visit_mark(visit_id: str) -> str:
-    """The visit as one token of the index."""
-    return mark("visit", visit_id.replace("-", ""))

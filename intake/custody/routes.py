@@ -21,6 +21,7 @@ from intake.errors import NotFound
 from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office
 from intake.reading import is_over, open_days, require_owner
+from intake.sync.news import newest_change
 from intake.wire import number, reply, stored_reply
 
 CLOSERS = ("manager", "porter", "desk")
@@ -98,7 +99,8 @@ async def get_days(request: Request) -> Response:
 async def get_day_closing(request: Request) -> Response:
     """GET /days/{day_id}/closing: what the closing of a day names, as a device that holds the day would name it.
 
-    Hours are by the clock of the office's own machine.
+    Hours are by the clock of the office's own machine. `cursor` says where the feed stood: news of that place tell
+    nothing beyond it.
     """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
@@ -106,7 +108,8 @@ async def get_day_closing(request: Request) -> Response:
     rows = {row.hazard: row.name for row in plans.cautions.cautions}
 
     def job(tx: Reading) -> dict[str, Any]:
-        return closing_told(Closing(day_on_record(tx, day_id), plans_used(tx, plans.plans), rows))
+        told = closing_told(Closing(day_on_record(tx, day_id), plans_used(tx, plans.plans), rows))
+        return {"cursor": newest_change(tx), **told}
 
     return reply(await office.database.read(job))
 

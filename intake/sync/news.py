@@ -13,18 +13,18 @@ from intake.sync.overruled import gave_way_since
 #: that asks for it.
 OFFICE_CHANGED = "event: office\ndata: {}\n\n"
 DEVICES_CHANGED = "event: devices\ndata: {}\n\n"  # one was paired
-#: More than so many are not named: whoever shows anything looks again.
-NAMED = 200
+#: More than so many are not named: whoever shows anything looks again. It is twice what a device sends at once.
+NAMED = 1000
 
 
 @dataclass(frozen=True)
 class News:
     """Where the feed stands, and what changed before it: the record's id, its kind, and its place in the desk's list,
-    which is none unless it is an item. `gave_way` are the disagreements on these records in which a value of the
-    device that hears gave way. None where nobody can say, or it would be too long a list."""
+    which is none unless it is an item, and its day. `gave_way` are the disagreements on these records in which a value
+    of the device that hears gave way. None where nobody can say, or it would be too long a list."""
 
     cursor: int
-    changed: list[tuple[str, str, int | None]] | None
+    changed: list[tuple[str, str, int | None, str]] | None
     gave_way: list[str] | None
 
     def line(self) -> str:
@@ -42,13 +42,16 @@ def news_since(tx: Reading, last: int | None, role: str, device_id: str) -> News
     if last is None or role not in OFFICE_ROLES:
         return News(newest, None, None)
     rows = tx.all(
-        "SELECT record_id, kind, opened_seq FROM record WHERE feed_seq > :last ORDER BY feed_seq LIMIT :most",
+        """
+        SELECT record_id, kind, CASE kind WHEN 'item' THEN opened_seq END AS place, day_id FROM record
+        WHERE feed_seq > :last ORDER BY feed_seq LIMIT :most
+        """,
         last=last,
         most=NAMED + 1,
     )
     if len(rows) > NAMED or newest < last:
         return News(newest, None, None)
-    changed = [(row[0], row[1], row[2] if row[1] == "item" else None) for row in rows]
+    changed = [(row["record_id"], row["kind"], row["place"], row["day_id"]) for row in rows]
     return News(newest, changed, gave_way_since(tx, last, device_id))
 
 

@@ -10,11 +10,19 @@ from playwright.sync_api import expect
 
 from intake.copies.folder import Folder
 from intake.copies.restore import restore
+from tests.builders import a_day, a_visit
 from tests.conftest import Office, in_own_loop
 from tests.copies.test_keeping import is_current, until
 from tests.copies.tools import record_items
 from tests.journeys.conftest import DESK, Open, go_to, next_screen, pair
 from tests.phone import Phone
+
+#: Counts what the office tells of, beside the app.
+LISTEN = """() => {
+    window.heard = 0;
+    new EventSource('/sync/events').addEventListener('message', () => { window.heard += 1; });
+}"""
+A_WHILE_MS = 3000  # whatever is asked for after something else is asked for by then
 
 
 def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
@@ -100,6 +108,48 @@ def test_screens_that_are_open_follow_a_stick_that_is_pulled_out(
     away.rename(stick)
     expect(copies.get_by_text("Everything the office has stands in the copy.")).to_be_visible()
     expect(bar).not_to_contain_text("is out of reach")
+
+
+def test_a_desk_asks_for_copies_and_for_a_closing_as_something_of_them_changes(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open, tmp_path: Path
+) -> None:
+    """Not at each change of any record: a hall that works on another day is none of their business."""
+    manager.client.put("/copies", json={"places": [{"folder": str(tmp_path / "stick")}]}).raise_for_status()
+    another = manager.keep(a_day(manager.ids))
+    manager.push()
+    page = open_browser("desk", size=DESK).pages[0]
+    page.clock.install()
+    pair(page, office, "desk", "desk")
+    go_to(page, f"{office.address}/#/copies")
+    expect(page.get_by_text("Everything the office has stands in the copy.")).to_be_visible()
+    page.clock.run_for(A_WHILE_MS)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url.removeprefix(office.address)))
+
+    def kept(of: dict[str, Any]) -> None:
+        """Something of a day is kept, and the page has heard of it."""
+        before = page.evaluate("() => window.heard")
+        manager.keep(a_visit(manager.ids, of["day_id"]))
+        manager.push()
+        page.wait_for_function("before => window.heard > before", arg=before)
+        until(manager, is_current)
+        page.clock.run_for(A_WHILE_MS)
+
+    page.evaluate(LISTEN)
+    page.wait_for_function("() => window.heard > 0")
+    for _ in range(3):
+        kept(day)
+    assert [address for address in asked if "/copies" in address] == []
+
+    go_to(page, f"{office.address}/#/closings/{day['day_id']}")
+    expect(page.get_by_text("3 visits")).to_be_visible()
+    page.clock.run_for(A_WHILE_MS)
+    assert len([address for address in asked if "/closing" in address]) == 1, "as it is opened"
+    asked.clear()
+    kept(another)
+    kept(day)
+    expect(page.get_by_text("4 visits")).to_be_visible()
+    assert [address for address in asked if "/closing" in address] == [f"/days/{day['day_id']}/closing"]
 
 
 def test_two_sticks_that_come_to_one_folder_in_turn_are_told_apart(

@@ -23,7 +23,8 @@ from intake.records.in_hand import Records
 from intake.records.registries import VIEWS
 from intake.records.values import Source, compact
 from intake.records.writing import in_pieces
-from intake.sync.news import NAMED, news_since
+from intake.sync.news import newest_change, news_since
+from intake.sync.routes import BATCH_LIMIT
 from tests.builders import Ids, a_consignor, a_day, a_fact, a_visit, an_item
 from tests.closings import close
 from tests.conftest import Office
@@ -401,21 +402,33 @@ async def test_a_day_that_was_left_open_is_closed_at_a_manager_s_device_however_
         assert (len(page["records"]), page["day_over"]) == (reads, not reads), role
 
 
-async def test_news_name_what_changed_to_those_who_read_all(door: Door) -> None:
+async def test_news_name_what_changed_to_those_who_read_all(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
     item = await door.item()
     first = await door.database.read(lambda tx: news_since(tx, None, "desk", ""))
     assert first.changed is None, "nobody has been told anything before"
     await door.keep(a_fact(item["item_id"], "short_description", "owl"))
     news = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk", ""))
-    [(record_id, kind, place)] = news.changed or []
-    assert (record_id, kind) == (item["item_id"], "item")
+    [(record_id, kind, place, day_id)] = news.changed or []
+    assert (record_id, kind, day_id) == (item["item_id"], "item", item["day_id"])
     assert isinstance(place, int), "its place in the list"
     table = await door.database.read(lambda tx: news_since(tx, first.cursor, "table", ""))
     assert (table.cursor, table.changed) == (news.cursor, None)
-    for _ in range(NAMED + 1):
+    monkeypatch.setattr("intake.sync.news.NAMED", 3)
+    for _ in range(4):
         await door.keep(an_item(door.ids, item))
     many = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk", ""))
     assert many.changed is None
+
+
+async def test_whatever_a_device_sends_at_once_is_named(door: Door) -> None:
+    """A phone that comes back from a week without a line: a desk asks for what it shows of that alone."""
+    item = await door.item()
+    first = await door.database.read(newest_change)
+    await door.send(*(door.make(an_item(door.ids, item)) for _ in range(BATCH_LIMIT)))
+    news = await door.database.read(lambda tx: news_since(tx, first, "desk", ""))
+    assert len(news.changed or []) >= BATCH_LIMIT
 
 
 @pytest.mark.parametrize("fields", [{}, {"materials": "tin – ½"}])

@@ -97,3 +97,23 @@ test("news while nobody answers are asked about twice a second and no more", asy
   }
   assert.ok(asked.length <= 21, `${asked.length} requests in ten seconds`);
 });
+
+test("what is long to make is asked for no more than a fifth of the time, and once more after the last news", async () => {
+  const clock = handClock();
+  const asked = [];
+  const want = gathering(
+    async () => {
+      asked.push(clock.now());
+      await new Promise((answered) => clock.after(2000, answered));
+      return [];
+    },
+    clock,
+    4,
+  );
+  for (let step = 0; step < 300; step += 1) {
+    want(["closing"]);
+    await clock.turn(100);
+  }
+  await clock.turn(20_000);
+  assert.deepEqual(asked, [0, 10_000, 20_000, 30_000]);
+});

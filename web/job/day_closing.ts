@@ -30,7 +30,9 @@ export type VisitSigned = {
   }[];
 };
 
+/** `cursor` is where the feed stood as it was told. */
 export type DayClosing = Omit<DayListed, "closed_at"> & {
+  cursor: number;
   visits: number;
   items: number;
   containers: number;

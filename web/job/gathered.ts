@@ -24,17 +24,20 @@ const LONGEST_MS = 16_000;
  * A function that asks for some keys: at once if nothing was asked lately, else together with whatever is wanted until
  * then. One request is under way at a time. `ask` does one request for some of the keys that are wanted, and gives
  * those that are still wanted; it never throws. If that is all of them, nobody answered: they are asked for again, ever
- * later, or as more is wanted.
+ * later, or as more is wanted. `rest`: so many times as long as an answer took nobody asks again, since what is long to
+ * make keeps the office from others.
  */
 export function gathering<Key>(
   ask: (wanted: ReadonlySet<Key>) => Promise<Iterable<Key>>,
   clock: Clock = DEVICE_CLOCK,
+  rest = 0,
 ): (keys: Iterable<Key>) => void {
   const wanted = new Set<Key>();
   let last = Number.NEGATIVE_INFINITY;
   let planned = Number.POSITIVE_INFINITY; // when it is asked next
   let isAsking = false;
   let failures = 0;
+  let between = BETWEEN_MS;
   const plan = (ms: number) => {
     const due = Math.max(clock.now(), last + ms);
     if (isAsking || !wanted.size || due >= planned) return;
@@ -50,13 +53,15 @@ export function gathering<Key>(
     const left = new Set(await ask(now));
     isAsking = false;
     failures = [...now].every((key) => left.has(key)) ? failures + 1 : 0;
+    const took = failures ? 0 : clock.now() - last;
+    between = Math.max(BETWEEN_MS, Math.min(took + took * rest, LONGEST_MS));
     const more = wanted.size;
     for (const key of left) wanted.add(key);
-    plan(more ? BETWEEN_MS : Math.min(BETWEEN_MS * 2 ** failures, LONGEST_MS));
+    plan(more || !failures ? between : Math.min(BETWEEN_MS * 2 ** failures, LONGEST_MS));
   };
   return (keys) => {
     const more = [...keys];
     for (const key of more) wanted.add(key);
-    if (more.length) plan(BETWEEN_MS);
+    if (more.length) plan(between);
   };
 }

@@ -1,18 +1,27 @@
 /** What a screen asks the office for again whenever something was kept, however fast a hall of phones sends. */
 import { useEffect, useRef, useState } from "preact/hooks";
-import { gathering } from "../job/gathered.ts";
+import type { News } from "../job/desk.ts";
+import { DEVICE_CLOCK, gathering } from "../job/gathered.ts";
 import { useLatest, useOfficeNews } from "./use.ts";
 
 /**
  * `ask` is called twice a second at most, one call at a time, and once more after the last news; and again, ever later,
  * as long as it answers that nobody was reached (false) and the screen stands. It never throws. What is given has it
- * called as news do. `kind`: news of records, unless it is said.
+ * called as news do. `of`: of news of records those that concern the screen. `kind`: news of records, unless it is said.
+ * `rest`: as in `gathering`.
  */
-export function useAskedAtNews(ask: () => Promise<unknown>, kind?: string): () => void {
+export function useAskedAtNews(
+  ask: () => Promise<unknown>,
+  { kind, of, rest }: { kind?: string; of?: (news: News) => boolean; rest?: number } = {},
+): () => void {
   const latest = useLatest(ask);
   const isHere = useRef(true);
   const [want] = useState(() =>
-    gathering<"news">(async () => (isHere.current && (await latest.current()) === false ? ["news"] : [])),
+    gathering<"news">(
+      async () => (isHere.current && (await latest.current()) === false ? ["news"] : []),
+      DEVICE_CLOCK,
+      rest,
+    ),
   );
   useEffect(() => {
     isHere.current = true;
@@ -21,6 +30,6 @@ export function useAskedAtNews(ask: () => Promise<unknown>, kind?: string): () =
     };
   }, []);
   const again = () => want(["news"]);
-  useOfficeNews(again, kind);
+  useOfficeNews((news) => (!of || of(news)) && again(), kind);
   return again;
 }

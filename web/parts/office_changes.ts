@@ -7,9 +7,12 @@ import { useOfficeNews } from "./use.ts";
  * second at most. Whoever shows it asks the office anew.
  */
 export function useOfficeChanges(hear: () => void): () => void {
-  return useAskedAtNews(async () => {
-    hear();
-  }, "office");
+  return useAskedAtNews(
+    async () => {
+      hear();
+    },
+    { kind: "office" },
+  );
 }
 
 /** The same, for whoever shows devices: also as one is paired, and fifty may be at once. */

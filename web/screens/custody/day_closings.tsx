@@ -2,10 +2,11 @@
  * The closings of days that this device does not hold, as the office reads them off its records: the list, and one day.
  */
 
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { DayClosing, DayListed, DaysPage, VisitSigned } from "../../job/day_closing.ts";
 import { receiptsWords } from "../../job/day_closing.ts";
 import { dayWords } from "../../job/day_facts.ts";
+import type { News } from "../../job/desk.ts";
 import { countWords, errorWords } from "../../job/words.ts";
 import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -150,11 +151,16 @@ function isOwed({ here_unsigned, back_unsigned }: VisitSigned) {
   return here_unsigned + back_unsigned > 0;
 }
 
-/** The closing as the office tells it, and again after something was kept, twice a second at most. */
+/** A closing is made of its whole day: it is asked for no more than a fifth of the time. */
+const REST = 4;
+
+/** The closing as the office tells it, and again after something of its day was kept, twice a second at most. */
 function useDayClosing(day_id: string) {
   const [closing, setClosing] = useState<DayClosing | null>(null);
   const [problem, setProblem] = useState("");
+  const heard = useRef(0); // up to where in the feed its day has changed
   const ask = async () => {
+    if (closing && heard.current === closing.cursor && !problem) return true; // it came with this closing
     try {
       setClosing(await get<DayClosing>(`/days/${day_id}/closing`));
       setProblem("");
@@ -166,7 +172,12 @@ function useDayClosing(day_id: string) {
     }
     return true;
   };
-  const again = useAskedAtNews(ask);
+  const of = ({ changed, cursor }: News) => {
+    const isOf = !changed || changed.some(([, , , of_day]) => of_day === day_id);
+    if (isOf) heard.current = cursor;
+    return isOf;
+  };
+  const again = useAskedAtNews(ask, { of, rest: REST });
   useEffect(again, []);
   return { closing, problem };
 }

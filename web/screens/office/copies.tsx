@@ -38,7 +38,8 @@ export default function Copies() {
     setTimeout(read, LOOK_MS);
   };
   useEffect(look, []);
-  useAskedAtNews(read);
+  // What one lacks grows with each change; of copies that lack nothing those of the office are all that there is.
+  useAskedAtNews(read, { of: () => !!known?.copies.some(({ state }) => state !== "current") });
   useOfficeChanges(read);
   useEffect(() => {
     if (!known?.copies.some(({ state }) => state === "behind")) return;

@@ -25,6 +25,9 @@ type Note = {
 };
 type Page = { readings: Note[]; before: number | null };
 
+/** The office counts what a search finds no further. */
+const MOST_COUNTED = 1000;
+
 export function Readings() {
   const [notes, setNotes] = useState<Note[] | null>(null);
   const [before, setBefore] = useState<number | null>(null);
@@ -55,8 +58,10 @@ export function Readings() {
 }
 
 function whatWords({ what, ticket, words, found, seat, seat_left, made_by, crate }: Note) {
-  if (what === "search")
-    return `looked for ${words ? `“${words}”` : "an owner since erased"}, ${countWords(found, "thing")} found`;
+  if (what === "search") {
+    const things = `${countWords(found, "thing")}${found < MOST_COUNTED ? "" : " or more"}`;
+    return `looked for ${words ? `“${words}”` : "an owner since erased"}, ${things} found`;
+  }
   if (crate) return `crate ${crate}, and who took it`;
   if (what === "visit") return `visit ${ticket || "that is not known"}`;
   const by = made_by && ` by ${made_by}`;
