@@ -153,6 +153,20 @@ test("where the office cannot say what changed, list and entry come with one req
   assert.deepEqual(await hear({ cursor: 9, changed: null, gave_way: [] }), [], "nothing is asked for twice");
 });
 
+test("what was read after a change is no reason to take the rest of the list, or the entry, for as new", async (t) => {
+  const { hear, read, office, now } = await opened(t, { item_id: "2", next: 3 });
+  office.cursor = 9;
+  await read.oneOf(new Set(["item 3"]));
+  await read.more();
+  assert.deepEqual(await hear({ cursor: 9, changed: null, gave_way: [] }), ["/entries/2"], "both with one request");
+  assert.equal(now.list.cursor, 9);
+  office.cursor = 12;
+  now.item_id = "";
+  await read.list();
+  now.item_id = "2";
+  assert.deepEqual(await hear({ cursor: 12, changed: null, gave_way: [] }), ["/entries/2 "]);
+});
+
 test("an entry that the office does not have keeps nobody from the list", async (t) => {
   const { hear, office, now, told } = await opened(t, { item_id: "7" });
   office.cursor = 9;

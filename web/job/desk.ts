@@ -45,7 +45,7 @@ export const ASKED_NOTHING: Asked = { words: "", state: "", class_id: "", table_
 /** How many there would be if that were chosen, by group and choice; what is not named has none. */
 export type Counts = Record<Exclude<keyof Asked, "words">, Record<string, number>>;
 
-/** A page of the list; `next` is where the one after it begins, `cursor` where the feed stood. */
+/** A page of the list; `next` is where the one after it begins, `cursor` where the feed stood as all of it was read. */
 export type QueuePage = {
   cursor: number;
   entries: QueueRow[];

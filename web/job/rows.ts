@@ -5,6 +5,7 @@ import type { QueuePage, QueueRow } from "./desk.ts";
 /**
  * The list with what the office says of some items now. Those that it does not name any more are not as the list was
  * asked for, and leave it; the open one stays until another is opened, so that nothing moves under somebody's hands.
+ * The rest of it is as old as it was, and so is its `cursor`.
  */
 export function withRows(
   list: QueuePage,
@@ -19,8 +20,8 @@ export function withRows(
     ...list.entries.filter(({ item_id }) => !gone.has(item_id)).map((row) => fresh.get(row.item_id) ?? row),
     ...page.entries.filter(({ item_id }) => !known.has(item_id)),
   ];
-  const { cursor, count, count_capped, alone } = page;
-  return { ...list, cursor, count, count_capped, alone, counts: page.counts ?? list.counts, entries };
+  const { count, count_capped, alone } = page;
+  return { ...list, count, count_capped, alone, counts: page.counts ?? list.counts, entries };
 }
 
 /**
@@ -30,4 +31,10 @@ export function withRow(list: QueuePage, row: QueueRow): QueuePage {
   const before = list.entries.find(({ item_id }) => item_id === row.item_id);
   if (!before || same(before, row)) return list;
   return { ...list, entries: list.entries.map((entry) => (entry === before ? row : entry)) };
+}
+
+/** The list with the page after it; what stood before is as old as it was, and so is the list's `cursor`. */
+export function withMore(list: QueuePage, page: QueuePage): QueuePage {
+  const { cursor, counts } = list;
+  return { ...list, ...page, cursor, counts, entries: [...list.entries, ...page.entries] };
 }

@@ -4,7 +4,7 @@
  */
 
 import type { Asked, EntryPage, News, QueuePage } from "../../job/desk.ts";
-import { withRow, withRows } from "../../job/rows.ts";
+import { withMore, withRow, withRows } from "../../job/rows.ts";
 import type { RecordCopy } from "../../job/types.ts";
 import { errorWords } from "../../job/words.ts";
 import type { Opened } from "../../local/opened.ts";
@@ -51,9 +51,12 @@ function touchedSettlements({ cursor, gave_way }: News, { settlements, seen }: S
   return known && !known.some((id) => !seen?.has(id)) ? [] : [`settlements ${cursor}`];
 }
 
-function touchedInList({ cursor, changed }: News, { list, entry }: Shown): Key[] {
+function touchedInList({ cursor, changed }: News, { list, entry, item_id }: Shown): Key[] {
   if (!list) return [];
-  if (!changed) return cursor === list.cursor ? [] : ["list", "entry"];
+  if (!changed) {
+    const isEntryOld = item_id !== "" && entry?.cursor !== cursor;
+    return [...(list.cursor === cursor ? [] : (["list"] as const)), ...(isEntryOld ? (["entry"] as const) : [])];
+  }
   const rows = new Set(list.entries.map((row) => row.item_id));
   const last = list.entries.at(-1)?.entry_seq ?? 0;
   const keys = changed
@@ -117,15 +120,7 @@ export function readersOf(
       if (!list?.next) return;
       const next = await page({ after: String(list.next), limit: String(PAGE) });
       if (now.current.asked !== asked) return;
-      setList(
-        (before) =>
-          before && {
-            ...before,
-            ...next,
-            counts: before.counts,
-            entries: [...before.entries, ...next.entries],
-          },
-      );
+      setList((before) => before && withMore(before, next));
     });
   const rows = (items: string[]) =>
     attempted(async () => {
