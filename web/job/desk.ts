@@ -87,8 +87,8 @@ export type EntryPage = {
 };
 
 /**
- * What changed: the record's id, its kind, an item's place in the list, and its day. `gave_way` are the disagreements on these
- * in which a value of this device gave way. Null where nobody can say.
+ * What changed: the record's id, its kind, an item's place in the list, and its day. `gave_way` are the disagreements
+ * on these in which a value of this device gave way. Null where nobody can say.
  */
 export type News = {
   cursor: number;

@@ -7,7 +7,7 @@ import { useLatest, useOfficeNews } from "./use.ts";
 /**
  * `ask` is called twice a second at most, one call at a time, and once more after the last news; and again, ever later,
  * as long as it answers that nobody was reached (false) and the screen stands. It never throws. What is given has it
- * called as news do. `of`: of news of records those that concern the screen. `kind`: news of records, unless it is said.
+ * called as news do. `of`: those of the news that concern the screen. `kind`: news of records, unless it is said.
  * `rest`: as in `gathering`.
  */
 export function useAskedAtNews(
