@@ -153,6 +153,7 @@ FAMILIES = {
         Family("views/"),
         Family("grade"),
         Family("pieces"),
+        Family("pieces-back"),
         Family("sentences/"),
         Family("sentence-order/"),
         Family("cautions/"),

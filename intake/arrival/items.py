@@ -12,7 +12,9 @@ from intake.errors import NotFound
 from intake.families import TOLD
 from intake.operation import Identifier, Line, Opening, Operation, Prose, Salt, Word
 from intake.records.in_hand import Records
+from intake.records.record import Record
 from intake.records.registries import reads_anew
+from intake.records.values import Source
 
 # How near the maker stands, nearest first. Source: the trade's usual ladder, common practice.
 MAKER_CERTAINTIES = (
@@ -104,16 +106,26 @@ class CountPieces(ItemEdit):
     """How many pieces a thing has, as somebody counted them: one, a pair, six glasses; a cover goes with its pot.
 
     It can be said before any of them has a number. That each piece has a number of its own, and how many have, is said
-    by the ties.
+    by the ties. `back` is how many of them the counter knew to be back with their owner, whom the count includes: one
+    that was made where nobody had heard of the others is asked for again. An app of before does not say it.
     """
 
     roles = frozenset({"table", "desk"})
+    sets_too = ("pieces-back",)
     field_name = "pieces"
     whole_value = "pieces"
     replaceable = True
 
     kind: Literal["count_pieces"]
     pieces: Annotated[int, Field(ge=1, le=MOST_PIECES)]
+    back: Annotated[int, Field(ge=0, le=MOST_PIECES)] | None = None
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        disagreement = super().apply_to(record, records, source)
+        counted = record.fields.get("pieces")
+        if self.back is not None and counted and counted.operation_id == source.operation_id:
+            record.put("pieces-back", self.back, source)
+        return disagreement
 
 
 class SetItem(ItemEdit):

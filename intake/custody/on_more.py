@@ -6,6 +6,7 @@ from typing import Any
 
 from intake.custody.day_on_record import listed
 from intake.custody.with_owner import (
+    back_before,
     is_back_with_owner,
     is_later,
     last_return,
@@ -57,9 +58,18 @@ def may_have_gone(item: Record, said: FieldValue) -> bool:
     return went is not None and is_later(went, said)
 
 
+def back_unheard(item: Record) -> int:
+    """How many more were back with their owner as the pieces were counted than their counter had heard of."""
+    counted, known = item.fields.get("pieces"), item.fields.get("pieces-back")
+    is_told = counted and known and counted.operation_id == known.operation_id
+    if counted is None or known is None or not is_told or is_back_with_owner(item):
+        return 0
+    return max(0, back_before(item, counted) - int(known.value))
+
+
 def on_more_words(item: Record) -> list[str]:
     """ "a fault is on 5 of its pieces, and 3 were counted", or "and 1 is here", of each that is on more than those, or
-    may have gone with what went back."""
+    may have gone with what went back; and of a count that may lack what went, that it does."""
     most, here = most_counted(item), most_here(item)
     words: dict[str, None] = {}
     for _, said in listed(item, "findings/"):
@@ -75,4 +85,7 @@ def on_more_words(item: Record) -> list[str]:
                 if count and count <= here:
                     than = f"nobody noted whether {'it is' if count == 1 else 'those are'} here"
             words[f"a fault is on {on}, and {than}"] = None
+    if unheard := back_unheard(item):
+        gone = f"{unheard} {'is' if unheard == 1 else 'are'} back with the owner"
+        words[f"{item.value('pieces')} pieces were counted where nobody had heard that {gone}"] = None
     return list(words)

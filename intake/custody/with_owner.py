@@ -258,6 +258,12 @@ def last_return(item: Record) -> FieldValue | None:
     return _latest_of([one for some in returns for one in some])
 
 
+def back_before(item: Record, said: FieldValue) -> int:
+    """How many of the pieces that are with their owner went before something was said."""
+    returns = [_latest_of(_returns_of(item, _numbers_of(item, piece))) for piece in pieces_away(item)]
+    return sum(last is not None and not is_later(last, said) for last in returns)
+
+
 def piece_of_side(item: Record, side: str) -> int:
     """Which piece of a pair is the left one, as the marks on its numbers tell them apart; 0 if they do not."""
     marked: dict[str, int] = {}

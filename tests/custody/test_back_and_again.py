@@ -138,6 +138,43 @@ async def test_two_devices_that_give_one_of_a_set_back_at_once_give_two(tmp_path
         assert f"; {6 - len(away)} of 6 pieces here, {len(away)} back with the owner" in told["line"]
 
 
+async def test_a_count_by_whoever_had_not_heard_that_one_went_is_asked_again(tmp_path: Path) -> None:
+    """They counted what lay before them, and the count on record is of all of them. What was counted by an app that did
+    not say what it knew, before one went, or in the knowledge of it, is not asked again."""
+    numbers = codes(7100)
+    one, first = next(numbers), next(numbers)
+    async with at_the_door(tmp_path / "office", Ids(1)) as door:
+        day = await door.keep(a_day(door.ids))
+        visit = await door.keep(a_visit(door.ids, day["day_id"]))
+        item_id = (await door.keep(an_item(door.ids, visit)))["item_id"]
+        other = door.other()
+        told: list[tuple[dict[str, Any], dict[str, Any]]] = []
+
+        async def count(by: Door, pieces: int, **knew: int) -> None:
+            seen = (await door.record(item_id))["fields"].get("pieces", {}).get("operation_id")
+            await by.keep(("count_pieces", {"item_id": item_id, "pieces": pieces, "seen": seen, **knew}))
+            told.append(await door.database.read(lambda tx: as_told(tx, day["day_id"])))
+
+        await door.keep(("tie_tag", {"item_id": item_id, "tag": one, "piece": 1, "of": 1, "mark": ""}))
+        await count(other, 6, back=0)
+        await door.keep(("tie_tag", {"item_id": item_id, "tag": first, "piece": 2, "of": 2, "mark": ""}))
+        void = {"item_id": item_id, "tag": first, "why": "taken-back", "replaced_by": None}
+        await door.keep(("remove_tag", void))
+        told.append(await door.database.read(lambda tx: as_told(tx, day["day_id"])))
+        await count(other, 5, back=0)
+        await count(other, 6, back=1)
+        await count(other, 5)
+    here = said_here([day for day, _ in told], tmp_path / "days")
+    asked = []
+    for said, (_, office) in zip(here, told, strict=True):
+        assert {name: said[name] for name in office} == office
+        words = [found for found in office["closing"] if "nobody had heard" in str(found)]
+        asked.append(len(words))
+    assert asked == [0, 0, 1, 0, 0]
+    (found,) = (found for found in told[2][1]["closing"] if "nobody had heard" in str(found))
+    assert "5 pieces were counted where nobody had heard that 1 is back with the owner" in str(found)
+
+
 def a_move_of(item_id: str) -> dict[str, Any]:
     return {
         "thing_id": item_id,

@@ -278,3 +278,41 @@ def test_what_may_have_gone_with_a_piece_is_asked_until_it_is_said_of_what_stays
     expect(page.get_by_role("group", name="How many pieces are here")).to_be_visible()
     expect(page.get_by_text(ask)).to_have_count(0)
     assert office.faults() == []
+
+
+def test_a_count_of_who_had_not_heard_that_one_went_is_asked_again(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q78"))
+    item = manager.keep(an_item(ids, visit))["item_id"]
+    all_of_it, gone = islice(codes(9870), 2)
+    manager.keep(a_fact(item, "short_description", "cups"))
+    for piece, tag in enumerate((all_of_it, gone), start=1):
+        manager.keep(("tie_tag", {"item_id": item, "tag": tag, "piece": piece, "of": piece}))
+    manager.keep(("remove_tag", {"item_id": item, "tag": gone, "why": "taken-back", "replaced_by": None}))
+    manager.keep(("count_pieces", {"item_id": item, "pieces": 5, "back": 0, "seen": None}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    phone = open_browser("phone")
+    page = phone.pages[0]
+    pair(page, office, "table", "Table 1")
+    ask = page.get_by_text(
+        "5 pieces were counted where nobody had heard that 1 is back with the owner. Count again."
+    )
+    go_to(page, f"{office.address}/#/item/{item}/tag")
+    expect(ask).to_be_visible()
+    go_to(page, f"{office.address}/#/item/{item}")
+    expect(ask).to_be_visible()
+    here = page.get_by_role("group", name="How many pieces are here")
+    expect(here.locator("[aria-pressed=true]")).to_have_count(0)
+    phone.set_offline(True)
+    here.get_by_role("button", name="More").click()
+    page.get_by_label("Number of pieces").fill("5")
+    page.get_by_label("Number of pieces").press("Tab")
+    expect(ask).to_have_count(0)
+    phone.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    fields = manager.record(item)["fields"]
+    assert (fields["pieces"]["value"], fields["pieces-back"]["value"]) == (6, 1)
+    go_to(page, f"{office.address}/#/item/{item}/tag")
+    expect(page.get_by_text("5 of its 6 pieces are here, and 1 is back with the owner.")).to_be_visible()
+    assert office.faults() == []

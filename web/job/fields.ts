@@ -204,6 +204,8 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
   dates: DateValue;
   grade: GradeValue;
   pieces: CountPieces["pieces"];
+  /** How many of them the counter knew to be back with their owner. */
+  "pieces-back": number;
   seal: Kept<SealContainer, "seal" | "state" | "second_by">;
   "check-in": Kept<CheckIn, "state" | "words" | "second_by">;
   merged: Kept<MergeItem, "into_id" | "why">;

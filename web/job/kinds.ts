@@ -554,6 +554,7 @@ export type FamilyKey =
   | "people/"
   | "photos/"
   | "pieces"
+  | "pieces-back"
   | "place"
   | "plan_version"
   | "preflights/"

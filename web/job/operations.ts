@@ -118,6 +118,7 @@ export interface CountPieces extends Envelope {
   item_id: string;
   kind: "count_pieces";
   pieces: number;
+  back?: number | null;
 }
 
 /** What whoever was called decided. A cleared caution stays on record, with the name of who cleared it. */

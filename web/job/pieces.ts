@@ -2,7 +2,7 @@
 import type { FindingValue } from "./fields.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { countBack, isBackWithOwner, isLater, lastReturn, pieceOfSide } from "./with_owner.ts";
+import { backBefore, countBack, isBackWithOwner, isLater, lastReturn, pieceOfSide } from "./with_owner.ts";
 import { isOrAre } from "./words.ts";
 
 type Fields = Pick<RecordCopy, "fields">;
@@ -106,10 +106,21 @@ export function onMoreWord(item: RecordCopy, { piece, piece_count: count }: Find
 
 const WHICH_STAYED = "nobody noted which one is here";
 
-/** The same of all that is on more than are counted, or that may have gone. */
+/** How many more were back with their owner as the pieces were counted than their counter had heard of. */
+export function backUnheard(item: RecordCopy) {
+  const { pieces, "pieces-back": known } = item.fields;
+  if (!pieces || pieces.operation_id !== known?.operation_id || isBackWithOwner(item)) return 0;
+  return Math.max(0, backBefore(item, pieces) - (known.value as number));
+}
+
+/** The same of all that is on more than are counted, or that may have gone, and of a count that may lack what went. */
 export function onMoreWords(item: RecordCopy): string[] {
   const found = listed(item, "findings/").filter(
     (one) => !one.value.withdrawn && (isOnMore(item, one.value) || mayHaveGone(item, one)),
   );
-  return [...new Set(found.map(({ value }) => onMoreWord(item, value)))];
+  const words = [...new Set(found.map(({ value }) => onMoreWord(item, value)))];
+  const unheard = backUnheard(item);
+  if (!unheard) return words;
+  const gone = `${unheard} ${isOrAre(unheard)} back with the owner`;
+  return [...words, `${fieldValue(item, "pieces")} pieces were counted where nobody had heard that ${gone}`];
 }

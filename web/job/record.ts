@@ -36,6 +36,8 @@ export function applyOperation(record: RecordCopy | null, op: Operation): Applie
   const edit = fieldOf(op);
   const result = edit ? applyEdit(next, op, ...edit) : applyOther(next, op as Of<OtherKind>);
   if ("refusal" in result) return result;
+  if (op.kind === "count_pieces" && op.back != null && next.fields.pieces?.operation_id === op.operation_id)
+    next.fields["pieces-back"] = setBy(op, op.back);
   if (isStoppedFor(record, kindObeyed(record, op), () => true))
     next.fields[`heard-late/${op.operation_id}`] = setBy(op, { kind: op.kind });
   // What was read of it while it was in the making must not be remembered of it: families are, by their fields.

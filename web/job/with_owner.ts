@@ -153,6 +153,14 @@ export function lastReturn(item: RecordCopy): FieldValue | undefined {
   return latestOf(piecesAway(item).flatMap((piece) => returnsOf(item, numbersOf(item, piece))));
 }
 
+/** How many of the pieces that are with their owner went before something was said. */
+export function backBefore(item: RecordCopy, said: FieldValue): number {
+  return piecesAway(item).filter((piece) => {
+    const last = latestOf(returnsOf(item, numbersOf(item, piece)));
+    return last && !isLater(last, said);
+  }).length;
+}
+
 /** How many of them. */
 export function countBack(item: RecordCopy): number {
   return piecesOfItem(item).away.length;

@@ -1,7 +1,14 @@
 /** How many pieces a thing has, asked where it is begun. */
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import { backInPart, isUnderOne, mostCounted, onMoreWords, piecesCounted } from "../../job/pieces.ts";
+import {
+  backInPart,
+  backUnheard,
+  isUnderOne,
+  mostCounted,
+  onMoreWords,
+  piecesCounted,
+} from "../../job/pieces.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
@@ -30,7 +37,9 @@ export function HowManyPieces({ item_id }: { item_id: string }) {
     return item ? backInPart(item) : 0;
   }, [item_id]);
   const said = useSelected(() => {
-    const all = fieldValue(recordOf("item", item_id), "pieces") ?? 0;
+    const item = recordOf("item", item_id);
+    // Of a count that may lack what went nothing is chosen: the same number can be the answer.
+    const all = item && !backUnheard(item) ? (fieldValue(item, "pieces") ?? 0) : 0;
     return all && Math.max(1, all - back);
   }, [item_id, back]);
   const counts = useSelected(() => countsApart(recordOf("item", item_id)), [item_id]);
@@ -45,7 +54,7 @@ export function HowManyPieces({ item_id }: { item_id: string }) {
   }, [pressed]);
   const save = async (pieces: number) => {
     if (!(pieces >= 1 && pieces + back <= MOST_PIECES)) return;
-    await keep("count_pieces", { item_id, pieces: pieces + back });
+    await keep("count_pieces", { item_id, pieces: pieces + back, back });
     drop();
   };
   return (
@@ -100,7 +109,8 @@ export function PiecesCounted({ item }: { item: ItemRecord }) {
 function countsApart(item: ItemRecord | null | undefined) {
   if (!item) return "";
   const onMore = onMoreWords(item).map((words) => `${firstUpper(words)}. `);
-  const ask = onMore.length ? `${onMore.join("")}Count again, or say at its zone on how many it is now.` : "";
+  const again = backUnheard(item) ? "Count again" : "Count again, or say at its zone on how many it is now";
+  const ask = onMore.length ? `${onMore.join("")}${again}.` : "";
   return [countsOtherwise(item), ask].filter(Boolean).join(" ");
 }
 

@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { pieceWithoutNumber } from "../../job/goes_back.ts";
 import { countAlike } from "../../job/piece_open.ts";
+import { backInPart } from "../../job/pieces.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -48,7 +49,8 @@ export function OneGoes({ item, goes, stays }: OneGoesOf) {
     attempt(async () => {
       const item_id = item.record_id;
       // The walk may have counted them alone: a receipt reads how many there are off the count.
-      if (!fieldValue(item, "pieces")) await keep("count_pieces", { item_id, pieces: countAlike(item) });
+      const [pieces, back] = [countAlike(item), backInPart(item)];
+      if (!fieldValue(item, "pieces")) await keep("count_pieces", { item_id, pieces, back });
       await keep("tie_tag", { item_id, tag, ...place, mark: form.mark.trim() });
       drop();
       await goes(tag);
