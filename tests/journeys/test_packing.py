@@ -188,6 +188,44 @@ def test_what_cannot_be_looked_at_is_not_as_recorded(
     assert "item-short" not in [one["kind"] for one in found_at(manager, day["day_id"])]
 
 
+def test_a_row_that_is_opened_while_a_press_is_kept_stays_open_and_nothing_leaves_a_box_with_what_is_stopped(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    made, into = three_things(phone, day), crates(phone, day)
+    for name in ("jug", "vase", "bowl"):
+        phone.keep(put_in(made[name], into[FIRST]))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    page = porter(office, manager, day, open_browser)
+    go_to(page, f"{office.address}/#/container/{into[FIRST]}")
+    expect(page.get_by_role("button", name="Take out")).to_have_count(3)
+    page.get_by_role("button", name="Check in what is in it").click()
+    page.get_by_label("Second person").first.select_option(label="Ana Thistle")
+    articles = page.get_by_role("article")
+    expect(articles).to_have_count(1)
+    for state in ("Not here", "Differs"):
+        page.locator("button.row").last.wait_for()
+        opened = page.evaluate(
+            """(state) => {
+                const rows = [...document.querySelectorAll("button.row")];
+                const keys = [...document.querySelectorAll("article button")];
+                keys.find((key) => key.textContent.trim() === state).click();
+                rows.at(-1).click();
+                return rows.at(-1).querySelector(".what").textContent;
+            }""",
+            state,
+        )
+        expect(page.locator("button.row").filter(has_text=state)).to_have_count(1)
+        all_is_done(page)
+        expect(articles).to_have_count(1)
+        expect(articles.first).to_contain_text(opened.split()[0])
+    phone.keep(a_caution(phone.ids, made["bowl"]))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    expect(page.get_by_text("Nobody opens, moves, seals or checks this container.")).to_be_visible()
+    expect(page.get_by_role("link", name="Vase")).to_be_visible()
+    expect(page.get_by_role("button", name="Take out")).to_have_count(0)
+    assert office.faults() == []
+
+
 def test_what_was_scanned_into_the_van_is_not_dropped_unrecorded(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:

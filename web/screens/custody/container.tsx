@@ -67,7 +67,7 @@ export default function Container({ container_id }: { container_id: string }) {
       {held.length > 0 && !stopped.length && <CheckIn items={held} container={container} things={things} />}
       <section>
         <h2>In it</h2>
-        <Contents container_id={container_id} contents={contents} />
+        <Contents {...{ container_id, contents }} isLeftAlone={stopped.length > 0} />
       </section>
       {!isSealed && seal}
       <PicturesAhead items={held} />

@@ -25,17 +25,13 @@ import { SecondPerson, useSecond } from "./second_person.tsx";
 
 type State = CheckInKind["state"];
 type States = readonly (readonly [State, string])[];
-const STATES: States = [
-  ["as-recorded", "As recorded"],
+const OTHERWISE: States = [
   ["differs", "Differs"],
   ["not-here", "Not here"],
 ];
+const STATES: States = [["as-recorded", "As recorded"], ...OTHERWISE];
 /** Of what nothing is on record. */
-const AS_IT_CAME: States = [
-  ["as-recorded", "Photographed as it came"],
-  ["differs", "Differs"],
-  ["not-here", "Not here"],
-];
+const AS_IT_CAME: States = [["as-recorded", "Photographed as it came"], ...OTHERWISE];
 /** What a check-in without photographs keeps as its words. */
 const NO_PHOTOGRAPH = "no photograph to compare with, only what was found on it";
 const NOTHING = "nothing on record to compare with, photographed as it came";
@@ -75,7 +71,10 @@ export function CheckIn({ items, container, things }: CheckInOf) {
           second_by={second}
           isOpen={item.record_id === inHand}
           toggle={(isOpen) => setChosen(isOpen ? item.record_id : NONE)}
-          onward={() => setChosen("")}
+          kept={(isTold) =>
+            // Whoever opened another meanwhile is at that.
+            setChosen((now) => (now && now !== item.record_id ? now : isTold ? "" : item.record_id))
+          }
         />
       ))}
     </section>
@@ -93,11 +92,12 @@ type ComparedOf = {
   /** One of them is open: the first that was not compared yet, or the one that was pressed. */
   isOpen: boolean;
   toggle: (isOpen: boolean) => void;
-  onward: () => void;
+  /** What was pressed is on record; what differs is still to be told. */
+  kept: (isTold: boolean) => void;
 };
 
 /** One item and its photographs; what differs from them is a difference of the day at once. */
-function Compared({ item, container, away, second_by, isOpen, toggle, onward }: ComparedOf) {
+function Compared({ item, container, away, second_by, isOpen, toggle, kept }: ComparedOf) {
   const item_id = item.record_id;
   const done = fieldValue(item, "check-in");
   const on = comparisonOf(item);
@@ -123,10 +123,8 @@ function Compared({ item, container, away, second_by, isOpen, toggle, onward }: 
     setCounting(false);
     if (state !== "not-here") await raiseFound(item, missed, second_by);
     else if (!missed.length) await raiseMissed(item, container);
-    if (state === "differs") {
-      await raiseDiffers(item, short ? [short] : away);
-      toggle(true); // what differs is still to be told
-    } else onward();
+    if (state === "differs") await raiseDiffers(item, short ? [short] : away);
+    kept(state !== "differs");
   };
   const words = states.find(([state]) => state === done?.state)?.[1];
   if (!isOpen)

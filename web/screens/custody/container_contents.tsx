@@ -13,19 +13,24 @@ import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 
-type ContentsOf = { container_id: string; contents: ContentsOfEach };
+type ContentsOf = {
+  container_id: string;
+  contents: ContentsOfEach;
+  /** Nobody takes anything out: something in it, at any depth, is stopped. */
+  isLeftAlone: boolean;
+};
 
-export function Contents({ container_id, contents }: ContentsOf) {
+export function Contents({ container_id, contents, isLeftAlone }: ContentsOf) {
   const held = contents.get(container_id) ?? [];
   if (!held.length) return <p class="none">Nothing was scanned into it.</p>;
   return (
     <ul class="rows">
       {held.map((thing) => (
         <li key={thing.record_id}>
-          <ThingRow thing={thing} container_id={container_id} />
+          <ThingRow {...{ thing, container_id, isLeftAlone }} />
           {thing.kind === "container" && (
             <div class="nested">
-              <Contents container_id={thing.record_id} contents={contents} />
+              <Contents container_id={thing.record_id} {...{ contents, isLeftAlone }} />
             </div>
           )}
         </li>
@@ -34,7 +39,9 @@ export function Contents({ container_id, contents }: ContentsOf) {
   );
 }
 
-function ThingRow({ thing, container_id }: { thing: ThingRecord; container_id: string }) {
+type ThingRowOf = Omit<ContentsOf, "contents"> & { thing: ThingRecord };
+
+function ThingRow({ thing, container_id, isLeftAlone }: ThingRowOf) {
   const level = standingCautions(thing)[0]?.value.level;
   const numbers = thing.kind === "item" ? tagsOf(thing).map(shown).join(", ") : "";
   const missed = thing.kind === "item" && isNotCome(thing) ? "not there as it was unpacked" : "";
@@ -53,9 +60,11 @@ function ThingRow({ thing, container_id }: { thing: ThingRecord; container_id: s
           {level ? ` · ${LEVEL_WORDS[level]}` : ""}
         </small>
       </span>
-      <button type="button" class="quiet" onClick={() => attempt(() => takeOut(thing, container_id))}>
-        Take out
-      </button>
+      {!isLeftAlone && (
+        <button type="button" class="quiet" onClick={() => attempt(() => takeOut(thing, container_id))}>
+          Take out
+        </button>
+      )}
     </div>
   );
 }
