@@ -87,6 +87,7 @@ class Leaving:
     left: set[str]
     arrived: dict[str, str]
     device_id: str
+    device_seq: int
     day: DayOnRecord
 
     def loaded(
@@ -182,16 +183,28 @@ def loads_that_left(day: DayOnRecord) -> list[Load]:
                 for number in arrival.value.get("numbers") or []
             },
             load.device_id,
+            load.device_seq,
             day,
         )
         for load_id, load in loads
         if load.value["to_place"] == "van" and not load.value.get("of_load") and load.value.get("numbers")
     ]
-    leaving.sort(key=lambda load: load.made_at, reverse=True)
+    leaving = loads_in_order(leaving)[::-1]
     return [
         Load(load.load_id, load.value, load.things(leaving[:index][::-1]))
         for index, load in enumerate(leaving)
     ]
+
+
+def loads_in_order(loads: Iterable[Leaving]) -> list[Leaving]:
+    """In the order in which they were counted: by the clocks, and of one device's by its own order, since its clock may
+    have been set back between them."""
+    latest: dict[str, str] = {}
+    by_time = []
+    for load in sorted(loads, key=lambda load: (load.device_seq, instant(load.made_at))):
+        latest[load.device_id] = at = max(latest.get(load.device_id, ""), instant(load.made_at))
+        by_time.append((at, load))
+    return [load for _, load in sorted(by_time, key=lambda timed: timed[0])]
 
 
 def packed_in(load: dict[str, Any]) -> Iterator[str]:

@@ -66,6 +66,18 @@ def test_what_left_three_times_is_asked_for_with_the_last() -> None:
     assert [each.load_id for each in loads_of(loads, box)] == ["three", "two", "one"]
 
 
+def test_of_the_loads_of_one_device_the_later_is_the_later_though_its_clock_was_set_back() -> None:
+    loads = {"one": (load(CRATE), 20), "two": (load(CRATE), 10), "other": (load(BAG), 15)}
+    day = record("day", "d", {f"loads/{one}": said(value, minute) for one, (value, minute) in loads.items()})
+    for seq, (name, device_id) in enumerate((("one", "a"), ("two", "a"), ("other", "b")), start=1):
+        day.fields[f"loads/{name}"] = day.fields[f"loads/{name}"]._replace(
+            device_id=device_id, device_seq=seq
+        )
+    told = loads_that_left(DayOnRecord(day, [], [], [crate(CRATE, ("van", 1))]))
+    assert [each.load_id for each in told] == ["two", "one", "other"]
+    assert {each.load_id: fate(each.things[0])[1] for each in told[:2]} == {"two": False, "one": True}
+
+
 def test_what_was_taken_out_as_its_load_was_counted_again_is_of_neither() -> None:
     stays, out = crate(CRATE, ("van", 1)), crate(BAG, ("van", 1), ("holding", 6))
     loads = {"one": (load(CRATE, BAG), 5), "two": (load(CRATE), 10)}

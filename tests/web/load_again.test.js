@@ -31,6 +31,9 @@ test("a load is counted again while its two counts differ, on the device that co
   assert.equal(counted({ "loads/2": by(load({ crates: 2 }), 2) }), undefined, "the last count agrees");
   assert.equal(counted({ "loads/0": by(load({ crates: 2 }), 0) }), "x");
   assert.equal(counted({ "loads/2": by(load({ to_place: "store", of_load: "1" }), 2, "store") }), undefined);
+  const earlier = { "loads/1": { ...by(load(), 2), device_seq: 1 } };
+  const back = { "loads/2": { ...by(load({ crates: 2 }), 1), device_seq: 2 } };
+  assert.equal(counted({ ...earlier, ...back }), undefined, "its clock was set back before the last count");
   assert.equal(
     counted({ "loads/2": by(load({ to_place: "store" }), 2) }),
     "x",

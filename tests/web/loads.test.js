@@ -57,6 +57,29 @@ function loadsOf(loads, { items = [], containers = [] } = {}) {
   return loadsThatLeft({ day: { fields, disagreements: [] }, items, containers });
 }
 
+test("of the loads of one device the later is the later, though its clock was set back between them", () => {
+  const by = (device_id, device_seq, minute, number = BIG) => ({
+    ...set(left([number]), `2026-03-14T10:${minute}:00.000Z`),
+    device_id,
+    device_seq,
+  });
+  const fields = {
+    "loads/1": by("a", 1, "20"),
+    "loads/2": by("a", 2, "10"),
+    "loads/3": by("b", 3, "15", SMALL),
+  };
+  const said = loadsThatLeft({
+    day: { fields, disagreements: [] },
+    items: [],
+    containers: [crate("big", BIG, "van")],
+  });
+  assert.deepEqual(
+    said.map(({ id }) => id),
+    ["2", "1", "3"],
+  );
+  assert.deepEqual([said[0].things[0].again, said[1].things[0].again], [false, true]);
+});
+
 test("of two crates that left, the one that did not come is named", () => {
   const containers = [crate("big", BIG, "van"), crate("small", SMALL, "van")];
   const [load] = loadsOf({ l: left([BIG, SMALL], { at: "trip 1" }), a: arrival([BIG]) }, { containers });

@@ -2,9 +2,10 @@
 
 import { thingName, thingsByNumber, toWords } from "./custody.ts";
 import type { LoadValue } from "./fields.ts";
+import { loadsInOrder } from "./loads.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "./types.ts";
-import { type Listed, listed } from "./values.ts";
-import { isLater, movesInOrder } from "./with_owner.ts";
+import { listed } from "./values.ts";
+import { movesInOrder } from "./with_owner.ts";
 import { countWords } from "./words.ts";
 
 type Counts = Pick<LoadValue, "crates" | "pieces" | "scanned_crates" | "scanned_pieces" | "taken_by">;
@@ -31,10 +32,7 @@ export function loadToCountAgain(day: DayRecord, device_id: string): LoadToCount
   const left = loads.filter(
     ({ value, set }) => value.to_place === "van" && !value.of_load && set.device_id === device_id,
   );
-  const last = left.reduce<Listed<LoadValue> | null>(
-    (one, other) => (one && isLater(one.set, other.set) ? one : other),
-    null,
-  );
+  const last = loadsInOrder(left).at(-1);
   if (!last || loads.some(({ value }) => value.of_load === last.id)) return null;
   const words = differenceOfCounts(last.value);
   const raised = listed(day, "differences/").findLast(

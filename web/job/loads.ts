@@ -7,7 +7,7 @@ import { asOneName } from "./one_name.ts";
 import type { Person } from "./operations.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
-import { fieldValue, instant, listed } from "./values.ts";
+import { fieldValue, instant, type Listed, listed } from "./values.ts";
 import { fieldOfPiece, isLater, movesInOrder } from "./with_owner.ts";
 import { countWords } from "./words.ts";
 
@@ -41,6 +41,28 @@ const NESTED = 12;
 const ON_THE_WAY: Fate = { came: false, cameAt: "", now: "", again: false };
 
 /**
+ * Loads in the order in which they were counted: by the clocks, and of one device's by its own order, since its clock
+ * may have been set back between them.
+ */
+export function loadsInOrder(loads: readonly Listed<LoadValue>[]): Listed<LoadValue>[] {
+  const latest = new Map<string, string>();
+  const place = ({ set }: Listed<LoadValue>) => set.device_seq ?? 0;
+  return [...loads]
+    .sort((a, b) => place(a) - place(b) || inTurn(instant(a.set.made_at), instant(b.set.made_at)))
+    .map((load) => {
+      const { device_id, made_at } = load.set;
+      const [before, own] = [latest.get(device_id) ?? "", instant(made_at)];
+      const at = before > own ? before : own;
+      latest.set(device_id, at);
+      return { load, at };
+    })
+    .sort((a, b) => inTurn(a.at, b.at))
+    .map(({ load }) => load);
+}
+
+const inTurn = (one: string, other: string) => (one < other ? -1 : one > other ? 1 : 0);
+
+/**
  * The loads that left in the van, the latest first. What left has come if it was scanned at the arrival, or if the
  * ledger has had it at the store since: what somebody took back into the hall has not. Of a load from before loads had
  * numbers nothing can be said.
@@ -51,9 +73,10 @@ export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
     [...items, ...containers].map((thing) => [thing.record_id, thing]),
   );
   const byNumber = thingsByNumber(items, containers);
-  const leaving = all
-    .filter(({ value }) => value.to_place === "van" && !value.of_load && value.numbers?.length)
-    .sort((one, other) => other.set.made_at.localeCompare(one.set.made_at))
+  const leaving = loadsInOrder(
+    all.filter(({ value }) => value.to_place === "van" && !value.of_load && value.numbers?.length),
+  )
+    .reverse()
     .map((one) => ({ ...one, left: new Set([...(one.value.numbers ?? []), ...allPacked(one.value)]) }));
   return leaving.map(({ id, value, set, left }, index) => {
     const later = leaving.slice(0, index).reverse();
