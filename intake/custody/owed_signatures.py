@@ -8,7 +8,7 @@ from typing import Any
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.doubles import merged_into
 from intake.custody.receipt_changes import Change, came_again, changes_on, is_since
-from intake.custody.receipt_lines import numbers_here
+from intake.custody.receipt_lines import numbers_here, receipt_line
 from intake.custody.whereabouts import is_with_owner
 from intake.custody.with_owner import came_again_by, numbers_on, one_thing, tags_back
 from intake.examination.whole_thing import is_left_alone
@@ -94,17 +94,33 @@ def signed_of(visit: Record, items: list[Record], day: DayOnRecord) -> Signed:
 def standing_of(
     receipts: list[tuple[str, FieldValue]], own: list[Record], day: DayOnRecord
 ) -> list[Standing]:
-    """Of the receipts whose place no other took, those that have the newest line of a thing: two tables may have signed
-    apart, each for what it knew of. The line of a record that stands behind another one goes on with that."""
+    """Of the receipts whose place no other took, those that have the newest line of a thing, or the one that reads as
+    it is now: two tables may have signed apart, each for what it knew of. The line of a record that stands behind
+    another one goes on with that."""
     thing = {record.record_id: item.record_id for item in own for record in day.same_thing(item)}
     left = [(receipt_id, receipt) for receipt_id, receipt in receipts if not is_back(receipt.value)]
     replaced = {receipt.value.get("replaces") for _, receipt in receipts}
-    newest = {
-        thing.get(line["item_id"], line["item_id"]): receipt_id
-        for receipt_id, receipt in left
-        if receipt_id not in replaced
-        for line in receipt.value["lines"]
-    }
+    items = {item.record_id: item for item in own}
+    newest: dict[str, str] = {}
+    signed = dict(left)
+
+    def says_so(receipt_id: str, item_id: str) -> bool:
+        return item_id in items and any(
+            says_as_it_is(items[item_id], line, day)
+            for line in signed[receipt_id].value["lines"]
+            if thing.get(line["item_id"], line["item_id"]) == item_id
+        )
+
+    for receipt_id, receipt in left:
+        if receipt_id in replaced:
+            continue
+        for item_id in {thing.get(line["item_id"], line["item_id"]) for line in receipt.value["lines"]}:
+            before = newest.get(item_id)
+            # Of two that came in the place of the same one neither is the later: nobody had heard of the other, and
+            # whoever signed for the thing as it is now has signed for it.
+            is_apart = before and signed[before].value.get("replaces") == receipt.value.get("replaces")
+            if not (before and is_apart and says_so(before, item_id)) or says_so(receipt_id, item_id):
+                newest[item_id] = receipt_id
     standing = [
         Standing(
             receipt_id,
@@ -118,6 +134,13 @@ def standing_of(
         for receipt_id, receipt in left
     ]
     return [one for one in standing if one.lines]
+
+
+def says_as_it_is(item: Record, line: dict[str, Any], day: DayOnRecord) -> bool:
+    """Whether a line reads as it would now."""
+    now = receipt_line(item, day)
+    is_of_class = line.get("class_id", now.class_id) == now.class_id
+    return is_of_class and line["words"] == now.words and sorted(line["tags"]) == sorted(now.tags)
 
 
 def lines_of(item: Record, lines: list[dict[str, Any]], day: DayOnRecord) -> list[dict[str, Any]]:

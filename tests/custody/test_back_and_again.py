@@ -19,7 +19,7 @@ from intake.custody.differences import Closing
 from intake.database import Reading
 from intake.tagging.tags import codes
 from tests.app_rules import said_by_app
-from tests.builders import Ids, a_day, a_visit, an_item
+from tests.builders import Ids, a_day, a_fact, a_visit, an_item
 from tests.custody.back_and_again import Played
 from tests.custody.receipts_said import said_by_office
 from tests.door import Door, at_the_door
@@ -173,6 +173,49 @@ async def test_a_count_by_whoever_had_not_heard_that_one_went_is_asked_again(tmp
     assert asked == [0, 0, 1, 0, 0]
     (found,) = (found for found in told[2][1]["closing"] if "nobody had heard" in str(found))
     assert "5 pieces were counted where nobody had heard that 1 is back with the owner" in str(found)
+
+
+async def test_of_two_receipts_that_were_signed_apart_the_one_that_reads_as_it_is_holds(
+    tmp_path: Path,
+) -> None:
+    """The later of them had not heard how the thing is called, and was signed in nobody's place."""
+    tag = next(codes(7200))
+    async with at_the_door(tmp_path / "office", Ids(1)) as door:
+        day = await door.keep(a_day(door.ids))
+        visit = await door.keep(a_visit(door.ids, day["day_id"]))
+        item_id = (await door.keep(an_item(door.ids, visit)))["item_id"]
+        await door.keep(a_fact(item_id, "short_description", "green bowl"))
+        await door.keep(("tie_tag", {"item_id": item_id, "tag": tag, "piece": 1, "of": 1, "mark": ""}))
+        told: list[tuple[dict[str, Any], dict[str, Any]]] = []
+
+        async def sign(words: str, replaces: str | None = None) -> str:
+            line = {"item_id": item_id, "tags": [tag], "words": words, "class_id": None}
+            receipt_id = door.ids.id()
+            signed = {"house_by": "Hester", "on_paper": "", "signed_by": "", "strokes": "M1 1L2 2"}
+            receipt = {
+                "receipt_id": receipt_id,
+                "number": f"Q01/{len(told)}",
+                "what": "left",
+                "lines": [line],
+            }
+            body = {
+                "visit_id": visit["visit_id"],
+                **receipt,
+                **signed,
+                "replaces": replaces,
+                "salt": "0" * 32,
+            }
+            await door.keep(("sign_receipt", body))
+            told.append(await door.database.read(lambda tx: as_told(tx, day["day_id"])))
+            return receipt_id
+
+        await sign("green bowl")
+        other = await sign("bowl")
+        await sign("bowl", other)  # in its place: whoever signs has read both
+    here = said_here([day for day, _ in told], tmp_path / "days")
+    for said, (_, office) in zip(here, told, strict=True):
+        assert {name: said[name] for name in office} == office
+    assert [office["changed"] for _, office in told] == [[], [], [[item_id, ["what it is called"]]]]
 
 
 def a_move_of(item_id: str) -> dict[str, Any]:

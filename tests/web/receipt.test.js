@@ -281,6 +281,28 @@ test("what two tables had signed apart stands on both receipts, and the next one
   assert.ok(anew.receipts.slice(0, 2).every((one) => anew.laterOf(one).tookItsPlace));
 });
 
+test("of two that were signed apart the one that reads as it is now holds, and neither took the other's place", () => {
+  const bowl = item("bowl", { short_description: "green bowl" });
+  const signed = (number, words, replaces = null) => {
+    const one = { ...receipt(number, "left", "bowl"), replaces };
+    return { ...one, lines: one.lines.map((line) => ({ ...line, ...receiptLine(bowl), words })) };
+  };
+  const of = (...receipts) => {
+    const state = stateOf(Object.fromEntries(receipts.map((one, at) => [`receipts/${at + 1}`, one])), [bowl]);
+    const later = state.receipts.map((one) => state.laterOf(one));
+    return [
+      state.standing.map(({ number }) => number),
+      later.map((one) => one && [one.receipt.number, one.tookItsPlace, one.isApart]),
+    ];
+  };
+  const [so, otherwise] = [signed("Q01/A1", "green bowl"), signed("Q01/B1", "bowl")];
+  assert.deepEqual(of(so, otherwise), [["Q01/A1"], [undefined, ["Q01/A1", false, true]]]);
+  assert.deepEqual(of(otherwise, so), [["Q01/A1"], [["Q01/A1", false, true], undefined]]);
+  assert.deepEqual(of(otherwise, signed("Q01/C1", "a bowl"))[0], ["Q01/C1"], "neither: the newest");
+  const next = signed("Q01/A2", "bowl", "1");
+  assert.deepEqual(of(so, otherwise, next)[0], ["Q01/A2"], "the next one is for both");
+});
+
 test("a receipt for a second record of a thing took the place of none", () => {
   const merged = (made_at) => ({ ...set({ into_id: "jug", why: "" }, made_at) });
   const twice = item("jug twice");

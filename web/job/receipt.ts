@@ -246,9 +246,21 @@ export function isLaterThan(receipt: Receipt, set: FieldValue): boolean {
   return isLater(set, receipt);
 }
 
+/** Whether neither of two receipts was known where the other was signed: both came in the place of the same one. */
+function areApart(one: Receipt, other: Receipt): boolean {
+  return one.id !== other.id && (one.replaces ?? null) === (other.replaces ?? null);
+}
+
+/** Whether a line reads as it would now. */
+function saysAsItIs(item: ItemRecord, { tags, words, class_id }: ReceiptLine): boolean {
+  const now = receiptLine(item);
+  const isOfClass = class_id === undefined || class_id === now.class_id;
+  return isOfClass && words === now.words && [...tags].sort().join() === [...now.tags].sort().join();
+}
+
 /**
- * What an owner has signed for leaving: of the receipts whose place no other took, the newest line of each thing. Two
- * tables may have signed apart, each for what it knew of. `things` says of which thing an id is, since the line of a
+ * What an owner has signed for leaving: of the receipts whose place no other took, the newest line of each thing, or
+ * the one that reads as it is now. Two tables may have signed apart, each for what it knew of. `things` says of which thing an id is, since the line of a
  * record that stands behind another one goes on with that. `standing` are those receipts with the lines that hold, and
  * `newest` the one that has each thing.
  */
@@ -259,7 +271,14 @@ function linesThatStand(receipts: readonly Receipt[], things: ReadonlyMap<string
   const newest = new Map<string, Receipt>();
   for (const receipt of left)
     if (!replaced.has(receipt.id))
-      for (const { item_id } of receipt.lines) newest.set(thing(item_id), receipt);
+      for (const line of receipt.lines) {
+        const [id, before] = [thing(line.item_id), newest.get(thing(line.item_id))];
+        const item = things.get(line.item_id);
+        const isBefore = (one: ReceiptLine) => thing(one.item_id) === id && item && saysAsItIs(item, one);
+        // Whoever signed has signed for it as it is: of two who had not heard of each other neither is the later.
+        const isTrueBefore = before && areApart(before, receipt) && before.lines.some(isBefore);
+        if (!isTrueBefore || (item && saysAsItIs(item, line))) newest.set(id, receipt);
+      }
   const holds = (receipt: Receipt) =>
     receipt.lines.filter(({ item_id }) => newest.get(thing(item_id)) === receipt);
   return {
@@ -331,7 +350,7 @@ export function receiptState(
     laterOf: (receipt: Receipt): Later | undefined => {
       const later = receipts.find(({ replaces }) => replaces === receipt.id);
       return later
-        ? { receipt: later, tookItsPlace: true }
+        ? { receipt: later, tookItsPlace: true, isApart: false }
         : laterByLines(receipt, newest, (id) => things.get(id), isBack);
     },
     stopped,
@@ -375,18 +394,20 @@ function isBackSigned(record: ItemRecord): boolean {
 }
 
 /**
- * A receipt that was signed later, and whether it took the place of another: not if it was signed for a second record
- * of the same thing, before anybody had said that they are one.
+ * A receipt that holds for all of another, and whether it took its place: not if neither was known where the other was
+ * signed (`isApart`), or if it was signed for a second record of the same thing, before anybody had said that they are
+ * one.
  */
-export type Later = { receipt: Receipt; tookItsPlace: boolean };
+export type Later = { receipt: Receipt; tookItsPlace: boolean; isApart: boolean };
 
 /** A receipt that none names as the one before it lost its place if others hold for all that is still here. */
 function laterByLines(
-  { id, what, lines }: Receipt,
+  signed: Receipt,
   newest: ReadonlyMap<string, Receipt>,
   thing: (id: string) => ItemRecord | undefined,
   isBack: (item: ItemRecord) => boolean,
 ): Later | undefined {
+  const { id, what, lines } = signed;
   if (what !== "left") return undefined;
   const here = lines.flatMap(({ item_id }) => {
     const item = thing(item_id);
@@ -399,5 +420,6 @@ function laterByLines(
   const tookItsPlace = here.every(
     ({ item_id, item }) => receipt.lines.some((line) => line.item_id === item_id) || isKnownOne(item),
   );
-  return { receipt, tookItsPlace };
+  const isApart = tookItsPlace && areApart(signed, receipt);
+  return { receipt, tookItsPlace: tookItsPlace && !isApart, isApart };
 }

@@ -141,7 +141,9 @@ function SignatureOf({
   return signature.on_paper ? null : <p class="none">The signature was erased.</p>;
 }
 
-function laterWords({ receipt: { number }, tookItsPlace }: Later) {
+function laterWords({ receipt: { number }, tookItsPlace, isApart }: Later) {
+  if (isApart)
+    return `Receipt ${number} is for the same things, and holds. Where each was signed nobody had heard of the other.`;
   return tookItsPlace
     ? `Receipt ${number} has taken its place.`
     : `What it names was recorded twice and stands on receipt ${number} as well: both were signed.`;
