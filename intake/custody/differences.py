@@ -290,7 +290,7 @@ def of_loads(loads: list[Load]) -> Iterator[Found]:
             name = f"Load {to_words(load.value['to_place'], load.value['at'])}{driver}"
             count = f"{len(lacking)} of {counted(len(load.things), 'thing')} not come"
             parts = [f"{count}: {names(map(with_ledger, lacking))}"] if lacking else []
-            parts += [f"missing from what came: {names(taken)}"] if taken else []
+            parts += [f"missing from what came: {names(map(with_ledger, taken))}"] if taken else []
             words = f"{name}: {'; '.join(parts)}"
             key = key_of_difference("load-short", load.load_id, words)
             yield Found("load-short", words, f"#/load/{load.load_id}", key)

@@ -36,7 +36,7 @@ from tests.journeys.conftest import (
 from tests.journeys.test_porter import another_count, choose_by_its_number, key_in, move_to
 from tests.phone import Phone
 
-FIRST, SECOND, JUG, VASE, BOWL = islice(codes(8200), 5)
+FIRST, SECOND, JUG, VASE, BOWL, LID = islice(codes(8200), 6)
 
 
 def three_things(phone: Phone, day: dict[str, Any]) -> dict[str, str]:
@@ -223,6 +223,49 @@ def test_a_row_that_is_opened_while_a_press_is_kept_stays_open_and_nothing_leave
     expect(page.get_by_text("Nobody opens, moves, seals or checks this container.")).to_be_visible()
     expect(page.get_by_role("link", name="Vase")).to_be_visible()
     expect(page.get_by_role("button", name="Take out")).to_have_count(0)
+    assert office.faults() == []
+
+
+def test_what_is_taken_out_of_a_crate_stays_where_that_stands(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """What it was noted at before it went in says nothing of that any more; and put back it is in the crate again."""
+    made, into = three_things(phone, day), crates(phone, day)
+    phone.keep(put_in(made["jug"], into[FIRST]))
+    phone.keep(("tie_tag", {"item_id": made["vase"], "tag": LID, "piece": 2, "of": 2, "mark": "lid"}))
+    for tag in (VASE, LID):
+        one = {"thing_id": made["vase"], "container_id": into[FIRST], "seen": None, "tag": tag}
+        phone.keep(("put_inside", one))
+    moved = {"move_id": phone.ids.id(), "thing_id": into[FIRST], "from_place": "table", "to_place": "shelf"}
+    hands = {"at": "B2", "given_by": "Ana", "taken_by": "Hester", "count": None, "signed": False, "tag": None}
+    phone.keep(("record_move", {**moved, **hands}))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    page = porter(office, manager, day, open_browser)
+
+    def take_out(name: str) -> None:
+        page.get_by_role("listitem").filter(has_text=name).get_by_role("button", name="Take out").click()
+        expect(page.get_by_text(f"{name.lower()} is out.")).to_be_visible()
+
+    places = page.locator(".place summary")
+    go_to(page, f"{office.address}/#/container/{into[FIRST]}")
+    take_out("Jug")
+    go_to(page, f"{office.address}/#/places")
+    expect(places.filter(has_text="Shelf")).to_contain_text("Shelf B2")
+    expect(places.filter(has_text="Table")).to_contain_text("2 Table")
+    go_to(page, f"{office.address}/#/container/{into[FIRST]}")
+    take_out("Vase")
+    page.get_by_role("button", name="Undo").click()
+    take_out("Vase")
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    fields = manager.record(made["vase"])["fields"]
+    for tag in (VASE, LID):
+        assert fields[f"inside/{tag}"]["value"]["container_id"] is None
+        assert (fields[f"whereabouts/{tag}"]["value"]["to_place"], "whereabouts" in fields) == (
+            "shelf",
+            False,
+        )
+    where = manager.record(made["jug"])["fields"]["whereabouts"]["value"]
+    assert (where["to_place"], where["at"], where["taken_by"]) == ("shelf", "B2", "Hester Quillfeather")
     assert office.faults() == []
 
 

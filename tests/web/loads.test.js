@@ -185,6 +185,21 @@ test("a thing whose numbers all came off lies in its crate by the last of them",
   ]);
 });
 
+test("what was moved out of a crate and left in the van is missing from what came, and is said to be there", () => {
+  const big = moved(crate("big", BIG), [
+    ["van", 0],
+    ["store", 20],
+  ]);
+  const left_there = moved({ ...crate("bag", SMALL), kind_of: "bag", fields: {} }, [["van", 10]], ["big", 0]);
+  left_there.fields.whereabouts.made_at = clock(10);
+  const things = { items: [helmet(["bag", 0])], containers: [big, left_there] };
+  const [load] = loadsOf({ l: left([BIG], { packed: PACKED }) }, things);
+  assert.equal(
+    lackingWords(load),
+    `load to van: missing from what came: bag ${shown(SMALL)} (still in the van)`,
+  );
+});
+
 test("what was taken out of a crate on the way has not come with it", () => {
   const big = moved(crate("big", BIG), [
     ["van", 0],

@@ -256,7 +256,7 @@ function withLedger(one: LoadedThing) {
 
 /** What the closing says of a load of which something has not come; "" if all of it has. */
 export function lackingWords(load: Load): string {
-  const [lacking, taken] = [notCome(load).map(withLedger), takenOut(load)];
+  const [lacking, taken] = [notCome(load).map(withLedger), takenOut(load).map(withLedger)];
   const said = [
     lacking.length &&
       `${lacking.length} of ${countWords(load.things.length, "thing")} not come: ${lackingNames(lacking)}`,

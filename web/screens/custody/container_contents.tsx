@@ -1,17 +1,31 @@
 /** What was scanned into a container, each container within it with its own contents. */
 
 import { standingCautions } from "../../job/cautions.ts";
-import { type ContentsOfEach, containerIdOf, piecesHere, thingName } from "../../job/custody.ts";
+import {
+  type ContentsOfEach,
+  containerIdOf,
+  pieceMoved,
+  piecesHere,
+  thingName,
+  type Where,
+  whereIs,
+  whyNotCarried,
+} from "../../job/custody.ts";
+import type { Whereabouts } from "../../job/fields.ts";
+import { newId } from "../../job/ids.ts";
 import { isNotCome } from "../../job/not_come.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { fieldOfPiece } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
+import { device, record, recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
+import { whoIs } from "../tagging/tag_tied.ts";
 
 type ContentsOf = {
   container_id: string;
@@ -69,16 +83,40 @@ function ThingRow({ thing, container_id, isLeftAlone }: ThingRowOf) {
   );
 }
 
-/** Take a thing out, whole or those of its pieces that are in this container. */
+/**
+ * Take a thing out, whole or those of its pieces that are in this container. It stays where that stands: where it was
+ * before it went in says nothing of that any more.
+ */
 async function takeOut(thing: ThingRecord, container_id: string) {
+  const lies = (tag: string | null) => containerIdOf(thing, tag ?? undefined) === container_id;
   const here = [null, ...tagsOf(thing)].filter(
-    (tag) =>
-      fieldValue(thing, tag ? `inside/${tag}` : "inside")?.container_id === container_id &&
-      containerIdOf(thing, tag ?? undefined) === container_id,
+    (tag) => fieldValue(thing, tag ? `inside/${tag}` : "inside")?.container_id === container_id && lies(tag),
   );
+  const tied = tagsOf(thing).filter((tag) => thing.fields[`tags/${tag}`]);
+  const moving = tied.some((tag) => pieceMoved(thing, tag)) ? tied.filter(lies) : [null];
+  const container = recordOf("container", container_id);
+  const stands = container && whereIs(container, { get: thingOf });
   const put = async (into: string | null) => {
     for (const tag of here) await keep("put_inside", { thing_id: thing.record_id, container_id: into, tag });
   };
   await put(null);
+  for (const tag of stands ? moving : []) await leaveAt(thing, tag, stands as Where);
   sayDone(`${thingName(thing)} is out.`, () => put(container_id));
+}
+
+/** Out of what it lay in a thing, or a piece of it, is on record where that stands. */
+async function leaveAt(thing: ThingRecord, tag: string | null, { place, at }: Where) {
+  const before = fieldOfPiece(thing, "whereabouts", tag ?? undefined)?.value as Whereabouts | undefined;
+  const isThere = (before?.to_place ?? "table") === place && (before?.at ?? "") === at;
+  if (isThere || whyNotCarried(thing, "record_move", place, [])) return;
+  const me = whoIs(recordOf("day", thing.day_id) ?? null, device.peek());
+  await keep("record_move", {
+    ...{ move_id: newId(), thing_id: thing.record_id, tag, count: null, signed: false },
+    ...{ from_place: place, to_place: place, at, given_by: me, taken_by: me },
+  });
+}
+
+function thingOf(id: string): ThingRecord | undefined {
+  const found = record(id);
+  return found?.kind === "item" || found?.kind === "container" ? found : undefined;
 }

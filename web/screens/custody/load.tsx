@@ -108,7 +108,7 @@ function Things({ loaded, contents, notCome = "" }: ThingsOf) {
         <li key={one.number} class="row">
           <span class="what">
             <strong>{firstUpper(one.words)}</strong>
-            <Within loaded={one} contents={contents} />
+            <Within loaded={one} contents={contents} notCome={notCome} />
           </span>
           <span class="left">
             <Sign of={one.came ? "check" : "clock"} /> {one.came ? "came" : one.now || notCome}
@@ -120,13 +120,21 @@ function Things({ loaded, contents, notCome = "" }: ThingsOf) {
 }
 
 /** Of a load from before that was noted, what lies in a container now is all that can be said. */
-function Within({ loaded: { thing, packed }, contents }: { loaded: LoadedThing; contents: ContentsOfEach }) {
+function Within({ loaded, contents, notCome }: Omit<ThingsOf, "loaded"> & { loaded: LoadedThing }) {
+  const { thing, packed, came } = loaded;
   if (thing?.kind !== "container") return null;
-  return packed ? <Packed packed={packed} /> : <InsideNow container={thing} contents={contents} />;
+  return packed ? (
+    <Packed packed={packed} notCome={came ? notCome : ""} />
+  ) : (
+    <InsideNow container={thing} contents={contents} />
+  );
 }
 
-/** What left in it, each container in it with its own; what became of one alone stands behind it. */
-function Packed({ packed }: { packed: LoadedThing[] }) {
+/**
+ * What left in it, each container in it with its own; what became of one alone stands behind it. `notCome` says what is
+ * so of one that is not here although what it left in is.
+ */
+function Packed({ packed, notCome = "" }: { packed: LoadedThing[]; notCome?: string | undefined }) {
   if (!packed.length) return <small>nothing was scanned into it</small>;
   return (
     <ul class="loaded">
@@ -139,12 +147,18 @@ function Packed({ packed }: { packed: LoadedThing[] }) {
           ) : (
             one.words
           )}
-          {one.now && <strong>{`, ${one.now}`}</strong>}
-          {one.packed && one.packed.length > 0 && <Packed packed={one.packed} />}
+          {becameOf(one, notCome) && <strong>{`, ${becameOf(one, notCome)}`}</strong>}
+          {one.packed && one.packed.length > 0 && (
+            <Packed packed={one.packed} notCome={one.came ? notCome : ""} />
+          )}
         </li>
       ))}
     </ul>
   );
+}
+
+function becameOf({ came, again, now }: LoadedThing, notCome: string) {
+  return now || (came || again ? "" : notCome);
 }
 
 /** What was scanned into it, a line for each with its numbers. */
