@@ -27,11 +27,12 @@ from intake.custody.item_differences import (
     item_named,
     stopped_named,
 )
-from intake.custody.loads import Load, Loaded, loads_that_left
+from intake.custody.loads import COME, Load, Loaded, loads_that_left
 from intake.custody.moves import in_order
 from intake.custody.owed_signatures import Signed, signed_of
 from intake.custody.plan_used import PlanUsed
 from intake.custody.whereabouts import (
+    pieces_of,
     tags_of,
     thing_name,
     to_words,
@@ -191,6 +192,10 @@ class Closing:
         table = table_name(self.day.day, visit.value("table_id") or "") or "no table"
         return f" (came {clock_words(visit.head.get('opened_at') or '', self.zone)}, {table})"
 
+    def has_gone(self, item: Record) -> bool:
+        """Whether a thing, or a piece of it, has left the hall."""
+        return any(piece.where.place in ("van", *COME) for piece in pieces_of(item, self.day.things))
+
     def of_visit(self, visit: Record, signed: Signed) -> Iterator[Found]:
         address = f"#/visit/{visit.record_id}"
 
@@ -209,6 +214,13 @@ class Closing:
             if item.record_id in signed.given_back and is_stopped(thing) and not may_be_returned(thing):
                 words = "the owner has signed for having it back, and it is stopped"
                 yield from self.on_item(item, [("stopped", words)])
+        # What is signed for at the end of a visit still may have gone on its way before that.
+        gone = [] if has_left else [item for item in signed.here_unsigned if self.has_gone(item)]
+        if gone:
+            count = f"{len(gone)} of {len(signed.here)}"
+            yield found(
+                "no-receipt", f"{count} left the hall without the owner's signature", f"{address}/receipt"
+            )
         if has_left and signed.here_unsigned:
             count = f"{len(signed.here_unsigned)} of {len(signed.here)}"
             yield found(

@@ -218,6 +218,27 @@ async def test_of_two_receipts_that_were_signed_apart_the_one_that_reads_as_it_i
     assert [office["changed"] for _, office in told] == [[], [], [[item_id, ["what it is called"]]]]
 
 
+async def test_what_went_on_its_way_before_its_owner_has_signed_is_named(tmp_path: Path) -> None:
+    """The visit is open still, so that the rest can be signed for."""
+    numbers = codes(7300)
+    async with at_the_door(tmp_path / "office", Ids(1)) as door:
+        day = await door.keep(a_day(door.ids))
+        visit = await door.keep(a_visit(door.ids, day["day_id"]))
+        told: list[tuple[dict[str, Any], dict[str, Any]]] = []
+        for place in ("holding", "van"):
+            item_id = (await door.keep(an_item(door.ids, visit)))["item_id"]
+            tie = {"item_id": item_id, "tag": next(numbers), "piece": 1, "of": 1, "mark": ""}
+            await door.keep(("tie_tag", tie))
+            moved = {**a_move_of(item_id), "move_id": door.ids.id(), "from_place": "table", "to_place": place}
+            await door.keep(("record_move", moved))
+            told.append(await door.database.read(lambda tx: as_told(tx, day["day_id"])))
+    here = said_here([day for day, _ in told], tmp_path / "days")
+    for said, (_, office) in zip(here, told, strict=True):
+        assert {name: said[name] for name in office} == office
+    named = [[words for kind, words, *_ in office["closing"] if kind == "no-receipt"] for _, office in told]
+    assert named == [[], ["Q01: 1 of 2 left the hall without the owner's signature"]]
+
+
 def a_move_of(item_id: str) -> dict[str, Any]:
     return {
         "thing_id": item_id,

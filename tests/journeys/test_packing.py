@@ -226,6 +226,31 @@ def test_a_row_that_is_opened_while_a_press_is_kept_stays_open_and_nothing_leave
     assert office.faults() == []
 
 
+def test_a_crate_that_was_sealed_is_not_offered_to_be_sealed(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    three_things(phone, day)
+    crates(phone, day)
+    page = porter(office, manager, day, open_browser)
+    page.get_by_role("button", name="Put into a container").click()
+    choose_by_its_number(page, FIRST)
+    key_in(page, JUG, "jug is in")
+    to_seal = page.get_by_role("link", name=f"Seal crate {shown(FIRST)}")
+    with next_screen(page):
+        to_seal.click()
+    page.get_by_label("Seal number").fill("S-1002")
+    page.locator("#seal").get_by_label("Second person").select_option(label="Ana Thistle")
+    page.get_by_role("button", name="Sealed now").click()
+    page.locator(".dock .tie-on").filter(has_text="Record the seal").click()
+    expect(page.get_by_text("S-1002: sealed now, second person Ana Thistle.")).to_be_visible()
+    go_to(page, f"{office.address}/#/porter")
+    expect(page.locator(".counted")).to_have_text("1 counted")
+    expect(to_seal).to_have_count(0)
+    key_in(page, VASE, "vase is in")
+    expect(to_seal).to_be_visible()
+    assert office.faults() == []
+
+
 def test_what_is_taken_out_of_a_crate_stays_where_that_stands(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:

@@ -116,8 +116,15 @@ test("the text that is signed is the office's", () => {
 
 test("a kind has its own reasons; a difference is known by its kind, its record and what is said", () => {
   assert.ok(reasonsOf(found[1]).includes("Being looked for"));
-  assert.ok(reasonsOf({ kind: "load-count" }).some((reason) => /Counted again/.test(reason)));
-  assert.ok(reasonsOf({ kind: "new-damage" }).includes("The owner was told"));
-  assert.ok(reasonsOf({ kind: "views" }).includes("The desk does it"));
+  const stopped = (words) => reasonsOf({ kind: "stopped", words });
+  assert.ok(stopped("Q01, tin: isolated, as was decided").includes("Locked in, as was decided"));
+  const undecided = stopped("Q01, tin: stopped, and nobody has decided");
+  assert.ok(
+    !undecided.includes("Locked in, as was decided") && undecided.length === 3,
+    "it says the contrary",
+  );
+  assert.ok(reasonsOf({ kind: "load-count", words: "" }).some((reason) => /Counted again/.test(reason)));
+  assert.ok(reasonsOf({ kind: "new-damage", words: "" }).includes("The owner was told"));
+  assert.ok(reasonsOf({ kind: "views", words: "" }).includes("The desk does it"));
   assert.match(keyOf("visit", "a", "x"), /^visit a [0-9a-f]{8}$/);
 });

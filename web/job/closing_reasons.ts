@@ -13,6 +13,8 @@ const STAYS = "Known, and stays so";
 const LOOKED_FOR = "Being looked for";
 const NOBODY_KNOWS = "Nobody knows why";
 const OF_DANGER = ["Locked in, as was decided", "Whoever decides is told", STAYS];
+/** Where nobody has decided, nothing is as was decided. */
+const OF_UNDECIDED = ["Whoever decides is told", "Locked in, until it is decided", STAYS];
 const OF_PEOPLE = ["Still here, being seen to", "Gone home: the house rings them", STAYS, NOBODY_KNOWS];
 const OF_THINGS = ["Stays here, locked in", "Goes with the next load", LOOKED_FOR, STAYS, NOBODY_KNOWS];
 /** What somebody has looked into, beside what is said of any thing. */
@@ -52,11 +54,12 @@ const KINDS_OF_PEOPLE: ReadonlySet<string> = new Set([
 ]);
 
 /** What is mostly known of one of a kind, on the keys 1 to 5. Source: common practice. */
-export function reasonsOf(difference: { kind: string }): readonly string[] {
+export function reasonsOf(difference: { kind: string; words: string }): readonly string[] {
   if (!needsOwnReason(difference)) return ON_RECORD;
   const own = OF_ONE_KIND[difference.kind];
   if (own) return own;
-  if (KINDS_OF_DANGER.has(difference.kind)) return OF_DANGER;
+  if (KINDS_OF_DANGER.has(difference.kind))
+    return difference.words.includes("nobody has decided") ? OF_UNDECIDED : OF_DANGER;
   return KINDS_OF_PEOPLE.has(difference.kind) ? OF_PEOPLE : OF_THINGS;
 }
 

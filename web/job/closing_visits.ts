@@ -3,7 +3,7 @@
 import { isStopped } from "./cautions.ts";
 import { type Found, MOST_NAMED, onItem, type Things } from "./closing_found.ts";
 import { type DifferenceKind, keyOf } from "./closing_kinds.ts";
-import { thingName } from "./custody.ts";
+import { piecesOf, thingName } from "./custody.ts";
 import { tablesOf } from "./day_facts.ts";
 import { timeWords } from "./incidents.ts";
 import { type Receipt, receiptState } from "./receipt.ts";
@@ -68,6 +68,14 @@ export function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, c
       found.push(
         onItem(item, ticket, "stopped", "the owner has signed for having it back, and it is stopped"),
       );
+  // What is signed for at the end of a visit still may have gone on its way before that.
+  const gone = hasLeft ? [] : hereUnsigned.filter((item) => hasGone(item, byId));
+  if (gone.length)
+    find(
+      "no-receipt",
+      `${gone.length} of ${here.length} left the hall without the owner's signature`,
+      `${address}/receipt`,
+    );
   if (hasLeft && hereUnsigned.length)
     find(
       "no-receipt",
@@ -82,6 +90,13 @@ export function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, c
   if (Number.isInteger(counted) && counted !== recorded.length)
     find("count", `${counted} things counted at the table, ${recorded.length} on record`);
   return found;
+}
+
+const ON_ITS_WAY: ReadonlySet<string> = new Set(["van", "store", "shelf"]);
+
+/** Whether a thing, or a piece of it, has left the hall. */
+function hasGone(item: ItemRecord, byId: Things): boolean {
+  return piecesOf(item, byId).some(({ where }) => ON_ITS_WAY.has(where.place));
 }
 
 /** What is otherwise than the receipts of a visit say, thing by thing; "" if nothing is. */

@@ -1,6 +1,7 @@
 /** What a porter does next: scan, go on to what was opened, seal what was filled, count what is to leave or came. */
 
 import { thingName } from "../../job/custody.ts";
+import type { ValueAt } from "../../job/fields.ts";
 import type { ContainerRecord } from "../../job/types.ts";
 import { keepsPack } from "../../parts/packs.ts";
 import { TieOn } from "../../parts/tie_on.tsx";
@@ -12,6 +13,12 @@ const BY_HAND = "Count by hand";
 
 const containerOf = ({ container }: Aim, containers: ContainerRecord[]) =>
   containers.find(({ record_id }) => record_id === container);
+
+/** Whether it was sealed after something was done; ids go by the clock. */
+function isSealedSince({ fields: { seal } }: ContainerRecord, operation_id: string) {
+  const isSealed = (seal?.value as ValueAt<"seal"> | undefined)?.state === "sealed";
+  return isSealed && (seal?.operation_id ?? "") > operation_id;
+}
 
 /** Before the van leaves nothing keeps anybody from sealing what stands in it. */
 export function Unsealed({ containers }: { containers: ContainerRecord[] }) {
@@ -42,7 +49,9 @@ type NextOf = {
 /** Scan; of a container that was opened just now, on to what goes into it; of what was scanned, to what comes next. */
 export function Next({ aim, containers, good, change, isOwed, byHand, scan }: NextOf) {
   const opened = aim.work === "open" && containers.find(({ number }) => number === good[0]?.tag);
-  const filled = aim.work === "inside" && good.length > 0 && containerOf(aim, containers);
+  const last = good[0]?.done?.operation_id;
+  const into = aim.work === "inside" && last && containerOf(aim, containers);
+  const filled = into && !isSealedSince(into, last) && into;
   const byHandKey = aim.work === "move" && good.length > 0;
   const sealed = keepsPack("custody") && filled;
   if (sealed || isOwed)
