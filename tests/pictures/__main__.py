@@ -18,7 +18,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.conftest import Office
 from tests.pictures.devices import Traffic, in_trouble, open_device
-from tests.pictures.screens import BY_ROLE, CLOSED, EMPTY, LONG, PRESSED, TROUBLE, Screens
+from tests.pictures.screens import BY_ROLE, CLOSED, DONE_FIRST, EMPTY, LONG, TROUBLE, Screens
 from tests.pictures.states import an_office, at_length, close_the_day, of_the_day
 
 OUT = Path(os.environ.get("INTAKE_PICTURES") or Path(tempfile.gettempdir()) / "pictures-of-the-screens")
@@ -50,6 +50,18 @@ def take(page: Page, traffic: Traffic, name: str, wanted: Wanted) -> None:
             page.screenshot(path=OUT / f"{name}.whole.png", full_page=True)
 
 
+def done_first(page: Page, traffic: Traffic, name: str) -> None:
+    for role, words in DONE_FIRST.get(name, ()):
+        traffic.settle()
+        found = page.get_by_role(role, name=words).first
+        if role == "button":
+            found.click()
+        elif role == "combobox":
+            found.select_option(index=1)
+        else:
+            found.evaluate("heading => heading.scrollIntoView()")
+
+
 def take_all(
     browser: Browser,
     office: Office,
@@ -68,8 +80,7 @@ def take_all(
             in_trouble(page, traffic, office, role, ids)
         for name, some in wanted.items():
             page.goto(f"{office.address}/{pictures[name]}")
-            if name in PRESSED:
-                page.get_by_role("button", name=PRESSED[name]).click()
+            done_first(page, traffic, name)
             take(page, traffic, name, some)
         page.context.close()
 

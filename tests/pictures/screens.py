@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 Screens = dict[str, str]  # name of a picture: address
+AriaRole = Literal["button", "combobox", "heading"]
 
 #: What is opened on each device; `of_the_day` says which things stand in the braces.
 BY_ROLE: dict[str, Screens] = {
@@ -25,7 +28,9 @@ BY_ROLE: dict[str, Screens] = {
         "stopped": "#/item/{stopped}",
         "stop": "#/stop",
         "cards": "#/cards",
+        "owner-reads": "#/item/{item}/words",
         "receipt": "#/visit/{visit}/receipt",
+        "owner-signs": "#/visit/{visit}/receipt",
         "find": "#/tag",
         "outbox": "#/outbox",
         "check": "#/check",
@@ -35,6 +40,7 @@ BY_ROLE: dict[str, Screens] = {
         "porter": "#/porter",
         "container": "#/container/{container}",
         "check-in": "#/container/{container}",
+        "not-here": "#/container/{container}",
         "closing": "#/closing",
         "places": "#/places",
         "load": "#/load/{load}",
@@ -44,11 +50,17 @@ BY_ROLE: dict[str, Screens] = {
         "day": "#/day",
         "closing": "#/closing",
         "rolls": "#/rolls",
+        "labels": "#/rolls",
         "devices": "#/devices",
         "copies": "#/copies",
         "preflight": "#/preflight",
     },
-    "desk": {"queue": "#/queue", "entry": "#/entry/{item}"},
+    "desk": {
+        "queue": "#/queue",
+        "entry": "#/entry/{item}",
+        "words": "#/entry/{item}",
+        "answers": "#/entry/{item}",
+    },
 }
 #: Words as long as the office takes them: whatever cannot break, breaks a screen here.
 LONG: dict[str, Screens] = {
@@ -83,8 +95,17 @@ CLOSED: dict[str, Screens] = {
     "manager": {"day": "#/day", "closing": "#/closing"},
     "desk": {"closings": "#/closings", "closing": "#/closings/{day}"},
 }
-#: What is pressed before a picture is taken.
-PRESSED = {"porter.check-in.full": "Check in what is in it"}
+CHECK_IN = ("button", "Check in what is in it")
+#: What is done before a picture is taken, by role and name: pressed, chosen (the first of a list), or scrolled to.
+DONE_FIRST: dict[str, tuple[tuple[AriaRole, str], ...]] = {
+    "table.owner-reads.full": (("button", "To the owner"),),
+    "table.owner-signs.full": (("button", "To the owner"),),
+    "porter.check-in.full": (CHECK_IN,),
+    "porter.not-here.full": (CHECK_IN, ("combobox", "Second person"), ("button", "Not here")),
+    "manager.labels.full": (("button", "Print its labels"),),
+    "desk.words.full": (("heading", "Words"),),
+    "desk.answers.full": (("heading", "What bidders ask"),),
+}
 #: With nothing on record, the same devices show these.
 EMPTY: dict[str, Screens] = {
     "table": {"today": "#/today", "outbox": "#/outbox", "find": "#/tag"},
