@@ -34,6 +34,7 @@ export function Typed({
   into,
   max = into ? longestText(into) : LINE,
   of = "",
+  wrong,
   below,
 }: {
   label: string;
@@ -48,6 +49,8 @@ export function Typed({
   into?: TextOf;
   max?: number;
   of?: string;
+  /** What is typed is not kept; the hint says why. */
+  wrong?: boolean;
   /** What stands under it for the text as it is; `write` puts another in its place, as if it had been typed. */
   below?: (text: string, write: (text: string) => void) => ComponentChildren;
 }) {
@@ -108,7 +111,7 @@ export function Typed({
     ref: control,
   };
   return (
-    <div class="field">
+    <div class={wrong ? "field is-wrong" : "field"}>
       <label for={id}>{label}</label>
       {hint && (
         <p class="hint" id={`${id}-hint`}>
@@ -160,16 +163,15 @@ export function Counted({
     if (number !== null) await save(number);
   };
   return (
-    <div class={wrong ? "is-wrong" : ""}>
-      <Typed
-        label={label}
-        hint={wrong ? "Whole numbers only; this is not kept yet." : hint}
-        value={value}
-        unit={unit}
-        of={of}
-        inputmode="numeric"
-        save={typed}
-      />
-    </div>
+    <Typed
+      label={label}
+      hint={wrong ? "Whole numbers only; this is not kept yet." : hint}
+      value={value}
+      unit={unit}
+      of={of}
+      inputmode="numeric"
+      save={typed}
+      wrong={wrong}
+    />
   );
 }
