@@ -72,14 +72,16 @@ export function Left({ visits, gaps }: VisitsOf) {
   const [open, setOpen] = useState(false);
   return (
     <section>
-      <h2>
-        Left <span class="count">{visits.length}</span>
-      </h2>
-      {visits.length > 0 && (
-        <button type="button" class="quiet" aria-expanded={open} onClick={() => setOpen(!open)}>
-          {open ? "Hide them" : "Show them"}
-        </button>
-      )}
+      <div class="with-key">
+        <h2>
+          Left <span class="count">{visits.length}</span>
+        </h2>
+        {visits.length > 0 && (
+          <button type="button" class="quiet" aria-expanded={open} onClick={() => setOpen(!open)}>
+            {open ? "Hide them" : "Show them"}
+          </button>
+        )}
+      </div>
       {open && <VisitRows visits={visits} gaps={gaps} />}
     </section>
   );

@@ -39,7 +39,10 @@ export function Readings() {
     });
   return (
     <section>
-      <h2>Owners' words read</h2>
+      <div class="with-key">
+        <h2>Owners' words read</h2>
+        {notes === null && <Key press={read}>Show them</Key>}
+      </div>
       {notes && !notes.length && <p class="none">No desk has read any, and no device has taken a table.</p>}
       <ul>
         {notes?.map((note) => (
@@ -48,12 +51,16 @@ export function Readings() {
           </li>
         ))}
       </ul>
-      {(notes === null || before !== null) && (
-        <button type="button" class="quiet" onClick={read}>
-          {notes === null ? "Show them" : "Show earlier ones"}
-        </button>
-      )}
+      {before !== null && <Key press={read}>Show earlier ones</Key>}
     </section>
+  );
+}
+
+function Key({ press, children }: { press: () => unknown; children: string }) {
+  return (
+    <button type="button" class="quiet" onClick={press}>
+      {children}
+    </button>
   );
 }
 
