@@ -20,10 +20,7 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
   if (!open && person) {
     return (
       <p class="at-device with-key">
-        <span>
-          <strong>{person.name}</strong>
-          {table ? `, ${table.name}` : ""}
-        </span>
+        <strong>{person.name}</strong>
         <button type="button" class="quiet" onClick={() => setOpen(true)}>
           Change
         </button>
