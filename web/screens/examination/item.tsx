@@ -100,8 +100,13 @@ function Next({ item_id, done }: { item_id: string; done: string }) {
   const left = useOfItem<Gap[]>(item_id, gapsOf, NONE).length;
   if (next) return <TieOn {...next} />;
   return (
-    <TieOn href={done} left={left ? `${left} still missing on this screen` : "back to the visit"}>
-      {stopped ? "Leave it" : isBack ? "Back with the owner" : left ? "Leave it so" : "Done"}
+    <TieOn
+      href={done}
+      left={
+        isBack ? "it is with its owner" : left ? `${left} still missing on this screen` : "back to the visit"
+      }
+    >
+      {stopped ? "Leave it" : isBack ? "Back to the visit" : left ? "Leave it so" : "Done"}
     </TieOn>
   );
 }
