@@ -67,7 +67,7 @@ function Measured({
         below={(text, write) =>
           bare &&
           isBare(text) && (
-            <p>
+            <p class="hint">
               Taken for <strong>{withUnit(text, bare)}</strong>, not{" "}
               <button type="button" class="chip" onClick={() => write(otherwise(text, bare))}>
                 {otherwise(text, bare)}
