@@ -21,7 +21,7 @@ export function Words({ item, plan, book, texts }: WordsOf) {
       <div class="words-head">
         <h3>Words</h3>
         <p class="hint on-screen">
-          made from the record, then yours: <kbd>E</kbd> and the arrows show what a sentence rests on
+          made from the record, then yours: press a sentence to see what it rests on <kbd>E</kbd>
         </p>
       </div>
       <Differences texts={texts} />
