@@ -51,6 +51,8 @@ def take(page: Page, traffic: Traffic, name: str, wanted: Wanted) -> None:
 
 
 def done_first(page: Page, traffic: Traffic, name: str) -> None:
+    if name in DONE_FIRST:
+        page.reload()  # what was opened on this screen for the picture before is folded again
     for role, words in DONE_FIRST.get(name, ()):
         traffic.settle()
         found = page.get_by_role(role, name=words).first
