@@ -95,7 +95,7 @@ CLOSED: dict[str, Screens] = {
     "manager": {"day": "#/day", "closing": "#/closing"},
     "desk": {"closings": "#/closings", "closing": "#/closings/{day}"},
 }
-CHECK_IN = ("button", "Check in what is in it")
+CHECK_IN: tuple[AriaRole, str] = ("button", "Check in what is in it")
 #: What is done before a picture is taken, by role and name: pressed, chosen (the first of a list), or scrolled to.
 DONE_FIRST: dict[str, tuple[tuple[AriaRole, str], ...]] = {
     "table.owner-reads.full": (("button", "To the owner"),),
