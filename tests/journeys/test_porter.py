@@ -547,8 +547,10 @@ def test_a_check_in_without_photographs_says_what_to_look_at_instead(
     expect(first.get_by_role("listitem")).to_contain_text(["A chip of 3 mm to the rim"])
     expect(first).to_contain_text("Photograph it as it is now")
     expect(first.get_by_text("Beside its photographs")).to_have_count(0)
+    page.set_viewport_size({"width": 390, "height": 500})
     first.get_by_role("button", name="As recorded").click()
     second = page.get_by_role("article").filter(has_text="Plain box")
+    expect(second.get_by_role("heading")).to_be_in_viewport()  # its keys stand where those of the one before were
     expect(second).to_contain_text("Nothing of how it was is on record, so it cannot be compared.")
     expect(second.get_by_role("button", name="Differs")).to_be_visible()
     expect(second.get_by_role("button", name="As recorded")).to_have_count(0)

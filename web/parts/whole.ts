@@ -1,9 +1,12 @@
-/** A number of a tag is never broken over two lines: one rule for all words of all screens, wherever they come from. */
+/**
+ * A number of a tag is never broken over two lines, nor an option that is to be typed: one rule for all words of all
+ * screens, wherever they come from.
+ */
 
 import { type ComponentChildren, Fragment, h, options, type VNode } from "preact";
 
-/** A number as `shown` writes it; split by it, every second part is one. */
-const NUMBER = /\b([0-9A-Z]{3}-[0-9A-Z]{3})\b/;
+/** A number as `shown` writes it, or an option of a command; split by it, every second part is one. */
+const NUMBER = /(\b[0-9A-Z]{3}-[0-9A-Z]{3}\b|--[a-z]+(?:-[a-z]+)*)/;
 
 /** These hold words alone, and no element; SVG's own among them. */
 const WORDS_ALONE = new Set(["option", "textarea", "title", "text", "tspan", "style", "script"]);

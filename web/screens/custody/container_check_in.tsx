@@ -1,6 +1,6 @@
 /** A container opened by two: each item beside its photographs of the table. */
 
-import { useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { comparisonOf, isComparable, piecesAway, piecesToCount } from "../../job/check_in.ts";
 import { thingName } from "../../job/custody.ts";
 import type { CheckIn as CheckInKind } from "../../job/operations.ts";
@@ -126,6 +126,13 @@ function Compared({ item, container, away, second_by, isOpen, toggle, kept }: Co
     if (state === "differs") await raiseDiffers(item, short ? [short] : away);
     kept(state !== "differs");
   };
+  // The next one opens where the one before it was: that it is another is seen by its name, so the name is in sight.
+  const name = useRef<HTMLHeadingElement>(null);
+  const wasOpen = useRef(isOpen);
+  useLayoutEffect(() => {
+    if (isOpen && !wasOpen.current) name.current?.scrollIntoView({ block: "start" });
+    wasOpen.current = isOpen;
+  }, [isOpen]);
   const words = states.find(([state]) => state === done?.state)?.[1];
   if (!isOpen)
     return (
@@ -144,7 +151,7 @@ function Compared({ item, container, away, second_by, isOpen, toggle, kept }: Co
     );
   return (
     <article class="finding">
-      <h3>{`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}</h3>
+      <h3 ref={name}>{`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}</h3>
       {photos.length ? <Pictures {...{ item, photos, shows }} /> : <NoPhotograph item={item} on={on} />}
       <Lacking count={photos.filter(({ id }) => lacking.has(id)).length} of={photos.length} />
       {fresh.length > 0 && (

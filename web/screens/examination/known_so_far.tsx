@@ -39,6 +39,7 @@ function useWide() {
   useEffect(() => {
     const wide = matchMedia(WIDE);
     const change = () => setWide(wide.matches);
+    change(); // the screen may have been turned since it was drawn
     wide.addEventListener("change", change);
     return () => wide.removeEventListener("change", change);
   }, []);

@@ -67,7 +67,7 @@ export function NewDay({ close }: { close: () => void }) {
         </>
       }
     >
-      <form id="new-day" onSubmit={save}>
+      <form id="new-day" class="add" onSubmit={save}>
         <Typed label="House" into="open_day.house" value={draft.house} save={set("house")} />
         <Typed label="Place" into="open_day.place" value={draft.place} save={set("place")} />
         <div class="pair">
