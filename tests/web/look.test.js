@@ -34,7 +34,7 @@ test("a worse finding is a deeper nick, and a severe one goes through", () => {
 });
 
 test("the zone in hand has a box of its own, higher than the strip", () => {
-  assert.equal(edgePaths(["clear", "untouched", "clear"], 1).inHand, "M10 -1h10v12h-10z");
+  assert.equal(edgePaths(["clear", "untouched", "clear"], 1).inHand, "M10 -3.5h10v17h-10z");
 });
 
 const field = (value) => ({ value, operation_id: "", made_at: "", made_by: "" });

@@ -11,6 +11,9 @@ export type EdgePaths = { spoken: string; skipped: string; thread: string; inHan
 export const STRETCH = 10;
 export const HIGH = 10;
 
+/** The stretch in hand stands out so far above and below: behind one that is clear it would not be seen. */
+const BEYOND = 3.5;
+
 /** How deep a nick of each severity goes, and how far to each side of the middle it opens. */
 const DEEP = [1.5, 3.5, 6, 8.5];
 const OPEN = [1.5, 2.5, 3.2, 4];
@@ -24,7 +27,8 @@ export function edgePaths(zones: readonly ZoneSaid[], inHand = -1): EdgePaths {
     else if (zone === "not-examined") paths.skipped += line(from);
     else paths.spoken += block(from, zone === "clear" ? null : zone);
   });
-  if (inHand >= 0) paths.inHand = `M${inHand * STRETCH} -1h${STRETCH}v${HIGH + 2}h-${STRETCH}z`;
+  const high = HIGH + 2 * BEYOND;
+  if (inHand >= 0) paths.inHand = `M${inHand * STRETCH} -${BEYOND}h${STRETCH}v${high}h-${STRETCH}z`;
   return paths;
 }
 
