@@ -42,7 +42,7 @@ class Day:
         self._plans = plans
         self._hand = Hand()
         self._tags = codes(FIRST_TAG)
-        self._examining = Examining(self._hand)
+        self._examining = Examining(self._hand, plans.vocabulary)
         self._looking = Looking(SEED, plans)
         self._ledger = Ledger(self._hand, self._tags)
         self._photographer = Photographer(self._hand, photos, drawings, across)

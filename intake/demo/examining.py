@@ -7,13 +7,15 @@ from typing import Any
 
 from intake.demo.hand import Hand
 from intake.examination.plan import Plan, zone_keys
+from intake.examination.vocabulary import Vocabulary
 
 
 class Examining:
     """Facts, zones and findings of a thing; a caution above a note makes it one of the `held`, or of the `stopped`."""
 
-    def __init__(self, hand: Hand) -> None:
+    def __init__(self, hand: Hand, vocabulary: Vocabulary) -> None:
         self._hand = hand
+        self._activities = {term.term: term.activity for term in vocabulary.terms}
         self.held: set[str] = set()
         self.stopped: set[str] = set()
 
@@ -49,7 +51,9 @@ class Examining:
             where = {"zone": finding["zone"], "light": "lamp"}
             yield self._hand.make("examine_zone", valuer, item_id=item_id, **where, **state, **blank)
         for finding in examined["findings"]:
-            rest = dict.fromkeys(("side", "extent_words", "activity", "certainty", "origin"))
+            rest = dict.fromkeys(("side", "extent_words", "origin"))
+            # What the form at a table fills in before anybody says otherwise.
+            usual = {"activity": self._activities[finding["term"]], "certainty": "certain"}
             yield self._hand.make(
                 "record_finding",
                 valuer,
@@ -57,7 +61,7 @@ class Examining:
                 finding_id=self._hand.id(),
                 withdrawn=False,
                 seen=None,
-                **{**rest, **finding},
+                **{**rest, **usual, **finding},
             )
         for zone in examined.get(
             "alone", []

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from intake.demo.hand import SEED
+from intake.demo.examining import Examining
+from intake.demo.hand import SEED, Hand
 from intake.demo.looking import NEEDS_A_NOTE, PARTS, WHOLE, Looking, shut_in
 from intake.examination.plan import zone_keys
 from intake.examination.plans import load_plans
@@ -82,6 +83,27 @@ def test_a_thing_is_the_same_whatever_was_looked_at_before() -> None:
     assert in_turn == [looked_over(thing) for thing in THINGS]
 
 
+def test_a_finding_goes_on_as_the_form_at_a_table_fills_it_in() -> None:
+    """Else the day's texts are not those that a table would make: live insects hold a thing apart, perished rubber
+    holds its word down."""
+    examining = Examining(Hand(), PLANS.vocabulary)
+    for thing in THINGS:
+        plan = PLANS.plans[thing["class_id"]]
+        made = examining.examine("an item", "a valuer", plan, looked_over(thing))
+        for body in (one for one in made if one["kind"] == "record_finding"):
+            assert body["activity"] == TERMS[body["term"]].activity, (thing["number"], body["term"])
+            assert body["certainty"] == "certain"
+
+
+def test_each_finding_that_is_written_down_is_on_a_zone_that_a_table_offers() -> None:
+    """A zone with members is offered by its members alone: on its bare name a fault would count for nothing."""
+    of = {item["number"]: item["class_id"] for item in WRITTEN["items"]}
+    for thing in [*WRITTEN["items"], *WRITTEN["examined"]]:
+        keys = zone_keys(PLANS.plans[of[thing["number"]]])
+        for found in thing.get("findings", []):
+            assert found["zone"] in keys, (thing["number"], found["zone"])
+
+
 #: What the day's scenario puts into its things, by their numbers: so it is found on them, whatever chance says more.
 SCENARIO = {
     "003": ("chest", "live-insects"),
@@ -92,7 +114,7 @@ SCENARIO = {
     "062": ("support", "tear"),
     "076": ("set-count", "missing-part"),
     "103": ("stopper", "missing-part"),
-    "112": ("sheet-edges", "mould"),
+    "112": ("sheet-edges/bottom", "mould"),
 }
 
 
