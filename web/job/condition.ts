@@ -244,7 +244,10 @@ function seenOf(zone: Pick<Zone, "zone" | "weight" | "members">, record: RecordC
   const states = keys
     .map((key) => fieldValue(record, `zones/${key}`))
     .filter((state) => state?.reason !== "not-applicable");
-  const found = keys.map((key) => findingsOn(record, key).map(({ value }) => value));
+  // What stands on the bare name of a zone that has members, as another plan had it, is on that zone all the same.
+  const found = [...new Set([...keys, zone.zone])].map((key) =>
+    findingsOn(record, key).map(({ value }) => value),
+  );
   return {
     name: zone.zone,
     key: zone.weight === "key",

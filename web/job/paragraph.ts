@@ -166,7 +166,7 @@ function whyNotGraded(described: Described, reason: NonNullable<ReturnType<typeo
     case "differed since":
       return `${it} differed when ${it} ${was} checked in`;
     case "held":
-      return `${it} ${is} kept apart`;
+      return heldFor(described) ?? `${it} ${is} kept apart`;
     case "too little examined":
       return `too little of ${them} was examined`;
   }
@@ -182,28 +182,54 @@ function why({ book, record }: Described, word: string) {
   return makes.length ? `, because ${listInWords(makes)}` : "";
 }
 
-/** What goes on by itself, and what could spread. */
-function goingOn({ book, record, apart }: Described): Sentence[] {
-  const found = seenFindings(record);
-  const names = (some: Listed<FindingValue>[]) => {
-    const byTerm = groupedBy(
-      some.map(({ value }) => value),
-      ({ term }) => term,
-    );
-    return listInWords([...byTerm].map(([term, values]) => `the ${nameOf(book, term, values)}`).sort());
-  };
+const SPREADS = "Q";
+
+/** Of findings what they are called: "the live insects and the mould". */
+function faultNames({ book }: Described, some: readonly Listed<FindingValue>[]) {
+  const byTerm = groupedBy(
+    some.map(({ value }) => value),
+    ({ term }) => term,
+  );
+  return listInWords([...byTerm].map(([term, values]) => `the ${nameOf(book, term, values)}`).sort());
+}
+
+/** For what that could spread it has no word; null if only its owner speaks of such a thing. */
+function heldFor(described: Described): string | null {
+  const { record } = described;
+  const spreading = seenFindings(record).filter(({ value }) => value.activity === SPREADS);
+  if (!spreading.length) return null;
+  const isHeld = holdingCautions(record).length > 0 && !isBackWithOwner(record);
+  return `${isHeld ? "held back" : "kept apart"} because of ${faultNames(described, spreading)}`;
+}
+
+/** What goes on by itself, and what could spread; for what it is held back it is kept apart anyway. */
+function goingOn(described: Described): Sentence[] {
+  const { record, apart } = described;
+  const held = new Set(cautionSentences(described).flatMap(({ keys }) => keys));
   const activitySentences = (activity: string, words: (names: string) => string) => {
-    const keyOf = ({ id }: Listed<FindingValue>) => `going-on/${activity.toLowerCase()}/${id}`;
-    const all = found.filter(({ value }) => value.activity === activity);
-    return [...groupedBy(all, (one) => apart?.(keyOf(one)) ?? "").values()].map((some) => {
+    const all = seenFindings(record).filter(
+      (one) => one.value.activity === activity && !held.has(goingOnKey(one)),
+    );
+    return [...groupedBy(all, (one) => apart?.(goingOnKey(one)) ?? "").values()].map((some) => {
       const from = some.map(({ id }) => `findings/${id}`);
-      return sentence(words(names(some)), from, some.map(keyOf));
+      return sentence(words(faultNames(described, some)), from, some.map(goingOnKey));
     });
   };
   return [
     ...activitySentences("P", (what) => `may go on if nothing is done: ${what}`),
-    ...activitySentences("Q", (what) => `kept apart from other items: ${what}`),
+    ...activitySentences(SPREADS, (what) => `kept apart from other items: ${what}`),
   ];
+}
+
+function goingOnKey({ id, value }: Listed<FindingValue>) {
+  return `going-on/${(value.activity ?? "").toLowerCase()}/${id}`;
+}
+
+/** The findings that could spread of which a caution says no more than they; none that the desk wrote of by itself. */
+function spreadingOf({ record, apart }: Described, { value: { sign } }: Raised) {
+  return faultsNoted(record, withoutStop(sign)).filter(
+    (one) => one.value.activity === SPREADS && !apart?.(goingOnKey(one)),
+  );
 }
 
 /** What becomes of it by what was decided of a caution; it is held while nobody has decided, or two otherwise. */
@@ -228,10 +254,14 @@ export function cautionSentences(described: Described): Sentence[] {
   });
   return [...decided].map(([words, cautions]) => {
     const seen = [...new Set(cautions.map((caution) => signOf(described, caution)))].filter(Boolean);
+    const spreading = cautions.flatMap((caution) => spreadingOf(described, caution));
     return sentence(
       [words, ...(seen.length ? [seen.join("; ")] : [])].join(": "),
-      cautions.flatMap((caution) => fieldsOf(described, caution)),
-      cautions.map(heldKey),
+      [
+        ...cautions.flatMap((caution) => fieldsOf(described, caution)),
+        ...spreading.map(({ id }) => `findings/${id}`),
+      ],
+      [...cautions.map(heldKey), ...spreading.map(goingOnKey)],
     );
   });
 }
@@ -298,8 +328,8 @@ function plainly(words: string) {
 /** A sign as it was recorded, and its zone unless it names that; of one that says what it may be, the zone alone. */
 function signOf({ plan, book, record }: Described, { value, on }: Raised) {
   const written = withoutStop(value.sign);
-  const fault = faultNoted(book, record, written);
-  if (fault) return fault;
+  const [fault] = faultsNoted(record, written);
+  if (fault) return `the ${nameOf(book, fault.value.term, [fault.value])}`;
   const isNamed = book.cautions.cautions.some(
     ({ hazard, name }) => hazard === value.hazard && plainly(written).includes(plainly(name)),
   );
@@ -319,12 +349,10 @@ function signOf({ plan, book, record }: Described, { value, on }: Raised) {
   return `${sign || "something"} ${name.within ? "in" : "on"} ${place}`;
 }
 
-/** What a finding is called whose note has the very words of a sign: nobody reads those twice. */
-function faultNoted(book: PlanBook, record: RecordCopy, sign: string): string | null {
+/** The findings whose note has the very words of a sign: nobody reads those twice. */
+function faultsNoted(record: RecordCopy, sign: string) {
   const bare = (words: string) => plainly(words).replaceAll(/ (an?|the)(?= )/g, "");
-  const same = seenFindings(record).filter(({ value }) => sign && bare(value.note) === bare(sign));
-  const [first] = same;
-  return first ? `the ${nameOf(book, first.value.term, [first.value])}` : null;
+  return seenFindings(record).filter(({ value }) => sign && bare(value.note) === bare(sign));
 }
 
 function withSmallArticle(words: string) {

@@ -1,0 +1,43 @@
+/**
+ * Texts that contradicted themselves or the record, or said more than it: each case as a cataloguer would sign it.
+ * Source of the wording: common practice.
+ */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { deskTexts } from "../../web/job/desk_words.ts";
+import { recordOf, written } from "./any_words.js";
+import { one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
+
+const INSECTS = { severity: 4, activity: "Q", note: "something moving in the seam" };
+const insects = (facts) => ({ ...one("chest", "live-insects", INSECTS), facts });
+const caution = { hazard: "H26", level: "amber", sign: "something moving in a seam", zone: null };
+
+test("what holds a thing apart is why it has no word, and is said of it once", () => {
+  const held = paragraph("soft-toy", insects({ "cautions/1": caution }));
+  assert.match(held, /^Not graded: held back because of the live insects\. Live insects on the chest/);
+  assert.match(held, / Held back, and not offered until cleared: the live insects\./);
+  assert.doesNotMatch(held, /[Kk]ept apart/);
+  const free = paragraph("soft-toy", insects({}));
+  assert.match(free, /^Not graded: kept apart because of the live insects\./);
+  assert.match(free, / Kept apart from other items: the live insects\./);
+  const damp = paragraph("soft-toy", insects({ "cautions/1": { ...caution, sign: "from a damp cellar" } }));
+  assert.match(damp, / Kept apart from other items: the live insects\. Held back, .*: from a damp cellar\./);
+});
+
+test("what the desk wrote of a thing kept apart stays, though the caution says as much", () => {
+  const values = written(book.plans["soft-toy"], insects({ "cautions/1": caution }));
+  const sentence = "going-on/q/0";
+  const record_words = "Kept apart from other items: the live insects.";
+  const shared = { text: "condition", sentence, speaks_of: [sentence], record_words };
+  const line = { ...shared, version: "rewritten", words: "Bagged." };
+  const now = recordOf({ ...values, [`sentences/condition/${sentence}`]: line });
+  const text = deskTexts(book.plans["soft-toy"], book, now).find(({ name }) => name === "condition");
+  assert.match(text.words, / Bagged\. Held back, and not offered until cleared: the live insects\./);
+});
+
+test("a fault on the bare name of a zone that has members counts for the word", () => {
+  const edges = (more) => paragraph("work-on-paper", one("sheet-edges", "mould", more));
+  assert.match(edges({ severity: 4 }), /^Fair\./);
+  assert.match(edges({ severity: 3, activity: "Q" }), /^Not graded: kept apart because of the mould\./);
+});
