@@ -6,7 +6,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { deskTexts } from "../../web/job/desk_words.ts";
 import { recordOf, written } from "./any_words.js";
-import { one, paragraph } from "./as_text.js";
+import { answer, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
 const INSECTS = { severity: 4, activity: "Q", note: "something moving in the seam" };
@@ -40,4 +40,18 @@ test("a fault on the bare name of a zone that has members counts for the word", 
   const edges = (more) => paragraph("work-on-paper", one("sheet-edges", "mould", more));
   assert.match(edges({ severity: 4 }), /^Fair\./);
   assert.match(edges({ severity: 3, activity: "Q" }), /^Not graded: kept apart because of the mould\./);
+});
+
+test("a look of which an answer tells nothing names where it found what it was for", () => {
+  const worn = { ...one("setting", "wear", { light: "loupe" }), tests: { loupe: ["works", "", ""] } };
+  const nothing = "Looked at through a loupe x10 for chips and worn claws, with nothing";
+  const stones = answer("jewellery", "How large", worn);
+  assert.ok(stones.includes(`${nothing} to report except on the setting.`), stones);
+  const chipped = {
+    ...worn,
+    findings: [...worn.findings, { zone: "main-stone", term: "chip", severity: 2 }],
+  };
+  const both = answer("jewellery", "How large", chipped);
+  assert.ok(both.includes(`${nothing} further to report except on the setting.`), both);
+  assert.ok(paragraph("jewellery", chipped).includes(`${nothing} further to report.`));
 });

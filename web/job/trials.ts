@@ -6,7 +6,7 @@ import { type Described, seenFindings, termOf, touch, WHOLE } from "./families.t
 import type { TestValue } from "./fields.ts";
 import { isGone } from "./gone.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
-import { zoneOf } from "./places.ts";
+import { placesOf, zoneOf } from "./places.ts";
 import { isTest, keysOf } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { isKnownToHave, isThere } from "./there.ts";
@@ -82,7 +82,10 @@ export function isLookOfAll({ book, record }: Described, keys: readonly string[]
   return lights.length > 0 && lights.every((light) => light && howWords(lightOf(book, light)) === look);
 }
 
-/** Of a look of which nothing else is told; "further" beside a finding of what it was for, which is `told`. */
+/**
+ * Of a look of which nothing else is told; "further" beside a finding of what it was for, which is `told`. Where such a
+ * finding is told elsewhere alone, its zone is named: of that there is something to report.
+ */
 export function ofNothingTold(
   described: Described,
   trial: TrialSentence,
@@ -90,13 +93,17 @@ export function ofNothingTold(
 ): TrialSentence {
   const test = described.plan.tests.find(({ test }) => test === trial.about);
   if (test?.unread) return trial;
-  const found = seenFindings(described.record).filter(({ id }) => told.has(`findings/${id}`));
+  const { plan, book, record } = described;
+  const all = seenFindings(record);
+  const isTold = ({ id }: (typeof all)[number]) => told.has(`findings/${id}`);
   // A plan that does not say what its look was for may have found any of it.
   const seeks = test?.seeks ?? [];
-  const isSought = ({ value }: (typeof found)[number]) => !seeks.length || seeks.includes(value.term);
-  const isFound = found.some(isSought);
-  const nothing = isFound ? "nothing further" : "nothing";
-  return { ...trial, words: `${withoutStop(trial.words)}, with ${nothing} to report.` };
+  const found = all.filter((one) => (seeks.length ? seeks.includes(one.value.term) : isTold(one)));
+  const elsewhere = found.filter((one) => !isTold(one) && one.value.severity > 0);
+  const zones = elsewhere.map(({ value }) => value.zone).filter((zone) => zone !== WHOLE);
+  const nothing = found.some(isTold) || elsewhere.length > zones.length ? "nothing further" : "nothing";
+  const except = zones.length ? ` except on ${placesOf(plan, book, zones).words}` : "";
+  return { ...trial, words: `${withoutStop(trial.words)}, with ${nothing} to report${except}.` };
 }
 
 /** What was seen with a light, or of a zone, or measured, outweighs that nobody looked so or took the measure. */
