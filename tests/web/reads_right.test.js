@@ -55,3 +55,12 @@ test("a look of which an answer tells nothing names where it found what it was f
   assert.ok(both.includes(`${nothing} further to report except on the setting.`), both);
   assert.ok(paragraph("jewellery", chipped).includes(`${nothing} further to report.`));
 });
+
+test("a look takes in no part that was not examined", () => {
+  const dark = { not_examined: { glaze: "too-dark" }, tests: { ultraviolet: ["works", "", ""] } };
+  const looked = "Looked at under ultraviolet for restoration, the glaze apart, with nothing to report.";
+  for (const text of [paragraph("ceramics", dark), answer("ceramics", "Is anything", dark)])
+    assert.ok(text.includes(looked), text);
+  const shut = { not_examined: { hands: "covered" }, tests: { "light-head": ["works", "", ""] } };
+  assert.doesNotMatch(paragraph("doll", shut), /apart/);
+});

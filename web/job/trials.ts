@@ -22,6 +22,8 @@ const OTHER = "other";
 /** What a trial that moves a part would rule out, and what nobody finds who does not move it. */
 const STIFF = "stiff";
 const PLAY = "play";
+/** How the words of a look at the whole begin. */
+const LOOKED = "looked at";
 
 /** `about` is the test that it tells of. */
 export type TrialSentence = Sentence & {
@@ -103,7 +105,25 @@ export function ofNothingTold(
   const zones = elsewhere.map(({ value }) => value.zone).filter((zone) => zone !== WHOLE);
   const nothing = found.some(isTold) || elsewhere.length > zones.length ? "nothing further" : "nothing";
   const except = zones.length ? ` except on ${placesOf(plan, book, zones).words}` : "";
-  return { ...trial, words: `${withoutStop(trial.words)}, with ${nothing} to report${except}.` };
+  const apart = test && notLookedAt(described, test);
+  const looked = withoutStop(trial.words) + (apart ? `, ${apart} apart` : "");
+  return { ...trial, words: `${looked}, with ${nothing} to report${except}.` };
+}
+
+/** The zones where what a look was for is usual, and that nobody could examine: of those it says nothing. */
+function notLookedAt({ plan, book, record }: Described, { said, seeks = [], shows }: FunctionTest): string {
+  if (!said?.startsWith(LOOKED)) return ""; // what looks into one place says nothing of the others
+  const zones = plan.zones.filter(
+    ({ zone, usual }) =>
+      zone !== WHOLE &&
+      (!shows?.length || shows.includes(zone)) &&
+      usual.some((term) => seeks.includes(term)),
+  );
+  const unseen = zones.flatMap(keysOf).filter((key) => {
+    const { state, reason } = fieldValue(record, `zones/${key}`) ?? {};
+    return state === "not-examined" && reason !== "not-applicable";
+  });
+  return unseen.length ? placesOf(plan, book, unseen).words : "";
 }
 
 /** What was seen with a light, or of a zone, or measured, outweighs that nobody looked so or took the measure. */
