@@ -64,3 +64,15 @@ test("a look takes in no part that was not examined", () => {
   const shut = { not_examined: { hands: "covered" }, tests: { "light-head": ["works", "", ""] } };
   assert.doesNotMatch(paragraph("doll", shut), /apart/);
 });
+
+test("what was found not to go is capped as what was tried and does not", () => {
+  const toy = { not_there: ["motor-electric", "steam-parts"] };
+  for (const term of ["no-action", "seized"]) {
+    const dead = paragraph("tinplate-diecast", { ...toy, ...one("clockwork", term, { severity: 2 }) });
+    assert.match(dead, /^Good\./, term);
+  }
+  const electric = one("motor-electric", "no-action", { severity: 1 });
+  const tried = { tests: { "half-turn": ["works", "", ""] } };
+  assert.match(paragraph("tinplate-diecast", { ...electric, ...tried }), /^Good\./);
+  assert.match(paragraph("clock", one("movement", "stops", { severity: 2 })), /^Good\./);
+});

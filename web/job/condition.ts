@@ -93,7 +93,7 @@ export function overallCondition(plan: Plan, record: RecordCopy): Overall {
     };
   }
   const start = STEPS.findIndex(([, upTo]) => index <= upTo);
-  const ceilings = [...ceilingsOf(zones, so_far), ...besideFindings(plan, record)].sort(
+  const ceilings = [...ceilingsOf(zones, so_far), ...besideFindings(plan, record, zones)].sort(
     (a, b) => b.step - a.step,
   );
   const lowest = Math.max(start, ...ceilings.map(({ step }) => step));
@@ -152,13 +152,17 @@ const STOPS = "stops";
 /** What says by itself that it does not run. */
 const NOT_RUNNING = new Set(["seized", "stops", "no-action"]);
 
-/** What was tried and does not go, and what differed since, hold the word down though no finding tells of it. */
-function besideFindings(plan: Plan, record: RecordCopy): Ceiling[] {
-  const fails = (plan.tests ?? []).some(({ test, rules_out }) => {
+/** What does not go, by a trial or by a finding however slight, and what differed since, hold the word down. */
+function besideFindings(plan: Plan, record: RecordCopy, zones: ReturnType<typeof seenOf>[]): Ceiling[] {
+  const hasFailed = (plan.tests ?? []).some(({ test, rules_out }) => {
     const result = fieldValue(record, `tests/${test}`)?.result;
     const isFailed = result === "no-response" || result === "works-in-part";
     return isFailed && rules_out?.terms.some((term) => NOT_RUNNING.has(term));
   });
+  const isFound = zones.some(({ findings }) =>
+    findings.some(({ term, severity }) => NOT_RUNNING.has(term) && severity > 0),
+  );
+  const fails = hasFailed || isFound;
   const differed = fieldValue(record, "check-in")?.state === "differs";
   const rules: Rule[] = [
     ["good", fails, "what should go does not, or not wholly"],
