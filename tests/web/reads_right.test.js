@@ -76,3 +76,14 @@ test("what was found not to go is capped as what was tried and does not", () => 
   assert.match(paragraph("tinplate-diecast", { ...electric, ...tried }), /^Good\./);
   assert.match(paragraph("clock", one("movement", "stops", { severity: 2 })), /^Good\./);
 });
+
+test("what a thing is called it is not said to lack", () => {
+  const bare = (short_description, ...not_there) => ({ facts: { short_description }, not_there });
+  const fittings = ["wheels", "tyres", "figures"];
+  const asked = (name) => answer("tinplate-diecast", "Are wheels", bare(name, ...fittings));
+  assert.match(asked("wind-up walking figure"), / It has no wheels or tyres\.$/);
+  assert.match(asked("clockwork car"), / It has no wheels, tyres or figures\.$/);
+  assert.match(asked("clockwork car without figure"), / It has no wheels, tyres or figures\.$/);
+  const boxed = paragraph("tinplate-diecast", bare("money box", "box", "box-flaps"));
+  assert.doesNotMatch(boxed, /Without box/);
+});

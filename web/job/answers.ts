@@ -11,7 +11,6 @@ import {
   isAsked,
   isCautionAsked,
   isCheckInAsked,
-  isNamedIn,
   isNotPut,
   marksAsked,
   neverHad,
@@ -36,7 +35,7 @@ import { pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
-import { isKnownToHave } from "./there.ts";
+import { isKnownToHave, isNamedIn } from "./there.ts";
 import {
   failedTrials,
   isLookOfAll,

@@ -24,9 +24,9 @@ import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { shortCounts } from "./sizes.ts";
-import { isThere } from "./there.ts";
+import { isInName, isNamedIn, isThere } from "./there.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
-import type { FunctionTest, Measure, Plan, Question, RecordCopy, ZoneName } from "./types.ts";
+import type { FunctionTest, Measure, Plan, Question, RecordCopy } from "./types.ts";
 import { ANY, foundAround, isCopyOf, isExamined, restsOn, wordingOf } from "./uncopied.ts";
 import { keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
@@ -332,7 +332,8 @@ export function neverHad(described: Described, question: Question, isSilent: boo
         zone !== WHOLE &&
         !zoneNameOf(book, zone).tally,
     )
-    .filter((zone) => keysOf(zone).every(isNever) && !isFoundOn(zone.zone));
+    .filter((zone) => keysOf(zone).every(isNever) && !isFoundOn(zone.zone))
+    .filter(({ zone }) => !isInName(described, zone));
   const isOnly = isSilent && keysAsked(described, question).every((key) => key === WHOLE || isNever(key));
   const told = none.filter(
     ({ zone }) =>
@@ -379,15 +380,6 @@ function isSet({ plan, record }: Described, zones: string[]) {
   return plan.zones.some(
     ({ zone, beside }) => beside?.some((other) => zones.includes(other)) && isThere(record, zone),
   );
-}
-
-/** Whether a question asks for a zone by its name: "Do cover, saucer or stand belong?" */
-export function isNamedIn(words: string, name: ZoneName) {
-  const asked = ` ${words.toLowerCase().replaceAll(/[^a-z-]+/g, " ")} `;
-  // Who asks for stones asks for side stones, and for the main stone.
-  const [, kind = ""] = (name.many ?? `${name.one}s`).match(/^\S+ (\S+)$/) ?? [];
-  const nouns = [name.one, name.many ?? name.one, kind, ...(name.lacking ?? "").split(" or ")];
-  return nouns.some((noun) => noun && asked.includes(` ${noun} `));
 }
 
 /** What the paragraph calls a zone that a buyer misses: what the desk made of that holds in the answer, too. */

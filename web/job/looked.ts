@@ -7,6 +7,7 @@ import { originSentences } from "./origins.ts";
 import { nounOf, placesOf, zoneNameOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
+import { isInName } from "./there.ts";
 import { looksMade, reasonInWords } from "./trials.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { PlanBook } from "./types.ts";
@@ -145,12 +146,15 @@ function ofThem(words: string) {
 }
 
 /** What a buyer looks for with an item of its kind, and this one never had. */
-export function withoutSentences({ plan, book, record, apart }: Described): Sentence[] {
+export function withoutSentences(described: Described): Sentence[] {
+  const { plan, book, record, apart } = described;
   const none = plan.zones.filter((zone) =>
     keysOf(zone).every((key) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable"),
   );
   const isThere = (zone: string) => none.every((row) => row.zone !== zone);
-  const without = none.filter(({ missed_with }) => missed_with?.some(isThere));
+  const without = none.filter(
+    ({ zone, missed_with }) => missed_with?.some(isThere) && !isInName(described, zone),
+  );
   const groups = groupedBy(without, ({ zone }) => apart?.(`without/${zone}`) ?? "");
   return [...groups.values()].map((group) => {
     const zones = group.map(({ zone }) => zone);

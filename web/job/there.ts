@@ -1,7 +1,8 @@
 /** What a thing has, by what was seen of it or what it is called: a tick alone may be of what never was there. */
-import { seenFindings } from "./families.ts";
+import { type Described, seenFindings } from "./families.ts";
 import { isMissing, MISSING } from "./gone.ts";
-import type { RecordCopy } from "./types.ts";
+import { zoneNameOf } from "./places.ts";
+import type { RecordCopy, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
 const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
@@ -33,6 +34,21 @@ export function isCalled(record: RecordCopy, some: string[]) {
 /** Whether what it is called says that it has something; "without papers" says that it has not. */
 function isSaidToHave(record: RecordCopy, some: string[]) {
   return isCalled(record, some) && !isCalled(record, DENYING);
+}
+
+/** Whether a question asks for a zone by its name: "Do cover, saucer or stand belong?" */
+export function isNamedIn(words: string, name: ZoneName) {
+  const asked = ` ${words.toLowerCase().replaceAll(/[^a-z-]+/g, " ")} `;
+  // Who asks for stones asks for side stones, and for the main stone.
+  const [, kind = ""] = (name.many ?? `${name.one}s`).match(/^\S+ (\S+)$/) ?? [];
+  const nouns = [name.one, name.many ?? name.one, kind, ...(name.lacking ?? "").split(" or ")];
+  return nouns.some((noun) => noun && asked.includes(` ${noun} `));
+}
+
+/** Whether what it is called names a zone: of a walking figure nobody says that it has no figure. */
+export function isInName({ book, record }: Pick<Described, "book" | "record">, zone: string) {
+  const name = fieldValue(record, "short_description") ?? "";
+  return isNamedIn(name, zoneNameOf(book, zone)) && !isCalled(record, DENYING);
 }
 
 export function wordsIn(words: string) {
