@@ -104,6 +104,20 @@ def test_each_finding_that_is_written_down_is_on_a_zone_that_a_table_offers() ->
             assert found["zone"] in keys, (thing["number"], found["zone"])
 
 
+def test_no_size_is_taken_without_a_part_that_the_thing_never_had() -> None:
+    """A height "without handle and finial" of what has no finial tells of a part that its record denies."""
+    names = {zone.zone: {zone.one, zone.many} - {None} for zone in PLANS.print.zones}
+    items = {item["number"]: item for item in WRITTEN["items"]}
+    for thing in [*WRITTEN["items"], *WRITTEN["examined"]]:
+        unseen = thing.get("not_examined", {}).items()
+        absent = {zone.split("/")[0] for zone, why in unseen if why == "not-applicable"}
+        absent |= set(items[thing["number"]].get("without", "").split())
+        for field, value in thing.get("facts", {}).items():
+            basis = (value.get("basis") or "") if field.startswith("measures/") else ""
+            named = [zone for zone in absent if any(str(name) in basis for name in names[zone])]
+            assert not named, (thing["number"], basis, named)
+
+
 #: What the day's scenario puts into its things, by their numbers: so it is found on them, whatever chance says more.
 SCENARIO = {
     "003": ("chest", "live-insects"),
