@@ -58,9 +58,10 @@ class Zone(Written):
     `members` are the sides or numbers that each have their own state; none means that it is examined as one,
     and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
     `holds` lies on it or within it: what is denied of it is denied of those zones, too. What was found on a zone that
-    it lies `beside` is not denied of it, though a question about it does not ask for that one. It is not seen where a
-    zone that it lies `inside` was not examined. With `wording` what stands there is copied as a mark: any, or one of
-    such a technique, or in whose place such a word stands.
+    it lies `beside` is not denied of it, though a question about it does not ask for that one; where it was found on
+    one that it `adjoins`, no other is on it. It is not seen where a zone that it lies `inside` was not examined. With
+    `wording` what stands there is copied as a mark: any, or one of such a technique, or in whose place such a word
+    stands.
     """
 
     zone: Word
@@ -69,6 +70,7 @@ class Zone(Written):
     holds: Ids
     inside: Ids
     beside: Ids
+    adjoins: Ids
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]
     optional: bool = False

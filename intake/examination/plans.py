@@ -242,6 +242,7 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         place: list[str | int] = ["zones", number]
         problems += read.unknown([*place, "missed_with"], zone.missed_with, zones, "zone in this plan")
         problems += read.unknown([*place, "beside"], zone.beside, zones, "zone in this plan")
+        problems += read.unknown([*place, "adjoins"], zone.adjoins, zones, "zone in this plan")
         problems += read.unknown(
             [*place, "inside"], zone.inside, zones - {zone.zone}, "other zone in this plan"
         )

@@ -1,6 +1,6 @@
 /** What was looked for and not seen, in words; which of it may be said stands in `denials.ts`. */
 import { listInWords } from "./english.ts";
-import { besideOf, type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
+import { besideOf, type Described, related, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { isGone } from "./gone.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
@@ -73,13 +73,14 @@ export function deniedInWords(described: Described, { terms: names, light: name,
     const is = !isOfWhole && placesOf(plan, book, zones.slice(-1), "none").many ? "are" : "is";
     return `no sign ${seen}${within}${how} that ${isOfWhole ? "it" : places} ${is} ${said}`;
   }
+  const other = isOnAdjoining(described, zone, names) ? "other " : "";
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
   const preps = new Set(terms.map((term) => term?.prep));
   const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
   const isNamed = zones.length === 1 && nouns.length === 1 && isOfItself(nouns[0] ?? "", zoneOf(zone));
   const where =
     isOfWhole || isNamed ? within : ` ${prep === "in" ? `in ${places}` : onOrIn(plan, book, zones)}`;
-  return `no ${listInWords(nouns, "or")} ${seen}${where}${how}`;
+  return `no ${other}${listInWords(nouns, "or")} ${seen}${where}${how}`;
 }
 
 /** "The catch of the brooch pin held when tried once by hand": that it did what it should says more than no fault. */
@@ -105,6 +106,17 @@ function isProved({ record }: Described, test: string) {
 /** Whether it was found on another zone: a denial beside it is of the others. */
 function isElsewhere({ record }: Described, term: string) {
   return seenFindings(record).some(({ value }) => value.term === term);
+}
+
+/** Whether one of the faults, or of their families, was found where a zone goes on: rim and lip are one edge. */
+export function isOnAdjoining({ plan, book, record }: Described, key: string, terms: readonly string[]) {
+  const adjoins = plan.zones.find(({ zone }) => zone === zoneOf(key))?.adjoins ?? [];
+  return seenFindings(record).some(
+    ({ value }) =>
+      value.severity > 0 &&
+      adjoins.includes(zoneOf(value.zone)) &&
+      terms.some((term) => related(book, term, value.term)),
+  );
 }
 
 /** Whether a zone was not examined, or nobody spoke of it: what is so of the whole is not known to be so there. */

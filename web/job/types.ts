@@ -96,6 +96,8 @@ export type Zone = {
   inside?: string[];
   /** The same. */
   beside?: string[];
+  /** Whoever found a fault on one of these found no other on this zone. */
+  adjoins?: string[];
   weight: string;
   photo: "always" | "finding";
   optional: boolean;
