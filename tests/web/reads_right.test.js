@@ -100,3 +100,20 @@ test("of an edge that goes on from one with a chip no other chip is felt", () =>
   const cracked = { ...one("lip", "crack"), denials };
   assert.match(paragraph("glass", cracked), / No chip felt on the rim or the foot with a fingertip\./);
 });
+
+test("that one of several has a fault is not which of them it is", () => {
+  const facts = { short_description: "five scent bottles", pieces: 5 };
+  const gone = { zone: "stopper", term: "missing-part", severity: 2 };
+  const bottles = (note, more = []) => paragraph("glass", { facts, findings: [{ ...gone, note }, ...more] });
+  const crack = { zone: "neck", term: "crack", severity: 3 };
+  for (const note of ["from one bottle of the five", "on 2 of them"])
+    assert.match(bottles(note, [crack]), /Not noted: which of the five the faults are on\./, note);
+  const others = /Not noted: which of the five the crack is on\./;
+  for (const note of [
+    "from the tallest of the five",
+    "from one of them, with a gilt rim",
+    "from all of them",
+  ])
+    assert.match(bottles(note, [crack]), others, note);
+  assert.doesNotMatch(bottles("from one bottle of the five"), /Not noted: which/);
+});

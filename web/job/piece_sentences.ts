@@ -1,5 +1,5 @@
 /** Of a pair or a set, that nobody noted on which of it something was found. */
-import { countInWords, listInWords } from "./english.ts";
+import { countInWords, listInWords, spelled } from "./english.ts";
 import { type Described, termOf } from "./families.ts";
 import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
@@ -17,6 +17,8 @@ import { isOrAre } from "./words.ts";
 
 /** Of more faults than these no list is read out. */
 const MOST_NAMED = 2;
+/** A count as a note may have it, in a word. */
+const COUNTS = Array.from({ length: 13 }, (_, count) => spelled(count));
 
 /** Of what went back in part, how many of how many are here, and what went. */
 export function awaySentences({ record }: Pick<Described, "record">): Sentence[] {
@@ -37,10 +39,11 @@ export function pieceSentences(
 ): Sentence[] {
   const { record } = described;
   const all = countAlike(record);
-  const isOpen = (one: FindingValue) => isPieceOpen(record, one) || isOnSomeUntold(record, one, all);
+  const isAsked = (one: FindingValue) => isPieceOpen(record, one) || isOnSomeUntold(record, one, all);
+  const isOpen = (one: FindingValue) => isAsked(one) || isCountNoted(one, all);
   const isSettled = isSettledByDesk(described);
   const open = said.filter(({ about, keys }) => about.some(isOpen) && !keys.some(isSettled));
-  if (all < 2 || !open.length) return [];
+  if (all < 2 || !open.some(({ about }) => about.some(isAsked))) return [];
   const faults = open.flatMap(({ about }) => about.filter(isOpen));
   const [first] = faults;
   const isOne = faults.length === 1 && (first?.extent_count ?? 1) === 1 && (first?.piece_count ?? 1) === 1;
@@ -76,6 +79,22 @@ function isOnSomeUntold(record: RecordCopy, finding: FindingValue, all: number) 
   const { piece_count: count, note } = finding;
   const isOnSome = isOfPieces(finding) && Boolean(count) && (count ?? 0) < all;
   return isOnSome && !ownWords(finding) && !saysWhich(record, note ?? "");
+}
+
+/** Whether a note says on how many of them a fault is: nobody asks for more, but beside others it is not known which. */
+function isCountNoted(finding: FindingValue, all: number) {
+  const noted = countNoted(finding.note ?? "") ?? all;
+  return isOfPieces(finding) && !finding.piece && !ownWords(finding) && noted < all;
+}
+
+/** The number of a note that says on how many of them a fault is and no more: "from one bottle of the five". */
+function countNoted(note: string): number | null {
+  const [, count = ""] =
+    /^(?:from|on|of|to|in) (\p{L}+|\d+)(?: (?!of\b)\p{L}+)? of (?:them|these|the [\p{L}\d]+)\W*$/iu.exec(
+      note,
+    ) ?? [];
+  const number = /^\d+$/.test(count) ? Number(count) : COUNTS.indexOf(count.toLowerCase());
+  return number > 0 ? number : null;
 }
 
 /** Whether the desk struck a finding, so that nobody asks where that is, or wrote itself which piece it is on. */
