@@ -5,6 +5,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { deskTexts } from "../../web/job/desk_words.ts";
+import { lotHeading } from "../../web/job/lot.ts";
 import { recordOf, written } from "./any_words.js";
 import { answer, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
@@ -116,4 +117,24 @@ test("that one of several has a fault is not which of them it is", () => {
   ])
     assert.match(bottles(note, [crack]), others, note);
   assert.doesNotMatch(bottles("from one bottle of the five"), /Not noted: which/);
+});
+
+test("a heading of a set that is named by more than are here says how many it lacks", () => {
+  const volume = { zone: "set-count", term: "missing-part", severity: 3 };
+  const heading = (facts, found = volume) => {
+    const values = written(book.plans["book-map"], { facts, findings: [found] });
+    return lotHeading(book, recordOf(values)).words;
+  };
+  const set = { short_description: "set of twelve volumes", pieces: 11 };
+  const dated = { ...set, dates: { words: "1787" } };
+  assert.equal(heading(set), "A set of twelve volumes, lacking one");
+  assert.equal(heading(dated), "A set of twelve volumes, 1787, lacking one");
+  assert.equal(heading(set, { ...volume, certainty: "possible" }), "A set of twelve volumes");
+  assert.equal(heading({ ...set, pieces: 12 }), "A set of twelve volumes");
+  assert.equal(heading(set, { ...volume, extent_count: 2 }), "A set of twelve volumes");
+  assert.equal(heading({ ...set, short_description: "1787 atlas" }), "A 1787 atlas");
+  const said = "set of twelve volumes, one missing";
+  assert.equal(heading({ ...set, short_description: said }), `A ${said}`);
+  const here = "eleven volumes of a set of twelve";
+  assert.equal(heading({ ...set, short_description: here }), "Eleven volumes of a set of twelve");
 });

@@ -22,6 +22,13 @@ export function countInWords(count: number, begins: boolean = false) {
   return count <= MOST_IN_WORDS || begins ? spelled(count) : String(count);
 }
 
+/** The number below a hundred that a word is, or its figures; null of any other word. */
+export function numberOf(word: string): number | null {
+  if (/^\d+$/.test(word)) return Number(word);
+  const number = Array.from({ length: 100 }, (_, count) => spelled(count)).indexOf(word.toLowerCase());
+  return number < 0 ? null : number;
+}
+
 /** "fourth"; null where it is no word to twelve. */
 export function ordinalInWords(place: number): string | null {
   return ORDINALS[place - 1] ?? null;

@@ -4,16 +4,18 @@
  */
 
 import { namedFor } from "./called.ts";
-import { countInWords, listInWords, spelled } from "./english.ts";
-import type { Apart } from "./families.ts";
+import { countInWords, listInWords, numberOf, spelled } from "./english.ts";
+import { type Apart, seenFindings } from "./families.ts";
 import type { WordsField } from "./fields.ts";
+import { MISSING } from "./gone.ts";
 import type { MakerCertainty } from "./kinds.ts";
 import { markSentences } from "./marks.ts";
 import { awaySentences } from "./piece_sentences.ts";
-import { backInPart, SET } from "./pieces.ts";
+import { backInPart, piecesCounted, SET } from "./pieces.ts";
 import { zoneNameOf } from "./places.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { countKey, countWords, sizeSentences } from "./sizes.ts";
+import { DENYING, isCalled } from "./there.ts";
 import { nameInWords, withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { apartUnsettled, gravestOf, NOT_SETTLED, withUnsettled } from "./unsettled.ts";
@@ -33,6 +35,10 @@ const LADDER: Partial<Record<MakerCertainty, (name: string) => string>> = {
   after: (name) => `after ${name}`,
 };
 
+const NOTHING: Part = { words: "", from: [] };
+/** A set that a name counts has no more. */
+const MOST_NAMED = 99;
+
 /** The heading: the thing first, then when and by whom. Null if nobody has named it. */
 export function lotHeading(book: PlanBook, said: RecordCopy): Sentence | null {
   const record = gravestOf(said);
@@ -41,7 +47,27 @@ export function lotHeading(book: PlanBook, said: RecordCopy): Sentence | null {
   // What is not settled stands in the description, with a word on that.
   const isSettled = ({ from }: Part) => !from.some((field) => isContested(record, field));
   const facts = [...dateWords(book, record), ...makerWords(book, record)].filter(isSettled);
-  return { ...named(name, facts), keys: ["heading"] };
+  const { words, from } = named(name, facts);
+  const lacking = lackingOf(record, name.words);
+  return { words: words + lacking.words, from: [...from, ...lacking.from], keys: ["heading"] };
+}
+
+/** Of a set that is named by more than are here, how many it lacks: a heading stands alone in a list. */
+function lackingOf(record: RecordCopy, name: string): Part {
+  const { said, walked } = piecesCounted(record);
+  const here = said || walked;
+  const [full = 0] = name.split(/[^\p{L}\d-]+/u).flatMap((word) => numberOf(word) ?? []);
+  const gone = seenFindings(record).filter(
+    ({ value }) =>
+      value.zone === SET && value.term === MISSING && (value.certainty ?? "certain") === "certain",
+  );
+  const counts = gone.map(({ value }) => value.extent_count ?? 0);
+  const isOtherwise = counts.every(Boolean) && counts.reduce((sum, one) => sum + one, 0) !== full - here;
+  // A larger number in a name is a year or a size.
+  if (!gone.length || isOtherwise || !here || full <= here || full > MOST_NAMED) return NOTHING;
+  if (isCalled(record, DENYING) || isContested(record, "pieces")) return NOTHING;
+  const from = [said ? "pieces" : `zones/${SET}`, ...gone.map(({ id }) => `findings/${id}`)];
+  return { words: `, lacking ${countInWords(full - here)}`, from };
 }
 
 /** The description, sentence by sentence. */

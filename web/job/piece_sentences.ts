@@ -1,5 +1,5 @@
 /** Of a pair or a set, that nobody noted on which of it something was found. */
-import { countInWords, listInWords, spelled } from "./english.ts";
+import { countInWords, listInWords, numberOf } from "./english.ts";
 import { type Described, termOf } from "./families.ts";
 import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
@@ -17,8 +17,6 @@ import { isOrAre } from "./words.ts";
 
 /** Of more faults than these no list is read out. */
 const MOST_NAMED = 2;
-/** A count as a note may have it, in a word. */
-const COUNTS = Array.from({ length: 13 }, (_, count) => spelled(count));
 
 /** Of what went back in part, how many of how many are here, and what went. */
 export function awaySentences({ record }: Pick<Described, "record">): Sentence[] {
@@ -93,8 +91,7 @@ function countNoted(note: string): number | null {
     /^(?:from|on|of|to|in) (\p{L}+|\d+)(?: (?!of\b)\p{L}+)? of (?:them|these|the [\p{L}\d]+)\W*$/iu.exec(
       note,
     ) ?? [];
-  const number = /^\d+$/.test(count) ? Number(count) : COUNTS.indexOf(count.toLowerCase());
-  return number > 0 ? number : null;
+  return numberOf(count) || null;
 }
 
 /** Whether the desk struck a finding, so that nobody asks where that is, or wrote itself which piece it is on. */

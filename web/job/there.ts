@@ -5,7 +5,7 @@ import { zoneNameOf } from "./places.ts";
 import type { RecordCopy, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
-const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
+export const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
 
 /** Whether a zone was examined and is not missing. */
 export function isThere(record: RecordCopy, zone: string) {
