@@ -138,3 +138,12 @@ test("a heading of a set that is named by more than are here says how many it la
   const here = "eleven volumes of a set of twelve";
   assert.equal(heading({ ...set, short_description: here }), "Eleven volumes of a set of twelve");
 });
+
+test("of papers of which some are missing the text says whether others are left, too", () => {
+  const some = one("documents", "missing-part", { extent_count: 2 });
+  const open = /Two documents are missing\. Whether there are other papers with it was not noted\./;
+  assert.match(paragraph("medal-coin", some), open);
+  assert.doesNotMatch(paragraph("medal-coin", { ...some, counts: { documents: 3 } }), /other papers/);
+  assert.doesNotMatch(paragraph("medal-coin", one("documents", "missing-part")), /other papers/);
+  assert.doesNotMatch(paragraph("medal-coin", {}), /other papers/);
+});

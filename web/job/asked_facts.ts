@@ -10,6 +10,7 @@ import { isGone, isNone, MISSING } from "./gone.ts";
 import { itOrThem } from "./looked.ts";
 import { dateWords, makersUnsettled, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
+import { isMissingPapers, isWithPapers, PAPERS, papers } from "./papers.ts";
 import { overall } from "./paragraph.ts";
 import { zoneNameOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -24,7 +25,6 @@ import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
 const WHAT = ["what"];
-export const PAPERS = ["papers", "documents"];
 const MAKER = "maker";
 const MATERIALS = "materials";
 const PAPERS_OF_IT = "papers";
@@ -361,36 +361,4 @@ function numbers({ plan, book, record, apart }: Described): Sentence[] {
     ([name]) => name !== "marks_looked" && (!name.startsWith("marks/") || isNumber(name)),
   );
   return markSentences(plan, book, { ...record, fields: Object.fromEntries(fields) }, apart);
-}
-
-/** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */
-function papers({ record }: Described): Sentence[] {
-  const there = PAPERS.filter((zone) => isThere(record, zone));
-  const isKnown = (zone: string) => isKnownToHave(record, zone, PAPERS);
-  const zones = there.filter(isKnown).map((zone) => `zones/${zone}` as const);
-  const evidence = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
-    fieldValue(record, field)?.includes("provenance-paper"),
-  );
-  // That two are missing says nothing of whether any is left: only those that were counted do.
-  const isInPart = isMissingPapers(record);
-  const counted = zones.filter((field) => fieldValue(record, field)?.count);
-  const fields = [...evidence, ...(isInPart ? counted : zones)];
-  if (fields.length) return [sentence(`there are ${isInPart ? "other " : ""}papers with it`, fields)];
-  if (!there.length) return [];
-  return [
-    sentence(
-      `whether there are ${isInPart ? "other " : ""}papers with it was not noted`,
-      there.map((zone) => `zones/${zone}`),
-      there.map((zone) => `there/${zone}`),
-    ),
-  ];
-}
-
-/** Whether the answer says that there are papers: what it is called says no more. */
-function isWithPapers(record: RecordCopy) {
-  return !isMissingPapers(record) && PAPERS.some((zone) => isThere(record, zone));
-}
-
-function isMissingPapers(record: RecordCopy) {
-  return seenFindings(record).some(({ value }) => value.term === MISSING && PAPERS.includes(value.zone));
 }

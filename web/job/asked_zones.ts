@@ -3,7 +3,6 @@
  * or looked for, one with nothing to report, one that nobody looked at, or one that the thing never had.
  */
 
-import { PAPERS } from "./asked_facts.ts";
 import { clearedCautions, standingCautions } from "./cautions.ts";
 import { type Described, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { FindingValue, MarkValue } from "./fields.ts";
@@ -20,6 +19,7 @@ import {
   withoutSentences,
 } from "./looked.ts";
 import { markSentences } from "./marks.ts";
+import { PAPERS } from "./papers.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";

@@ -18,6 +18,7 @@ import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, itOrThem, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
+import { otherPapersOpen } from "./papers.ts";
 import { awaySentences, pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
@@ -73,6 +74,7 @@ function sentencesOf(described: Described): Sentence[] {
     ...told,
     ...pieceSentences(described),
     ...plan.questions.flatMap((question) => unmeasured(described, question, told)),
+    ...otherPapersOpen(described),
     ...checkInSentences(record),
     ...originSentences(described),
     ...trialSentences(described),
