@@ -252,7 +252,7 @@ class LeavesOpen(Written):
     all of what it is `of` is sealed, `sealed` is said in its place, `unseen` where nobody looked, and `shown` where a
     zone tells it, also beside what was found there. One of the words of `said_by` in what the answer tells decides it.
     What is `untried` is a trial: the condition paragraph says it, too. With `named` it is asked only of what is called
-    by one of these words.
+    by one of these words, or by several beside each other.
     """
 
     words: Text
@@ -294,7 +294,7 @@ class Question(Written):
     it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the
     words `in_name` stands in the short description, that is told as well. Of the zones in `present` it is told that
     they are there. Of those in `faults_only`, that there is nothing to report on them is no answer. With `how_long` it
-    is told that a fault was not measured which has a length.
+    is told that a fault was not measured which has a length, or, where they are named, one of `lengths_of`.
     """
 
     question: Text
@@ -320,7 +320,15 @@ class Question(Written):
     in_name: Ids
     faults_only: Ids
     how_long: bool = False
+    lengths_of: Ids
     facts_first: bool = False
+
+
+class OfMany(Written):
+    """What holds many alike, by a word of its name, and what those are: an album of sheets."""
+
+    named: Annotated[list[Text], Field(min_length=1)]
+    many: Text
 
 
 class Instructions(Written):
@@ -341,7 +349,9 @@ class Plan(Written):
     place that is one of `imprint_at`: then they are an imprint; at one of `naming_at` they name whom the thing was
     given to. Who makes such things is a `maker_noun`. `marks_of` names the zones of places where marks are looked for:
     nobody looks there on a thing that never had them. A place is printed as it stands there, so what helps the table
-    beside it is the `marks_hint`.
+    beside it is the `marks_hint`. What the plan `leaves_open` is no question that bidders ask: the condition paragraph
+    alone says it. Of what holds many (`of_many`) and was not counted it is said that nobody noted how many, nor on
+    which of them a fault is.
     """
 
     class_id: Word
@@ -365,6 +375,8 @@ class Plan(Written):
     naming_at: Annotated[list[Text], Field(default_factory=list)]
     measures: list[Measure]
     questions: list[Question]
+    leaves_open: Annotated[list[LeavesOpen], Field(default_factory=list)]
+    of_many: Annotated[list[OfMany], Field(default_factory=list)]
     negatives: list[Negative]
     hazards: list[Hazard]
     instructions: Instructions

@@ -23,7 +23,7 @@ from intake.examination.claims import claim_problems
 from intake.examination.class_keys import ClassKeys, class_key_problems
 from intake.examination.forbidden import forbidden_problems
 from intake.examination.outlines import Outline, read_outlines
-from intake.examination.plan import Plan, zone_keys
+from intake.examination.plan import LeavesOpen, Plan, zone_keys
 from intake.examination.plan_check import DataFile, Problem, read_file
 from intake.examination.printed import Print
 from intake.examination.vocabulary import Vocabulary, Words, vocabulary_problems, words_problems
@@ -283,21 +283,9 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         measures = {measure.measure for measure in plan.measures}
         problems += read.unknown([*place, "measures"], question.measures, measures, "measure in this plan")
         for row, left in enumerate(question.leaves_open):
-            inside = [*place, "leaves_open", row]
-            problems += read.unknown([*inside, "of"], left.of, zones, "zone in this plan")
-            problems += read.unknown([*inside, "terms"], left.terms, known.terms, "term")
-            problems += read.unknown(
-                [*inside, "statements"], left.statements, statements, "statement in this plan"
-            )
-            problems += read.unknown([*inside, "lights"], left.lights, known.lights, "light")
-            problems += read.unknown([*inside, "tests"], left.tests, tests, "test in this plan")
-            problems += read.unknown([*inside, "if_none"], left.if_none, zones, "zone in this plan")
-            sealed = left.sealed.zones if left.sealed else []
-            problems += read.unknown([*inside, "sealed", "zones"], sealed, zones, "zone in this plan")
-            unseen = left.unseen.zones if left.unseen else []
-            problems += read.unknown([*inside, "unseen", "zones"], unseen, zones, "zone in this plan")
-            shown = left.shown.zones if left.shown else []
-            problems += read.unknown([*inside, "shown", "zones"], shown, zones, "zone in this plan")
+            problems += left_open_problems(read, [*place, "leaves_open", row], left, known)
+        lengths = question.lengths_of
+        problems += read.unknown([*place, "lengths_of"], lengths, known.terms, "term")
         problems += read.unknown([*place, "judged"], question.judged, zones, "zone in this plan")
         problems += read.unknown([*place, "put_to"], question.put_to, zones, "zone in this plan")
         if_there = [question.if_there.zone] if question.if_there else []
@@ -310,6 +298,31 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "of_rest", "zones"], rest, set(question.zones), "zone asked about")
         asked = question.hazards
         problems += read.unknown([*place, "hazards"], asked, set(plan.hazards), "caution among its hazards")
+    for row, left in enumerate(plan.leaves_open):
+        problems += left_open_problems(read, ["leaves_open", row], left, known)
+    return problems
+
+
+def left_open_problems(
+    read: DataFile[Plan], inside: list[Any], left: LeavesOpen, known: Known
+) -> list[Problem]:
+    """What a question or the plan itself leaves open names zones, terms, lights and tests that there are."""
+    plan, problems = read.content, list[Problem]()
+    zones = {zone.zone for zone in plan.zones}
+    tests = {test.test for test in plan.tests}
+    statements = {negative.negative for negative in plan.negatives if not negative.zones}
+    problems += read.unknown([*inside, "of"], left.of, zones, "zone in this plan")
+    problems += read.unknown([*inside, "terms"], left.terms, known.terms, "term")
+    problems += read.unknown([*inside, "statements"], left.statements, statements, "statement in this plan")
+    problems += read.unknown([*inside, "lights"], left.lights, known.lights, "light")
+    problems += read.unknown([*inside, "tests"], left.tests, tests, "test in this plan")
+    problems += read.unknown([*inside, "if_none"], left.if_none, zones, "zone in this plan")
+    sealed = left.sealed.zones if left.sealed else []
+    problems += read.unknown([*inside, "sealed", "zones"], sealed, zones, "zone in this plan")
+    unseen = left.unseen.zones if left.unseen else []
+    problems += read.unknown([*inside, "unseen", "zones"], unseen, zones, "zone in this plan")
+    shown = left.shown.zones if left.shown else []
+    problems += read.unknown([*inside, "shown", "zones"], shown, zones, "zone in this plan")
     return problems
 
 

@@ -1,7 +1,7 @@
 /** A fault stands in the answer that it decides, and what is asked for is answered: each case as it should read. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { answer, one } from "./as_text.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
 
 test("a title leaf that was made good bears on whether a book is complete", () => {
   const made = one("title-leaf", "filled", { extent_mm: 20, note: "lower corner" });
@@ -36,4 +36,51 @@ test("gilding is told of where worn plating is asked for", () => {
   const none = asked({ not_there: ["plating", "gilding"] });
   assert.match(none, /no marks were copied|The marks were not copied/i);
   assert.doesNotMatch(none, /gilding/);
+});
+
+test("a bare size of several things is that of one or of all, and nobody noted which", () => {
+  const size = (unit, more) => ({ value: 36, unit, typed: "36", ...more });
+  const three = { short_description: "group of three medals", pieces: 3 };
+  const said = "Diameter 36 mm (1 7/16 in) and weight 36 g; whether of one or of all three was not noted.";
+  const both = { "measures/diameter": size("mm"), "measures/weight": size("g") };
+  assert.ok(lot("medal-coin", { ...three, ...both }).includes(said));
+  assert.doesNotMatch(lot("medal-coin", { ...both, pieces: 1 }), /not noted/);
+  const based = { "measures/diameter": size("mm", { basis: "each" }) };
+  assert.doesNotMatch(lot("medal-coin", { ...three, ...based }), /not noted/);
+});
+
+test("a crack, a tear or a hole that nobody measured is said not to be, in every class that is asked for it", () => {
+  const two = one("join", "crack", { piece_count: 2 });
+  const glasses = { ...two, facts: { short_description: "six glasses", pieces: 6 } };
+  assert.match(paragraph("glass", glasses), /The cracks were not measured\./);
+  assert.match(answer("glass", "Are rim", one("neck", "crack")), /The crack was not measured\./);
+  assert.match(paragraph("doll", one("shoulder-plate", "crack")), /The crack was not measured\./);
+  assert.match(paragraph("textile-rug", one("ground", "tear")), /The tear was not measured\./);
+  assert.doesNotMatch(paragraph("textile-rug", one("ground", "tear", { extent_mm: 4 })), /measured/);
+});
+
+test("what the name says is there and no zone holds is said not to be noted, nor joints to be turned", () => {
+  const toy = (name, more) => paragraph("soft-toy", { facts: { short_description: name }, ...more });
+  assert.match(toy("plush elephant on iron wheels"), /The wheels were not noted\./);
+  assert.doesNotMatch(toy("plush elephant"), /wheels/);
+  const loose = one("outline", "loose-part", { note: "one wheel" });
+  assert.doesNotMatch(toy("plush elephant on iron wheels", loose), /wheels were not noted/);
+  assert.match(toy("jointed cat"), /Joints not turned\./);
+  assert.doesNotMatch(toy("cat", { not_there: ["joints"] }), /Joints/);
+  assert.doesNotMatch(toy("cat", { tests: { "turn-joints": ["works", "", ""] } }), /not turned/);
+  const beads = { facts: { short_description: "string of beads" }, not_there: ["main-stone", "side-stones"] };
+  assert.match(answer("jewellery", "How large", beads), /The beads were not measured or tested\./);
+  assert.doesNotMatch(answer("jewellery", "How large", {}), /beads/);
+});
+
+test("of an album that nobody counted the sheets of, a fault is on one of them or on more", () => {
+  const open = "Neither the number of sheets nor which of them the fault is on was noted.";
+  const album = (more) => ({
+    ...one("image", "abrasion"),
+    facts: { short_description: "album of views", ...more },
+  });
+  assert.ok(paragraph("work-on-paper", album()).includes(open));
+  assert.ok(answer("work-on-paper", "Are there tears", album()).includes(open));
+  assert.match(paragraph("work-on-paper", album({ pieces: 12 })), /Not noted: which of the twelve/);
+  assert.doesNotMatch(paragraph("work-on-paper", one("image", "abrasion")), /sheets/);
 });

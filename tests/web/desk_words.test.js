@@ -235,6 +235,11 @@ test("in any record what is noted, held or seen by another light later is printe
   }
 });
 
+/** That a fault was not measured goes with its sentence: who rewrote that has said how long it is, or need not. */
+function unlessMeasured(words) {
+  return words.replace(/ The [^.:]+ (?:was|were) not measured\./, "");
+}
+
 test("in any record each sentence has a key that no other sentence of its text has, and can be rewritten alone", () => {
   const below = chance(23);
   const plans = Object.values(book.plans).filter((one) => !one.refer_only);
@@ -249,11 +254,10 @@ test("in any record each sentence has a key that no other sentence of its text h
         const field = `sentences/${name}/${version.sentence}`;
         const fields = { ...record.fields, [field]: { value: version } };
         const after = deskTexts(plan, book, { ...record, fields }).find((text) => text.name === name);
-        assert.equal(
-          after.words,
-          words.replace(line.words, () => "OURS."),
-          `${plan.class_id}, ${line.sentence}`,
-        );
+        const expected = words.replace(line.words, () => "OURS.");
+        const isFault = line.sentence.startsWith("findings/");
+        const [now, then] = [after.words, expected].map(isFault ? unlessMeasured : String);
+        assert.equal(now, then, `${plan.class_id}, ${line.sentence}`);
       }
     }
     assert.deepEqual(deskAnswers(plan, book, record), fiveAnswers(plan, book, record));

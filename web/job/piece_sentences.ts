@@ -8,6 +8,7 @@ import { oneThing } from "./one_thing.ts";
 import { countAlike, isOfPieces, isPieceOpen, saysWhich } from "./piece_open.ts";
 import { SET } from "./pieces.ts";
 import { type Sentence, sentence } from "./sentences.ts";
+import { isCalled } from "./there.ts";
 import { isFindingTurned } from "./turned_findings.ts";
 import type { RecordCopy } from "./types.ts";
 import { groupedBy, isContested, listed } from "./values.ts";
@@ -41,7 +42,9 @@ export function pieceSentences(
   const isOpen = (one: FindingValue) => isAsked(one) || isCountNoted(one, all);
   const isSettled = isSettledByDesk(described);
   const open = said.filter(({ about, keys }) => about.some(isOpen) && !keys.some(isSettled));
-  if (all < 2 || !open.some(({ about }) => about.some(isAsked))) return [];
+  if (!open.some(({ about }) => about.some(isAsked))) return [];
+  if (!all) return uncounted(described, open);
+  if (all < 2) return [];
   const faults = open.flatMap(({ about }) => about.filter(isOpen));
   const [first] = faults;
   const isOne = faults.length === 1 && (first?.extent_count ?? 1) === 1 && (first?.piece_count ?? 1) === 1;
@@ -55,6 +58,18 @@ export function pieceSentences(
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const words = `${named || `the ${others}${isOne ? "fault" : "faults"}`} ${isOne ? "is" : "are"} on`;
   return [sentence(`not noted: which of the ${countInWords(all)} ${words}`, [from], ["which-piece"])];
+}
+
+/** Of what holds many alike, by its name, and was not counted: nobody knows how many, nor which of them is meant. */
+function uncounted({ plan, record }: Described, open: readonly FindingSentence[]): Sentence[] {
+  const of = plan.of_many?.find(({ named }) => isCalled(record, named));
+  if (!of) return [];
+  const faults = open.flatMap(({ about }) => about.filter((one) => isPieceOpen(record, one)));
+  const isOne = faults.length === 1 && (faults[0]?.extent_count ?? 1) === 1;
+  const words = isOne ? "the fault is on" : "the faults are on";
+  return [
+    sentence(`neither the number of ${of.many} nor which of them ${words} was noted`, [], ["which-piece"]),
+  ];
 }
 
 /** Of few faults each by its name: "the other ones" may be those that were told just before. */

@@ -3,6 +3,7 @@ import { fittingIn } from "./called.ts";
 import { countInWords, listInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { Size } from "./fields.ts";
+import { countAlike } from "./piece_open.ts";
 import { zoneNameOf } from "./places.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import {
@@ -22,7 +23,7 @@ import { fieldValue, groupedBy, listed } from "./values.ts";
 const TINY_MM = 10;
 
 /** One size in words. A `length` may be told with others of the same thing, a count names what it `counts`. */
-type SizePart = Part & { length: Length | null; counts: string };
+type SizePart = Part & { length: Length | null; counts: string; isBare: boolean };
 type Wanted = { of?: "lot" | "answer"; measures?: string[]; apart?: Apart };
 
 /**
@@ -42,11 +43,18 @@ export function sizeSentences(
   const groups = groupedBy(wanted, (part) => apart?.(sizeKey(part)) ?? "");
   return [...groups.values()].map((some) =>
     sentence(
-      listInWords(inPhrases(book, some)),
+      listInWords(inPhrases(book, some)) + ofWhichWords(record, some),
       some.flatMap(({ from }) => from),
       some.map(sizeKey),
     ),
   );
+}
+
+/** Of several things a bare size may be that of one or of all of them. */
+function ofWhichWords(record: RecordCopy, parts: SizePart[]) {
+  const all = countAlike(record);
+  if (all < 2 || !parts.some(({ isBare }) => isBare)) return "";
+  return `; whether of one or of ${all === 2 ? "both" : `all ${countInWords(all)}`} was not noted`;
 }
 
 /** Lengths of one thing are one phrase, and what the phrase before began with is not said once more. */
@@ -88,9 +96,10 @@ function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "l
     const on = size.basis?.trim() ?? "";
     const length = isPlain ? lengthOf(nameOn(measure, record), { value, on, below_mm }) : null;
     const counts = size.unit === "n" ? countedBy(measure, known) : "";
+    const isBare = size.unit !== "n" && !measure.read_off && !noted && !on;
     return noted
-      ? { length, counts, words: `${words} (${noted.note})`, from: [field, noted.field] }
-      : { length, counts, words, from: [field] };
+      ? { length, counts, isBare, words: `${words} (${noted.note})`, from: [field, noted.field] }
+      : { length, counts, isBare, words, from: [field] };
   });
 }
 

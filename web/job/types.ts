@@ -173,6 +173,7 @@ export type Question = {
   in_name?: string[];
   faults_only?: string[];
   how_long?: boolean;
+  lengths_of?: string[];
   facts_first?: boolean;
 };
 export type LeavesOpen = {
@@ -256,6 +257,9 @@ export type Plan = {
   naming_at?: string[];
   measures: Measure[];
   questions: Question[];
+  /** Plans of before say nothing of these two. */
+  leaves_open?: LeavesOpen[];
+  of_many?: { named: string[]; many: string }[];
   negatives: Negative[];
   hazards: string[];
   instructions: { do: string[]; do_not: string[] };

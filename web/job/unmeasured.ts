@@ -11,13 +11,14 @@ import { groupedBy } from "./values.ts";
 /** "The crack and the chips were not measured." Of what the desk wrote of it has said so much itself. */
 export function unmeasured(
   { book, apart }: Described,
-  { how_long, terms }: Question,
+  { how_long, lengths_of = [], terms }: Question,
   found: readonly FindingSentence[],
 ): Sentence[] {
-  if (!how_long) return [];
+  const asked = lengths_of.length || !how_long ? lengths_of : terms;
+  if (!asked.length) return [];
   const isLong = ({ term, severity, certainty }: FindingValue) =>
     severity > 0 &&
-    terms.includes(term) &&
+    asked.includes(term) &&
     certainty !== "not-determined" &&
     termOf(book, term)?.extents.includes("mm");
   const recorded = found.filter(({ keys }) => !keys.some((key) => apart?.(key)));
@@ -28,12 +29,17 @@ export function unmeasured(
   );
   const names = [...open].map(([term, values]) => {
     const other = about.some((one) => one.term === term && isSized(one)) ? "other " : "";
-    return `the ${other}${nameOf(book, term, values)}`;
+    return `the ${other}${nameOf(book, term, values.map(asMany))}`;
   });
   if (!names.length) return [];
   const all = [...open.values()].flat();
-  const isMany = all.length > 1 || (all[0]?.extent_count ?? 1) > 1;
+  const isMany = all.length > 1 || all.some((one) => (asMany(one).extent_count ?? 1) > 1);
   return [sentence(`${listInWords(names)} ${isMany ? "were" : "was"} not measured`, [], ["unmeasured"])];
+}
+
+/** Two of six with a crack have two. */
+function asMany(one: FindingValue): FindingValue {
+  return { ...one, extent_count: Math.max(one.extent_count ?? 0, one.piece_count ?? 0) || null };
 }
 
 /** A size as it is typed into a note. */

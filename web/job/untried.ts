@@ -7,7 +7,7 @@ import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
-import { isThere } from "./there.ts";
+import { isThere, wordsIn } from "./there.ts";
 import { isFoundByTrying, isOnNothing, isToldByFinding, undoneWords } from "./trials.ts";
 import type { FunctionTest, LeavesOpen, Question, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
@@ -33,21 +33,37 @@ export function untriedSentences(described: Described): Sentence[] {
       ({ id, value }) =>
         statements.includes(id) || of.some((zone) => value.words.toLowerCase().includes(zone)),
     );
-  const open = questions
+  const typed = typedOfIt(record);
+  const ofQuestions = questions
     .flatMap(({ leaves_open = [] }) => leaves_open)
+    .filter(({ untried, of }) => untried && of.some((zone) => isThere(record, zone)));
+  const ofPlan = (plan.leaves_open ?? [])
+    .filter(({ of }) => !of.length || of.some((zone) => isThere(record, zone)))
+    .filter(({ said_by = [] }) => !said_by.some((word) => typed.includes(word)));
+  const open = [...ofQuestions, ...ofPlan]
     .filter((one) => isAskedOf(record, one))
-    .filter(({ untried, of }) => untried && of.some((zone) => isThere(record, zone)))
     .filter(({ tests: of = [] }) => !of.some((test) => fieldValue(record, `tests/${test}`)))
     .filter(({ statements, of }) => !statements.length || !isStatedOf(of, statements))
     .filter((one) => !terms.some((term) => one.terms.some((other) => related(book, other, term))));
   const missing = untriedTests(described, { tests, zones });
   return [
     ...undoneSentences(described, missing, (test) => apart?.(untriedKey(test)) ?? ""),
-    ...open.map(({ words, of, sealed }) => {
+    ...open.map(({ words, of, sealed, named = [] }) => {
       const isShut = sealed?.zones.some((zone) => isSealed(record, zone));
-      return sentence(isShut && sealed ? sealed.words : words, [], of.map(untriedKey));
+      const about = of.length ? of : named.slice(0, 1).map((name) => name.replaceAll(" ", "-"));
+      return sentence(isShut && sealed ? sealed.words : words, [], about.map(untriedKey));
     }),
   ];
+}
+
+/** Every word that somebody typed beside a finding, a trial or as a statement. */
+function typedOfIt(record: RecordCopy): string[] {
+  const notes = [
+    ...seenFindings(record).map(({ value }) => value.note),
+    ...listed(record, "tests/").map(({ value }) => value.note),
+    ...listed(record, "statements/").flatMap(({ value }) => (value.withdrawn ? [] : value.words)),
+  ];
+  return notes.flatMap((words) => wordsIn(words ?? ""));
 }
 
 /**
@@ -56,11 +72,12 @@ export function untriedSentences(described: Described): Sentence[] {
  */
 export function isAskedOf(record: RecordCopy, { named = [] }: LeavesOpen) {
   const typed = [fieldValue(record, "short_description"), fieldValue(record, "seen_words")];
-  const words = typed
+  const words = ` ${typed
     .join(" ")
     .toLowerCase()
-    .split(/[^\p{L}-]+/u);
-  return !named.length || named.some((word) => words.includes(word));
+    .split(/[^\p{L}-]+/u)
+    .join(" ")} `;
+  return !named.length || named.some((word) => words.includes(` ${word} `));
 }
 
 export function isSealed(record: RecordCopy, zone: string) {
