@@ -84,3 +84,17 @@ test("of an album that nobody counted the sheets of, a fault is on one of them o
   assert.match(paragraph("work-on-paper", album({ pieces: 12 })), /Not noted: which of the twelve/);
   assert.doesNotMatch(paragraph("work-on-paper", one("image", "abrasion")), /sheets/);
 });
+
+test("a travelling clock has a case of its own beside the one that it came in", () => {
+  const facts = { short_description: "travelling clock with case" };
+  const open = { facts, not_examined: { packaging: "no-time" } };
+  assert.match(paragraph("clock", open), /Not examined: the travelling case; time did not allow it\./);
+  assert.match(answer("clock", "What is repaired", open), /Nothing to report on the case of the clock,/);
+  assert.match(answer("clock", "What is repaired", {}), /Nothing to report on the case,/);
+});
+
+test("a ring for the seconds is told of with the dial", () => {
+  assert.match(answer("watch", "Is the dial", {}), /on the dial and the sub-dials/);
+  assert.doesNotMatch(answer("watch", "Is the dial", { not_there: ["sub-dials"] }), /sub-dials/);
+  assert.match(answer("watch", "Is the dial", one("sub-dials", "replaced-part")), /sub-dials? (?:is|are)/);
+});
