@@ -1,7 +1,8 @@
 /** A number with no unit is taken in the unit last typed on the thing. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { otherwise, unitLastTyped, withUnit } from "../../web/job/bare_sizes.ts";
+import { apartFromBasis, otherwise, unitLastTyped, withUnit } from "../../web/job/bare_sizes.ts";
+import { readWeight } from "../../web/job/measures.ts";
 
 const MEASURES = [{ measure: "height", most: 2000 }];
 /** A thing with these sizes, typed one after the other. */
@@ -39,4 +40,23 @@ test("only a bare number is given a unit, and the other is a press away", () => 
     [otherwise("14", "cm"), otherwise("14", "mm"), otherwise("5", "in")],
     ["14 mm", "14 cm", "5 cm"],
   );
+});
+
+test("a weight or a length typed with what it is of is both", () => {
+  const bases = ["gross", "net", "with cresting", "without cresting"];
+  for (const [typed, size, basis] of [
+    ["518 g gross", "518 g", "gross"],
+    ["518 g, Gross.", "518 g", "gross"],
+    ["518 g (net)", "518 g", "net"],
+    ["518 net", "518", "net"],
+    ["gross: 16.7 oz t", "16.7 oz t", "gross"],
+    ["1.2 m without cresting", "1.2 m", "without cresting"],
+    ["518 g", "518 g", ""],
+    ["518 g grossly", "518 g grossly", ""],
+    ["gross", "gross", ""],
+    ["", "", ""],
+  ])
+    assert.deepEqual(apartFromBasis(typed, bases), { size, basis }, typed);
+  assert.deepEqual(apartFromBasis("518 g gross", []), { size: "518 g gross", basis: "" });
+  assert.equal(readWeight(apartFromBasis("518 g gross", bases).size)?.g, 518);
 });

@@ -43,3 +43,19 @@ export function withUnit(text: string, unit: string) {
 export function otherwise(text: string, unit: string) {
   return withUnit(text, OTHER[unit] ?? "");
 }
+
+/**
+ * A size and what was measured with it, where both were typed as one: "518 g gross", "net 16.7 oz t". `bases` are those
+ * of its measure; without one of them at an end, the text stands as it is.
+ */
+export function apartFromBasis(text: string, bases: readonly string[]): { size: string; basis: string } {
+  const plain = text.trim().replace(/[.,;\s]+$/, "");
+  for (const basis of [...bases].sort((a, b) => b.length - a.length)) {
+    const words = basis.replace(/[^\p{L}\d]+/gu, "\\W+");
+    const found =
+      new RegExp(`^(.*\\d.*?)[\\s,;:(]+${words}\\)?$`, "iu").exec(plain) ??
+      new RegExp(`^${words}[\\s,;:]+(.*\\d.*)$`, "iu").exec(plain);
+    if (found) return { size: found[1] ?? "", basis };
+  }
+  return { size: text, basis: "" };
+}

@@ -42,8 +42,9 @@ export function SizeField({
   unit: "mm" | "g" | "n";
   most?: number;
   of?: string;
-  save: (size: Size) => Promise<unknown>;
-  /** What was typed with the unit that it is taken for. */
+  /** `entered` is all that was typed, with what is no part of the size. */
+  save: (size: Size, entered: string) => Promise<unknown>;
+  /** What was typed with the unit that it is taken for, and without what is no part of the size. */
   full?: (text: string) => string;
   below?: Parameters<typeof Typed>[0]["below"];
 }) {
@@ -53,7 +54,7 @@ export function SizeField({
     const value = sizeOf(text, unit);
     const blank = text.trim() === "";
     setWrong(value === null && !blank);
-    if (value !== null || (blank && size?.value)) await save({ value, unit, typed: text });
+    if (value !== null || (blank && size?.value)) await save({ value, unit, typed: text }, entered);
   };
   const known = size?.value ?? null;
   const far = known !== null && known > most;

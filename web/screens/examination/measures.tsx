@@ -1,6 +1,6 @@
 /** Measures in the trade's order: metric or inches as typed, the other beside it. */
 import type { JSX } from "preact";
-import { isBare, otherwise, unitLastTyped, withUnit } from "../../job/bare_sizes.ts";
+import { apartFromBasis, isBare, otherwise, unitLastTyped, withUnit } from "../../job/bare_sizes.ts";
 import { asked } from "../../job/progress.ts";
 import type { ItemRecord, Measure, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -55,6 +55,7 @@ function Measured({
   const item_id = item.record_id;
   const size = fieldValue(item, `measures/${measure}`);
   const basis = size?.basis ?? "";
+  const sizeIn = (text: string) => apartFromBasis(text, bases).size;
   return (
     <div class="card measure">
       <SizeField
@@ -63,19 +64,22 @@ function Measured({
         unit={unit}
         most={most}
         size={size}
-        full={(text) => withUnit(text, bare)}
+        full={(text) => withUnit(sizeIn(text), bare)}
         below={(text, write) =>
           bare &&
-          isBare(text) && (
+          isBare(sizeIn(text)) && (
             <p class="hint">
-              Taken for <strong>{withUnit(text, bare)}</strong>, not{" "}
-              <button type="button" class="chip" onClick={() => write(otherwise(text, bare))}>
-                {otherwise(text, bare)}
+              Taken for <strong>{withUnit(sizeIn(text), bare)}</strong>, not{" "}
+              <button type="button" class="chip" onClick={() => write(otherwise(sizeIn(text), bare))}>
+                {otherwise(sizeIn(text), bare)}
               </button>
             </p>
           )
         }
-        save={(typed) => keep("record_measure", { item_id, measure, ...typed, basis })}
+        save={(typed, entered) => {
+          const said = apartFromBasis(entered, bases).basis;
+          return keep("record_measure", { item_id, measure, ...typed, basis: said || basis });
+        }}
       />
       {size?.value && bases.length > 0 && (
         <Select
