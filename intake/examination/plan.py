@@ -55,13 +55,15 @@ class Zone(Written):
 
     A thing that never had it is printed as "without" it where one of the zones it is `missed_with` is there: a buyer
     of a clockwork toy looks for its key, a buyer of a toy without clockwork for none.
-    `members` are the sides or numbers that each have their own state; none means that it is examined as one,
-    and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
+    `members` are the sides or numbers that each have their own state; none means that it is examined as one, and
+    "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
     `holds` lies on it or within it: what is denied of it is denied of those zones, too. What was found on a zone that
     it lies `beside` is not denied of it, though a question about it does not ask for that one; where it was found on
-    one that it `adjoins`, no other is on it. It is not seen where a zone that it lies `inside` was not examined. With
-    `wording` what stands there is copied as a mark: any, or one of such a technique, or in whose place such a word
-    stands.
+    one that it `adjoins`, no other is on it. It is not seen where a zone that it lies `inside` was not examined. One
+    that shows only in some `lights`, or once one of the `tests` was made, is not called clear with the rest in another
+    light; nor is there nothing to report on it, if it was ticked in another light and such a test is said not to have
+    been made. With `wording` what stands there is copied as a mark: any, or one of such a technique, or in whose place
+    such a word stands.
     """
 
     zone: Word
@@ -77,6 +79,8 @@ class Zone(Written):
     inherent: bool = False
     wording: Ids
     missed_with: Ids
+    lights: Ids
+    tests: Ids
     usual: Annotated[list[Word], Field(min_length=1)]
 
 

@@ -246,6 +246,9 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown(
             [*place, "inside"], zone.inside, zones - {zone.zone}, "other zone in this plan"
         )
+        problems += read.unknown([*place, "lights"], zone.lights, known.lights, "light")
+        tests = {test.test for test in plan.tests}
+        problems += read.unknown([*place, "tests"], zone.tests, tests, "test in this plan")
     for number, view in enumerate(plan.views):
         problems += read.unknown(["views", number, "of"], view.of, zones, "zone in this plan")
     for words, of in plan.marks_of.items():

@@ -112,6 +112,8 @@ def the_rug(page: Page) -> str:
     open_zone(page, item, "field", "lamp")
     page.get_by_role("button", name=re.compile("^No moth seen")).click()
     say_and_go_on(page, "Clear")
+    open_zone(page, item, "back", "lamp")  # it was not tried by turning it over: nobody says it with the rest
+    say_and_go_on(page, "Clear")
     rest_clear(page, item, "lamp")
     go_to(page, f"{item}/measures")
     page.get_by_label("length; say").fill("6 ft 4")

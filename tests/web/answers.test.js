@@ -270,6 +270,23 @@ test("a trial that shows a part is not missed where that part was examined", () 
   );
 });
 
+test("nothing to report is not said of what was not looked for, and not looked for not of what was seen", () => {
+  const undone = { "inside-look": ["not-done", "no-time", ""], "post-standing": ["not-done", "no-time", ""] };
+  const violin = (lights) =>
+    ["Has it cracks", "How long"].map((begins) =>
+      answer("stringed-instrument", begins, { light: "hall-light", tests: undone, lights }),
+    );
+  const [cracks, setup] = violin({});
+  assert.match(setup, /Sound-post not looked for: time did not allow it\./);
+  assert.doesNotMatch(setup, /Nothing to report on[^.]*sound-post/);
+  assert.match(cracks, /Not looked at inside: time did not allow it\./);
+  assert.doesNotMatch(cracks, /Nothing to report on[^.]*the (inside|sound-post)/);
+  const [seen, stood] = violin({ inside: "inside-lamp", "sound-post": "inside-lamp" });
+  assert.match(stood, /Nothing to report on the sound-post, examined with a lamp inside\./);
+  assert.doesNotMatch(stood, /not looked for/);
+  assert.doesNotMatch(seen, /not looked at/i);
+});
+
 test("what decides a question is told, on whichever part it is", () => {
   assert.match(
     answer("doll", "Has the head", one("shoulder-plate", "crack")),

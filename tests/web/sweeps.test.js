@@ -1,7 +1,10 @@
 /** What one press said of several zones together, read off the record. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { canLack, sweepsOf } from "../../web/job/sweeps.ts";
+import { walk } from "../../web/job/progress.ts";
+import { canLack, coveredIn, sweepsOf } from "../../web/job/sweeps.ts";
+import { clear, recordOf } from "./any_words.js";
+import { book } from "./plan_book.js";
 
 const NEVER = { state: "not-examined", reason: "not-applicable" };
 const CLEAR = { state: "clear", reason: null };
@@ -54,4 +57,40 @@ test("nothing is without its whole, nor what it is made of, nor without what its
     zones.filter(canLack).map(({ zone }) => zone),
     ["spout", "frame", "margins"],
   );
+});
+
+test("what only a light or a trial shows is called clear with the rest in that light, or once it was tried", () => {
+  const plan = book.plans["stringed-instrument"];
+  const covered = (values, light) => {
+    const violin = recordOf(values);
+    const { covered, unlit } = coveredIn(walk(plan, violin), violin, light);
+    return [covered, unlit].map((steps) => steps.map(({ key }) => key));
+  };
+  const within = ["sound-post", "inside", "label"];
+  const [lit, unlit] = covered({}, "hall-light");
+  assert.deepEqual(unlit, within);
+  assert.ok(lit.includes("table") && !lit.some((key) => within.includes(key)));
+  assert.deepEqual(covered({}, "inside-lamp")[1], []);
+  assert.deepEqual(covered({}, "")[1], [], "no light is said yet");
+  const looked = { "tests/inside-look": { result: "works", why: "", note: "" } };
+  assert.deepEqual(covered(looked, "hall-light")[1], ["sound-post"]);
+  const not_done = { "tests/inside-look": { result: "not-done", why: "no-time", note: "" } };
+  assert.deepEqual(covered(not_done, "hall-light")[1], within);
+  const said = { ...looked, "zones/sound-post": clear("hall-light") };
+  assert.deepEqual(
+    covered(said, "hall-light")[1],
+    [],
+    "whoever said it of the zone alone is taken at their word",
+  );
+});
+
+test("what lies in a zone that was not examined is named with that", () => {
+  const watch = recordOf({ "zones/movement": { state: "not-examined", reason: "sealed" } });
+  const { covered, within, unlit } = coveredIn(walk(book.plans.watch, watch), watch, "lamp");
+  assert.deepEqual(
+    within.map(({ step, by }) => [step.key, by]),
+    [["balance", "movement"]],
+  );
+  assert.deepEqual(unlit, []);
+  assert.ok(covered.every(({ key }) => key !== "balance"));
 });

@@ -23,6 +23,7 @@ import { PAPERS } from "./papers.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
+import { isUnseenAfterAll } from "./sight.ts";
 import { shortCounts } from "./sizes.ts";
 import { isInName, isNamedIn, isThere } from "./there.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
@@ -108,6 +109,7 @@ export function nothingToReport(described: Described, question: Question, said: 
     (key) =>
       !question.faults_only?.includes(zoneOf(key)) &&
       isLeft(record, key) &&
+      !plan.zones.some((zone) => keysOf(zone).includes(key) && isUnseenAfterAll(record, zone, key)) &&
       isExamined(described, key) &&
       !isNamed(key),
   );

@@ -57,9 +57,12 @@ export function lightsBeside(record: RecordCopy, { key }: Pick<Step, "key">, lig
 
 /**
  * Zones that nobody can have seen, each with the one round it that was not examined: what lies on that or inside it is
- * called clear by nobody who did not say so of it alone.
+ * called clear by nobody who did not say so of it alone. `isShut` says which are not seen: those not examined.
  */
-export function shutIn(steps: readonly Step[]): ReadonlyMap<string, string> {
+export function shutIn(
+  steps: readonly Step[],
+  isShut = ({ state }: Step) => state?.state === "not-examined",
+): ReadonlyMap<string, string> {
   const found = new Map<string, string>();
   const shut = (outer: Zone, by = outer.zone) => {
     for (const { zone } of steps) {
@@ -69,7 +72,7 @@ export function shutIn(steps: readonly Step[]): ReadonlyMap<string, string> {
       shut(zone, by);
     }
   };
-  for (const { zone, state } of steps) if (state?.state === "not-examined") shut(zone);
+  for (const step of steps) if (isShut(step)) shut(step.zone);
   return found;
 }
 

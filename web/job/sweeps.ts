@@ -2,6 +2,8 @@
 
 import { WHOLE } from "./families.ts";
 import type { ZoneState } from "./fields.ts";
+import { type Step, shutIn } from "./progress.ts";
+import { isInSight } from "./sight.ts";
 import type { RecordCopy, Zone } from "./types.ts";
 import { listed, TO_LOOK_AT } from "./values.ts";
 
@@ -29,4 +31,22 @@ export function canLack(zone: Zone) {
   return (
     zone.zone !== WHOLE && !zone.inherent && (zone.optional || !zone.holds.length || zone.weight !== "key")
   );
+}
+
+/**
+ * What is called clear with the rest in a light, and what is not, with why: it lies in what was not examined, or shows
+ * in no such light, nor was it tried in the way that shows it. Without a light, all that some light shows is covered.
+ */
+export function coveredIn(steps: readonly Step[], record: RecordCopy, light: string) {
+  const rest = steps.filter(({ state, findings }) => !state && !findings.length);
+  const isUnlit = ({ zone }: Step) => !isInSight(record, zone, light || zone.lights?.[0] || "");
+  const unlit = rest.filter(isUnlit);
+  const shut = shutIn(steps);
+  const dark = shutIn(steps, (step) => unlit.includes(step));
+  const isShut = ({ zone }: Step) => shut.has(zone.zone);
+  return {
+    covered: rest.filter((step) => !isShut(step) && !unlit.includes(step) && !dark.has(step.zone.zone)),
+    within: rest.filter(isShut).map((step) => ({ step, by: shut.get(step.zone.zone) ?? "" })),
+    unlit: rest.filter((step) => !isShut(step) && (unlit.includes(step) || dark.has(step.zone.zone))),
+  };
 }

@@ -105,8 +105,10 @@ export type Zone = {
   inherent?: boolean;
   /** The same. */
   wording?: string[];
-  /** Plans of before say nothing of it. */
+  /** Plans of before say nothing of these. */
   missed_with?: string[];
+  lights?: string[];
+  tests?: string[];
   usual: string[];
 };
 export type FunctionTest = {

@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { zonesOf } from "../../job/edge.ts";
 import { outlinesOf } from "../../job/outlines_of.ts";
-import { type Step, shutIn, walk, zoneName } from "../../job/progress.ts";
+import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
 import { Below, InTurn } from "../../parts/below.tsx";
@@ -51,16 +51,15 @@ export default function Zones({ item_id }: { item_id: string }) {
   const steps = walk(plan, item);
   const left = steps.filter((step) => !step.state);
   const restable = left.filter((step) => !step.findings.length);
-  const shut = shutIn(steps);
-  const open = restable.filter(({ zone }) => !shut.has(zone.zone));
   const next = left[0];
   const row = (step: Step) => (
     <ZoneRow key={step.key} item_id={item_id} step={step} book={book} isNext={step === next} />
   );
   const close = () => setAsking("");
   const said = sweeps.value;
+  const open = said?.covered(steps, item) ?? 0;
   const Sweep = asking && said?.[asking];
-  if (Sweep) return <Sweep item_id={item_id} rest={restable} shut={shut} book={book} close={close} />;
+  if (Sweep) return <Sweep item={item} rest={restable} steps={steps} book={book} close={close} />;
   return (
     <Frame
       title={
@@ -75,9 +74,9 @@ export default function Zones({ item_id }: { item_id: string }) {
             <button type="button" onClick={() => setAsking("NeverHad")}>
               It never had …
             </button>
-            {open.length > 0 && (
+            {open > 0 && (
               <button type="button" onClick={() => setAsking("RestClear")}>
-                Rest clear ({open.length})
+                Rest clear ({open})
               </button>
             )}
           </div>

@@ -10,10 +10,9 @@ import { keepAll, takeAllBack } from "../../local/outbox.ts";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
 
 export type SweepOf = {
-  item_id: string;
+  item: ItemRecord;
   rest: Step[];
-  /** As `shutIn` has it. */
-  shut: ReadonlyMap<string, string>;
+  steps: readonly Step[];
   book: PlanBook;
   close: () => void;
 };
@@ -25,6 +24,8 @@ export type SweepOf = {
 export const sweeps = signal<{
   NeverHad: FunctionComponent<SweepOf>;
   RestClear: FunctionComponent<SweepOf>;
+  /** How many zones are called clear with the rest in the light in hand. */
+  covered: (steps: readonly Step[], item: ItemRecord) => number;
   Swept: FunctionComponent<{ item: ItemRecord }>;
   /** What is told beside a denial of whose light it is said that it was not used. */
   against: (plan: Plan, item: ItemRecord, light: string) => ComponentChildren;
@@ -76,7 +77,7 @@ export function zonesOf(op: Operation) {
 }
 
 /** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
-export function HasNone({ item_id, steps, step, onward }: Pick<SweepOf, "item_id"> & HasNoneOf) {
+export function HasNone({ item_id, steps, step, onward }: HasNoneOf) {
   if (!step.zone.optional || step.state || step.findings.length) return null;
   const open = steps.filter((step) => step.zone.optional && !step.state && !step.findings.length);
   const say = (zones: Step[]) =>
@@ -106,4 +107,4 @@ export function HasNone({ item_id, steps, step, onward }: Pick<SweepOf, "item_id
   );
 }
 
-type HasNoneOf = { steps: Step[]; step: Step; onward: (done: Step[]) => void };
+type HasNoneOf = { item_id: string; steps: Step[]; step: Step; onward: (done: Step[]) => void };

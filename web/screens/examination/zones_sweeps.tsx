@@ -2,7 +2,8 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { type Step, zoneName } from "../../job/progress.ts";
-import { canLack } from "../../job/sweeps.ts";
+import { canLack, coveredIn } from "../../job/sweeps.ts";
+import type { ItemRecord } from "../../job/types.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -33,7 +34,8 @@ function NotNow({ close }: { close: () => unknown }) {
  * Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes
  * first.
  */
-export function NeverHad({ item_id, rest, close }: SweepOf) {
+export function NeverHad({ item, rest, close }: SweepOf) {
+  const item_id = item.record_id;
   const { form, set, drop } = useHeld(`never had ${item_id}`, { zones: [] as readonly string[] });
   // What was said of a zone since, on its own screen, holds.
   const chosen = form.zones.filter((zone) => rest.some(({ key }) => key === zone));
@@ -85,11 +87,14 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
   );
 }
 
-export function RestClear({ item_id, rest: all, shut, book, close }: SweepOf) {
-  const rest = all.filter(({ zone }) => !shut.has(zone.zone));
-  const unseen = all.filter(({ zone }) => shut.has(zone.zone));
-  const nameIn = ({ key, zone }: Step) => `${zoneName(key)} (${zoneName(shut.get(zone.zone) ?? "")})`;
+export function covered(steps: readonly Step[], item: ItemRecord) {
+  return coveredIn(steps, item, lightInHand(item.record_id)).covered.length;
+}
+
+export function RestClear({ item, steps, book, close }: SweepOf) {
+  const item_id = item.record_id;
   const [light, setLight] = useState(() => lightInHand(item_id));
+  const { covered: rest, within, unlit } = coveredIn(steps, item, light);
   const [asking, setAsking] = useState(false);
   useFromTheTop();
   const clear = () =>
@@ -112,7 +117,7 @@ export function RestClear({ item_id, rest: all, shut, book, close }: SweepOf) {
       action={
         <>
           <NotNow close={close} />
-          <button type="button" class="main" disabled={!light} onClick={clear}>
+          <button type="button" class="main" disabled={!light || !rest.length} onClick={clear}>
             {light ? `I looked at all ${rest.length}: clear` : "Say in which light first"}
           </button>
         </>
@@ -124,8 +129,17 @@ export function RestClear({ item_id, rest: all, shut, book, close }: SweepOf) {
           <li key={step.key}>{zoneName(step.key)}</li>
         ))}
       </ul>
-      {unseen.length > 0 && (
-        <p>Not these, since what they lie in was not examined: {unseen.map(nameIn).join(", ")}.</p>
+      {within.length > 0 && (
+        <p>
+          Not these, since what they lie in was not examined:{" "}
+          {within.map(({ step, by }) => `${zoneName(step.key)} (${zoneName(by)})`).join(", ")}.
+        </p>
+      )}
+      {unlit.length > 0 && (
+        <p>
+          Not these, since only another light or a test that was not made shows them:{" "}
+          {unlit.map(({ key }) => zoneName(key)).join(", ")}. Say each on its own.
+        </p>
       )}
       {light && <h2>Looked at with</h2>}
       <Light book={book} light={light} choose={setLight} isOpen={asking} toggle={() => setAsking(!asking)} />
