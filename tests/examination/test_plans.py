@@ -99,6 +99,13 @@ def test_a_plan_answers_five_questions_and_says_when_not_to_test(class_id: str) 
     assert any(zone.weight == "key" for zone in plan.zones)
 
 
+def test_what_is_denied_reads_as_what_was_not_found() -> None:
+    """On the screen it stands under "Looked for and not found": "marks legible" would say that they are not."""
+    denied = [row.words for plan in PLANS.plans.values() for row in plan.negatives if row.zones]
+    assert denied
+    assert [words for words in denied if not words.startswith("no ")] == []
+
+
 def test_where_marks_are_looked_for_are_places_alone() -> None:
     """What helps the table beside them is a hint: it is not printed of a lot."""
     places = [place for plan in PLANS.plans.values() for place in plan.marks]
