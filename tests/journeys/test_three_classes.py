@@ -166,7 +166,7 @@ def test_three_very_different_classes(office: Office, day: dict[str, Any], open_
         ),
         (
             the_tea_service,
-            "Two pieces missing from the set: two saucers of six. No sign of filling or retouching to the rim",
+            "Two pieces missing from the set (two saucers of six). No sign of filling or retouching to the rim",
         ),
     ):
         if said:

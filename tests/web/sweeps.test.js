@@ -1,9 +1,9 @@
 /** What one press said of several zones together, read off the record. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { walk } from "../../web/job/progress.ts";
-import { canLack, coveredIn, sweepsOf } from "../../web/job/sweeps.ts";
-import { clear, recordOf } from "./any_words.js";
+import { keysOf, walk } from "../../web/job/progress.ts";
+import { alongWith, canLack, coveredIn, sweepsOf } from "../../web/job/sweeps.ts";
+import { clear, finding, recordOf } from "./any_words.js";
 import { book } from "./plan_book.js";
 
 const NEVER = { state: "not-examined", reason: "not-applicable" };
@@ -93,4 +93,26 @@ test("what lies in a zone that was not examined is named with that", () => {
   );
   assert.deepEqual(unlit, []);
   assert.ok(covered.every(({ key }) => key !== "balance"));
+});
+
+test("what a thing never had takes along what lies in it, but for what was said or found there", () => {
+  const along = (class_id, keys, values = {}) =>
+    alongWith(walk(book.plans[class_id], recordOf(values)), keys);
+  assert.deepEqual(along("furniture", ["drawers"]), ["drawer-linings", "runners"]);
+  assert.deepEqual(along("furniture", ["drawers"], { "zones/runners": clear() }), ["drawer-linings"]);
+  assert.deepEqual(
+    along("furniture", ["drawers"], { "findings/1": finding({ zone: "runners", term: "wear" }) }),
+    ["drawer-linings"],
+  );
+  assert.deepEqual(along("furniture", ["drawers", "runners"]), ["drawer-linings"]);
+  assert.deepEqual(along("furniture", ["doors"]), []);
+  assert.deepEqual(along("painting", ["frame"]).includes("frame-ornament"), true);
+  assert.deepEqual(along("glass", ["stopper"]), ["stopper-peg"]);
+  const [left, right] = keysOf(book.plans.furniture.zones.find(({ zone }) => zone === "sides"));
+  const zones = book.plans.furniture.zones;
+  const shelf = { ...zones.find(({ zone }) => zone === "runners"), zone: "shelf", inside: ["sides"] };
+  const plan = { ...book.plans.furniture, zones: [...zones, shelf] };
+  const none = (values, keys) => alongWith(walk(plan, recordOf(values)), keys);
+  assert.deepEqual(none({}, [left]), [], "one of two sides is there");
+  assert.deepEqual(none({ [`zones/${left}`]: NEVER }, [right]), ["shelf"]);
 });

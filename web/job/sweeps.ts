@@ -2,7 +2,7 @@
 
 import { WHOLE } from "./families.ts";
 import type { ZoneState } from "./fields.ts";
-import { type Step, shutIn } from "./progress.ts";
+import { neverHadIt, type Step, shutIn } from "./progress.ts";
 import { isInSight } from "./sight.ts";
 import type { RecordCopy, Zone } from "./types.ts";
 import { listed, TO_LOOK_AT } from "./values.ts";
@@ -49,4 +49,33 @@ export function coveredIn(steps: readonly Step[], record: RecordCopy, light: str
     within: rest.filter(isShut).map((step) => ({ step, by: shut.get(step.zone.zone) ?? "" })),
     unlit: rest.filter((step) => !isShut(step) && (unlit.includes(step) || dark.has(step.zone.zone))),
   };
+}
+
+/**
+ * Zones that a thing never had since it never had those of `keys`: whatever lies in a zone all of which it never had,
+ * or on one that many of its class have not. What was said of one of them, or found on it, stands.
+ */
+export function alongWith(steps: readonly Step[], keys: readonly string[]): string[] {
+  const along: string[] = [];
+  const isNone = ({ key }: Step) => keys.includes(key) || along.includes(key);
+  const isAllNone = (zone: string) => {
+    const own = steps.filter((step) => step.zone.zone === zone);
+    const isNever = (step: Step) => isNone(step) || (neverHadIt(step.state) && !step.findings.length);
+    return own.some(isNone) && own.every(isNever);
+  };
+  const liesIn = ({ zone }: Step) =>
+    steps.some(
+      (step) =>
+        (zone.inside?.includes(step.zone.zone) ||
+          (step.zone.optional && step.zone.holds.includes(zone.zone))) &&
+        isAllNone(step.zone.zone),
+    );
+  for (let found = true; found; ) {
+    const next = steps.find(
+      (step) => !step.state && !step.findings.length && !isNone(step) && canLack(step.zone) && liesIn(step),
+    );
+    found = Boolean(next);
+    if (next) along.push(next.key);
+  }
+  return along;
 }

@@ -6,6 +6,7 @@ import { keep, takeAllBack } from "../../local/outbox.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import type { ZoneGiven } from "./zone.tsx";
 import { stepAfter } from "./zone_steps.ts";
+import { sayNeverHad, sweeps } from "./zones_sweep.tsx";
 
 /** The light of the last zone stays chosen on the next ones of the same thing; of another thing it is said anew. */
 let last = { item_id: "", light: "" };
@@ -39,6 +40,21 @@ export function useExamining({ item, steps, step, go }: ZoneGiven) {
       await keep("examine_zone", { item_id, zone, state, reason: null, light: chosen, count });
   };
   const examineAndGoOn = async (to: "clear" | "not-examined", reason: string | null) => {
+    const along = (neverHadIt({ reason }) && sweeps.value?.along(steps, [zone])) || [];
+    if (along.length) {
+      const none = [zone, ...along];
+      const undo = await sayNeverHad(item_id, none);
+      sayDone(`It never had ${none.map(zoneName).join(", ")}.`, async () => {
+        if (await undo()) go(step);
+      });
+      go(
+        stepAfter(
+          steps.filter(({ key }) => !along.includes(key)),
+          zone,
+        ),
+      );
+      return;
+    }
     const before = step.state;
     const made = await examine(to, reason);
     const said = to === "clear" ? "clear" : neverHadIt({ reason }) ? "it never had it" : "not examined";

@@ -26,6 +26,8 @@ export const sweeps = signal<{
   RestClear: FunctionComponent<SweepOf>;
   /** How many zones are called clear with the rest in the light in hand. */
   covered: (steps: readonly Step[], item: ItemRecord) => number;
+  /** As `alongWith` in `job/sweeps.ts`. */
+  along: (steps: readonly Step[], keys: readonly string[]) => string[];
   Swept: FunctionComponent<{ item: ItemRecord }>;
   /** What is told beside a denial of whose light it is said that it was not used. */
   against: (plan: Plan, item: ItemRecord, light: string) => ComponentChildren;
@@ -82,12 +84,11 @@ export function HasNone({ item_id, steps, step, onward }: HasNoneOf) {
   const open = steps.filter((step) => step.zone.optional && !step.state && !step.findings.length);
   const say = (zones: Step[]) =>
     attempt(async () => {
-      const undo = await sayNeverHad(
-        item_id,
-        zones.map(({ key }) => key),
-      );
-      sayDone(`It never had ${zones.map(({ key }) => zoneName(key)).join(", ")}.`, undo);
-      onward(zones);
+      const keys = zones.map(({ key }) => key);
+      const all = [...keys, ...(sweeps.value?.along(steps, keys) ?? [])];
+      const undo = await sayNeverHad(item_id, all);
+      sayDone(`It never had ${all.map(zoneName).join(", ")}.`, undo);
+      onward(steps.filter(({ key }) => all.includes(key)));
     });
   return (
     <div class="chips">

@@ -2,7 +2,7 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { type Step, zoneName } from "../../job/progress.ts";
-import { canLack, coveredIn } from "../../job/sweeps.ts";
+import { alongWith, canLack, coveredIn } from "../../job/sweeps.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
@@ -34,21 +34,23 @@ function NotNow({ close }: { close: () => unknown }) {
  * Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes
  * first.
  */
-export function NeverHad({ item, rest, close }: SweepOf) {
+export function NeverHad({ item, rest, steps, close }: SweepOf) {
   const item_id = item.record_id;
   const { form, set, drop } = useHeld(`never had ${item_id}`, { zones: [] as readonly string[] });
   // What was said of a zone since, on its own screen, holds.
   const chosen = form.zones.filter((zone) => rest.some(({ key }) => key === zone));
+  const along = alongWith(steps, chosen);
+  const all = [...chosen, ...along];
   useFromTheTop();
   const toggle = (key: string) =>
     set("zones")(chosen.includes(key) ? chosen.filter((value) => value !== key) : [...chosen, key]).catch(
       sayWrong,
     );
   const say = async () => {
-    const undo = await sayNeverHad(item_id, chosen);
+    const undo = await sayNeverHad(item_id, all);
     drop();
     close();
-    sayDone(`${NEVER_HAD} ${chosen.map(zoneName).join(", ")}.`, undo);
+    sayDone(`${NEVER_HAD} ${all.map(zoneName).join(", ")}.`, undo);
   };
   const inOrder = rest
     .filter(({ zone }) => canLack(zone))
@@ -62,8 +64,8 @@ export function NeverHad({ item, rest, close }: SweepOf) {
         <>
           <NotNow close={close} />
           {chosen.length > 0 && (
-            <TieOn press={say} left={chosen.map(zoneName).join(", ")}>
-              {NEVER_HAD} {chosen.length === 1 ? "this" : `these ${chosen.length}`}
+            <TieOn press={say} left={all.map(zoneName).join(", ")}>
+              {NEVER_HAD} {all.length === 1 ? "this" : `these ${all.length}`}
             </TieOn>
           )}
         </>
@@ -76,7 +78,8 @@ export function NeverHad({ item, rest, close }: SweepOf) {
             type="button"
             key={key}
             class="chip"
-            aria-pressed={chosen.includes(key)}
+            aria-pressed={all.includes(key)}
+            disabled={along.includes(key)}
             onClick={() => toggle(key)}
           >
             {firstUpper(zoneName(key))}
