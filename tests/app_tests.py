@@ -24,7 +24,7 @@ def main(node: str) -> int:
             if subprocess.run(READ_PLANS, cwd=ROOT, stdout=out, check=False).returncode:
                 print(plans.read_text("utf-8"))
                 return 1
-        shared = {PLANS_IN: str(plans)}
+        shared = {PLANS_IN: str(plans), "PYTHON": sys.executable}  # it seeds the invented day
         tests = sorted(map(str, ROOT.glob("tests/web/*.test.js")))
         return subprocess.run(
             [node, "--test", *tests], cwd=ROOT, env={**os.environ, **shared}, check=False

@@ -130,7 +130,7 @@ class Day:
         self, item_id: str, valuer: str, plan: Plan, thing: dict[str, Any], looked: list[dict[str, Any]]
     ) -> Iterator[dict[str, Any]]:
         """All views of what was examined, one of what was not; none of what nobody keeps, nor of what is referred."""
-        if not thing["tagged"]:
+        if not thing["tagged"] or plan.refer_only:
             return
         findings = [made for made in looked if made["kind"] == "record_finding"]
         absent = frozenset(thing.get("without", "").split())

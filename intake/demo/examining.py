@@ -80,6 +80,8 @@ class Examining:
                 caution_id = self._hand.id()
                 if body["level"] != "note":
                     (self.stopped if body["level"] == "red" else self.held).add(item_id)
+            if kind == "decide_caution" and body["decision"] == "cleared":
+                self.held.discard(item_id)
             if kind in ("raise_caution", "decide_caution"):
                 given = {"caution_id": caution_id}
             yield self._hand.make(kind, valuer, item_id=item_id, seen=None, **given, **body)

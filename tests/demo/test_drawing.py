@@ -136,10 +136,12 @@ def test_a_thing_hangs_together(kind: str) -> None:
 
 def test_every_thing_that_stays_says_what_it_is_drawn_as() -> None:
     """So that no green car stands for a ship: what names a kind of thing is drawn as that kind."""
-    drawn = {item["number"]: item["drawn"] for item in DAY["items"] if item["tagged"]}
+    drawn = {item["number"]: item["drawn"] for item in DAY["items"] if "drawn" in item}
     assert len(drawn) == 89
+    undrawn = [item["class_id"] for item in DAY["items"] if item["tagged"] and item["number"] not in drawn]
+    assert undrawn == ["arms"], "nobody photographs what is referred"
     for item in DAY["items"]:
         words = [word.strip(",") for word in item["short_description"].split()]
         named = {kind for kind in DRAWINGS if kind in words}
-        if item["tagged"] and named:
+        if item["number"] in drawn and named:
             assert item["drawn"] in named, item["short_description"]
