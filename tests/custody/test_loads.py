@@ -7,6 +7,7 @@ from typing import Any, cast
 
 from intake.custody.containers import holders_of
 from intake.custody.day_on_record import DayOnRecord
+from intake.custody.differences import of_loads
 from intake.custody.loads import Load, Loaded, loads_that_left
 from intake.database import Reading
 from intake.records.record import Record
@@ -112,6 +113,13 @@ def test_what_was_moved_by_itself_before_its_crate_came_was_not_in_it() -> None:
     assert bag(("holding", 10)) == [(False, f"crate {shown(BAG)} (holding area)")]
     assert bag(("holding", 25)) == [(True, f"crate {shown(BAG)}")]
     assert bag(("holding", 20)) == [(True, f"crate {shown(BAG)}")], "as it came"
+
+
+def test_what_was_moved_into_the_van_by_itself_is_named_as_still_there() -> None:
+    within = crate(BAG, ("van", 10), inside=(None, 10))
+    box = crate(CRATE, ("van", 1), ("store", 20))
+    [found] = of_loads(loads_of({"l": (load(CRATE, packed={CRATE: [BAG]}), 1)}, box, within))
+    assert found.words == f"Load to van: missing from what came: crate {shown(BAG)} (still in the van)"
 
 
 def test_containers_are_read_as_deep_as_they_may_stand_in_each_other() -> None:

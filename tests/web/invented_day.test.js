@@ -16,7 +16,9 @@ const items = JSON.parse(seeded).filter(({ kind }) => kind === "item");
 
 for (const plan of Object.values(book.plans))
   test(`of the class ${plan.name} one thing is complete`, () => {
-    const ofClass = items.filter((item) => fieldValue(item, "class_id") === plan.class_id && !isStopped(item));
+    const ofClass = items.filter(
+      (item) => fieldValue(item, "class_id") === plan.class_id && !isStopped(item),
+    );
     const left = ofClass.map((item) => [
       fieldValue(item, "short_description"),
       missing(plan, item).map(({ words }) => words),

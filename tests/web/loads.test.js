@@ -218,6 +218,21 @@ test("what was taken out of a crate on the way has not come with it", () => {
   assert.equal(arrivalWords(load).words, `1 of 1 that left have come. Missing from what came: ${taken}`);
 });
 
+test("what was moved into the van by itself stays there as its crate comes", () => {
+  const big = moved(crate("big", BIG), [
+    ["van", 0],
+    ["store", 20],
+  ]);
+  const alone = moved({ ...crate("bag", SMALL), kind_of: "bag", fields: {} }, [["van", 10]], [null, 10]);
+  const things = { items: [helmet(["bag", 0])], containers: [big, alone] };
+  const [load] = loadsOf({ l: left([BIG], { packed: PACKED }) }, things);
+  assert.equal(comeWords(load), "1 thing missing from what came");
+  assert.equal(
+    lackingWords(load),
+    `load to van: missing from what came: bag ${shown(SMALL)} (still in the van)`,
+  );
+});
+
 test("what was unpacked after its crate had come has come", () => {
   const big = moved(crate("big", BIG), [
     ["van", 0],
