@@ -51,6 +51,16 @@ def gave_way_since(tx: Reading, last: int, device_id: str) -> list[str]:
     return [row["disagreement_id"] for row in rows]
 
 
+#: What the screen offers to press for a reason (`web/parts/two_values.tsx`). Such words name nobody.
+PRESSED = (
+    "Looked at again",
+    "Compared with a picture",
+    "Measured again",
+    "The owner says so",
+    "The other was a slip",
+)
+
+
 class Why(NamedTuple):
     """The note of whoever settled a disagreement: "" if they wrote none, if it was erased, or if it is kept back."""
 
@@ -61,7 +71,8 @@ class Why(NamedTuple):
 def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) -> Why:
     """Why a disagreement was settled so, for whoever reads such notes, and for the device whose own value gave way.
 
-    The note may name the owner: to whoever does not read them here and now it is kept back, and said to be there. Where
+    A note that was written may name the owner: to whoever does not read them here and now it is kept back, and said to
+    be there; one that was pressed is told. Where
     the device reads neither value, not even that: nobody settles what was guessed rightly.
     Raises NotFound for anybody else, and while nobody has settled it.
     """
@@ -89,7 +100,7 @@ def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) 
         name=name,
     )
     written = json.loads(note) if note else ""
-    return Why(written) if reads else Why("", is_kept_back=bool(written))
+    return Why(written) if reads or written in PRESSED else Why("", is_kept_back=bool(written))
 
 
 def visit_of_settlement(tx: Reading, disagreement_id: str) -> str:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 
 import pytest
 
 from intake.errors import NotFound
+from intake.setup.lock import ROOT
 from intake.sync.news import news_since
-from intake.sync.overruled import Why, records_overruled, visit_of_settlement, why_settled
+from intake.sync.overruled import PRESSED, Why, records_overruled, visit_of_settlement, why_settled
 from tests.builders import a_fact, a_settlement
 from tests.door import Door
 
@@ -57,6 +59,25 @@ async def test_the_device_that_gave_way_is_told_why(choose: str, door: Door) -> 
     assert named == (await door.record(item_id))["visit_id"], (
         "it may name the owner: a desk's reading is noted"
     )
+
+
+@pytest.mark.parametrize("reason", PRESSED)
+async def test_a_reason_that_is_pressed_is_told_wherever_the_owner_is(reason: str, door: Door) -> None:
+    """The desk settles most after the owner has left, when nobody in the hall reads what was written of them."""
+    other = door.other("table")
+    item_id, disagreement_id = await contested(door, other)
+    kind, body = settled(item_id, disagreement_id, "kept")
+    await door.keep((kind, {**body, "note": reason}))
+    assert await why(other, disagreement_id, "table") == Why(reason)
+    assert await why(other, disagreement_id, "porter") == Why(reason)
+    with pytest.raises(NotFound):
+        await why(door.other("table"), disagreement_id, "table")
+
+
+def test_the_reasons_that_are_pressed_are_those_of_the_screen() -> None:
+    screen = (ROOT / "web/parts/two_values.tsx").read_text("utf-8")
+    [listed] = re.findall(r"const REASONS = \[(.*?)\] as const", screen, re.DOTALL)
+    assert tuple(re.findall(r'"([^"]+)"', listed)) == PRESSED
 
 
 async def test_a_desk_hears_of_each_thing_on_which_its_value_gave_way(door: Door) -> None:

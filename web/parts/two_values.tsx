@@ -24,9 +24,15 @@ type Choose = SettleDisagreement["choose"];
 
 /**
  * The reasons that are given most; anything else is typed. Common practice. None says more of an owner than that they
- * spoke: whoever gave way reads it.
+ * spoke: whoever gave way reads it, and the office tells it wherever the owner is (`PRESSED` in its `sync/overruled.py`).
  */
-const REASONS = ["Looked at again", "The owner says so", "The other was a slip"] as const;
+const REASONS = [
+  "Looked at again",
+  "Compared with a picture",
+  "Measured again",
+  "The owner says so",
+  "The other was a slip",
+] as const;
 
 /** Say which side holds, with how that is known: a press without a reason asks for one, and the next is the answer. */
 export function useSettling(record: RecordCopy, between: Disagreement) {
@@ -130,7 +136,10 @@ export function Side({ title, set, who, button, isAsking, choose, children }: Si
 export function AskWhy({ choose }: { choose: (reason: string) => Promise<unknown> }) {
   return (
     <div role="alert">
-      <p class="label">Why? Whoever gave way reads it. Press one, or write it below and press again.</p>
+      <p class="label">
+        Why? Whoever gave way reads what is pressed here. What is written below reaches them while the owner
+        is at their table.
+      </p>
       <div class="chips">
         {REASONS.map((reason) => (
           <button type="button" key={reason} class="chip" onClick={() => attempt(() => choose(reason))}>
