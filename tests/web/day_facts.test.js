@@ -4,11 +4,14 @@ import { test } from "node:test";
 import {
   dayFacts,
   dayWords,
+  freeTableName,
   namesToChoose,
   othersHere,
   othersThan,
   peopleHere,
+  tablesApart,
   tablesOf,
+  tablesOfOneName,
 } from "../../web/job/day_facts.ts";
 import { ownerWords } from "../../web/job/values.ts";
 
@@ -44,6 +47,38 @@ test("a table is renamed in its place, one that came is last, one that went is o
   const names = (tables) => tables.map(({ name }) => name);
   assert.deepEqual(names(dayFacts(changed).tables), ["By the stage", "Table 3"]);
   assert.deepEqual(names(tablesOf(changed)), ["By the stage", "Table 2", "Table 3"]);
+});
+
+test("tables of one name are told apart where one is chosen, in one order on every device", () => {
+  const added = { "tables/b": { name: "table  2", gone: false }, "tables/a": { name: "Hall", gone: false } };
+  const two = day({ ...added, "tables/c": { name: "Hall", gone: true } });
+  const words = (day) => tablesApart(day).map(({ table_id, words }) => [table_id, words]);
+  assert.deepEqual(words(two).sort(), [
+    ["1", "Table 1"],
+    ["2", "Table 2 A"],
+    ["a", "Hall A"],
+    ["b", "table  2 B"],
+    ["c", "Hall B"],
+  ]);
+  assert.deepEqual(
+    tablesOfOneName(two).map((tables) => tables.map(({ table_id }) => table_id)),
+    [
+      ["2", "b"],
+      ["a", "c"],
+    ],
+  );
+  assert.deepEqual(tablesOfOneName(day()), []);
+  assert.deepEqual(
+    dayFacts(two).tables.map(({ name }) => name),
+    ["Table 1", "Table 2", "table  2", "Hall"],
+    "on record they stand as they were named",
+  );
+});
+
+test("one table more takes a name that none has, nor had", () => {
+  assert.equal(freeTableName(day()), "Table 3");
+  assert.equal(freeTableName(day({ "tables/1": { name: "Table 3", gone: false } })), "Table 4");
+  assert.equal(freeTableName(day({ "tables/x": { name: " table 4", gone: true } })), "Table 5");
 });
 
 test("who has left is offered nowhere, and who came back is again", () => {

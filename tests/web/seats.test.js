@@ -43,3 +43,13 @@ test("an owner at no table, or at one that is not known here, stands at the end"
     ["No table", "Q1", "Q3"],
   ]);
 });
+
+test("two tables of one name are two seats, told apart", () => {
+  const twins = { "tables/a": set({ name: "Table 3", gone: false }) };
+  assert.deepEqual(shown(seatsOf(day(twins), [visit("Q1", "a")])), [
+    ["Table 1"],
+    ["Table 2"],
+    ["Table 3 A"],
+    ["Table 3 B", "Q1"],
+  ]);
+});

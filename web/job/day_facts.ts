@@ -27,6 +27,35 @@ export function tablesOf(day: DayRecord): { table_id: string; name: string; gone
   return [...first.map((table) => set.get(table.table_id) ?? table), ...added];
 }
 
+/** Those tables whose names are one, in the order of their ids. Two managers off the network name one each. */
+export function tablesOfOneName(day: DayRecord) {
+  const byName = groupedBy(tablesOf(day), ({ name }) => asOneName(name));
+  return [...byName.values()]
+    .filter(({ length }) => length > 1)
+    .map((tables) => tables.sort((a, b) => (a.table_id < b.table_id ? -1 : 1)));
+}
+
+/** Every table with the words by which it is chosen: those of one name have a letter in their order. */
+export function tablesApart(day: DayRecord) {
+  const letters = new Map(
+    tablesOfOneName(day).flatMap((tables) =>
+      tables.map(({ table_id }, index) => [table_id, ` ${letterOf(index)}`]),
+    ),
+  );
+  return tablesOf(day).map((table) => ({
+    ...table,
+    words: table.name + (letters.get(table.table_id) ?? ""),
+  }));
+}
+
+/** "Table 5": the first number after those of the tables that no table has, nor had. */
+export function freeTableName(day: DayRecord) {
+  const names = new Set(tablesOf(day).map(({ name }) => asOneName(name)));
+  let number = names.size + 1;
+  while (names.has(`table ${number}`)) number += 1;
+  return `Table ${number}`;
+}
+
 const DATE = new Intl.DateTimeFormat("en-GB", {
   day: "numeric",
   month: "long",

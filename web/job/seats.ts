@@ -1,6 +1,6 @@
 /** Which owners are at which table now: each stands somewhere, so that those at the tables come to their sum. */
 
-import { tablesOf } from "./day_facts.ts";
+import { tablesApart } from "./day_facts.ts";
 import type { DayRecord, VisitRecord } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
@@ -11,11 +11,11 @@ export type Seat = { table_id: string; name: string; gone: boolean; visits: Visi
  * are those at the tables, of which one may name no table, or one that nobody knows here.
  */
 export function seatsOf(day: DayRecord, visits: readonly VisitRecord[]): Seat[] {
-  const tables = tablesOf(day);
+  const tables = tablesApart(day);
   const at = (visit: VisitRecord) => fieldValue(visit, "table_id");
-  const seats = tables.map((table) => ({
-    ...table,
-    visits: visits.filter((visit) => at(visit) === table.table_id),
+  const seats = tables.map(({ table_id, words, gone }) => ({
+    ...{ table_id, name: words, gone },
+    visits: visits.filter((visit) => at(visit) === table_id),
   }));
   const left = visits.filter((visit) => !tables.some(({ table_id }) => table_id === at(visit)));
   const taken = seats.filter(({ gone, visits }) => gone && visits.length);

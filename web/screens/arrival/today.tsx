@@ -1,7 +1,7 @@
 /** Today: who is being served, who waits, what is missing on what was already looked at. */
 
 import { useState } from "preact/hooks";
-import { dayFacts, dayWords } from "../../job/day_facts.ts";
+import { dayWords, tablesApart } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
@@ -66,7 +66,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   return (
     <Frame
       title="Today"
-      about={dayFacts(day).tables.find(({ table_id }) => table_id === device.table_id)?.name}
+      about={tablesApart(day).find(({ table_id, gone }) => !gone && table_id === device.table_id)?.words}
       place="#/today"
       action={!asking && <Actions {...{ device, here, isClosed, begin }} />}
     >

@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { closingCode } from "../../job/closing_code.ts";
-import { dayFacts, peopleHere } from "../../job/day_facts.ts";
+import { peopleHere, tablesApart } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { Select } from "../../parts/choices.tsx";
@@ -12,7 +12,7 @@ import { syncNow } from "../../sync/sync.ts";
 /** Who holds this device, and at which table: asked once, then one line. */
 export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const people = peopleHere(day);
-  const { tables } = dayFacts(day);
+  const tables = tablesApart(day).filter(({ gone }) => !gone);
   const person = people.find(({ person_id }) => person_id === device.person_id);
   const table = tables.find((table) => table.table_id === device.table_id);
   const atTable = device.role === "table";
@@ -36,7 +36,7 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
             label="Which table?"
             value={device.table_id}
             empty="No table"
-            options={tables.map((table) => [table.table_id, table.name])}
+            options={tables.map((table) => [table.table_id, table.words])}
             choose={async (table_id: string) => {
               await rememberDevice({ table_id });
               syncNow(); // the owners at this table may be read from now on

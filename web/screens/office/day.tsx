@@ -1,7 +1,7 @@
 /** The manager's screen: the valuation days on this device, and setting up another. */
 
 import { useState } from "preact/hooks";
-import { dayFacts, dayWords } from "../../job/day_facts.ts";
+import { dayFacts, dayWords, tablesApart } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { takeUpWork } from "../../local/day.ts";
@@ -12,7 +12,7 @@ import { Frame } from "../../parts/frame.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
 import { Contested } from "./day_contested.tsx";
-import { CorrectDay } from "./day_correct.tsx";
+import { CorrectDay, TablesOfOneName } from "./day_correct.tsx";
 import { DayGlance } from "./day_glance.tsx";
 import { NewDay } from "./day_new.tsx";
 import { People } from "./day_people.tsx";
@@ -83,17 +83,19 @@ function useBegun(day: DayRecord | undefined): boolean {
 }
 
 function Chosen({ day }: { day: DayRecord }) {
-  const { tables, currency } = dayFacts(day);
+  const { currency } = dayFacts(day);
+  const tables = tablesApart(day).filter(({ gone }) => !gone);
   const isBegun = useBegun(day); // before that it is the next step
   return (
     <section class="day-chosen">
       <h2>{dayWords(day)}</h2>
       <DayClosed day={day} />
       <p class="hint">
-        Tables: {tables.map((table) => table.name).join(", ") || "none"}. Currency: {currency}. This device
+        Tables: {tables.map((table) => table.words).join(", ") || "none"}. Currency: {currency}. This device
         works on this day.
       </p>
       <Contested day={day} />
+      <TablesOfOneName day={day} />
       <DayGlance day={day} />
       <Below>
         <div class="set-up">
@@ -125,6 +127,7 @@ function Other({ day }: { day: DayRecord }) {
         </button>
       </p>
       <Contested day={day} />
+      <TablesOfOneName day={day} />
       <CorrectDay day={day} />
       <People day={day} />
     </section>

@@ -1,11 +1,12 @@
 /** What a day was set up with, to be corrected: house, place, date, and its tables. */
 import { useState } from "preact/hooks";
-import { dayFacts, tablesOf } from "../../job/day_facts.ts";
+import { dayFacts, freeTableName, tablesApart, tablesOfOneName } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import type { CorrectDay as Correction } from "../../job/operations.ts";
 import { seatsOf } from "../../job/seats.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { atStage, fieldValue, ownerWords } from "../../job/values.ts";
+import { countWords } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
@@ -51,9 +52,9 @@ function Facts({ day }: { day: DayRecord }) {
 
 function Tables({ day }: { day: DayRecord }) {
   const day_id = day.record_id;
-  const tables = tablesOf(day);
+  const tables = tablesApart(day);
   const seats = seatsOf(day, atStage(useRecords("visit", day_id) ?? [], "at-table"));
-  const add = () => attempt(() => sayTable(day_id, newId(), `Table ${tables.length + 1}`, false));
+  const add = () => attempt(() => sayTable(day_id, newId(), freeTableName(day), false));
   return (
     <>
       <h3>Tables</h3>
@@ -76,10 +77,28 @@ function sayTable(day_id: string, table_id: string, name: string, gone: boolean)
   return keep("set_table", { day_id, table_id, name, gone });
 }
 
-type TableOf = { day_id: string; table_id: string; name: string; gone: boolean; here: VisitRecord[] };
+/** Tables that came to one name, from two devices off the network mostly: nobody can tell to which an owner is called. */
+export function TablesOfOneName({ day }: { day: DayRecord }) {
+  return tablesOfOneName(day).map((tables) => (
+    <p key={tables[0]?.table_id} class="bar" role="status">
+      {countWords(tables.length, "table")} are called <strong>{tables[0]?.name}</strong>
+      {tables.some(({ gone }) => gone) ? ", with what was taken away" : ""}. Where a table is chosen they have
+      letters: give each a name of its own under “Correct house, date or tables”.
+    </p>
+  ));
+}
+
+type TableOf = {
+  day_id: string;
+  table_id: string;
+  name: string;
+  words: string;
+  gone: boolean;
+  here: VisitRecord[];
+};
 
 /** One table; `here` are the visits that are at it now: it is not taken from under an owner without a question. */
-function Table({ day_id, table_id, name, gone, here }: TableOf) {
+function Table({ day_id, table_id, name, words, gone, here }: TableOf) {
   const [asks, setAsks] = useState(false);
   const turn = () => {
     setAsks(false);
@@ -90,7 +109,7 @@ function Table({ day_id, table_id, name, gone, here }: TableOf) {
       <div class="pair">
         <Typed
           of={table_id}
-          label={gone ? `${name}, taken away` : `Name of ${name}`}
+          label={gone ? `${words}, taken away` : `Name of ${words}`}
           value={name}
           save={async (typed: string) => {
             if (typed.trim()) await sayTable(day_id, table_id, typed.trim(), gone);
@@ -103,7 +122,7 @@ function Table({ day_id, table_id, name, gone, here }: TableOf) {
       {asks && !gone && here.length > 0 && (
         <div class="bar" role="alert">
           <p>
-            {`${here.map(atIt).join(", ")}: still at ${name}. The device of their next table says “At the table” on ` +
+            {`${here.map(atIt).join(", ")}: still at ${words}. The device of their next table says “At the table” on ` +
               "their visit. Taken away now, this one stays in sight until nobody is at it."}
           </p>
           <button type="button" onClick={turn}>
