@@ -271,7 +271,12 @@ def test_what_went_back_comes_again_under_a_fresh_tag(
     expect(page.get_by_text("If it stays after all, tie a fresh tag to it")).to_be_visible()
     expect(page.get_by_text("It is back with its owner. If it comes again")).to_be_visible()
     page.goto(receipt)
+    page.get_by_label("Signed on paper instead").fill("pad 3")
+    page.get_by_label("For the house").fill("Hester")
+    expect(page.get_by_role("button", name="Say who takes it back")).to_be_disabled()  # a pad is no name
+    page.get_by_label("Name of who takes it back").fill("Petronella Vance")
     sign_on_paper(page, 1)
+    expect(page.get_by_role("article").last).to_contain_text("signed by Petronella Vance, on paper: pad 3")
     page.goto(f"{office.address}/#/item/{item}")
     tie_by_key(page, fresh)
     page.goto(receipt)

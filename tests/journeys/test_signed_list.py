@@ -76,6 +76,8 @@ def test_a_list_that_changed_is_read_and_signed_again(
     page.reload()
     expect(page.get_by_role("button", name="Read it again and sign")).to_be_disabled()
     draw(page)
+    expect(page.get_by_role("button", name="Say who takes it back")).to_be_disabled()
+    page.get_by_label("Name of who takes it back").fill("Petronella Vance")
     page.get_by_role("button", name="Sign for 1 thing").click()
     expect(page.get_by_role("heading", name="To sign for: 1 thing, left with the house")).to_be_visible()
     expect(page.get_by_text(CHANGED)).to_have_count(0)

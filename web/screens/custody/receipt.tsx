@@ -6,6 +6,7 @@ import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import { changesOnAll, countChanged, isPieceBack } from "../../job/receipt_changes.ts";
 import { headNow, headOnTop, headWords } from "../../job/receipt_head.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
+import { lackingToSign } from "../../job/to_sign_first.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
@@ -73,8 +74,8 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const list = listMark(what, lines, head);
   const { entered, isOfAnother, padOfAnother, set, drop } = useEntered(visit, day, device, list);
   const untied = what === "left" ? state.toTie.length : 0;
-  const isSigned = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
-  const ready = isSigned && !untied && lines.length > 0;
+  const of = { lines: lines.length, untied, entered, isOfAnother, toOwner: turned };
+  const lacking = what && lackingToSign({ what, ...of });
   const sign = async () => {
     if (!what || !device) return;
     const number = nextReceiptNumber(visit, records("visit", visit.day_id) ?? [], device);
@@ -83,22 +84,12 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     drop();
     setAnew(false);
     if (turned) setSide("thanked");
-    sayDone(`Receipt ${number} is signed and on this device.`);
+    const by = what === "taken-back" ? `signed by ${entered.signed_by.trim()}` : "signed";
+    sayDone(`Receipt ${number} is ${by} and on this device.`);
   };
-  const missing = untied
-    ? turned
-      ? "A number is missing"
-      : `Tie a tag to ${countWords(untied, "thing")} first`
-    : !lines.length
-      ? "Nothing is here to sign for"
-      : entered.house_by.trim()
-        ? isOfAnother
-          ? "Read it again and sign"
-          : "The owner's signature is missing"
-        : `${turned ? "Turn back and say" : "Say"} who signs for the house`;
   const action = what ? (
-    <button type="button" class="main" disabled={!ready} onClick={() => attempt(sign)}>
-      {ready ? `Sign for ${count}` : missing}
+    <button type="button" class="main" disabled={Boolean(lacking)} onClick={() => attempt(sign)}>
+      {lacking || `Sign for ${count}`}
     </button>
   ) : (
     <>
@@ -124,6 +115,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         padOfAnother={turned ? "" : padOfAnother}
         set={set}
         toOwner={turned}
+        hasLeft={fieldValue(visit, "stage") === "left"}
       />
     </>
   );

@@ -28,6 +28,7 @@ export function Sign({
   padOfAnother,
   set,
   toOwner,
+  hasLeft,
 }: {
   /** By which the list is told from another: what is being drawn or typed ends with it. */
   list: string;
@@ -44,7 +45,19 @@ export function Sign({
   set: (name: keyof Entered) => (value: string) => Promise<void>;
   /** The owner has it in front of them: what the staff fills in is not asked there. */
   toOwner: boolean;
+  /** The visit has ended: this device may not know the owner's name any more. */
+  hasLeft: boolean;
 }) {
+  const isBack = what === "taken-back";
+  const name = (
+    <Typed
+      label={toOwner ? "Your name" : isBack ? "Name of who takes it back" : "Name of who signs"}
+      hint={isBack && hasLeft && !toOwner ? "The visit has ended: ask who it is" : undefined}
+      value={entered.signed_by}
+      save={set("signed_by")}
+      max={200}
+    />
+  );
   return (
     <section class="on-screen">
       <h2>
@@ -56,7 +69,7 @@ export function Sign({
           . A receipt is never edited: this one takes {replaces.length === 1 ? "its" : "their"} place.
         </p>
       )}
-      {what === "taken-back" && <Lines lines={lines} back={true} />}
+      {isBack && <Lines lines={lines} back={true} />}
       {isOfAnother && <p class="bar wrong">The list has changed since you signed: read it again and sign.</p>}
       {padOfAnother && (
         <p class="bar">
@@ -64,6 +77,7 @@ export function Sign({
           it again if the paper was signed for this one.
         </p>
       )}
+      {isBack && name}
       <SignatureField
         key={`pen ${list}`}
         label={
@@ -83,12 +97,7 @@ export function Sign({
         />
       )}
       <div class="pair">
-        <Typed
-          label={toOwner ? "Your name" : "Name of who signs"}
-          value={entered.signed_by}
-          save={set("signed_by")}
-          max={200}
-        />
+        {!isBack && name}
         {!toOwner && (
           <Typed label="For the house" value={entered.house_by} save={set("house_by")} max={200} />
         )}
