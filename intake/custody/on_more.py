@@ -1,4 +1,4 @@
-"""What was found on more pieces than are counted now, or are here. The app: `web/job/pieces.ts`."""
+"""What was found on more pieces than are counted now, or are here. The app: `web/job/on_more.ts`."""
 
 from __future__ import annotations
 

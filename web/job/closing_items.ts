@@ -6,8 +6,8 @@ import { type Found, isNobodyOf, type Named, onItem, type Pieces, type Things } 
 import { brokenChain, isKeptApart, leftBehind } from "./closing_places.ts";
 import { claimIn, isWithOwner, piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
 import { isNotCome } from "./not_come.ts";
+import { onMoreWords } from "./on_more.ts";
 import { oneThing } from "./one_thing.ts";
-import { onMoreWords } from "./pieces.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { referredTo } from "./referred.ts";
 import { isLeftAlone, mayBeReturned } from "./stopped.ts";

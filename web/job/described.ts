@@ -8,7 +8,7 @@ import { DESCRIBED_BY } from "./described_by.ts";
 import type { Logged } from "./desk.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
 import { isNotCome } from "./not_come.ts";
-import { onMoreWords } from "./pieces.ts";
+import { onMoreWords } from "./on_more.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ItemRecord, Plan, ThingRecord } from "./types.ts";

@@ -51,8 +51,7 @@ export function loadsInOrder(loads: readonly Listed<LoadValue>[]): Listed<LoadVa
     .sort((a, b) => place(a) - place(b) || inTurn(instant(a.set.made_at), instant(b.set.made_at)))
     .map((load) => {
       const { device_id, made_at } = load.set;
-      const [before, own] = [latest.get(device_id) ?? "", instant(made_at)];
-      const at = before > own ? before : own;
+      const [at = ""] = [latest.get(device_id) ?? "", instant(made_at)].sort().reverse();
       latest.set(device_id, at);
       return { load, at };
     })

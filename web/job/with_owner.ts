@@ -148,20 +148,7 @@ export function isOnPieceAway(item: RecordCopy, { piece }: { piece?: string | nu
   return piecesAway(item).includes(number);
 }
 
-/** What said last of the pieces that are with their owner that one of them went. */
-export function lastReturn(item: RecordCopy): FieldValue | undefined {
-  return latestOf(piecesAway(item).flatMap((piece) => returnsOf(item, numbersOf(item, piece))));
-}
-
-/** How many of the pieces that are with their owner went before something was said. */
-export function backBefore(item: RecordCopy, said: FieldValue): number {
-  return piecesAway(item).filter((piece) => {
-    const last = latestOf(returnsOf(item, numbersOf(item, piece)));
-    return last && !isLater(last, said);
-  }).length;
-}
-
-/** How many of them. */
+/** How many pieces of an item are with their owner. */
 export function countBack(item: RecordCopy): number {
   return piecesOfItem(item).away.length;
 }

@@ -1,14 +1,8 @@
 /** How many pieces a thing has, asked where it is begun. */
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import {
-  backInPart,
-  backUnheard,
-  isUnderOne,
-  mostCounted,
-  onMoreWords,
-  piecesCounted,
-} from "../../job/pieces.ts";
+import { backUnheard, onMoreWords } from "../../job/on_more.ts";
+import { backInPart, isUnderOne, mostCounted, piecesCounted } from "../../job/pieces.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";

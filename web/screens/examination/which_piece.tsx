@@ -1,9 +1,10 @@
 /** Of a thing of several pieces, on which of them something was found. */
 
 import type { FindingValue } from "../../job/fields.ts";
+import { mayHaveGone, onMoreWord } from "../../job/on_more.ts";
 import { oneThing } from "../../job/one_thing.ts";
 import { countAlike } from "../../job/piece_open.ts";
-import { backInPart, isOnMore, mayHaveGone, mostCounted, onMoreWord } from "../../job/pieces.ts";
+import { backInPart, isOnMore, mostCounted } from "../../job/pieces.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
