@@ -8,6 +8,7 @@
 
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
+import { alongWith } from "./job/sweeps.ts";
 import { afterClosing } from "./parts/after_closing.tsx";
 import { ClosedSince } from "./parts/closed_since.tsx";
 import { Condition } from "./parts/condition.tsx";
@@ -41,7 +42,6 @@ import { WhichPiece } from "./screens/examination/which_piece.tsx";
 import Words from "./screens/examination/words.tsx";
 import { WordsSoFar } from "./screens/examination/words_so_far.tsx";
 import { sweeps } from "./screens/examination/zones_sweep.tsx";
-import { alongWith } from "./job/sweeps.ts";
 import { covered, NeverHad, RestClear } from "./screens/examination/zones_sweeps.tsx";
 import Check from "./screens/office/check.tsx";
 import { LackingHere } from "./screens/sync/lacking_here.tsx";

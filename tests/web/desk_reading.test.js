@@ -158,7 +158,11 @@ test("what was read after a change is no reason to take the rest of the list, or
   office.cursor = 9;
   await read.oneOf(new Set(["item 3"]));
   await read.more();
-  assert.deepEqual(await hear({ cursor: 9, changed: null, gave_way: [] }), ["/entries/2"], "both with one request");
+  assert.deepEqual(
+    await hear({ cursor: 9, changed: null, gave_way: [] }),
+    ["/entries/2"],
+    "both with one request",
+  );
   assert.equal(now.list.cursor, 9);
   office.cursor = 12;
   now.item_id = "";

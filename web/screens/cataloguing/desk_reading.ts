@@ -55,7 +55,10 @@ function touchedInList({ cursor, changed }: News, { list, entry, item_id }: Show
   if (!list) return [];
   if (!changed) {
     const isEntryOld = item_id !== "" && entry?.cursor !== cursor;
-    return [...(list.cursor === cursor ? [] : (["list"] as const)), ...(isEntryOld ? (["entry"] as const) : [])];
+    return [
+      ...(list.cursor === cursor ? [] : (["list"] as const)),
+      ...(isEntryOld ? (["entry"] as const) : []),
+    ];
   }
   const rows = new Set(list.entries.map((row) => row.item_id));
   const last = list.entries.at(-1)?.entry_seq ?? 0;
