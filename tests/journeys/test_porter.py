@@ -550,7 +550,8 @@ def test_a_check_in_without_photographs_says_what_to_look_at_instead(
     page.set_viewport_size({"width": 390, "height": 500})
     first.get_by_role("button", name="As recorded").click()
     second = page.get_by_role("article").filter(has_text="Plain box")
-    expect(second.get_by_role("heading")).to_be_in_viewport()  # its keys stand where those of the one before were
+    # Its keys stand where those of the one before were, so that its name has to be seen.
+    expect(second.get_by_role("heading")).to_be_in_viewport()
     expect(second).to_contain_text("Nothing of how it was is on record, so it cannot be compared.")
     expect(second.get_by_role("button", name="Differs")).to_be_visible()
     expect(second.get_by_role("button", name="As recorded")).to_have_count(0)
