@@ -72,13 +72,13 @@ test("of what was cleared for a word or two, and went home, it is said that it i
   };
   const said = (more) =>
     asText(conditionParagraph(plan, book, recordOf({ ...written(plan, { facts }), ...more })));
-  const limit = "A hilt and a scabbard: cleared only for a description in words; no estimate.";
+  const limit = "A hilt and a scabbard: cleared only for a description in words.";
   assert.ok(said({}).includes(limit));
   assert.doesNotMatch(said({}), /Returned/);
   const home = said({ whereabouts: { to_place: "returned", at: "", move_id: "m" } });
   assert.match(
     home,
-    /Returned to its owner, and not offered: a hilt and a scabbard; cleared only for a description in words; no est/,
+    /Returned to its owner, and not offered: a hilt and a scabbard; cleared only for a description in words\./,
   );
 });
 

@@ -147,3 +147,30 @@ test("of papers of which some are missing the text says whether others are left,
   assert.doesNotMatch(paragraph("medal-coin", one("documents", "missing-part")), /other papers/);
   assert.doesNotMatch(paragraph("medal-coin", {}), /other papers/);
 });
+
+test("why what differed has no word says what it differed from", () => {
+  const differs = (words, facts = {}) => ({ facts: { "check-in": { state: "differs", words }, ...facts } });
+  const noted = /^Not graded: what was noted when it was checked in was not examined since\./;
+  assert.match(paragraph("glass", differs("a chip")), noted);
+  const pair = differs("", { short_description: "pair of decanters" });
+  assert.match(
+    paragraph("glass", pair),
+    /^Not graded: they differed from their pictures when they were checked in\./,
+  );
+});
+
+test("what a clearance says of estimates is for the desk alone", () => {
+  const sword = (cleared_for) =>
+    paragraph("glass", {
+      facts: {
+        "cautions/1": { hazard: "H04", level: "amber", sign: "a hilt", zone: null },
+        "caution-decisions/1": { decision: "cleared", cleared_for },
+      },
+    });
+  assert.match(
+    sword("a description in words; no estimate, and no sale until it has been seen with the blade drawn"),
+    / A hilt: cleared only for a description in words, and no sale until it has been seen with the blade drawn\./,
+  );
+  assert.match(sword("display; not for sale"), / A hilt: cleared only for display; not for sale\./);
+  assert.doesNotMatch(sword("sale, no estimate"), /hilt/);
+});

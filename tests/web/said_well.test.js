@@ -218,9 +218,15 @@ test("silence never reads as fine", () => {
   assert.match(paragraph("medal-coin", {}), /^Not graded on the scale for coins and medals\./);
   assert.match(paragraph("watch", {}), /^Not graded: whether it works is not known\. .*Running not tested/);
   const differs = { facts: { "check-in": { state: "differs", words: "a chip" } } };
-  assert.match(paragraph("glass", differs), /^Not graded: it differed when it was checked in\./);
+  assert.match(
+    paragraph("glass", differs),
+    /^Not graded: what was noted when it was checked in was not examined since\./,
+  );
   const pair = { ...differs, facts: { ...differs.facts, short_description: "pair of decanters" } };
-  assert.match(paragraph("glass", pair), /^Not graded: they differed when they were checked in\./);
+  assert.match(
+    paragraph("glass", pair),
+    /^Not graded: what was noted when they were checked in was not examined since\./,
+  );
   const unseen = book.plans.glass.zones.map(({ zone }) => [zone, "no-time"]);
   assert.match(
     paragraph("glass", { not_examined: Object.fromEntries(unseen) }),

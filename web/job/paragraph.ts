@@ -166,7 +166,7 @@ function whyNotGraded(described: Described, reason: NonNullable<ReturnType<typeo
       // Which trial was not made stands among the trials, by its own name.
       return `whether ${them === "them" ? "they work" : "it works"} is not known`;
     case "differed since":
-      return `${it} differed when ${it} ${was} checked in`;
+      return differedInWords(described.record, it, was);
     case "held":
       return heldFor(described) ?? `${it} ${is} kept apart`;
     case "too little examined":
@@ -182,6 +182,13 @@ function why({ book, record }: Described, word: string) {
   );
   const makes = [...new Set(severe.flatMap(({ value }) => termOf(book, value.term)?.makes ?? []))].sort();
   return makes.length ? `, because ${listInWords(makes)}` : "";
+}
+
+/** What differed has no word until somebody has looked at it, not only compared. */
+function differedInWords(record: RecordCopy, it: string, was: string) {
+  const isNoted = withoutStop(fieldValue(record, "check-in")?.words ?? "");
+  if (isNoted) return `what was noted when ${it} ${was} checked in was not examined since`;
+  return `${it} differed from ${it === "they" ? "their" : "its"} pictures when ${it} ${was} checked in`;
 }
 
 const SPREADS = "Q";
@@ -272,6 +279,8 @@ export function cautionSentences(described: Described): Sentence[] {
 const WITHOUT_LIMIT =
   /^(sale|taking in|description|photography|display|cataloguing|viewing|any use|all uses)$/i;
 
+const OF_PRICES = /\b(?:estimat\w*|reserves?|prices?|priced|valuations?)\b/i;
+
 /** Whether it may be sold without more ado: "sale, in the country only" is a limit. */
 function isForSale(words: string) {
   const uses = words.split(/\s*[,;]\s*|\s+and\s+/);
@@ -295,11 +304,18 @@ function asGoingOn(words: string) {
   );
 }
 
+/** What a clearance says of estimates and prices is for the desk alone. */
+function ofNoPrice(words: string) {
+  const clauses = words.split(/\s*;\s*|,\s+(?:and\s+)?/);
+  const kept = clauses.filter((clause) => !OF_PRICES.test(clause));
+  return kept.length < clauses.length ? kept.join(", and ") : words;
+}
+
 /** For what it was cleared and for nothing else: of what may be sold without more ado nobody needs to know it. */
 export function clearanceSentences(described: Described): Sentence[] {
   return clearedCautions(described.record).flatMap((caution) => {
     const { id, on } = caution;
-    const words = withoutStop(fieldValue(on, `caution-decisions/${id}`)?.cleared_for ?? "");
+    const words = ofNoPrice(withoutStop(fieldValue(on, `caution-decisions/${id}`)?.cleared_for ?? ""));
     if (!words || isForSale(words)) return [];
     const cleared = clearedInWords(words);
     const seen = signOf(described, caution);
