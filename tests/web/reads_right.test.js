@@ -174,3 +174,16 @@ test("what a clearance says of estimates is for the desk alone", () => {
   assert.match(sword("display; not for sale"), / A hilt: cleared only for display; not for sale\./);
   assert.doesNotMatch(sword("sale, no estimate"), /hilt/);
 });
+
+test("a length that was taken once is of one of several", () => {
+  const wear = (more) =>
+    paragraph("stringed-instrument", one("sound-holes", "edge-wear", { severity: 1, ...more }));
+  assert.match(wear({ extent_mm: 28 }), /Wear to the edges of a sound-hole over 28 mm\./);
+  assert.match(wear({}), /Slight wear to the edges of the sound-holes\./);
+  assert.match(
+    wear({ extent_mm: 28, note: "both" }),
+    /Wear to the edges of the sound-holes over 28 mm: both\./,
+  );
+  const plates = one("plates", "foxing", { extent_mm: 30 });
+  assert.match(paragraph("book-map", plates), /a plate/);
+});

@@ -368,7 +368,7 @@ test("a watermark is read or not, and wiring is in what it runs through", () => 
 test("what is of a zone names the zone before its measure", () => {
   assert.match(
     paragraph("stringed-instrument", one("sound-holes", "edge-wear", { extent_mm: 28 })),
-    /Wear to the edges of the sound-holes over 28 mm\./,
+    /Wear to the edges of a sound-hole over 28 mm\./,
   );
   assert.match(
     paragraph("book-map", one("text", "cockling", { extent_percent: 20 })),

@@ -331,7 +331,9 @@ function thingOf(
   const noun = uncountedOf(described, called, finding);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
   const often = term && (!term.plural || isSmelled(term)) ? oftenOf(term, finding) : "";
-  const isOneThing = term?.plural && !noun.many && term.prep !== "from"; // nothing is missing from one alone
+  // What was measured once is in one place, and so on one of several.
+  const isOnePlace = Boolean(finding.extent_mm) && !finding.extent_count && !finding.note.trim();
+  const isOneThing = (term?.plural || isOnePlace) && !noun.many && term?.prep !== "from"; // none is missing from one
   const on = isOneThing ? onOneOf(described, finding, place, zones) : (onAnyOf(book, finding) ?? place);
   const where = whereOf(described, LEAF.test(term?.noun ?? "") ? called : term, finding, on, zones);
   if (term?.part && term.verbs) {
