@@ -98,6 +98,7 @@ class English(Written):
     date_words: list[Text]
     nobody: list[Text]
     borne: list[Text]
+    by_eye: Annotated[list[Text], Field(default_factory=list)]
 
 
 class MarkPlaces(Written):

@@ -7,7 +7,7 @@ import { test } from "node:test";
 import { deskTexts } from "../../web/job/desk_words.ts";
 import { lotHeading } from "../../web/job/lot.ts";
 import { recordOf, written } from "./any_words.js";
-import { answer, one, paragraph } from "./as_text.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
 const INSECTS = { severity: 4, activity: "Q", note: "something moving in the seam" };
@@ -186,4 +186,19 @@ test("a length that was taken once is of one of several", () => {
   );
   const plates = one("plates", "foxing", { extent_mm: 30 });
   assert.match(paragraph("book-map", plates), /a plate/);
+});
+
+test("a metal or a stone that nobody tested is described as seen", () => {
+  const made = (materials) => lot("medal-coin", { short_description: "group of medals", materials });
+  assert.match(
+    made("silver, bronze, ribbon"),
+    /^A group of medals; materials as seen: silver, bronze and ribbon\./,
+  );
+  assert.match(made("silver"), /^A group of medals; materials as seen: silver\./);
+  assert.match(made("bronze"), /^A group of medals, bronze\./);
+  assert.match(made("silver-coloured metal"), /^A group of medals, silver-coloured metal\./);
+  assert.match(
+    lot("silver-plate", { short_description: "forks", materials: "silver; the odd fork plated" }),
+    /; materials as seen: silver, the odd fork plated\./,
+  );
 });

@@ -88,7 +88,7 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
   const unsettled = makersUnsettled(plan, book, record);
   const { words: what, from: facts } = named(name, [...dateWords(book, record), ...makerWords(book, record)]);
   const [of] = within(book, materialsBeyond(record, name.words));
-  const all = of ? withMaterials(what, of.words) : what;
+  const all = of ? withMaterials(book, what, of.words) : what;
   return [
     sentence(
       [all, ...unsettled.map(({ words }) => words)].join("; "),
@@ -129,9 +129,12 @@ function named(name: Part, facts: Part[]): Part {
 
 /**
  * Behind a maker's name or a date, a material by a comma would be another one, or as old as that is; and of several the
- * first would be what the thing is.
+ * first would be what the thing is. What the eye alone cannot tell, such as silver, stands as it was seen.
  */
-function withMaterials(what: string, materials: string) {
+function withMaterials({ print }: PlanBook, what: string, materials: string) {
+  const plain = ` ${materials.toLowerCase().replaceAll(/[^\p{L}-]+/gu, " ")} `;
+  const isByEye = print.english.by_eye?.some((name) => plain.includes(` ${name} `));
+  if (isByEye) return `${what}; materials as seen: ${materials.replaceAll(";", ",")}`;
   if (/[,;] /.test(what) || /, | and /.test(materials)) return `${what}; ${materials.replaceAll(";", ",")}`;
   return `${what}, ${materials}`;
 }

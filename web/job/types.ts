@@ -408,6 +408,7 @@ export type English = {
   date_words?: string[];
   nobody?: string[];
   borne?: string[];
+  by_eye?: string[];
 };
 /** What typed places of marks are printed with: "on the base", "inside", "lower right". */
 export type MarkPlaces = { begin: string[]; corners: string[]; within: string[]; determiners: string[] };
