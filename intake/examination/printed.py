@@ -99,6 +99,7 @@ class English(Written):
     nobody: list[Text]
     borne: list[Text]
     by_eye: Annotated[list[Text], Field(default_factory=list)]
+    things: Annotated[list[Text], Field(default_factory=list)]
 
 
 class MarkPlaces(Written):

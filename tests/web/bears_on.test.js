@@ -98,3 +98,31 @@ test("a ring for the seconds is told of with the dial", () => {
   assert.doesNotMatch(answer("watch", "Is the dial", { not_there: ["sub-dials"] }), /sub-dials/);
   assert.match(answer("watch", "Is the dial", one("sub-dials", "replaced-part")), /sub-dials? (?:is|are)/);
 });
+
+test("as many faults as pieces that have any are one each, and a count is a word where the name has that word", () => {
+  const facts = { short_description: "fourteen glasses", pieces: 14 };
+  const chips = (count) => ({ ...one("rim", "chip", { piece_count: 3, extent_count: count }), facts });
+  assert.match(paragraph("glass", chips(3)), /Three of the fourteen have a chip to the rim\./);
+  assert.match(paragraph("glass", chips(4)), /Three of the fourteen have chips to the rim, four in all\./);
+  assert.match(paragraph("glass", chips(3)), /Not noted: which of the fourteen the faults are on\./);
+  const figures = { ...chips(3), facts: { ...facts, short_description: "14 glasses" } };
+  assert.match(paragraph("glass", figures), /Three of the 14 have a chip to the rim\./);
+});
+
+test("of the whole it is said by the thing's own plain noun", () => {
+  const bent = (name, more) =>
+    paragraph("textile-rug", { ...one("outline", "distortion", more), facts: { short_description: name } });
+  assert.match(bent("patchwork quilt"), /The quilt is out of shape\./);
+  assert.match(bent("quilt with a border, worn"), /The quilt is out of shape\./);
+  assert.match(bent("pair of quilts"), /The whole is out of shape\./);
+  assert.match(bent("something framed"), /The whole is out of shape\./);
+  const faded = one("outline", "fading", { extent_percent: 30 });
+  const gown = { ...faded, facts: { short_description: "christening gown" } };
+  assert.match(paragraph("textile-rug", gown), /over about 30 per cent of the gown\./);
+});
+
+test("whether it is full length is asked of a rug, and of no sampler", () => {
+  const asked = (name) => answer("textile-rug", "Are there repairs", { facts: { short_description: name } });
+  assert.match(asked("small rug"), /Whether it is full length is not determined\./);
+  assert.doesNotMatch(asked("sampler in a frame"), /full length/);
+});

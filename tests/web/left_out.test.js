@@ -167,8 +167,8 @@ test("where nobody looked an answer is that it was not examined, and why: not th
     not_examined: Object.fromEntries(zones.map((zone) => [zone, "covered"])),
   });
   assert.equal(
-    answer("watch", "Is the dial", covered("dial")),
-    "Not examined: the dial; covered, and out of sight.",
+    answer("watch", "Is the dial", covered("dial", "sub-dials")),
+    "Not examined: the dial and the sub-dials; covered, and out of sight.",
   );
   assert.equal(
     answer("furniture", "Was it refinished", covered("surface", "veneer")),

@@ -138,7 +138,7 @@ test("alike things on the same pieces are counted, on others they are not", () =
   const two = (a, b) => condition(glasses(6, chip(a), chip(b)));
   assert.match(
     two({ piece_count: 2 }, { piece_count: 2 }),
-    /Two of the six have chips of up to 3 mm to the rim, two in all\./,
+    /Two of the six have a chip of up to 3 mm to the rim\./,
   );
   assert.match(
     two({ piece: "1" }, { piece: "2" }),

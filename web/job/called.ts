@@ -8,7 +8,7 @@ import type { PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
 /** One thing by its name, of pieces that each have parts of their own. */
-const OF_PIECES = /\b(?:service|canteen|group of|\d+ pieces)\b/i;
+const OF_PIECES = /\b(?:service|canteen|(?:group|set|suite) of|\d+ pieces)\b/i;
 
 /** Books with the names of a kind of thing, by those names, so that each is made once. */
 const kinds = new WeakMap<PlanBook, Map<string, PlanBook>>();

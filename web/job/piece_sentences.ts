@@ -12,7 +12,7 @@ import { isCalled } from "./there.ts";
 import { isFindingTurned } from "./turned_findings.ts";
 import type { RecordCopy } from "./types.ts";
 import { groupedBy, isContested, listed } from "./values.ts";
-import { ownWords } from "./which_piece.ts";
+import { ownWords, piecesInWords } from "./which_piece.ts";
 import { isBackWithOwner, pieceCount, piecesAway } from "./with_owner.ts";
 import { isOrAre } from "./words.ts";
 
@@ -57,7 +57,9 @@ export function pieceSentences(
   const named = isBesideOthers && !isTold && namedInWords(described, faults);
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const words = `${named || `the ${others}${isOne ? "fault" : "faults"}`} ${isOne ? "is" : "are"} on`;
-  return [sentence(`not noted: which of the ${countInWords(all)} ${words}`, [from], ["which-piece"])];
+  return [
+    sentence(`not noted: which of the ${piecesInWords(record, all)} ${words}`, [from], ["which-piece"]),
+  ];
 }
 
 /** Of what holds many alike, by its name, and was not counted: nobody knows how many, nor which of them is meant. */

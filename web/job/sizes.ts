@@ -18,6 +18,7 @@ import {
 } from "./size_words.ts";
 import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
+import { piecesInWords } from "./which_piece.ts";
 
 /** Beside longer ones, shorter lengths are in millimetres below this, so that one list has one unit. */
 const TINY_MM = 10;
@@ -54,7 +55,7 @@ export function sizeSentences(
 function ofWhichWords(record: RecordCopy, parts: SizePart[]) {
   const all = countAlike(record);
   if (all < 2 || !parts.some(({ isBare }) => isBare)) return "";
-  return `; whether of one or of ${all === 2 ? "both" : `all ${countInWords(all)}`} was not noted`;
+  return `; whether of one or of ${all === 2 ? "both" : `all ${piecesInWords(record, all)}`} was not noted`;
 }
 
 /** Lengths of one thing are one phrase, and what the phrase before began with is not said once more. */

@@ -114,6 +114,12 @@ function isSeveral(name: string, english: English) {
 }
 
 /** The noun that a name is built round, or the whole name where the house has it in its list of several. */
+/** What one thing is called, of a name that has one of the house's plain nouns: "quilt" of a patchwork quilt. */
+export function thingCalled(name: string, english: English): string | null {
+  const noun = nounOf(name, english);
+  return english.things?.includes(noun) && !isOfThem(name, english) ? noun : null;
+}
+
 function nounOf(name: string, english: English) {
   const plain = (name.toLowerCase().split(/[,;:(]/)[0] ?? "").trim();
   if (english.several.includes(plain)) return plain;

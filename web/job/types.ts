@@ -409,6 +409,7 @@ export type English = {
   nobody?: string[];
   borne?: string[];
   by_eye?: string[];
+  things?: string[];
 };
 /** What typed places of marks are printed with: "on the base", "inside", "lower right". */
 export type MarkPlaces = { begin: string[]; corners: string[]; within: string[]; determiners: string[] };

@@ -1,8 +1,9 @@
 /** On which of the pieces of a thing something was found, in words. */
-import { countInWords, ordinalInWords } from "./english.ts";
+import { countInWords, ordinalInWords, spelled } from "./english.ts";
 import type { FindingValue } from "./fields.ts";
 import { piecesCounted } from "./pieces.ts";
 import type { RecordCopy } from "./types.ts";
+import { fieldValue } from "./values.ts";
 
 type Fields = Pick<RecordCopy, "fields">;
 
@@ -13,6 +14,12 @@ const PIECE = "piece";
 export function piecesOf(item: Fields): number {
   const { said, walked, numbered } = piecesCounted(item);
   return said || walked || numbered || 1;
+}
+
+/** How many they are, in a word where their name has that: "fourteen die-cast vehicles" are no "14". */
+export function piecesInWords(item: Fields, count: number): string {
+  const name = (fieldValue(item, "short_description") ?? "").toLowerCase().split(/[^\p{L}-]+/u);
+  return countInWords(count, name.includes(spelled(count)));
 }
 
 /** Whether a finding is on one piece of several, or on some, and not on all. */
@@ -38,8 +45,8 @@ export function whichPiece(item: Fields, finding: FindingValue, noun = PIECE): s
   const { piece, piece_count: count } = finding;
   const words = ownWords(finding);
   const all = piecesOf(item);
-  const ofAll = all > 1 && Number(count ?? piece ?? 0) <= all ? ` of the ${countInWords(all)}` : "";
-  if (count && count === all && all > 1) return all === 2 ? "both" : `all ${countInWords(all)}`;
+  const ofAll = all > 1 && Number(count ?? piece ?? 0) <= all ? ` of the ${piecesInWords(item, all)}` : "";
+  if (count && count === all && all > 1) return all === 2 ? "both" : `all ${piecesInWords(item, all)}`;
   if (count) return countInWords(count, true) + (ofAll || " of them") + (words && ` (${words})`);
   if (!piece || piece === NOT_NOTED) return "";
   if (all === 2 && isNumber(piece)) return piece === "1" ? "the first" : "the second";

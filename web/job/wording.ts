@@ -12,7 +12,7 @@ import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { behindColon, goingOnWith } from "./sentences.ts";
-import { isOfThem } from "./typed_names.ts";
+import { isOfThem, thingCalled } from "./typed_names.ts";
 import type { PlanBook, RecordCopy, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { isOnSomePieces, NOT_NOTED, whichPiece } from "./which_piece.ts";
@@ -114,7 +114,14 @@ function hadInWords(which: string, finding: FindingValue, thing: string, hedge: 
 
 /** Whether several are counted on several pieces: nobody noted how many are on each. */
 function isSharedOut(finding: FindingValue) {
-  return isOnPieces(finding) && (finding.piece_count ?? 1) > 1 && (finding.extent_count ?? 1) > 1;
+  const { piece_count, extent_count } = finding;
+  return isOnPieces(finding) && (piece_count ?? 1) > 1 && (extent_count ?? 1) > 1 && !isOneEach(finding);
+}
+
+/** As many as there are pieces that have any: one each. */
+function isOneEach(finding: FindingValue) {
+  const { piece_count, extent_count } = finding;
+  return isOnPieces(finding) && (piece_count ?? 1) > 1 && piece_count === extent_count;
 }
 
 /** "the head is", "both ears are": what a fault is on, for what is said of that. */
@@ -186,7 +193,11 @@ function clauseOf(
   if (place === ALL_OF_IT) {
     const isSized = share || often || (measure && term.measured !== "by");
     if (!isSized && term.family === STRUCTURAL)
-      return { subject: "the whole", verb: "is", what: `${slightly}${saysOf(term, finding.zone)}${behind}` };
+      return {
+        subject: wholeOf(described),
+        verb: "is",
+        what: `${slightly}${saysOf(term, finding.zone)}${behind}`,
+      };
     const all = isSized ? "" : throughout(term);
     return { subject: "", verb: "", what: `${slightly}${saysOf(term, finding.zone)}${behind}${all}` };
   }
@@ -195,6 +206,11 @@ function clauseOf(
     verb: subject.many ? "are" : "is",
     what: `${slightly}${saysOf(term, finding.zone)}${behind}`,
   };
+}
+
+/** "the quilt" by its name; of what has no plain noun, "the whole". */
+function wholeOf({ book, record }: Described) {
+  return `the ${thingCalled(fieldValue(record, "short_description") ?? "", book.print.english) ?? "whole"}`;
 }
 
 /** Of the whole: "refinished throughout"; what is rebound is so or not. */
@@ -414,7 +430,8 @@ function whereOf(
     if (share === 100) return shareOf(share);
     if (isOnPieces(finding))
       return (finding.piece_count ?? 1) > 1 ? EACH + shareOf(share) : `${shareOf(share)} of it`;
-    return `${shareOf(share)} of ${isSeveral(book, record) ? "them" : "it"}`;
+    const called = thingCalled(fieldValue(record, "short_description") ?? "", book.print.english);
+    return `${shareOf(share)} of ${called ? `the ${called}` : isSeveral(book, record) ? "them" : "it"}`;
   }
   if (share && name.share === false) return `${term?.prep ?? "to"} ${place.words} ${shareOf(share)}`;
   if (share === 100) return `all over ${place.words}`;
@@ -455,7 +472,7 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
   // A loose part is not slight, though it may be slightly loose.
   const isOfState = Boolean(term?.says && noun.includes(term.says));
   const slight = term?.slight && !isOfState && isSlight(finding) ? "slight " : "";
-  const count = isSmelled(term) ? 0 : (finding.extent_count ?? 0);
+  const count = isSmelled(term) || isOneEach(finding) ? 0 : (finding.extent_count ?? 0);
   if (!term?.plural) return { words: slight + noun, many: false };
   if (count > 1 && isSharedOut(finding)) return { words: slight + term.plural, many: true };
   if (count > 1) {
