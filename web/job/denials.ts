@@ -1,5 +1,5 @@
 /** What was looked for and not seen, each with its light: said only where nothing on record speaks against it. */
-import { type Denied, deniedInWords, isOnAdjoining, signOn, soughtOn, wayOf } from "./denied_words.ts";
+import { type Denied, deniedInWords, signOn, soughtOn, wayOf } from "./denied_words.ts";
 import { type Described, termOf, touch, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { isSpokenAgainst } from "./gone.ts";
@@ -117,8 +117,7 @@ export function denialSentences(described: Described): DenialSentence[] {
       const known = termOf(book, term);
       return [signOn(known, zone), soughtOn(known, zone), known?.absent_on?.[zoneOf(zone)]];
     });
-    const isOther = isOnAdjoining(described, zone, group.terms);
-    const key = JSON.stringify([group.terms, group.light, zone === WHOLE, words, isOther, group.apart]);
+    const key = JSON.stringify([group.terms, group.light, zone === WHOLE, words, group.apart]);
     const same = byTerms.get(key);
     if (!same) byTerms.set(key, group);
     else {

@@ -73,14 +73,19 @@ export function deniedInWords(described: Described, { terms: names, light: name,
     const is = !isOfWhole && placesOf(plan, book, zones.slice(-1), "none").many ? "are" : "is";
     return `no sign ${seen}${within}${how} that ${isOfWhole ? "it" : places} ${is} ${said}`;
   }
-  const other = isOnAdjoining(described, zone, names) ? "other " : "";
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
   const preps = new Set(terms.map((term) => term?.prep));
   const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
   const isNamed = zones.length === 1 && nouns.length === 1 && isOfItself(nouns[0] ?? "", zoneOf(zone));
-  const where =
-    isOfWhole || isNamed ? within : ` ${prep === "in" ? `in ${places}` : onOrIn(plan, book, zones)}`;
-  return `no ${other}${listInWords(nouns, "or")} ${seen}${where}${how}`;
+  const on = (some: string[]) =>
+    prep === "in" ? `in ${placesOf(plan, book, some, "none").words}` : onOrIn(plan, book, some);
+  const near = zones.filter((key) => isOnAdjoining(described, key, names));
+  const rest = zones.filter((key) => !near.includes(key));
+  const what = listInWords(nouns, "or");
+  if (near.length && rest.length)
+    return `no other ${what} ${seen} ${on(near)}, and none ${on(rest)}${how && `,${how}`}`;
+  const where = isOfWhole || isNamed ? within : ` ${on(zones)}`;
+  return `no ${near.length ? "other " : ""}${what} ${seen}${where}${how}`;
 }
 
 /** "The catch of the brooch pin held when tried once by hand": that it did what it should says more than no fault. */
@@ -109,7 +114,7 @@ function isElsewhere({ record }: Described, term: string) {
 }
 
 /** Whether one of the faults, or of their families, was found where a zone goes on: rim and lip are one edge. */
-export function isOnAdjoining({ plan, book, record }: Described, key: string, terms: readonly string[]) {
+function isOnAdjoining({ plan, book, record }: Described, key: string, terms: readonly string[]) {
   const adjoins = plan.zones.find(({ zone }) => zone === zoneOf(key))?.adjoins ?? [];
   return seenFindings(record).some(
     ({ value }) =>
