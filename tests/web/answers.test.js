@@ -300,7 +300,7 @@ test("what decides a question is told, on whichever part it is", () => {
   const whole = answer("furniture", "Is it all of one piece", top);
   assert.match(
     whole,
-    /^The top is apparently original: fits the block\. Whether the back is of one piece with the rest is/,
+    /^The top is apparently original \(fits the block\)\. Whether the back is of one piece with the rest is/,
   );
 });
 
@@ -654,7 +654,7 @@ test("a note that begins with a preposition goes on with its sentence", () => {
     noted("spout", "replaced-part", "with the tip kept"),
     /The spout is replaced, with the tip kept\./,
   );
-  assert.match(noted("spout", "replaced-part", "tip only"), /The spout is replaced: tip only\./);
+  assert.match(noted("spout", "replaced-part", "tip only"), /The spout is replaced \(tip only\)\./);
 });
 
 test("of what has gone home nothing is held back", () => {

@@ -219,7 +219,7 @@ test("what does not bear on a question is told under another", () => {
 test("what a zone is since goes on with its note as a fault does", () => {
   const origins = (note) => paragraph("book-map", { origins: { spine: ["replaced", note] } });
   assert.match(origins("with the old label laid on"), /The spine is replaced, with the old label laid on\./);
-  assert.match(origins("new calf"), /The spine is replaced: new calf\./);
+  assert.match(origins("new calf"), /The spine is replaced \(new calf\)\./);
 });
 
 test("a note that says where goes on with its sentence, and one clasp has one catch", () => {

@@ -126,3 +126,14 @@ test("whether it is full length is asked of a rug, and of no sampler", () => {
   assert.match(asked("small rug"), /Whether it is full length is not determined\./);
   assert.doesNotMatch(asked("sampler in a frame"), /full length/);
 });
+
+test("what a note tells of a fault stands in brackets behind it, before the light; one of sentences behind a colon", () => {
+  const fault = (note, more) => paragraph("jewellery", one("side-stones", "scratch", { note, ...more }));
+  assert.match(
+    fault("the left one", { light: "loupe" }),
+    /side stone \(the left one\), seen through a loupe x10\./,
+  );
+  assert.match(fault("old, worn smooth"), /side stone \(old, worn smooth\)\./);
+  assert.match(fault("old. Worn smooth"), /side stone: old\. Worn smooth\./);
+  assert.match(fault("near (see below)"), /side stone near \(see below\)\./);
+});

@@ -45,7 +45,7 @@ test("what a light showed has a subject, and several flaws are several", () => {
   const flaw = (note, more = {}) => one("metal", "making-fault", { severity: 0, note, ...more });
   assert.match(
     paragraph("glass", flaw("seed bubbles")),
-    /\. Manufacturing flaws in the glass: seed bubbles\./,
+    /\. Manufacturing flaws in the glass \(seed bubbles\)\./,
   );
   assert.match(paragraph("glass", flaw("a tear")), /\. A manufacturing flaw in the glass/);
   assert.match(
@@ -100,7 +100,7 @@ test("when and by whom a book was made is said in one", () => {
 test("a plate or map is missing, and no leaf from them", () => {
   const lost = (more) => one("plates", "leaf-missing", more);
   const survey = called("county survey, lacks one map", lost({ extent_count: 1, note: "of the hundred" }));
-  assert.match(paragraph("book-map", survey), /\. One plate or map missing: of the hundred\./);
+  assert.match(paragraph("book-map", survey), /\. One plate or map missing \(of the hundred\)\./);
   assert.match(paragraph("book-map", lost({ extent_count: 2 })), /\. Two plates missing\./);
   assert.match(paragraph("book-map", one("text", "leaf-missing")), /\. A leaf missing from the text\./);
 });
@@ -193,7 +193,7 @@ test("which of them is meant is no afterthought behind a colon", () => {
   );
   assert.match(
     said("painting", "support", "tear", { extent_mm: 45, note: "upper left, beside the sitter" }),
-    /\. A tear of 45 mm in the support: upper left, beside the sitter\./,
+    /\. A tear of 45 mm in the support \(upper left, beside the sitter\)\./,
   );
 });
 

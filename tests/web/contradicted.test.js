@@ -51,7 +51,7 @@ test("a note that tells more of what is missing is kept", () => {
     ...one("hair", "missing-part"),
     origins: { hair: ["original-probably", "lies in the box"] },
   };
-  assert.match(paragraph("doll", hair), /The hair is apparently original: lies in the box\./);
+  assert.match(paragraph("doll", hair), /The hair is apparently original \(lies in the box\)\./);
   const cover = {
     ...one("cover", "missing-part"),
     tests: { "cover-fit": trial("works", "one of tin fits") },
@@ -213,7 +213,7 @@ test("a hedge stands within the verb, and a note begins with its words", () => {
   );
   assert.match(
     paragraph("glass", one("rim", "chip", { note: ": an old one" })),
-    /A chip to the rim: an old one\./,
+    /A chip to the rim \(an old one\)\./,
   );
 });
 

@@ -243,9 +243,10 @@ test("a reason in the examiner's own words stands as typed, with one stop", () =
   assert.match(paragraph("glass", house), /Not examined: the inside; box stuck shut\./);
 });
 
-test("a question or a cry at the end of a note gets no stop behind it", () => {
-  assert.match(paragraph("glass", one("rim", "chip", { note: "later?" })), /: later\? /);
-  assert.match(paragraph("glass", one("rim", "chip", { note: "sharp!" })), /: sharp! /);
+test("a question or a cry at the end of a note keeps its sign, and gets no stop beside it", () => {
+  assert.match(paragraph("glass", one("rim", "chip", { note: "later?" })), / \(later\?\)\. /);
+  assert.match(paragraph("glass", one("rim", "chip", { note: "sharp!" })), / \(sharp!\)\. /);
+  assert.match(paragraph("glass", one("rim", "chip", { note: "sharp. New?" })), /: sharp\. New\? /);
 });
 
 test("what is said of the whole names no place", () => {
@@ -775,7 +776,7 @@ test("a weight says what was weighed, a fault of a part of it what part, and a f
   const text = lot("silver-plate", { "measures/weight": weight, "tests/weigh": weighed });
   assert.match(text, /Weight 518 g \(16\.7 oz t\) weighable \(without the odd one\)\./);
   const corner = one("frame", "loose-part", { extent_count: 1, note: "lower right corner" });
-  assert.match(paragraph("painting", corner), /A loose part of the frame: lower right corner\./);
+  assert.match(paragraph("painting", corner), /A loose part of the frame \(lower right corner\)\./);
   assert.match(
     paragraph("painting", one("frame", "loose-part", { extent_count: 1 })),
     /The frame is loose\./,
@@ -849,7 +850,7 @@ test("what is missing of the windows and lamps of a car is no pane", () => {
   const missing = one("glazing", "missing-part", { extent_count: 1, note: "left headlamp" });
   const of = (short_description) =>
     paragraph("tinplate-diecast", { facts: { short_description }, ...missing });
-  assert.match(of("die-cast lorry"), /One part missing from the glazing: left headlamp\./);
+  assert.match(of("die-cast lorry"), /One part missing from the glazing \(left headlamp\)\./);
 });
 
 test("a doll without a mark on its head is said to have none", () => {

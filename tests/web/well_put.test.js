@@ -16,7 +16,7 @@ test("a flaw from the making is told of who asks, or behind the faults where som
   );
   assert.match(
     paragraph("ceramics", { findings: [{ ...flaw, note: "kiln grit" }, chip] }),
-    /A chip to the foot-rim\. A manufacturing flaw of 20 mm in the glaze: kiln grit\. The chip was not measured\./,
+    /A chip to the foot-rim\. A manufacturing flaw of 20 mm in the glaze \(kiln grit\)\. The chip was not measured\./,
   );
   const asked = answer("ceramics", "Which", { findings: [flaw, { ...chip, zone: "rim" }] });
   assert.match(asked, /^A chip to the rim\. A manufacturing flaw of 20 mm in the glaze\./);

@@ -57,15 +57,19 @@ const GOES_ON = /^: (at|from|to|by|along|across|near|under|above|below|beside|be
 /** "Replaced with the old label laid on" would be another fact, "the support on the back" another place. */
 const BESIDE = /^: (with|without|on) /;
 
-/** Which one or which part is meant, in a few words: "the third fork", "two corners", "fingertips". */
-const MEANT =
-  /^: (?:(?:the|both|all|each|one|two|three|four|five|six) (?:[\p{L}\d’'-]+ ?){1,6}|\p{L}+(?:tips|s))$/u;
+/** Brackets hold no sentences, and none within others. */
+const NO_BRACKETS = /[()[\]]|[.?!] /;
 
 /** A note behind a fault, of which a place was told or none: one that says where goes on with its sentence. */
 export function goingOnWith(note: string | null | undefined, isPlaced: boolean = true) {
   const noted = behindColon(note);
   if (!isPlaced && noted.startsWith(": on ")) return noted.slice(1);
   if (BESIDE.test(noted)) return noted.replace(":", ",");
-  if (MEANT.test(noted)) return ` (${noted.slice(2)})`;
-  return GOES_ON.test(noted) ? noted.slice(1) : noted;
+  return GOES_ON.test(noted) ? noted.slice(1) : inBrackets(note);
+}
+
+/** A note of a fault in brackets: which one is meant, where it is, how it looks; one of sentences behind a colon. */
+export function inBrackets(note: string | null | undefined) {
+  const noted = behindColon(note);
+  return noted && !NO_BRACKETS.test(noted) ? ` (${noted.slice(2)})` : noted;
 }

@@ -11,7 +11,7 @@ import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
-import { behindColon, goingOnWith } from "./sentences.ts";
+import { goingOnWith, inBrackets } from "./sentences.ts";
 import { isOfThem, thingCalled } from "./typed_names.ts";
 import type { PlanBook, RecordCopy, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
@@ -64,11 +64,13 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const { sensed, how } = shownBy(described, term, finding);
   // Behind a measure or a light, a note that goes on would be of that.
   const isPlaced = finding.zone !== WHOLE;
-  const noted = more.length || how ? behindColon(finding.note) : goingOnWith(finding.note, isPlaced);
-  const note = noted + (ofZone && origin.length ? `; ${onWhat(described, finding, zones)} ${origin}` : "");
+  const noted = more.length || how ? inBrackets(finding.note) : goingOnWith(finding.note, isPlaced);
+  // What is in brackets stands behind the fault itself, and before the light that showed it.
+  const [meant, behind] = noted.startsWith(" (") ? [noted, ""] : ["", noted];
+  const note = behind + (ofZone && origin.length ? `; ${onWhat(described, finding, zones)} ${origin}` : "");
   const begins = which && `${which}: `;
   if (finding.certainty === "not-determined") {
-    const doubted = [`whether ${doubtedInWords(clause)}`, ...more].join(", ");
+    const doubted = [`whether ${doubtedInWords(clause)}`, ...more].join(", ") + meant;
     return `${begins}${doubted}${doubted.includes(", ") ? "," : ""} was not determined${how && ` ${how}`}${note}`;
   }
   const seen = how && `, ${sensed} ${how}`;
@@ -83,7 +85,7 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
         : isOfPiece
           ? hedgedInWords(ofPieces(described, finding, clause, which), hedge)
           : begins + hedgedInWords(clause, hedge);
-  return [words, ...more].join(", ") + seen + note;
+  return [words, ...more].join(", ") + meant + seen + note;
 }
 
 /** "the rim of the left one is replaced", "the rims of both are replaced" */
