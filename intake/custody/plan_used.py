@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Set
 from typing import Any
 
 from intake.custody.day_on_record import listed, values_of
@@ -12,6 +12,9 @@ from intake.database import Reading
 from intake.examination.findings import is_left
 from intake.examination.plan import Plan
 from intake.records.record import Record
+
+WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+BEHIND_A_NAME = re.compile(r" ?[,;:(]| (?:with|in|of|on|set) ")
 
 #: The plan of an item as it was written, or None if it has no class that has one.
 PlanUsed = Callable[[Record], dict[str, Any] | None]
@@ -53,4 +56,30 @@ def views_left(plan: dict[str, Any], item: Record) -> int:
     done = {photo["view"] for photo in values_of(item, "photos/") if not photo["withdrawn"]}
     done |= {view for view, skipped in listed(item, "views/") if skipped.value["reason"]}
     always = [view for view in plan["views"] if not re.search(r"\bif\b", view["words"], re.ASCII)]
-    return sum(view["view"] not in done for view in always)
+    none = {zone["zone"] for zone in plan["zones"] if never_had(zone, item)}
+    asked = [view for view in always if not is_of_none(view, none) and not is_of_other_kind(view, item)]
+    return sum(view["view"] not in done for view in asked)
+
+
+def never_had(zone: dict[str, Any], item: Record) -> bool:
+    """Whether a thing never had a zone, nor was anything found there after all."""
+    found = {finding["zone"] for finding in values_of(item, "findings/") if not finding["withdrawn"]}
+    said = {key: item.value(f"zones/{key}") for key in keys_of(zone)}
+    return all(
+        state and state["reason"] == "not-applicable" and key not in found for key, state in said.items()
+    )
+
+
+def is_of_none(view: dict[str, Any], none: Set[str]) -> bool:
+    """Whether a view is of zones alone that a thing never had. Plans of before say nothing of what a view is of."""
+    of = set(view.get("of") or [])
+    return bool(of) and of <= none
+
+
+def is_of_other_kind(view: dict[str, Any], item: Record) -> bool:
+    """Whether a view is none of such things, by what this one is called: as `isOfOtherKind` in the app tells it."""
+    name = (item.value("short_description") or "").lower()
+    built = WORDS.findall(BEHIND_A_NAME.split(name)[0])
+    named = set(view.get("named") or [])
+    is_not = bool(built) and built[-1] in view.get("not_named", [])
+    return is_not or (bool(named) and named.isdisjoint(WORDS.findall(name)))

@@ -62,7 +62,8 @@ class Zone(Written):
     one that it `adjoins`, no other is on it. It is not seen where a zone that it lies `inside` was not examined. One
     that shows only in some `lights`, or once one of the `tests` was made, is not called clear with the rest in another
     light; nor is there nothing to report on it, if it was ticked in another light and such a test is said not to have
-    been made. With `wording` what stands there is copied as a mark: any, or one of such a technique, or in whose place
+    been made. What is `not_named` so may have none of it: a ring has no clasp, and is offered as a thing that never
+    had one. With `wording` what stands there is copied as a mark: any, or one of such a technique, or in whose place
     such a word stands.
     """
 
@@ -81,6 +82,7 @@ class Zone(Written):
     missed_with: Ids
     lights: Ids
     tests: Ids
+    not_named: Ids
     usual: Annotated[list[Word], Field(min_length=1)]
 
 
@@ -116,7 +118,8 @@ class FunctionTest(Written):
     examined with; where a fault that it `seeks` was found, it had nothing further to report. It is not said to be
     undone where a zone that nothing else `shows` was examined after all. What it finds under `measures` answers as a
     size, so that of the test itself only a note does. Where there is no note of what came of one that reads
-    something, `unread` is said. Of a thing that is known to have what it looks for, `said_beside` is said.
+    something, `unread` is said. Of a thing that is known to have what it looks for, `said_beside` is said. Nobody is
+    asked for it of a thing whose name is built round one of the words under `not_named`.
     """
 
     test: Word
@@ -138,16 +141,22 @@ class FunctionTest(Written):
     told_by: Ids
     measures: Ids
     never_when: Text
+    not_named: Ids
     lights: Ids
     stopped_by: Hazards
 
 
 class View(Written):
-    """A picture that every item of the class should have; none that never had any of the zones that it is `of`."""
+    """A picture that every item of the class should have; none that never had any of the zones that it is `of`.
+
+    With `named` only what has one of these words in its name; never what is built round one of `not_named`.
+    """
 
     view: Word
     words: Text
     of: Ids
+    named: Ids
+    not_named: Ids
 
 
 class MeasureCalled(Written):
@@ -162,9 +171,10 @@ class Measure(Written):
 
     `print` is its name in a lot's description, else its words as far as the first stop, `called` that on a kind of
     thing, and `one` that of a count of one. What is `read_off` a lens or a scale is printed in its millimetres, as it
-    stands there. `bases` are the words for what was measured or weighed with it, such as gross or net; one of `troy` is
-    printed in troy ounces, too. Nobody misses it where every zone that it is `of` is none of the thing's, nor a count
-    that nobody made. Where it is less than that which it is `short_of`, findings that it `rules_out` are not denied.
+    stands there. `bases` are the words for what was measured or weighed with it, such as gross or net; one of `troy`
+    is printed in troy ounces, too. Nobody misses it where every zone that it is `of` is none of the thing's, nor a
+    count that nobody made, nor of what its name is built round a word of `not_named`. Where it is less than that which
+    it is `short_of`, findings that it `rules_out` are not denied.
     """
 
     measure: Annotated[Word, Field(max_length=40)]
@@ -175,6 +185,7 @@ class Measure(Written):
     called: Annotated[list[MeasureCalled], Field(default_factory=list)]
     one: Text | None = None
     read_off: bool = False
+    not_named: Ids
     bases: Annotated[list[Text], Field(default_factory=list)]
     of: Ids
     troy: bool = False

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import {
+  asked,
   lightsBeside,
   missing,
   shutIn,
@@ -10,6 +11,8 @@ import {
   walk,
   zonesLeft,
 } from "../../web/job/progress.ts";
+import { recordOf } from "./any_words.js";
+import { book } from "./plan_book.js";
 
 const PLAN = {
   refer_only: false,
@@ -218,4 +221,35 @@ test("a test that is not needed is not missing", () => {
   const needed = { ...tap, how: "one soft tap" };
   assert.deepEqual(gaps([], {}, { ...PLAN, tests: [tap] }), []);
   assert.deepEqual(gaps([], {}, { ...PLAN, tests: [needed] }), [["tests", "1 test has no result"]]);
+});
+
+test("a ring is asked for nothing of a pair, of a clasp or of a brooch, whatever it is set with", () => {
+  const plan = book.plans.jewellery;
+  const of = (short_description) => {
+    const item = recordOf({ short_description });
+    const rows = [
+      ...asked(plan, item, plan.views).map(({ view }) => view),
+      ...asked(plan, item, plan.tests).map(({ test }) => test),
+      ...asked(plan, item, plan.measures).map(({ measure }) => measure),
+    ];
+    return ["pair", "clasp-open", "inside", "clasp", "inner-diameter", "length", "width"].filter((row) =>
+      rows.includes(row),
+    );
+  };
+  const ring = ["inside", "inner-diameter"];
+  assert.deepEqual(of("gold ring with a brooch pin"), ring);
+  assert.deepEqual(of("Ring, set with a red stone"), ring);
+  assert.deepEqual(of("pair of earrings"), [
+    "pair",
+    "clasp-open",
+    "inside",
+    "clasp",
+    "inner-diameter",
+    "length",
+    "width",
+  ]);
+  assert.deepEqual(of("brooch"), ["clasp-open", "clasp", "inner-diameter", "width"]);
+  assert.deepEqual(of("necklace with a bolt ring"), ["clasp-open", "clasp", "inner-diameter", "length"]);
+  assert.ok(of("").includes("clasp-open"), "of what has no name yet nothing is left out");
+  assert.ok(!of("").includes("pair"));
 });

@@ -81,8 +81,22 @@ export const zonesLeft = onceEachStateWith(
   (plan: Plan, record): number => plan.zones.flatMap(keysOf).filter((key) => !zoneSaid(record, key)).length,
 );
 
-/** What is asked of a thing: nothing that is of zones alone which it never had. */
-export function asked<Row extends { of?: readonly string[] }>(
+type OfKinds = { named?: readonly string[]; not_named?: readonly string[] };
+
+/**
+ * Whether a row of a plan is none of such things, by what this one is called: a view of a pair is of what has that in
+ * its name, and nobody tries the catch of what is a ring by the word that its name is built round.
+ */
+export function isOfOtherKind(record: RecordCopy, { named = [], not_named = [] }: OfKinds) {
+  const name = (fieldValue(record, "short_description") ?? "").toLowerCase();
+  const built =
+    /[\p{L}-]+$/u.exec(name.split(/ ?[,;:(]| (?:with|in|of|on|set) /)[0]?.trim() ?? "")?.[0] ?? "";
+  const words: string[] = name.match(/[\p{L}-]+/gu) ?? [];
+  return not_named.includes(built) || (named.length > 0 && !named.some((word) => words.includes(word)));
+}
+
+/** What is asked of a thing: nothing that is of zones alone which it never had, or of other kinds of things. */
+export function asked<Row extends OfKinds & { of?: readonly string[] }>(
   plan: Plan,
   record: RecordCopy,
   rows: readonly Row[],
@@ -90,7 +104,9 @@ export function asked<Row extends { of?: readonly string[] }>(
   const isNone = (zone: Zone) =>
     keysOf(zone).every((key) => neverHadIt(zoneSaid(record, key)) && !findingsOn(record, key).length);
   const none = plan.zones.filter(isNone).map(({ zone }) => zone);
-  return rows.filter(({ of = [] }) => !of.length || !of.every((zone) => none.includes(zone)));
+  return rows.filter(
+    (row) => !(row.of?.length && row.of.every((zone) => none.includes(zone))) && !isOfOtherKind(record, row),
+  );
 }
 
 /** Whether the thing never had a zone of which this was said. */

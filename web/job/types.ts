@@ -109,6 +109,7 @@ export type Zone = {
   missed_with?: string[];
   lights?: string[];
   tests?: string[];
+  not_named?: string[];
   usual: string[];
 };
 export type FunctionTest = {
@@ -127,6 +128,7 @@ export type FunctionTest = {
   shows?: string[];
   /** The same. */
   of?: string[];
+  not_named?: string[];
   told_by?: string[];
   seeks?: string[];
   unread?: string | null;
@@ -202,8 +204,9 @@ export type Measure = {
   words: string;
   print: string | null;
   bases: string[];
-  /** Plans of before say nothing of it. */
+  /** Plans of before say nothing of these. */
   of?: string[];
+  not_named?: string[];
   /** The same. */
   short_of?: string | null;
   rules_out?: RulesOut | null;
@@ -245,7 +248,7 @@ export type Plan = {
   graded_as?: string;
   zones: Zone[];
   tests: FunctionTest[];
-  views: { view: string; words: string; of?: string[] }[];
+  views: { view: string; words: string; of?: string[]; named?: string[]; not_named?: string[] }[];
   /** Plans of before say nothing of it: the zones of places where marks are looked for. */
   marks_of?: Record<string, string[]>;
   marks_hint?: string;

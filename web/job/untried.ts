@@ -4,7 +4,7 @@ import { type Described, related, seenFindings, WHOLE } from "./families.ts";
 import { isMissing } from "./gone.ts";
 import { lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
-import { keysOf } from "./progress.ts";
+import { isOfOtherKind, keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
 import { isThere, wordsIn } from "./there.ts";
@@ -112,6 +112,7 @@ function untriedTests(
       tests.includes(test.test) &&
       !fieldValue(record, `tests/${test.test}`) &&
       !test.measures.length &&
+      !isOfOtherKind(record, test) &&
       !isOnNothing(described, test) &&
       !isToldOtherwise(described, test) &&
       !isFoundByTrying(described, test) &&

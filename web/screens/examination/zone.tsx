@@ -99,7 +99,7 @@ function ZoneOf(given: ZoneGiven) {
         </div>
         <div>
           <HasNone
-            item_id={item.record_id}
+            item={item}
             steps={steps}
             step={step}
             onward={(done) =>

@@ -2,7 +2,7 @@
 
 import { signal } from "@preact/signals-core";
 import type { ComponentChildren, FunctionComponent } from "preact";
-import { type Step, zoneName } from "../../job/progress.ts";
+import { isOfOtherKind, type Step, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Operation, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
 import { record } from "../../local/memory.ts";
@@ -79,9 +79,14 @@ export function zonesOf(op: Operation) {
 }
 
 /** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
-export function HasNone({ item_id, steps, step, onward }: HasNoneOf) {
-  if (!step.zone.optional || step.state || step.findings.length) return null;
-  const open = steps.filter((step) => step.zone.optional && !step.state && !step.findings.length);
+export function HasNone({ item, steps, step, onward }: HasNoneOf) {
+  const item_id = item.record_id;
+  const isOpen = ({ state, findings }: Step) => !state && !findings.length;
+  // What such a thing never has, and what it may have or not, are each said together.
+  const isOther = ({ zone }: Step) => isOfOtherKind(item, zone);
+  const isAlike = (row: Step) => (isOther(step) ? isOther(row) : row.zone.optional);
+  if (!isAlike(step) || !isOpen(step)) return null;
+  const open = steps.filter((row) => isAlike(row) && isOpen(row));
   const say = (zones: Step[]) =>
     attempt(async () => {
       const keys = zones.map(({ key }) => key);
@@ -108,4 +113,4 @@ export function HasNone({ item_id, steps, step, onward }: HasNoneOf) {
   );
 }
 
-type HasNoneOf = { item_id: string; steps: Step[]; step: Step; onward: (done: Step[]) => void };
+type HasNoneOf = { item: ItemRecord; steps: Step[]; step: Step; onward: (done: Step[]) => void };

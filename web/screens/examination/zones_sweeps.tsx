@@ -1,7 +1,7 @@
 /** What is said of several zones at once: that each was looked at and is clear, or that this thing never had them. */
 
 import { useLayoutEffect, useState } from "preact/hooks";
-import { type Step, zoneName } from "../../job/progress.ts";
+import { isOfOtherKind, type Step, zoneName } from "../../job/progress.ts";
 import { alongWith, canLack, coveredIn } from "../../job/sweeps.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
@@ -52,9 +52,8 @@ export function NeverHad({ item, rest, steps, close }: SweepOf) {
     close();
     sayDone(`${NEVER_HAD} ${all.map(zoneName).join(", ")}.`, undo);
   };
-  const inOrder = rest
-    .filter(({ zone }) => canLack(zone))
-    .sort((a, b) => Number(Boolean(b.zone.optional)) - Number(Boolean(a.zone.optional)));
+  const likely = ({ zone }: Step) => Number(isOfOtherKind(item, zone)) * 2 + Number(Boolean(zone.optional));
+  const inOrder = rest.filter(({ zone }) => canLack(zone)).sort((a, b) => likely(b) - likely(a));
   return (
     <Frame
       title={NEVER_HAD}
