@@ -1,7 +1,7 @@
 /** What a receipt says of a thing, and what nobody has signed for yet. Source: common practice. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { lineOfReturned, receiptLine, receiptState, receiptsOf } from "../../web/job/receipt.ts";
+import { lineOfReturned, receiptLine, receiptState, receiptsOf, slightFaults } from "../../web/job/receipt.ts";
 import { record, STOP, set, tag } from "./made.js";
 
 const item = (record_id, values = {}) =>
@@ -42,6 +42,18 @@ test("a line says what it is, in how many pieces, its visible faults where they 
   );
   assert.deepEqual(line.tags, ["00002Y", "00003A"]);
   assert.equal(receiptLine(item("jug")).words, "jug", "one piece is not counted");
+});
+
+test("what is on record and not on the receipt, since it is slight, is named beside it", () => {
+  const finding = (term, severity, more = {}) => ({ term, zone: "mount", severity, withdrawn: false, ...more });
+  const ring = item("ring", {
+    "findings/1": finding("wear", 1),
+    "findings/2": finding("bent", 2),
+    "findings/3": finding("split", 1, { withdrawn: true }),
+    "findings/4": finding("resized", 0),
+  });
+  assert.deepEqual(slightFaults(ring), ["wear on the mount"]);
+  assert.match(receiptLine(ring).words, /^ring; bent on the mount, moderate$/);
 });
 
 test("a line has the numbers that are on the thing, and of what went back those it had", () => {

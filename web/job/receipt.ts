@@ -147,8 +147,7 @@ function lineOf(
   isHere?: (finding: FindingValue) => boolean,
 ): ReceiptLine {
   const most = isHere ? undefined : mostCounted(item);
-  const onRecord = [...listed(item, "findings/").map(({ value }) => value), ...foundBehind(item)];
-  const found = wording ? onRecord.map((one) => onCounted(item, one, most)) : [];
+  const found = wording ? onRecord(item).map((one) => onCounted(item, one, most)) : [];
   const visible = found.filter((finding) => isVisible(finding) && (isHere?.(finding) ?? true));
   const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
   const tried = wording ? failedTrials(item).map(({ words }) => words) : [];
@@ -160,6 +159,18 @@ function lineOf(
     words: inOneLine(nameInLine(item), pieces, [...faults, ...tried], [isOpen ? OPEN_WORDS : "", held]),
     class_id: beginning(fieldValue(item, "class_id") ?? "", MOST_WORDS) || null,
   };
+}
+
+function onRecord(item: ItemRecord): FindingValue[] {
+  return [...listed(item, "findings/").map(({ value }) => value), ...foundBehind(item)];
+}
+
+/** Faults that are on record and on no receipt, since each is slight: a receipt has the main ones. */
+export function slightFaults(item: ItemRecord): string[] {
+  const slight = onRecord(item).filter((one) => !one.withdrawn && one.severity > 0 && !isVisible(one));
+  return slight
+    .filter((one) => !isOnPieceAway(item, one))
+    .map((one) => faultWords(onCounted(item, one, undefined)));
 }
 
 /** What does not fit is counted, and no word is cut. */

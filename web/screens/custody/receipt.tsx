@@ -20,7 +20,7 @@ import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { BackWithOwner, Leaves, Parties, SignedBefore, ThankYou } from "./receipt_before.tsx";
-import { NotOnIt, PiecesUntied, SaidBehind, ToTie } from "./receipt_beside.tsx";
+import { NotOnIt, PiecesUntied, SaidBehind, SlightFaults, ToTie } from "./receipt_beside.tsx";
 import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
 import { Sign } from "./receipt_signed.tsx";
 import { Lines, OfferNew } from "./receipt_since.tsx";
@@ -144,6 +144,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
           {here.length ? <Lines lines={here} /> : <p class="none">Nothing is left here.</p>}
         </section>
       )}
+      {(what === "left" || !state.last) && <SlightFaults items={state.staying} />}
       <ToTie items={state.toTie} toOwner={turned} />
       {!turned && <SaidBehind items={state.here} />}
       {!turned && <PiecesUntied items={state.here.filter((item) => !state.toTie.includes(item))} />}

@@ -5,7 +5,7 @@
 import { SECOND, saidBehind } from "../../job/behind.ts";
 import { thingName } from "../../job/custody.ts";
 import { decidedWords } from "../../job/decided.ts";
-import { numbersHere } from "../../job/receipt.ts";
+import { numbersHere, slightFaults } from "../../job/receipt.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { countBack, pieceCount } from "../../job/with_owner.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
@@ -38,6 +38,26 @@ export function SaidBehind({ items }: { items: readonly ItemRecord[] }) {
         <a href={`#/item/${item.record_id}`}>Look, and say it there</a> before it is signed for.
       </p>
     ));
+}
+
+/** A receipt has the main faults: what else is on record is named here, so that nobody wonders where it went. */
+export function SlightFaults({ items }: { items: readonly ItemRecord[] }) {
+  const slight = items
+    .map((item) => ({ item, faults: slightFaults(item) }))
+    .filter(({ faults }) => faults.length);
+  if (!slight.length) return null;
+  return (
+    <section class="bar on-screen">
+      <p>On record, and not on the receipt, since it is slight:</p>
+      <ul class="by-name">
+        {slight.map(({ item, faults }) => (
+          <li key={item.record_id}>
+            {firstUpper(thingName(item))}: {faults.join("; ")}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
 }
 
 type ToTieOf = { items: readonly ItemRecord[]; toOwner: boolean };
