@@ -1,7 +1,13 @@
 /** What a receipt says of a thing, and what nobody has signed for yet. Source: common practice. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { lineOfReturned, receiptLine, receiptState, receiptsOf, slightFaults } from "../../web/job/receipt.ts";
+import {
+  lineOfReturned,
+  receiptLine,
+  receiptState,
+  receiptsOf,
+  slightFaults,
+} from "../../web/job/receipt.ts";
 import { record, STOP, set, tag } from "./made.js";
 
 const item = (record_id, values = {}) =>
@@ -45,7 +51,13 @@ test("a line says what it is, in how many pieces, its visible faults where they 
 });
 
 test("what is on record and not on the receipt, since it is slight, is named beside it", () => {
-  const finding = (term, severity, more = {}) => ({ term, zone: "mount", severity, withdrawn: false, ...more });
+  const finding = (term, severity, more = {}) => ({
+    term,
+    zone: "mount",
+    severity,
+    withdrawn: false,
+    ...more,
+  });
   const ring = item("ring", {
     "findings/1": finding("wear", 1),
     "findings/2": finding("bent", 2),

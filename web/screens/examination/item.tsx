@@ -92,21 +92,34 @@ function useOfItem<Value>(item_id: string, read: (item: ItemRecord) => Value, wi
 
 const NONE: never[] = [];
 
-/** On to what is missing; if nothing is, back to the visit. */
+/** What of a gap is on this screen: the maker and the date may be folded away, far below. */
+function showGap({ what }: Gap) {
+  const there = document.getElementById(what === "maker" || what === "dates" ? "made" : "what-it-is");
+  there?.setAttribute("open", "");
+  there?.scrollIntoView();
+}
+
+/** On to what is missing, also where that is on this screen; if nothing is, back to the visit. */
 function Next({ item_id, done }: { item_id: string; done: string }) {
   const next = useNext(item_id, "");
   const stopped = useOfItem(item_id, isStopped, false);
   const isBack = useOfItem(item_id, isBackWithOwner, false);
-  const left = useOfItem<Gap[]>(item_id, gapsOf, NONE).length;
+  const [first, ...more] = useOfItem<Gap[]>(item_id, gapsOf, NONE);
   if (next) return <TieOn {...next} />;
+  if (first && !stopped && !isBack)
+    return (
+      <>
+        <a class="button" href={done}>
+          Leave it so
+        </a>
+        <TieOn press={() => showGap(first)} left={[first, ...more].map(({ words }) => words).join("; ")}>
+          {1 + more.length} still missing here
+        </TieOn>
+      </>
+    );
   return (
-    <TieOn
-      href={done}
-      left={
-        isBack ? "it is with its owner" : left ? `${left} still missing on this screen` : "back to the visit"
-      }
-    >
-      {stopped ? "Leave it" : isBack ? "Back to the visit" : left ? "Leave it so" : "Done"}
+    <TieOn href={done} left={isBack ? "it is with its owner" : "back to the visit"}>
+      {stopped ? "Leave it" : isBack ? "Back to the visit" : "Done"}
     </TieOn>
   );
 }
@@ -148,8 +161,16 @@ function StillMissing({ item_id }: { item_id: string }) {
       </h2>
       <ul class="gaps">
         {isUncounted && <li>How many pieces: more was said, and no number</li>}
-        {gaps.map(({ what, words, at }) => (
-          <li key={what}>{at ? <a href={`#/item/${item_id}${at}`}>{words}</a> : words}</li>
+        {gaps.map((gap) => (
+          <li key={gap.what}>
+            {gap.at ? (
+              <a href={`#/item/${item_id}${gap.at}`}>{gap.words}</a>
+            ) : (
+              <button type="button" class="quiet" onClick={() => showGap(gap)}>
+                {gap.words}
+              </button>
+            )}
+          </li>
         ))}
       </ul>
     </section>

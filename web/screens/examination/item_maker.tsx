@@ -23,7 +23,7 @@ export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBoo
   const isUsed = useRef(false); // nothing folds away again under whoever empties a field
   isUsed.current ||= Boolean(maker || maker_certainty || dates || dates_certainty);
   return (
-    <details class="folded" open={isUsed.current}>
+    <details id="made" class="folded" open={isUsed.current}>
       <summary>
         <h2>Maker and date</h2>
       </summary>

@@ -1,0 +1,51 @@
+"""A ring at the table: what no ring has is said by one press, and nobody asks for it; what is left is led to."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from playwright.sync_api import expect
+
+from tests.builders import Ids, a_fact, a_visit, an_item
+from tests.conftest import Office
+from tests.journeys.conftest import Open, go_to, pair
+from tests.phone import Phone
+
+
+def test_what_no_ring_has_is_passed_by_one_press(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q17"))
+    item_id = manager.keep(an_item(ids, visit))["item_id"]
+    manager.keep(a_fact(item_id, "class_id", "jewellery"))
+    manager.keep(a_fact(item_id, "short_description", "ring with a blue stone"))
+    manager.push()
+    (page,) = open_browser("phone").pages
+    pair(page, office, "table", "Table 1")
+    item = f"{office.address}/#/item/{item_id}"
+    go_to(page, f"{item}/zone/links")
+    page.get_by_role("button", name=re.compile("^Nor clasp, brooch pin")).click()
+    expect(page.locator(".zone-head h2")).to_have_text(re.compile("enamel", re.IGNORECASE))
+    go_to(page, f"{item}/works")
+    expect(page.get_by_role("heading", name="loupe")).to_be_visible()
+    expect(page.get_by_role("heading", name="catch")).to_have_count(0)
+    expect(page.get_by_label("Width of a brooch")).to_have_count(0)
+
+    go_to(page, f"{item}/photos/camera")
+    take = page.get_by_role("button", name=re.compile("^Take: "))
+    expect(take).to_be_visible()
+    expect(page.get_by_text(re.compile("pair together", re.IGNORECASE))).to_have_count(0)
+    page.get_by_label("Files").scroll_into_view_if_needed()
+    page.evaluate("scrollTo(0, document.body.scrollHeight)")
+    page.get_by_role("button", name="Back to the camera").click()
+    expect(take).to_be_visible()
+    expect(page.locator(".camera video")).to_be_in_viewport()
+
+    go_to(page, item)
+    made = page.locator("details", has=page.get_by_role("heading", name="Maker and date"))
+    expect(made).not_to_have_attribute("open", "")
+    page.get_by_role("button", name="Date, or that it is not determined").click()
+    expect(made.get_by_label("Date", exact=True)).to_be_visible()
+    expect(made).to_be_in_viewport()
+    assert office.faults() == []
