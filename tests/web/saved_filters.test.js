@@ -4,7 +4,7 @@ import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { ASKED_NOTHING } from "../../web/job/desk.ts";
 import { closeDatabase } from "../../web/local/database.ts";
-import { savedFilters, saveFilter } from "../../web/local/saved_filters.ts";
+import { namesake, savedFilters, saveFilter } from "../../web/local/saved_filters.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 
 beforeEach(async () => {
@@ -32,4 +32,15 @@ test("one saved under a name again takes the place of the one before", async () 
   await save("Jugs", "jug");
   await save(" Jugs ", "jugs");
   assert.deepEqual(await saved(), [["Jugs", "jugs"]]);
+});
+
+test("a name is the same however it is typed, and what it stands for now is known before it is replaced", async () => {
+  await save("My glass", "glass");
+  const before = namesake(await savedFilters(), " my  GLASS ");
+  assert.equal(before.asked.words, "glass");
+  assert.equal(namesake(await savedFilters(), ""), undefined);
+  await save("my  GLASS", "doll");
+  assert.deepEqual(await saved(), [["my  GLASS", "doll"]]);
+  await saveFilter(before);
+  assert.deepEqual(await saved(), [["My glass", "glass"]], "the way back");
 });

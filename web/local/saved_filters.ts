@@ -3,6 +3,7 @@
  * localStorage.
  */
 import type { Asked } from "../job/desk.ts";
+import { asOneName } from "../job/one_name.ts";
 import { write } from "./changes.ts";
 import { settingIn, transact } from "./database.ts";
 
@@ -19,15 +20,20 @@ export async function savedFilters(): Promise<SavedFilter[]> {
 export function saveFilter({ name, asked }: SavedFilter): Promise<SavedFilter[]> {
   return changed((filters) => {
     const named = name.trim() || nameless(filters);
-    return [...filters.filter((filter) => filter.name !== named), { name: named, asked }];
+    const before = namesake(filters, named);
+    return [...filters.filter((filter) => filter !== before), { name: named, asked }];
   });
+}
+
+/** The one that has this name already, however it was typed; a blank one is no name. */
+export function namesake(filters: readonly SavedFilter[], name: string): SavedFilter | undefined {
+  return filters.find((filter) => name.trim() && asOneName(filter.name) === asOneName(name));
 }
 
 /** "Saved", "Saved 2", ...: the first that no filter has. */
 function nameless(filters: SavedFilter[]): string {
-  const names = new Set(filters.map(({ name }) => name));
   let made = "Saved";
-  for (let count = 2; names.has(made); count += 1) made = `Saved ${count}`;
+  for (let count = 2; namesake(filters, made); count += 1) made = `Saved ${count}`;
   return made;
 }
 

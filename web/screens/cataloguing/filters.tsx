@@ -6,10 +6,16 @@ import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
 import { LIST_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { erasures } from "../../local/memory.ts";
-import { dropFilter, type SavedFilter, savedFilters, saveFilter } from "../../local/saved_filters.ts";
+import {
+  dropFilter,
+  namesake,
+  type SavedFilter,
+  savedFilters,
+  saveFilter,
+} from "../../local/saved_filters.ts";
 import { useFrameLater } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
-import { attempt } from "../../parts/notices.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { Line } from "./filter_line.tsx";
 
@@ -122,10 +128,17 @@ function Saved({ asked, ask }: Pick<FiltersOf, "asked" | "ask">) {
   const asksSomething = Object.values(asked).some(Boolean);
   const save = () =>
     attempt(async () => {
+      const before = namesake(await savedFilters(), name ?? "");
       setFilters(await saveFilter({ name: name ?? "", asked }));
       setName(null);
+      if (before && !isSame(before)) sayDone(`“${before.name}” was replaced.`, putBack(before));
     });
-  const drop = (filter: SavedFilter) => attempt(async () => setFilters(await dropFilter(filter.name)));
+  const putBack = (filter: SavedFilter) => async () => setFilters(await saveFilter(filter));
+  const drop = (filter: SavedFilter) =>
+    attempt(async () => {
+      setFilters(await dropFilter(filter.name));
+      sayDone(`“${filter.name}” is forgotten.`, putBack(filter));
+    });
   return (
     <section class="filter-group" aria-label="Saved">
       {filters.map((filter) => (
