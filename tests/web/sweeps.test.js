@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { keysOf, walk } from "../../web/job/progress.ts";
-import { alongWith, canLack, coveredIn, sweepsOf } from "../../web/job/sweeps.ts";
+import { alongWith, canLack, coveredIn, sweepsOf, zonesStillSaid } from "../../web/job/sweeps.ts";
 import { clear, finding, recordOf } from "./any_words.js";
 import { book } from "./plan_book.js";
 
@@ -115,4 +115,16 @@ test("what a thing never had takes along what lies in it, but for what was said 
   const none = (values, keys) => alongWith(walk(plan, recordOf(values)), keys);
   assert.deepEqual(none({}, [left]), [], "one of two sides is there");
   assert.deepEqual(none({ [`zones/${left}`]: NEVER }, [right]), ["shelf"]);
+});
+
+test("what was said of a zone since is no longer what the sweep said of it", () => {
+  const of = record(
+    ["rim", NEVER, "10:00"],
+    ["foot", FOUND, "10:05", "later"],
+    ["body", CLEAR, "11:00", "rest"],
+  );
+  const never = (zone) => ({ kind: "examine_zone", operation_id: zone, zone });
+  const rest = { kind: "examine_rest", operation_id: "rest", zones: ["body", "neck"] };
+  assert.deepEqual(zonesStillSaid(of, [never("rim"), never("foot"), rest]), ["rim", "body"]);
+  assert.deepEqual(zonesStillSaid(null, [rest]), []);
 });

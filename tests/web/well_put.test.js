@@ -224,7 +224,10 @@ test("when and by whom stand behind what the thing is, whatever else its name sa
   );
   assert.match(said("cup, saucer and plate"), /^A cup, saucer and plate, circa 1900\./);
   assert.match(said("“Oh, to be”, oil on canvas"), /^“Oh, to be”, circa 1900, oil on canvas\./);
-  assert.match(said("six forks", { materials: "silver; one plated" }), /circa 1900; materials as seen: silver, one plated\./);
+  assert.match(
+    said("six forks", { materials: "silver; one plated" }),
+    /circa 1900; materials as seen: silver, one plated\./,
+  );
   const etching = { short_description: "etching", materials: "etching on laid paper" };
   assert.match(lot("work-on-paper", etching), /^An etching, on laid paper\./);
 });

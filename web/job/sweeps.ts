@@ -4,7 +4,7 @@ import { WHOLE } from "./families.ts";
 import type { ZoneState } from "./fields.ts";
 import { neverHadIt, type Step, shutIn } from "./progress.ts";
 import { isInSight } from "./sight.ts";
-import type { RecordCopy, Zone } from "./types.ts";
+import type { Operation, RecordCopy, Zone } from "./types.ts";
 import { listed, TO_LOOK_AT } from "./values.ts";
 
 /** Zones of one thing that were said to be so at one moment, on one device; `ids` are the operations that said it. */
@@ -24,6 +24,18 @@ export function sweepsOf(record: RecordCopy): Sweep[] {
   }
   const several = [...found.values()].filter(({ zones }) => zones.length > 1);
   return several.sort((a, b) => b.made_at.localeCompare(a.made_at));
+}
+
+/** The zones that an operation of a sweep speaks of. */
+export function zonesOf(op: Operation) {
+  return op.kind === "examine_rest" ? op.zones : op.kind === "examine_zone" ? [op.zone] : [];
+}
+
+/** Those of them of which what it said stands: nothing else was said since. */
+export function zonesStillSaid(record: RecordCopy | null | undefined, made: readonly Operation[]): string[] {
+  return made.flatMap((op) =>
+    zonesOf(op).filter((zone) => record?.fields[`zones/${zone}`]?.operation_id === op.operation_id),
+  );
 }
 
 /** Whether a thing can be without a zone: each has a whole, what it is made of, and that on which other zones lie. */

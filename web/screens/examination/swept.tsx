@@ -4,14 +4,14 @@
  */
 
 import { zoneName } from "../../job/progress.ts";
-import { type Sweep, sweepsOf } from "../../job/sweeps.ts";
+import { type Sweep, sweepsOf, zonesOf } from "../../job/sweeps.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { TO_LOOK_AT } from "../../job/values.ts";
 import { countWords, isOrAre } from "../../job/words.ts";
 import { waiting } from "../../local/memory.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { zoneAddress } from "./zone_steps.ts";
-import { saidInHand, sayOfZones, sweepBack, zonesOf } from "./zones_sweep.tsx";
+import { saidInHand, sayOfZones, sweepBack } from "./zones_sweep.tsx";
 
 export function Swept({ item }: { item: ItemRecord }) {
   const sweeps = sweepsOf(item);

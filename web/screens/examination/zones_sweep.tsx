@@ -3,6 +3,7 @@
 import { signal } from "@preact/signals-core";
 import type { ComponentChildren, FunctionComponent } from "preact";
 import { isOfOtherKind, type Step, zoneName } from "../../job/progress.ts";
+import { zonesOf, zonesStillSaid } from "../../job/sweeps.ts";
 import type { ItemRecord, Operation, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
 import { record } from "../../local/memory.ts";
@@ -50,20 +51,36 @@ export const sayNeverHad = (item_id: string, zones: readonly string[]) =>
 export const saidInHand = signal("");
 
 /**
- * The way back from a sweep. Of what the office may have, and of what was said otherwise since, it is said which zones
- * it is, until that is read; and its list of zones has the keys that say it anew. What is to be looked at again is left
- * on that list itself, so that nothing has to be read later. True if nothing stays.
+ * The way back from a sweep. What the office may have is said to be looked at again, where it stands so; of what was
+ * said otherwise since it is said which zones it is, until that is read, and its list of zones has the keys that say it
+ * anew. What is to be looked at again is left on that list itself, so that nothing has to be read later. True if
+ * nothing stays.
  */
 export async function sweepBack(item_id: string, made: readonly Operation[], isToLook = false) {
   const stays = await takeAllBack(made);
   if (!stays.length) return true;
-  const all = stays.length < made.length ? "the rest is taken back" : "nothing is taken back";
+  const item = record(item_id);
+  const sent = stays.filter(({ why }) => why === "sent").map(({ made }) => made);
+  const again = isToLook ? [] : zonesStillSaid(item, sent);
+  if (again.length) await sayOfZones(item_id, again, TO_LOOK_AT);
+  const name = fieldValue(item, "short_description") || "This thing";
+  const anew = again.length
+    ? [`the desk may have been told, so to be looked at again: ${again.map(zoneName).join("; ")}`]
+    : [];
   const parts = (["sent", "changed"] as const).flatMap((why) => {
-    const zones = stays.filter((stay) => stay.why === why).flatMap(({ made }) => zonesOf(made));
+    const zones = stays
+      .filter((stay) => stay.why === why)
+      .flatMap(({ made }) => zonesOf(made))
+      .filter((zone) => !again.includes(zone));
     return zones.length ? `${STAYS[why]} ${zones.map(zoneName).join("; ")}` : [];
   });
-  const name = fieldValue(record(item_id), "short_description") || "This thing";
-  const words = `${name}: ${[...parts, all].join("; ")}.`;
+  if (!parts.length) {
+    sayDone(`${name}: ${anew}.`);
+    return false;
+  }
+  const nothing = again.length ? [] : ["nothing is taken back"];
+  const rest = stays.length < made.length ? ["the rest is taken back"] : nothing;
+  const words = `${name}: ${[...anew, ...parts, ...rest].join("; ")}.`;
   saidInHand.value = item_id;
   location.hash = `#/item/${item_id}/zones`;
   if (isToLook) sayDone(`${words} They are left on its list of zones: open each.`);
@@ -72,11 +89,6 @@ export async function sweepBack(item_id: string, made: readonly Operation[], isT
 }
 
 const STAYS = { sent: "the desk may have been told of", changed: "said anew since and left so:" };
-
-/** The zones that an operation of a sweep speaks of. */
-export function zonesOf(op: Operation) {
-  return op.kind === "examine_rest" ? op.zones : op.kind === "examine_zone" ? [op.zone] : [];
-}
 
 /** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
 export function HasNone({ item, steps, step, onward }: HasNoneOf) {
