@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 
 from intake.tagging.tags import codes, shown
 from tests.builders import Ids, a_crate, a_fact, a_finding, a_visit, an_item, put_in
+from tests.closings import close_with_all
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_to, pair
 from tests.journeys.test_receipt import sign_on_paper
@@ -315,4 +316,39 @@ def test_a_count_of_who_had_not_heard_that_one_went_is_asked_again(
     assert (fields["pieces"]["value"], fields["pieces-back"]["value"]) == (6, 1)
     go_to(page, f"{office.address}/#/item/{item}/tag")
     expect(page.get_by_text("5 of its 6 pieces are here, and 1 is back with the owner.")).to_be_visible()
+    assert office.faults() == []
+
+
+def test_what_is_signed_for_behind_what_goes_back_whole_is_said_and_that_the_day_is_closed(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q79"))
+    pair_of, clock = (manager.keep(an_item(ids, visit))["item_id"] for _ in range(2))
+    tags = list(islice(codes(9890), 3))
+    for piece, tag in enumerate(tags[:2], start=1):
+        manager.keep(("tie_tag", {"item_id": pair_of, "tag": tag, "piece": piece, "of": 2}))
+    manager.keep(("tie_tag", {"item_id": clock, "tag": tags[2], "piece": 1, "of": 1}))
+    for item, name in ((pair_of, "pair of vases"), (clock, "bracket clock")):
+        manager.keep(a_fact(item, "short_description", name))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    page = open_browser("phone").pages[0]
+    pair(page, office, "table", "Table 1")
+    page.goto(f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    sign_on_paper(page, 2)
+    behind = page.get_by_text("A piece of what stays went back, too")
+    for item, tag in ((pair_of, tags[1]), (clock, tags[2])):
+        void = {"item_id": item, "tag": tag, "why": "taken-back", "replaced_by": None}
+        manager.keep(("remove_tag", void))
+        assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    expect(page.get_by_role("heading", name="To sign for: 1 thing, taken back")).to_be_visible()
+    expect(behind).to_be_visible()
+    closed = page.get_by_text("This day is closed: what is changed now")
+    expect(closed).to_have_count(0)
+    close_with_all(manager, day["day_id"])
+    expect(closed).to_be_visible()
+    page.get_by_label("Signed on paper instead").fill("pad 2, no. 14")
+    page.get_by_label("For the house").fill("Hester")
+    page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_role("heading", name="To sign for: 1 thing, left with the house")).to_be_visible()
+    expect(behind).to_have_count(0)
     assert office.faults() == []

@@ -19,7 +19,7 @@ import { OwnerSide } from "../../parts/owner_side.tsx";
 import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
-import { BackWithOwner, Leaves, Parties, SignedBefore, ThankYou } from "./receipt_before.tsx";
+import { BackWithOwner, DayClosed, Leaves, Parties, SignedBefore, ThankYou } from "./receipt_before.tsx";
 import { NotOnIt, PiecesUntied, SaidBehind, SlightFaults, ToTie } from "./receipt_beside.tsx";
 import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
 import { Sign } from "./receipt_signed.tsx";
@@ -110,17 +110,17 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         lines={lines}
         count={count}
         replaces={what === "left" ? state.standing.map(({ number }) => number) : []}
-        entered={entered}
-        isOfAnother={isOfAnother}
         padOfAnother={turned ? "" : padOfAnother}
-        set={set}
+        {...{ entered, isOfAnother, set }}
         toOwner={turned}
         hasLeft={fieldValue(visit, "stage") === "left"}
+        anewBehind={isPieceBack(changes)}
       />
     </>
   );
   const receipt = (
     <>
+      {!turned && <DayClosed visit_id={visit_id} />}
       <Parties visit={visit} head={top} device={(what && !turned && device) || null} />
       {what === "taken-back" && toSign}
       <SignedBefore

@@ -13,6 +13,7 @@ import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
+import { closedSince } from "../../parts/with_words.ts";
 import { SharedTicket } from "../arrival/tickets.tsx";
 import { Signed } from "./receipt_signed.tsx";
 import { Lines } from "./receipt_since.tsx";
@@ -100,6 +101,11 @@ export function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
       <Lines lines={items.map((item) => lineOfReturned(item))} back={true} />
     </section>
   );
+}
+
+export function DayClosed({ visit_id }: { visit_id: string }) {
+  const ClosedSince = closedSince.value;
+  return ClosedSince && <ClosedSince kind="visit" id={visit_id} />;
 }
 
 type Before = {

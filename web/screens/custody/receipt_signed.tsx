@@ -29,6 +29,7 @@ export function Sign({
   set,
   toOwner,
   hasLeft,
+  anewBehind,
 }: {
   /** By which the list is told from another: what is being drawn or typed ends with it. */
   list: string;
@@ -47,6 +48,8 @@ export function Sign({
   toOwner: boolean;
   /** The visit has ended: this device may not know the owner's name any more. */
   hasLeft: boolean;
+  /** What stays is signed for anew behind this: a piece of it went back as well. */
+  anewBehind: boolean;
 }) {
   const isBack = what === "taken-back";
   const name = (
@@ -70,6 +73,11 @@ export function Sign({
         </p>
       )}
       {isBack && <Lines lines={lines} back={true} />}
+      {isBack && anewBehind && (
+        <p class="bar">
+          A piece of what stays went back, too: behind this the owner signs anew for the rest.
+        </p>
+      )}
       {isOfAnother && <p class="bar wrong">The list has changed since you signed: read it again and sign.</p>}
       {padOfAnother && (
         <p class="bar">
@@ -124,8 +132,7 @@ function useSignature(visit_id: string, receipt: Receipt): Signature | NotShown 
   return receipt.is_here ? receipt : asked;
 }
 
-/** To who does not read the owner of a visit there is none. */
-const NOT_FOUND = 404;
+const NOT_FOUND = 404; // to who does not read the owner of a visit there is no signature
 
 function SignatureOf({
   receipt,
