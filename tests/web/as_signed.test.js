@@ -285,18 +285,18 @@ test("what each of several things has is named as several, and what one of them 
   );
 });
 
-test("what was named just before is there, and is not named once more", () => {
+test("of several zones named just before it is said on these; one is named again, since there may be another", () => {
   const asked = (denials, more) => answer("ceramics", "Is anything", { denials, ...more });
   const sought = ["body", "rim"].map((zone) => [zone, "retouched", "ultraviolet"]);
   assert.match(
     asked(sought),
-    /to the body or the rim seen under ultraviolet\. Nothing to report there or on the glaze, /,
+    /to the body or the rim seen under ultraviolet\. Nothing to report on these or on the glaze, /,
   );
   const foot = [["rim", "chip", "fingertip"]];
   const glass = answer("glass", "Are rim", { denials: foot, not_there: ["lip", "foot", "base"] });
   assert.match(
     glass,
-    /^No chip felt on the rim with a fingertip\. Nothing to report there, examined under a lamp\./,
+    /^No chip felt on the rim with a fingertip\. Nothing to report on the rim, examined under a lamp\./,
   );
   const sides = { ...one("rim", "chip"), denials: ["body", "rim"].map((zone) => [zone, "crack", "lamp"]) };
   assert.match(

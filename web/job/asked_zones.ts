@@ -45,7 +45,7 @@ export type Said = {
   keys: readonly string[];
   isOfFindings: boolean;
   isBefore: boolean;
-  /** The zones of which its last sentence denies something: "there" is on those. */
+  /** The zones of which its last sentence denies something: "these" are those. */
   there: readonly string[];
 };
 type Denied = { zone: string; term: string };
@@ -266,19 +266,20 @@ function examinedZones(described: Described, keys: string[], words: string): Sen
 
 /**
  * That the whole has nothing to report would be said of every part of it: what was looked at is its form, of which
- * nobody is told beside the parts that he asked for. The zones that were named just before are there.
+ * nobody is told beside the parts that he asked for. The zones that were named just before are these.
  */
 function lookedAt(described: Described, keys: string[], before: readonly string[]): string {
   const { plan, book } = described;
   const parts = keys.filter((key) => key !== WHOLE);
   if (!parts.length) return `on ${itOrThem(described) === "them" ? "their" : "its"} general form`;
-  const isNamed = isOfAll(before, parts);
+  // One zone is named again: "there" might be that of the sentence before.
+  const isNamed = before.length > 1 && isOfAll(before, parts);
   const others = isNamed ? parts.filter((key) => !before.includes(key)) : parts;
   const { words } = placesOf(plan, book, others, "nothing");
-  return [isNamed ? "there" : "", others.length ? `on ${words}` : ""].filter(Boolean).join(" or ");
+  return [isNamed ? "on these" : "", others.length ? `on ${words}` : ""].filter(Boolean).join(" or ");
 }
 
-/** Of what was examined, the sentence that names the zones of the one right before it as "there". */
+/** Of what was examined, the sentence that speaks of the zones of the one right before it: several are "these". */
 export function thereOf(examined: Sentence[], before: readonly string[]): Sentence[] {
   return examined.filter(({ keys }) => isOfAll(before.map(clearKey), keys));
 }
