@@ -46,7 +46,7 @@ def test_one_number_on_two_items_is_settled_at_the_desk(
 
     page.get_by_role("button", name="Send now").click()
     expect(page.get_by_text("the tag is on this item. Send it again")).to_be_visible()
-    page.get_by_role("button", name="Send it corrected").click()
+    page.get_by_role("button", name="Send it again").click()
     expect(page.get_by_text("Everything from this device is at the desk")).to_be_visible()
     tags = {
         entry["short_description"]: entry["tags"] for entry in manager.client.get("/queue").json()["entries"]

@@ -17,6 +17,11 @@ export function correctable(op: Operation) {
   return "value" in op && typeof op.value === "string" ? { member: "value", label, text: op.value } : null;
 }
 
+/** What the key does: it corrects nothing where the words are as they were, since what stood against them may be gone. */
+export function againWords(editable: ReturnType<typeof correctable>, text: string) {
+  return editable && text !== editable.text ? "Send it corrected" : "Send it again";
+}
+
 /** A box goes with what stands in it: where words are erased, what was typed in their place goes as well. */
 export function asItStands({ operation_id, operation }: Refused) {
   return `${operation_id} ${correctable(operation)?.text ?? ""}`;

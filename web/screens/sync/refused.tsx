@@ -11,7 +11,14 @@ import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDay, useDevice } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
-import { asItStands, correctable, corrected, LONGEST_VALUE, useCorrection } from "./correction.ts";
+import {
+  againWords,
+  asItStands,
+  correctable,
+  corrected,
+  LONGEST_VALUE,
+  useCorrection,
+} from "./correction.ts";
 import { toldHere } from "./told_here.ts";
 import { addressOf } from "./waiting_here.tsx";
 
@@ -80,7 +87,7 @@ function OneToLookAt({ refusal }: { refusal: Refused }) {
       <p class="buttons">
         {(!kept || editable) && (
           <button type="button" disabled={anew && !text.trim()} onClick={() => again(anew)}>
-            {anew ? "Send it as said now" : editable ? "Send it corrected" : "Send it again"}
+            {anew ? "Send it as said now" : againWords(editable, text)}
           </button>
         )}
         {name && (
