@@ -10,6 +10,7 @@ import {
   linesOf,
   listOf,
   markOf,
+  namedBeside,
   namedIn,
   reasonsOf,
   saidOn,
@@ -100,6 +101,29 @@ test("a closing of before has its reasons in itself", () => {
   assert.deepEqual(lines[1], { key: "", words: named[1], reason: "Known", said_by: "" });
   const alike = { ...found[1], words: named[0], key: "visit z" };
   assert.deepEqual(foundSince([found[0], alike], lines), [alike], "one of two that are called alike");
+});
+
+test("of a second closing that names what the first did it is said in few words, and the rest one by one", () => {
+  const line = ({ key, words }, reason = "") => ({ key, words, reason, said_by: "" });
+  const first = found.slice(0, 2).map((one) => line(one, "Known"));
+  assert.equal(
+    namedBeside(
+      found.slice(0, 2).map((one) => line(one)),
+      first,
+    ),
+    "the same 2 differences",
+  );
+  assert.equal(namedBeside([], []), "no difference");
+  assert.equal(namedBeside([], first), "no difference");
+  assert.equal(namedBeside([line(found[0])], first), "1 of the same differences");
+  assert.equal(
+    namedBeside(
+      found.map((one) => line(one)),
+      first,
+    ),
+    "2 of the same differences, and Q02, cup: still at the table",
+  );
+  assert.equal(namedBeside([line(found[2])], first), "Q02, cup: still at the table");
 });
 
 test("what is found since is told by what it is known by, whatever it is called", () => {

@@ -8,6 +8,7 @@ import { uuid7 } from "./ids.ts";
 import { beginning, longestText } from "./kinds_read.ts";
 import type { BodyOf, DayRecord } from "./types.ts";
 import { listed } from "./values.ts";
+import { countWords } from "./words.ts";
 
 const STAYS = "Known, and stays so";
 const LOOKED_FOR = "Being looked for";
@@ -232,4 +233,15 @@ export function foundSince(found: readonly Found[], named: readonly Named[]): Fo
     known.set(inClosing(words), left - 1);
     return left < 1;
   });
+}
+
+/** What a closing beside the `first` names, in few words where the first names it as well. */
+export function namedBeside(other: readonly Named[], first: readonly Named[]): string {
+  const markOf = ({ key, words }: Named) => key || words;
+  const before = new Set(first.map(markOf));
+  const rest = other.filter((named) => !before.has(markOf(named))).map(({ words }) => words);
+  const same = other.length - rest.length;
+  if (!same) return rest.join("; ") || "no difference";
+  if (!rest.length && same === first.length) return `the same ${countWords(same, "difference")}`;
+  return [`${same} of the same differences`, ...rest].join(rest.length > 1 ? "; " : ", and ");
 }

@@ -1,7 +1,7 @@
 /** Who closed the day, and what they left unexplained. */
 
 import type { Found } from "../../job/closing_found.ts";
-import { foundSince, namedIn } from "../../job/closing_reasons.ts";
+import { foundSince, namedBeside, namedIn } from "../../job/closing_reasons.ts";
 import type { ValueAt } from "../../job/fields.ts";
 import type { DayRecord, FieldValue } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -12,13 +12,13 @@ import { momentWords } from "../../parts/moments.ts";
 function AlsoClosed({ day, other }: { day: DayRecord; other: FieldValue }) {
   const closed = other.value as ValueAt<"closed">;
   const { closed_by, second_by } = closed;
-  const named = namedIn(day, closed).map(({ words }) => words);
+  const first = fieldValue(day, "closed");
+  const named = namedBeside(namedIn(day, closed), first ? namedIn(day, first) : []);
   return (
     <>
       {" "}
-      {closed_by} and {second_by} closed it as well, {momentWords(other.made_at)}, and named{" "}
-      {named.length ? named.join("; ") : "no difference"}. The first closing stands until the manager says on{" "}
-      <a href="#/day">Day</a> which holds.
+      {closed_by} and {second_by} closed it as well, {momentWords(other.made_at)}, and named {named}. The
+      first closing stands until the manager says on <a href="#/day">Day</a> which holds.
     </>
   );
 }
