@@ -453,6 +453,35 @@ def test_a_table_with_an_owner_at_it_is_taken_away_after_a_question_and_stays_in
     expect(page.get_by_role("button", name="Correct house, date or tables")).to_be_visible()
 
 
+def test_a_year_that_is_far_is_asked_about_and_tables_of_one_name_are_told_apart(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    page = open_browser("manager").pages[0]
+    pair(page, office, "manager", "Manager")
+    page.goto(f"{office.address}/#/day")
+    heading = page.get_by_role("heading", name=re.compile("2026: "))
+    expect(heading).to_be_visible()
+    before = heading.inner_text()
+    page.get_by_role("button", name="Correct house, date or tables").click()
+    date = page.get_by_label("Date", exact=True)
+    as_it_was = date.input_value()
+    date.fill("2006-03-14")
+    asked = page.get_by_role("status").filter(has_text="14 March 2006 is years from that")
+    expect(asked).to_be_visible()
+    asked.get_by_role("button", name=re.compile("^Leave ")).click()
+    expect(asked).to_have_count(0)
+    expect(date).to_have_value(as_it_was)
+    expect(heading).to_have_text(before)
+    page.get_by_role("button", name="One table more").click()
+    page.get_by_label("Name of Table 2").fill("table 1")
+    told = page.get_by_role("status").filter(has_text="2 tables are called Table 1")
+    expect(told).to_be_visible()
+    expect(page.locator(".tables-now").get_by_text("table 1 B", exact=True)).to_be_visible()
+    page.get_by_label("Name of table 1 B").fill("By the stage")
+    expect(told).to_have_count(0)
+    expect(page.locator(".tables-now").get_by_text("Table 1", exact=True)).to_be_visible()
+
+
 def test_a_new_screen_begins_at_its_heading(office: Office, day: dict[str, Any], open_browser: Open) -> None:
     """For whoever hears the screen: the page's title is the screen's, and the focus is on its heading. Source:
     WCAG 2.2, 2.4.2 and 2.4.3."""

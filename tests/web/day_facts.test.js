@@ -50,20 +50,20 @@ test("a table is renamed in its place, one that came is last, one that went is o
 });
 
 test("tables of one name are told apart where one is chosen, in one order on every device", () => {
-  const added = { "tables/b": { name: "table  2", gone: false }, "tables/a": { name: "Hall", gone: false } };
+  const added = { "tables/02": { name: "table  2", gone: false }, "tables/a": { name: "Hall", gone: false } };
   const two = day({ ...added, "tables/c": { name: "Hall", gone: true } });
   const words = (day) => tablesApart(day).map(({ table_id, words }) => [table_id, words]);
   assert.deepEqual(words(two).sort(), [
+    ["02", "table  2 B"],
     ["1", "Table 1"],
     ["2", "Table 2 A"],
     ["a", "Hall A"],
-    ["b", "table  2 B"],
     ["c", "Hall B"],
   ]);
   assert.deepEqual(
     tablesOfOneName(two).map((tables) => tables.map(({ table_id }) => table_id)),
     [
-      ["2", "b"],
+      ["2", "02"],
       ["a", "c"],
     ],
   );

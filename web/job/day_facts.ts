@@ -27,12 +27,17 @@ export function tablesOf(day: DayRecord): { table_id: string; name: string; gone
   return [...first.map((table) => set.get(table.table_id) ?? table), ...added];
 }
 
-/** Those tables whose names are one, in the order of their ids. Two managers off the network name one each. */
+/**
+ * Those tables whose names are one: the day's first ones, then those that came, in the order of their ids. Two managers
+ * off the network name one each.
+ */
 export function tablesOfOneName(day: DayRecord) {
+  const first = new Set(day.tables.map(({ table_id }) => table_id));
+  const isBefore = (a: string, b: string) => (first.has(a) === first.has(b) ? a < b : first.has(a));
   const byName = groupedBy(tablesOf(day), ({ name }) => asOneName(name));
   return [...byName.values()]
     .filter(({ length }) => length > 1)
-    .map((tables) => tables.sort((a, b) => (a.table_id < b.table_id ? -1 : 1)));
+    .map((tables) => tables.sort((a, b) => (isBefore(a.table_id, b.table_id) ? -1 : 1)));
 }
 
 /** Every table with the words by which it is chosen: those of one name have a letter in their order. */

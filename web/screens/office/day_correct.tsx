@@ -1,6 +1,7 @@
 /** What a day was set up with, to be corrected: house, place, date, and its tables. */
 import { useState } from "preact/hooks";
-import { dayFacts, freeTableName, tablesApart, tablesOfOneName } from "../../job/day_facts.ts";
+import { dateWords, dayFacts, freeTableName, tablesApart, tablesOfOneName } from "../../job/day_facts.ts";
+import { isFarFrom } from "../../job/far_date.ts";
 import { newId } from "../../job/ids.ts";
 import type { CorrectDay as Correction } from "../../job/operations.ts";
 import { seatsOf } from "../../job/seats.ts";
@@ -35,6 +36,8 @@ export function CorrectDay({ day }: { day: DayRecord }) {
 
 function Facts({ day }: { day: DayRecord }) {
   const { house, place, held_on } = dayFacts(day);
+  const [far, setFar] = useState("");
+  const [times, setTimes] = useState(0); // the field begins anew once somebody leaves the date as it was
   const set = (field: Correction["field"]) => async (typed: string) => {
     const value = typed.trim();
     // What is half typed, or emptied, is no house and no date: it stands when there is one.
@@ -45,7 +48,47 @@ function Facts({ day }: { day: DayRecord }) {
     <>
       <Typed of={day.record_id} label="House" value={house} save={set("house")} />
       <Typed of={day.record_id} label="Place" value={place} save={set("place")} />
-      <Typed of={day.record_id} label="Date" type="date" value={held_on} save={set("held_on")} />
+      <Typed
+        key={times}
+        of={day.record_id}
+        label="Date"
+        type="date"
+        value={held_on}
+        save={async (typed: string) => {
+          const isFar = Boolean(typed) && isFarFrom(typed, held_on);
+          setFar(isFar ? typed : "");
+          if (!isFar) await set("held_on")(typed);
+        }}
+      />
+      {far && (
+        <div class="bar" role="status">
+          <p>
+            The day is on record as {dateWords(held_on)}. {dateWords(far)} is years from that, and every
+            device would show it.
+          </p>
+          <button
+            type="button"
+            onClick={() =>
+              attempt(async () => {
+                await set("held_on")(far);
+                setFar("");
+              })
+            }
+          >
+            It is {dateWords(far)}
+          </button>
+          <button
+            type="button"
+            class="quiet"
+            onClick={() => {
+              setFar("");
+              setTimes(times + 1);
+            }}
+          >
+            Leave {dateWords(held_on)}
+          </button>
+        </div>
+      )}
     </>
   );
 }
