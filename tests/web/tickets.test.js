@@ -44,14 +44,6 @@ test("no ticket of a run is given before the office has kept it", () => {
   assert.equal(next(sentAgain, [visit("Q04")]), "Q05", "the office had it once");
 });
 
-test("a ticket that was given is not given again, though its visit got another by hand", () => {
-  const given = day({ "ticket-runs/1": run(1, 12, "one") });
-  const next = (device, runs = given) => nextTicket(runs, [visit("Q01")], device, []).ticket;
-  assert.equal(next({ ...ONE, given: "d Q02" }), "Q03");
-  assert.equal(next({ ...ONE, given: "d A02" }, day()), "A03");
-  assert.equal(next({ ...ONE, given: "another Q07" }), "Q02", "on another day");
-});
-
 test("a door is told how many tickets are left, and that it never had any", () => {
   const given = day({ "ticket-runs/1": run(1, 12, "one") });
   assert.deepEqual(nextTicket(given, [visit("Q04")], ONE, []), {

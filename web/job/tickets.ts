@@ -7,12 +7,7 @@ import type { DayRecord, VisitRecord } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
 /** What a device is known by where tickets and receipts are numbered. */
-type Numbering = {
-  device_id: string;
-  letters?: string | null | undefined;
-  /** The ticket that it gave last, behind the day: its owner may hold it still, whatever the visit has now. */
-  given?: string;
-};
+type Numbering = { device_id: string; letters?: string | null | undefined };
 /** `by`: the operation that gave it. */
 export type TicketRun = Families["ticket-runs"] & { run_id: string; used: number; by: string };
 /** The next ticket, how many are left in the device's runs, whether that is few, and whether it ever had one. */
@@ -51,18 +46,18 @@ export function lettersOf({ device_id, letters }: Numbering): string {
   return made;
 }
 
-/** The numbers behind a beginning that visits have, and what was `given`, such as those of Q in Q07. */
-function numbersOf(visits: readonly VisitRecord[], beginning: string, given = ""): number[] {
-  return [given, ...visits.map((visit) => fieldValue(visit, "ticket") ?? "")].flatMap((typed) => {
-    const ticket = bare(typed);
+/** The numbers behind a beginning that visits have, such as those of Q in Q07. */
+function numbersOf(visits: readonly VisitRecord[], beginning: string): number[] {
+  return visits.flatMap((visit) => {
+    const ticket = bare(fieldValue(visit, "ticket") ?? "");
     const digits = ticket.startsWith(beginning) ? ticket.slice(beginning.length) : "";
     return /^\d+$/.test(digits) ? [Number(digits)] : [];
   });
 }
 
 /** The runs of a day in their order, with how many of each are used up: a run is gone through from its first on. */
-export function ticketRuns(day: DayRecord, visits: readonly VisitRecord[], last = ""): TicketRun[] {
-  const given = numbersOf(visits, "Q", last);
+export function ticketRuns(day: DayRecord, visits: readonly VisitRecord[]): TicketRun[] {
+  const given = numbersOf(visits, "Q");
   return listed(day, "ticket-runs/")
     .map(({ id, value, set }) => {
       const within = given.filter((number) => number >= value.first && number <= value.last);
@@ -94,9 +89,7 @@ export function nextTicket(
   device: Numbering,
   unheard: Unheard,
 ): NextTicket {
-  const [of_day, last] = device.given?.split(" ") ?? [];
-  const before = of_day === day.record_id ? last : "";
-  const own = ticketRuns(day, visits, before).filter(
+  const own = ticketRuns(day, visits).filter(
     (run) => run.for_device_id === device.device_id && !isPromised(run, unheard),
   );
   const left = own.reduce((sum, { first, last, used }) => sum + last - first + 1 - used, 0);
@@ -105,7 +98,7 @@ export function nextTicket(
   const open = own.find(({ first, last, used }) => first + used <= last);
   if (open) return { ticket: ticketOf(open.first + open.used), left, isFew, hasRun: true };
   const letters = lettersOf(device);
-  const next = 1 + Math.max(0, ...numbersOf(visits, letters, before));
+  const next = 1 + Math.max(0, ...numbersOf(visits, letters));
   return { ticket: `${letters}${String(next).padStart(2, "0")}`, left: 0, isFew, hasRun: own.length > 0 };
 }
 

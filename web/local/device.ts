@@ -9,8 +9,6 @@ export type ThisDevice = {
   name: string;
   /** What its own tickets and receipts begin with; a device that was paired before these were given out has none. */
   letters?: string | null;
-  /** The ticket that it gave last, behind its day. */
-  given?: string;
   person_id: string;
   /** Their name, at a desk: it may hold no day whose list has it. */
   person_name?: string;

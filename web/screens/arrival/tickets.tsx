@@ -3,20 +3,13 @@
 import { doubledTickets, nextTicket, sharersOf } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
-import { rememberDevice, type ThisDevice } from "../../local/device.ts";
+import type { ThisDevice } from "../../local/device.ts";
 import { recordOf, records, waiting } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useSelected } from "../../parts/use.ts";
 
 type TicketsOf = { day: DayRecord; device: ThisDevice; visits: readonly VisitRecord[] };
-
-/** Give the next ticket. It is given: no later one is the same, also if the visit gets another by hand. */
-export async function giveTicket(day: DayRecord, visits: readonly VisitRecord[], device: ThisDevice) {
-  const { ticket } = nextTicket(day, visits, device, waiting.peek());
-  await rememberDevice({ given: `${day.record_id} ${ticket}` });
-  return ticket;
-}
 
 /** Which ticket comes next, and at a door in plain words when its run is short, used up, or was never given. */
 export function TicketsLeft({ day, device, visits }: TicketsOf) {
@@ -71,7 +64,7 @@ export function SharedTicket({ visit_id, device }: { visit_id: string; device: T
       const visit = recordOf("visit", visit_id);
       const day = visit && recordOf("day", visit.day_id);
       if (!visit || !day) return;
-      const ticket = await giveTicket(day, records("visit", visit.day_id) ?? [], device);
+      const { ticket } = nextTicket(day, records("visit", visit.day_id) ?? [], device, waiting.peek());
       await keep("set_visit", { visit_id, field: "ticket", value: ticket });
       sayDone(`This visit has ticket ${ticket} now. Write it on the owner's slip.`);
     });

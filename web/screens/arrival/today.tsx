@@ -3,9 +3,11 @@
 import { useState } from "preact/hooks";
 import { dayWords, tablesApart } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
+import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { atStage, fieldValue } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
+import { waiting } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { AfterClosing } from "../../parts/after_closing.tsx";
 import { useAskedAtNews } from "../../parts/asked_at_news.ts";
@@ -17,7 +19,7 @@ import { onToday } from "../../parts/on_today.ts";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
-import { DoubledTickets, giveTicket, TicketsLeft } from "./tickets.tsx";
+import { DoubledTickets, TicketsLeft } from "./tickets.tsx";
 import { ChooseDay } from "./today_choose.tsx";
 import { AtThisDevice } from "./today_device.tsx";
 import { AtYourTable, useWhereItStopped } from "./today_table.tsx";
@@ -42,7 +44,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const [asking, setAsking] = useState(false);
   const open = async (allowed_by: string) => {
     const visit_id = newId();
-    const ticket = await giveTicket(day, visits ?? [], device);
+    const { ticket } = nextTicket(day, visits ?? [], device, waiting.peek());
     const brought = { bags: 1, kinds: "" };
     await keep("open_visit", { visit_id, day_id: day.record_id, ticket, ...brought, allowed_by });
     location.hash = `#/visit/${visit_id}`;
