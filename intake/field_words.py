@@ -91,6 +91,7 @@ FAMILY_WORDS = {
     "spoiled": "a number struck through",
     "tables": "a table",
     "ticket-runs": "a run of tickets",
+    "tickets-before": "a ticket that it had before",
     "loads": "a load",
     "differences": "a difference",
     "difference-ends": "how a difference ended",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
@@ -19,6 +19,8 @@ FORMS_OF_ADDRESS = frozenset(
 )
 #: The value of `private` on a visit whose owner is not to be named where the hall can read it.
 PRIVATE = "yes"
+#: The tickets that a visit had before, each by the operation that gave it.
+TICKETS_BEFORE = "tickets-before/"
 Ticket = Annotated[str, Field(min_length=1, max_length=20, examples=["Q04"])]
 
 
@@ -66,7 +68,8 @@ class OpenVisit(OfVisit, Opening):
 class SetVisit(OfVisit, Edit):
     """One fact about the visit: where the owner is, how many things were counted, whether it is private ...
 
-    What the owner needs, what they bring and what was noted of them stay out of the log and can be erased.
+    What the owner needs, what they bring and what was noted of them stay out of the log and can be erased. A ticket
+    that was changed is used up: the owner may hold that paper still, so the visit keeps it for all who count on.
     """
 
     roles = frozenset({"door", "table", "desk"})
@@ -93,6 +96,13 @@ class SetVisit(OfVisit, Edit):
         if self.field == "private" and self.value not in ("", PRIVATE):
             raise ValueError(f"private is {PRIVATE}, or empty")
         return self
+
+    @classmethod
+    def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
+        before = record.fields.get(name)
+        if name == "ticket" and before is not None and before.value != value:
+            record.put(f"{TICKETS_BEFORE}{before.operation_id}", before.value, source)
+        super().put_value(record, name, value, records, source)
 
 
 class SetConsignor(OfVisit, Edit):

@@ -66,6 +66,25 @@ test("a door is told how many tickets are left, and that it never had any", () =
   });
 });
 
+test("a ticket that was changed by hand is used up, for every device that heard of it", () => {
+  const given = day({ "ticket-runs/1": run(1, 12, "one") });
+  const changed = (from, to, id) => {
+    const of = visit(to, id);
+    return { ...of, fields: { ...of.fields, [`tickets-before/${id}`]: set(from) } };
+  };
+  const first = [visit("Q01"), visit("Q02"), changed("Q03", "Q01", "c")];
+  const next = nextTicket(given, first, ONE, []);
+  assert.deepEqual([next.ticket, next.left], ["Q04", 9]);
+  assert.equal(nextTicket(given, [...first, visit("Q04")], ONE, []).ticket, "Q05");
+  assert.equal(nextTicket(day(), [changed("b 01", "Q01", "v")], OTHER, []).ticket, "B02", "of its letters");
+  const slip = changed("Q11", "Q01", "v");
+  assert.equal(nextTicket(given, [slip], ONE, []).ticket, "Q02", "a slip of the hand burns one, not the run");
+  assert.equal(nextTicket(given, [slip, visit("Q10")], ONE, []).ticket, "Q12");
+  const two = { field: "ticket", kept: set("Q02"), other: set("Q03") };
+  const contested = { ...visit("Q02"), disagreements: [two] };
+  assert.equal(nextTicket(given, [contested], ONE, []).ticket, "Q04", "what two people said is both used up");
+});
+
 test("a second run follows the first, and one of another door's counts for nothing", () => {
   const runs = { "ticket-runs/1": run(1, 2, "one"), "ticket-runs/2": run(50, 60, "one") };
   const given = day({ ...runs, "ticket-runs/3": run(3, 49, "other") });

@@ -78,6 +78,7 @@ export const FAMILY_WORDS: Readonly<Record<string, string>> = {
   "spoiled": "a number struck through",
   "tables": "a table",
   "ticket-runs": "a run of tickets",
+  "tickets-before": "a ticket that it had before",
   "loads": "a load",
   "differences": "a difference",
   "difference-ends": "how a difference ended",

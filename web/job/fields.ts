@@ -136,6 +136,8 @@ export interface Families {
   people: Person;
   tables: Kept<SetTable, "name" | "gone">;
   "ticket-runs": Kept<GiveTickets, "first" | "last" | "given_to" | "for_device_id">;
+  /** What a visit was called by before its ticket was changed, by the operation that gave it. */
+  "tickets-before": string;
   rolls: Kept<IssueRoll, "first_tag" | "last_tag" | "count">;
   "roll-holders": Kept<GiveRoll, "given_to" | "for_device_id">;
   preflights: Kept<RecordPreflight, "items_expected" | "labels_printed" | "ready" | "not_ready">;

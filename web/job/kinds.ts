@@ -578,6 +578,7 @@ export type FamilyKey =
   | "tests/"
   | "ticket"
   | "ticket-runs/"
+  | "tickets-before/"
   | "told_words"
   | "views/"
   | "whereabouts"

@@ -373,8 +373,18 @@ function settle(next: RecordCopy, op: SettleDisagreement): Applied {
   const settled = only(op, ["choose", "made_by", "made_at", "operation_id"]);
   if (op.note) next.fields[`settlement-notes/${op.disagreement_id}`] = setBy(op, op.note);
   next.disagreements[index] = { ...two, settled };
-  if (comes) next.fields[two.field] = settledOn(next, op, two.field, comes.value);
+  if (comes) {
+    keepTicket(next, op, two.field, comes.value);
+    next.fields[two.field] = settledOn(next, op, two.field, comes.value);
+  }
   return { record: next };
+}
+
+/** A ticket that was changed is used up: its owner may hold that paper still. */
+function keepTicket({ fields }: RecordCopy, op: Operation, name: string, value: unknown) {
+  const before = name === "ticket" ? fields.ticket : undefined;
+  if (before && before.value !== value)
+    fields[`tickets-before/${before.operation_id}`] = setBy(op, before.value);
 }
 
 /** The value that comes into force; a day stays closed since its first closing, whichever was settled on. */
@@ -394,6 +404,7 @@ function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown
   if (!current || (seen && wasSeen(current, seen))) {
     const against = whatSpeaksAgainstValue(next, name, value);
     if (against) return against;
+    keepTicket(next, op, name, value);
     next.fields[name] = setBy(op, value);
     return { record: next };
   }
@@ -402,6 +413,7 @@ function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown
   if (goesOn?.settled && !isSame) {
     const against = whatSpeaksAgainstValue(next, name, value);
     if (against) return against;
+    keepTicket(next, op, name, value);
     next.fields[name] = setBy(op, value);
     return { record: next };
   }

@@ -55,6 +55,20 @@ function numbersOf(visits: readonly VisitRecord[], beginning: string): number[] 
   });
 }
 
+/**
+ * The tickets that were changed for another, as they are compared: whoever got that paper may hold it still, so it is
+ * given to nobody else. They are passed over and not counted on from, since one of them may have been a slip of the hand.
+ */
+function usedUp(visits: readonly VisitRecord[]): ReadonlySet<string> {
+  const changed = visits.flatMap((visit) => [
+    ...listed(visit, "tickets-before/").map(({ value }) => value),
+    ...visit.disagreements
+      .filter(({ field }) => field === "ticket")
+      .flatMap(({ kept, other }) => [String(kept.value), String(other.value)]),
+  ]);
+  return new Set(changed.map(bare));
+}
+
 /** The runs of a day in their order, with how many of each are used up: a run is gone through from its first on. */
 export function ticketRuns(day: DayRecord, visits: readonly VisitRecord[]): TicketRun[] {
   const given = numbersOf(visits, "Q");
@@ -92,14 +106,21 @@ export function nextTicket(
   const own = ticketRuns(day, visits).filter(
     (run) => run.for_device_id === device.device_id && !isPromised(run, unheard),
   );
-  const left = own.reduce((sum, { first, last, used }) => sum + last - first + 1 - used, 0);
+  const gone = usedUp(visits);
+  const free = own.flatMap(({ first, last, used }) =>
+    Array.from({ length: last - first + 1 - used }, (_, index) => ticketOf(first + used + index)).filter(
+      (ticket) => !gone.has(ticket),
+    ),
+  );
+  const left = free.length;
   const given = own.reduce((sum, { first, last }) => sum + last - first + 1, 0);
   const isFew = left <= Math.min(FEW_LEFT, given / 3);
-  const open = own.find(({ first, last, used }) => first + used <= last);
-  if (open) return { ticket: ticketOf(open.first + open.used), left, isFew, hasRun: true };
+  if (free[0]) return { ticket: free[0], left, isFew, hasRun: true };
   const letters = lettersOf(device);
-  const next = 1 + Math.max(0, ...numbersOf(visits, letters));
-  return { ticket: `${letters}${String(next).padStart(2, "0")}`, left: 0, isFew, hasRun: own.length > 0 };
+  const ofLetters = (number: number) => `${letters}${String(number).padStart(2, "0")}`;
+  let next = 1 + Math.max(0, ...numbersOf(visits, letters));
+  while (gone.has(ofLetters(next))) next += 1;
+  return { ticket: ofLetters(next), left: 0, isFew, hasRun: own.length > 0 };
 }
 
 /**
