@@ -86,3 +86,31 @@ def a_run(manager: Phone, day: dict[str, Any], name: str, first: int, last: int)
     (device_id,) = (device["device_id"] for device in devices if device["name"] == name)
     of = {"day_id": day["day_id"], "run_id": manager.ids.id(), "seen": None}
     return {**of, "first": first, "last": last, "given_to": name, "for_device_id": device_id}
+
+
+def test_a_ticket_is_not_given_again_once_its_visit_got_another_by_hand(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The first owner may hold its paper still."""
+    page = open_browser("door").pages[0]
+    pair(page, office, "door", "Door A")
+    page.get_by_role("button", name="New visit").click()
+    expect(page.locator("h1")).to_contain_text("Visit")
+    (first,) = (one["fields"]["ticket"] for one in visits_of(manager, page))
+    typed = page.get_by_label("Ticket", exact=True)
+    typed.fill("Q77")
+    typed.press("Tab")
+    expect(page.locator("h1")).to_contain_text("Q77")
+    page.reload()
+    go_to(page, f"{office.address}/#/today")
+    given = first["value"]
+    following = f"{given[:-1]}{int(given[-1]) + 1}"
+    expect(page.get_by_text(following)).to_be_visible()
+    page.get_by_role("button", name="New visit").click()
+    expect(page.locator("h1")).to_contain_text(following)
+    assert office.faults() == []
+
+
+def visits_of(manager: Phone, page: Page) -> list[dict[str, Any]]:
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    return [record for record in manager.feed()["records"] if record["kind"] == "visit"]

@@ -1,6 +1,7 @@
 /** What is known of the differences with which a day is closed. The words are our own. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { ofStopped } from "../../web/job/closing_items.ts";
 import { keyOf } from "../../web/job/closing_kinds.ts";
 import {
   besideSigned,
@@ -13,11 +14,13 @@ import {
   namedBeside,
   namedIn,
   reasonsOf,
+  reasonsOfAll,
   saidOn,
   sayings,
   signedText,
   withoutReason,
 } from "../../web/job/closing_reasons.ts";
+import { record, STOP } from "./made.js";
 
 const found = [
   { kind: "visit", words: "Q01: the visit is still open", at: "", key: "visit a" },
@@ -138,17 +141,46 @@ test("the text that is signed is the office's", () => {
   assert.equal(signedText(linesOf(day, found.slice(0, 2), saidOn(day))), `[${line(1)},${line(0)}]`);
 });
 
+test("no reason is offered that the record does not bear out", () => {
+  const offered = (kind, holds) => reasonsOf({ kind, ...(holds && { holds }) }).join("; ");
+  for (const kind of ["stopped", "held", "incident", "heard-late"])
+    assert.doesNotMatch(offered(kind), /was decided/, kind);
+  assert.match(offered("stopped", "apart"), /^Locked in, as was decided/);
+  assert.doesNotMatch(offered("stopped", "decided"), /Locked in/, "it may have gone with the police");
+  assert.doesNotMatch(offered("new-damage"), /was told/);
+  assert.match(offered("new-damage", "told"), /^The owner was told/);
+  assert.doesNotMatch(offered("new-damage", "told"), /told tomorrow/);
+  for (const kind of ["load-short", "item-short", "piece-short", "record-without-item"])
+    assert.doesNotMatch(offered(kind), /locked|next load/i, `${kind}: it is not here`);
+  assert.doesNotMatch(offered("no-receipt"), /Still here/, "the owner has left");
+  assert.match(offered("visit", "here"), /Still here/);
+  assert.doesNotMatch(offered("seal-differs"), /noted/);
+});
+
+test("whether it was decided, and how, is read off the record", () => {
+  const day = { ...dayOf(), kind: "day", disagreements: [] };
+  const holds = (values) =>
+    ofStopped(record("item", "tin", { "cautions/1": STOP, ...values }), "Q01", day)[0]?.holds;
+  const decided = (decision) => ({
+    "caution-decisions/1": { decision, decided_by: "Ana", cleared_for: "", place: "", note: "" },
+  });
+  assert.equal(holds({}), undefined);
+  assert.equal(holds(decided("isolated")), "apart");
+  assert.equal(holds(decided("referred")), "decided");
+  const two = { ...decided("isolated"), "cautions/2": STOP };
+  assert.equal(holds(two), undefined, "of one of the two nobody has decided");
+});
+
+test("one reason for all is one that is true of each of them", () => {
+  const of = [{ kind: "stopped", holds: "apart" }, { kind: "stopped" }];
+  assert.deepEqual(reasonsOfAll(of), ["Whoever decides is told", "Known, and stays so"]);
+  assert.deepEqual(reasonsOfAll(of.slice(0, 1)), reasonsOf(of[0]));
+  assert.deepEqual(reasonsOfAll([]), []);
+});
+
 test("a kind has its own reasons; a difference is known by its kind, its record and what is said", () => {
   assert.ok(reasonsOf(found[1]).includes("Being looked for"));
-  const stopped = (words) => reasonsOf({ kind: "stopped", words });
-  assert.ok(stopped("Q01, tin: isolated, as was decided").includes("Locked in, as was decided"));
-  const undecided = stopped("Q01, tin: stopped, and nobody has decided");
-  assert.ok(
-    !undecided.includes("Locked in, as was decided") && undecided.length === 3,
-    "it says the contrary",
-  );
-  assert.ok(reasonsOf({ kind: "load-count", words: "" }).some((reason) => /Counted again/.test(reason)));
-  assert.ok(reasonsOf({ kind: "new-damage", words: "" }).includes("The owner was told"));
-  assert.ok(reasonsOf({ kind: "views", words: "" }).includes("The desk does it"));
+  assert.ok(reasonsOf({ kind: "load-count" }).some((reason) => /Counted again/.test(reason)));
+  assert.ok(reasonsOf({ kind: "views" }).includes("The desk does it"));
   assert.match(keyOf("visit", "a", "x"), /^visit a [0-9a-f]{8}$/);
 });

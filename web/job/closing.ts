@@ -124,6 +124,7 @@ function raised(day: DayRecord, byId: Things): Found[] {
         words: `${kind}: ${words}${owner}`,
         at: "#/closing",
         key: keyOf(value.difference, id),
+        ...(value.owner_told && ({ holds: "told" } as const)),
       };
     });
 }

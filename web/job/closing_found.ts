@@ -10,8 +10,18 @@ import type { DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts"
 /** So many numbers are named in one line. */
 export const MOST_NAMED = 12;
 
-/** A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). */
-export type Found = { kind: DifferenceKind; words: string; at: string; key: string };
+/**
+ * A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). `holds` is what is
+ * on record of it, without which nobody is offered to say so: that it was decided on, or that it is to be kept apart; that
+ * its owner was told; that the owner is still here.
+ */
+export type Found = {
+  kind: DifferenceKind;
+  words: string;
+  at: string;
+  key: string;
+  holds?: "decided" | "apart" | "told" | "here";
+};
 
 export type Named = [kind: DifferenceKind, words: string];
 

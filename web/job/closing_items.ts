@@ -10,7 +10,7 @@ import { onMoreWords } from "./on_more.ts";
 import { oneThing } from "./one_thing.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { referredTo } from "./referred.ts";
-import { isLeftAlone, mayBeReturned } from "./stopped.ts";
+import { isDecided, isLeftAlone, mayBeReturned } from "./stopped.ts";
 import { shown } from "./tag.ts";
 import type { DayRecord, ItemRecord, Plan } from "./types.ts";
 import { fieldWords } from "./value_words.ts";
@@ -23,9 +23,24 @@ import { countWords, isOrAre, spaced } from "./words.ts";
  * record, one that went back to its owner unless that was decided.
  */
 export function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Found[] {
-  return [...(isStopped(item) ? stopped(item, day) : []), ...heardLate(item)].map(([kind, words]) =>
-    onItem(item, ticket, kind, words),
+  const decided = decisionOn(item);
+  return [
+    ...(isStopped(item) ? stopped(item, day) : []).map(([kind, words]) => ({
+      ...onItem(item, ticket, kind, words),
+      ...(decided && { holds: decided }),
+    })),
+    ...heardLate(item).map(([kind, words]) => onItem(item, ticket, kind, words)),
+  ];
+}
+
+/** Whether all that stops it was decided on, and all so that it stays, apart from the others. */
+function decisionOn(item: ItemRecord): Found["holds"] | null {
+  const stops = standingCautions(item).filter(({ value }) => value.level === "red");
+  if (!stops.every(({ id, on }) => isDecided(on, `caution-decisions/${id}`))) return null;
+  const isApart = stops.every(
+    ({ id, on }) => fieldValue(on, `caution-decisions/${id}`)?.decision === "isolated",
   );
+  return isApart ? "apart" : "decided";
 }
 
 function stopped(item: ItemRecord, day: DayRecord): Named[] {

@@ -13,11 +13,22 @@ import { countWords } from "./words.ts";
 const STAYS = "Known, and stays so";
 const LOOKED_FOR = "Being looked for";
 const NOBODY_KNOWS = "Nobody knows why";
-const OF_DANGER = ["Locked in, as was decided", "Whoever decides is told", STAYS];
-/** Where nobody has decided, nothing is as was decided. */
-const OF_UNDECIDED = ["Whoever decides is told", "Locked in, until it is decided", STAYS];
-const OF_PEOPLE = ["Still here, being seen to", "Gone home: the house rings them", STAYS, NOBODY_KNOWS];
-const OF_THINGS = ["Stays here, locked in", "Goes with the next load", LOOKED_FOR, STAYS, NOBODY_KNOWS];
+const TOLD_WHO_DECIDES = "Whoever decides is told";
+const OF_DANGER = ["Locked in until somebody decides", TOLD_WHO_DECIDES, STAYS];
+const OF_APART = ["Locked in, as was decided", TOLD_WHO_DECIDES, STAYS];
+const OF_DECIDED = ["As was decided", TOLD_WHO_DECIDES, STAYS];
+const OF_LATE = ["Whoever touched it was asked", TOLD_WHO_DECIDES, STAYS];
+const OF_PEOPLE_HERE = ["Still here, being seen to", "Gone home: the house rings them", STAYS, NOBODY_KNOWS];
+const OF_PEOPLE = ["Gone home: the house rings them", STAYS, NOBODY_KNOWS];
+const OF_THINGS = [
+  "Stays where it is, locked in",
+  "Goes with the next load",
+  LOOKED_FOR,
+  STAYS,
+  NOBODY_KNOWS,
+];
+const OF_MISSING = [LOOKED_FOR, "Whoever had it last is asked", STAYS, NOBODY_KNOWS];
+const OF_DAMAGE = ["The owner is told tomorrow", "Looked at again: it was there before", STAYS, NOBODY_KNOWS];
 /** What somebody has looked into, beside what is said of any thing. */
 const OF_ONE_KIND: Readonly<Record<string, readonly string[]>> = {
   "load-count": [
@@ -29,22 +40,23 @@ const OF_ONE_KIND: Readonly<Record<string, readonly string[]>> = {
   ],
   "seal-differs": [
     "Compared with its list: all is in it",
-    "Sealed since, and the seal is noted",
+    "It is sealed anew",
     LOOKED_FOR,
-    STAYS,
-    NOBODY_KNOWS,
-  ],
-  "new-damage": [
-    "The owner was told",
-    "The owner is told tomorrow",
-    "Looked at again: it was there before",
     STAYS,
     NOBODY_KNOWS,
   ],
 };
 const ON_RECORD = ["The desk does it", STAYS, NOBODY_KNOWS];
 
-const KINDS_OF_DANGER: ReadonlySet<string> = new Set(["incident", "stopped", "held", "heard-late"]);
+const KINDS_OF_DANGER: ReadonlySet<string> = new Set(["incident", "stopped", "held"]);
+/** What is not there is locked in nowhere. */
+const KINDS_OF_MISSING: ReadonlySet<string> = new Set([
+  "item-short",
+  "piece-short",
+  "record-without-item",
+  "tag-without-item",
+  "load-short",
+]);
 const KINDS_OF_PEOPLE: ReadonlySet<string> = new Set([
   "no-receipt",
   "unsigned",
@@ -54,14 +66,31 @@ const KINDS_OF_PEOPLE: ReadonlySet<string> = new Set([
   "count",
 ]);
 
-/** What is mostly known of one of a kind, on the keys 1 to 5. Source: common practice. */
-export function reasonsOf(difference: { kind: string; words: string }): readonly string[] {
+/** A difference as far as its reasons go. */
+type Known = Pick<Found, "holds"> & { kind: string };
+
+/**
+ * What is mostly known of one of a kind, on the keys 1 to 5: nothing that two people would sign for and that is not on
+ * record, such as a decision, or that an owner was told. Source: common practice.
+ */
+export function reasonsOf(difference: Known): readonly string[] {
+  const { kind, holds } = difference;
   if (!needsOwnReason(difference)) return ON_RECORD;
-  const own = OF_ONE_KIND[difference.kind];
+  const own = OF_ONE_KIND[kind];
   if (own) return own;
-  if (KINDS_OF_DANGER.has(difference.kind))
-    return difference.words.includes("nobody has decided") ? OF_UNDECIDED : OF_DANGER;
-  return KINDS_OF_PEOPLE.has(difference.kind) ? OF_PEOPLE : OF_THINGS;
+  if (kind === "heard-late") return OF_LATE;
+  if (kind === "new-damage")
+    return holds === "told" ? ["The owner was told", ...OF_DAMAGE.slice(1)] : OF_DAMAGE;
+  if (KINDS_OF_DANGER.has(kind))
+    return holds === "apart" ? OF_APART : holds === "decided" ? OF_DECIDED : OF_DANGER;
+  if (KINDS_OF_PEOPLE.has(kind)) return holds === "here" ? OF_PEOPLE_HERE : OF_PEOPLE;
+  return KINDS_OF_MISSING.has(kind) ? OF_MISSING : OF_THINGS;
+}
+
+/** What may be said of all of these at once: what is offered for each of them. */
+export function reasonsOfAll(of: readonly Known[]): readonly string[] {
+  const [first = [], ...others] = of.map(reasonsOf);
+  return first.filter((reason) => others.every((reasons) => reasons.includes(reason)));
 }
 
 /** What was said of a difference last: in which saying, and by whom if that was not whose device it was. */

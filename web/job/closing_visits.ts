@@ -57,7 +57,13 @@ export function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, c
   const address = `#/visit/${visit.record_id}`;
   const found: Found[] = [];
   const find = (kind: DifferenceKind, words: string, at = address) =>
-    found.push({ kind, words: `${which}: ${words}`, at, key: keyOf(kind, visit.record_id, words) });
+    found.push({
+      kind,
+      words: `${which}: ${words}`,
+      at,
+      key: keyOf(kind, visit.record_id, words),
+      ...(!hasLeft && ({ holds: "here" } as const)),
+    });
   if (!hasLeft) find("visit", "the visit is still open");
   for (const item of backUnsigned)
     found.push(onItem(item, ticket, "unsigned", "taken back, and nobody has signed for it"));

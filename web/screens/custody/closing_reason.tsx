@@ -3,7 +3,7 @@
 import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Found } from "../../job/closing_found.ts";
-import { reasonsOf, withoutReason } from "../../job/closing_reasons.ts";
+import { reasonsOfAll, withoutReason } from "../../job/closing_reasons.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { NO_NAME } from "../../parts/no_name.ts";
 import { attempt } from "../../parts/notices.tsx";
@@ -103,7 +103,7 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
     isWriting = false;
     (field ?? group.current)?.focus();
   }, []);
-  const choices = of[0] ? reasonsOf(of[0]) : [];
+  const choices = reasonsOfAll(of);
   const own = useHeld(`own words ${naming.day_id} ${id}`, { text: choices.includes(reason) ? "" : reason });
   const text = own.form.text.trim();
   const say = (given: string, typed = own.form.text) =>
