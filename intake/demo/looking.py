@@ -15,6 +15,8 @@ WHOLE = {"outline", "set-count"}
 PARTS = {"missing-part", "associated-part", "replaced-part", "loose-part", "detached-part", "bent", "trimmed"}
 #: What says nothing without a note on what was done.
 NEEDS_A_NOTE = {"converted"}
+#: What spreads is held apart by a caution, which no chance raises: the day's file says it itself.
+GOES_ON = "nwP"
 #: So much at most: millimetres of a fault, and of what was cut off or is out of line; things.
 MOST_MM, MOST_OFF_MM, MOST_COUNT = 30, 6, 3
 SHARE, MOST_SHARES, MOST_SHARES_LOST = 5, 8, 2  # nobody tells hundredths apart
@@ -64,7 +66,7 @@ class Looking:
     def __init__(self, seed: int, plans: Plans) -> None:
         self._seed, self._chance = seed, Random(seed)
         self._covers = {term.term: set(term.covers) for term in plans.vocabulary.terms}
-        self._terms = {term.term: term for term in plans.vocabulary.terms if term.activity in "nw"}
+        self._terms = {term.term: term for term in plans.vocabulary.terms if term.activity in GOES_ON}
         self._plural = {zone.zone for zone in plans.print.zones if zone.plural}
 
     def over(self, plan: Plan, thing: dict[str, Any]) -> dict[str, Any]:

@@ -95,6 +95,17 @@ def test_a_finding_goes_on_as_the_form_at_a_table_fills_it_in() -> None:
             assert body["certainty"] == "certain"
 
 
+def test_some_things_have_what_goes_on_by_itself_and_none_by_chance_what_spreads() -> None:
+    """Else nobody reads what is printed of perished rubber; what spreads is never found without its caution."""
+    by_chance = [
+        TERMS[one["term"]].activity
+        for thing in THINGS
+        for one in looked_over(thing)["findings"]
+        if one not in thing.get("findings", [])
+    ]
+    assert set(by_chance) == {"n", "w", "P"}
+
+
 def test_each_finding_that_is_written_down_is_on_a_zone_that_a_table_offers() -> None:
     """A zone with members is offered by its members alone: on its bare name a fault would count for nothing."""
     of = {item["number"]: item["class_id"] for item in WRITTEN["items"]}
