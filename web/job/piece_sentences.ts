@@ -96,7 +96,7 @@ function isOnSomeUntold(record: RecordCopy, finding: FindingValue, all: number) 
   return isOnSome && !ownWords(finding) && !saysWhich(record, note ?? "");
 }
 
-/** Whether a note says on how many of them a fault is: nobody asks for more, but beside others it is not known which. */
+/** Whether a note says on how many of them a fault is: nobody asks for more; beside others it is not known which. */
 function isCountNoted(finding: FindingValue, all: number) {
   const noted = countNoted(finding.note ?? "") ?? all;
   return isOfPieces(finding) && !finding.piece && !ownWords(finding) && noted < all;
