@@ -5,6 +5,7 @@ import { storedCopy } from "./assembled.ts";
 import { write } from "./changes.ts";
 import { settingIn, transact } from "./database.ts";
 import { apply } from "./load.ts";
+import { device } from "./memory.ts";
 import type { Opened } from "./opened.ts";
 import { sendWhatHangsOn } from "./sent_again.ts";
 
@@ -24,12 +25,15 @@ export function openedAs({ records, list: _, ...rest }: EntryPage, read_at: stri
  * Keep an entry as the office tells it in place of the one that was opened longest ago, whose records go with the next
  * reading of the feed. It is shown before this returns, since a person waits for it and a disk may take its time; what
  * could not be kept is taken back. A record that the feed has brought further meanwhile stays as it is. What was
- * refused and may be taken now, by what these say, goes again: no item comes to a desk by the feed.
+ * refused and may be taken now, by what these say, goes again: no item comes to a desk by the feed. A device that was
+ * signed off meanwhile keeps and shows nothing of it.
  */
 export async function storeOpened({ records }: EntryPage, opened: Opened): Promise<void> {
+  if (device.peek()?.revoked) return;
   const item_id = opened.record_ids[0] ?? "";
   const takeBack = showAhead(records);
   const kept = write(["record", "outbox", "refused", "setting"], async (tx) => {
+    if ((await tx.setting("device"))?.revoked) return takeBack();
     await sendWhatHangsOn(tx, records, { people: opened.people });
     for (const record of records)
       if (isNoOlder(record, await tx.get("record", record.record_id))) await tx.put("record", record);

@@ -135,7 +135,9 @@ let listening = 0;
  */
 export function useOfficeNews(hear: (news: News) => void, kind = "message") {
   const latest = useLatest(hear);
+  const isOff = Boolean(useDevice()?.revoked); // then it asks for nothing
   useEffect(() => {
+    if (isOff) return;
     listening += 1;
     stream ??= new EventSource("/sync/events");
     const from = stream;
@@ -148,5 +150,5 @@ export function useOfficeNews(hear: (news: News) => void, kind = "message") {
       from.close();
       stream = null;
     };
-  }, []);
+  }, [isOff]);
 }

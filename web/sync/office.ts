@@ -1,5 +1,6 @@
 /** Talking to the office: one request with a time limit, and its refusals as errors that carry words. */
 import type { Problem } from "../job/types.ts";
+import { device } from "../local/memory.ts";
 
 /** What the office said no to, in its own words. */
 export class OfficeSays extends Error {
@@ -17,16 +18,35 @@ export class OfficeSays extends Error {
   }
 }
 
+/** What one that was signed off asks all the same: how it stands, and what comes with sending and pairing again. */
+const STANDING = /^\/(sync\/|health$|pairing$|pairing\/me$)/;
+
+/**
+ * One that was signed off asks for nobody's records, whatever screen it shows: an office put back from an older copy
+ * may not know of it, and would tell them.
+ */
+function refuseIfOff(path: string, method = "GET") {
+  const isSent = path.startsWith("/photos/") && method !== "GET";
+  if (device.peek()?.revoked && !isSent && !STANDING.test(path))
+    throw new OfficeSays(403, {
+      code: "device_revoked",
+      detail: "This device was taken off the office, and reads nothing there.",
+      hint: "Pair it again.",
+    });
+}
+
 /** Ask the office. Throws OfficeSays for a refusal, TypeError in words with no connection. */
 export async function ask(
   path: string,
   { limitMs = 30_000, ...options }: RequestInit & { limitMs?: number } = {},
 ): Promise<Response> {
+  refuseIfOff(path, options.method);
   const response = await fetch(path, {
     ...options,
     signal: AbortSignal.timeout(limitMs),
     credentials: "same-origin",
   }).catch(notReached);
+  refuseIfOff(path, options.method); // it may have been signed off meanwhile
   if (response.ok || response.status === 304) return response;
   const problem = await response.json().catch(() => ({}));
   throw new OfficeSays(response.status, problem);

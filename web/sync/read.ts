@@ -130,6 +130,7 @@ export async function hearWhatMayGo(): Promise<readonly string[] | null> {
 }
 
 export async function readPlans() {
+  if (device.peek()?.revoked) return;
   const tag = plansTag();
   const response = await ask("/plans", tag ? { headers: { "If-None-Match": tag } } : {});
   if (response.status !== 304) await storePlans(await response.json(), response.headers.get("ETag"));
