@@ -15,14 +15,16 @@ function wasMade(record: RecordCopy, test: string) {
   return result !== "not-done";
 }
 
-/** Whether a zone shows in some light alone, was called clear in another, and is said not to have been looked for. */
+/**
+ * Whether a zone that shows in some light alone was called clear, and is said not to have been looked for: who says that
+ * of it by name means it, and nobody is told that it is clear.
+ */
 export function isUnseenAfterAll(record: RecordCopy, zone: Zone, key: string) {
   const { lights = [], tests = [] } = zone;
-  const said = fieldValue(record, `zones/${key}`);
   return (
     lights.length > 0 &&
-    said?.state === "clear" &&
-    !isInSight(record, zone, said.light ?? "") &&
-    tests.some((test) => fieldValue(record, `tests/${test}`))
+    fieldValue(record, `zones/${key}`)?.state === "clear" &&
+    tests.some((test) => fieldValue(record, `tests/${test}`)) &&
+    !tests.some((test) => wasMade(record, test))
   );
 }

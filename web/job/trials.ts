@@ -137,7 +137,8 @@ export function wasMadeAfterAll(described: Described, test: FunctionTest) {
   };
   const isSeenSo = ({ zone, lights = [], tests = [] }: Zone) => {
     const { state, light } = fieldValue(record, `zones/${zone}`) ?? {};
-    return tests.includes(test.test) && state === "clear" && lights.includes(light ?? "");
+    const isSaid = fieldValue(record, `tests/${test.test}`);
+    return !isSaid && tests.includes(test.test) && state === "clear" && lights.includes(light ?? "");
   };
   return (
     lightsSeenWith(record).has(lightOfTest(test)) ||
