@@ -271,9 +271,9 @@ function saysAsItIs(item: ItemRecord, { tags, words, class_id }: ReceiptLine): b
 
 /**
  * What an owner has signed for leaving: of the receipts whose place no other took, the newest line of each thing, or
- * the one that reads as it is now. Two tables may have signed apart, each for what it knew of. `things` says of which thing an id is, since the line of a
- * record that stands behind another one goes on with that. `standing` are those receipts with the lines that hold, and
- * `newest` the one that has each thing.
+ * the one that reads as it is now. Two tables may have signed apart, each for what it knew of. `things` says of which
+ * thing an id is, since the line of a record that stands behind another one goes on with that. `standing` are those
+ * receipts with the lines that hold, and `newest` the one that has each thing.
  */
 function linesThatStand(receipts: readonly Receipt[], things: ReadonlyMap<string, ItemRecord>) {
   const thing = (id: string) => things.get(id)?.record_id ?? id;

@@ -10,14 +10,18 @@ type TagEntryOf = {
   /** The scanner is opened by the label of the screen. */
   scanning: boolean;
   setScanning: (open: boolean) => void;
+  /** What was typed of it before the page was opened anew, and where it is held. */
+  begun?: string;
+  hold?: (typed: string) => unknown;
 };
 
 /** Scan or key in a tag. */
-export function TagEntry({ found, scanning, setScanning }: TagEntryOf) {
-  const [typed, setTyped] = useState("");
+export function TagEntry({ found, scanning, setScanning, begun = "", hold }: TagEntryOf) {
+  const [typed, setTyped] = useState(begun);
   const problem = problemOf(typed);
   const type = (text: string) => {
     setTyped(text);
+    hold?.(text);
     if (text && problemOf(text) === null) found(parseTag(text));
   };
   return (

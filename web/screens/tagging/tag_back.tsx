@@ -2,9 +2,15 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
-import { peopleHere } from "../../job/day_facts.ts";
 import type { MoveValue } from "../../job/fields.ts";
-import { type Inside, liesIn, outOf, type PieceToGive, piecesToGive } from "../../job/goes_back.ts";
+import {
+  type Inside,
+  liesIn,
+  outOf,
+  type PieceToGive,
+  piecesToGive,
+  pieceWithoutNumber,
+} from "../../job/goes_back.ts";
 import { oneThing, recordWith } from "../../job/one_thing.ts";
 import { OWNER } from "../../job/operation.ts";
 import { isGivenBack } from "../../job/stopped.ts";
@@ -13,15 +19,16 @@ import type { ItemRecord, Operation } from "../../job/types.ts";
 import { wentBackUnsent } from "../../job/went_back.ts";
 import { fieldOfPiece } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
+import { enteredIn } from "../../local/held.ts";
 import { record, waiting } from "../../local/memory.ts";
 import { keep, takeAllBack } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { InDock } from "../../parts/in_dock.tsx";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
-import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
+import { usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { move, Stays } from "./tag_home.tsx";
-import { OneGoes, OneOfThem } from "./tag_one_goes.tsx";
+import { move, Stays, useMyName } from "./tag_home.tsx";
+import { OneGoes, OneOfThem, oneGoing } from "./tag_one_goes.tsx";
 
 /**
  * The way back while nothing of it was sent: its tags hold, and it is in what it was taken out of. After that a void
@@ -89,13 +96,6 @@ const BOTH =
 /** Until somebody has typed a name, or emptied the field. */
 const NOBODY: string | null = null;
 
-/** Who is named at this device; "" if nobody. */
-function useMyName() {
-  const day = useDay();
-  const person_id = useDevice()?.person_id;
-  return (day && peopleHere(day).find((person) => person.person_id === person_id)?.name) ?? "";
-}
-
 type TakeBackOf = {
   item: ItemRecord;
   tags: string[];
@@ -122,7 +122,8 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
   const piece = pieces.find((one) => one.tags.includes(form.tag));
   const open = isOpened && Boolean(piece) === Boolean(form.tag); // never all of it in place of a piece that is gone
   const isAsked = open && tags.length > 0;
-  const [isOneAsked, setOneAsked] = useState(false);
+  const [oneAsked, setOneAsked] = useState(() => enteredIn(oneGoing(item)) !== undefined);
+  const isOneAsked = oneAsked && pieceWithoutNumber(item) !== null;
   useLayoutEffect(() => {
     onOpen(isAsked || isOneAsked);
     if (isAsked || isOneAsked) scrollTo(0, 0);

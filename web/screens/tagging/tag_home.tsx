@@ -1,5 +1,6 @@
 /** What was only looked at goes home without a number; and what is not given back now says where that is decided. */
 
+import { peopleHere } from "../../job/day_facts.ts";
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { recordWith } from "../../job/one_thing.ts";
@@ -11,6 +12,13 @@ import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
 import { whoIs } from "./tag_tied.ts";
+
+/** Who is named at this device; "" if nobody. */
+export function useMyName() {
+  const day = useDay();
+  const person_id = useDevice()?.person_id;
+  return (day && peopleHere(day).find((person) => person.person_id === person_id)?.name) ?? "";
+}
 
 type Move = { from: Place; to: Place; given_by: string; taken_by: string; tag?: string };
 

@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { pieceWithoutNumber } from "../../job/goes_back.ts";
 import { countAlike } from "../../job/piece_open.ts";
 import { backInPart } from "../../job/pieces.ts";
-import { shown } from "../../job/tag.ts";
+import { parseTag, shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countBack, tagsHere } from "../../job/with_owner.ts";
@@ -29,6 +29,18 @@ export function OneOfThem({ item, begin }: { item: ItemRecord; begin: () => void
   );
 }
 
+/** Where it is held what was entered of the one that goes. */
+export const oneGoing = ({ record_id }: ItemRecord) => `one goes ${record_id}`;
+
+/** A number that was typed whole; "" if it was not. */
+function wholeTag(typed: string) {
+  try {
+    return parseTag(typed);
+  } catch {
+    return "";
+  }
+}
+
 type OneGoesOf = {
   item: ItemRecord;
   /** It has its number now, and goes back under that. */
@@ -39,9 +51,9 @@ type OneGoesOf = {
 export function OneGoes({ item, goes, stays }: OneGoesOf) {
   const items = useRecords("item");
   const containers = useRecords("container");
-  const [tag, setTag] = useState("");
   const [scanning, setScanning] = useState(false);
-  const { form, set, drop } = useHeld(`one goes ${item.record_id}`, { mark: "" });
+  const { form, set, drop } = useHeld(oneGoing(item), { mark: "", typed: "" });
+  const [tag, setTag] = useState(() => wholeTag(form.typed));
   const place = pieceWithoutNumber(item);
   if (!items || !containers || !place) return null;
   const against = tag ? whyNotTied(tag, { item, items, containers, lost: undefined }, place.piece) : "";
@@ -69,11 +81,19 @@ export function OneGoes({ item, goes, stays }: OneGoesOf) {
         }}
         scanning={scanning}
         setScanning={setScanning}
+        begun={form.typed}
+        hold={set("typed")}
       />
       {against && <p class="bar wrong">{against}</p>}
       <Typed label="Which one it is" hint="Such as: the bent one" value={form.mark} save={set("mark")} />
       <InDock>
-        <button type="button" onClick={stays}>
+        <button
+          type="button"
+          onClick={() => {
+            drop();
+            stays();
+          }}
+        >
           It stays
         </button>
         {tag ? (
