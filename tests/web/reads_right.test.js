@@ -48,6 +48,8 @@ test("a look of which an answer tells nothing names where it found what it was f
   const nothing = "Looked at through a loupe x10 for chips and worn claws, with nothing";
   const stones = answer("jewellery", "How large", worn);
   assert.ok(stones.includes(`${nothing} to report except on the setting.`), stones);
+  const lit = { ...worn, ...one("setting", "wear", { light: "ultraviolet" }) };
+  assert.ok(answer("jewellery", "How large", lit).includes(`${nothing} to report.`));
   const chipped = {
     ...worn,
     findings: [...worn.findings, { zone: "main-stone", term: "chip", severity: 2 }],

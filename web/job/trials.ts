@@ -3,7 +3,7 @@ import { bothWays } from "./both_ways.ts";
 import { hasOneEach } from "./called.ts";
 import { verbOfThem } from "./english.ts";
 import { type Described, seenFindings, termOf, touch, WHOLE } from "./families.ts";
-import type { TestValue } from "./fields.ts";
+import type { FindingValue, TestValue } from "./fields.ts";
 import { isGone } from "./gone.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { placesOf, zoneOf } from "./places.ts";
@@ -102,7 +102,9 @@ export function ofNothingTold(
   // A plan that does not say what its look was for may have found any of it.
   const seeks = test?.seeks ?? [];
   const found = all.filter((one) => (seeks.length ? seeks.includes(one.value.term) : isTold(one)));
-  const elsewhere = found.filter((one) => !isTold(one) && one.value.severity > 0);
+  // What another light showed is nothing of this one.
+  const isOfLook = ({ light }: FindingValue) => !light || !test || light === lightOfTest(test);
+  const elsewhere = found.filter((one) => !isTold(one) && one.value.severity > 0 && isOfLook(one.value));
   const zones = elsewhere.map(({ value }) => value.zone).filter((zone) => zone !== WHOLE);
   const nothing = found.some(isTold) || elsewhere.length > zones.length ? "nothing further" : "nothing";
   const except = zones.length ? ` except on ${placesOf(plan, book, zones).words}` : "";
