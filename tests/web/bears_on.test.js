@@ -137,3 +137,13 @@ test("what a note tells of a fault stands in brackets behind it, before the ligh
   assert.match(fault("old. Worn smooth"), /side stone: old\. Worn smooth\./);
   assert.match(fault("near (see below)"), /side stone near \(see below\)\./);
 });
+
+test("of one fault it is not noted on which it is, though it is said of several marks", () => {
+  const worn = { ...one("marks", "mark-illegible"), facts: { short_description: "six brooches", pieces: 6 } };
+  assert.match(paragraph("jewellery", worn), /legible\. Not noted: on which of the six\./);
+  const two = {
+    ...worn,
+    findings: [...worn.findings, { zone: "mount", term: "solder-repair", severity: 1 }],
+  };
+  assert.match(paragraph("jewellery", two), /Not noted: which of the six the faults are on\./);
+});

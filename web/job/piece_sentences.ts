@@ -7,6 +7,7 @@ import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
 import { oneThing } from "./one_thing.ts";
 import { countAlike, isOfPieces, isPieceOpen, saysWhich } from "./piece_open.ts";
 import { SET } from "./pieces.ts";
+import { zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isCalled } from "./there.ts";
 import { isFindingTurned } from "./turned_findings.ts";
@@ -14,6 +15,7 @@ import type { RecordCopy } from "./types.ts";
 import { groupedBy, isContested, listed } from "./values.ts";
 import { ownWords, piecesInWords } from "./which_piece.ts";
 import { isBackWithOwner, pieceCount, piecesAway } from "./with_owner.ts";
+import { isCountable } from "./wording.ts";
 import { isOrAre } from "./words.ts";
 
 /** Of more faults than these no list is read out. */
@@ -56,10 +58,14 @@ export function pieceSentences(
   const isTold = faults.some(({ term }) => told.some((one) => one.term === term));
   const named = isBesideOthers && !isTold && namedInWords(described, faults);
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
-  const words = `${named || `the ${others}${isOne ? "fault" : "faults"}`} ${isOne ? "is" : "are"} on`;
-  return [
-    sentence(`not noted: which of the ${piecesInWords(record, all)} ${words}`, [from], ["which-piece"]),
-  ];
+  const of = `of the ${piecesInWords(record, all)}`;
+  // "The marks are not legible" is one fault, and reads as several.
+  const isOfMany = first && zoneNameOf(described.book, zoneOf(first.zone)).plural;
+  const words =
+    isOne && !named && !others && isOfMany && !isCountable(described, first)
+      ? `on which ${of}`
+      : `which ${of} ${named || `the ${others}${isOne ? "fault" : "faults"}`} ${isOne ? "is" : "are"} on`;
+  return [sentence(`not noted: ${words}`, [from], ["which-piece"])];
 }
 
 /** Of what holds many alike, by its name, and was not counted: nobody knows how many, nor which of them is meant. */
@@ -132,8 +138,8 @@ export function isOpenOtherwise(described: Described, before: string): boolean {
   const [now] = pieceSentences(described);
   if (!now || !before) return !now;
   const partsOf = (words: string) => [
-    /which of the (\S+)/.exec(words)?.[1],
-    /\b(fault|faults) (?:is|are)\b/.exec(words)?.[1],
+    /which of the ([^\s.]+)/.exec(words)?.[1],
+    /: on which of\b/.test(words) ? "fault" : /\b(fault|faults) (?:is|are)\b/.exec(words)?.[1],
   ];
   // What names its faults does not say "fault".
   const parts = partsOf(now.words);
