@@ -42,7 +42,7 @@ import { WhichPiece } from "./screens/examination/which_piece.tsx";
 import Words from "./screens/examination/words.tsx";
 import { WordsSoFar } from "./screens/examination/words_so_far.tsx";
 import { sweeps } from "./screens/examination/zones_sweep.tsx";
-import { covered, NeverHad, RestClear } from "./screens/examination/zones_sweeps.tsx";
+import { covered, HasNone, NeverHad, RestClear, sayNone } from "./screens/examination/zones_sweeps.tsx";
 import Check from "./screens/office/check.tsx";
 import { LackingHere } from "./screens/sync/lacking_here.tsx";
 import { NotSentYet, TakeBack } from "./screens/tagging/tag_back.tsx";
@@ -50,7 +50,7 @@ import { GoesHome } from "./screens/tagging/tag_home.tsx";
 
 receiptWords.value = toSignWords;
 wordsSoFar.value = WordsSoFar;
-sweeps.value = { NeverHad, RestClear, covered, along: alongWith, Swept, against };
+sweeps.value = { NeverHad, RestClear, covered, HasNone, sayNone, Swept, against };
 afterClosing.value = AsksManager;
 overruledHere.value = Overruled;
 lackingHere.value = LackingHere;

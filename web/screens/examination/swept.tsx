@@ -10,8 +10,8 @@ import { TO_LOOK_AT } from "../../job/values.ts";
 import { countWords, isOrAre } from "../../job/words.ts";
 import { waiting } from "../../local/memory.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { saidInHand, sayOfZones, sweepBack } from "./sweep_said.ts";
 import { zoneAddress } from "./zone_steps.ts";
-import { saidInHand, sayOfZones, sweepBack } from "./zones_sweep.tsx";
 
 export function Swept({ item }: { item: ItemRecord }) {
   const sweeps = sweepsOf(item);

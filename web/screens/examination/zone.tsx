@@ -22,8 +22,8 @@ import { WalkDock, WalkKeys } from "./zone_dock.tsx";
 import { WhereOnIt } from "./zone_drawing.tsx";
 import { HowMany, Light, Origin, WhyNot, ZonePhotos } from "./zone_parts.tsx";
 import { useExamining } from "./zone_state.ts";
-import { goOnAt, stepAfter, zoneAddress } from "./zone_steps.ts";
-import { HasNone } from "./zones_sweep.tsx";
+import { goOnAt, zoneAddress } from "./zone_steps.ts";
+import { sweeps } from "./zones_sweep.tsx";
 
 export type ZoneGiven = {
   item: ItemRecord;
@@ -66,11 +66,12 @@ export default function Zone({ item_id, zone_key }: { item_id: string; zone_key:
 export type Asking = "" | "why not" | "other terms" | "light";
 
 function ZoneOf(given: ZoneGiven) {
-  const { item, plan, book, steps, step, go } = given;
+  const { item, plan, book, steps, step } = given;
   const [asking, setAsking] = useState<Asking>("");
   useEffect(() => setAsking(""), [step.key]);
   const examining = useExamining(given);
-  const { state, light, useLight, found, skip } = examining;
+  const { state, light, useLight, found, skip, passOver } = examining;
+  const HasNone = sweeps.value?.HasNone;
   const ask = (what: Asking) => setAsking(what === asking ? "" : what);
   const isLookedAt = Boolean(light || state === "finding") && state !== "not-examined";
   return (
@@ -98,19 +99,7 @@ function ZoneOf(given: ZoneGiven) {
           </div>
         </div>
         <div>
-          <HasNone
-            item={item}
-            steps={steps}
-            step={step}
-            onward={(done) =>
-              go(
-                stepAfter(
-                  steps.filter((row) => row === step || !done.includes(row)),
-                  step.key,
-                ),
-              )
-            }
-          />
+          {HasNone && <HasNone item={item} steps={steps} step={step} onward={passOver} />}
           {asking === "why not" && <WhyNot book={book} skip={skip} />}
           {state === "not-examined" && <p class="lead">{reasonWords(book, step)}</p>}
           {step.findings.map(({ id, value }) => (

@@ -1,12 +1,12 @@
 /** What can be said of a zone, and what happens when it is said. */
 import { useState } from "preact/hooks";
 import type { ZoneState } from "../../job/fields.ts";
-import { neverHadIt, zoneName } from "../../job/progress.ts";
+import { neverHadIt, type Step, zoneName } from "../../job/progress.ts";
 import { keep, takeAllBack } from "../../local/outbox.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import type { ZoneGiven } from "./zone.tsx";
 import { stepAfter } from "./zone_steps.ts";
-import { sayNeverHad, sweeps } from "./zones_sweep.tsx";
+import { sweeps } from "./zones_sweep.tsx";
 
 /** The light of the last zone stays chosen on the next ones of the same thing; of another thing it is said anew. */
 let last = { item_id: "", light: "" };
@@ -24,6 +24,14 @@ export function useExamining({ item, steps, step, go }: ZoneGiven) {
   const count = step.state?.count ?? null;
   const next = stepAfter(steps, zone);
   const onward = () => go(next);
+  /** On to what comes next, though the screen still has what was said just now as open. */
+  const passOver = (done: readonly Step[]) =>
+    go(
+      stepAfter(
+        steps.filter((row) => row === step || !done.includes(row)),
+        zone,
+      ),
+    );
   const examine = (to: ZoneState["state"], reason: string | null = null) =>
     keep("examine_zone", {
       item_id,
@@ -40,21 +48,9 @@ export function useExamining({ item, steps, step, go }: ZoneGiven) {
       await keep("examine_zone", { item_id, zone, state, reason: null, light: chosen, count });
   };
   const examineAndGoOn = async (to: "clear" | "not-examined", reason: string | null) => {
-    const along = (neverHadIt({ reason }) && sweeps.value?.along(steps, [zone])) || [];
-    if (along.length) {
-      const none = [zone, ...along];
-      const undo = await sayNeverHad(item_id, none);
-      sayDone(`It never had ${none.map(zoneName).join(", ")}.`, async () => {
-        if (await undo()) go(step);
-      });
-      go(
-        stepAfter(
-          steps.filter(({ key }) => !along.includes(key)),
-          zone,
-        ),
-      );
-      return;
-    }
+    const back = () => go(step);
+    const none = neverHadIt({ reason }) && (await sweeps.value?.sayNone({ item, steps, step, back }));
+    if (none) return passOver(none);
     const before = step.state;
     const made = await examine(to, reason);
     const said = to === "clear" ? "clear" : neverHadIt({ reason }) ? "it never had it" : "not examined";
@@ -72,5 +68,5 @@ export function useExamining({ item, steps, step, go }: ZoneGiven) {
   const found = async () => {
     if (state !== "finding") await examine("finding");
   };
-  return { state, light, useLight, next, onward, examine, clear, skip, found };
+  return { state, light, useLight, next, onward, passOver, examine, clear, skip, found };
 }
