@@ -8,7 +8,6 @@
 
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
-import { alongWith } from "./job/sweeps.ts";
 import { afterClosing } from "./parts/after_closing.tsx";
 import { ClosedSince } from "./parts/closed_since.tsx";
 import { Condition } from "./parts/condition.tsx";
