@@ -6,6 +6,7 @@ whoever keeps no copy of the day. `fixtures/closing.json` holds the two to the s
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
@@ -40,6 +41,8 @@ from intake.custody.whereabouts import (
 )
 from intake.custody.with_owner import is_later
 from intake.examination.whole_thing import is_stopped, may_be_returned
+from intake.families import key_of
+from intake.field_words import field_words
 from intake.in_words import counted
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -113,6 +116,7 @@ class Closing:
             *self.of_containers(),
             *of_loads(self.loads),
             *of_people(self.day.day),
+            *of_contested(self.day.day),
             *of_rolls(self.day),
             *of_raised(self.day),
             *self.of_tickets(),
@@ -333,6 +337,28 @@ def of_people(day: Record) -> Iterator[Found]:
                 "say whether they are one"
             )
             yield Found("one-name", words, "#/day", key_of_difference("one-name", first_id))
+
+
+#: What a day was set up with. Two closings, and what two tell otherwise of an incident, have lines of their own.
+SET_UP = frozenset({"house", "place", "held_on", "tables/"})
+
+
+def of_contested(day: Record) -> Iterator[Found]:
+    """What two managers set otherwise of the day: it is closed and printed under a house and a date."""
+    for between in day.disagreements.values():
+        if key_of(between.name) in SET_UP and not between.settled:
+            values = [json.loads(side)["value"] for side in (between.kept, between.other)]
+            named = "" if between.name == "held_on" else f", {' or '.join(map(set_up_words, values))}"
+            words = f"the day: two people set {field_words(between.name)} otherwise{named}"
+            key = key_of_difference("disagreement", between.disagreement_id, words)
+            yield Found("disagreement", words, "#/day", key)
+
+
+def set_up_words(value: str | dict[str, Any]) -> str:
+    """A house or a place as it was typed, a table by its name."""
+    if isinstance(value, str):
+        return f"“{value}”"
+    return f"“{value['name']}{', taken away' if value['gone'] else ''}”"
 
 
 def of_rolls(day: DayOnRecord) -> Iterator[Found]:

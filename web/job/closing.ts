@@ -1,5 +1,6 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
+import { unsettled } from "./between.ts";
 import { type Found, isNobodyOf, MOST_NAMED, type Things } from "./closing_found.ts";
 import { differsBy, notedAtCheckIn, OF_CHECK_IN, ofItem, ofStopped } from "./closing_items.ts";
 import { DIFFERENCES, inOrder, keyOf, OF_NO_OWNER } from "./closing_kinds.ts";
@@ -7,12 +8,14 @@ import { numbersWithLoads, ofContainers } from "./closing_places.ts";
 import { cameWords, ofTickets, ofVisit } from "./closing_visits.ts";
 import { type RollCount, rollCounts } from "./custody.ts";
 import { ofOneName } from "./day_facts.ts";
+import type { ValueAt } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents } from "./incidents.ts";
 import { type Load, lackingWords, loadsThatLeft } from "./loads.ts";
 import type { Person } from "./operations.ts";
 import { shown } from "./tag.ts";
 import { doubledTickets, ticketWords } from "./tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, Plan, VisitRecord } from "./types.ts";
+import { fieldWords } from "./value_words.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 import { firstUpper } from "./words.ts";
 
@@ -70,6 +73,7 @@ function foundOnDay({ day, items, containers, rowName }: DayOnRecord): Found[] {
     ...ofContainers(containers, byId, numbersWithLoads(loads)),
     ...loads.flatMap(ofLoad),
     ...ofOneName(day).map(ofPeople),
+    ...ofContested(day),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
     ...raised(day, byId),
   ];
@@ -99,6 +103,26 @@ function ofPeople(people: Person[]): Found {
   const have = `${people.length} on the day's list have this name (${how})`;
   const words = `${people[0]?.name}: ${have}; say whether they are one`;
   return { kind: "one-name", words, at: "#/day", key: keyOf("one-name", people[0]?.person_id ?? "") };
+}
+
+/** What two managers set otherwise of the day: it is closed and printed under a house and a date. */
+function ofContested(day: DayRecord): Found[] {
+  const open = unsettled(day).filter(({ field }) => SET_UP.has(field.replace(/\/.*/, "/")));
+  return open.map(({ disagreement_id, field, kept, other }) => {
+    const named = field === "held_on" ? "" : `, ${setUpWords(kept.value)} or ${setUpWords(other.value)}`;
+    const words = `the day: two people set ${fieldWords(field)} otherwise${named}`;
+    return { kind: "disagreement", words, at: "#/day", key: keyOf("disagreement", disagreement_id, words) };
+  });
+}
+
+/** What a day was set up with. Two closings, and what two tell otherwise of an incident, have lines of their own. */
+const SET_UP: ReadonlySet<string> = new Set(["house", "place", "held_on", "tables/"]);
+
+/** A house or a place as it was typed, a table by its name. */
+function setUpWords(value: unknown) {
+  if (typeof value === "string") return `“${value}”`;
+  const { name, gone } = value as ValueAt<"tables/">;
+  return `“${name}${gone ? ", taken away" : ""}”`;
 }
 
 function ofRoll({ roll_id, given_to, passed }: RollCount): Found[] {

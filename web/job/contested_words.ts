@@ -1,5 +1,6 @@
 /** Two values of one field, in words: what they are of, and how a settlement on the wrong one is put right. */
 
+import type { ValueAt } from "./fields.ts";
 import { NO_LISTS } from "./list_words.ts";
 import type { Person } from "./operations.ts";
 import type { Disagreement } from "./types.ts";
@@ -12,6 +13,7 @@ export function contestedWords(
 ): string {
   if (field === "closed") return "how the day was closed";
   if (field.startsWith("people/")) return `what the day's list says of ${(kept.value as Person).name}`;
+  if (field.startsWith("tables/")) return `the table called ${(kept.value as ValueAt<"tables/">).name}`;
   return fieldWords(field, lists);
 }
 
