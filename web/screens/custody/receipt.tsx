@@ -131,6 +131,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         laterOf={state.laterOf}
         changes={changes}
         allSigned={what ? null : state.untagged.length + state.stopped.length}
+        toOwner={turned}
       />
       {changes.length > 0 && !what && (
         <OfferNew changes={changes} receipts={state.standing} make={makeNew} visit={visit} />

@@ -118,9 +118,11 @@ type Before = {
   changes: readonly Change[];
   /** How many things stand beside the receipts once all that can be on one is signed for; null until then. */
   allSigned: number | null;
+  toOwner: boolean;
 };
 
-export function SignedBefore({ visit_id, day, isHeaded, receipts, laterOf, changes, allSigned }: Before) {
+export function SignedBefore(before: Before) {
+  const { visit_id, day, isHeaded, receipts, laterOf, changes, allSigned, toOwner } = before;
   if (!receipts.length) return null;
   return (
     <section>
@@ -140,6 +142,7 @@ export function SignedBefore({ visit_id, day, isHeaded, receipts, laterOf, chang
           changes={changes.filter(({ receipt_id }) => receipt_id === receipt.id)}
           receipt={receipt}
           later={laterOf(receipt)}
+          toOwner={toOwner}
         />
       ))}
     </section>

@@ -134,13 +134,10 @@ function useSignature(visit_id: string, receipt: Receipt): Signature | NotShown 
 
 const NOT_FOUND = 404; // to who does not read the owner of a visit there is no signature
 
-function SignatureOf({
-  receipt,
-  signature,
-}: {
-  receipt: Receipt;
-  signature: ReturnType<typeof useSignature>;
-}) {
+type SignatureShown = { receipt: Receipt; signature: ReturnType<typeof useSignature>; toOwner: boolean };
+
+/** Why it is not seen here is for the staff: neither the owner's side nor the paper tells it. */
+function SignatureOf({ receipt, signature, toOwner }: SignatureShown) {
   const what = receipt.is_on_paper ? "On which pad it is signed" : "The signature";
   if (signature === undefined) return <p class="none">Asking for the signature …</p>;
   if (signature === "not reached")
@@ -148,8 +145,14 @@ function SignatureOf({
   if (signature === "not shown")
     return (
       <p class="none">
-        {what} is kept at the office. This device does not see it, since the owner has left or is not at its
-        table: the desk or a manager can show it.
+        {what} is kept at the office.
+        {!toOwner && (
+          <span class="on-screen">
+            {" "}
+            This device does not see it, since the owner has left or is not at its table: the desk or a
+            manager can show it.
+          </span>
+        )}
       </p>
     );
   if (signature.strokes)
@@ -173,10 +176,11 @@ type SignedOf = {
   receipt: Receipt;
   later: Later | undefined;
   changes: readonly Change[];
+  toOwner: boolean;
 };
 
 /** A receipt as it was signed. One that another has taken the place of is folded away. */
-export function Signed({ visit_id, day, isHeaded, receipt, later, changes }: SignedOf) {
+export function Signed({ visit_id, day, isHeaded, receipt, later, changes, toOwner }: SignedOf) {
   const otherwise = later ? [] : headChanges(receipt, day);
   const signature = useSignature(visit_id, receipt);
   const { house_by, signed_by, on_paper } = typeof signature === "object" ? signature : receipt;
@@ -194,7 +198,9 @@ export function Signed({ visit_id, day, isHeaded, receipt, later, changes }: Sig
         {signed_by ? `, signed by ${signed_by}` : ""}
         {paper}.{later ? ` ${laterWords(later)}` : ""}
       </p>
-      <SignatureOf receipt={receipt} signature={signature} />
+      {!(later && signature === "not shown") && (
+        <SignatureOf receipt={receipt} signature={signature} toOwner={toOwner} />
+      )}
       {later ? (
         <details class="on-paper">
           <summary>What was signed</summary>
