@@ -33,8 +33,8 @@ const SAID = [
     "Ana Thistle: valuer, porter; has left",
   ],
   [`people/${ID}`, ana({ roles: [] }), null, "Ana Thistle: no work named"],
-  [`tables/${ID}`, { name: "Window", gone: false }, "a table", "Window"],
-  [`tables/${ID}`, { name: "Window", gone: true }, "a table", "Window, taken away"],
+  [`tables/${ID}`, { name: "Window", gone: false }, "the table called Window", "Window"],
+  [`tables/${ID}`, { name: "Window", gone: true }, "the table called Window", "Window, taken away"],
   [`ticket-runs/${ID}`, run, "a run of tickets", "tickets 1 to 40, given to Left door"],
   [`roll-holders/${ID}`, { given_to: "", for_device_id: "" }, "who has a roll", "given to nobody"],
   [
