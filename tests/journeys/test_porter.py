@@ -121,6 +121,8 @@ def test_a_crate_reaches_the_store(
     page.get_by_role("button", name="Put into a container").click()
     choose_by_its_number(page, CRATE)
     key_in(page, GOOD, "good thing is in")
+    unsigned = page.get_by_text("Nobody has signed for good thing")
+    expect(unsigned).to_contain_text("Ask its table for the receipt.")
     key_in(page, NEVER, "is on nothing this device knows")
     counted = page.locator(".counted")
     expect(counted).to_have_text("1 counted")

@@ -11,9 +11,9 @@ import type { DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts"
 export const MOST_NAMED = 12;
 
 /**
- * A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). `holds` is what is
- * on record of it, without which nobody is offered to say so: that it was decided on, or that it is to be kept apart; that
- * its owner was told; that the owner is still here.
+ * A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). `holds` is what
+ * is on record of it, without which nobody is offered to say so: that it was decided on, or that it is to be kept
+ * apart; that its owner was told; that the owner is still here.
  */
 export type Found = {
   kind: DifferenceKind;

@@ -57,7 +57,8 @@ function numbersOf(visits: readonly VisitRecord[], beginning: string): number[] 
 
 /**
  * The tickets that were changed for another, as they are compared: whoever got that paper may hold it still, so it is
- * given to nobody else. They are passed over and not counted on from, since one of them may have been a slip of the hand.
+ * given to nobody else. They are passed over and not counted on from, since one of them may have been a slip of the
+ * hand.
  */
 function usedUp(visits: readonly VisitRecord[]): ReadonlySet<string> {
   const changed = visits.flatMap((visit) => [

@@ -16,6 +16,7 @@ import { useRecord, useRecords } from "../../parts/use.ts";
 import { CheckIn } from "./container_check_in.tsx";
 import { Contents } from "./container_contents.tsx";
 import { Seal } from "./container_seal.tsx";
+import { Unsigned } from "./unsigned.tsx";
 
 export default function Container({ container_id }: { container_id: string }) {
   const container = useRecord("container", container_id);
@@ -60,6 +61,7 @@ export default function Container({ container_id }: { container_id: string }) {
       {cautionMark(held) && !stopped.length && (
         <p class="bar wrong">Something in it is {cautionMark(held)}. Its label has to say so.</p>
       )}
+      <Unsigned day_id={container.day_id} numbers={[container.number]} {...{ items, containers }} />
       <p>
         <OwnLabel tag={container.number} kind={container.kind_of} items={held} words="Print its label" />
       </p>

@@ -15,6 +15,7 @@ import { Scanner } from "../../parts/scanner.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { arrivals } from "./arrivals.ts";
 import {
+  type Aim,
   AimFields,
   aimWords,
   GivenBy,
@@ -32,6 +33,7 @@ import { Next, Unsealed } from "./porter_next.tsx";
 import { type Outcome, Recorded, stillDiffers } from "./porter_recorded.tsx";
 import { LastScanned } from "./porter_rows.tsx";
 import type { Scanned } from "./porter_scan.ts";
+import { Unsigned } from "./unsigned.tsx";
 
 export default function Porter() {
   const device = useDevice();
@@ -149,6 +151,9 @@ function Counting({ device, day, items, containers }: Known) {
       )}
       {came && <Recorded {...came} again={toCount && (() => countAgain(toCount))} />}
       {isOfVan && !isByHand && <Unsealed containers={unsealedOf(tagsIn(good), containers)} />}
+      {isOnItsWay(aim) && (
+        <Unsigned {...{ day_id: day.record_id, items, containers }} numbers={tagsIn(good)} />
+      )}
       {!isByHand && <LastScanned {...{ scanned, items, containers }} out={missing ? null : counting.out} />}
       {isArrival(aim) &&
         !recorded &&
@@ -180,5 +185,8 @@ function Counting({ device, day, items, containers }: Known) {
     </Frame>
   );
 }
+
+/** Into something that is carried away, or away with the van. */
+const isOnItsWay = ({ work, to }: Aim) => work === "inside" || (work === "move" && to === "van");
 
 const tagsIn = (scanned: readonly Scanned[]) => scanned.flatMap(({ tag, done }) => (done ? [tag] : []));
