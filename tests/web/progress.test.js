@@ -9,10 +9,21 @@ import {
   viewsLeft,
   viewsSkipped,
   walk,
+  zoneAsKept,
+  zoneName,
   zonesLeft,
 } from "../../web/job/progress.ts";
 import { recordOf } from "./any_words.js";
 import { book } from "./plan_book.js";
+
+test("a zone is called by a name, and not by its key", () => {
+  assert.equal(zoneName("set-count"), "count of the set");
+  assert.equal(zoneName("tines-blades/2"), "tines or blades, 2");
+  assert.equal(zoneName("marks-body"), "marks on the body");
+  assert.equal(zoneName("ears/proper-right"), "ears, proper right");
+  assert.equal(zoneName("rim/viewers-left"), "rim, viewer's left");
+  assert.equal(zoneAsKept("set-count"), "set count", "what was signed is read as it was signed");
+});
 
 const PLAN = {
   refer_only: false,

@@ -1,7 +1,7 @@
 /** What the record behind another says that the one in front does not: it counts nowhere until somebody answers it. */
 
 import type { FindingValue } from "./fields.ts";
-import { zoneName } from "./progress.ts";
+import { zoneAsKept } from "./progress.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
 import { isLater } from "./with_owner.ts";
@@ -24,7 +24,7 @@ export function saidBehindAlone(front: Side, behind: Side): string[] {
   if (there && there !== here && !(merged && counted && isLater(counted, merged)))
     found.push(`${countWords(there, "piece")} counted there, and ${here} here`);
   for (const { term, zone } of foundBehindAlone(front, behind))
-    found.push(`${spaced(term)}, ${zoneName(zone)}`);
+    found.push(`${spaced(term)}, ${zoneAsKept(zone)}`);
   return [...new Set(found)];
 }
 

@@ -129,8 +129,31 @@ export function viewsSkipped(record: RecordCopy) {
   return listed(record, "views/").filter(({ id, value }) => value.reason && !taken.has(id));
 }
 
+/** What the key of a zone does not say by itself. Source: the trade's own terms. */
+const ZONE_NAMES: Readonly<Record<string, string>> = {
+  "marks-body": "marks on the body",
+  "marks-parts": "marks on the other parts",
+  "tines-blades": "tines or blades",
+  "set-count": "count of the set",
+  "head-tail-caps": "caps at head and tail",
+  "glass-mirror": "glass or mirror",
+  "optics-other": "other optics",
+  "motor-electric": "electric motor",
+  "finish-metal": "finish of the metal",
+  "tubes-liquid": "tubes and levels",
+  "chain-key": "chain, fob or key",
+  "bell-gong": "bell or gong",
+};
+
 /** A zone's name for people: "ears, proper right". */
 export function zoneName(key: string) {
+  const [zone = "", ...members] = key.split("/");
+  const named = ZONE_NAMES[zone];
+  return named ? zoneAsKept([named, ...members].join("/")) : zoneAsKept(key);
+}
+
+/** The same in the words of its key alone, as receipts were signed and the office names it. */
+export function zoneAsKept(key: string) {
   return key.replace("viewers-", "viewer's-").replaceAll("-", " ").replace("/", ", ");
 }
 

@@ -14,7 +14,7 @@ import { oneThing } from "./one_thing.ts";
 import type { ReceiptLine } from "./operations.ts";
 import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
 import { mostCounted, onCounted, SET } from "./pieces.ts";
-import { zoneName } from "./progress.ts";
+import { zoneAsKept } from "./progress.ts";
 import { MISSING, STATES } from "./receipt_lists.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
@@ -62,7 +62,7 @@ export function isVisible({ withdrawn, severity }: FindingValue): boolean {
 
 /** A fault as receipts of before said it. */
 export function faultName({ term, zone }: FindingValue): string {
-  return `${spaced(term)}, ${zoneName(zone)}`;
+  return `${spaced(term)}, ${zoneAsKept(zone)}`;
 }
 
 /** A fault with how grave and how large it is in figures, as receipts of before said it, too. */
@@ -85,7 +85,7 @@ const OF_ZONES: ReadonlySet<string> = new Set(STATES.split(" "));
 
 /** A fault and where it is as an owner reads it, with no vocabulary, so that every device says the same. */
 export function faultOnIt({ term, zone }: FindingValue): string {
-  const [fault, place] = [spaced(term), zone === "outline" ? "" : zoneName(zone)];
+  const [fault, place] = [spaced(term), zone === "outline" ? "" : zoneAsKept(zone)];
   const lacks = MISSING[term];
   if (lacks && zone === SET) return `a ${lacks} of the set is missing`;
   if (lacks) return `a ${lacks} is missing${place && `: ${place}`}`;
