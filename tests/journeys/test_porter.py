@@ -523,6 +523,38 @@ def seal_by_the_gold_key(page: Page) -> None:
     expect(page.locator("#seal ~ section:has(h2:text-is('In it'))")).to_be_visible()
 
 
+def test_a_sealed_crate_is_led_on_to_where_it_goes(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    add_ana(manager, day)
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    phone.keep(a_crate(phone.ids, day["day_id"], CRATE))
+    item = str(phone.keep(an_item(phone.ids, visit))["item_id"])
+    phone.keep(a_fact(item, "short_description", "good thing"))
+    phone.keep(a_tie(item, GOOD))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter")
+    choose_name(page, "Ana Thistle")
+    porter = f"{office.address}/#/porter"
+    go_to(page, porter)
+    page.get_by_role("button", name="Put into a container").click()
+    choose_by_its_number(page, CRATE)
+    key_in(page, GOOD, "good thing is in")
+    with next_screen(page):
+        page.locator(".dock a.tie-on", has_text=f"Seal crate {shown(CRATE)}").click()
+    page.get_by_role("button", name="Seal it").click()
+    page.get_by_role("button", name="Sealed now").click()
+    seal_by_the_gold_key(page)
+    unsigned = page.get_by_text("Nobody has signed for good thing")
+    expect(unsigned).to_be_visible()
+    go_to(page, porter)
+    expect(unsigned).to_be_visible()
+    page.locator(".dock .tie-on", has_text=f"Move crate {shown(CRATE)}").click()
+    expect(page.get_by_role("button", name="Move to a place")).to_have_attribute("aria-pressed", "true")
+    assert office.faults() == []
+
+
 def test_a_check_in_without_photographs_says_what_to_look_at_instead(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:

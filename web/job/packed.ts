@@ -4,8 +4,8 @@ import { containerIdOf, contentsOfEach } from "./custody.ts";
 import type { Packed } from "./operations.ts";
 import { tagsOf } from "./progress.ts";
 import type { ContainerRecord, ItemRecord } from "./types.ts";
-import { listed } from "./values.ts";
-import { isBackWithOwner, tagsHere } from "./with_owner.ts";
+import { fieldValue, listed } from "./values.ts";
+import { isBackWithOwner, isLater, tagsHere } from "./with_owner.ts";
 
 /** What lies in the containers among some numbers, at any depth: each with what lies in it directly. */
 export function packedIn(
@@ -37,5 +37,17 @@ function tagsIn(item: ItemRecord, container_id: string): string[] {
     (tag) =>
       containerIdOf(item, tag) === container_id &&
       (here.includes(tag) || (!tied.length && !isBackWithOwner(item))),
+  );
+}
+
+/** Whether a container is sealed over all that lies in it: what was put in since is under no seal. */
+export function isSealedAsPacked(container: ContainerRecord, items: ItemRecord[]): boolean {
+  const seal = container.fields.seal;
+  if (!seal || !["sealed", "intact"].includes(fieldValue(container, "seal")?.state ?? "")) return false;
+  const within = contentsOfEach(items).get(container.record_id) ?? [];
+  return !within.some((thing) =>
+    Object.entries(thing.fields).some(
+      ([name, set]) => name.split("/")[0] === "inside" && set !== undefined && isLater(set, seal),
+    ),
   );
 }

@@ -109,7 +109,7 @@ function Counting({ device, day, items, containers }: Known) {
           </button>
         ) : (
           <Next
-            {...{ aim, containers, good, change, isOwed }}
+            {...{ aim, items, containers, good, change, isOwed }}
             byHand={() => setByHand(true)}
             scan={() => setScanning(true)}
           />

@@ -1,8 +1,8 @@
 /** What a porter does next: scan, go on to what was opened, seal what was filled, count what is to leave or came. */
 
 import { thingName } from "../../job/custody.ts";
-import type { ValueAt } from "../../job/fields.ts";
-import type { ContainerRecord } from "../../job/types.ts";
+import { isSealedAsPacked } from "../../job/packed.ts";
+import type { ContainerRecord, ItemRecord } from "../../job/types.ts";
 import { keepsPack } from "../../parts/packs.ts";
 import { TieOn } from "../../parts/tie_on.tsx";
 import type { Aim } from "./porter_aim.tsx";
@@ -13,12 +13,6 @@ const BY_HAND = "Count by hand";
 
 const containerOf = ({ container }: Aim, containers: ContainerRecord[]) =>
   containers.find(({ record_id }) => record_id === container);
-
-/** Whether it was sealed after something was done; ids go by the clock. */
-function isSealedSince({ fields: { seal } }: ContainerRecord, operation_id: string) {
-  const isSealed = (seal?.value as ValueAt<"seal"> | undefined)?.state === "sealed";
-  return isSealed && (seal?.operation_id ?? "") > operation_id;
-}
 
 /** Before the van leaves nothing keeps anybody from sealing what stands in it. */
 export function Unsealed({ containers }: { containers: ContainerRecord[] }) {
@@ -37,6 +31,7 @@ export function Unsealed({ containers }: { containers: ContainerRecord[] }) {
 
 type NextOf = {
   aim: Aim;
+  items: ItemRecord[];
   containers: ContainerRecord[];
   good: readonly Scanned[];
   change: (patch: Partial<Aim>) => void;
@@ -46,23 +41,33 @@ type NextOf = {
   scan: () => void;
 };
 
-/** Scan; of a container that was opened just now, on to what goes into it; of what was scanned, to what comes next. */
-export function Next({ aim, containers, good, change, isOwed, byHand, scan }: NextOf) {
+/** Scan; of a container that was opened just now, on to what goes into it, and of one that is
+ * sealed, on to where it goes; of what was scanned, to what comes next. */
+export function Next({ aim, items, containers, good, change, isOwed, byHand, scan }: NextOf) {
   const opened = aim.work === "open" && containers.find(({ number }) => number === good[0]?.tag);
-  const last = good[0]?.done?.operation_id;
-  const into = aim.work === "inside" && last && containerOf(aim, containers);
-  const filled = into && !isSealedSince(into, last) && into;
+  const filled = aim.work === "inside" && good.length > 0 && containerOf(aim, containers);
   const byHandKey = aim.work === "move" && good.length > 0;
-  const sealed = keepsPack("custody") && filled;
-  if (sealed || isOwed)
+  if (filled && isSealedAsPacked(filled, items))
     return (
       <>
         <button type="button" onClick={scan}>
           {SCAN}
         </button>
-        {sealed ? (
-          <TieOn href={`#/container/${sealed.record_id}`} left="and print its list">
-            {`Seal ${thingName(sealed)}`}
+        <TieOn press={() => change({ work: "move", container: "" })} left="say where it goes, and scan it">
+          {`Move ${thingName(filled)}`}
+        </TieOn>
+      </>
+    );
+  const toSeal = keepsPack("custody") && filled;
+  if (toSeal || isOwed)
+    return (
+      <>
+        <button type="button" onClick={scan}>
+          {SCAN}
+        </button>
+        {toSeal ? (
+          <TieOn href={`#/container/${toSeal.record_id}`} left="and print its list">
+            {`Seal ${thingName(toSeal)}`}
           </TieOn>
         ) : (
           <TieOn press={byHand}>{BY_HAND}</TieOn>
