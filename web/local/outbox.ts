@@ -71,7 +71,7 @@ export function asTyped<Result>(how: Typing, work: () => Result): Result {
 export class NobodyNamed extends Error {
   constructor(left = "") {
     super(
-      `${left}Say first who is here, beside the queue or on Today: every record says who made it. ` +
+      `${left}Say first who is here, on Today, beside the queue or at the top of Day: every record says who made it. ` +
         "What you typed is still here.",
     );
   }
