@@ -1,10 +1,14 @@
-/** Who owns the thing, and how to reach them: asked of the office when it is needed, which is noted there at a desk. */
+/**
+ * Who owns the thing, and how to reach them: asked of the office when it is needed, which is noted there at a desk, and
+ * shown for as long as it is so.
+ */
 
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { unsettled } from "../../job/between.ts";
 import type { Who } from "../../job/day_facts.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { forgetTold, isCorrected, standsNow, tell, toldOf } from "../../local/told.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { TwoValues } from "../../parts/two_values.tsx";
 import { get } from "../../sync/office.ts";
@@ -21,13 +25,30 @@ const WORDS = [
 ] as const;
 
 export function Owner({ visit_id, who }: { visit_id: string; who: Who }) {
-  const [visit, setVisit] = useState<VisitRecord | null>(null);
+  const visit = toldOf(visit_id);
   const [chosen, setChosen] = useState<readonly string[]>([]); // the office may not have heard of it yet
-  const show = () => attempt(async () => setVisit(await get<VisitRecord>(`/records/${visit_id}`)));
+  const isHere = useRef(true);
+  const read = async () => {
+    const stood = standsNow(visit_id);
+    const now = await get<VisitRecord>(`/records/${visit_id}`);
+    if (isHere.current) tell(now, stood);
+  };
+  useEffect(() => {
+    isHere.current = true;
+    return () => {
+      isHere.current = false;
+      forgetTold(); // what another entry shows is asked for there
+    };
+  }, []);
+  useEffect(() => {
+    if (visit) return;
+    if (isCorrected(visit_id)) read().catch(forgetTold);
+    else forgetTold();
+  }, [visit]);
   if (!visit)
     return (
       <>
-        <button type="button" class="quiet" onClick={show}>
+        <button type="button" class="quiet" onClick={() => attempt(read)}>
           Show the owner's words
         </button>
         <p class="hint">The office notes which desk has read them, and when.</p>
