@@ -29,13 +29,16 @@ let askedLast: Asked = ASKED_NOTHING;
 let listLast: { of: Asked; list: QueuePage; whose: string } | null = null;
 
 /** So does what the office told of last, where it is not reached. */
-let settledLast: Settlements = { cursor: null, records: [] };
+const NONE_TOLD: Settlements = { cursor: null, records: [] };
+let settledLast = NONE_TOLD;
 
 export type DeskList = ReturnType<typeof useDeskList>;
 
 export function useDeskList(item_id: string) {
   const [asked, setAsked] = useState(askedLast);
-  const whose = whoseOf(useDevice());
+  const device = useDevice();
+  const whose = whoseOf(device);
+  const isOff = Boolean(device?.revoked);
   const [list, setList] = useState(() => keptList(whose));
   const [listed, setListed] = useState<Asked | null>(null);
   const [entry, setEntry] = useState<Opened | null>(null);
@@ -53,6 +56,13 @@ export function useDeskList(item_id: string) {
     () => gathering<Key>(async (keys) => (isHere.current ? await read.oneOf(keys) : [])),
     [],
   );
+  useLayoutEffect(() => {
+    if (!isOff) return;
+    setAsked(nothingAsked());
+    setList(null);
+    setEntry(null);
+    setSettlements(NONE_TOLD);
+  }, [isOff]);
   useLayoutEffect(() => {
     isHere.current = true;
     return () => {
@@ -99,6 +109,13 @@ export function useDeskList(item_id: string) {
     entry: shown,
     settled: settlements.records,
   };
+}
+
+/** A device that was signed off searches for nobody: the list is asked for, and the office's no is told. */
+function nothingAsked(): Asked {
+  listLast = null;
+  askedLast = { ...ASKED_NOTHING };
+  return askedLast;
 }
 
 /** None where something else was asked since, or this device has become another's. */

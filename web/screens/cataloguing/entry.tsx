@@ -10,7 +10,7 @@ import type { Opened } from "../../local/opened.ts";
 import { CautionBar } from "../../parts/caution_bar.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { Tags } from "../../parts/tag.tsx";
-import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
+import { useDevice, usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { moveEntry } from "./entry_finish.tsx";
 import { Panes } from "./entry_panes.tsx";
 import { useShortcuts } from "./shortcuts.ts";
@@ -32,7 +32,8 @@ export default function Entry({
   const book = usePlanBook() ?? null;
   const visit = useRecord("visit", item?.visit_id ?? "");
   const who = useNames(item?.day_id ?? "", opened);
-  if (!item || plan === undefined) return <p>Reading …</p>;
+  const isOff = useDevice()?.revoked; // then nothing comes
+  if (!item || plan === undefined) return isOff ? null : <p>Reading …</p>;
   return (
     <article class="entry">
       <Head item={item} plan={plan} visit={visit ?? null} />

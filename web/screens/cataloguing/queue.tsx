@@ -68,7 +68,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
           )}
           <Alone list={list} />
           <ToldOverruled records={desk.settled} />
-          <HowMany list={list} asked={asked} />
+          <HowMany list={list} asked={asked} isRead={!problem} />
           <ul class="queue">
             <InTurn
               of={list?.entries ?? []}
@@ -158,12 +158,14 @@ function Alone({ list }: { list: QueuePage | null }) {
   );
 }
 
-function HowMany({ list, asked }: { list: QueuePage | null; asked: Asked }) {
+function HowMany({ list, asked, isRead }: { list: QueuePage | null; asked: Asked; isRead: boolean }) {
   const some = Object.values(asked).some(Boolean) ? " as asked" : "";
   return (
     <p class="hint how-many" role="status">
       <span>
-        {list ? `${list.count}${list.count_capped ? " or more" : ""} in the queue${some}` : "Reading …"}
+        {list
+          ? `${list.count}${list.count_capped ? " or more" : ""} in the queue${some}`
+          : isRead && "Reading …"}
       </span>
       <span>oldest first; a notch in a row’s edge is damage found</span>
     </p>
