@@ -77,3 +77,26 @@ def test_a_desk_that_is_signed_off_shows_no_rows_and_no_words(
     for gone in (NAME, TELEPHONE, BEAR):
         expect(page.get_by_text(gone)).to_have_count(0)
     expect(page.get_by_text("Reading …", exact=True)).to_have_count(0)
+
+
+def test_a_desk_is_told_that_words_it_saved_went_with_an_erasure(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    page, visit_id = a_desk_with(manager, day, office, open_browser)
+    page.get_by_role("searchbox").fill(NAME)
+    page.get_by_role("button", name="Save this").click()
+    page.get_by_label("Name for this filter").fill(f"{NAME}, all of it")
+    page.get_by_role("button", name="Save", exact=True).click()
+    saved = page.get_by_role("region", name="Saved")
+    expect(saved.get_by_role("button", name=f"Forget {NAME}")).to_be_visible()
+
+    manager.keep(("erase_consignor", {"visit_id": visit_id}))
+    assert manager.push()[0]["outcome"] == "kept"
+    expect(saved.get_by_role("status")).to_contain_text("Gone with them: 1 filter with words to look for.")
+    expect(saved.get_by_role("button", name=f"Forget {NAME}")).to_have_count(0)
+    saved.get_by_role("button", name="Seen").click()
+    expect(saved.get_by_role("status")).to_have_count(0)
+    page.reload()
+    expect(page.get_by_role("searchbox")).to_have_value("")
+    expect(page.locator("ul.queue li", has_text=BEAR)).to_be_visible()
+    expect(saved.get_by_role("status")).to_have_count(0)

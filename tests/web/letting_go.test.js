@@ -13,8 +13,9 @@ import { storeFeed } from "../../web/local/feed.ts";
 import { enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { device, held, left, photos, record, unsent, waiting } from "../../web/local/memory.ts";
+import { forgetErased } from "../../web/local/opened.ts";
 import { keep } from "../../web/local/outbox.ts";
-import { saveFilter } from "../../web/local/saved_filters.ts";
+import { filtersErased, savedFilters, saveFilter, seeFiltersErased } from "../../web/local/saved_filters.ts";
 import { openedAs, storeOpened } from "../../web/local/store_opened.ts";
 import { setUnsentAside } from "../../web/local/unsent.ts";
 import { status } from "../../web/sync/status.ts";
@@ -401,15 +402,28 @@ test("a signed-off device reads nothing of an office that does not know it, and 
   assert.deepEqual(await found(OTHERS), []);
 });
 
-test("a search that was saved goes with an erasure, and a way to narrow the list stays", async () => {
+test("words that were saved with filters go with an erasure, which is told; what they narrow to stays", async () => {
   await atWork("desk");
   await saveFilter({ name: "marker-name's things", asked: { words: "marker-name" } });
-  await saveFilter({ name: "the toys", asked: { words: "", class_id: "soft-toy" } });
+  await saveFilter({ name: "", asked: { words: "", state: "ready" } });
+  await saveFilter({ name: "marker-name, his toys", asked: { words: "", class_id: "soft-toy" } });
   says["GET /sync/erasures"] = () =>
     Response.json({ erasures: [{ record_id: OTHER_ITEM, made_at: AT, office_seq: 9 }] });
   tells([theDay(), otherDay], { day_id: "", office: { ...STANDS, erased: 1 } });
   await round();
-  assert.deepEqual(await found(["marker-name", "the toys"]), ["the toys"]);
+  assert.deepEqual(await found(["marker-name"]), []);
+  const stay = [
+    { name: "Saved", asked: { words: "", state: "ready" } },
+    { name: "Saved 2", asked: { words: "", class_id: "soft-toy" } },
+  ];
+  assert.deepEqual(await savedFilters(), stay);
+  assert.deepEqual(await filtersErased(), { went: 1, unnamed: 1 });
+  await saveFilter({ name: "marker-name", asked: { words: "marker" } });
+  await forgetErased(["another"]);
+  assert.deepEqual(await filtersErased(), { went: 2, unnamed: 1 }, "until somebody has seen it");
+  await seeFiltersErased();
+  await forgetErased(["a third"]);
+  assert.deepEqual([await savedFilters(), await filtersErased()], [stay, undefined]);
 });
 
 /** Source: Indexed Database API 3.0, where storing may end in a QuotaExceededError and deleting does not. */

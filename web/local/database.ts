@@ -17,7 +17,7 @@ import type {
 } from "../job/types.ts";
 import type { ThisDevice } from "./device.ts";
 import type { Opened } from "./opened.ts";
-import type { SavedFilter } from "./saved_filters.ts";
+import type { FiltersErased, SavedFilter } from "./saved_filters.ts";
 import type { Unsent } from "./unsent.ts";
 
 const NAME = "intake";
@@ -133,6 +133,7 @@ export interface Settings {
   opened: string[];
   [entry: `entry ${string}`]: Opened;
   "saved filters": SavedFilter[];
+  "filters erased": FiltersErased;
   "overruled seen": string[];
 }
 

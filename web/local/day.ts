@@ -41,7 +41,8 @@ export async function beginReading(): Promise<void> {
 /** What a desk alone keeps: the entries opened last, and filters, which may hold an owner's name. */
 async function dropOfDesk(tx: Writing) {
   if ((await tx.setting("opened"))?.length) await forgetOpened(tx);
-  if (await tx.has("setting", "saved filters")) await tx.delete("setting", "saved filters");
+  for (const name of ["saved filters", "filters erased"] as const)
+    if (await tx.has("setting", name)) await tx.delete("setting", name);
 }
 
 /**

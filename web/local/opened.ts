@@ -4,6 +4,7 @@
  */
 import type { EntryPage } from "../job/desk.ts";
 import { type Writing, write } from "./changes.ts";
+import { dropWordsOfFilters } from "./saved_filters.ts";
 
 /** An entry as it was told last; its records stand among the device's own. */
 export type Opened = Omit<EntryPage, "records" | "list"> & { record_ids: string[]; read_at: string };
@@ -28,14 +29,12 @@ export async function forgetOpened(tx: Writing, goes: (opened: Opened) => boolea
 }
 
 /**
- * Words of these records were erased: what was kept here for an entry goes at once, and is asked for anew. A search
- * that was saved goes with any erasure, since nobody can tell here whose words it was for.
+ * Words of these records were erased: what was kept here for an entry goes at once, and is asked for anew. Words of
+ * saved filters go with any erasure.
  */
 export function forgetErased(record_ids: string[]): Promise<void> {
   return write(["record", "outbox", "setting"], async (tx) => {
-    const filters = (await tx.setting("saved filters")) ?? [];
-    const stay = filters.filter(({ asked }) => !asked.words);
-    if (stay.length < filters.length) await tx.remember("saved filters", stay);
+    await dropWordsOfFilters(tx);
     const lent = await openedRecords(tx);
     const erased = record_ids.filter((id) => lent.has(id));
     if (!erased.length) return;

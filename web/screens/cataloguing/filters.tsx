@@ -1,23 +1,14 @@
 /** What the list is narrowed to, each choice with how many there would be, and the ways that were saved. */
 
-import { useEffect, useState } from "preact/hooks";
 import { tablesOf } from "../../job/day_facts.ts";
-import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
+import type { Asked, Counts } from "../../job/desk.ts";
 import { LIST_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
 import type { PlanBook } from "../../job/types.ts";
-import { erasures } from "../../local/memory.ts";
-import {
-  dropFilter,
-  namesake,
-  type SavedFilter,
-  savedFilters,
-  saveFilter,
-} from "../../local/saved_filters.ts";
 import { useFrameLater } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
-import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { Line } from "./filter_line.tsx";
+import { Saved } from "./filters_saved.tsx";
 
 type FiltersOf = {
   asked: Asked;
@@ -114,88 +105,4 @@ function classesOf(book: PlanBook | null, counts: Counts | null): Choice[] {
       const plan = book?.plans[value];
       return [value, plan ? shortName(plan) : value === "none" ? "No class yet" : "Other class"];
     });
-}
-
-const NAME = "filter-name";
-
-/** Kept on this device: a press asks for one again. */
-function Saved({ asked, ask }: Pick<FiltersOf, "asked" | "ask">) {
-  const [filters, setFilters] = useState<SavedFilter[]>([]);
-  const [name, setName] = useState<string | null>(null);
-  const erased = Object.keys(erasures.value).length; // with which a search that was saved goes
-  useEffect(() => void savedFilters().then(setFilters), [erased]);
-  const isSame = (filter: SavedFilter) => JSON.stringify(filter.asked) === JSON.stringify(asked);
-  const asksSomething = Object.values(asked).some(Boolean);
-  const save = () =>
-    attempt(async () => {
-      const before = namesake(await savedFilters(), name ?? "");
-      setFilters(await saveFilter({ name: name ?? "", asked }));
-      setName(null);
-      if (before && !isSame(before)) sayDone(`“${before.name}” was replaced.`, putBack(before));
-    });
-  const putBack = (filter: SavedFilter) => async () => setFilters(await saveFilter(filter));
-  const drop = (filter: SavedFilter) =>
-    attempt(async () => {
-      setFilters(await dropFilter(filter.name));
-      sayDone(`“${filter.name}” is forgotten.`, putBack(filter));
-    });
-  return (
-    <section class="filter-group" aria-label="Saved">
-      {filters.map((filter) => (
-        <div key={filter.name} class="saved-filter">
-          <Line
-            words={filter.name}
-            count={undefined}
-            isChosen={isSame(filter)}
-            choose={() => ask({ ...ASKED_NOTHING, ...filter.asked })}
-          />
-          <button type="button" class="quiet" onClick={() => drop(filter)}>
-            <span aria-hidden="true">×</span>
-            <span class="unseen">Forget {filter.name}</span>
-          </button>
-        </div>
-      ))}
-      {name !== null ? (
-        <form
-          class="saved-filter"
-          onKeyDown={(event) => {
-            if (event.key !== "Escape") return;
-            event.stopPropagation();
-            setName(null);
-          }}
-          onSubmit={(event) => {
-            event.preventDefault();
-            save();
-          }}
-        >
-          <div class="field">
-            <label for={NAME}>Name for this filter</label>
-            <input
-              id={NAME}
-              value={name}
-              maxLength={40}
-              onInput={(event) => setName(event.currentTarget.value)}
-            />
-          </div>
-          <button type="submit">Save</button>
-          <button type="button" class="quiet" onClick={() => setName(null)}>
-            Cancel
-          </button>
-        </form>
-      ) : (
-        asksSomething && (
-          <p class="filter-keys">
-            <button type="button" class="quiet" onClick={() => ask(ASKED_NOTHING)}>
-              Show all
-            </button>
-            {!filters.some(isSame) && (
-              <button type="button" class="quiet" onClick={() => setName("")}>
-                Save this
-              </button>
-            )}
-          </p>
-        )
-      )}
-    </section>
-  );
 }
