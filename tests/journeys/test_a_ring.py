@@ -36,11 +36,6 @@ def test_what_no_ring_has_is_passed_by_one_press(
     take = page.get_by_role("button", name=re.compile("^Take: "))
     expect(take).to_be_visible()
     expect(page.get_by_text(re.compile("pair together", re.IGNORECASE))).to_have_count(0)
-    page.get_by_label("Files").scroll_into_view_if_needed()
-    page.evaluate("scrollTo(0, document.body.scrollHeight)")
-    page.get_by_role("button", name="Back to the camera").click()
-    expect(take).to_be_visible()
-    expect(page.locator(".camera video")).to_be_in_viewport()
 
     go_to(page, item)
     made = page.locator("details", has=page.get_by_role("heading", name="Maker and date"))

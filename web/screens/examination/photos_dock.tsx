@@ -1,6 +1,5 @@
 /** The keys under the photos: take what is in hand; where nothing is asked for any more, on to the next step. */
 
-import { useEffect, useState } from "preact/hooks";
 import { viewName } from "../../job/progress.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import type { Shutter } from "../../parts/camera.tsx";
@@ -18,38 +17,17 @@ type PhotoDockOf = {
   shutter: Shutter;
 };
 
-/** Whether the open camera is to be seen: whoever has scrolled away from it does not see what a press takes. */
-function useInSight(isOpen: boolean) {
-  const [isSeen, setSeen] = useState(true);
-  useEffect(() => {
-    const shown = isOpen && document.querySelector(".camera video");
-    setSeen(true);
-    if (!shown) return;
-    const observer = new IntersectionObserver(([entry]) => setSeen((entry?.intersectionRatio ?? 1) >= SEEN), {
-      threshold: SEEN,
-    });
-    observer.observe(shown);
-    return () => observer.disconnect();
-  }, [isOpen]);
-  return isSeen;
-}
-
-/** So much of the picture tells what is in it. */
-const SEEN = 0.4;
-
 /** The label takes what is in hand; where nothing is asked for any more it leads on. */
 export function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, shutter }: PhotoDockOf) {
   const [then, ...more] = missing.filter((shot) => shot !== inHand).map(({ words }) => viewName(words));
-  const isSeen = useInSight(camera);
-  const look = () => document.querySelector(".camera")?.scrollIntoView({ block: "start" });
-  const press = () => (!camera ? setCamera(true) : isSeen ? shutter.current?.() : look());
+  const press = () => (camera ? shutter.current?.() : setCamera(true));
   if (!("mediaDevices" in navigator)) return <NextStep item={item} here="/photos" />;
   if (!missing.length && !isChosen)
     return (
       <>
         {camera && (
           <button type="button" onClick={press}>
-            {isSeen ? "Take another" : "Back to the camera"}
+            Take another
           </button>
         )}
         <NextStep item={item} here="/photos" />
@@ -67,7 +45,7 @@ export function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, 
         </a>
       )}
       <TieOn press={press} left={then && `then ${then}${more.length ? `, ${more.length} more` : ""}`}>
-        {camera && !isSeen ? "Back to the camera" : `Take: ${viewName(inHand.words)}`}
+        Take: {viewName(inHand.words)}
       </TieOn>
     </>
   );
