@@ -20,6 +20,7 @@ from intake.reading import TIMES
 WIDTH = 110  # as the app's formatter has it, which reads these files, too
 JOB = Path(__file__).parents[1] / "web" / "job"
 RECEIPT_FILE = JOB / "receipt_lists.ts"
+FAILED_FILE = JOB / "receipt_failed.ts"
 DESCRIBED_FILE = JOB / "described_by.ts"
 TIMES_FILE = JOB / "day_times.ts"
 HEAD = """/**
@@ -32,21 +33,28 @@ HEAD = """/**
 def app_receipt_lists() -> str:
     """What the words of a receipt's line go by."""
     missing = assigned("export const MISSING: Readonly<Record<string, string>> = ", MISSING, ";")
-    failed = assigned("export const FAILED: Readonly<Record<string, string>> = ", FAILED, ";")
     return written(
         "What the words of a receipt's line go by: names stand behind one another, patterns as text.",
         "intake/custody/receipt_lines.py",
         *named("What a zone is, and no thing on it.", "STATES", in_a_row(STATES)),
         "/** What is not there any more. */",
         re.sub(r'"(\w+)":', r"\1:", missing),
-        "/** What did not work, by the trial. */",
-        re.sub(r'"(\w+)":', r"\1:", failed),
         *named("Zones that are beside the pieces of a set, and on none of them.", "BESIDE", in_a_row(BESIDE)),
         *named("Nouns for a piece, whatever the set is of.", "PIECE_NOUNS", in_a_row(PIECE_NOUNS)),
         *named(
             "Words of a note that say which piece, before a noun for one.", "BEFORE_NOUN", in_app(BEFORE_NOUN)
         ),
         *named("Words of a note that say which piece by themselves.", "SAYS_WHICH", in_app(SAYS_WHICH)),
+    )
+
+
+def app_receipt_failed() -> str:
+    """What did not work, in the line of a receipt: apart, since only the screens that make one out say it."""
+    failed = assigned("export const FAILED: Readonly<Record<string, string>> = ", FAILED, ";")
+    return written(
+        "What did not work, in the line of a receipt, by the trial.",
+        "intake/custody/receipt_lines.py",
+        re.sub(r'"(\w+)":', r"\1:", failed),
     )
 
 

@@ -87,6 +87,7 @@ WRITTEN: dict[Path, Callable[[], str]] = {
     app_kinds.CURRENCIES_FILE: app_kinds.app_currencies,
     field_words.FILE: field_words.app_field_words,
     app_lists.RECEIPT_FILE: app_lists.app_receipt_lists,
+    app_lists.FAILED_FILE: app_lists.app_receipt_failed,
     app_lists.DESCRIBED_FILE: app_lists.app_described_by,
     app_lists.TIMES_FILE: app_lists.app_day_times,
 }

@@ -22,6 +22,7 @@ import {
   overall,
   overruledHere,
   saidOtherwise,
+  toLookAtHere,
 } from "./parts/with_words.ts";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
@@ -44,6 +45,7 @@ import { sweeps } from "./screens/examination/zones_sweep.tsx";
 import { covered, HasNone, NeverHad, RestClear, sayNone } from "./screens/examination/zones_sweeps.tsx";
 import Check from "./screens/office/check.tsx";
 import { LackingHere } from "./screens/sync/lacking_here.tsx";
+import { ToLookAtHere } from "./screens/sync/refused.tsx";
 import { NotSentYet, TakeBack } from "./screens/tagging/tag_back.tsx";
 import { GoesHome } from "./screens/tagging/tag_home.tsx";
 
@@ -53,6 +55,7 @@ sweeps.value = { NeverHad, RestClear, covered, HasNone, sayNone, Swept, against 
 afterClosing.value = AsksManager;
 overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
+toLookAtHere.value = ToLookAtHere;
 closedSince.value = ClosedSince;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
 makerAndDate.value = MakerAndDate;

@@ -40,6 +40,7 @@ MADE = tuple(
         "field_words",
         "kinds",
         "operations",
+        "receipt_failed",
         "receipt_lists",
     )
 )

@@ -2,7 +2,7 @@
 
 import { sameThing } from "./cautions.ts";
 import type { TestValue } from "./fields.ts";
-import { FAILED } from "./receipt_lists.ts";
+import { FAILED } from "./receipt_failed.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
 import { listed } from "./values.ts";
 

@@ -27,7 +27,7 @@ import {
   type Receipt,
   receiptLine,
 } from "./receipt.ts";
-import { FAILED } from "./receipt_lists.ts";
+import { FAILED } from "./receipt_failed.ts";
 import type { ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { countBack, isBackWithOwner } from "./with_owner.ts";

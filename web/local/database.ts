@@ -16,8 +16,8 @@ import type {
   RecordCopy,
 } from "../job/types.ts";
 import type { ThisDevice } from "./device.ts";
+import type { FiltersErased, SavedFilter } from "./filters_erased.ts";
 import type { Opened } from "./opened.ts";
-import type { FiltersErased, SavedFilter } from "./saved_filters.ts";
 import type { Unsent } from "./unsent.ts";
 
 const NAME = "intake";

@@ -4,7 +4,7 @@
  */
 import type { EntryPage } from "../job/desk.ts";
 import { type Writing, write } from "./changes.ts";
-import { dropWordsOfFilters } from "./saved_filters.ts";
+import { dropWordsOfFilters } from "./filters_erased.ts";
 
 /** An entry as it was told last; its records stand among the device's own. */
 export type Opened = Omit<EntryPage, "records" | "list"> & { record_ids: string[]; read_at: string };

@@ -2,15 +2,12 @@
  * Ways to narrow the desk's list that somebody at this device wants again. They may hold an owner's name: not in
  * localStorage.
  */
-import type { Asked } from "../job/desk.ts";
 import { asOneName } from "../job/one_name.ts";
-import { type Writing, write } from "./changes.ts";
+import { write } from "./changes.ts";
 import { settingIn, transact } from "./database.ts";
+import type { FiltersErased, SavedFilter } from "./filters_erased.ts";
 
-export type SavedFilter = { name: string; asked: Asked };
-
-/** How many filters went with erasures, and how many lost the name that somebody gave them, till somebody has seen it. */
-export type FiltersErased = { went: number; unnamed: number };
+export type { FiltersErased, SavedFilter };
 
 export async function savedFilters(): Promise<SavedFilter[]> {
   return (await transact(["setting"], "readonly", (tx) => settingIn(tx, "saved filters"))) ?? [];
@@ -33,35 +30,11 @@ export function namesake(filters: readonly SavedFilter[], name: string): SavedFi
   return filters.find((filter) => name.trim() && asOneName(filter.name) === asOneName(name));
 }
 
-const MADE_NAME = /^Saved( \d+)?$/;
-
 /** "Saved", "Saved 2", ...: the first that no filter has. */
 function nameless(filters: SavedFilter[]): string {
   let made = "Saved";
   for (let count = 2; namesake(filters, made); count += 1) made = `Saved ${count}`;
   return made;
-}
-
-/**
- * An owner's words were erased, and nobody can tell here whose words a filter was saved for: a search goes, and of any
- * other filter the name that was typed for it. What that one narrows the list to stays.
- */
-export async function dropWordsOfFilters(tx: Writing) {
-  const before = (await tx.setting("saved filters")) ?? [];
-  const stay = before.filter(({ asked }) => !asked.words);
-  const made = stay.filter(({ name }) => MADE_NAME.test(name));
-  const went = before.length - stay.length;
-  const unnamed = stay.length - made.length;
-  if (!went && !unnamed) return;
-  const filters: SavedFilter[] = [];
-  for (const { name, asked } of stay)
-    filters.push({ asked, name: MADE_NAME.test(name) ? name : nameless([...made, ...filters]) });
-  await tx.remember("saved filters", filters);
-  const told = await tx.setting("filters erased");
-  await tx.remember("filters erased", {
-    went: went + (told?.went ?? 0),
-    unnamed: unnamed + (told?.unnamed ?? 0),
-  });
 }
 
 /** What erasures took of the filters, that nobody has seen yet. */

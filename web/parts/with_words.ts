@@ -12,6 +12,8 @@ import type { DayRecord, Disagreement, ItemRecord, Plan, PlanBook } from "../job
 export const overruledHere = signal<FunctionComponent | null>(null);
 /** What the office lost and this device cannot send again. */
 export const lackingHere = signal<FunctionComponent | null>(null);
+/** What the office refused of this device, or kept otherwise than it was last entered, with what to do. */
+export const toLookAtHere = signal<FunctionComponent | null>(null);
 /** How a thing goes back to its owner, with a number or without, and stays after all. */
 export const goingBack = signal<{
   GoesHome: FunctionComponent<{ item: ItemRecord }>;

@@ -6,12 +6,11 @@ import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { bytesWords, clockWords } from "../../parts/moments.ts";
 import { useDevice } from "../../parts/use.ts";
-import { lackingHere } from "../../parts/with_words.ts";
+import { lackingHere, toLookAtHere } from "../../parts/with_words.ts";
 import { standing, status } from "../../sync/status.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { KeptHere, WasForgotten } from "./kept_here.tsx";
 import { LeftHere } from "./left_here.tsx";
-import { KeptOtherwiseHere, RefusedHere, refusedHere } from "./refused.tsx";
 import { UnsentHere } from "./unsent_here.tsx";
 import { WaitingHere } from "./waiting_here.tsx";
 import { WhereItIs } from "./where_it_is.tsx";
@@ -28,6 +27,7 @@ export default function Outbox() {
     );
   const { busy, lastContactAt } = status.value;
   const LackingHere = lackingHere.value;
+  const ToLookAtHere = toLookAtHere.value;
   const onlyHere = [waiting.value, photosOnlyHere(), refused.value.filter(isOnlyHere), refusedPhotos()];
   return (
     <Frame
@@ -60,8 +60,11 @@ export default function Outbox() {
         </a>
       </p>
       <UnsentHere />
-      <RefusedHere />
-      <KeptOtherwiseHere />
+      {ToLookAtHere ? (
+        <ToLookAtHere />
+      ) : (
+        refused.value.length > 0 && <p class="hint">Reading what the office refused …</p>
+      )}
       <RefusedPhotos />
       <WaitingHere />
       <WasForgotten />
@@ -91,7 +94,7 @@ function OnlyHere() {
       </div>
       <div>
         <dt>Refused</dt>
-        <dd>{refusedHere().length + refusedPhotos().length}</dd>
+        <dd>{refused.value.filter(({ kept }) => !kept).length + refusedPhotos().length}</dd>
       </div>
     </dl>
   );

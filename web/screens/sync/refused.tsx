@@ -23,17 +23,14 @@ import { toldHere } from "./told_here.ts";
 import { addressOf } from "./waiting_here.tsx";
 
 /** What the office could not take; what it has kept, and not as it was last entered, stands apart. */
-export function refusedHere() {
-  return refused.value.filter(({ kept }) => !kept);
-}
-
-export function RefusedHere() {
-  return <ToLookAt title="Refused" operations={refusedHere()} />;
-}
-
-export function KeptOtherwiseHere() {
-  const operations = refused.value.filter(({ kept }) => kept);
-  return <ToLookAt title="Kept, and not as it was last entered" operations={operations} />;
+export function ToLookAtHere() {
+  const all = refused.value;
+  return (
+    <>
+      <ToLookAt title="Refused" operations={all.filter(({ kept }) => !kept)} />
+      <ToLookAt title="Kept, and not as it was last entered" operations={all.filter(({ kept }) => kept)} />
+    </>
+  );
 }
 
 function ToLookAt({ title, operations }: { title: string; operations: Refused[] }) {
