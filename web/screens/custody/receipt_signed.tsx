@@ -85,7 +85,6 @@ export function Sign({
           it again if the paper was signed for this one.
         </p>
       )}
-      {isBack && name}
       <SignatureField
         key={`pen ${list}`}
         label={
@@ -105,7 +104,7 @@ export function Sign({
         />
       )}
       <div class="pair">
-        {!isBack && name}
+        {name}
         {!toOwner && (
           <Typed label="For the house" value={entered.house_by} save={set("house_by")} max={200} />
         )}
