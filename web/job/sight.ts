@@ -16,8 +16,8 @@ function wasMade(record: RecordCopy, test: string) {
 }
 
 /**
- * Whether a zone that shows in some light alone was called clear, and is said not to have been looked for: who says that
- * of it by name means it, and nobody is told that it is clear.
+ * Whether a zone that shows in some light alone was called clear, and is said not to have been looked for: who says
+ * that of it by name means it, and nobody is told that it is clear.
  */
 export function isUnseenAfterAll(record: RecordCopy, zone: Zone, key: string) {
   const { lights = [], tests = [] } = zone;

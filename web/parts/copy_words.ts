@@ -1,8 +1,8 @@
 /** Words of a page on their way into a letter: put where this machine pastes from. */
 
 /**
- * Whether they are there. An office that is reached without a certificate has no clipboard, and a browser may refuse it:
- * there they are marked.
+ * Whether they are there. An office that is reached without a certificate has no clipboard, and a browser may refuse
+ * it: there they are marked.
  */
 export async function copyWords(shown: HTMLElement): Promise<boolean> {
   if (navigator.clipboard)

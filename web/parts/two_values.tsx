@@ -24,7 +24,8 @@ type Choose = SettleDisagreement["choose"];
 
 /**
  * The reasons that are given most; anything else is typed. Common practice. None says more of an owner than that they
- * spoke: whoever gave way reads it, and the office tells it wherever the owner is (`PRESSED` in its `sync/overruled.py`).
+ * spoke: whoever gave way reads it, and the office tells it wherever the owner is (`PRESSED` in its
+ * `sync/overruled.py`).
  */
 const REASONS = [
   "Looked at again",

@@ -50,7 +50,13 @@ export function Saved({ asked, ask }: SavedOf) {
       setName(null);
       if (before && !isSame(before)) sayDone(`“${before.name}” was replaced.`, putBack(before));
     });
-  const putBack = (filter: SavedFilter) => async () => setFilters(await saveFilter(filter));
+  /** Not once an erasure was heard: what it took of the filters is not brought back. */
+  const putBack = (filter: SavedFilter) => {
+    const heard = erasures.value;
+    return async () => {
+      if (erasures.value === heard) setFilters(await saveFilter(filter));
+    };
+  };
   const drop = (filter: SavedFilter) =>
     attempt(async () => {
       setFilters(await dropFilter(filter.name));

@@ -22,7 +22,7 @@ import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { BackWithOwner, DayClosed, Leaves, Parties, SignedBefore, ThankYou } from "./receipt_before.tsx";
 import { NotOnIt, PiecesUntied, SaidBehind, SlightFaults, ToTie } from "./receipt_beside.tsx";
 import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
-import { Sign } from "./receipt_signed.tsx";
+import { Sign } from "./receipt_sign.tsx";
 import { Lines, OfferNew } from "./receipt_since.tsx";
 
 export default function ReceiptScreen({ visit_id }: { visit_id: string }) {

@@ -9,7 +9,7 @@ import type { ThisDevice } from "../../local/device.ts";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import type { Entered } from "./receipt_signed.tsx";
+import type { Entered } from "./receipt_sign.tsx";
 
 /** What classes are called, by the plans on this device; "" of one that is not in them, or while they are read. */
 export function useClassNames() {

@@ -13,7 +13,7 @@ import { useHeld } from "../../parts/use_held.ts";
 import { sayNeverHad, sweepBack } from "./sweep_said.ts";
 import { Light } from "./zone_parts.tsx";
 import { lightInHand } from "./zone_state.ts";
-import type { HasNoneOf, SweepOf } from "./zones_sweep.tsx";
+import type { SweepOf } from "./zones_sweep.tsx";
 
 /** It opens in the place of a list that may be scrolled, and its first words say what a press means. */
 function useFromTheTop() {
@@ -148,56 +148,4 @@ export function RestClear({ item, steps, book, close }: SweepOf) {
       <Light book={book} light={light} choose={setLight} isOpen={asking} toggle={() => setAsking(!asking)} />
     </Frame>
   );
-}
-
-/** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
-export function HasNone({ item, steps, step, onward }: HasNoneOf) {
-  const item_id = item.record_id;
-  const isOpen = ({ state, findings }: Step) => !state && !findings.length;
-  // What such a thing never has, and what it may have or not, are each said together.
-  const isOther = ({ zone }: Step) => isOfOtherKind(item, zone);
-  const isAlike = (row: Step) => (isOther(step) ? isOther(row) : row.zone.optional);
-  if (!isAlike(step) || !isOpen(step)) return null;
-  const open = steps.filter((row) => isAlike(row) && isOpen(row));
-  const say = (zones: Step[]) =>
-    attempt(async () => {
-      const keys = zones.map(({ key }) => key);
-      const all = [...keys, ...alongWith(steps, keys)];
-      const undo = await sayNeverHad(item_id, all);
-      sayDone(`It never had ${all.map(zoneName).join(", ")}.`, undo);
-      onward(steps.filter(({ key }) => all.includes(key)));
-    });
-  return (
-    <div class="chips">
-      <button type="button" class="chip" onClick={() => say([step])}>
-        It never had this
-      </button>
-      {open.length > 1 && (
-        <button type="button" class="chip" onClick={() => say(open)}>
-          Nor{" "}
-          {open
-            .filter((row) => row !== step)
-            .map(({ key }) => zoneName(key))
-            .join(", ")}
-        </button>
-      )}
-    </div>
-  );
-}
-
-/** That it never had a zone and what lies in it: those zones; null, with nothing said, where nothing else lies in it. */
-export async function sayNone({
-  item,
-  steps,
-  step,
-  back,
-}: Omit<HasNoneOf, "onward"> & { back: () => unknown }) {
-  const along = alongWith(steps, [step.key]);
-  if (!along.length) return null;
-  const none = [step.key, ...along];
-  const undo = await sayNeverHad(item.record_id, none);
-  sayDone(`It never had ${none.map(zoneName).join(", ")}.`, async () => {
-    if (await undo()) back();
-  });
-  return steps.filter(({ key }) => none.includes(key));
 }

@@ -120,7 +120,7 @@ function sayTable(day_id: string, table_id: string, name: string, gone: boolean)
   return keep("set_table", { day_id, table_id, name, gone });
 }
 
-/** Tables that came to one name, from two devices off the network mostly: nobody can tell to which an owner is called. */
+/** Tables that came to one name, mostly from two devices off the network: nobody can tell to which one is called. */
 export function TablesOfOneName({ day }: { day: DayRecord }) {
   return tablesOfOneName(day).map((tables) => (
     <p key={tables[0]?.table_id} class="bar" role="status">

@@ -17,7 +17,7 @@ export function correctable(op: Operation) {
   return "value" in op && typeof op.value === "string" ? { member: "value", label, text: op.value } : null;
 }
 
-/** What the key does: it corrects nothing where the words are as they were, since what stood against them may be gone. */
+/** What the key does: words that are as they were it does not correct, since what stood against them may be gone. */
 export function againWords(editable: ReturnType<typeof correctable>, text: string) {
   return editable && text !== editable.text ? "Send it corrected" : "Send it again";
 }
