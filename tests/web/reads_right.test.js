@@ -98,7 +98,7 @@ test("of an edge that goes on from one with a chip no other chip is felt", () =>
   assert.match(paragraph("glass", nibbled), other);
   const asked = answer("glass", "Are rim", nibbled);
   assert.match(asked, other);
-  assert.match(asked, /fingertip\. Nothing further to report there or on the base,/);
+  assert.match(asked, /fingertip\. Nothing further to report on these or on the base,/);
   const alone = { ...nibbled, denials: [["rim", "chip", "fingertip"]] };
   assert.match(paragraph("glass", alone), /\. No other chip felt on the rim with a fingertip\./);
   assert.match(paragraph("glass", { denials }), / No chip felt on the rim or the foot with a fingertip\./);
@@ -186,7 +186,7 @@ test("a length that was taken once is of one of several", () => {
   assert.match(wear({}), /Slight wear to the edges of the sound-holes\./);
   assert.match(
     wear({ extent_mm: 28, note: "both" }),
-    /Wear to the edges of the sound-holes over 28 mm: both\./,
+    /Wear to the edges of the sound-holes over 28 mm \(both\)\./,
   );
   const plates = one("plates", "foxing", { extent_mm: 30 });
   assert.match(paragraph("book-map", plates), /a plate/);

@@ -28,3 +28,10 @@ export function isUnseenAfterAll(record: RecordCopy, zone: Zone, key: string) {
     !tests.some((test) => wasMade(record, test))
   );
 }
+
+/** Whether what a trial looks for was seen in the light that shows it, with nobody saying that it was not looked for. */
+export function isSeenUntried(record: RecordCopy, { zone, lights = [], tests = [] }: Zone, test: string) {
+  const { state, light } = fieldValue(record, `zones/${zone}`) ?? {};
+  const isSaid = fieldValue(record, `tests/${test}`);
+  return !isSaid && tests.includes(test) && state === "clear" && lights.includes(light ?? "");
+}

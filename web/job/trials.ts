@@ -9,10 +9,10 @@ import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { placesOf, zoneOf } from "./places.ts";
 import { isTest, keysOf } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
-import { isUnseenAfterAll } from "./sight.ts";
+import { isSeenUntried, isUnseenAfterAll } from "./sight.ts";
 import { isKnownToHave, isThere } from "./there.ts";
 import { isOfThem } from "./typed_names.ts";
-import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut, Zone } from "./types.ts";
+import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { isOnSomePieces, piecesOf } from "./which_piece.ts";
 import { spaced } from "./words.ts";
@@ -137,15 +137,10 @@ export function wasMadeAfterAll(described: Described, test: FunctionTest) {
     const isUnseen = plan.zones.some((row) => row.zone === zone && isUnseenAfterAll(record, row, zone));
     return !isUnseen && (state === "clear" || state === "finding");
   };
-  const isSeenSo = ({ zone, lights = [], tests = [] }: Zone) => {
-    const { state, light } = fieldValue(record, `zones/${zone}`) ?? {};
-    const isSaid = fieldValue(record, `tests/${test.test}`);
-    return !isSaid && tests.includes(test.test) && state === "clear" && lights.includes(light ?? "");
-  };
   return (
     lightsSeenWith(record).has(lightOfTest(test)) ||
     Boolean(test.shows?.some(isSeen)) ||
-    plan.zones.some(isSeenSo) ||
+    plan.zones.some((zone) => isSeenUntried(record, zone, test.test)) ||
     isMeasured(described, test) ||
     isFoundByTrying(described, test)
   );

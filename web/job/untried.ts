@@ -6,6 +6,7 @@ import { lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { isOfOtherKind, keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
+import { isSeenUntried } from "./sight.ts";
 import { statementSentences } from "./statements.ts";
 import { isThere, wordsIn } from "./there.ts";
 import { isFoundByTrying, isOnNothing, isToldByFinding, undoneWords } from "./trials.ts";
@@ -116,6 +117,7 @@ function untriedTests(
       !isOnNothing(described, test) &&
       !isToldOtherwise(described, test) &&
       !isFoundByTrying(described, test) &&
+      !plan.zones.some((zone) => isSeenUntried(record, zone, test.test)) &&
       !isSaidUnseen(record, zones, test) &&
       !test.shows?.some((zone) => isThere(record, zone)) &&
       !isStated(described, test) &&
