@@ -171,7 +171,7 @@ def walk_by_key(desk: Page) -> None:
 
 def nothing_is_written_without_a_name(desk: Page) -> None:
     desk.keyboard.press("p")
-    expect(desk.get_by_text("Say first who is here, beside the queue")).to_be_visible()
+    expect(desk.get_by_text("Say first who is here, on Today, beside the queue")).to_be_visible()
     choose_at_desk(desk, "Hester Quillfeather")
     desk.get_by_role("heading", name="stoneware jar 26").click()
     desk.keyboard.press("p")

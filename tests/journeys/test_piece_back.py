@@ -353,6 +353,7 @@ def test_what_is_signed_for_behind_what_goes_back_whole_is_said_and_that_the_day
     expect(closed).to_be_visible()
     page.get_by_label("Signed on paper instead").fill("pad 2, no. 14")
     page.get_by_label("For the house").fill("Hester")
+    page.get_by_label("Name of who takes it back").fill("Zelda Quill")
     page.get_by_role("button", name="Sign for 1 thing").click()
     expect(page.get_by_role("heading", name="To sign for: 1 thing, left with the house")).to_be_visible()
     expect(behind).to_have_count(0)

@@ -247,7 +247,7 @@ def test_an_owner_who_takes_a_thing_back_reads_before_they_go_on(
     page = a_table(open_browser, office)
     about_to_go_back(page, office, manager, jug)
     turn = page.get_by_role("button", name="To the owner")
-    signs = page.get_by_role("button", name=re.compile("signs for the house|signature is missing"))
+    signs = page.get_by_role("button", name=re.compile("Say who takes it back|signs for the house"))
     press_and_hasten(page, page.get_by_role("button", name="Give it back, and sign for it"), signs)
     expect(turn).to_be_visible()
     press_after(page, 400, middle(turn))

@@ -141,6 +141,7 @@ def test_a_paper_pad_is_for_the_list_that_it_was_signed_under(
     expect(page.get_by_text(CHANGED)).to_have_count(0)  # nobody has signed
     expect(pad).to_have_value("")
     pad.fill("pad 8, back")
+    page.get_by_label("Name of who takes it back").fill("Zelda Quill")
     page.get_by_role("button", name="Sign for 1 thing").click()
     expect(page.get_by_text("on paper: pad 8, back")).to_be_visible()
     assert office.faults() == []
