@@ -36,6 +36,7 @@ FIELD_WORDS = {
     "condition_words": "condition",
     "grade": "the valuer's word",
     "pieces": "number of pieces",
+    "pieces-back": "how many pieces were known to be back",
     "class_grade": "grade on the scale of its class",
     "packaging": "packaging",
     "heading": "heading",

@@ -18,8 +18,8 @@ const OF_DANGER = ["Locked in until somebody decides", TOLD_WHO_DECIDES, STAYS];
 const OF_APART = ["Locked in, as was decided", TOLD_WHO_DECIDES, STAYS];
 const OF_DECIDED = ["As was decided", TOLD_WHO_DECIDES, STAYS];
 const OF_LATE = ["Whoever touched it was asked", TOLD_WHO_DECIDES, STAYS];
-const OF_PEOPLE_HERE = ["Still here, being seen to", "Gone home: the house rings them", STAYS, NOBODY_KNOWS];
 const OF_PEOPLE = ["Gone home: the house rings them", STAYS, NOBODY_KNOWS];
+const OF_PEOPLE_HERE = ["Still here, being seen to", ...OF_PEOPLE];
 const OF_THINGS = [
   "Stays where it is, locked in",
   "Goes with the next load",

@@ -24,6 +24,7 @@ export const FIELD_WORDS: Readonly<Record<string, string>> = {
   "condition_words": "condition",
   "grade": "the valuer's word",
   "pieces": "number of pieces",
+  "pieces-back": "how many pieces were known to be back",
   "class_grade": "grade on the scale of its class",
   "packaging": "packaging",
   "heading": "heading",

@@ -29,7 +29,7 @@ export function isUnseenAfterAll(record: RecordCopy, zone: Zone, key: string) {
   );
 }
 
-/** Whether what a trial looks for was seen in the light that shows it, with nobody saying that it was not looked for. */
+/** Whether what a trial looks for was seen in the light that shows it, and nobody says that it was not looked for. */
 export function isSeenUntried(record: RecordCopy, { zone, lights = [], tests = [] }: Zone, test: string) {
   const { state, light } = fieldValue(record, `zones/${zone}`) ?? {};
   const isSaid = fieldValue(record, `tests/${test}`);
