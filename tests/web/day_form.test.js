@@ -48,7 +48,7 @@ const NO_OPERATION = {
   "screens/custody/porter_keyed.tsx": ["porter-tag"],
   "screens/examination/finding.tsx": ["term-words"],
   "screens/cataloguing/queue_search.tsx": ["{WORDS}"],
-  "screens/cataloguing/filters.tsx": ["{NAME}"],
+  "screens/cataloguing/filters_saved.tsx": ["{NAME}"],
   "screens/office/devices_new.tsx": ["device-name"], // goes to a route of its own, which says its own length
   "screens/office/copies.tsx": ["copy-folder"],
   "screens/office/copy_key.tsx": ["key-signs"],

@@ -27,3 +27,15 @@ test("a crate is sealed as it is packed until something is put in after that", (
   assert.equal(isSealedAsPacked(crateWith("opened"), [before]), false);
   assert.equal(isSealedAsPacked(crateWith(""), [before]), false);
 });
+
+test("what one device sealed after it packed is sealed, though its clock was set back between", () => {
+  const by = (seq) => ({ device_id: "porter", device_seq: seq });
+  const crate = crateWith("sealed");
+  const sealed = { ...crate, fields: { seal: { ...crate.fields.seal, ...by(7) } } };
+  const packed = (seq, made_at) => {
+    const item = packedAt(made_at);
+    return { ...item, fields: { ...item.fields, inside: { ...item.fields.inside, ...by(seq) } } };
+  };
+  assert.equal(isSealedAsPacked(sealed, [packed(6, "2026-03-14T12:00:00.000Z")]), true);
+  assert.equal(isSealedAsPacked(sealed, [packed(8, "2026-03-14T10:00:00.000Z")]), false);
+});

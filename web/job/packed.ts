@@ -5,7 +5,7 @@ import type { Packed } from "./operations.ts";
 import { tagsOf } from "./progress.ts";
 import type { ContainerRecord, ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { isBackWithOwner, isLater, tagsHere } from "./with_owner.ts";
+import { isBackWithOwner, isSince, tagsHere } from "./with_owner.ts";
 
 /** What lies in the containers among some numbers, at any depth: each with what lies in it directly. */
 export function packedIn(
@@ -47,7 +47,7 @@ export function isSealedAsPacked(container: ContainerRecord, items: ItemRecord[]
   const within = contentsOfEach(items).get(container.record_id) ?? [];
   return !within.some((thing) =>
     Object.entries(thing.fields).some(
-      ([name, set]) => name.split("/")[0] === "inside" && set !== undefined && isLater(set, seal),
+      ([name, set]) => name.split("/")[0] === "inside" && set !== undefined && isSince(set, seal),
     ),
   );
 }

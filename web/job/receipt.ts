@@ -19,7 +19,7 @@ import { MISSING, STATES } from "./receipt_lists.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { countBack, isBackWithOwner, isLater, isOnPieceAway, pieceCount, tagsHere } from "./with_owner.ts";
+import { countBack, isBackWithOwner, isOnPieceAway, isSince, pieceCount, tagsHere } from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
 
 /** Who signed it, and for the house, with what, or on which pad: what may be anybody's name. */
@@ -249,12 +249,8 @@ export function cameAgain(item: ItemRecord, { tags }: ReceiptLine, receipt: Rece
   return !isBackWithOwner(item) && cameAgainSince(item, tags, (set) => isLaterThan(receipt, set));
 }
 
-/** What one device did has its own order; what an older version stored has none, and goes by the clocks. */
 export function isLaterThan(receipt: Receipt, set: FieldValue): boolean {
-  const seqs = [set.device_seq, receipt.device_seq] as const;
-  if (set.device_id === receipt.device_id && seqs[0] !== undefined && seqs[1] !== undefined)
-    return seqs[0] > seqs[1];
-  return isLater(set, receipt);
+  return isSince(set, receipt);
 }
 
 /** Whether neither of two receipts was known where the other was signed: both came in the place of the same one. */

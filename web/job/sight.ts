@@ -15,23 +15,20 @@ function wasMade(record: RecordCopy, test: string) {
   return result !== "not-done";
 }
 
-/**
- * Whether a zone that shows in some light alone was called clear, and is said not to have been looked for: who says
- * that of it by name means it, and nobody is told that it is clear.
- */
+/** Whether a zone shows in some light alone, was called clear in another, and is said not to have been looked for. */
 export function isUnseenAfterAll(record: RecordCopy, zone: Zone, key: string) {
   const { lights = [], tests = [] } = zone;
+  const said = fieldValue(record, `zones/${key}`);
   return (
     lights.length > 0 &&
-    fieldValue(record, `zones/${key}`)?.state === "clear" &&
-    tests.some((test) => fieldValue(record, `tests/${test}`)) &&
-    !tests.some((test) => wasMade(record, test))
+    said?.state === "clear" &&
+    !isInSight(record, zone, said.light ?? "") &&
+    tests.some((test) => fieldValue(record, `tests/${test}`))
   );
 }
 
-/** Whether what a trial looks for was seen in the light that shows it, and nobody says that it was not looked for. */
+/** Whether what a trial looks for was seen in a light that shows it. */
 export function isSeenUntried(record: RecordCopy, { zone, lights = [], tests = [] }: Zone, test: string) {
   const { state, light } = fieldValue(record, `zones/${zone}`) ?? {};
-  const isSaid = fieldValue(record, `tests/${test}`);
-  return !isSaid && tests.includes(test) && state === "clear" && lights.includes(light ?? "");
+  return tests.includes(test) && state === "clear" && lights.includes(light ?? "");
 }

@@ -10,10 +10,21 @@ import { instant, type Listed, listed, onceEachState } from "./values.ts";
 
 type Fields = Pick<RecordCopy, "fields" | "doubles">;
 type Made = Pick<FieldValue, "made_at">;
+type Ordered = Made & { device_id: string; device_seq?: number | undefined };
 
 /** By the clocks as they were put right. */
 export function isLater(one: Made, other: Made) {
   return instant(one.made_at) > instant(other.made_at);
+}
+
+/**
+ * Whether something was said after something else. What one device did has its own order, whatever its clock was set to
+ * meanwhile; what an older version stored has none, and goes by the clocks.
+ */
+export function isSince(one: Ordered, other: Ordered) {
+  const [own, before] = [one.device_seq, other.device_seq];
+  const isByOne = one.device_id === other.device_id && own !== undefined && before !== undefined;
+  return isByOne ? own > before : isLater(one, other);
 }
 
 /** The moves of a thing in the order in which they were made: by the clocks as they were put right, then by id. */
