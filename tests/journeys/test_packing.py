@@ -270,6 +270,7 @@ def test_what_is_taken_out_of_a_crate_stays_where_that_stands(
     def take_out(name: str) -> None:
         page.get_by_role("listitem").filter(has_text=name).get_by_role("button", name="Take out").click()
         expect(page.get_by_text(f"{name.lower()} is out.")).to_be_visible()
+        all_is_done(page)
 
     places = page.locator(".place summary")
     go_to(page, f"{office.address}/#/container/{into[FIRST]}")
@@ -280,6 +281,7 @@ def test_what_is_taken_out_of_a_crate_stays_where_that_stands(
     go_to(page, f"{office.address}/#/container/{into[FIRST]}")
     take_out("Vase")
     page.get_by_role("button", name="Undo").click()
+    all_is_done(page)
     take_out("Vase")
     expect(page.get_by_text("At the desk")).to_be_visible()
     fields = manager.record(made["vase"])["fields"]
