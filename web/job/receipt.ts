@@ -17,7 +17,7 @@ import { mostCounted, onCounted, SET } from "./pieces.ts";
 import { zoneAsKept } from "./progress.ts";
 import { MISSING, STATES } from "./receipt_lists.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
-import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
+import type { ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { countBack, isBackWithOwner, isOnPieceAway, isSince, pieceCount, tagsHere } from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
@@ -246,11 +246,7 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
 
 /** Whether a thing of a receipt is here, and went back after it was signed for: that receipt no longer covers it. */
 export function cameAgain(item: ItemRecord, { tags }: ReceiptLine, receipt: Receipt): boolean {
-  return !isBackWithOwner(item) && cameAgainSince(item, tags, (set) => isLaterThan(receipt, set));
-}
-
-export function isLaterThan(receipt: Receipt, set: FieldValue): boolean {
-  return isSince(set, receipt);
+  return !isBackWithOwner(item) && cameAgainSince(item, tags, (set) => isSince(set, receipt));
 }
 
 /** Whether neither of two receipts was known where the other was signed: both came in the place of the same one. */
@@ -384,7 +380,7 @@ export function receiptState(
  */
 function tagsSignedBack(item: ItemRecord, tags: readonly string[], receipt: Receipt): string[] {
   return (tags.length ? tags : tagsBack(item)).filter(
-    (tag) => !cameAgainBy(item, tag).some((set) => isLaterThan(receipt, set)),
+    (tag) => !cameAgainBy(item, tag).some((set) => isSince(set, receipt)),
   );
 }
 
@@ -423,7 +419,7 @@ function laterByLines(
   const receipt = here[0]?.later;
   if (!receipt || here.some(({ later }) => later?.id === id)) return undefined;
   const isKnownOne = (item: ItemRecord) =>
-    !sameThing(item).some(({ fields }) => fields.merged && isLaterThan(receipt, fields.merged));
+    !sameThing(item).some(({ fields }) => fields.merged && isSince(fields.merged, receipt));
   const tookItsPlace = here.every(
     ({ item_id, item }) => receipt.lines.some((line) => line.item_id === item_id) || isKnownOne(item),
   );

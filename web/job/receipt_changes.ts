@@ -17,7 +17,6 @@ import {
   faultOnIt,
   faultWords,
   HELD_WORDS,
-  isLaterThan,
   isVisible,
   lineWithAllFaults,
   nameInLine,
@@ -30,7 +29,7 @@ import {
 import { FAILED } from "./receipt_failed.ts";
 import type { ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { countBack, isBackWithOwner } from "./with_owner.ts";
+import { countBack, isBackWithOwner, isSince } from "./with_owner.ts";
 
 /** Of one thing: the line that was signed, as it would read now, what the thing is called, and what is otherwise. */
 export type Change = {
@@ -95,7 +94,7 @@ function thingOf({ item_id }: ReceiptLine, items: readonly ItemRecord[]): ItemRe
 function classWords(item: ItemRecord, line: ReceiptLine, receipt: Receipt, nameOfClass: NameOfClass) {
   const { class_id } = receiptLine(item);
   const set = item.fields.class_id;
-  const isOther = line.class_id === undefined ? set && isLaterThan(receipt, set) : line.class_id !== class_id;
+  const isOther = line.class_id === undefined ? set && isSince(set, receipt) : line.class_id !== class_id;
   return isOther ? `its class: ${class_id ? nameOfClass(class_id) || "another one" : "none"}` : "";
 }
 
@@ -137,7 +136,7 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
   if (!beginsWith(line, name)) return true;
   const set = item.fields.short_description;
   const [next] = partsBehind(line, name);
-  if (!next || !set || !isLaterThan(receipt, set)) return false;
+  if (!next || !set || !isSince(set, receipt)) return false;
   const isFault = listed(item, "findings/").some(
     ({ value }) => next.startsWith(faultName(value)) || next.startsWith(faultOnIt(value)),
   );
@@ -159,10 +158,8 @@ function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine,
     return isHiddenOtherwise(item, line, receipt);
   const before = [faultName, (finding: FindingValue) => faultInFigures(finding)];
   if (before.some((wording) => read === all(wording)))
-    return findings.some(
-      ({ value, set }) => isLaterThan(receipt, set) && (isVisible(value) || value.withdrawn),
-    );
-  return findings.some(({ set }) => set.device_id !== receipt.device_id || isLaterThan(receipt, set));
+    return findings.some(({ value, set }) => isSince(set, receipt) && (isVisible(value) || value.withdrawn));
+  return findings.some(({ set }) => set.device_id !== receipt.device_id || isSince(set, receipt));
 }
 
 /**
@@ -178,7 +175,7 @@ function isTriedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
     failed.some(
       ({ words, set }) =>
         !signed.includes(words) &&
-        (isLaterThan(receipt, set) || (isHeardLater && set.device_id !== receipt.device_id)),
+        (isSince(set, receipt) || (isHeardLater && set.device_id !== receipt.device_id)),
     )
   );
 }
@@ -188,7 +185,7 @@ function isHiddenOtherwise(item: ItemRecord, { words }: ReceiptLine, receipt: Re
   if (!MORE.test(words)) return false;
   return listed(item, "findings/").some(
     ({ value, set }) =>
-      isLaterThan(receipt, set) &&
+      isSince(set, receipt) &&
       isVisible(value) &&
       !words.includes(faultWords(value)) &&
       !words.includes(faultAsListed(value)),

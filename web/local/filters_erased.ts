@@ -9,6 +9,13 @@ export type FiltersErased = { went: number; unnamed: number };
 
 const MADE_NAME = /^Saved( \d+)?$/;
 
+/** "Saved", "Saved 2", ...: the first that is not taken. */
+export function madeName(isTaken: (name: string) => unknown): string {
+  let made = "Saved";
+  for (let count = 2; isTaken(made); count += 1) made = `Saved ${count}`;
+  return made;
+}
+
 /**
  * An owner's words were erased, and nobody can tell here whose words a filter was saved for: a search goes, and of any
  * other filter the name that was typed for it. What that one narrows the list to stays.
@@ -20,8 +27,7 @@ export async function dropWordsOfFilters(tx: Writing) {
   const [went, unnamed] = [before.length - stay.length, stay.length - names.size];
   if (!went && !unnamed) return;
   const filters = stay.map(({ name, asked }) => {
-    let made = MADE_NAME.test(name) ? name : "Saved";
-    for (let count = 2; made !== name && names.has(made); count += 1) made = `Saved ${count}`;
+    const made = MADE_NAME.test(name) ? name : madeName((taken) => names.has(taken));
     names.add(made);
     return { name: made, asked };
   });

@@ -5,7 +5,7 @@
 import { asOneName } from "../job/one_name.ts";
 import { write } from "./changes.ts";
 import { settingIn, transact } from "./database.ts";
-import type { FiltersErased, SavedFilter } from "./filters_erased.ts";
+import { type FiltersErased, madeName, type SavedFilter } from "./filters_erased.ts";
 
 export type { FiltersErased, SavedFilter };
 
@@ -19,7 +19,7 @@ export async function savedFilters(): Promise<SavedFilter[]> {
  */
 export function saveFilter({ name, asked }: SavedFilter): Promise<SavedFilter[]> {
   return changed((filters) => {
-    const named = name.trim() || nameless(filters);
+    const named = name.trim() || madeName((made) => namesake(filters, made));
     const before = namesake(filters, named);
     return [...filters.filter((filter) => filter !== before), { name: named, asked }];
   });
@@ -28,13 +28,6 @@ export function saveFilter({ name, asked }: SavedFilter): Promise<SavedFilter[]>
 /** The one that has this name already, however it was typed; a blank one is no name. */
 export function namesake(filters: readonly SavedFilter[], name: string): SavedFilter | undefined {
   return filters.find((filter) => name.trim() && asOneName(filter.name) === asOneName(name));
-}
-
-/** "Saved", "Saved 2", ...: the first that no filter has. */
-function nameless(filters: SavedFilter[]): string {
-  let made = "Saved";
-  for (let count = 2; namesake(filters, made); count += 1) made = `Saved ${count}`;
-  return made;
 }
 
 /** What erasures took of the filters, that nobody has seen yet. */
