@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from itertools import islice
 from typing import Any
 
@@ -18,6 +19,12 @@ from tests.journeys.test_stop import expect_in_view
 from tests.phone import Phone
 
 
+def number_each(manager: Phone, item: str, tags: Sequence[str]) -> None:
+    """A number for each piece, in their order."""
+    for piece, tag in enumerate(tags, start=1):
+        manager.keep(("tie_tag", {"item_id": item, "tag": tag, "piece": piece, "of": len(tags)}))
+
+
 def test_one_piece_of_a_pair_goes_back(
     office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
 ) -> None:
@@ -25,8 +32,7 @@ def test_one_piece_of_a_pair_goes_back(
     item = manager.keep(an_item(ids, visit))["item_id"]
     stays, goes = islice(codes(9770), 2)
     manager.keep(a_fact(item, "short_description", "pair of vases"))
-    for piece, tag in enumerate((stays, goes), start=1):
-        manager.keep(("tie_tag", {"item_id": item, "tag": tag, "piece": piece, "of": 2}))
+    number_each(manager, str(item), (stays, goes))
     manager.keep(a_fact(item, "class_id", "glass"))
     manager.keep(a_finding(ids, item, "rim", term="chip", severity=4, piece="2"))
     assert {answer["outcome"] for answer in manager.push()} == {"kept"}
@@ -218,8 +224,7 @@ def test_a_piece_that_two_records_have_goes_with_both_its_numbers(
         item = manager.keep(an_item(ids, visit))["item_id"]
         manager.keep(a_fact(item, "short_description", "plates"))
         tags = list(islice(numbers, pieces))
-        for piece, tag in enumerate(tags, start=1):
-            manager.keep(("tie_tag", {"item_id": item, "tag": tag, "piece": piece, "of": pieces}))
+        number_each(manager, str(item), tags)
         plates.append((item, tags))
     (front, own), (behind, others) = plates
     for item, tags in plates:
@@ -262,8 +267,7 @@ def test_what_may_have_gone_with_a_piece_is_asked_until_it_is_said_of_what_stays
     manager.keep(a_fact(item, "short_description", "cups"))
     manager.keep(a_fact(item, "class_id", "glass"))
     tags = list(islice(codes(9850), 3))
-    for piece, tag in enumerate(tags, start=1):
-        manager.keep(("tie_tag", {"item_id": item, "tag": tag, "piece": piece, "of": 3}))
+    number_each(manager, str(item), tags)
     manager.keep(a_finding(ids, item, "rim", term="chip", severity=3, piece_count=1))
     manager.keep(("remove_tag", {"item_id": item, "tag": tags[2], "why": "taken-back", "replaced_by": None}))
     assert {answer["outcome"] for answer in manager.push()} == {"kept"}
@@ -330,8 +334,7 @@ def test_what_is_signed_for_behind_what_goes_back_whole_is_said_and_that_the_day
     visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q79"))
     pair_of, clock = (manager.keep(an_item(ids, visit))["item_id"] for _ in range(2))
     tags = list(islice(codes(9890), 3))
-    for piece, tag in enumerate(tags[:2], start=1):
-        manager.keep(("tie_tag", {"item_id": pair_of, "tag": tag, "piece": piece, "of": 2}))
+    number_each(manager, str(pair_of), tags[:2])
     manager.keep(("tie_tag", {"item_id": clock, "tag": tags[2], "piece": 1, "of": 1}))
     for item, name in ((pair_of, "pair of vases"), (clock, "bracket clock")):
         manager.keep(a_fact(item, "short_description", name))
