@@ -53,7 +53,7 @@ def app_receipt_failed() -> str:
     failed = assigned("export const FAILED: Readonly<Record<string, string>> = ", FAILED, ";")
     return written(
         "What did not work, in the line of a receipt, by the trial.",
-        "intake/custody/receipt_lines.py",
+        "intake/custody/failed_trials.py",
         re.sub(r'"(\w+)":', r"\1:", failed),
     )
 

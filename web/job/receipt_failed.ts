@@ -1,7 +1,7 @@
 /**
  * What did not work, in the line of a receipt, by the trial.
  *
- * Written by `python -m intake.app_types` from `intake/custody/receipt_lines.py`. Change that, then write it anew.
+ * Written by `python -m intake.app_types` from `intake/custody/failed_trials.py`. Change that, then write it anew.
  */
 export const FAILED: Readonly<Record<string, string>> = {
   chronograph: "the chronograph did not answer when tried once",
