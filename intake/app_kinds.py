@@ -16,6 +16,7 @@ from intake.arrival.items import DATE_CERTAINTIES, MAKER_CERTAINTIES
 from intake.custody.moves import OF_OWNER, RecordMove
 from intake.edits import Edit
 from intake.examination import stopped
+from intake.examination.findings import TOLD, RecordFinding
 from intake.families import FAMILIES, family_of
 from intake.operation import FIELD_KINDS, KINDS, Opening, Operation
 from intake.sync.kinds import READ_OPERATION, STEPS
@@ -53,6 +54,8 @@ export interface KindSays {
   personal_fields?: readonly string[];
   /** Of a kind some of whose words are personal: those that are where the place in another member is the owner's. */
   of_owner?: Readonly<Record<string, string>>;
+  /** Of a kind whose words are personal at times: the member that says so, and by which word. */
+  personal_if?: Readonly<Record<string, string>>;
   /** Whether it is taken whoever made it. */
   always_taken?: true;
   /** The most characters of a member's text, or of each text in its list. */
@@ -167,6 +170,8 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
             table["personal_fields"] = [key for key, family in sorted(FAMILIES.items()) if family.erasable]
         if kind is RecordMove:
             table["of_owner"] = OF_OWNER
+        if kind is RecordFinding:
+            table["personal_if"] = {"certainty": TOLD}
     longest = {
         member: most
         for name, schema in schemas[kind.__name__]["properties"].items()

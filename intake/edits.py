@@ -20,7 +20,7 @@ from intake.records.record import Record
 from intake.records.values import Disagreement, FieldValue, Source
 from intake.wire import first_fault
 
-ENVELOPE = (*Operation.model_fields, "kind", "seen")
+ENVELOPE = (*Operation.model_fields, "kind", "seen", "salt")
 
 
 class Edit(Operation):
@@ -61,11 +61,15 @@ class Edit(Operation):
         name = (self._short_name if without else self._full_name).format_map(self.__dict__)
         if self.whole_value is not None:
             return name, self.__dict__[self.whole_value]
-        value = self.members(*self.value_members)
+        value = self.value_said()
         for member in self.if_said:
             if not value[member]:
                 del value[member]
         return name, value
+
+    def value_said(self) -> dict[str, Any]:
+        """The members that make the value, as they stand in it."""
+        return self.members(*self.value_members)
 
     @property
     def says(self) -> tuple[str, Any]:

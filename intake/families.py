@@ -144,6 +144,8 @@ FAMILIES = {
         *map(Family, ITEM_FACTS),
         Family("zones/"),
         Family("findings/"),
+        # what the owner told of one, which nobody saw: what and where it is stands with the finding
+        Family("finding-notes/", readers=TOLD, erased=gone),
         Family("denials/"),
         Family("statements/"),
         Family("origins/"),

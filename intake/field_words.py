@@ -67,6 +67,7 @@ FIELD_WORDS = {
 FAMILY_WORDS = {
     "zones": "zone {rest}",
     "findings": "a finding",
+    "finding-notes": "what the owner told of a finding",
     "photos": "a photo",
     "tags": "tag {rest}",
     "measures": "measure {rest}",

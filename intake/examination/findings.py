@@ -8,10 +8,10 @@ from pydantic import AfterValidator, Field, model_validator
 
 from intake.arrival.items import MOST_PIECES, ItemEdit, OfItem
 from intake.errors import FindingsOnZone, MorePieces
-from intake.operation import Count, Identifier, Line, Operation, Prose, Word
+from intake.operation import Count, Identifier, Line, Operation, Prose, Salt, Word
 from intake.records.in_hand import Records
 from intake.records.record import Record
-from intake.records.values import Source
+from intake.records.values import FieldValue, Source
 
 ZoneKey = Annotated[
     str,
@@ -34,6 +34,10 @@ Millimetres = Annotated[int | float, Field(gt=0, le=20_000), AfterValidator(to_t
 Piece = Annotated[str, Field(pattern=r"^(left|right|not-noted|[1-9][0-9]{0,3})$", examples=["left", "3"])]
 #: The zone on which the pieces of a set are counted.
 SET = "set-count"
+
+#: How sure it is of what nobody saw, since the owner says so; and where their words of it stand.
+TOLD = "told"
+TOLD_NOTE = "finding-notes/{finding_id}"
 
 #: Why a zone was not examined of which something was said that does not hold: it is left, as one that nobody spoke of.
 TO_LOOK_AT = "to-look-at"
@@ -108,9 +112,15 @@ class RecordFinding(ItemEdit):
     several pieces `piece` is the one that it is on, or `piece_count` how many it is on, and
     `piece_words` which those are, where no number tells them apart; of neither nothing is known.
     Source: the examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
+
+    The note of one that only the owner told of is their words: it stands apart, is read as all that they told is, and
+    goes with it. An empty one leaves what stands there, since whoever does not read it says nothing of it.
     """
 
     field_name = "findings/{finding_id}"
+    sets_too = (TOLD_NOTE,)
+    personal = ("salt", "note")
+    personal_before = ((),)
     if_said = ("light", "piece", "piece_count", "piece_words")
     replaceable = True
 
@@ -134,12 +144,22 @@ class RecordFinding(ItemEdit):
     piece_words: Line | None = None
     note: Prose
     withdrawn: bool
+    salt: Salt | None = None
 
     @model_validator(mode="after")
     def check_piece(self) -> RecordFinding:
         if self.piece and self.piece_count:
             raise ValueError("it is on one piece, or on so many of them")
         return self
+
+    @classmethod
+    def personal_in(cls, said: dict[str, Any]) -> tuple[str, ...]:
+        """The note, if nobody but the owner says so."""
+        return cls.personal if said.get("certainty") == TOLD else ()
+
+    def value_said(self) -> dict[str, Any]:
+        value = super().value_said()
+        return {**value, "note": ""} if self.certainty == TOLD else value
 
     def check_on(self, record: Record, records: Records) -> None:
         """Beside another's word it is a disagreement, whatever was counted."""
@@ -154,6 +174,22 @@ class RecordFinding(ItemEdit):
         said = value.get("piece_count") or (int(piece) if piece.isdecimal() else 0)
         if 1 < counted < said and not value["withdrawn"]:
             raise MorePieces(said, counted)
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        """Words that were erased before they came leave what was found, without them."""
+        disagreement = super().apply_to(record, records, source._replace(words_gone=False))
+        if self.certainty == TOLD and self.note and not source.words_gone:
+            name = TOLD_NOTE.format(finding_id=self.finding_id)
+            record.put(name, told_beside(record.fields.get(name), self.note, self.seen), source)
+        return disagreement
+
+
+def told_beside(standing: FieldValue | None, note: str, seen: str | None) -> str:
+    """What the owner told of a finding, with what somebody else had noted of it who had not seen this: both stay, since
+    of what was told nobody can say which of two is so."""
+    if standing is None or standing.was_seen(seen) or standing.value == note:
+        return note
+    return f"{standing.value}\n{note}"
 
 
 def is_left(state: dict[str, Any] | None) -> bool:

@@ -35,7 +35,7 @@ from intake.sync.operations import apply, contest, source_of
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.
-APPLY_VERSION = 36
+APPLY_VERSION = 37
 
 IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
 
@@ -173,9 +173,9 @@ def apply_again(records: Records, row: LoggedRow) -> bool:
         return False
     operation = operation.as_ruled(answered.get("ruled", {}))
     apart = row.words is None and "private_sha256" in row.operation
-    # A picture has no words that stand apart: it stands in the log, and is asked as it was when it came.
-    asked = apart or not operation.personal
-    words_gone = asked and operation.words_erased(records, row.received_at)
+    # What stands beside the log came in with its words. A picture has none there, nor has what a version of before took
+    # for nobody's: either is asked as when it came.
+    words_gone = row.words is None and operation.words_erased(records, row.received_at)
     goes_on_from = answered.get("goes_on_from", "")
     source = source_of(operation, row.office_seq, words_gone=words_gone, goes_on_from=goes_on_from)
     lost = apart and not (words_gone or answered["disagreement"] or goes_on_from)

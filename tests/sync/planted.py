@@ -10,6 +10,7 @@ from tests.builders import (
     a_consignor,
     a_day,
     a_fact,
+    a_finding,
     a_photo,
     a_record_photo,
     a_settlement,
@@ -67,6 +68,8 @@ class Planted:
         item = manager.keep(an_item(manager.ids, visit))
         self.item_id = item["item_id"]
         manager.keep(a_fact(self.item_id, "told_words", "marker-told"))
+        found = a_finding(manager.ids, self.item_id, "rim", certainty="told", note="marker-finding")
+        self.finding_id = manager.keep(found)["finding_id"]
         self.tag = "7K3QW5"
         manager.keep(a_tie(self.item_id, self.tag))
         said = manager.keep(set_visit(self.visit_id, "note", "marker-contested"))

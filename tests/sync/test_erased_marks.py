@@ -12,6 +12,7 @@ import pytest
 from intake.arrival.items import WORDS, SetItem
 from intake.arrival.visits import SetConsignor, SetVisit
 from intake.custody.moves import OF_OWNER
+from intake.examination.findings import TOLD
 from intake.operation import KINDS
 from tests.builders import a_settlement
 from tests.closings import named_now
@@ -27,6 +28,7 @@ OWNERS = {
     "set_visit value of note",
     *(f"set_consignor value of {field}" for field in get_args(SetConsignor.model_fields["field"].annotation)),
     "set_item value of told_words",
+    "record_finding note of the owner",
     "sign_receipt signed_by",
     "sign_receipt lines words",
     "sign_receipt house_by",
@@ -70,6 +72,8 @@ class Marking(AnyOperation):
         for path, text in texts_in(operation):
             if operation["kind"] == "record_move" and path in OF_OWNER:
                 fact = " of the owner" if operation[OF_OWNER[path]] == "returned" else ""
+            if operation["kind"] == "record_finding" and path == "note":
+                fact = " of the owner" if operation["certainty"] == TOLD else ""
             for mark in MARK.findall(text):
                 self.where[mark] = f"{operation['kind']} {path}{fact}"
 
@@ -98,6 +102,8 @@ def facts(kind: str) -> list[str | None]:
             return list(get_args(SetConsignor.model_fields["field"].annotation))
         case "record_move":
             return ["returned", None]
+        case "record_finding":
+            return [TOLD, None]
     return [None]
 
 
@@ -105,6 +111,8 @@ def make(marking: Marking, kind: str, fact: str | None) -> dict[str, Any]:
     operation = marking.make(kind)
     if kind == "record_move" and fact:
         operation["to_place"] = fact
+    elif kind == "record_finding" and fact:
+        operation["certainty"] = fact
     elif fact is not None:
         operation |= {"field": fact, "value": marking.mark(), "seen": None}
     if kind == "raise_caution":

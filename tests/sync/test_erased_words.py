@@ -15,7 +15,16 @@ from intake.database import snapshot
 from intake.operation import KINDS
 from intake.settings import Settings
 from intake.sync.personal import take_apart
-from tests.builders import a_consignor, a_crate, a_fact, a_record_photo, a_settlement, a_visit, picture
+from tests.builders import (
+    a_consignor,
+    a_crate,
+    a_fact,
+    a_finding,
+    a_record_photo,
+    a_settlement,
+    a_visit,
+    picture,
+)
 from tests.door import RECEIVED_AT, Door
 from tests.sync.planted import a_return
 
@@ -440,7 +449,7 @@ async def test_whatever_is_typed_on_a_receipt_goes_with_the_owner(door: Door) ->
     assert await door.faults() == []
 
 
-@pytest.mark.parametrize("made", ["receipt", "note", "told"])
+@pytest.mark.parametrize("made", ["receipt", "note", "told", "finding"])
 async def test_no_history_has_the_words_that_a_version_of_before_logged(
     door: Door, made: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -453,13 +462,14 @@ async def test_no_history_has_the_words_that_a_version_of_before_logged(
             "receipt": ("sign_receipt", {**a_receipt(door, visit_id)[1], **words}),
             "note": ("set_visit", note),
             "told": a_fact(item["item_id"], "told_words", "Tumblewick's aunt's"),
+            "finding": a_finding(door.ids, item["item_id"], "rim", certainty="told", note="says Tumblewick"),
         }[made]
     )
     kind = KINDS[operation["kind"]]
     with monkeypatch.context() as before:
         before.setattr(kind, "personal", kind.personal_before[-1])
         await door.send(operation)
-    record_id = item["item_id"] if made == "told" else visit_id
+    record_id = item["item_id"] if made in ("told", "finding") else visit_id
     told = json.dumps(await door.history(record_id))
     assert operation["operation_id"] in told
     assert "Tumblewick" not in told
@@ -467,7 +477,7 @@ async def test_no_history_has_the_words_that_a_version_of_before_logged(
     assert "Tumblewick" not in json.dumps(await door.history(record_id))
 
 
-@pytest.mark.parametrize("made", ["receipt", "note", "visit", "told"])
+@pytest.mark.parametrize("made", ["receipt", "note", "visit", "told", "finding"])
 async def test_what_a_version_of_before_logged_with_its_words_is_known_again(
     door: Door, made: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -481,6 +491,7 @@ async def test_what_a_version_of_before_logged_with_its_words_is_known_again(
             "note": ("set_visit", note),
             "visit": a_visit(door.ids, item["day_id"]),
             "told": a_fact(item["item_id"], "told_words", "his aunt's"),
+            "finding": a_finding(door.ids, item["item_id"], "rim", certainty="told", note="so his aunt said"),
         }[made]
     )
     kind = KINDS[operation["kind"]]
@@ -489,6 +500,38 @@ async def test_what_a_version_of_before_logged_with_its_words_is_known_again(
         answers = await door.send(operation)
     assert answers[0]["outcome"] == "kept"
     assert await door.send(operation) == answers
+    assert await door.faults() == []
+
+
+async def test_what_an_owner_told_of_a_finding_leaves_with_them_whoever_logged_it(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also what a version of before logged with its words, and what such a log has behind the erasure of its owner, as
+    a phone sent it late. What was found stays, and what is told afterwards stands."""
+    item = await door.item()
+    told = {"certainty": "told", "note": "Tumblewick's uncle dropped it"}
+    first, late = (door.make(a_finding(door.ids, item["item_id"], "rim", **told)) for _ in range(2))
+    with monkeypatch.context() as before:
+        before.setattr(KINDS["record_finding"], "personal", ())
+        await door.send(first)
+        assert await found(door, "Tumblewick") == ["record_part", "field", "operation_log"]
+        await erase(door, item["visit_id"])
+        await door.send(late)
+    last = await door.keep(a_finding(door.ids, item["item_id"], "rim", certainty="told", note="mended once"))
+
+    async def stands() -> list[tuple[str, str, str]]:
+        fields = (await door.record(item["item_id"]))["fields"]
+        notes = [fields.get(f"finding-notes/{one['finding_id']}", {"value": ""}) for one in (first, late, last)]
+        findings = [fields[f"findings/{one['finding_id']}"]["value"] for one in (first, late, last)]
+        return [
+            (value["certainty"], value["note"], note["value"])
+            for value, note in zip(findings, notes, strict=True)
+        ]
+
+    await door.rebuild()
+    gone = ("told", "", "")
+    assert await stands() == [gone, gone, ("told", "", "mended once")]
+    assert await found(door, "Tumblewick") == ["operation_log"]
     assert await door.faults() == []
 
 

@@ -44,7 +44,7 @@ from tests.sync.planted import Planted, a_return, set_visit
 
 CONTACTS = {"Marker-Name", "marker-telephone"}
 OWNER = CONTACTS | {f"marker-{word}" for word in ("kinds", "needs", "note", "contested", "why")}
-CALLED, TOLD, ELSEWHERE = {"Given"}, {"marker-told", "marker-handed"}, {"marker-elsewhere"}
+CALLED, TOLD, ELSEWHERE = {"Given"}, {"marker-told", "marker-finding", "marker-handed"}, {"marker-elsewhere"}
 SIGNED = {"marker-signed", "marker-house", "marker-pad"}
 ALL = OWNER | CALLED | TOLD | SIGNED | ELSEWHERE
 

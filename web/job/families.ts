@@ -4,7 +4,7 @@ import { onCounted } from "./pieces.ts";
 import { zoneOf } from "./places.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import type { Listed } from "./values.ts";
-import { groupedBy, isContested, listed, saidOf } from "./values.ts";
+import { fieldValue, groupedBy, isContested, listed, saidOf } from "./values.ts";
 import { isOnPieceAway } from "./with_owner.ts";
 
 /**
@@ -89,11 +89,21 @@ export function readingsOf(record: RecordCopy, finding: Listed<FindingValue>): L
     .map((value) => ({ ...finding, value: onCounted(record, value) }));
 }
 
+/** A finding with what its owner told of it, where that is read here; what the house noted of it itself stays. */
+export function withToldNote(
+  record: Pick<RecordCopy, "fields">,
+  id: string,
+  value: FindingValue,
+): FindingValue {
+  const told = value.certainty === "told" && fieldValue(record, `finding-notes/${id}`);
+  return told ? { ...value, note: told } : value;
+}
+
 /** What only the owner says. */
 export function toldFindings(record: RecordCopy): Listed<FindingValue>[] {
   return listed(record, "findings/")
     .filter(({ value }) => !value.withdrawn && value.certainty === "told" && !isOnPieceAway(record, value))
-    .map((finding) => ({ ...finding, value: onCounted(record, finding.value) }));
+    .map(({ id, set, value }) => ({ id, set, value: onCounted(record, withToldNote(record, id, value)) }));
 }
 
 /** The terms that cannot be denied beside what happened to a zone. */

@@ -54,6 +54,7 @@ export const FIELD_WORDS: Readonly<Record<string, string>> = {
 export const FAMILY_WORDS: Readonly<Record<string, string>> = {
   "zones": "zone {rest}",
   "findings": "a finding",
+  "finding-notes": "what the owner told of a finding",
   "photos": "a photo",
   "tags": "tag {rest}",
   "measures": "measure {rest}",

@@ -153,6 +153,8 @@ export interface Families {
   "consignor/signatures": Kept<SignReceipt, "signed_by" | "strokes" | "house_by" | "on_paper">;
   zones: ZoneState;
   findings: FindingValue;
+  /** What the owner told of a finding that nobody saw, by the finding. */
+  "finding-notes": string;
   denials: Kept<RecordDenial, "zone" | "term" | "light" | "withdrawn">;
   statements: Kept<RecordStatement, "words" | "withdrawn">;
   origins: Kept<RecordOrigin, "origin" | "note">;

@@ -30,6 +30,8 @@ export interface KindSays {
   personal_fields?: readonly string[];
   /** Of a kind some of whose words are personal: those that are where the place in another member is the owner's. */
   of_owner?: Readonly<Record<string, string>>;
+  /** Of a kind whose words are personal at times: the member that says so, and by which word. */
+  personal_if?: Readonly<Record<string, string>>;
   /** Whether it is taken whoever made it. */
   always_taken?: true;
   /** The most characters of a member's text, or of each text in its list. */
@@ -254,6 +256,8 @@ export const KINDS = {
     ],
     "if_said": ["light", "piece", "piece_count", "piece_words"],
     "replaceable": true,
+    "personal": ["salt", "note"],
+    "personal_if": {"certainty": "told"},
     "longest": {"zone": 80, "extent_words": 400, "light": 400, "piece_words": 400, "note": 8000},
   },
   record_grade: {
@@ -370,6 +374,7 @@ export const KINDS = {
     "personal_fields": [
       "consignor/",
       "consignor/signatures/",
+      "finding-notes/",
       "handed/",
       "kinds",
       "needs",
@@ -398,6 +403,7 @@ export const KINDS = {
     "personal_fields": [
       "consignor/",
       "consignor/signatures/",
+      "finding-notes/",
       "handed/",
       "kinds",
       "needs",
@@ -523,6 +529,7 @@ export type FamilyKey =
   | "difference-ends/"
   | "differences/"
   | "entry"
+  | "finding-notes/"
   | "findings/"
   | "grade"
   | "handed/"

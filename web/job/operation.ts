@@ -17,7 +17,9 @@ export const OWNER = "the owner";
 
 /** The members of an operation that stay out of the log and may be erased, by their names in the table of kinds. */
 export function personalIn(op: Operation): readonly string[] {
-  const { personal = [], personal_fields, of_owner } = saysOf(op) ?? ({} as Partial<KindSays>);
+  const says: Partial<KindSays> = saysOf(op) ?? {};
+  const { personal = [], personal_fields, personal_if = {}, of_owner } = says;
+  if (Object.entries(personal_if).some(([name, word]) => member(op, name) !== word)) return [];
   if (of_owner) {
     const isOwners = ([name, place]: [string, string]) =>
       member(op, place) === "returned" && !["", OWNER].includes(member(op, name) as string);
@@ -59,9 +61,13 @@ export function nameIn(template: string, op: Operation) {
   return filled.replace(/{(\w+)}/g, (_, name) => String(member(op, name)));
 }
 
-function valueIn({ value: members = [], left_out = {}, if_said = [] }: KindSays, op: Operation) {
+/** Of a kind that has them at times only, words that are personal stand apart from the value that it sets. */
+function valueIn(says: KindSays, op: Operation) {
+  const { value: members = [], left_out = {}, if_said = [], personal_if } = says;
   if (typeof members === "string") return member(op, members) ?? ("private_sha256" in op ? "" : undefined);
-  const all = members.map((name) => [name, member(op, name) ?? left_out[name] ?? null] as const);
+  const apart = personal_if ? personalIn(op) : [];
+  const said = (name: string) => (apart.includes(name) ? "" : (member(op, name) ?? left_out[name] ?? null));
+  const all = members.map((name) => [name, said(name)] as const);
   return Object.fromEntries(all.filter(([name, value]) => value || !if_said.includes(name)));
 }
 

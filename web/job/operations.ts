@@ -395,6 +395,7 @@ export interface RecordFinding extends Envelope {
   piece_words?: string | null;
   note: string;
   withdrawn: boolean;
+  salt?: string | null;
 }
 
 /** The valuer's own overall word beside the computed one, and why; null goes back to the computed word. */

@@ -8,7 +8,7 @@ import { APART } from "./custody.ts";
 import type { FindingValue, MoveValue, TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, personalIn, saysOf, setBy } from "./operation.ts";
-import type { AddPerson, Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
+import type { AddPerson, Kind, RecordFinding, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { mostCounted } from "./pieces.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
@@ -38,10 +38,19 @@ export function applyOperation(record: RecordCopy | null, op: Operation): Applie
   if ("refusal" in result) return result;
   if (op.kind === "count_pieces" && op.back != null && next.fields.pieces?.operation_id === op.operation_id)
     next.fields["pieces-back"] = setBy(op, op.back);
+  if (op.kind === "record_finding" && op.note && personalIn(op).length) noteTold(next, op);
   if (isStoppedFor(record, kindObeyed(record, op), () => true))
     next.fields[`heard-late/${op.operation_id}`] = setBy(op, { kind: op.kind });
   // What was read of it while it was in the making must not be remembered of it: families are, by their fields.
   return { record: { ...next, fields: { ...next.fields } } };
+}
+
+/** What the owner told of a finding; what somebody else had noted of it who had not seen this stays beside it. */
+function noteTold({ fields }: RecordCopy, op: RecordFinding) {
+  const name = `finding-notes/${op.finding_id}`;
+  const stands = fields[name];
+  const isAlone = !stands || (op.seen && wasSeen(stands, op.seen)) || stands.value === op.note;
+  fields[name] = setBy(op, isAlone ? op.note : `${stands.value}\n${op.note}`);
 }
 
 /** A record with operations on top, in their order; one that is refused changes nothing. */

@@ -3,19 +3,11 @@ import { fittingIn } from "./called.ts";
 import { countInWords, listInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { Size } from "./fields.ts";
+import { areOfOneThing, dimensionsOf, type Length, lengthOf, lengthsInWords } from "./lengths.ts";
 import { countAlike } from "./piece_open.ts";
 import { zoneNameOf } from "./places.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
-import {
-  areOfOneThing,
-  dimensionsOf,
-  type Length,
-  lengthOf,
-  lengthsInWords,
-  measureName,
-  SMALL_MM,
-  sizeInWords,
-} from "./size_words.ts";
+import { measureName, SMALL_MM, sizeInWords } from "./size_words.ts";
 import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 import { piecesInWords } from "./which_piece.ts";

@@ -3,6 +3,7 @@
  */
 
 import { differedSince } from "../../job/condition.ts";
+import { withToldNote } from "../../job/families.ts";
 import { lightWords, reasonWords, termWords } from "../../job/list_words.ts";
 import { photosOf, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
@@ -29,7 +30,7 @@ export function numberedFindings(item: ItemRecord, plan: Plan | null) {
     .map(({ id, value }, at) => {
       const shows = photos.findIndex((photo) => photo.value.finding_id === id);
       const near = photos.findIndex((photo) => photo.value.zone === value.zone);
-      return { number: at + 1, id, value, photo: shows < 0 ? near : shows };
+      return { number: at + 1, id, value: withToldNote(item, id, value), photo: shows < 0 ? near : shows };
     });
 }
 
