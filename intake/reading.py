@@ -414,7 +414,8 @@ def visits_pictured(tx: Reading, sha256: str) -> list[str]:
 def visits_spoken_of(tx: Reading, record_id: str, *, in_notes: bool) -> list[str]:
     """The visits of a thing of which it is on record who took it back or brought it again, or `in_notes`, why one of
     two values holds: whoever reads that reads of the owners. Of an item its own, of a container those of what lies in
-    it, or if nothing does the container itself, which stands for whoever it was; empty if nothing is on record."""
+    it, or if nothing does the container itself, which stands for whoever it was, as a day does; empty if nothing is on
+    record."""
     kind = tx.value(
         """
         SELECT kind FROM record WHERE record_id = :record_id AND EXISTS (
@@ -443,7 +444,7 @@ def visits_spoken_of(tx: Reading, record_id: str, *, in_notes: bool) -> list[str
         record_id=record_id,
     )
     found = [row["visit_id"] for row in rows if row["visit_id"]]
-    return found or ([record_id] if kind == "container" else [])
+    return found or ([record_id] if kind in ("container", "day") else [])
 
 
 def went_with_owner(tx: Reading, sha256: str) -> bool:

@@ -33,8 +33,8 @@ PAGE = 50
 class Note:
     """What a device read, and when, named for people: `ticket` of a visit; `words` of a search, and how many things it
     `found`; of a seat the table that it took, the one that it left, and who said so; of a day the same of days. `what`
-    says which of the four. `crate` is the number of one that was read in the place of a visit, where nobody can tell of
-    which owner that speaks.
+    says which of the four. `crate` is the number of one that was read in the place of a visit, `day` the name of a day,
+    where nobody can tell of which owner that speaks.
     """
 
     device_name: str
@@ -48,6 +48,7 @@ class Note:
     seat_left: str
     made_by: str
     crate: str
+    day: str
 
 
 class Taken(NamedTuple):
@@ -257,6 +258,7 @@ def named_one(tx: Reading, note: Taken) -> Note:
         name_of(tx, note.seat_left),
         json.loads(person)["name"] if person else note.made_by,
         crate_number(tx, note.record_id) if note.what == "visit" else "",
+        day_name(tx, note.record_id) if note.what == "visit" else "",
     )
 
 

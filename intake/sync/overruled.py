@@ -9,7 +9,7 @@ from typing import NamedTuple
 from intake.database import Reading
 from intake.errors import NotFound
 from intake.families import Asker, Own
-from intake.reading import as_read, own_visits, require_record, stored_many
+from intake.reading import as_read, own_visits, require_record, stored_many, visits_spoken_of
 from intake.settling import NOTES
 
 NEWEST = 50  # of one device; whoever works at it says "Seen" long before
@@ -116,3 +116,14 @@ def visit_of_settlement(tx: Reading, disagreement_id: str) -> str:
         )
         or ""
     )
+
+
+def spoken_of_in_settlement(tx: Reading, disagreement_id: str) -> list[str]:
+    """The visits of whose owners the note of a settlement may speak; of what belongs to none what stands for them."""
+    if visit_id := visit_of_settlement(tx, disagreement_id):
+        return [visit_id]
+    record_id = tx.value(
+        "SELECT record_id FROM disagreement WHERE disagreement_id = :disagreement_id",
+        disagreement_id=disagreement_id,
+    )
+    return visits_spoken_of(tx, record_id, in_notes=True)

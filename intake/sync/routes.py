@@ -46,7 +46,7 @@ from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.news import DEVICES_CHANGED, OFFICE_CHANGED, News, newest_change, news_since
 from intake.sync.operations import answer_batch
-from intake.sync.overruled import PRESSED, records_overruled, visit_of_settlement, why_settled
+from intake.sync.overruled import PRESSED, records_overruled, spoken_of_in_settlement, why_settled
 from intake.sync.sent import is_text
 from intake.sync.standing import Known, OfficeStanding
 from intake.sync.unread import as_told
@@ -422,14 +422,14 @@ async def get_why_settled(request: Request) -> Response:
     office: Office = request.state.office
     asker = await office.asker(request)
     disagreement_id = request.path_params["disagreement_id"]
-    why, visit_id = await office.database.read(
+    why, visits = await office.database.read(
         lambda tx: (
             why_settled(tx, disagreement_id, asker, office.now()),
-            visit_of_settlement(tx, disagreement_id),
+            spoken_of_in_settlement(tx, disagreement_id),
         )
     )
-    if why.note and visit_id and why.note not in PRESSED:
-        office.readings.note(asker, [visit_id], office.now(), in_hall=True)
+    if why.note and why.note not in PRESSED:
+        office.readings.note(asker, visits, office.now(), in_hall=True)
     return reply({"note": why.note, "kept_back": why.is_kept_back})
 
 

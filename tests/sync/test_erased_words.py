@@ -521,7 +521,9 @@ async def test_what_an_owner_told_of_a_finding_leaves_with_them_whoever_logged_i
 
     async def stands() -> list[tuple[str, str, str]]:
         fields = (await door.record(item["item_id"]))["fields"]
-        notes = [fields.get(f"finding-notes/{one['finding_id']}", {"value": ""}) for one in (first, late, last)]
+        notes = [
+            fields.get(f"finding-notes/{one['finding_id']}", {"value": ""}) for one in (first, late, last)
+        ]
         findings = [fields[f"findings/{one['finding_id']}"]["value"] for one in (first, late, last)]
         return [
             (value["certainty"], value["note"], note["value"])

@@ -1134,3 +1134,43 @@ def test_a_desk_that_reads_why_one_of_two_values_of_a_thing_holds_is_noted(
     assert "marker-of-item" in desk.get(f"/records/{item_id}").text
     assert len(noted(manager)) == before + 1
     assert noted(manager)[0]["record_id"] == planted.visit_id
+
+
+def test_a_desk_that_reads_why_a_value_of_a_day_or_a_crate_holds_is_noted(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """It may be about any owner of the day: the day stands for them. The same whichever way it asks."""
+    crate = manager.keep(a_crate(manager.ids, planted.day_id, next(codes(5000))))
+
+    def contested(record_id: str, *two: tuple[str, dict[str, Any]]) -> str:
+        _, between = (manager.keep(one) for one in two)
+        assert manager.push()[-1]["disagreement"]
+        kind, settled = a_settlement(record_id, between["operation_id"], "kept")
+        manager.keep((kind, {**settled, "note": "Marker-Name asked for it"}))
+        assert manager.push()[0]["outcome"] == "kept"
+        return str(between["operation_id"])
+
+    sealed = {"container_id": crate["container_id"], "second_by": "Ana", "seen": None}
+    of_day = contested(
+        planted.day_id,
+        *(
+            ("correct_day", {"day_id": planted.day_id, "field": "place", "value": place, "seen": None})
+            for place in ("Old Corn Hall", "Chapel")
+        ),
+    )
+    of_crate = contested(
+        crate["container_id"],
+        *(("seal_container", {**sealed, "seal": seal, "state": "sealed"}) for seal in ("A1", "B2")),
+    )
+    for number, (record_id, between_id, named) in enumerate(
+        [
+            (planted.day_id, of_day, ("", "Thimblewick's Saleroom, 2026-03-14")),
+            (crate["container_id"], of_crate, (crate["number"], "")),
+        ]
+    ):
+        for address in (f"/records/{record_id}", f"/settlements/{between_id}"):
+            desk = office.pair("desk", f"{number} {address}").client
+            assert "Marker-Name" in desk.get(address).text
+            newest = noted(manager)[0]
+            assert (newest["device_name"], newest["record_id"]) == (f"{number} {address}", record_id)
+            assert (newest["crate"], newest["day"]) == named

@@ -22,6 +22,7 @@ type Note = {
   seat_left: string;
   made_by: string;
   crate: string;
+  day: string;
 };
 type Page = { readings: Note[]; before: number | null };
 
@@ -64,11 +65,12 @@ function Key({ press, children }: { press: () => unknown; children: string }) {
   );
 }
 
-function whatWords({ what, ticket, words, found, seat, seat_left, made_by, crate }: Note) {
+function whatWords({ what, ticket, words, found, seat, seat_left, made_by, crate, day }: Note) {
   if (what === "search") {
     const things = `${countWords(found, "thing")}${found < MOST_COUNTED ? "" : " or more"}`;
     return `looked for ${words ? `“${words}”` : "an owner since erased"}, ${things} found`;
   }
+  if (day) return `why values of the day ${day} were settled on`;
   if (crate) return `crate ${crate}, and who took it`;
   if (what === "visit") return `visit ${ticket || "that is not known"}`;
   const by = made_by && ` by ${made_by}`;
