@@ -7,6 +7,7 @@ import assert from "node:assert/strict";
 import { readdirSync, readFileSync } from "node:fs";
 import { beforeEach, test } from "node:test";
 import { rememberDevice } from "../../web/local/device.ts";
+import { storeFeed } from "../../web/local/feed.ts";
 import { record, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { openedAs, storeOpened } from "../../web/local/store_opened.ts";
@@ -99,4 +100,32 @@ test("what it owes is sent, words and pictures", async () => {
   assert.ok(!asked.some((line) => line.includes("/plans")));
   for (const method of ["HEAD", "PATCH"])
     await assert.rejects(ask("/photos/x", { method }), { code: "no_such_path" });
+});
+
+test("a long reading of the feed ends where it was signed off, and the page on its way is stored nowhere", async () => {
+  const item = {
+    ...{ kind: "item", record_id: ITEM, day_id: "d", visit_id: "v", office_seq: 3, disagreements: [] },
+    fields: { maker: { value: "marker", operation_id: "o", made_by: "", made_at: AT, device_id: "" } },
+  };
+  const page = { cursor: 3, epoch: "e1", day_id: "d", office_time: AT, office: STANDS };
+  says["GET /sync/feed"] = async () => {
+    await rememberDevice({ revoked: true });
+    return Response.json({ ...page, records: [item], more: asked.length < 3 });
+  };
+  await syncNow();
+  assert.deepEqual(await found(["marker"]), []);
+  assert.deepEqual(
+    asked.filter((line) => line.includes("/sync/feed")).map((line) => line.split("?")[1].split("=")[0]),
+    ["after", "limit"],
+  );
+});
+
+test("a page that is stored as it is signed off is not", async () => {
+  const item = {
+    ...{ kind: "item", record_id: ITEM, day_id: "d", visit_id: "v", office_seq: 3, disagreements: [] },
+    fields: { maker: { value: "marker", operation_id: "o", made_by: "", made_at: AT, device_id: "" } },
+  };
+  const page = { cursor: 3, epoch: "e1", day_id: "d", records: [item] };
+  await Promise.all([rememberDevice({ revoked: true }), storeFeed(page)]);
+  assert.deepEqual(await found(["marker"]), []);
 });

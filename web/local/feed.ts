@@ -18,7 +18,7 @@ export type FeedPage = { records: RecordCopy[]; cursor: number; epoch: string; d
 export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
   return write(["record", "outbox", "refused", "setting"], async (tx) => {
     const device = await tx.setting("device");
-    if (!device) return;
+    if (!device || device.revoked) return;
     const anew = new Set(records.map(({ record_id }) => record_id));
     const has = (await tx.setting("office"))?.device_seq ?? 0;
     const forgotten = await tx.setting("forgotten");

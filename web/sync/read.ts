@@ -39,12 +39,13 @@ export function holdsOtherwise() {
 
 /**
  * One that was signed off reads nothing until it is paired again: an office put back from an older copy may not
- * know of it. It asks whether it is off still, and lets go unread of what comes with the answer.
+ * know of it. It asks whether it is off still, and lets go unread of what comes with the answer. So it is with one that
+ * is signed off in the middle of a long reading.
  */
 export async function readFeed() {
-  if (device.peek()?.revoked) return void (await ask("/sync/feed?limit=1"));
-  if (owesForgetting) await forgetShown();
+  if (owesForgetting && !device.peek()?.revoked) await forgetShown();
   for (;;) {
+    if (device.peek()?.revoked) return void (await ask("/sync/feed?limit=1"));
     await beginReading();
     const known = device.peek();
     if (!known) return;
@@ -61,7 +62,7 @@ export async function readFeed() {
     round.officeTime = page.office_time;
     if (await hear(page, asked)) continue; // it is read from the start, over what is here
     const now = device.peek();
-    if (!now || dayOfWork(now) !== day_id || now.table_id !== table_id) continue; // other work was chosen meanwhile
+    if (!now || now.revoked || dayOfWork(now) !== day_id || now.table_id !== table_id) continue; // other work was chosen meanwhile
     if (!page.day_over) await noteAnswered();
     await storeFeed(page);
     if (page.more) continue;
