@@ -100,3 +100,38 @@ def test_a_desk_is_told_that_words_it_saved_went_with_an_erasure(
     expect(page.get_by_role("searchbox")).to_have_value("")
     expect(page.locator("ul.queue li", has_text=BEAR)).to_be_visible()
     expect(saved.get_by_role("status")).to_have_count(0)
+
+
+def test_what_was_searched_for_goes_from_the_box_with_an_erasure(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Nobody can tell whose words they were. So it is where another screen is open meanwhile."""
+    page, visit_id = a_desk_with(manager, day, office, open_browser)
+    search = page.get_by_role("searchbox")
+    search.fill(NAME)
+    expect(page.locator("ul.queue li", has_text=BEAR)).to_be_visible()
+    manager.keep(("erase_consignor", {"visit_id": visit_id}))
+    assert manager.push()[0]["outcome"] == "kept"
+    expect(search).to_have_value("")
+    expect(page.get_by_role("status").filter(has_text="An owner’s words were erased")).to_be_visible()
+    search.fill("bear")
+    expect(page.get_by_text("An owner’s words were erased")).to_have_count(0)
+
+
+def test_a_managers_list_of_readings_lets_go_of_what_was_searched_for(
+    office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
+) -> None:
+    page, visit_id = a_desk_with(manager, day, office, open_browser)
+    page.get_by_role("searchbox").fill(NAME)
+    expect(page.locator("ul.queue li", has_text=BEAR)).to_be_visible()
+    keys = open_browser("keys").pages[0]
+    pair(keys, office, "manager", "Keys")
+    keys.goto(f"{office.address}/#/devices")
+    keys.get_by_role("button", name="Show them").click()
+    noted = keys.get_by_text(f"“{NAME}”")
+    expect(noted).to_be_visible()
+    manager.keep(("erase_consignor", {"visit_id": visit_id}))
+    assert manager.push()[0]["outcome"] == "kept"
+    expect(noted).to_have_count(0)
+    keys.get_by_role("button", name="Show them").click()
+    expect(keys.get_by_text("an owner since erased")).to_be_visible()

@@ -1,6 +1,6 @@
 /** What somebody said at this device and gave way, with what holds in its place and why; gone once it was seen. */
 
-import { useEffect, useState } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 import { claimIn, thingName } from "../job/custody.ts";
 import type { Lists } from "../job/list_words.ts";
 import { type Overruled as Gave, overruledOn } from "../job/overruled.ts";
@@ -14,6 +14,7 @@ import { seenOverruled, seeOverruled } from "../local/overruled.ts";
 import { listsOf } from "../local/plan_book.ts";
 import { get } from "../sync/office.ts";
 import { status } from "../sync/status.ts";
+import { useTold } from "./as_told.ts";
 import { attempt } from "./notices.tsx";
 
 export const gaveWay = derived((device_id: string) => {
@@ -57,18 +58,17 @@ export function GaveWay({ record, between, said, holds, settled_by, note }: Gave
 
 /**
  * Why it was settled so. A device may not hold such a note, which can name the owner: the office tells it to the one
- * whose value gave way, where it reads the owner. Null until it is reached.
+ * whose value gave way, where it reads the owner. Null until it is reached, and while an erasure has it asked for anew.
  */
 function useWhy(disagreement_id: string, note: string): string | null {
-  const [reply, setReply] = useState<string | null>(null);
+  const [reply, ask] = useTold<string>();
   const at = status.value.lastContactAt;
   useEffect(() => {
     if (note || reply !== null) return;
-    get<{ note: string; kept_back?: boolean }>(`/settlements/${disagreement_id}`).then(
-      ({ note, kept_back }) => setReply(whyWords(note, kept_back)),
-      () => null, // asked again once the office is heard
-    );
-  }, [disagreement_id, note, at]);
+    const asked = () => get<{ note: string; kept_back?: boolean }>(`/settlements/${disagreement_id}`);
+    // What fails is asked again once the office is heard.
+    ask(() => asked().then(({ note, kept_back }) => whyWords(note, kept_back))).catch(() => null);
+  }, [disagreement_id, note, at, reply]);
   return note ? whyWords(note) : reply;
 }
 

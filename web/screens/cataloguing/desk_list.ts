@@ -4,9 +4,11 @@
  */
 
 import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+import { same } from "../../job/between.ts";
 import { ASKED_NOTHING, type Asked, type QueuePage } from "../../job/desk.ts";
 import { gathering } from "../../job/gathered.ts";
 import type { ThisDevice } from "../../local/device.ts";
+import { erasures } from "../../local/memory.ts";
 import type { Opened } from "../../local/opened.ts";
 import { seenOverruled } from "../../local/overruled.ts";
 import { openedEntry } from "../../local/store_opened.ts";
@@ -24,6 +26,9 @@ const SETTLE_MS = 150;
 
 /** What was asked last stays, so that coming back from another screen shows the same list. */
 let askedLast: Asked = ASKED_NOTHING;
+
+/** As of which erasures that is: words that were searched before another was heard may be the erased owner's. */
+let erasedThen = erasures.peek();
 
 /** The list as it came last stands at once while it is asked for anew, and as long as the office is not reached. */
 let listLast: { of: Asked; list: QueuePage; whose: string } | null = null;
@@ -45,6 +50,8 @@ export function useDeskList(item_id: string) {
   const [settlements, setSettlements] = useState(settledLast);
   const [problem, setProblem] = useState("");
   settledLast = settlements;
+  const erased = erasures.value;
+  const [isEmptied, setEmptied] = useState(false);
   const shown = entry && isOf(entry, item_id) ? entry : null;
   const now = useLatest({ asked, list, entry: shown, item_id, settlements, seen: seenOverruled() });
   const read = useMemo(
@@ -56,6 +63,11 @@ export function useDeskList(item_id: string) {
     () => gathering<Key>(async (keys) => (isHere.current ? await read.oneOf(keys) : [])),
     [],
   );
+  const ask = useCallback((change: Partial<Asked>) => {
+    askedLast = { ...askedLast, ...change };
+    setAsked(askedLast);
+    setEmptied(false);
+  }, []);
   useLayoutEffect(() => {
     if (!isOff) return;
     setAsked(nothingAsked());
@@ -63,6 +75,14 @@ export function useDeskList(item_id: string) {
     setEntry(null);
     setSettlements(NONE_TOLD);
   }, [isOff]);
+  useLayoutEffect(() => {
+    if (same(erased, erasedThen)) return;
+    erasedThen = erased;
+    if (!askedLast.words) return;
+    ask({ words: "" });
+    setList(null);
+    setEmptied(true);
+  }, [erased]);
   useLayoutEffect(() => {
     isHere.current = true;
     return () => {
@@ -93,10 +113,6 @@ export function useDeskList(item_id: string) {
   useEffect(() => want([SETTLEMENTS_AT_START]), []);
   useOfficeNews((news) => want(touchedBy(news, now.current)));
 
-  const ask = useCallback((change: Partial<Asked>) => {
-    askedLast = { ...askedLast, ...change };
-    setAsked(askedLast);
-  }, []);
   /** Whether the list is what was asked: whoever types fast is ahead of it. */
   const isAsAsked = listed === asked;
   return {
@@ -104,6 +120,7 @@ export function useDeskList(item_id: string) {
     ask,
     list,
     isAsAsked,
+    isEmptied,
     more: read.more,
     problem,
     entry: shown,

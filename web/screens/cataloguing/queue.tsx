@@ -61,6 +61,12 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
         </section>
         <section class="list" aria-label="Queue">
           <SearchBox asked={asked} ask={ask} down={goDown} />
+          {desk.isEmptied && (
+            <p class="hint" role="status">
+              An owner’s words were erased: what was searched for went with them, since it may have been
+              theirs.
+            </p>
+          )}
           {problem && (
             <p class="bar" role="alert">
               {problem}

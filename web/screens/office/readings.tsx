@@ -4,8 +4,8 @@
  * time.
  */
 
-import { useState } from "preact/hooks";
 import { countWords } from "../../job/words.ts";
+import { useTold } from "../../parts/as_told.ts";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { get } from "../../sync/office.ts";
@@ -30,14 +30,15 @@ type Page = { readings: Note[]; before: number | null };
 const MOST_COUNTED = 1000;
 
 export function Readings() {
-  const [notes, setNotes] = useState<Note[] | null>(null);
-  const [before, setBefore] = useState<number | null>(null);
+  const [shown, ask] = useTold<Page>(); // after an erasure it is asked for anew: a note may have had their words
+  const { readings: notes = null, before = null } = shown ?? {};
   const read = () =>
-    attempt(async () => {
-      const page = await get<Page>(`/readings${before === null ? "" : `?before=${before}`}`);
-      setNotes([...(notes ?? []), ...page.readings]);
-      setBefore(page.before);
-    });
+    attempt(() =>
+      ask(async () => {
+        const page = await get<Page>(`/readings${before === null ? "" : `?before=${before}`}`);
+        return { ...page, readings: [...(notes ?? []), ...page.readings] };
+      }),
+    );
   return (
     <section>
       <div class="with-key">
