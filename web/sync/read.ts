@@ -62,7 +62,8 @@ export async function readFeed() {
     round.officeTime = page.office_time;
     if (await hear(page, asked)) continue; // it is read from the start, over what is here
     const now = device.peek();
-    if (!now || now.revoked || dayOfWork(now) !== day_id || now.table_id !== table_id) continue; // other work was chosen meanwhile
+    // It was signed off, or other work was chosen meanwhile.
+    if (!now || now.revoked || dayOfWork(now) !== day_id || now.table_id !== table_id) continue;
     if (!page.day_over) await noteAnswered();
     await storeFeed(page);
     if (page.more) continue;
