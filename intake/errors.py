@@ -151,6 +151,18 @@ class ChangedSince(Refusal):
         )
 
 
+class ClosingChanged(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "closing_changed"
+    title = "The closing is another by now"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Something of the day has changed since this closing was told, and its lines are not what they were.",
+            hint="Read the closing again from its beginning.",
+        )
+
+
 class OperationIdReused(Refusal):
     status = HTTPStatus.CONFLICT
     code = "operation_id_reused"

@@ -27,6 +27,7 @@ from intake.copies.erasures import (
     read_lists,
 )
 from intake.copies.keeper import Copies
+from intake.custody.kept_closings import KeptClosings
 from intake.database import Database, Reading
 from intake.errors import DeviceRevoked, ForeignOrigin, IntakeError, NotPaired, Refusal, RoleMayNot
 from intake.examination.plans import Plans
@@ -66,6 +67,7 @@ class Office:
     readings: Readings
     reached: Reached = field(default_factory=Reached)
     ready: ReadyRecords = field(default_factory=ReadyRecords)
+    kept_closings: KeptClosings = field(default_factory=KeptClosings)
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
     news_told: int = 0  # how often: what is told while nobody waits is not missed

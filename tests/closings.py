@@ -5,7 +5,10 @@ from __future__ import annotations
 from datetime import UTC
 from typing import Any
 
+import httpx
+
 from intake.custody.closing_lines import Line, digest_of
+from intake.custody.day_closing import NAMED, RECEIPTS
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
 from tests.door import Door
@@ -14,12 +17,37 @@ from tests.phone import Phone
 AT_ONCE = 200  # differences that one operation says a reason of
 
 
+def whole_closing(client: httpx.Client, day_id: str) -> dict[str, Any]:
+    """A day's closing as the office tells it, read page by page to its end; `sections` are all lines by section."""
+    answer = client.get(f"/days/{day_id}/closing")
+    answer.raise_for_status()
+    closing: dict[str, Any] = answer.json()
+    sections: dict[str, list[dict[str, Any]]] = {}
+    for section in closing["sections"]:
+        lines = sections[section["section"]] = section["lines"]
+        while len(lines) < section["count"]:
+            asked = {"state": closing["state"], "section": section["section"], "after": len(lines)}
+            page = client.get(f"/days/{day_id}/closing/lines", params=asked)
+            page.raise_for_status()
+            lines += page.json()["lines"]
+            assert page.json()["next"] == (len(lines) if len(lines) < section["count"] else None)
+        assert len(lines) == section["count"]
+    return {**closing, "sections": sections}
+
+
+def differences_in(closing: dict[str, Any]) -> list[dict[str, str]]:
+    """Its differences; of a day that is closed those that have come since."""
+    return [
+        line
+        for section, lines in closing["sections"].items()
+        if section not in (NAMED, RECEIPTS)
+        for line in lines
+    ]
+
+
 def found_at(manager: Phone, day_id: str) -> list[dict[str, str]]:
     """What the office finds of a day, as a manager's device asks for it."""
-    answer = manager.client.get(f"/days/{day_id}/closing")
-    answer.raise_for_status()
-    differences: list[dict[str, str]] = answer.json()["differences"]
-    return differences
+    return differences_in(whole_closing(manager.client, day_id))
 
 
 def a_saying(

@@ -65,8 +65,17 @@ def unexplained(found: Iterable[Found], lines: Iterable[Line]) -> list[Found]:
     return lacking
 
 
-def come_since(found: Iterable[Found], lines: list[Line]) -> int:
-    """How many differences a closing did not name; of several that were named by words alike as many are known."""
+def found_since(found: Iterable[Found], lines: list[Line]) -> list[Found]:
+    """The differences that a closing did not name; of several that were named by words alike as many are known."""
     keys = {line.key for line in lines if line.key}
-    left = Counter(one.words[:MOST_WORDS] for one in found if one.key not in keys)
-    return (left - Counter(line.words for line in lines if not line.key)).total()
+    known = Counter(line.words for line in lines if not line.key)
+    since = []
+    for one in found:
+        if one.key in keys:
+            continue
+        name = one.words[:MOST_WORDS]
+        if known[name] > 0:
+            known[name] -= 1
+        else:
+            since.append(one)
+    return since

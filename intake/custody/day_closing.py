@@ -5,13 +5,17 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from intake.custody.closing_lines import come_since, lines_of
+from intake.custody.closing_lines import MOST_WORDS, Line, found_since, lines_of
 from intake.custody.differences import Closing, Found, ticket_words
+from intake.custody.kept_closings import ToldClosing
 from intake.custody.owed_signatures import Signed
 from intake.database import Reading, any_of
 from intake.records.record import Record
 
 FACTS = ("house", "place", "held_on")
+
+#: The sections of a closing beside the kinds of difference.
+NAMED, RECEIPTS = "named", "receipts"
 
 
 def days_listed(tx: Reading, before: int, limit: int) -> list[dict[str, Any]]:
@@ -52,35 +56,55 @@ def days_listed(tx: Reading, before: int, limit: int) -> list[dict[str, Any]]:
     ]
 
 
-def closing_told(closing: Closing) -> dict[str, Any]:
-    """One day: what it is, how many records it has, who closed it with what, its differences, and its receipts."""
+def closing_told(closing: Closing) -> ToldClosing:
+    """One day: what it is, how many records it has, who closed it with what, its differences, and its receipts.
+
+    Of a day that was closed `named` is what its closing names, and the kinds hold what has come since.
+    """
     day, differences = closing.day.day, closing.differences()
-    return {
+    closed = day.fields.get("closed")
+    sections: dict[str, list[dict[str, Any]]] = {}
+    if closed is not None:
+        lines = lines_of(day, closed.value)
+        sections[NAMED] = named_told(lines, differences)
+        differences = found_since(differences, lines)
+    for found in differences:
+        sections.setdefault(found.kind, []).append(found._asdict())
+    receipts = sections[RECEIPTS] = receipts_told(closing)
+    head = {
         "day_id": day.record_id,
         **{name: day.value(name) or day.head[name] for name in FACTS},
         "visits": len(closing.day.visits),
         "items": len(closing.day.items),
         "containers": len(closing.day.containers),
-        "closed": closed_told(day, differences),
-        "differences": [found._asdict() for found in differences],
-        "visits_signed": [signatures_told(visit, signed) for visit, signed in closing.signed],
+        "closed": closed
+        and {
+            "closed_by": closed.value["closed_by"],
+            "second_by": closed.value["second_by"],
+            "closed_at": closed.made_at,
+            "named": len(sections[NAMED]),
+        },
+        "differences": len(differences),
+        "receipts": sum(len(visit["receipts"]) for visit in receipts),
     }
+    return ToldClosing.of(head, sections)
 
 
-def closed_told(day: Record, found: list[Found]) -> dict[str, Any] | None:
-    """Who closed the day with which differences, what was known of each, and how many have come since; None while it is
-    open."""
-    closed = day.fields.get("closed")
-    if closed is None:
-        return None
-    lines = lines_of(day, closed.value)
-    return {
-        "closed_by": closed.value["closed_by"],
-        "second_by": closed.value["second_by"],
-        "closed_at": closed.made_at,
-        "named": [line._asdict() for line in lines],
-        "since": come_since(found, lines),
-    }
+def named_told(lines: list[Line], found: list[Found]) -> list[dict[str, Any]]:
+    """What a closing names, each with where to look for it now; `is_found` is false of what is found no more."""
+    by_name = {name: one for one in found for name in (one.key, one.words[:MOST_WORDS])}
+    told = []
+    for line in lines:
+        now = by_name.get(line.key or line.words)
+        told.append({**line._asdict(), "at": now.at if now else "", "is_found": now is not None})
+    return told
+
+
+def receipts_told(closing: Closing) -> list[dict[str, Any]]:
+    """The visits of which something was left or signed for; those first in which somebody has yet to sign."""
+    visits = [signatures_told(visit, signed) for visit, signed in closing.signed]
+    of = [visit for visit in visits if visit["receipts"] or visit["here"] or visit["back_unsigned"]]
+    return sorted(of, key=lambda visit: visit["here_unsigned"] + visit["back_unsigned"] == 0)
 
 
 def signatures_told(visit: Record, signed: Signed) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from intake.access.devices import Device, devices, stamp
 from intake.custody.day_closing import closing_told, days_listed
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
+from intake.custody.kept_closings import ToldClosing
 from intake.custody.plan_used import plans_used
 from intake.database import Reading, any_of
 from intake.errors import NotFound
@@ -27,6 +28,7 @@ from intake.wire import number, reply, stored_reply
 CLOSERS = ("manager", "porter", "desk")
 NEWEST = 10**15 - 1  # behind every operation there will be
 DAYS_A_PAGE = 50
+LINES_A_PAGE, MOST_LINES_A_PAGE = 100, 500
 AHEAD_OF_ITS_DAY = timedelta(days=1)  # a photo may come before the words that open its day
 
 
@@ -97,21 +99,49 @@ async def get_days(request: Request) -> Response:
 
 
 async def get_day_closing(request: Request) -> Response:
-    """GET /days/{day_id}/closing: what the closing of a day names, as a device that holds the day would name it.
+    """GET /days/{day_id}/closing: what the closing of a day names, as a device that holds the day would name it: each
+    section with its count and its first lines.
 
-    Hours are by the clock of the office's own machine. `cursor` says where the feed stood: news of that place tell
-    nothing beyond it.
+    The sections are the kinds of difference; before them `named` once the day is closed, and last `receipts`. The other
+    lines of a section are told by pages, of this `state`. Hours are by the clock of the office's own machine. `cursor`
+    says where the feed stood: news of that place tell nothing beyond it.
     """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
-    day_id, plans = request.path_params["day_id"], office.plans
-    rows = {row.hazard: row.name for row in plans.cautions.cautions}
+    day_id = request.path_params["day_id"]
 
-    def job(tx: Reading) -> dict[str, Any]:
-        told = closing_told(Closing(day_on_record(tx, day_id), plans_used(tx, plans.plans), rows))
-        return {"cursor": newest_change(tx), **told}
+    def job(tx: Reading) -> str:
+        told = office.kept_closings.now(tx, day_id, lambda: made_now(tx, office, day_id))
+        return told.opened(newest_change(tx))
 
-    return reply(await office.database.read(job))
+    async with office.kept_closings.turn:
+        return stored_reply(await office.database.read(job))
+
+
+async def get_closing_lines(request: Request) -> Response:
+    """GET /days/{day_id}/closing/lines?state=&section=&after=&limit=: a page of one section of a day's closing.
+
+    `after` is how many of its lines come before, `next` the same for the next page. All pages are of the one `state`
+    that is asked for: if the office has another by now, it says so, and the closing is read anew.
+    """
+    office: Office = request.state.office
+    await office.device(request, *OFFICE_ROLES)
+    day_id, asked = request.path_params["day_id"], request.query_params
+    after = number(request, "after", 0)
+    limit = min(number(request, "limit", LINES_A_PAGE, least=1), MOST_LINES_A_PAGE)
+
+    def job(tx: Reading) -> str:
+        state = asked.get("state", "")
+        told = office.kept_closings.of_state(tx, day_id, state, lambda: made_now(tx, office, day_id))
+        return told.page(asked.get("section", ""), after, limit)
+
+    return stored_reply(await office.database.read(job))
+
+
+def made_now(tx: Reading, office: Office, day_id: str) -> ToldClosing:
+    """The closing of a day made of the tables as they are. Raises NotFound if there is no such day."""
+    rows = {row.hazard: row.name for row in office.plans.cautions.cautions}
+    return closing_told(Closing(day_on_record(tx, day_id), plans_used(tx, office.plans.plans), rows))
 
 
 def log_end(tx: Reading) -> dict[str, Any]:
@@ -203,4 +233,5 @@ routes = [
     Route("/closing", get_closing, methods=["GET"]),
     Route("/days", get_days, methods=["GET"]),
     Route("/days/{day_id}/closing", get_day_closing, methods=["GET"]),
+    Route("/days/{day_id}/closing/lines", get_closing_lines, methods=["GET"]),
 ]

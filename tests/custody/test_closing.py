@@ -10,7 +10,7 @@ from typing import Any, cast
 
 import pytest
 
-from intake.custody.day_closing import closed_told
+from intake.custody.closing_lines import found_since, lines_of
 from intake.custody.day_on_record import DayOnRecord, day_on_record
 from intake.custody.difference_kinds import KINDS, RAISED
 from intake.custody.differences import Closing, Found
@@ -19,7 +19,7 @@ from intake.records.record import Record
 from intake.records.values import Disagreement, FieldValue, compact
 from tests.app_rules import said_by_app
 from tests.builders import Ids
-from tests.closings import a_closing, a_saying, found_at
+from tests.closings import a_closing, a_saying, found_at, whole_closing
 from tests.conftest import Office
 from tests.custody.test_custody import last_code
 from tests.custody.test_receipts import a_receipt
@@ -92,9 +92,8 @@ def test_a_third_that_is_called_as_two_were_has_come_since() -> None:
     change(records, {"record_id": "d", "values": {"closed": closed}})
     found = [Found("item-without-tag", untagged, "", f"item-without-tag {number}") for number in range(3)]
     for count, since in ((3, 1), (2, 0), (1, 0)):
-        told = closed_told(records["d"], found[:count])
-        assert told
-        assert told["since"] == since
+        lines = lines_of(records["d"], closed)
+        assert len(found_since(found[:count], lines)) == since
 
 
 def test_a_day_in_order_has_nothing_to_name() -> None:
@@ -216,19 +215,26 @@ def test_a_desk_reads_the_closing_of_a_day_that_it_never_held(
     assert last_code(manager) is None
 
     [listed] = desk.get("/days").json()["days"]
-    told = desk.get(f"/days/{listed['day_id']}/closing").json()
+    told = whole_closing(desk, listed["day_id"])
 
     assert listed["day_id"] == day["day_id"]
     assert listed["closed_at"]
     assert desk.get("/days", params={"before": listed["opened_seq"]}).json() == {"days": [], "next": None}
     assert (told["visits"], told["items"], told["containers"]) == (1, 1, 0)
-    kinds = [one["kind"] for one in told["differences"]]
-    assert kinds == ["receipt-changed", "visit", "not-moved", "item-without-tag", "class"]
-    assert (len(told["closed"]["named"]), told["closed"]["since"]) == (2505, 0)
-    assert [line["reason"] for line in told["closed"]["named"] if line["key"] == "left-behind 7"] == [
-        "It is known"
+    assert [one["kind"] for one in here] == [
+        "receipt-changed",
+        "visit",
+        "not-moved",
+        "item-without-tag",
+        "class",
     ]
-    [visit] = told["visits_signed"]
+    assert list(told["sections"]) == ["named", "receipts"], "nothing has come since"
+    lines = told["sections"]["named"]
+    assert (len(lines), told["closed"]["named"], told["differences"]) == (2505, 2505, 0)
+    assert [line["reason"] for line in lines if line["key"] == "left-behind 7"] == ["It is known"]
+    found_still = {line["key"]: line["at"] for line in lines if line["is_found"]}
+    assert found_still == {one["key"]: one["at"] for one in here}
+    [visit] = told["sections"]["receipts"]
     assert [(one["what"], one["things"]) for one in visit["receipts"]] == [("left", 1)]
     assert phone.client.get("/days").status_code == 403
     assert phone.client.get(f"/days/{day['day_id']}/closing").status_code == 403

@@ -8,7 +8,15 @@ import pytest
 
 from intake.custody.difference_kinds import OF_RECORDS
 from tests.builders import a_visit, an_item
-from tests.closings import AT_ONCE, a_closing, a_saying, close_with_all, found_at
+from tests.closings import (
+    AT_ONCE,
+    a_closing,
+    a_saying,
+    close_with_all,
+    differences_in,
+    found_at,
+    whole_closing,
+)
 from tests.conftest import Office
 from tests.custody.test_custody import last_code
 from tests.phone import Phone
@@ -36,10 +44,11 @@ def test_a_closing_that_leaves_something_unexplained_is_refused_and_says_what(
     assert found[1]["words"] not in problem["detail"]
     manager.keep(a_closing(day["day_id"], said))
     assert answered(manager)["outcome"] == "kept"
-    told = manager.client.get(f"/days/{day['day_id']}/closing").json()["closed"]
-    assert {line["reason"] for line in told["named"]} == {"Stays here"}
-    assert [line["words"] for line in told["named"]] == [one["words"] for one in found]
-    assert told["since"] == len(found_at(manager, day["day_id"])) - len(found)
+    told = whole_closing(manager.client, day["day_id"])
+    named = told["sections"]["named"]
+    assert {line["reason"] for line in named} == {"Stays here"}
+    assert [line["words"] for line in named] == [one["words"] for one in found]
+    assert told["differences"] == len(differences_in(told)) > 0
     assert office.faults() == []
 
 
@@ -61,7 +70,7 @@ def test_what_came_up_meanwhile_is_all_that_is_asked_anew(
     said.append(manager.keep(a_saying(manager, day_id, new, "Came late", said_by="Ana Thistle")))
     manager.keep(a_closing(day_id, said))
     assert answered(manager)["outcome"] == "kept"
-    told = manager.client.get(f"/days/{day_id}/closing").json()["closed"]["named"]
+    told = whole_closing(manager.client, day_id)["sections"]["named"]
     assert {line["said_by"] for line in told if line["reason"] == "Came late"} == {"Ana Thistle"}
     assert office.faults() == []
 
@@ -132,8 +141,8 @@ def test_a_day_is_closed_whatever_the_number_of_its_differences(
     push_all(manager)
     closing = manager.keep(a_closing(day_id, said))
     assert answered(manager)["outcome"] == "kept"
-    told = manager.client.get(f"/days/{day_id}/closing").json()["closed"]
-    assert {line["key"]: len(line["reason"]) for line in told["named"]} == {one["key"]: LONG for one in found}
+    told = whole_closing(manager.client, day_id)["sections"]["named"]
+    assert {line["key"]: len(line["reason"]) for line in told} == {one["key"]: LONG for one in found}
     assert closing["count"] == len(found)
     assert office.faults() == []
 

@@ -10,6 +10,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from tests.builders import a_visit, an_item
+from tests.closings import whole_closing
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, choose_name, go_to, pair
 from tests.journeys.test_pressed_twice import at_the_desk
@@ -121,8 +122,8 @@ def test_the_second_person_explains_what_came_up_since_the_first_signed(
     expect(page.get_by_text(re.compile(r"\(Hester Quillfeather\)"))).to_have_count(4)
     looked_at(page, "6-closed")
     at_the_desk(page)
-    closed = manager.client.get(f"/days/{day_id}/closing").json()["closed"]
-    assert {line["said_by"] for line in closed["named"]} == {"", "Hester Quillfeather"}
+    named = whole_closing(manager.client, day_id)["sections"]["named"]
+    assert {line["said_by"] for line in named} == {"", "Hester Quillfeather"}
     assert office.faults() == []
 
 

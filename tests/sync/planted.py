@@ -132,6 +132,11 @@ class Planted:
             found += [
                 address + query for address in dict.fromkeys(addresses) for query in queries.get(path, [""])
             ]
+        for day_id in ids["day_id"]:
+            told = client.get(f"/days/{day_id}/closing")
+            for section in told.json()["sections"] if told.status_code == 200 else []:
+                asked = f"state={told.json()['state']}&section={section['section']}"
+                found.append(f"/days/{day_id}/closing/lines?{asked}")
         assert not [address for address in found if "{" in address], "an address whose ids nobody plants"
         return found
 

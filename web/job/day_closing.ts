@@ -1,5 +1,6 @@
 /** A day's closing as the office tells it to a device that does not hold the day. */
 import type { Found } from "./closing_found.ts";
+import type { DifferenceKind } from "./closing_kinds.ts";
 import type { Named } from "./closing_reasons.ts";
 import { countWords } from "./words.ts";
 
@@ -30,17 +31,40 @@ export type VisitSigned = {
   }[];
 };
 
-/** `cursor` is where the feed stood as it was told. */
+/** What a closing named, with where to look for it now; `is_found` is false of what is found no more. */
+export type NamedThen = Named & { at: string; is_found: boolean };
+
+/** A part of a closing: all that it counts, and as many of its lines as were read. */
+type SectionOf<Name extends string, Line> = { section: Name; count: number; lines: Line[] };
+type NamedSection = SectionOf<"named", NamedThen>;
+type ReceiptsSection = SectionOf<"receipts", VisitSigned>;
+export type KindSection = SectionOf<DifferenceKind, Found>;
+export type ClosingSection = NamedSection | ReceiptsSection | KindSection;
+
+/**
+ * `cursor` is where the feed stood as it was told; all lines are of the one `state`. Of a day that was closed the kinds
+ * hold what has come since.
+ */
 export type DayClosing = Omit<DayListed, "closed_at"> & {
   cursor: number;
+  state: string;
   visits: number;
   items: number;
   containers: number;
-  /** Who closed it with which differences, and how many have come since; null while it is open. */
-  closed: { closed_by: string; second_by: string; closed_at: string; named: Named[]; since: number } | null;
-  differences: Found[];
-  visits_signed: VisitSigned[];
+  /** Who closed it with how many differences; null while it is open. */
+  closed: { closed_by: string; second_by: string; closed_at: string; named: number } | null;
+  differences: number;
+  receipts: number;
+  sections: ClosingSection[];
 };
+export type LinesPage = { state: string; next: number | null; lines: ClosingSection["lines"] };
+
+export const namedSection = ({ sections }: DayClosing) =>
+  sections.find((one): one is NamedSection => one.section === "named");
+export const receiptsSection = ({ sections }: DayClosing) =>
+  sections.find((one): one is ReceiptsSection => one.section === "receipts");
+export const kindSections = ({ sections }: DayClosing) =>
+  sections.filter((one): one is KindSection => one.section !== "named" && one.section !== "receipts");
 
 /** What was signed of a visit, and what was not, in one line. */
 export function receiptsWords({ receipts, here, here_unsigned, back_unsigned }: VisitSigned): string {

@@ -29,7 +29,7 @@ const LONG_LIST = 12;
 /** So many come in sight at first, all of them folded. */
 const FIRST_KINDS = 6;
 
-/** Where nothing is said of them, as on the desk, which reads what was closed. */
+/** Where nothing is said of them, as of a day that was closed. */
 const ONLY_READ: Naming = { day_id: "", reasons: new Map(), inHand: "", take: () => {}, say: null };
 
 type DifferencesOf = { found: readonly Found[]; naming?: Naming; title?: string };

@@ -2,10 +2,10 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { Found } from "../../job/closing_found.ts";
-import type { DayClosing } from "../../job/day_closing.ts";
+import { kindSections } from "../../job/day_closing.ts";
 import type { Refused } from "../../local/database.ts";
 import { refused } from "../../local/memory.ts";
-import { get } from "../../sync/office.ts";
+import { EVERY_LINE, readClosing } from "../../sync/closing_pages.ts";
 
 const NONE: readonly Found[] = [];
 
@@ -21,8 +21,8 @@ export function useOfficeFinds(day_id: string, isAsked: boolean, news: number): 
   const [found, setFound] = useState(NONE);
   useEffect(() => {
     if (!isAsked) return setFound(NONE);
-    get<DayClosing>(`/days/${day_id}/closing`).then(
-      ({ differences }) => setFound(differences),
+    readClosing(day_id, EVERY_LINE).then(
+      (closing) => setFound(kindSections(closing).flatMap(({ lines }) => lines)),
       () => {}, // out of reach: what is found here can be explained, and the closing waits to be sent
     );
     return undefined;
