@@ -2,7 +2,9 @@
  * What only the office can say of a day: devices that still hold something, pictures awaited, its copies and its log.
  */
 import { useEffect, useState } from "preact/hooks";
-import { get, OfficeSays } from "../sync/office.ts";
+import { isNewsOf, REST } from "../job/day_news.ts";
+import { get, mayPass, OfficeSays } from "../sync/office.ts";
+import { useAskedAtNews } from "./asked_at_news.ts";
 import type { FormerCopy } from "./copies.tsx";
 import type { Copy } from "./copy_trouble.ts";
 import { useDeviceChanges } from "./office_changes.ts";
@@ -27,24 +29,28 @@ export type OfficeAnswer = {
   former: FormerCopy[];
 };
 
+type AskedAgain = { again?: number; atNews?: boolean };
+
 /**
- * Asked when a screen is opened, whenever the office itself does otherwise, and again at each other value of `again`.
- * `problem` is why there is no answer yet.
+ * Asked when a screen is opened, whenever the office itself does otherwise, at each other value of `again`, and
+ * `atNews` as something of the day was kept. `problem` is why there is no answer yet.
  */
-export function useOfficeKnows(day_id: string, again: number, notHeard: string) {
+export function useOfficeKnows(day_id: string, notHeard: string, { again, atNews = false }: AskedAgain) {
   const [answer, setAnswer] = useState<OfficeAnswer | null>(null);
   const [problem, setProblem] = useState("");
-  const [changes, setChanges] = useState(0);
-  useDeviceChanges(() => setChanges((times) => times + 1));
-  useEffect(() => {
-    get<OfficeAnswer>(`/closing?${new URLSearchParams({ day_id })}`).then(
-      (found) => {
-        setAnswer(found);
-        setProblem("");
-      },
-      (error) => setProblem(error instanceof OfficeSays ? error.message : notHeard),
-    );
-  }, [day_id, again, changes]);
+  const ask = async () => {
+    try {
+      setAnswer(await get<OfficeAnswer>(`/closing?${new URLSearchParams({ day_id })}`));
+      setProblem("");
+    } catch (error) {
+      setProblem(error instanceof OfficeSays ? error.message : notHeard);
+      return !mayPass(error);
+    }
+    return true;
+  };
+  const want = useAskedAtNews(ask, { of: (news) => atNews && isNewsOf(day_id, news), rest: REST });
+  useDeviceChanges(want);
+  useEffect(want, [day_id, again]);
   return { answer, problem };
 }
 

@@ -72,7 +72,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     >
       <DayClosed day={day} />
       {asking && <AfterClosing day={day} what="visit" open={open} leave={() => setAsking(false)} />}
-      {["manager", "door"].includes(device.role) && <HearsAtOnce />}
+      {device.role === "door" && <HearsAtOnce />}
       {device.role === "manager" && ForManagers && <ForManagers />}
       <p class="hint of-day">{dayWords(day)}</p>
       <AtThisDevice day={day} device={device} />
@@ -94,8 +94,8 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
 }
 
 /**
- * Whoever leads the day hears of an incident when the office does, and a door that the day was closed; the others
- * within a quarter of a minute.
+ * A door hears that the day was closed when the office does, and whoever leads the day of an incident
+ * (`screens/office/today_manager.tsx`); the others within a quarter of a minute.
  */
 function HearsAtOnce() {
   useAskedAtNews(syncNow);

@@ -18,9 +18,9 @@ import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { keepAll } from "../../local/outbox.ts";
-import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { Below } from "../../parts/below.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
+import { useAskedOfDay } from "../../parts/day_at_news.ts";
 import { useDifferences } from "../../parts/differences.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { KeysOfPart } from "../../parts/in_dock.tsx";
@@ -54,11 +54,7 @@ export default function Closing() {
 
 function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const day_id = day.record_id;
-  const [news, setNews] = useState(0);
-  useAskedAtNews(() => {
-    setNews((count) => count + 1);
-    return syncNow();
-  });
+  useAskedOfDay(day_id, syncNow);
   const signed = useHeld(`signed ${day_id}`, NOBODY_SIGNED);
   const closing = useHeld(`close ${day_id}`, NOT_CLOSING);
   const [inHand, take] = useState("");
@@ -67,7 +63,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const closed = fieldValue(day, "closed");
   const mayClose = device.role === "manager" && !closed;
   const turnedBack = mayClose ? closingTurnedBack(day_id) : undefined;
-  const atOffice = useOfficeFinds(day_id, turnedBack !== undefined, news);
+  const atOffice = useOfficeFinds(day_id, turnedBack !== undefined);
   const here = useDifferences(day_id);
   const found = useMemo(() => here && withThoseOf(here, atOffice), [here, atOffice]);
   const reasons = useMemo(() => saidOn(day), [day]);
@@ -124,7 +120,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
         {found && first && <ForTheSecond {...{ found, first, naming }} by={second?.name ?? ""} />}
         {found && (
           <Below>
-            <OfficeKnows day={day} news={news} />
+            <OfficeKnows day={day} />
             <div class="acts">
               <Close
                 {...{ day, device, found, reasons, unsaid, signed, closing, second, turnedBack, lead }}

@@ -16,10 +16,10 @@ const NOT_HEARD =
   "This device cannot hear the office, so nobody here knows which devices still hold something and which pictures " +
   "are missing. Come into the office's network before you close the day.";
 
-/** Asked when the screen is opened, and again at each `news` of the office. */
-export function OfficeKnows({ day, news }: { day: DayRecord; news: number }) {
+/** Asked when the screen is opened, and again as something of the day was kept. */
+export function OfficeKnows({ day }: { day: DayRecord }) {
   const day_id = day.record_id;
-  const { answer, problem } = useOfficeKnows(day_id, news, NOT_HEARD);
+  const { answer, problem } = useOfficeKnows(day_id, NOT_HEARD, { atNews: true });
   return (
     <section class="knows">
       <h2>What only the office knows</h2>

@@ -1,11 +1,13 @@
 /** A closing that the office did not take, and what the office finds that this device may not have heard of. */
 
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useMemo, useState } from "preact/hooks";
 import type { Found } from "../../job/closing_found.ts";
-import { kindSections } from "../../job/day_closing.ts";
+import { type DayClosing, kindSections } from "../../job/day_closing.ts";
 import type { Refused } from "../../local/database.ts";
 import { refused } from "../../local/memory.ts";
+import { useAskedOfDay } from "../../parts/day_at_news.ts";
 import { EVERY_LINE, readClosing } from "../../sync/closing_pages.ts";
+import { mayPass } from "../../sync/office.ts";
 
 const NONE: readonly Found[] = [];
 
@@ -16,16 +18,25 @@ export function closingTurnedBack(day_id: string): Refused | undefined {
   );
 }
 
-/** What the office finds of a day, asked only after it refused a closing and again at each news; none out of reach. */
-export function useOfficeFinds(day_id: string, isAsked: boolean, news: number): readonly Found[] {
-  const [found, setFound] = useState(NONE);
+/**
+ * What the office finds of a day, asked only after it refused a closing, and again as something of the day was kept;
+ * none out of reach: what is found here can be explained, and the closing waits to be sent.
+ */
+export function useOfficeFinds(day_id: string, isAsked: boolean): readonly Found[] {
+  const [told, setTold] = useState<DayClosing | null>(null);
+  const ask = async () => {
+    if (!isAsked) return true;
+    try {
+      setTold(await readClosing(day_id, EVERY_LINE, told));
+    } catch (error) {
+      return !mayPass(error);
+    }
+    return true;
+  };
+  const again = useAskedOfDay(day_id, ask);
   useEffect(() => {
-    if (!isAsked) return setFound(NONE);
-    readClosing(day_id, EVERY_LINE).then(
-      (closing) => setFound(kindSections(closing).flatMap(({ lines }) => lines)),
-      () => {}, // out of reach: what is found here can be explained, and the closing waits to be sent
-    );
-    return undefined;
-  }, [day_id, isAsked, news]);
-  return found;
+    if (isAsked) again();
+    else setTold(null);
+  }, [isAsked]);
+  return useMemo(() => (told ? kindSections(told).flatMap(({ lines }) => lines) : NONE), [told]);
 }

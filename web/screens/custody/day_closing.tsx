@@ -9,6 +9,7 @@ import {
   receiptsSection,
 } from "../../job/day_closing.ts";
 import { dayWords } from "../../job/day_facts.ts";
+import { isNewsOf, REST } from "../../job/day_news.ts";
 import type { News } from "../../job/desk.ts";
 import { countWords } from "../../job/words.ts";
 import { useAskedAtNews } from "../../parts/asked_at_news.ts";
@@ -23,9 +24,6 @@ import { whyNoOffice } from "../../sync/out_of_reach.ts";
 import { drawNamed, drawSigned, Folded, Lines, type Paging } from "./day_closing_lines.tsx";
 
 const LINES_A_PAGE = 100;
-/** A closing is made of its whole day: it is asked for no more than a fifth of the time. */
-const REST = 4;
-
 export function ClosingOfDay({ day_id }: { day_id: string }) {
   const { closing, problem, paging, print } = useDayClosing(day_id);
   const left = closing?.closed ? 0 : (closing?.differences ?? 0);
@@ -79,9 +77,9 @@ function useDayClosing(day_id: string) {
     }
     return true;
   };
-  const of = ({ changed, cursor }: News) => {
-    const isOf = !changed || changed.some(([, , , of_day]) => of_day === day_id);
-    if (isOf) heard.current = cursor;
+  const of = (news: News) => {
+    const isOf = isNewsOf(day_id, news);
+    if (isOf) heard.current = news.cursor;
     return isOf;
   };
   const again = useAskedAtNews(ask, { of, rest: REST });

@@ -11,7 +11,7 @@ import { Sign } from "../../parts/sign.tsx";
 const NOT_HEARD = "The office is not reached now.";
 
 export function OfficeNow({ day_id, now }: { day_id: string; now: number }) {
-  const { answer, problem } = useOfficeKnows(day_id, now, NOT_HEARD);
+  const { answer, problem } = useOfficeKnows(day_id, NOT_HEARD, { again: now });
   return (
     <>
       <section class="card">
