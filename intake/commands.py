@@ -24,14 +24,12 @@ from intake.copies.source import source_of
 from intake.data_folder import existing_office
 from intake.database import Writing, as_known, opened, snapshot
 from intake.errors import CommandError, IntakeError
-from intake.examination.plans import main as check_plans
-from intake.hall.opening import PAGE_PORT, HallAsked
+from intake.hall.asked import PAGE_PORT, HallAsked
 from intake.ids import uuid7
 from intake.in_words import counted
 from intake.lock import Holder, holder_of, last_address, only_one
 from intake.photos.store import remove_gone
 from intake.service import container_of, proxy_of, unit_of
-from intake.serving import print_code, run_office
 from intake.settings import (
     A_PORT,
     EVERYWHERE,
@@ -259,6 +257,10 @@ def settings_of(options: argparse.Namespace, *, in_a_hall: bool) -> Settings:
 
 def run_serve(options: argparse.Namespace) -> int:
     """Serve; on the very first start show the manager's pairing code."""
+    from intake.serving import (
+        run_office,  # half of all that there is to load, and most commands serve nothing
+    )
+
     hall = hall_of(options)
     settings = settings_of(options, in_a_hall=hall is not None)
     return run_office(settings, hall=hall, begin_empty=options.begin_empty)
@@ -267,6 +269,7 @@ def run_serve(options: argparse.Namespace) -> int:
 def run_demo(options: argparse.Namespace) -> int:
     """Seed the invented day if it is not there, then serve it and show a manager's pairing code."""
     from intake.demo.seed import seed_day, throw_away  # seeding draws pictures; no other command needs that
+    from intake.serving import run_office
 
     hall = hall_of(options)
     settings = settings_of(options, in_a_hall=hall is not None)
@@ -278,6 +281,8 @@ def run_demo(options: argparse.Namespace) -> int:
 
 def run_check_plans(options: argparse.Namespace) -> int:
     """The exit code is 1 if there is a mistake."""
+    from intake.examination.plans import main as check_plans
+
     return check_plans([str(options.folder)] if options.folder else [])
 
 
@@ -309,6 +314,8 @@ def code_for(
 
 def run_pair(options: argparse.Namespace) -> int:
     """Works beside a running office, and before it starts."""
+    from intake.serving import print_code
+
     settings = existing_office(options.data)
 
     async def work() -> PairingCode:

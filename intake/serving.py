@@ -32,7 +32,8 @@ from intake.data_folder import check_may_begin, check_tables, full_disk_told, wa
 from intake.ending import Ending
 from intake.errors import CommandError
 from intake.examination.plans import Plans, load_plans
-from intake.hall.opening import PAGE_PORT, Hall, HallAsked, open_hall, settings_in_hall, settled_port
+from intake.hall.asked import PAGE_PORT, HallAsked
+from intake.hall.opening import Hall, open_hall, settings_in_hall, settled_port
 from intake.lock import last_plans, note, only_one
 from intake.office import Office
 from intake.opening import open_office

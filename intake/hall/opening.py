@@ -17,6 +17,7 @@ from starlette.applications import Starlette
 from intake.address import origin_of
 from intake.connections import PatientConnection
 from intake.errors import HallNotReady
+from intake.hall.asked import HallAsked
 from intake.hall.certificates import (
     HallCertificates,
     hall_certificates,
@@ -30,26 +31,11 @@ from intake.hall.trust_page import build_trust_app
 from intake.settings import Settings
 from intake.tagging.qr import qr_terminal
 
-PAGE_PORT = 8766
 PORT_FILE = "port"  # in the hall's folder, beside the certificates that hold its name
 NO_NETWORK = (
     "This machine is in no network that a phone could join. Share its connection in its own settings, or join the "
     "hall's Wi-Fi: the address for phones appears here by itself."
 )
-
-
-@dataclass(frozen=True)
-class HallAsked:
-    """What was asked for: the first part of `NAME.local` or None for the one phones know, and where the page goes.
-
-    `port` is the office's own as it was typed, None for the one phones know.
-    `anew`: make new certificates, which every phone has to trust once more.
-    """
-
-    name: str | None = None
-    page_port: int = PAGE_PORT
-    anew: bool = False
-    port: int | None = None
 
 
 @dataclass(frozen=True)

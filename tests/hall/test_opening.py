@@ -13,9 +13,10 @@ from pathlib import Path
 import httpx
 import pytest
 
+from intake.hall.asked import HallAsked
 from intake.hall.certificates import HallCertificates, hall_certificates
 from intake.hall.network import Reachable
-from intake.hall.opening import HallAsked, open_hall, settings_in_hall
+from intake.hall.opening import open_hall, settings_in_hall
 from intake.serving import bound
 from intake.settings import Settings
 from tests.hall.test_local_name import LOOPBACK, A, ask

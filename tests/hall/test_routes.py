@@ -8,8 +8,9 @@ from typing import Any
 
 import pytest
 
+from intake.hall.asked import HallAsked
 from intake.hall.certificates import HallCertificates, hall_certificates
-from intake.hall.opening import HallAsked, settings_in_hall
+from intake.hall.opening import settings_in_hall
 from intake.settings import Settings
 from tests.builders import Ids
 from tests.conftest import Clock, Office, running

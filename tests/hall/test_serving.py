@@ -17,8 +17,9 @@ import pytest
 from cryptography.hazmat.primitives import serialization
 
 from intake.bench.served import free_port
+from intake.hall.asked import PAGE_PORT, HallAsked
 from intake.hall.certificates import read_certificates
-from intake.hall.opening import PAGE_PORT, HallAsked, settings_in_hall
+from intake.hall.opening import settings_in_hall
 from intake.opening import open_office
 from intake.serving import announce, another_port
 from intake.settings import Settings

@@ -68,7 +68,7 @@ def test_a_house_that_grows_is_measured_at_each_size(
     assert run(quick=False, only="g") == 0
     told = capsys.readouterr().out
     assert "20 items, 347 operations" in told
-    assert re.search(r"verify [\d.]+ s, operations a second", told)
+    assert re.search(r"verify [\d.]+ s, [\d.]+ of them its start; operations a second behind that", told)
     assert re.search(r"closing of a day \d+ ms", told)
     assert "table 0.08 MB" in told, "ten items of its day, of eight kilobytes each"
     assert "desk: not seen" in told
@@ -76,7 +76,10 @@ def test_a_house_that_grows_is_measured_at_each_size(
 
 def test_what_grew_is_said_beside_its_target() -> None:
     looked = growth.Looked(wall_s=1.0, cpu_s=1.0, peak=1e8)
-    least = growth.Size(1000, 17_000, 10**7, 1000, 25_000, 4 * 10**6, 0.2, 2e8, looked, None, None, None)
+    start = growth.Looked(wall_s=0.5, cpu_s=0.5, peak=5e7)
+    least = growth.Size(
+        1000, 17_000, 10**7, 1000, 25_000, 4 * 10**6, 0.2, 2e8, looked, start, None, None, None
+    )
     most = replace(least, items=200_000, operations=3_400_000, table_feed=6 * 10**6)
     told = list(growth.growth_of(least, most))
     assert "table's bytes at 200000 of that at 1000: 1.50 (target <= 1.3: NOT met)" in told
@@ -85,10 +88,29 @@ def test_what_grew_is_said_beside_its_target() -> None:
     assert list(growth.growth_of(least, least)) == []
 
 
+def test_the_start_of_verify_is_told_apart_from_what_it_takes_for_its_operations() -> None:
+    """It is the same at any size: at a small one it would be most of what is measured."""
+    looked, start = (growth.Looked(seconds, seconds, peak) for seconds, peak in ((1.2, 1e8), (0.4, 6e7)))
+    least = growth.Size(
+        1000, 17_000, 10**7, 1000, 25_000, 4 * 10**6, 0.2, 2e8, looked, start, None, None, None
+    )
+    assert next(growth.lines_of(least)) == (
+        "verify 1.2 s, 0.4 of them its start; operations a second behind that 21250.00 (target >= 20000: met), with it "
+        "14167, of the processor's 14167; MB 100.00 (target <= 300: met), as it starts 60"
+    )
+    most = replace(least, items=10_000, operations=170_000, verify=growth.Looked(8.4, 8.4, 2e8))
+    told = list(growth.growth_of(least, most))
+    assert "verify an operation at 10000 of that at 1000: 1.00 (target <= 1.3: met)" in told
+    assert not [line for line in told if "verify's memory" in line], "that has a bound, beside each size"
+
+
 def test_the_figures_of_each_device_stand_beside_its_longest_stall() -> None:
     looked = growth.Looked(wall_s=1.0, cpu_s=1.0, peak=1e8)
     seen = Seen(first_s=1.5, heap=2 * 10**7, records=601, stalls={"today": 90.0, "closing": 120.0})
-    size = growth.Size(1000, 17_000, 10**7, 1000, 25_000, 4 * 10**6, 0.2, 2e8, looked, None, seen, seen)
+    start = growth.Looked(wall_s=0.5, cpu_s=0.5, peak=5e7)
+    size = growth.Size(
+        1000, 17_000, 10**7, 1000, 25_000, 4 * 10**6, 0.2, 2e8, looked, start, None, seen, seen
+    )
     told = list(growth.lines_of(size))
     for device in ("table", "porter"):
         assert (
