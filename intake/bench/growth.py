@@ -199,8 +199,8 @@ def lines_of(size: Size) -> Iterator[str]:
 def growth_of(least: Size, most: Size) -> Iterator[str]:
     """How much more the largest costs than the smallest.
 
-    The memory of `verify` is none of it: what it keeps in hand fills within the first thousands of items and then has its
-    bound, which stands beside each size. Nor is its start, which is the same at any size.
+    The memory of `verify` is none of it: what it keeps in hand fills within the first thousands of items and then has
+    its bound, which stands beside each size. Nor is its start, which is the same at any size.
     """
     if least.items == most.items:
         return
