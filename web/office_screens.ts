@@ -13,7 +13,7 @@ import Copies from "./screens/office/copies.tsx";
 import Day from "./screens/office/day.tsx";
 import Devices from "./screens/office/devices.tsx";
 import Preflight from "./screens/office/preflight.tsx";
-import { ManagersToday } from "./screens/office/today_manager.tsx";
+import { ForManagers } from "./screens/office/today_manager.tsx";
 import Rolls from "./screens/tagging/rolls.tsx";
 import bars from "./styles/bars.css" with { type: "text" };
 import desk from "./styles/desk.css" with { type: "text" };
@@ -22,7 +22,7 @@ import office from "./styles/office.css" with { type: "text" };
 import words from "./styles/words.css" with { type: "text" };
 
 addStyles(bars, named, desk, office, words);
-onToday.value = ManagersToday;
+onToday.value = ForManagers;
 
 export const SCREENS: ScreensOf<"office"> = {
   closings: DayClosings,

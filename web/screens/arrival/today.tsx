@@ -73,7 +73,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
       <DayClosed day={day} />
       {asking && <AfterClosing day={day} what="visit" open={open} leave={() => setAsking(false)} />}
       {device.role === "door" && <HearsAtOnce />}
-      {device.role === "manager" && ForManagers && <ForManagers />}
+      {ForManagers && <ForManagers />}
       <p class="hint of-day">{dayWords(day)}</p>
       <AtThisDevice day={day} device={device} />
       <DoubledTickets visits={visits} />
