@@ -96,7 +96,7 @@ def test_the_start_of_verify_is_told_apart_from_what_it_takes_for_its_operations
     )
     assert next(growth.lines_of(least)) == (
         "verify 1.2 s, 0.4 of them its start; operations a second behind that 21250.00 (target >= 20000: met), with it "
-        "14167, of the processor's 14167; MB 100.00 (target <= 300: met), as it starts 60"
+        "14167, of the processor's 14167; MB 100.00 (target <= 300: met)"
     )
     most = replace(least, items=10_000, operations=170_000, verify=growth.Looked(8.4, 8.4, 2e8))
     told = list(growth.growth_of(least, most))
