@@ -67,7 +67,7 @@ def test_a_house_that_grows_is_measured_at_each_size(
     monkeypatch.delenv("INTAKE_BROWSER", raising=False)
     assert run(quick=False, only="g") == 0
     told = capsys.readouterr().out
-    assert "20 items, 347 operations" in told
+    assert "20 items, 350 operations" in told
     assert re.search(r"verify [\d.]+ s, [\d.]+ of them its start; operations a second behind that", told)
     assert re.search(r"closing of a day \d+ ms", told)
     assert "table 0.08 MB" in told, "ten items of its day, of eight kilobytes each"
