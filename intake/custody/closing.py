@@ -11,6 +11,7 @@ from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
 from intake.arrival.people import as_one_name
 from intake.custody.closing_lines import digest_of, lines_of, unexplained
+from intake.custody.containers import check_beside
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
 from intake.edits import Edit
@@ -22,7 +23,7 @@ from intake.errors import (
     SecondIsFirst,
     SecondNotThere,
 )
-from intake.operation import Digest, Identifier, Line, Name, Operation, Prose
+from intake.operation import Digest, Identifier, Line, Name, Operation, Prose, is_stopped_for
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
@@ -95,6 +96,12 @@ class CheckIn(ItemEdit):
     state: Literal["as-recorded", "differs", "not-here"]
     words: Prose
     second_by: Annotated[Line, Field(min_length=1)]
+
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises what `check_beside` raises."""
+        super().check_on(record, records)
+        if not is_stopped_for(record, "put_inside", records):  # of what is stopped itself its own row says it
+            check_beside(self, record, None, records)
 
 
 class Explained(BaseModel):

@@ -72,17 +72,20 @@ class PutInside(Edit):
         super().check_on(record, records)
 
     def handles(self, record: Record, records: Records) -> Iterable[Record]:
-        return [record, *things_inside(record, records)]
+        into = records.find(self.container_id or "")
+        opened = () if into is None else things_inside(outermost(into, records), records)
+        return once([record, *things_inside(record, records), *opened, *beside(record, self.tag, records)])
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises InsideItself, NestedTooDeep, NotFound for no such container, CrateOfAnotherDay, and what
-        `check_carried` and `check_contents` raise."""
+        `check_carried`, `check_beside` and `check_contents` raise."""
         into = value["container_id"] and records.require(value["container_id"], "container")
         if into and into.day_id != record.day_id:
             raise CrateOfAnotherDay(shown(into.head["number"]))
         check_nesting(record, into or None, records)
         check_carried(by, record, place_of(into, records) if into else "table", records)
+        check_beside(by, record, name.partition("/")[2] or None, records)
         if into:
             check_contents(by, outermost(into, records), records)
 
@@ -101,10 +104,17 @@ class SealContainer(Edit):
     state: Literal["sealed", "intact", "differs", "broken", "opened"]
     second_by: Line
 
+    def kind_obeyed(self, record: Record, records: Records) -> str:
+        """What lies in it is handled as what is put in is."""
+        return "put_inside"
+
+    def handles(self, record: Record, records: Records) -> Iterable[Record]:
+        return once([record, *things_inside(outermost(record, records), records)])
+
     def check_on(self, record: Record, records: Records) -> None:
         """Raises what `check_contents` raises."""
         super().check_on(record, records)
-        check_contents(self, record, records)
+        check_contents(self, outermost(record, records), records)
 
 
 def check_nesting(thing: Record, container: Record | None, records: Records) -> None:
@@ -234,6 +244,28 @@ def check_carried(operation: Operation, thing: Record, place: str, records: Reco
         apart = [value for same in records.same_thing(record) for value in same.derived("held_apart") or ()]
         if place not in APART and any(operation.knew_of(value) for value in apart):
             raise NotIsolation(place, inside)
+
+
+def beside(thing: Record, tag: str | None, records: Records) -> Iterator[Record]:
+    """All that lies in what a thing, or the piece of it that has a tag, lies in, at any depth: whoever takes it out
+    opens all of that."""
+    within = holders_of(thing) if tag is None else {container_of(thing, tag)}
+    around = (records.find(container_id) for container_id in sorted(filter(None, within)))
+    for container in around:
+        if container is not None:
+            yield from things_inside(outermost(container, records), records)
+
+
+def once(things: Iterable[Record]) -> list[Record]:
+    """Each record once, in the order in which they are first named."""
+    return list({thing.record_id: thing for thing in things}.values())
+
+
+def check_beside(operation: Operation, thing: Record, tag: str | None, records: Records) -> None:
+    """Whether a thing, or a piece of it, may be handled where it lies. Raises ItemStopped for what is stopped in there
+    and may not be moved: nobody opens what holds it."""
+    for record in beside(thing, tag, records):
+        operation.check_not_stopped(record, "put_inside", records, inside=name_inside(record))
 
 
 def check_contents(operation: Operation, container: Record, records: Records) -> None:

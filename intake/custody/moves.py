@@ -14,7 +14,14 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.days import OfDay
-from intake.custody.containers import check_carried, check_piece, things_inside
+from intake.custody.containers import (
+    beside,
+    check_beside,
+    check_carried,
+    check_piece,
+    once,
+    things_inside,
+)
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import check_goes_home
 from intake.operation import Count, Identifier, Line, Operation, Rules, Salt, Tag, instant
@@ -74,9 +81,10 @@ class RecordMove(Operation):
         return ("salt", *own) if own else ()
 
     def check_on(self, record: Record, records: Records) -> None:
-        """Raises what `check_carried` raises, and NotFound for no such piece."""
+        """Raises what `check_carried` and `check_beside` raise, and NotFound for no such piece."""
         check_piece(record, self.tag)
         check_carried(self, record, self.to_place, records)
+        check_beside(self, record, self.tag, records)
 
     def check_by_rules(self, records: Records, rules: Rules) -> None:
         """Raises NotHome if the thing, or something in it, goes back to its owner and a caution does not let it."""
@@ -86,7 +94,7 @@ class RecordMove(Operation):
                 check_goes_home(self, record, records, rules)
 
     def handles(self, record: Record, records: Records) -> Iterable[Record]:
-        return [record, *things_inside(record, records)]
+        return once([record, *things_inside(record, records), *beside(record, self.tag, records)])
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Add one move to the ledger. Where the thing is follows from all of its moves in the order of their clocks,

@@ -34,6 +34,13 @@ STAYS = next(row.hazard for row in CAUTIONS.cautions if row.level == "amber" and
 KNEW_OF = json.loads((Path(__file__).parents[2] / "fixtures" / "knew-of.json").read_text("utf-8"))["cases"]
 
 
+AS_RECORDED = {"state": "as-recorded", "words": "", "second_by": "Ned", "seen": None}
+
+
+def a_seal(container_id: str, state: str) -> dict[str, Any]:
+    return {"container_id": container_id, "seal": "7104", "state": state, "second_by": "Ned", "seen": None}
+
+
 def a_move(door: Door, thing_id: str, to_place: str, **more: Any) -> tuple[str, dict[str, Any]]:
     return "record_move", {
         "move_id": door.ids.id(),
@@ -305,6 +312,46 @@ async def test_nobody_carries_what_holds_something_stopped(door: Door) -> None:
     assert await door.refused(put_in(box, None), made_at=LATER) == "item_stopped"
     await door.keep(a_decision(item_id, caution["caution_id"], "isolated"))
     await door.keep(a_move(door, crate, "isolation"), made_at=LATER)
+
+
+@pytest.mark.parametrize("work", ["out", "over", "moved", "piece", "in", "seal", "open", "check"])
+async def test_nobody_opens_what_holds_something_stopped(door: Door, work: str) -> None:
+    """Whoever takes out what lies beside it, puts in, seals, opens or checks has opened that. What a phone did before
+    the stop is kept, and the closing names it."""
+    stopped, box, crate = await crate_of(door)
+    item = await door.record(stopped)
+    day_id = item["day_id"]
+    near = await door.keep(an_item(door.ids, item))
+    elsewhere = (await door.keep(a_crate(door.ids, day_id, "0002F0")))["container_id"]
+    await door.keep(a_tie(near["item_id"], "00035G"))
+    await door.keep(put_in(near["item_id"], crate))  # beside the box that holds what is stopped
+    inside = (await door.record(near["item_id"]))["fields"]["inside"]["operation_id"]
+    await door.keep(a_caution(door.ids, stopped, still_allowed=[]), made_at=STOP)
+    made = {
+        "out": put_in(near["item_id"], None, seen=inside),
+        "over": put_in(near["item_id"], elsewhere, seen=inside),
+        "moved": a_move(door, near["item_id"], "holding"),
+        "piece": a_move(door, near["item_id"], "holding", tag="00035G"),
+        "in": put_in(elsewhere, box),
+        "seal": ("seal_container", a_seal(crate, "sealed")),
+        "open": ("seal_container", a_seal(crate, "opened")),
+        "check": ("check_in", {"item_id": near["item_id"], **AS_RECORDED}),
+    }[work]
+    other = door.other()
+    assert await other.refused(made, made_at=LATER) == "item_stopped"
+    if "move_id" in made[1]:
+        made[1]["move_id"] = door.ids.id()
+    kept = await other.keep(made, made_at=EARLIER)
+    late = (await door.record(stopped))["fields"].get(f"heard-late/{kept['operation_id']}")
+    assert work == "check" or late["value"] == {"kind": made[0]}
+
+
+async def test_what_may_still_be_moved_keeps_nobody_from_its_crate(door: Door) -> None:
+    stopped, box, crate = await crate_of(door)
+    await door.keep(a_caution(door.ids, stopped, still_allowed=["move"]), made_at=STOP)
+    kept = await door.other().keep(("seal_container", a_seal(box, "sealed")), made_at=EARLIER)
+    assert f"heard-late/{kept['operation_id']}" not in (await door.record(stopped))["fields"]
+    assert crate
 
 
 async def test_nothing_held_apart_goes_into_a_crate_that_stands_on_a_shelf(door: Door) -> None:

@@ -16,6 +16,7 @@ import {
   whyNotCarried,
   whyVoid,
 } from "../../web/job/custody.ts";
+import { leftAloneIn, whyNotTakenOut } from "../../web/job/left_alone.ts";
 import { run, shown } from "../../web/job/tag.ts";
 import { chance } from "./chance.js";
 import { differencesOn } from "./differences_of.js";
@@ -370,6 +371,27 @@ test("a number that was passed over is named, one that was struck through is not
     [`spoiled/${numbers[1]}`]: { tag: numbers[1], why: "wet" },
   });
   assert.deepEqual(rollCounts(day, items, [])[0].passed, [numbers[2], numbers[3]]);
+});
+
+test("nobody opens what holds something that is left alone, nor a box that stands in it", () => {
+  const into = (container_id) => ({ inside: { container_id } });
+  const stopOn = (still_allowed) => ({ "cautions/k1": { level: "red", hazard: "H16", still_allowed } });
+  const crate = container("c1", NUMBERS[0]);
+  const box = container("c2", NUMBERS[1], into("c1"));
+  const stopped = record("item", "i1", { ...into("c1"), ...stopOn([]) });
+  const inBox = record("item", "i2", into("c2"));
+  const loose = record("item", "i3", {});
+  const things = [crate, box, stopped, inBox, loose];
+  assert.deepEqual(leftAloneIn(box, things), [stopped]);
+  assert.match(whyNotTakenOut(inBox, things), /which is stopped: nobody opens that/);
+  assert.match(whyNotTakenOut(box, things), /which is stopped: nobody opens that/);
+  assert.equal(whyNotTakenOut(loose, things), null);
+  const moves = record("item", "i1", { ...into("c1"), ...stopOn(["move"]) });
+  assert.equal(
+    whyNotTakenOut(inBox, [crate, box, moves, inBox]),
+    null,
+    "what may be moved keeps nobody away",
+  );
 });
 
 test("what its owner took back is out of the container it was in", () => {

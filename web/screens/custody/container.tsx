@@ -2,8 +2,9 @@
 
 import { cautionMark } from "../../job/cautions.ts";
 import { contentsOfEach, itemsWithin, placedWords, thingName, whereIs } from "../../job/custody.ts";
+import { leftAloneIn } from "../../job/left_alone.ts";
 import { isNotCome } from "../../job/not_come.ts";
-import { isLeftAlone, stillWords, stopsOn } from "../../job/stopped.ts";
+import { stillWords, stopsOn } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -32,7 +33,7 @@ export default function Container({ container_id }: { container_id: string }) {
   const byId = new Map(things.map((thing) => [thing.record_id, thing] as const));
   const contents = contentsOfEach(things);
   const held = itemsWithin(container, contents);
-  const stopped = held.filter(isLeftAlone);
+  const stopped = leftAloneIn(container, things);
   // What is in it is packed before it is sealed; one that is sealed is looked at before what is in it.
   const isSealed = Boolean(fieldValue(container, "seal"));
   const seal = !stopped.length && (
@@ -56,7 +57,7 @@ export default function Container({ container_id }: { container_id: string }) {
       <p class="big-tag">{shown(container.number)}</p>
       <Whereabouts container={container} things={things} held={held} />
       {stopped.map((item) => (
-        <StoppedWithin key={item.record_id} item={item} />
+        <StoppedWithin key={item.record_id} item={item} isInside={held.includes(item)} />
       ))}
       {cautionMark(held) && !stopped.length && (
         <p class="bar wrong">Something in it is {cautionMark(held)}. Its label has to say so.</p>
@@ -78,12 +79,14 @@ export default function Container({ container_id }: { container_id: string }) {
 }
 
 /** Whoever opens, moves or seals a container handles what is in it. */
-function StoppedWithin({ item }: { item: ItemRecord }) {
+function StoppedWithin({ item, isInside }: { item: ItemRecord; isInside: boolean }) {
   return (
     <div class="bar caution-bar red" role="alert">
       <p>
-        <strong>{firstUpper(thingName(item))} in it is stopped.</strong> Nobody opens, moves, seals or checks
-        this container. {stillWords(stopsOn(item))}
+        <strong>
+          {firstUpper(thingName(item))} {isInside ? "in it" : "beside it, in what it stands in,"} is stopped.
+        </strong>{" "}
+        Nobody opens, moves, seals or checks this container. {stillWords(stopsOn(item))}
       </p>
       <p>
         <a href={`#/item/${item.record_id}/stop`}>Who was called, what was decided</a>

@@ -2,8 +2,6 @@
 
 import {
   containerIdOf,
-  contentsOfEach,
-  itemsWithin,
   pieceMoved,
   placeWords,
   thingName,
@@ -15,8 +13,8 @@ import {
 } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
+import { leftAloneIn, whyNotTakenOut } from "../../job/left_alone.ts";
 import { rollOfAnother } from "../../job/roll_with.ts";
-import { isLeftAlone } from "../../job/stopped.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { errorWords } from "../../job/words.ts";
@@ -108,11 +106,13 @@ async function putInside(
   const to = container && !isNew ? whereIs(container, byId).place : stood.place;
   const against = whyNotCarried(thing, "put_inside", container ? to : "table", things);
   if (against) throw new NotCounted(against);
-  const beside = container && itemsWithin(container, contentsOfEach(things)).find(isLeftAlone);
-  if (beside)
-    throw new NotCounted(
-      `${thingName(container)} holds ${thingName(beside)}, which is stopped: nothing goes in`,
-    );
+  const isShut = whyNotTakenOut(thing, things, piece ? tag : undefined);
+  if (isShut) throw new NotCounted(isShut);
+  const [beside] = container ? leftAloneIn(container, things) : [];
+  if (container && beside) {
+    const outer = whereIs(container, byId).inside.at(-1) ?? container;
+    throw new NotCounted(`${thingName(outer)} holds ${thingName(beside)}, which is stopped: nothing goes in`);
+  }
   if (container && isNew) await standHere(container, stood, me);
   const { operation_id } = await keep("put_inside", {
     thing_id: thing.record_id,
@@ -131,6 +131,8 @@ async function move(tag: string, thing: ThingRecord, { items, containers, aim, m
   const against = whyNotCarried(thing, "record_move", aim.to, things);
   if (against) throw new NotCounted(against);
   const piece = pieceMoved(thing, tag);
+  const isShut = whyNotTakenOut(thing, things, piece ? tag : undefined);
+  if (isShut) throw new NotCounted(isShut);
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
   const from = whereIs(thing, byId, piece ? tag : undefined).place;
   const { operation_id } = await keep("record_move", {
