@@ -429,11 +429,13 @@ class TicketsOverlap(Refusal):
     code = "tickets_overlap"
     title = "These tickets were given out before"
 
-    def __init__(self, first: str, last: str, holder: str) -> None:
+    def __init__(self, first: str, last: str, holder: str, *, stays: bool) -> None:
+        """`stays`: the other run is a device's, which keeps it for good."""
         super().__init__(
             f"{first} to {last} has tickets that {holder or 'another device'} has.",
             hint="Begin behind its last ticket.",
         )
+        self.nothing_lifts_it = stays
 
 
 class TicketsGiven(Refusal):

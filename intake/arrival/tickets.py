@@ -65,7 +65,10 @@ class GiveTickets(OfDay, Edit):
             raise TicketsGiven(shown(stands["first"]), shown(stands["last"]), stands["given_to"])
         for other_name, other in record.values(RUNS).items():
             if other_name != name and value["first"] <= other["last"] and other["first"] <= value["last"]:
-                raise TicketsOverlap(shown(value["first"]), shown(value["last"]), other["given_to"])
+                stays = other["for_device_id"] is not None
+                raise TicketsOverlap(
+                    shown(value["first"]), shown(value["last"]), other["given_to"], stays=stays
+                )
 
 
 def takes_from_its_device(run: dict[str, Any], to: dict[str, Any]) -> bool:

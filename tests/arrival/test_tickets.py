@@ -27,6 +27,21 @@ async def test_no_run_has_a_ticket_of_another(door: Door, first: int, last: int)
     assert await door.faults() == []
 
 
+@pytest.mark.parametrize("holder", [None, "door-2"])
+async def test_a_run_that_came_second_to_an_older_copy_of_the_office_is_refused(
+    door: Door, holder: str | None
+) -> None:
+    """What a device has it keeps for good, so that nothing that is still to come makes room: whoever gave it hears so.
+    A run that nobody has may still become another's numbers."""
+    day = await door.keep(a_day(door.ids))
+    await door.keep(a_run(day, door.ids, 1, 20, for_device_id=holder))
+    second = door.other()
+    second.hearing = True
+    [answer] = await second.send(second.make(a_run(day, door.ids, 1, 20, for_device_id="door-1")))
+    assert answer["outcome"] == ("refused" if holder else "waiting")
+    assert answer["problem"]["code"] == ("tickets_overlap" if holder else "waits_for_more")
+
+
 async def test_two_ends_of_one_run_are_settled_by_the_same_rule(door: Door) -> None:
     """Two managers changed one run with no network; what would meet another run cannot be settled on."""
     day = await door.keep(a_day(door.ids))

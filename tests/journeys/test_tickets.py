@@ -78,6 +78,10 @@ def test_a_run_given_with_no_network_is_not_used_before_the_office_has_kept_it(
     expect(fallen).to_be_visible()
     fallen.get_by_role("link").click()
     expect(page.get_by_text("gave the tickets Q01 to Q100 to Manager 2 on this day")).to_be_visible()
+    go_to(page, f"{office.address}/#/day")
+    page.get_by_role("button", name="Give it Q21 to Q120 instead").click()
+    expect(fallen).to_have_count(0)
+    expect(page.get_by_text("Q21 to Q120, Manager 2: 0 of 100 used")).to_be_visible()
     assert office.faults() == []
 
 

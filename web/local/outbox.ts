@@ -416,7 +416,7 @@ export function toLookAt(tx: Writing, op: Waiting, problem: Problem, more: { kep
   });
 }
 
-/** A person has read what was kept without its words, and has nothing to add. */
+/** A person has read what was kept without its words or refused, and has nothing to add or put in its place. */
 export function setAside({ operation_id }: Refused) {
   return write(["refused"], (tx) => tx.delete("refused", operation_id));
 }

@@ -5,7 +5,7 @@ import { HIGHEST_TICKET, isPromised, type TicketRun, ticketOf, ticketRuns } from
 import type { DayRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import { refused, waiting } from "../../local/memory.ts";
-import { keep } from "../../local/outbox.ts";
+import { keep, setAside } from "../../local/outbox.ts";
 import { Counted } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { DeviceChoice, type PairedDevice, usePairedDevices } from "../../parts/paired_devices.tsx";
@@ -53,23 +53,58 @@ export function Tickets({ day }: { day: DayRecord }) {
           ))}
         </ul>
       )}
-      <NotGiven day_id={day.record_id} />
+      <NotGiven day_id={day.record_id} runs={runs} />
       <NewRun day_id={day.record_id} runs={runs} roles={roles} devices={devices} />
     </section>
   );
 }
 
-/** Runs given here that the office refused, since another manager had given their numbers: nobody has them. */
-function NotGiven({ day_id }: { day_id: string }) {
-  const runs = refused.value.flatMap(({ operation, problem }) =>
-    operation.kind === "give_tickets" && operation.day_id === day_id ? [{ ...operation, problem }] : [],
+/**
+ * Runs given here that the office refused, since another manager had given their numbers: nobody has them. Each is given
+ * anew behind the last, or put away.
+ */
+function NotGiven({ day_id, runs }: { day_id: string; runs: TicketRun[] }) {
+  const fallen = refused.value.flatMap((refusal) =>
+    refusal.operation.kind === "give_tickets" && refusal.operation.day_id === day_id
+      ? [{ refusal, run: refusal.operation, problem: refusal.problem }]
+      : [],
   );
-  return runs.map(({ operation_id, first, last, given_to, problem }) => (
-    <p class="bar wrong" key={operation_id}>
-      {given_to} did not get {ticketOf(first)} to {ticketOf(last)}: {problem.detail}{" "}
-      <a href="#/outbox">See what was refused</a>
-    </p>
-  ));
+  return fallen.map(({ refusal, run, problem }) => {
+    const { operation_id, given_to, for_device_id } = run;
+    const { first, last } = nextRun(runs, run.last - run.first + 1);
+    const give = () =>
+      attempt(async () => {
+        await keep("give_tickets", { day_id, run_id: newId(), first, last, given_to, for_device_id });
+        await setAside(refusal);
+        sayDone(
+          `${ticketOf(first)} to ${ticketOf(last)} are for ${given_to}, once the office has kept that.`,
+        );
+      });
+    return (
+      <div class="bar wrong" key={operation_id}>
+        <p>
+          {given_to} did not get {ticketOf(run.first)} to {ticketOf(run.last)}: {problem.detail}{" "}
+          <a href="#/outbox">See what was refused</a>
+        </p>
+        <p class="buttons">
+          {first <= HIGHEST_TICKET && for_device_id && (
+            <button type="button" onClick={give}>
+              Give it {ticketOf(first)} to {ticketOf(last)} instead
+            </button>
+          )}
+          <button type="button" class="quiet" onClick={() => attempt(() => setAside(refusal))}>
+            Drop it: {given_to || "nobody"} gets none in its place
+          </button>
+        </p>
+      </div>
+    );
+  });
+}
+
+/** So many tickets behind the last that was given out, as far as there are. */
+function nextRun(runs: TicketRun[], count: number) {
+  const first = 1 + Math.max(0, ...runs.map(({ last }) => last));
+  return { first, last: Math.min(HIGHEST_TICKET, first + Math.max(1, count) - 1) };
 }
 
 type RunOf = { run: TicketRun; roles: string[]; day_id: string; devices: PairedDevice[] | null };
@@ -120,8 +155,7 @@ function NewRun({
   devices: PairedDevice[] | null;
 }) {
   const { form, set, drop } = useHeld(`tickets ${day_id}`, { count: USUAL, device_id: "" });
-  const first = 1 + Math.max(0, ...runs.map(({ last }) => last));
-  const last = Math.min(HIGHEST_TICKET, first + Math.max(1, form.count) - 1);
+  const { first, last } = nextRun(runs, form.count);
   const device = devices?.find(({ device_id }) => device_id === form.device_id);
   if (first > HIGHEST_TICKET)
     return <p class="hint">All tickets up to {ticketOf(HIGHEST_TICKET)} are given out.</p>;
