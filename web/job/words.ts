@@ -64,9 +64,13 @@ export function spaced(name: string | null | undefined) {
   return (name ?? "").replace(/(\bre)?-/g, (_, again) => (again ? "re-" : " "));
 }
 
-/** What an error says; whatever else was thrown, as a text. */
+/**
+ * What an error of ours says. The browser's and the engine's own have names of their own, and words that differ from
+ * one to the next and say nothing of what to do; one with a cause has our words for it.
+ */
 export function errorWords(error: unknown): string {
-  return error instanceof Error ? error.message : String(error);
+  const isOurs = error instanceof Error && (error.name === "Error" || error.cause);
+  return isOurs ? error.message : "This did not work. Try again; if it stays so, open the app again.";
 }
 
 export function firstUpper(words: string) {

@@ -3,6 +3,7 @@
  * originals. Driven by the page: after a save, when it is shown, when the line is back, and by a timer.
  */
 import { effect } from "@preact/signals-core";
+import { errorWords } from "../job/words.ts";
 import { isPhoneFull, StorageTrouble } from "../local/database.ts";
 import { letGoOfAll } from "../local/day.ts";
 import { rememberDevice } from "../local/device.ts";
@@ -116,7 +117,7 @@ async function letGoOfWhatIsSafe() {
 /** What went wrong on this device itself. */
 function problemOf(error: unknown): SyncProblem {
   if (error instanceof StorageTrouble) return { code: "storage", words: error.message, hint: "" };
-  return { code: "app_fault", words: String(error), hint: "Nothing is lost. Open the app again." };
+  return { code: "app_fault", words: errorWords(error), hint: "Nothing is lost. Open the app again." };
 }
 
 /** Whether no answer came at all, as with no network or one that hangs. */

@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { RollCount } from "../../job/custody.ts";
 import { rollCounts } from "../../job/custody.ts";
 import { codesFrom, parseTag, serialOf, shown } from "../../job/tag.ts";
+import { errorWords } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Typed } from "../../parts/controls.tsx";
@@ -42,7 +43,7 @@ export default function Rolls() {
   const [known, setKnown] = useState<Known | null>(null);
   const [problem, setProblem] = useState("");
   useEffect(() => {
-    get<Known>("/labels/sheets").then(setKnown, (error) => setProblem(error.message));
+    get<Known>("/labels/sheets").then(setKnown, (error) => setProblem(errorWords(error)));
   }, [day?.record_id]);
   if (!day || !items || !containers)
     return (
