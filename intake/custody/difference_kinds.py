@@ -29,13 +29,13 @@ KINDS = (
     *("record-without-item", "item-short", "wrong-item", "piece-short", "pieces-apart", "item-over", "count"),
     *("not-moved", "left-behind", "item-without-tag", "tag-without-item", "tag-on-two", "tag-gone"),
     *("new-damage", "wrong-place", "load-count", "load-short", "not-arrived", "seal-differs"),
-    *("disagreement", "one-name", "class", "passed-over", "zones", "views"),
+    *("disagreement", "one-name", "one-table", "class", "passed-over", "zones", "views"),
 )
 RANKS = {kind: rank for rank, kind in enumerate(KINDS)}
 
 #: What a desk mends tomorrow off the records: one word for all of them is enough. Of every other kind each difference
 #: needs a reason of its own before the day is closed.
-OF_RECORDS = frozenset({"disagreement", "one-name", "class", "passed-over", "zones", "views"})
+OF_RECORDS = frozenset({"disagreement", "one-name", "one-table", "class", "passed-over", "zones", "views"})
 
 
 def fnv1a(text: str) -> int:

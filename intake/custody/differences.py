@@ -116,6 +116,7 @@ class Closing:
             *self.of_containers(),
             *of_loads(self.loads),
             *of_people(self.day.day),
+            *of_tables(self.day.day),
             *of_contested(self.day.day),
             *of_rolls(self.day),
             *of_raised(self.day),
@@ -337,6 +338,23 @@ def of_people(day: Record) -> Iterator[Found]:
                 "say whether they are one"
             )
             yield Found("one-name", words, "#/day", key_of_difference("one-name", first_id))
+
+
+def of_tables(day: Record) -> Iterator[Found]:
+    """Several tables under one name, also those that were taken away: at which one a thing was is told by nobody."""
+    first: list[dict[str, Any]] = day.head.get("tables") or []
+    now = {name.removeprefix("tables/"): field.value for name, field in listed(day, "tables/")}
+    begun = sorted(table["table_id"] for table in first)
+    named = {table["table_id"]: table["name"] for table in first}
+    named |= {table_id: table["name"] for table_id, table in now.items()}
+    by_name: dict[str, list[tuple[str, str]]] = {}
+    for table_id in [*begun, *sorted(named.keys() - set(begun))]:
+        by_name.setdefault(as_one_name(named[table_id]), []).append((table_id, named[table_id]))
+    for tables in by_name.values():
+        if len(tables) > 1:
+            first_id, name = tables[0]
+            words = f"{len(tables)} tables are called {name}; give each a name of its own"
+            yield Found("one-table", words, "#/day", key_of_difference("one-table", first_id))
 
 
 #: What a day was set up with. Two closings, and what two tell otherwise of an incident, have lines of their own.

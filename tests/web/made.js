@@ -26,6 +26,7 @@ export const record = (kind, record_id, values, more = {}) => ({
   record_id,
   day_id: "d",
   disagreements: [],
+  ...(kind === "day" && { tables: [] }),
   fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, set(value)])),
   ...more,
 });

@@ -7,7 +7,7 @@ import { DIFFERENCES, inOrder, keyOf, OF_NO_OWNER } from "./closing_kinds.ts";
 import { numbersWithLoads, ofContainers } from "./closing_places.ts";
 import { cameWords, ofTickets, ofVisit } from "./closing_visits.ts";
 import { type RollCount, rollCounts } from "./custody.ts";
-import { ofOneName } from "./day_facts.ts";
+import { ofOneName, tablesOfOneName } from "./day_facts.ts";
 import type { ValueAt } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents } from "./incidents.ts";
 import { type Load, lackingWords, loadsThatLeft } from "./loads.ts";
@@ -73,6 +73,7 @@ function foundOnDay({ day, items, containers, rowName }: DayOnRecord): Found[] {
     ...ofContainers(containers, byId, numbersWithLoads(loads)),
     ...loads.flatMap(ofLoad),
     ...ofOneName(day).map(ofPeople),
+    ...tablesOfOneName(day).map(ofTables),
     ...ofContested(day),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
     ...raised(day, byId),
@@ -103,6 +104,12 @@ function ofPeople(people: Person[]): Found {
   const have = `${people.length} on the day's list have this name (${how})`;
   const words = `${people[0]?.name}: ${have}; say whether they are one`;
   return { kind: "one-name", words, at: "#/day", key: keyOf("one-name", people[0]?.person_id ?? "") };
+}
+
+/** Several tables under one name, also those that were taken away: at which one a thing was is told by nobody. */
+function ofTables(tables: ReturnType<typeof tablesOfOneName>[number]): Found {
+  const words = `${tables.length} tables are called ${tables[0]?.name}; give each a name of its own`;
+  return { kind: "one-table", words, at: "#/day", key: keyOf("one-table", tables[0]?.table_id ?? "") };
 }
 
 /** What two managers set otherwise of the day: it is closed and printed under a house and a date. */

@@ -71,6 +71,7 @@ export const KINDS = [
   raised("seal-differs"),
   ["disagreement", "Two people disagree"],
   ["one-name", "One name twice on the day's list"],
+  ["one-table", "Tables of one name"],
   ["class", "No class chosen"],
   ["passed-over", "Numbers that were passed over"],
   ["zones", "Zones that nobody spoke of"],
@@ -91,6 +92,7 @@ export function inOrder<Named extends { kind: string }>(found: Named[]): Named[]
 export const OF_RECORDS: ReadonlySet<string> = new Set([
   "disagreement",
   "one-name",
+  "one-table",
   "class",
   "passed-over",
   "zones",
