@@ -108,7 +108,7 @@ test("a settlement changes a stopped item as far as the caution lets it", () => 
 test("the closing names what was heard late of a thing that is still stopped", () => {
   const named = (item) =>
     differencesOn({
-      day: { kind: "day", record_id: "d", fields: {}, disagreements: [] },
+      day: { kind: "day", record_id: "d", tables: [], fields: {}, disagreements: [] },
       visits: [],
       items: [item],
       containers: [],
