@@ -178,7 +178,8 @@ def spoken_states(row: dict[str, Any]) -> Iterator[tuple[str, bool]]:
 
 #: What the list can be narrowed to beside state, class, table and worst finding: each a yes or no of the entry.
 KINDS_OF_TROUBLE = (
-    *("alone", "stopped", "held", "contested", "caution", "changed", "untagged", "unpictured", "unnamed"),
+    *("alone", "stopped", "held", "contested", "caution", "differs"),
+    *("changed", "untagged", "unpictured", "unnamed"),
 )
 CHANGED = "changed"
 #: What an entry is described by; where one of these is otherwise since, somebody has to look at its words again.
@@ -201,6 +202,7 @@ def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool) -> Iter
         "held": row["held_apart"],
         "contested": row["disagreement_count"],
         "caution": row["caution"],
+        "differs": any(compared_of(record) in ("differs", "not-here") for record in thing),
         CHANGED: changed,
         "untagged": row["tags"] == "[]"
         and row["state"] != RETURNED,  # numbers taken back with it are missed by nobody
@@ -208,6 +210,12 @@ def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool) -> Iter
         "unnamed": not row["short_description"],
     }
     yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles[name])
+
+
+def compared_of(item: Record) -> str | None:
+    """How it compared with its photographs as its crate was opened; None if nobody has said."""
+    said = item.value("check-in")
+    return said and str(said["state"])
 
 
 def is_changed(tx: Reading, item: Record) -> bool:

@@ -118,6 +118,14 @@ def test_entries_are_found(
     assert ids_of(phone, **asked) == [things[place] for place in expected]
 
 
+@pytest.mark.parametrize("state", ["differs", "not-here", "as-recorded"])
+def test_what_differed_as_its_crate_was_opened_is_found(phone: Phone, things: list[str], state: str) -> None:
+    compared = {"item_id": things[0], "state": state, "words": "", "second_by": "Ned", "seen": None}
+    phone.keep(("check_in", compared))
+    phone.push()
+    assert ids_of(phone, only="differs") == ([] if state == "as-recorded" else [things[0]])
+
+
 def test_pages_follow_each_other(phone: Phone, things: list[str]) -> None:
     page = phone.client.get("/queue", params={"limit": 2}).json()
     assert page["count"] == 3

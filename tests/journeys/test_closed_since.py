@@ -32,6 +32,9 @@ def test_an_item_of_a_closed_day_says_what_becomes_of_a_change(
     expect(bar).to_be_visible()
     go_to(page, f"{office.address}/#/visit/{visit['visit_id']}")
     expect(bar).to_be_visible()
+    # nothing more is put on the table of a day that is over, unless somebody asks for that
+    expect(page.get_by_role("button", name="Put an item on the table")).to_be_visible()
+    expect(page.locator(".tie-on", has_text="Put an item on the table")).to_have_count(0)
     assert office.faults() == []
 
 

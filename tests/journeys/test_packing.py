@@ -243,11 +243,32 @@ def test_a_crate_that_was_sealed_is_not_offered_to_be_sealed(
     page.get_by_role("button", name="Sealed now").click()
     page.locator(".dock .tie-on").filter(has_text="Record the seal").click()
     expect(page.get_by_text("S-1002: sealed now, second person Ana Thistle.")).to_be_visible()
-    go_to(page, f"{office.address}/#/porter")
+    leads_to = page.locator(".dock .tie-on")
+    expect(leads_to).to_contain_text(f"Move crate {shown(FIRST)}")
+    with next_screen(page):
+        leads_to.click()
     expect(page.locator(".counted")).to_have_text("1 counted")
     expect(to_seal).to_have_count(0)
     key_in(page, VASE, "vase is in")
     expect(to_seal).to_be_visible()
+    another_count(page)
+    move_to(page, "Store")
+    key_in(page, FIRST, "table to store")
+    page.get_by_role("button", name="Count by hand").click()
+    page.get_by_label("Crates, boxes and bags").fill("1")
+    page.get_by_label("Loose pieces").fill("0")
+    page.get_by_role("button", name="Record the count").click()
+    with next_screen(page):
+        page.get_by_role("link", name=f"Check in crate {shown(FIRST)}").click()
+    expect(leads_to).to_have_text("Look at its seal")
+    page.get_by_label("Seal number").fill("S-1002")
+    page.locator("#seal").get_by_label("Second person").select_option(label="Ana Thistle")
+    page.get_by_role("button", name="Opened by two").click()
+    leads_to.filter(has_text="Record the seal").click()
+    expect(leads_to).to_have_text("Check in what is in it")
+    leads_to.click()
+    expect(page.get_by_role("heading", name="Check in")).to_be_visible()
+    expect(leads_to).to_have_count(0)
     assert office.faults() == []
 
 

@@ -7,9 +7,10 @@ export const LIST_STATES = [...ENTRY_STATES, ["returned", "Back with owners"]] a
 /** Kinds of trouble, those that may hurt somebody first. */
 export const TROUBLES = [
   ["alone", "Stopped, not decided"],
-  ["stopped", "Stopped"],
+  ["stopped", "Stopped, decided or not"],
   ["held", "Held apart"],
   ["caution", "Any caution"],
+  ["differs", "Differed at check-in"],
   ["contested", "Two values"],
   ["changed", "Changed since described"],
   ["untagged", "No tag"],

@@ -1,4 +1,4 @@
-/** The foot of a visit: the next thing on the table, or, once all that was counted is there, its receipt. */
+/** The foot of a visit: the next thing on the table; its receipt, once all is there or the visit is over. */
 
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
@@ -31,11 +31,12 @@ export function Action({ visit_id, day_id, device, isAllHere }: ActionOf) {
   if (device.role === "door") return <TieOn href="#/today">Done: back to Today</TieOn>;
   if (asking && day) return <AfterClosing day={day} what="item" open={open} leave={() => setAsking(false)} />;
   const put = async () => (day && fieldValue(day, "closed") && !allowed ? setAsking(true) : open(""));
-  if (!isAllHere) return <TieOn press={put}>Put an item on the table</TieOn>;
+  const isOver = stage === "left" || Boolean(day && fieldValue(day, "closed"));
+  if (!isAllHere && !isOver) return <TieOn press={put}>Put an item on the table</TieOn>;
   return (
     <>
       <button type="button" onClick={() => attempt(async () => put())}>
-        Another item
+        {isAllHere ? "Another item" : "Put an item on the table"}
       </button>
       <ToReceipt visit_id={visit_id} leads />
     </>

@@ -1,5 +1,6 @@
 /** A container: what is in it, at any depth, its seal, where it is. Its list is printed for its lid. */
 
+import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
 import { contentsOfEach, itemsWithin, placedWords, thingName, whereIs } from "../../job/custody.ts";
 import { leftAloneIn } from "../../job/left_alone.ts";
@@ -23,6 +24,7 @@ export default function Container({ container_id }: { container_id: string }) {
   const container = useRecord("container", container_id);
   const items = useRecords("item");
   const containers = useRecords("container");
+  const [isComparing, setComparing] = useState(false);
   if (!container || !items || !containers)
     return (
       <Frame title="Container" back="#/porter">
@@ -36,12 +38,15 @@ export default function Container({ container_id }: { container_id: string }) {
   const stopped = leftAloneIn(container, things);
   // What is in it is packed before it is sealed; one that is sealed is looked at before what is in it.
   const isSealed = Boolean(fieldValue(container, "seal"));
+  const isThere = whereIs(container, byId).place === "store";
+  const toCompare = held.some((item) => !fieldValue(item, "check-in"));
   const seal = !stopped.length && (
     <Seal
       key="seal" // the same form, wherever it stands: what is read of it stays in hand
       container={container}
       isPacked={held.length > 0}
-      isThere={whereIs(container, byId).place === "store"}
+      isThere={isThere}
+      checkIn={isThere && toCompare && !isComparing ? () => setComparing(true) : null}
     />
   );
   const print_list = (
@@ -67,7 +72,15 @@ export default function Container({ container_id }: { container_id: string }) {
         <OwnLabel tag={container.number} kind={container.kind_of} items={held} words="Print its label" />
       </p>
       {isSealed && seal}
-      {held.length > 0 && !stopped.length && <CheckIn items={held} container={container} things={things} />}
+      {held.length > 0 && !stopped.length && (
+        <CheckIn
+          items={held}
+          container={container}
+          things={things}
+          isOpen={isComparing}
+          open={() => setComparing(true)}
+        />
+      )}
       <section>
         <h2>In it</h2>
         <Contents {...{ container_id, contents }} isLeftAlone={stopped.length > 0} />

@@ -36,21 +36,26 @@ const AS_IT_CAME: States = [["as-recorded", "Photographed as it came"], ...OTHER
 const NO_PHOTOGRAPH = "no photograph to compare with, only what was found on it";
 const NOTHING = "nothing on record to compare with, photographed as it came";
 
-type CheckInOf = { items: ItemRecord[]; container: ContainerRecord; things: ThingRecord[] };
+type CheckInOf = {
+  items: ItemRecord[];
+  container: ContainerRecord;
+  things: ThingRecord[];
+  isOpen: boolean;
+  open: () => void;
+};
 
-export function CheckIn({ items, container, things }: CheckInOf) {
+export function CheckIn({ items, container, things, isOpen, open }: CheckInOf) {
   const { day_id } = container;
-  const [open, setOpen] = useState(false);
   const { form, set } = useHeld(`check-in ${day_id}`, { second: "" });
   const second = useSecond(form.second);
   const [chosen, setChosen] = useState("");
   const undone = items.filter((item) => !fieldValue(item, "check-in"));
   const left = undone.length;
   const inHand = chosen || undone[0]?.record_id;
-  if (!open)
+  if (!isOpen)
     return (
       <p>
-        <button type="button" onClick={() => setOpen(true)}>
+        <button type="button" onClick={open}>
           Check in what is in it{left ? `: ${left} to compare` : ""}
         </button>
       </p>

@@ -1,5 +1,6 @@
 /** The seal of a container: two people put it on, or look at it where it came, before they open. */
 
+import { thingName } from "../../job/custody.ts";
 import type { SealContainer } from "../../job/operations.ts";
 import { rollWith } from "../../job/roll_with.ts";
 import type { ContainerRecord } from "../../job/types.ts";
@@ -41,10 +42,12 @@ type SealOf = {
   isPacked: boolean;
   /** Whether it has come to the store. */
   isThere: boolean;
+  /** To what is compared next of what came in it; null if nothing is. */
+  checkIn: (() => void) | null;
 };
 
 /** Its seal as it is on record, and as two people see it now. The gold key leads here, and then records it. */
-export function Seal({ container, isPacked, isThere }: SealOf) {
+export function Seal({ container, isPacked, isThere, checkIn }: SealOf) {
   const seal = fieldValue(container, "seal");
   // Never filled in from the record: a number that stands there already is read by nobody.
   const { form, set, drop } = useHeld<SealAsked>(`seal ${container.record_id}`, NOTHING_READ);
@@ -54,6 +57,18 @@ export function Seal({ container, isPacked, isThere }: SealOf) {
   const isBegun = state !== null || form.seal.trim() !== "";
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
   const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
+  const isToLook = isThere && seal?.state === "sealed";
+  const next = isToLook ? (
+    <TieOn press={goToSeal}>Look at its seal</TieOn>
+  ) : checkIn && !isBegun ? (
+    <TieOn press={checkIn}>Check in what is in it</TieOn>
+  ) : isPacked && !seal ? (
+    <TieOn press={goToSeal}>Seal it</TieOn>
+  ) : seal?.state === "sealed" && !isBegun ? (
+    <TieOn href="#/porter" left="say where it goes, and scan it">
+      {`Move ${thingName(container)}`}
+    </TieOn>
+  ) : null;
   const record = () =>
     attempt(async () => {
       if (state)
@@ -110,8 +125,7 @@ export function Seal({ container, isPacked, isThere }: SealOf) {
         {isReady && (
           <TieOn press={record}>{ofRoll ? "The seal does bear it: record it" : "Record the seal"}</TieOn>
         )}
-        {!isReady && isPacked && !seal && <TieOn press={goToSeal}>Seal it</TieOn>}
-        {!isReady && isThere && seal?.state === "sealed" && <TieOn press={goToSeal}>Look at its seal</TieOn>}
+        {!isReady && next}
       </InDock>
     </section>
   );

@@ -76,7 +76,8 @@ export function TakersCount(of: TakersCountOf) {
     if (before) await endCount(day.record_id, before, aim, words);
     if (!agrees) await raiseCount(day.record_id, differenceOfCounts(counts));
     drop();
-    recorded({ ...outcome(day.record_id, aim, agrees, words), load_id: isLeaving ? load_id : "" });
+    const came = aim.to === "store" ? containers.filter(({ number }) => counted.includes(number)) : [];
+    recorded({ ...outcome(day.record_id, aim, agrees, words), load_id: isLeaving ? load_id : "", came });
   };
   const ready = crates !== null && pieces !== null;
   const unsealed = isLeaving ? unsealedOf(counted, containers) : [];

@@ -1,5 +1,7 @@
 /** What came of a count that was recorded, and where what differs is looked for. */
 
+import { thingName } from "../../job/custody.ts";
+import type { ContainerRecord } from "../../job/types.ts";
 import { keepsPack } from "../../parts/packs.ts";
 import { arrivals } from "./arrivals.ts";
 import { type Aim, loadOf } from "./porter_aim.tsx";
@@ -10,10 +12,18 @@ export type Outcome = {
   words: string;
   /** The load that was made by it; "" or none where nothing leaves. */
   load_id?: string;
+  /** The containers that came to the store by it: what is in them is looked at next. */
+  came?: readonly ContainerRecord[];
 };
 
 /** What came of the last count: what differs stands first, and by itself; `again` counts the same load once more. */
-export function Recorded({ differs, words, load_id, again }: Outcome & { again: (() => void) | null }) {
+export function Recorded({
+  differs,
+  words,
+  load_id,
+  came = [],
+  again,
+}: Outcome & { again: (() => void) | null }) {
   return (
     <div class={differs.length ? "bar wrong" : "bar"} role="status">
       {[...differs, words].filter(Boolean).map((line) => (
@@ -24,6 +34,12 @@ export function Recorded({ differs, words, load_id, again }: Outcome & { again: 
           <a href={`#/load/${load_id}`}>See the load, and print its list</a>
         </p>
       )}
+      {keepsPack("custody") &&
+        came.map((container) => (
+          <p key={container.record_id}>
+            <a href={`#/container/${container.record_id}`}>{`Check in ${thingName(container)}`}</a>
+          </p>
+        ))}
       {differs.length > 0 && again && (
         <p>
           <button type="button" onClick={again}>
