@@ -60,8 +60,8 @@ export function Tickets({ day }: { day: DayRecord }) {
 }
 
 /**
- * Runs given here that the office refused, since another manager had given their numbers: nobody has them. Each is given
- * anew behind the last, or put away.
+ * Runs given here that the office refused, since another manager had given their numbers: nobody has them. Each is
+ * given anew behind the last, or put away.
  */
 function NotGiven({ day_id, runs }: { day_id: string; runs: TicketRun[] }) {
   const fallen = refused.value.flatMap((refusal) =>
