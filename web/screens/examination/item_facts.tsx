@@ -4,6 +4,7 @@ import { offersFor } from "../../job/naming.ts";
 import type { Plan } from "../../job/types.ts";
 import { fieldValue, hearsOwner } from "../../job/values.ts";
 import { device, recordOf, records } from "../../local/memory.ts";
+import { enterGoesOn } from "../../parts/enter_goes_on.ts";
 import { useSelected } from "../../parts/use.ts";
 import { Words } from "./item_words.tsx";
 
@@ -37,7 +38,8 @@ export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null
     </div>
   );
   return (
-    <section id="what-it-is">
+    // biome-ignore lint/a11y/noStaticElementInteractions: the keys are those of the fields in it
+    <section id="what-it-is" onKeyDown={enterGoesOn}>
       <h2>What it is</h2>
       <Words
         item_id={item_id}
@@ -46,6 +48,12 @@ export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null
         hint="A few words, as on the tag's list"
         max={200}
         below={plan ? offers : undefined}
+      />
+      <Words
+        item_id={item_id}
+        field="materials"
+        label="Materials"
+        hint="As seen; “tests as” only after a test"
       />
       <Words
         item_id={item_id}
@@ -72,12 +80,6 @@ export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null
       ) : (
         <p>What the owner tells is written at their table, the door or the desk.</p>
       )}
-      <Words
-        item_id={item_id}
-        field="materials"
-        label="Materials"
-        hint="As seen; “tests as” only after a test"
-      />
       <div class="pair">
         <Words item_id={item_id} field="colour_now" label="Colour now" />
         <Words

@@ -2,6 +2,7 @@
  * Marks: each as it stands, line by line, with its place; the reading apart. None found says where it was looked for.
  */
 
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { MarkValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { asked } from "../../job/progress.ts";
@@ -32,6 +33,7 @@ export default function Marks({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
   const book = usePlanBook();
+  const [added, setAdded] = useState("");
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined || !book)
     return (
@@ -41,10 +43,12 @@ export default function Marks({ item_id }: { item_id: string }) {
     );
   const marks = listed(item, "marks/").filter(({ value }) => !value.withdrawn);
   const add = (place: string) =>
-    attempt(() =>
-      keep("record_mark", {
+    attempt(() => {
+      const mark_id = newId();
+      setAdded(mark_id);
+      return keep("record_mark", {
         item_id,
-        mark_id: newId(),
+        mark_id,
         place,
         technique: null,
         colour: "",
@@ -52,8 +56,8 @@ export default function Marks({ item_id }: { item_id: string }) {
         text: "",
         reading: "",
         withdrawn: false,
-      }),
-    );
+      });
+    });
   const rows = plan?.marks.map((place) => ({ place, of: plan.marks_of?.[place] ?? [] })) ?? [];
   const places = plan ? asked(plan, item, rows).map(({ place }) => place) : [];
   return (
@@ -64,7 +68,15 @@ export default function Marks({ item_id }: { item_id: string }) {
       action={<NextStep item={item} here="/marks" />}
     >
       {marks.map(({ id, value }) => (
-        <Mark key={id} id={id} value={value} item_id={item_id} book={book} places={plan?.marks ?? []} />
+        <Mark
+          key={id}
+          id={id}
+          value={value}
+          item_id={item_id}
+          book={book}
+          places={plan?.marks ?? []}
+          isNew={id === added}
+        />
       ))}
       <section>
         <h2>{marks.length ? "Another mark" : "Where is a mark?"}</h2>
@@ -108,9 +120,21 @@ export default function Marks({ item_id }: { item_id: string }) {
   );
 }
 
-type MarkOf = { id: string; value: MarkValue; item_id: string; book: PlanBook; places: string[] };
+type MarkOf = {
+  id: string;
+  value: MarkValue;
+  item_id: string;
+  book: PlanBook;
+  places: string[];
+  /** Its place was pressed just now: what stands there is typed next. */
+  isNew: boolean;
+};
 
-function Mark({ id, value, item_id, book, places }: MarkOf) {
+function Mark({ id, value, item_id, book, places, isNew }: MarkOf) {
+  const article = useRef<HTMLElement>(null);
+  useEffect(() => {
+    if (isNew) article.current?.querySelector<HTMLElement>("textarea")?.focus();
+  }, [isNew]);
   const change = (patch: Partial<MarkValue>) => amend("record_mark", { item_id, mark_id: id, ...patch });
   const set = (name: "place" | "colour" | "text" | "reading") => (text: string) => change({ [name]: text });
   const withdraw = () =>
@@ -119,7 +143,7 @@ function Mark({ id, value, item_id, book, places }: MarkOf) {
       sayDone("The mark is withdrawn.", () => change({ withdrawn: false }));
     });
   return (
-    <article class="finding">
+    <article class="finding" ref={article}>
       <h3>{value.place || "A mark"}</h3>
       <Typed
         of={id}

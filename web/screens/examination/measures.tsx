@@ -1,12 +1,12 @@
 /** Measures in the trade's order: metric or inches as typed, the other beside it. */
-import type { JSX } from "preact";
 import { apartFromBasis, isBare, otherwise, unitLastTyped, withUnit } from "../../job/bare_sizes.ts";
 import { asked } from "../../job/progress.ts";
 import type { ItemRecord, Measure, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
-import { Select } from "../../parts/choices.tsx";
+import { Choice } from "../../parts/choices.tsx";
+import { enterGoesOn } from "../../parts/enter_goes_on.ts";
 import { SizeField } from "../../parts/sizes.tsx";
 
 export function Measures({ item, plan }: { item: ItemRecord; plan: Plan }) {
@@ -18,7 +18,7 @@ export function Measures({ item, plan }: { item: ItemRecord; plan: Plan }) {
     <section id="measures">
       <h2>Measured last: by now it is known where not to touch</h2>
       {/* biome-ignore lint/a11y/noStaticElementInteractions: the keys are those of the fields in it */}
-      <div class="measures" onKeyDown={onEnter}>
+      <div class="measures" onKeyDown={enterGoesOn}>
         {shown.map((measure) => (
           <Measured
             key={measure.measure}
@@ -30,15 +30,6 @@ export function Measures({ item, plan }: { item: ItemRecord; plan: Plan }) {
       </div>
     </section>
   );
-}
-
-/** Enter goes on to the next size, so that the figures are typed one after the other. */
-function onEnter(event: JSX.TargetedKeyboardEvent<HTMLDivElement>) {
-  if (event.key !== "Enter") return;
-  const fields = [...event.currentTarget.querySelectorAll("input")];
-  const next = fields[fields.indexOf(event.target as HTMLInputElement) + 1];
-  if (next) next.focus();
-  else (event.target as HTMLInputElement).blur();
 }
 
 /** One measure and, where the trade asks for it, what was measured with it: gross or net, with or without the cover. */
@@ -82,7 +73,7 @@ function Measured({
         }}
       />
       {size?.value && bases.length > 0 && (
-        <Select
+        <Choice
           label={`What was ${unit === "g" ? "weighed" : "measured"}`}
           options={bases.map((words) => [words, words] as const)}
           value={basis || null}

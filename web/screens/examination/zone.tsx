@@ -63,7 +63,7 @@ export default function Zone({ item_id, zone_key }: { item_id: string; zone_key:
 }
 
 /** What is asked or opened on the zone in hand; nothing of it follows to the next. */
-export type Asking = "" | "why not" | "other terms" | "light";
+export type Asking = "" | "why not" | "other terms" | "light" | "rest clear";
 
 function ZoneOf(given: ZoneGiven) {
   const { item, plan, book, steps, step } = given;
@@ -72,7 +72,9 @@ function ZoneOf(given: ZoneGiven) {
   const examining = useExamining(given);
   const { state, light, useLight, found, skip, passOver } = examining;
   const HasNone = sweeps.value?.HasNone;
+  const RestClear = asking === "rest clear" && sweeps.value?.RestClear;
   const ask = (what: Asking) => setAsking(what === asking ? "" : what);
+  if (RestClear) return <RestClear {...given} rest={steps} close={() => setAsking("")} cleared={passOver} />;
   const isLookedAt = Boolean(light || state === "finding") && state !== "not-examined";
   return (
     <Frame
@@ -80,7 +82,7 @@ function ZoneOf(given: ZoneGiven) {
       back={`#/item/${item.record_id}/zones`}
       item_id={item.record_id}
       keys={<WalkKeys {...given} examining={examining} asking={asking} ask={ask} />}
-      action={<WalkDock {...given} examining={examining} />}
+      action={<WalkDock {...given} examining={examining} ask={ask} />}
     >
       <Edge zones={zonesOf(plan, item)} inHand={steps.indexOf(step)} />
       <div class="walk">

@@ -7,6 +7,7 @@ import { ZoneSign } from "../../parts/sign.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import type { Asking, ZoneGiven } from "./zone.tsx";
 import type { Examining } from "./zone_state.ts";
+import { sweeps } from "./zones_sweep.tsx";
 
 type DockOf = ZoneGiven & { examining: Examining; asking: Asking; ask: (what: Asking) => void };
 
@@ -14,15 +15,24 @@ type DockOf = ZoneGiven & { examining: Examining; asking: Asking; ask: (what: As
  * The label stands there only when something was said: the key that says it is a person's word, and one place that is
  * pressed twenty times would make untrue clears.
  */
-export function WalkDock({ item, steps, examining }: Pick<DockOf, "item" | "steps" | "examining">) {
-  const { state, next, onward } = examining;
+export function WalkDock({ item, steps, examining, ask }: Omit<DockOf, "asking">) {
+  const { state, light, next, onward } = examining;
   const left = steps.filter((step) => !step.state).length;
-  if (!state)
+  if (!state) {
+    const open = (light && sweeps.value?.covered(steps, item)) || 0;
     return (
-      <a class="button see-left" href={`#/item/${item.record_id}/zones`}>
-        See the {left} left
-      </a>
+      <div class="dock-row see-left">
+        <a class="button" href={`#/item/${item.record_id}/zones`}>
+          See the {left} left
+        </a>
+        {open > 1 && (
+          <button type="button" onClick={() => ask("rest clear")}>
+            Rest clear ({open})
+          </button>
+        )}
+      </div>
     );
+  }
   return (
     <TieOn press={onward} left={next ? `${countWords(left, "zone")} left` : "every zone was spoken of"}>
       {next ? `Next: ${zoneName(next.key)}` : "All zones done"}

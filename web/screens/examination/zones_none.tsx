@@ -10,9 +10,9 @@ import type { HasNoneOf } from "./zones_sweep.tsx";
 export function HasNone({ item, steps, step, onward }: HasNoneOf) {
   const item_id = item.record_id;
   const isOpen = ({ state, findings }: Step) => !state && !findings.length;
-  // What such a thing never has, and what it may have or not, are each said together.
+  // What such a thing never has is said together; with what it may have or not, that is said as well.
   const isOther = ({ zone }: Step) => isOfOtherKind(item, zone);
-  const isAlike = (row: Step) => (isOther(step) ? isOther(row) : row.zone.optional);
+  const isAlike = (row: Step) => isOther(row) || (row.zone.optional && !isOther(step));
   if (!isAlike(step) || !isOpen(step)) return null;
   const open = steps.filter((row) => isAlike(row) && isOpen(row));
   const say = (zones: Step[]) =>

@@ -11,6 +11,8 @@ export type SweepOf = {
   steps: readonly Step[];
   book: PlanBook;
   close: () => void;
+  /** What is done, besides closing it, once these zones are called clear. */
+  cleared?: (zones: readonly Step[]) => unknown;
 };
 
 export type HasNoneOf = { item: ItemRecord; steps: Step[]; step: Step; onward: (done: Step[]) => void };

@@ -94,7 +94,7 @@ export function covered(steps: readonly Step[], item: ItemRecord) {
   return coveredIn(steps, item, lightInHand(item.record_id)).covered.length;
 }
 
-export function RestClear({ item, steps, book, close }: SweepOf) {
+export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
   const item_id = item.record_id;
   const [light, setLight] = useState(() => lightInHand(item_id));
   const { covered: rest, within, unlit } = coveredIn(steps, item, light);
@@ -108,6 +108,7 @@ export function RestClear({ item, steps, book, close }: SweepOf) {
         light,
       });
       close();
+      cleared?.(rest);
       sayDone(`${countWords(rest.length, "zone")} ${isOrAre(rest.length)} clear.`, () =>
         sweepBack(item_id, [made]),
       );
