@@ -201,6 +201,19 @@ def test_what_an_owner_told_stands_as_told_and_not_in_the_name(number: str, told
     assert not told_of & {word for some in words for word in some.split()}
 
 
+# What a valuer stops who only hears what it is. Source: the cautions' own rows and their signs.
+STOPPED = {"006": "H02", "040": "H16", "044": "H01", "099": "H19"}
+
+
+def test_what_nobody_may_touch_is_stopped_and_decided() -> None:
+    """A gun in a tin, film that smells, crusted chemicals: a red caution each, and whoever was called has decided."""
+    examined = {one["number"]: one["observations"] for one in WRITTEN["examined"]}
+    for number, hazard in STOPPED.items():
+        (raised, caution), (decided, decision) = examined.get(number) or [("", {}), ("", {})]
+        assert (raised, caution.get("hazard"), caution.get("level")) == ("raise_caution", hazard, "red"), number
+        assert (decided, decision["decision"]) == ("decide_caution", "referred"), number
+
+
 @pytest.mark.parametrize("class_id", sorted(PLANS.plans))
 def test_each_class_has_one_thing_that_is_described_and_examined(class_id: str) -> None:
     """Maker or none, date or none, materials, and of a class that is examined findings and what was looked for."""
