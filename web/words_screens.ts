@@ -19,6 +19,7 @@ import {
   inPieces,
   lackingHere,
   makerAndDate,
+  moreOnFinding,
   overall,
   overruledHere,
   saidOtherwise,
@@ -30,6 +31,7 @@ import Porter from "./screens/custody/porter.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
 import { toSignWords } from "./screens/custody/to_sign.ts";
 import { against } from "./screens/examination/both_ways.tsx";
+import { HowSure, Meaning, OtherSide } from "./screens/examination/finding_more.tsx";
 import { TwoValuesStand } from "./screens/examination/item_between.tsx";
 import { MakerAndDate } from "./screens/examination/item_maker.tsx";
 import Marks from "./screens/examination/marks.tsx";
@@ -61,6 +63,7 @@ closedSince.value = ClosedSince;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
 makerAndDate.value = MakerAndDate;
 overall.value = Condition;
+moreOnFinding.value = { Meaning, OtherSide, HowSure };
 inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };
 goingBack.value = { GoesHome, NotSentYet, TakeBack };
 

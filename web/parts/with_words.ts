@@ -6,7 +6,8 @@
 import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
 import type { FindingValue } from "../job/fields.ts";
-import type { DayRecord, Disagreement, ItemRecord, Plan, PlanBook } from "../job/types.ts";
+import type { Step } from "../job/progress.ts";
+import type { DayRecord, Disagreement, ItemRecord, Plan, PlanBook, Term } from "../job/types.ts";
 
 /** What somebody said here and gave way. */
 export const overruledHere = signal<FunctionComponent | null>(null);
@@ -32,6 +33,16 @@ export const inPieces = signal<{
     id: string;
     item: ItemRecord;
     value: FindingValue;
+    change: (patch: Partial<FindingValue>) => Promise<unknown>;
+  }>;
+} | null>(null);
+/** What is seldom said of a finding: what its word means, the same on the other side, how sure. */
+export const moreOnFinding = signal<{
+  Meaning: FunctionComponent<{ term: Term }>;
+  OtherSide: FunctionComponent<{ value: FindingValue; item: ItemRecord; step: Step }>;
+  HowSure: FunctionComponent<{
+    value: FindingValue;
+    book: PlanBook;
     change: (patch: Partial<FindingValue>) => Promise<unknown>;
   }>;
 } | null>(null);

@@ -17,9 +17,8 @@ import { attempt, sayDone } from "../../parts/notices.tsx";
 import { PictureButtons } from "../../parts/pictures.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
-import { inPieces } from "../../parts/with_words.ts";
+import { inPieces, moreOnFinding } from "../../parts/with_words.ts";
 import { Extents } from "./finding_extents.tsx";
-import { HowSure, Meaning, OtherSide } from "./finding_more.tsx";
 import { type Change, Severity } from "./finding_severity.tsx";
 
 type FindingOf = {
@@ -43,6 +42,7 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
     });
   const [open, setOpen] = useState<Part | "">("");
   const Several = inPieces.value;
+  const More = moreOnFinding.value;
   const { size, where, pictures } = keyWords(id, value, item, book);
   const key = (part: Part, words: ComponentChildren) => (
     <button
@@ -80,10 +80,14 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
       {open === "picture" && <FindingPhotos id={id} value={value} item={item} />}
       {open === "more" && (
         <>
-          {term && <Meaning term={term} />}
+          {More && term && <More.Meaning term={term} />}
           <FindingNote id={id} item={item} value={value} change={change} />
-          <OtherSide value={value} item={item} step={step} />
-          <HowSure value={value} book={book} change={change} />
+          {More && (
+            <>
+              <More.OtherSide value={value} item={item} step={step} />
+              <More.HowSure value={value} book={book} change={change} />
+            </>
+          )}
           <p>
             <button type="button" class="quiet" onClick={withdraw}>
               Withdraw this finding
