@@ -18,6 +18,7 @@ import pytest
 from playwright.sync_api import (
     Browser,
     BrowserContext,
+    Locator,
     Page,
     Playwright,
     ViewportSize,
@@ -208,6 +209,14 @@ def choose_at_desk(desk: Page, name: str) -> None:
 def all_is_done(page: Page) -> None:
     """Wait until whatever was pressed has ended: its button is held for so long, and takes no press."""
     expect(page.locator("button[aria-disabled=true]")).to_have_count(0)
+
+
+def press_there(key: Locator) -> None:
+    """Press a key of the dock where it is. The driver's own press may scroll first, and a finger does not."""
+    expect(key).to_be_in_viewport()
+    box = key.bounding_box()
+    assert box
+    key.page.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
 
 
 @contextmanager

@@ -5,12 +5,27 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from tests.builders import Ids, a_fact, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import Open, go_to, pair
+from tests.journeys.conftest import Open, go_to, pair, press_there
 from tests.phone import Phone
+
+
+def a_camera_out_of_sight_takes_nothing(page: Page) -> None:
+    """The label first brings it back, and then takes: whoever scrolled away did not see what was before it."""
+    take = page.get_by_role("button", name=re.compile("^Take: "))
+    pictures, video = page.locator(".photo-rows li"), page.locator(".camera video")
+    press_there(take)
+    expect(pictures).to_have_count(1)
+    page.evaluate("scrollTo(0, document.body.scrollHeight)")
+    expect(video).not_to_be_in_viewport()
+    press_there(take)
+    expect(video).to_be_in_viewport()
+    expect(pictures).to_have_count(1)
+    press_there(take)
+    expect(pictures).to_have_count(2)
 
 
 def test_what_no_ring_has_is_passed_by_one_press(
@@ -36,6 +51,7 @@ def test_what_no_ring_has_is_passed_by_one_press(
     take = page.get_by_role("button", name=re.compile("^Take: "))
     expect(take).to_be_visible()
     expect(page.get_by_text(re.compile("pair together", re.IGNORECASE))).to_have_count(0)
+    a_camera_out_of_sight_takes_nothing(page)
 
     go_to(page, item)
     made = page.locator("details", has=page.get_by_role("heading", name="Maker and date"))

@@ -15,7 +15,7 @@ from playwright.sync_api import Page, ViewportSize, expect
 
 from intake.tagging.tags import codes
 from tests.conftest import Office
-from tests.journeys.conftest import Open
+from tests.journeys.conftest import Open, press_there
 from tests.journeys.test_one_item import phone_at_a_table
 
 K, P, M = 0.28, 1.10, 1.35
@@ -87,7 +87,7 @@ def test_a_typical_item_by_hand(office: Office, day: dict[str, Any], open_browse
         page.keyboard.type(size)
     page.get_by_role("link", name="Next: photos").click()
     for number in range(8):
-        page.get_by_role("button", name="Take: ").click()
+        press_there(page.get_by_role("button", name="Take: "))
         expect(page.locator(".photo-rows li")).to_have_count(number + 1)
     counted = page.evaluate("() => globalThis.counted")
     item = page.url.split("/photos")[0]
@@ -173,7 +173,7 @@ def test_a_silver_teapot_by_hand(office: Office, day: dict[str, Any], open_brows
     page.get_by_role("button", name="gross", exact=True).click()
     page.get_by_role("link", name="Next: photos").click()
     for number in range(12):
-        page.get_by_role("button", name="Take: ").click()
+        press_there(page.get_by_role("button", name="Take: "))
         expect(page.locator(".photo-rows li")).to_have_count(number + 1)
     page.get_by_role("link", name="Next: tie a tag").click()
     page.get_by_label("Key in the tag's number").click()

@@ -35,7 +35,17 @@ export async function startCamera(video: HTMLVideoElement): Promise<() => void> 
   return stop;
 }
 
-/** What presses the shutter from outside, such as a key of the dock; null while there is no camera. */
+/** Whether its middle is on the screen: whoever has scrolled away does not see what a press would take. */
+function isInSight(shown: HTMLElement) {
+  const { top, bottom } = shown.getBoundingClientRect();
+  const middle = (top + bottom) / 2;
+  return middle > 0 && middle < innerHeight;
+}
+
+/**
+ * What presses the shutter from outside, such as a key of the dock; null while there is no camera. Out of sight the
+ * picture first comes back into it, and the next press takes.
+ */
 export type Shutter = { current: (() => unknown) | null };
 
 /** With a `shutter` it shows no keys of its own. */
@@ -87,7 +97,9 @@ export function Camera({
   const wanted = useRef(false); // the shutter was pressed while the picture was still coming
   if (shutter)
     shutter.current = () => {
-      if (busy) wanted.current = !stands.current;
+      const shown = video.current as HTMLVideoElement;
+      if (stands.current && !isInSight(shown)) shown.scrollIntoView({ block: "center" });
+      else if (busy) wanted.current = !stands.current;
       else shoot();
     };
   useEffect(() => {
