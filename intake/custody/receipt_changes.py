@@ -17,6 +17,7 @@ from intake.custody.failed_trials import FAILED, failed_trials
 from intake.custody.receipt_lines import (
     HELD_WORDS,
     OPEN_WORDS,
+    SLIGHT_WORDS,
     Finding,
     LineNow,
     fault_as_listed,
@@ -46,7 +47,7 @@ PIECES = re.compile(
 
 TRIALS = frozenset(FAILED.values())
 #: What stands in a line by itself, beside what was found.
-BESIDE_FAULTS = frozenset({HELD_WORDS, OPEN_WORDS, *TRIALS})
+BESIDE_FAULTS = frozenset({HELD_WORDS, OPEN_WORDS, SLIGHT_WORDS, *TRIALS})
 
 
 @dataclass(frozen=True)

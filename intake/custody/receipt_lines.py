@@ -31,6 +31,7 @@ MOST_NAME = 250  # what its name may take of them: pieces, held and what is not 
 VISIBLE = 2  # from this severity on a fault stands on the receipt
 HELD_WORDS = "held apart, as the owner was told"
 OPEN_WORDS = "which of the pieces not noted"  # said once, behind all faults
+SLIGHT_WORDS = "slight faults are on record besides"  # of what a receipt does not name
 #: Zones that are beside the pieces of a set, and on none of them.
 BESIDE = frozenset(
     f"{SET} documents note-paper papers packaging box box-flaps slipcase extras accessories".split()
@@ -95,7 +96,13 @@ class LineNow:
 
 
 def is_visible(finding: Finding) -> bool:
-    return not finding["withdrawn"] and (finding["severity"] or 0) >= VISIBLE
+    """Whether a fault stands on the receipt; what is missing does, however slight."""
+    severity = finding["severity"] or 0
+    return not finding["withdrawn"] and (severity >= VISIBLE or (severity > 0 and finding["term"] in MISSING))
+
+
+def is_slight(finding: Finding) -> bool:
+    return not finding["withdrawn"] and (finding["severity"] or 0) > 0 and not is_visible(finding)
 
 
 def fault_name(finding: Finding) -> str:
@@ -206,13 +213,18 @@ def receipt_line(
     on_record = [*values_of(item, "findings/"), *found_behind(item)]
     visible = [on_counted(item, one, here) for one in on_record if is_visible(one)]
     found = [one for one in visible if with_all_faults or not is_on_piece_away(item, one)]
+    slight = any(
+        is_slight(one) and (with_all_faults or not is_on_piece_away(item, one)) for one in on_record
+    )
     found.sort(key=lambda finding: -finding["severity"])
     held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))
     called = item.value("short_description") or ""
     is_open = count_alike(item) > 1 and any(is_piece_open(one, called) for one in found)
     ends = [OPEN_WORDS if is_open else "", HELD_WORDS if held else ""]
     faults = [*map(wording, found), *(words for words, _ in failed_trials(thing))]
-    words = in_one_line(name_in_line(item), pieces_words(item), faults, ends)
+    words = where_it_fits(
+        in_one_line(name_in_line(item), pieces_words(item), faults, ends), SLIGHT_WORDS if slight else ""
+    )
     return LineNow(numbers_here(thing), words, beginning(item.value("class_id") or "", MOST_WORDS) or None)
 
 
@@ -225,6 +237,12 @@ def in_one_line(name: str, pieces: str, faults: list[str], ends: list[str]) -> s
         if not count or units(words) <= MOST_WORDS:
             return words
     return ""
+
+
+def where_it_fits(line: str, end: str) -> str:
+    """What takes the place of no fault: one that is slight and said later changes nothing else of a line."""
+    words = "; ".join(filter(None, [line, end]))
+    return words if units(words) <= MOST_WORDS else line
 
 
 def name_in_line(item: Record) -> str:

@@ -44,7 +44,8 @@ test("a line says what it is, in how many pieces, its visible faults where they 
   );
   assert.equal(
     line.words,
-    "teapot; 2 pieces; hair line on the rim, viewer's left, moderate; held apart, as the owner was told",
+    "teapot; 2 pieces; hair line on the rim, viewer's left, moderate; held apart, as the owner was told; " +
+      "slight faults are on record besides",
   );
   assert.deepEqual(line.tags, ["00002Y", "00003A"]);
   assert.equal(receiptLine(item("jug")).words, "jug", "one piece is not counted");
@@ -65,7 +66,17 @@ test("what is on record and not on the receipt, since it is slight, is named bes
     "findings/4": finding("resized", 0),
   });
   assert.deepEqual(slightFaults(ring), ["wear on the mount"]);
-  assert.match(receiptLine(ring).words, /^ring; bent on the mount, moderate$/);
+  assert.equal(
+    receiptLine(ring).words,
+    "ring; bent on the mount, moderate; slight faults are on record besides",
+  );
+});
+
+test("what is missing is on the receipt, however slight", () => {
+  const finding = (term, severity) => ({ term, zone: "mount", severity, withdrawn: false });
+  const ring = item("ring", { "findings/1": finding("missing-part", 1) });
+  assert.deepEqual(slightFaults(ring), []);
+  assert.equal(receiptLine(ring).words, "ring; a part is missing: mount");
 });
 
 test("a line has the numbers that are on the thing, and of what went back those it had", () => {

@@ -49,15 +49,21 @@ const VISIBLE = 2;
 export const HELD_WORDS = "held apart, as the owner was told";
 /** Said once, behind all faults of a pair or a set. */
 export const OPEN_WORDS = "which of the pieces not noted";
+/** Of slight faults, which a receipt does not name. */
+export const SLIGHT_WORDS = "slight faults are on record besides";
 
 /** What the severities from `VISIBLE` on are called. */
 const SEVERITIES = ["moderate", "serious", "severe"];
 
 type Wording = (finding: FindingValue) => string;
 
-/** Whether a fault stands on the receipt. */
-export function isVisible({ withdrawn, severity }: FindingValue): boolean {
-  return !withdrawn && severity >= VISIBLE;
+/** Whether a fault stands on the receipt; what is missing does, however slight. */
+export function isVisible({ withdrawn, severity, term }: FindingValue): boolean {
+  return !withdrawn && (severity >= VISIBLE || (severity > 0 && term in MISSING));
+}
+
+function isSlight(finding: FindingValue): boolean {
+  return !finding.withdrawn && finding.severity > 0 && !isVisible(finding);
 }
 
 /** A fault as receipts of before said it. */
@@ -148,7 +154,8 @@ function lineOf(
 ): ReceiptLine {
   const most = isHere ? undefined : mostCounted(item);
   const found = wording ? onRecord(item).map((one) => onCounted(item, one, most)) : [];
-  const visible = found.filter((finding) => isVisible(finding) && (isHere?.(finding) ?? true));
+  const here = found.filter((finding) => isHere?.(finding) ?? true);
+  const visible = here.filter(isVisible);
   const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
   const tried = wording ? failedTrials(item).map(({ words }) => words) : [];
   const isOpen = countAlike(item) > 1 && visible.some((one) => isPieceOpen(item, one));
@@ -156,7 +163,10 @@ function lineOf(
   return {
     item_id: item.record_id,
     tags,
-    words: inOneLine(nameInLine(item), pieces, [...faults, ...tried], [isOpen ? OPEN_WORDS : "", held]),
+    words: whereItFits(
+      inOneLine(nameInLine(item), pieces, [...faults, ...tried], [isOpen ? OPEN_WORDS : "", held]),
+      here.some(isSlight) ? SLIGHT_WORDS : "",
+    ),
     class_id: beginning(fieldValue(item, "class_id") ?? "", MOST_WORDS) || null,
   };
 }
@@ -165,10 +175,10 @@ function onRecord(item: ItemRecord): FindingValue[] {
   return [...listed(item, "findings/").map(({ value }) => value), ...foundBehind(item)];
 }
 
-/** Faults that are on record and on no receipt, since each is slight: a receipt has the main ones. */
+/** Faults that are on record and that no receipt names, since each is slight: a receipt has the main ones. */
 export function slightFaults(item: ItemRecord): string[] {
-  const slight = onRecord(item).filter((one) => !one.withdrawn && one.severity > 0 && !isVisible(one));
-  return slight
+  return onRecord(item)
+    .filter(isSlight)
     .filter((one) => !isOnPieceAway(item, one))
     .map((one) => faultWords(onCounted(item, one, undefined)));
 }
@@ -181,6 +191,12 @@ function inOneLine(name: string, pieces: string, faults: readonly string[], ends
     const words = [name, pieces, ...said, ...ends].filter(Boolean).join("; ");
     if (!count || words.length <= MOST_WORDS) return words;
   }
+}
+
+/** What takes the place of no fault: one that is slight and said later changes nothing else of a line. */
+function whereItFits(line: string, end: string): string {
+  const words = [line, end].filter(Boolean).join("; ");
+  return words.length <= MOST_WORDS ? words : line;
 }
 
 /** What a thing is called, with as many whole words as leave room for the rest of the line. */

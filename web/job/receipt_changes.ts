@@ -22,6 +22,7 @@ import {
   nameInLine,
   numbersHere,
   OPEN_WORDS,
+  SLIGHT_WORDS,
   piecesWords,
   type Receipt,
   receiptLine,
@@ -194,7 +195,7 @@ function isHiddenOtherwise(item: ItemRecord, { words }: ReceiptLine, receipt: Re
 
 const TRIALS: ReadonlySet<string> = new Set(Object.values(FAILED));
 /** What stands in a line by itself, beside what was found. */
-const BESIDE_FAULTS: ReadonlySet<string> = new Set([HELD_WORDS, OPEN_WORDS, ...TRIALS]);
+const BESIDE_FAULTS: ReadonlySet<string> = new Set([HELD_WORDS, OPEN_WORDS, SLIGHT_WORDS, ...TRIALS]);
 const HELD = new RegExp(HELD_WORDS);
 const MORE = /; and \d+ more faults?/;
 /** How a fault goes on behind its name. */

@@ -48,7 +48,7 @@ export function SlightFaults({ items }: { items: readonly ItemRecord[] }) {
   if (!slight.length) return null;
   return (
     <section class="bar on-screen">
-      <p>On record, and not on the receipt, since it is slight:</p>
+      <p>On record, and not named on the receipt, since it is slight:</p>
       <ul class="by-name">
         {slight.map(({ item, faults }) => (
           <li key={item.record_id}>
