@@ -213,9 +213,7 @@ def receipt_line(
     on_record = [*values_of(item, "findings/"), *found_behind(item)]
     visible = [on_counted(item, one, here) for one in on_record if is_visible(one)]
     found = [one for one in visible if with_all_faults or not is_on_piece_away(item, one)]
-    slight = any(
-        is_slight(one) and (with_all_faults or not is_on_piece_away(item, one)) for one in on_record
-    )
+    slight = any(is_slight(one) and (with_all_faults or not is_on_piece_away(item, one)) for one in on_record)
     found.sort(key=lambda finding: -finding["severity"])
     held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))
     called = item.value("short_description") or ""

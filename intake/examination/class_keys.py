@@ -21,10 +21,12 @@ class Drawing(Written):
 
 
 class ClassKey(Written):
-    """A class on its key. One without a drawing is drawn as a parcel."""
+    """A class on its key, with things of which somebody asks where they belong. One without a drawing is drawn as a
+    parcel."""
 
     class_id: Word
     words: Text
+    also: Text | None = None
     drawing: Drawing | None = None
 
 

@@ -86,7 +86,9 @@ def day(seeded: Seeded) -> list[dict[str, Any]]:
     return seeded[0]
 
 
-def test_the_closing_names_what_was_stopped_and_then_a_dozen_differences_each_of_another_kind(seeded: Seeded) -> None:
+def test_the_closing_names_what_was_stopped_and_then_a_dozen_differences_each_of_another_kind(
+    seeded: Seeded,
+) -> None:
     assert [kind for kind, *_ in seeded[1]] == DIFFERENCES
 
 

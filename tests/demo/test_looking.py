@@ -210,7 +210,9 @@ def test_what_nobody_may_touch_is_stopped_and_decided() -> None:
     examined = {one["number"]: one["observations"] for one in WRITTEN["examined"]}
     for number, hazard in STOPPED.items():
         (raised, caution), (decided, decision) = examined.get(number) or [("", {}), ("", {})]
-        assert (raised, caution.get("hazard"), caution.get("level")) == ("raise_caution", hazard, "red"), number
+        assert (raised, caution.get("hazard"), caution.get("level")) == ("raise_caution", hazard, "red"), (
+            number
+        )
         assert (decided, decision["decision"]) == ("decide_caution", "referred"), number
 
 

@@ -563,3 +563,23 @@ def test_the_worked_examples_of_condition_use_the_shipped_zones() -> None:
 def test_that_something_does_not_run_is_a_term_as_it_is_said_at_the_table(said: str) -> None:
     terms = PLANS.vocabulary.terms
     assert [term.term for term in terms if any(said in words for words in term.said_as)] == ["no-action"]
+
+
+@pytest.mark.parametrize(
+    ("thing", "class_id"),
+    [
+        ("microscope", "camera-scientific"),
+        ("violin", "stringed-instrument"),
+        ("accordion", "free"),
+        ("flute", "free"),
+    ],
+)
+def test_a_key_says_where_a_thing_belongs_of_which_somebody_asks(thing: str, class_id: str) -> None:
+    """An instrument to look through and one to play were keys beside each other, and a flute had none."""
+    said = {key: f"{row['words']} {row.get('also') or ''}" for key, row in PLANS.body()["classes"].items()}
+    assert [key for key, words in said.items() if thing in words.lower()] == [class_id]
+
+
+def test_a_finding_on_record_is_not_called_none() -> None:
+    words = {row.severity: row.words for row in PLANS.words.severities}
+    assert words[0] == "no fault"

@@ -150,7 +150,11 @@ def test_a_silver_teapot_by_hand(office: Office, day: dict[str, Any], open_brows
     say(page, "body", "dent", "Next:")
     for zone in ("rim", "decoration", "engraving"):
         say(page, zone, "Clear")
-    say(page, "blank shield", "Nor loading, gilding, plating, tines or blades, liner, count of the set, packaging$")
+    say(
+        page,
+        "blank shield",
+        "Nor loading, gilding, plating, tines or blades, liner, count of the set, packaging$",
+    )
     say(page, "handles", "solder repair", "Next:")
     say(page, "insulators", "crack", "Next:")
     page.get_by_role("button", name="Rest clear (8)").click()

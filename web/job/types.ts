@@ -426,7 +426,8 @@ export type Print = {
   mark_places?: MarkPlaces;
 };
 /** A class on its key; one without a drawing is drawn as a parcel. */
-export type ClassKey = { words: string; drawing: Drawing | null };
+/** Books of before say of no class what else belongs to it. */
+export type ClassKey = { words: string; also?: string | null; drawing: Drawing | null };
 /** Two paths on a square of 48 units: the body is washed, the lines are drawn on it. */
 export type Drawing = { body: string; lines: string };
 export type PlanBook = {

@@ -70,6 +70,7 @@ function Classes({ book, chosen, choose }: ClassesOf) {
     >
       <ClassDrawing class_id={plan.class_id} />
       {shortName(plan)}
+      {book.classes[plan.class_id]?.also && <small>{book.classes[plan.class_id]?.also}</small>}
     </button>
   );
   return (
