@@ -22,10 +22,10 @@ import {
   nameInLine,
   numbersHere,
   OPEN_WORDS,
-  SLIGHT_WORDS,
   piecesWords,
   type Receipt,
   receiptLine,
+  SLIGHT_WORDS,
 } from "./receipt.ts";
 import { FAILED } from "./receipt_failed.ts";
 import type { ItemRecord } from "./types.ts";
