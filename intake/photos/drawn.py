@@ -54,21 +54,25 @@ class Drawn:
         if self._pool is not None:
             self._pool.shutdown(cancel_futures=True)
 
-    async def large(self, sha256: str, now: datetime) -> Path:
-        """A JPEG of at most 2016 px, upright, made once. Raises NotFound, PhotoMissing, CannotBeDrawn, OfficeFull."""
+    async def large(self, sha256: str, now: datetime) -> bytes:
+        """A JPEG of at most 2016 px, upright, made once. Raises NotFound, PhotoMissing, CannotBeDrawn, OfficeFull.
+
+        Its bytes and not its file, which may be let go of before it is read.
+        """
         await self._store.require(sha256)
         target = drawn_file(self._folder, sha256)
         turn = self._turns.get(sha256)
         if turn is None:
             turn = self._turns[sha256] = asyncio.Lock()
         async with turn, self._drawing:
-            if not target.exists():
+            drawn = await asyncio.to_thread(read_and_noted, target, now)
+            if drawn is None:
                 drawn = await self._draw(self._store.file_of(sha256))
                 if drawn is None:
                     raise CannotBeDrawn(sha256)
                 await asyncio.to_thread(put_new, target, drawn)
-            note_used(target, now)
-        return target
+                note_used(target, now)
+        return drawn
 
     async def trim(self, now: datetime) -> int:
         """Let go of what nobody opened for long, and of the oldest where they are too many. How many files."""
@@ -91,6 +95,15 @@ class Drawn:
 
 def drawn_file(folder: Path, sha256: str) -> Path:
     return folder / sha256[:2] / f"{sha256}.jpg"
+
+
+def read_and_noted(file: Path, now: datetime) -> bytes | None:
+    """Its bytes, noted as used; None if it is not there, or not any more."""
+    note_used(file, now)
+    try:
+        return file.read_bytes()
+    except FileNotFoundError:
+        return None
 
 
 def note_used(file: Path, now: datetime) -> None:

@@ -122,7 +122,7 @@ async def get_photo(request: Request) -> Response:
             raise
         return Response(status_code=204, headers={"Cache-Control": "no-store"})
     file = office.photos.file_of(picture.sha256)
-    answer = shown(request, sha256=picture.sha256, file=file, media_type=picture.media_type)
+    answer = shown(request, sha256=picture.sha256, picture=file, media_type=picture.media_type)
     return kept_nowhere(answer) if is_of_visit else answer
 
 
@@ -132,12 +132,14 @@ def kept_nowhere(answer: Response) -> Response:
     return answer
 
 
-def shown(request: Request, *, sha256: str, file: Path, media_type: str) -> Response:
+def shown(request: Request, *, sha256: str, picture: Path | bytes, media_type: str) -> Response:
     """A picture for whoever may see it; a line alone where the browser has it, since bytes of a digest never change."""
     headers = PHOTO_HEADERS | {"ETag": f'"{sha256}"'}
     if f'"{sha256}"' in request.headers.get("if-none-match", ""):
         return Response(status_code=304, headers=headers)
-    return FileResponse(file, media_type=media_type, headers=headers)
+    if isinstance(picture, bytes):
+        return Response(picture, media_type=media_type, headers=headers)
+    return FileResponse(picture, media_type=media_type, headers=headers)
 
 
 async def get_large(request: Request) -> Response:
@@ -145,12 +147,12 @@ async def get_large(request: Request) -> Response:
     office: Office = request.state.office
     sha256, is_of_visit = await digest_read(request)
     try:
-        file = await office.drawn.large(sha256, office.now())
+        drawn = await office.drawn.large(sha256, office.now())
     except CannotBeDrawn as error:
         if "text/html" in request.headers.get("accept", ""):
             return as_it_came(sha256, error)
         raise
-    answer = shown(request, sha256=sha256, file=file, media_type="image/jpeg")
+    answer = shown(request, sha256=sha256, picture=drawn, media_type="image/jpeg")
     return kept_nowhere(answer) if is_of_visit else answer
 
 

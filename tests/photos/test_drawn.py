@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from intake.photos.drawn import UNUSED, draw_large, trim
+from intake.photos.drawn import UNUSED, draw_large, note_used, trim
 from intake.settings import Settings
 from tests.builders import Ids, digest, picture
 from tests.conftest import Clock, Office, running
@@ -152,6 +152,26 @@ def test_what_nobody_opened_for_long_goes_and_is_drawn_again(
     assert standing(office) == {one}
     assert drawn_by(phone, 2) == [other]
     assert standing(office) == {one, other}
+
+
+def test_what_is_let_go_of_while_it_is_asked_for_is_told_all_the_same(
+    office: Office, phone: Phone, clock: Clock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The sweep runs beside whoever opens a picture: what was found a moment ago may be gone."""
+    content = picture(1)
+    drawn_by(phone, 1)
+    first = phone.client.get(f"/photos/{digest(content)}/large").content
+    monkeypatch.setattr("intake.photos.drawn.MOST_BYTES", 0)
+
+    def noted_and_swept(file: Path, now: datetime) -> None:
+        note_used(file, now)
+        trim(office.settings.photos_folder / "large", clock.now)
+
+    monkeypatch.setattr("intake.photos.drawn.note_used", noted_and_swept)
+    told = phone.client.get(f"/photos/{digest(content)}/large")
+    assert (told.status_code, told.content) == (200, first)
+    assert standing(office) == set()
+    assert office.faults() == []
 
 
 def test_of_too_many_the_newest_stay(office: Office, phone: Phone, monkeypatch: pytest.MonkeyPatch) -> None:
