@@ -59,8 +59,10 @@ export function Typed({
   const control = useRef<HTMLInputElement & HTMLTextAreaElement>(null);
   useEffect(() => {
     // What others set, or an earlier save of ours brings back, never moves under somebody's fingers. The page's own
-    // word for where they are is taken: a window that is not in front hears of no focus.
-    if (document.activeElement !== control.current && !saving.current) setText(String(value ?? ""));
+    // word for where they are is taken: a window that is not in front hears of no focus. What is not for this device
+    // any more goes, unless somebody is typing.
+    const isFree = document.activeElement !== control.current || (!value && from.current === null);
+    if (isFree && !saving.current) setText(String(value ?? ""));
   }, [value]);
   const draft = `draft ${location.hash} ${of} ${label}`;
   const newest = useRef<string | null>(null);

@@ -6,8 +6,10 @@ import type { Change } from "../../job/receipt_changes.ts";
 import { headChanges, headOf, headWords } from "../../job/receipt_head.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
+import { recordOf } from "../../local/memory.ts";
 import { momentWords } from "../../parts/moments.ts";
 import { SignatureDrawn } from "../../parts/signature.tsx";
+import { useDevice } from "../../parts/use.ts";
 import { get, OfficeSays } from "../../sync/office.ts";
 import { status } from "../../sync/status.ts";
 import { Lines } from "./receipt_since.tsx";
@@ -15,19 +17,27 @@ import { Lines } from "./receipt_since.tsx";
 /** Why a signature is not shown: the office was not reached, or it answered and does not show it to this device. */
 type NotShown = "not reached" | "not shown";
 
-/** A signature is on no list: the office is asked for it where its receipt is read back, until it has answered. */
+/**
+ * A signature is on no list: the office is asked for it where its receipt is read back, until it has answered, and
+ * anew when it may answer otherwise: as the visit or this device goes to another table, or it is given other work.
+ */
 function useSignature(visit_id: string, receipt: Receipt): Signature | NotShown | undefined {
-  const [asked, setAsked] = useState<Signature | NotShown>();
+  const [asked, setAsked] = useState<{ of: string; answer: Signature | NotShown }>();
+  const { role, table_id, revoked } = useDevice() ?? {};
+  const visit = recordOf("visit", visit_id); // without an owner's words once they are not read here
+  const stands = `${role} ${table_id} ${revoked} ${visit?.office_seq} ${Object.keys(visit?.fields ?? {})}`;
+  const answer = asked?.of === stands ? asked.answer : undefined;
   const reached = status.value.lastContactAt;
-  const isOwed = !receipt.is_here && (asked === undefined || asked === "not reached");
+  const isOwed = !receipt.is_here && (answer === undefined || answer === "not reached");
   useEffect(() => {
     if (!isOwed) return;
+    const take = (answer: Signature | NotShown) => setAsked({ of: stands, answer });
     const address = `/visits/${visit_id}/receipts/${receipt.id}/signature`;
-    get<Signature>(address).then(setAsked, (error) =>
-      setAsked(error instanceof OfficeSays && error.status === NOT_FOUND ? "not shown" : "not reached"),
+    get<Signature>(address).then(take, (error) =>
+      take(error instanceof OfficeSays && error.status === NOT_FOUND ? "not shown" : "not reached"),
     );
-  }, [visit_id, receipt.id, isOwed, reached]);
-  return receipt.is_here ? receipt : asked;
+  }, [visit_id, receipt.id, stands, isOwed, reached]);
+  return receipt.is_here ? receipt : answer;
 }
 
 const NOT_FOUND = 404; // to who does not read the owner of a visit there is no signature
