@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Callable
 from typing import Any
@@ -19,9 +20,9 @@ from intake.cataloguing.queue import LIST_STATES
 from intake.database import Reading
 from intake.errors import NotFound, Unreadable
 from intake.families import OFFICE_ROLES, Asker
-from intake.office import Office
+from intake.office import Office, known_in
 from intake.operation import UUID_PATTERN, WORD_PATTERN
-from intake.reading import require_record, visits_spoken_of
+from intake.reading import record_body, require_record, visits_spoken_of
 from intake.records.values import compact
 from intake.sync.history import history
 from intake.wire import number, reply, stored_reply
@@ -129,16 +130,19 @@ async def get_entry(request: Request) -> Response:
     """GET /entries/{item_id}: an item, all that its screen at the desk shows, its history, and its row of the list.
 
     With `items` or `limit`, and whatever else GET /queue takes beside them, `list` is what that would answer: a page
-    on which an entry is open hears of that and of its list at once.
+    on which an entry is open hears of that and of its list at once. With `told=1` the owner's words come along as
+    GET /records/{visit_id} gives them, for a page that shows them: that is noted as a reading. `office` is where it
+    stands, so that the device knows of a log from which it was told something, and misses it should it be lost.
     """
     office: Office = request.state.office
-    await office.device(request, *OFFICE_ROLES)
-    asker = await office.asker(request)
+    device = await office.device(request, *OFFICE_ROLES)
+    asker, known = await office.asker(request), known_in(request)
     item_id, now = request.path_params["item_id"], office.now()
+    asks_owner = bool(number(request, "told", 0))
     asks_list = not request.query_params.keys().isdisjoint({"items", "limit"})
     page = page_in(request, office) if asks_list else None
 
-    def job(tx: Reading) -> tuple[EntryInHand, list[str], dict[str, Any], list[str], list[str]]:
+    def job(tx: Reading) -> tuple[EntryInHand, list[str], dict[str, Any], bytes, list[str], list[str]]:
         item = require_record(tx, item_id, asker, now)
         if item.kind != "item":
             raise NotFound("item", item_id)
@@ -152,23 +156,21 @@ async def get_entry(request: Request) -> Response:
             "others": entry.others,
             "row": listed[0] if listed else None,
             "list": beside,
+            "office": office.standing(tx, device, known).model_dump(),
         }
-        return (
-            entry,
-            history(tx, item_id, asker, now),
-            answer,
-            owners,
-            visits_spoken_of(tx, item_id, in_notes=False),
-        )
+        visit_id = json.loads(item.body)["visit_id"]
+        told = record_body(tx, visit_id, asker, now)[1] if asks_owner else b"null"
+        handed = visits_spoken_of(tx, item_id, in_notes=False) + ([visit_id] if asks_owner else [])
+        return entry, history(tx, item_id, asker, now), answer, told, owners, handed
 
-    entry, rows, found, owners, handed = await office.database.read(job)
+    entry, rows, found, told, owners, handed = await office.database.read(job)
     office.readings.note(asker, handed, now)
     if found["list"]:
         note_search(request, office, asker, found["list"], owners)
     records = b",".join(entry.records)
     return stored_reply(
-        b'{"records":[%b],"operations":[%b],%b'
-        % (records, ",".join(rows).encode(), compact(found).encode()[1:])
+        b'{"records":[%b],"operations":[%b],"told":%b,%b'
+        % (records, ",".join(rows).encode(), told, compact(found).encode()[1:])
     )
 
 

@@ -253,6 +253,34 @@ def test_an_entry_comes_with_all_that_its_screen_shows(
     assert office.pair("table").client.get(f"/entries/{things[1]}").status_code == 403
 
 
+def test_an_owner_s_words_come_with_an_entry_for_whoever_asks_and_that_is_noted(
+    office: Office, phone: Phone, things: list[str]
+) -> None:
+    desk = office.pair("desk")
+    bare = desk.client.get(f"/entries/{things[1]}").json()
+    assert bare["told"] is None
+    assert phone.client.get("/readings").json()["readings"] == []
+    told = desk.client.get(f"/entries/{things[1]}", params={"told": 1}).json()["told"]
+    assert told["fields"]["consignor/name"]["value"] == "Gloamwell, Auda"
+    assert told == desk.client.get(f"/records/{told['record_id']}").json()
+    [note] = phone.client.get("/readings").json()["readings"]
+    assert (note["what"], note["ticket"]) == ("visit", told["fields"]["ticket"]["value"])
+
+
+def test_an_entry_says_where_the_office_stands_by_what_the_device_was_told(
+    phone: Phone, office: Office, things: list[str]
+) -> None:
+    desk = office.pair("desk")
+    stands = desk.client.get(f"/entries/{things[1]}").json()["office"]
+    assert stands["office_seq"] == office.ask("SELECT max(office_seq) FROM operation_log")[0][0]
+    again = desk.client.get(f"/entries/{things[1]}", params={"known_seq": stands["office_seq"]}).json()[
+        "office"
+    ]
+    assert again["known_chain"] == stands["chain"]
+    before = desk.client.get(f"/entries/{things[1]}", params={"known_seq": stands["office_seq"] + 1}).json()
+    assert before["office"]["known_chain"] is None
+
+
 @pytest.mark.parametrize("beside", [{"items": "1,2", "class_id": "ceramics"}, {"items": ""}, {"limit": 2}])
 def test_beside_an_entry_the_list_is_told_as_by_itself(
     phone: Phone, things: list[str], beside: dict[str, Any]

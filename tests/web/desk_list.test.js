@@ -3,9 +3,13 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { SEVERITY_WORDS, TROUBLES } from "../../web/job/queue_words.ts";
-import { withRow, withRows } from "../../web/job/rows.ts";
+import { withMore, withRow, withRows } from "../../web/job/rows.ts";
 
-const row = (item_id, words = "") => ({ item_id, short_description: words });
+const row = (item_id, words = "") => ({
+  item_id,
+  entry_seq: item_id.charCodeAt(0) - 96,
+  short_description: words,
+});
 const page = (entries, more = {}) => ({
   cursor: 1,
   entries,
@@ -27,6 +31,24 @@ test("a changed row is shown in its place, a new one at the end, and the others 
   const { cursor, count, count_capped, counts } = list;
   assert.deepEqual([count, count_capped, counts], [9, true, { state: {} }]);
   assert.equal(cursor, 1, "the others are as old as they were");
+});
+
+test("a row that comes to fit is shown where it belongs, and on a later page with that", () => {
+  const before = page([row("b"), row("e")], { next: 5 });
+  assert.deepEqual(names(withRows(before, page([row("a"), row("c"), row("f")]), ["a", "c", "f"], "")), [
+    "a",
+    "b",
+    "c",
+    "e",
+  ]);
+  assert.deepEqual(names(withRows({ ...before, next: null }, page([row("f")]), ["f"], "")), ["b", "e", "f"]);
+});
+
+test("a page that comes a second time is no page more", () => {
+  const list = page([row("a"), row("b")], { next: 2 });
+  const once = withMore(list, page([row("c"), row("d")], { next: 4 }), 2);
+  assert.deepEqual(names(once), ["a", "b", "c", "d"]);
+  assert.equal(withMore(once, page([row("c"), row("d")], { next: 4 }), 2), once);
 });
 
 test("a row that is not as was asked for any more leaves, but for the one that is open", () => {

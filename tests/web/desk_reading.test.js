@@ -7,10 +7,14 @@ import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import { ASKED_NOTHING } from "../../web/job/desk.ts";
 import { gathering } from "../../web/job/gathered.ts";
+import { write } from "../../web/local/changes.ts";
 import { rememberDevice } from "../../web/local/device.ts";
+import { meet, toldLast } from "../../web/local/keeping.ts";
 import { load } from "../../web/local/load.ts";
-import { record } from "../../web/local/memory.ts";
-import { readersOf, SETTLEMENTS_AT_START, touchedBy } from "../../web/screens/cataloguing/desk_reading.ts";
+import { office as heardOffice, record } from "../../web/local/memory.ts";
+import { forgetTold, standsNow, tell, toldOf } from "../../web/local/told.ts";
+import { SETTLEMENTS_AT_START, touchedBy } from "../../web/screens/cataloguing/desk_news.ts";
+import { readersOf } from "../../web/screens/cataloguing/desk_reading.ts";
 import { handClock } from "./hand_clock.js";
 
 const row = (item_id, more = {}) => ({ item_id, entry_seq: Number(item_id), state: "waiting", ...more });
@@ -27,10 +31,21 @@ const copy = (kind, record_id, office_seq = 1) => ({
   disagreements: [],
 });
 
+const STANDS = {
+  ...{ office_id: "o", epoch: "e", known_chain: null, proof: "" },
+  ...{ device_seq: 0, safe_seq: null, hearing: false, erased: 0 },
+};
+
+/** The visit of those things with its owner's words, as one asks for them. */
+const ownerTold = (office_seq) => ({
+  ...copy("visit", "v", office_seq),
+  fields: { "consignor/name": { value: `Ada ${office_seq}`, device_id: "t", made_at: "" } },
+});
+
 /** An office of three things and the page of a desk that shows them; `asked` are the addresses that were asked for. */
 function aDesk(t, { item_id = "", state = "", next = null } = {}) {
   const rows = new Map(["1", "2", "3"].map((id) => [id, row(id)]));
-  const office = { rows, cursor: 5, asked: [], answer: null };
+  const office = { rows, cursor: 5, log: "log", asked: [], answer: null };
   const page = (query) => {
     const items = query.get("items")?.split(",").filter(Boolean);
     const listed = (one) =>
@@ -39,9 +54,16 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
     const counts = query.has("counts") ? { state: { waiting: rows.size } } : null;
     return { cursor: office.cursor, entries, count: rows.size, count_capped: false, counts, alone: [], next };
   };
+  const stands = (query) => ({
+    ...{ office_id: "o", epoch: "e", office_seq: office.cursor, chain: `${office.log}${office.cursor}` },
+    known_chain: query.has("known_seq") ? `${office.log}${query.get("known_seq")}` : null,
+    ...{ proof: "", device_seq: 0, safe_seq: null, hearing: false, erased: 0 },
+  });
   const entry = (id, query) => ({
+    told: query.has("told") ? ownerTold(office.cursor) : null,
+    office: stands(query),
     cursor: office.cursor,
-    records: [copy("item", id, office.cursor), copy("visit", "v")],
+    records: [copy("item", id, office.cursor), copy("visit", "v", office.cursor)],
     operations: [],
     people: {},
     others: [],
@@ -67,13 +89,16 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
   const setter = (name) => (value) => {
     now.current[name] = typeof value === "function" ? value(now.current[name]) : value;
   };
-  const told = { listed: null, problem: "" };
+  const told = { listed: null, problem: "", missed: 0 };
   const read = readersOf(now, {
     setList: setter("list"),
     setEntry: setter("entry"),
     setSettlements: setter("settlements"),
     setListed: (asked) => Object.assign(told, { listed: asked }),
     setProblem: (problem) => Object.assign(told, { problem }),
+    miss: () => {
+      told.missed += 1;
+    },
   });
   /** The desk hears news, and asks until nothing is left to be asked; the addresses. */
   const hear = async (news) => {
@@ -107,6 +132,64 @@ test("one change costs one request where it is shown, and none where it is not",
   assert.deepEqual(await hear(changed(["2", "item", 2])), ["/queue 2"]);
   assert.equal(now.list.entries[1].state, "described");
   assert.deepEqual(await hear(changed(["9", "item", 9], ["v9", "visit", null])), []);
+});
+
+test("a change of what a narrowed list does not show is asked for, as it may fit now, and stands in its place", async (t) => {
+  const { hear, changed, office, now } = await opened(t, { state: "described", next: 4 });
+  office.rows = office.rows.set("1", row("1", { state: "described" }));
+  office.rows.set("3", row("3", { state: "described" }));
+  now.list = { ...now.list, entries: [row("3", { state: "described" })] };
+  assert.deepEqual(await hear(changed(["1", "item", 1])), ["/queue 1"]);
+  assert.deepEqual(
+    now.list.entries.map(({ item_id }) => item_id),
+    ["1", "3"],
+  );
+  assert.deepEqual(await hear(changed(["9", "item", 9])), [], "that is for a later page");
+  assert.deepEqual(await hear(changed(["v", "visit", null])), []);
+});
+
+test("an owner's words that are shown come anew with the entry, in the one request", async (t) => {
+  const { hear, changed, now } = await opened(t, { item_id: "2" });
+  assert.equal(now.entry.told, undefined);
+  tell(ownerTold(5), standsNow("v"));
+  assert.equal(toldOf("v").fields["consignor/name"].value, "Ada 5");
+  assert.deepEqual(await hear(changed(["v", "visit", null])), ["/entries/2 "]);
+  assert.equal(toldOf("v").fields["consignor/name"].value, "Ada 6");
+  assert.equal(now.entry.told, undefined, "and they are on no disk");
+  forgetTold();
+});
+
+test("other work at the device takes an owner's words off it", async (t) => {
+  await opened(t, { item_id: "2" });
+  tell(ownerTold(9), standsNow("v"));
+  assert.ok(toldOf("v"));
+  await rememberDevice({ device_id: "desk", role: "porter", person_id: "p", epoch: "e" });
+  assert.equal(toldOf("v"), null);
+  forgetTold();
+});
+
+test("what an entry was read from has to be there from then on: an office put back from before is found to lack it", async (t) => {
+  const { read, office } = aDesk(t, { item_id: "2" });
+  await write(["setting"], (tx) => tx.remember("office", { ...STANDS, office_seq: 4, chain: "log4" }));
+  await read.entry();
+  assert.deepEqual([heardOffice.value.office_seq, heardOffice.value.chain], [5, "log5"]);
+  office.cursor = 4; // put back
+  const asked = toldLast();
+  assert.deepEqual([asked.known_seq, asked.known_chain], [5, "log5"]);
+  assert.equal(await meet({ ...STANDS, office_seq: 4, chain: "log4", known_chain: null }, asked), true);
+  assert.equal(record("2").office_seq, 0, "and is read anew");
+});
+
+test("an entry of another log takes no place in what this device has heard", async (t) => {
+  const { read, office, told } = aDesk(t, { item_id: "2" });
+  await write(["setting"], (tx) => tx.remember("office", { ...STANDS, office_seq: 4, chain: "log4" }));
+  await read.entry();
+  assert.equal(told.missed, 0);
+  await write(["setting"], (tx) => tx.remember("office", { ...STANDS, office_seq: 4, chain: "log4" }));
+  office.log = "other";
+  await read.entry();
+  assert.equal(told.missed, 1);
+  assert.deepEqual([heardOffice.value.office_seq, heardOffice.value.chain], [4, "log4"]);
 });
 
 test("a change of the open entry costs one request, whatever it changes in the list beside it", async (t) => {

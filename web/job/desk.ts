@@ -1,7 +1,7 @@
 /** What the office tells a desk: rows of its list, and one entry with all that its screen shows. */
 import type { ZoneSaid } from "./edge.ts";
 import type { Place } from "./fields.ts";
-import type { Operation, Problem, RecordCopy } from "./types.ts";
+import type { OfficeStanding, Operation, Problem, RecordCopy, VisitRecord } from "./types.ts";
 
 /** One thing in the desk's list. */
 export type QueueRow = {
@@ -84,6 +84,10 @@ export type EntryPage = {
   row: QueueRow | null;
   /** What the list says of the rows that were asked for beside it; null if none were. */
   list: QueuePage | null;
+  /** The visit with its owner's words, if they were asked for; an office of before does not say. */
+  told?: VisitRecord | null;
+  /** Where the office stands; one of before does not say. */
+  office?: OfficeStanding;
 };
 
 /**

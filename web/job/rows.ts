@@ -16,12 +16,18 @@ export function withRows(
   const fresh = new Map(page.entries.map((row) => [row.item_id, row]));
   const gone = new Set(items.filter((id) => !fresh.has(id) && id !== open));
   const known = new Set(list.entries.map(({ item_id }) => item_id));
-  const entries = [
-    ...list.entries.filter(({ item_id }) => !gone.has(item_id)).map((row) => fresh.get(row.item_id) ?? row),
-    ...page.entries.filter(({ item_id }) => !known.has(item_id)),
-  ];
+  const here = list.entries
+    .filter(({ item_id }) => !gone.has(item_id))
+    .map((row) => fresh.get(row.item_id) ?? row);
+  const come = page.entries.filter((row) => !known.has(row.item_id) && isOnPages(row, list));
+  const entries = [...here, ...come].sort((one, other) => one.entry_seq - other.entry_seq);
   const { count, count_capped, alone } = page;
   return { ...list, count, count_capped, alone, counts: page.counts ?? list.counts, entries };
+}
+
+/** Whether a row belongs among those that are shown: what comes after them is read with the next page. */
+export function isOnPages({ entry_seq }: Pick<QueueRow, "entry_seq">, { next }: QueuePage) {
+  return next === null || entry_seq <= next;
 }
 
 /**
@@ -33,8 +39,12 @@ export function withRow(list: QueuePage, row: QueueRow): QueuePage {
   return { ...list, entries: list.entries.map((entry) => (entry === before ? row : entry)) };
 }
 
-/** The list with the page after it; what stood before is as old as it was, and so is the list's `cursor`. */
-export function withMore(list: QueuePage, page: QueuePage): QueuePage {
+/**
+ * The list with the page that comes after `next`; what stood before is as old as it was, and so is the list's `cursor`.
+ * The same list if it goes on from elsewhere: the key was pressed again before the first answer came.
+ */
+export function withMore(list: QueuePage, page: QueuePage, next: number): QueuePage {
+  if (list.next !== next) return list;
   const { cursor, counts } = list;
   return { ...list, ...page, cursor, counts, entries: [...list.entries, ...page.entries] };
 }

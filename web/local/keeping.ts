@@ -84,7 +84,7 @@ function isSame(before: Met | null, stands: OfficeStanding) {
 }
 
 /** The proof of what was told when the office was whole for the last time, as far as anybody knows. */
-function beforeLoss(before: Met | undefined, stands: OfficeStanding, isLost: boolean): string {
+export function beforeLoss(before: Met | undefined, stands: OfficeStanding, isLost: boolean): string {
   return isLost || stands.hearing ? before?.before_loss || before?.proof || "" : stands.proof;
 }
 

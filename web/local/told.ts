@@ -10,19 +10,38 @@ import { isPrivate } from "../job/values.ts";
 import type { Erasures } from "./database.ts";
 import { device, erasures, recordOf } from "./memory.ts";
 
-type Told = { visit: VisitRecord; erasure: Erasures[string] | undefined; epoch: string | undefined };
+type Told = {
+  visit: VisitRecord;
+  erasure: Erasures[string] | undefined;
+  epoch: string | undefined;
+  role: string | undefined;
+};
 
 /** Of one visit, since one entry is open. */
 const told = signal<Told | null>(null);
 
 /** How its record stands here as it is asked for, for `tell`: what is heard while the office answers counts. */
 export function standsNow(visit_id: string): Omit<Told, "visit"> {
-  return { erasure: erasures.peek()[visit_id], epoch: device.peek()?.epoch };
+  const { epoch, role } = device.peek() ?? {};
+  return { erasure: erasures.peek()[visit_id], epoch, role };
 }
 
 /** Show it as the office told it; `stood`: as it was asked for. */
 export function tell(visit: VisitRecord, stood: Omit<Told, "visit">) {
   told.value = { visit, ...stood };
+}
+
+/** The visit whose owner's words are shown here; "" for none. */
+export function toldVisit() {
+  return told.peek()?.visit.record_id ?? "";
+}
+
+/** Show what is shown as the office tells it now; the words of a visit that was made private go. */
+export function tellAgain(visit: VisitRecord, stood: Omit<Told, "visit">) {
+  const known = told.peek();
+  if (known?.visit.record_id !== visit.record_id) return;
+  if (isPrivate(visit) && !isPrivate(known.visit)) forgetTold();
+  else tell(visit, stood);
 }
 
 export function forgetTold() {
@@ -33,8 +52,9 @@ export function forgetTold() {
 export function toldOf(visit_id: string): VisitRecord | null {
   const known = told.value;
   const here = recordOf("visit", visit_id);
-  const { revoked, epoch } = device.value ?? {};
-  if (!known || known.visit.record_id !== visit_id || !here || revoked || known.epoch !== epoch) return null;
+  const { revoked, epoch, role } = device.value ?? {};
+  if (!known || known.visit.record_id !== visit_id || !here) return null;
+  if (revoked || known.epoch !== epoch || known.role !== role) return null;
   const isAsTold = (here.office_seq ?? 0) <= (known.visit.office_seq ?? 0);
   return isAsTold && isErasedAsThen(known) ? known.visit : null;
 }

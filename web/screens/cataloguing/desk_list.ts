@@ -8,19 +8,14 @@ import { same } from "../../job/between.ts";
 import { ASKED_NOTHING, type Asked, type QueuePage } from "../../job/desk.ts";
 import { gathering } from "../../job/gathered.ts";
 import type { ThisDevice } from "../../local/device.ts";
-import { erasures } from "../../local/memory.ts";
+import { erasures, forgotten } from "../../local/memory.ts";
 import type { Opened } from "../../local/opened.ts";
 import { seenOverruled } from "../../local/overruled.ts";
 import { openedEntry } from "../../local/store_opened.ts";
 import { useDevice, useLatest, useOfficeNews } from "../../parts/use.ts";
-import {
-  isOf,
-  type Key,
-  readersOf,
-  SETTLEMENTS_AT_START,
-  type Settlements,
-  touchedBy,
-} from "./desk_reading.ts";
+import { syncNow } from "../../sync/sync.ts";
+import { isOf, type Key, SETTLEMENTS_AT_START, type Settlements, touchedBy } from "./desk_news.ts";
+import { readersOf } from "./desk_reading.ts";
 
 const SETTLE_MS = 150;
 
@@ -43,7 +38,6 @@ export function useDeskList(item_id: string) {
   const [asked, setAsked] = useState(askedLast);
   const device = useDevice();
   const whose = whoseOf(device);
-  const isOff = Boolean(device?.revoked);
   const [list, setList] = useState(() => keptList(whose));
   const [listed, setListed] = useState<Asked | null>(null);
   const [entry, setEntry] = useState<Opened | null>(null);
@@ -55,7 +49,7 @@ export function useDeskList(item_id: string) {
   const shown = entry && isOf(entry, item_id) ? entry : null;
   const now = useLatest({ asked, list, entry: shown, item_id, settlements, seen: seenOverruled() });
   const read = useMemo(
-    () => readersOf(now, { setList, setListed, setEntry, setSettlements, setProblem }),
+    () => readersOf(now, { setList, setListed, setEntry, setSettlements, setProblem, miss: syncNow }),
     [],
   );
   const isHere = useRef(true);
@@ -68,13 +62,16 @@ export function useDeskList(item_id: string) {
     setAsked(askedLast);
     setEmptied(false);
   }, []);
+  const [toldTo, setToldTo] = useState(whose);
   useLayoutEffect(() => {
-    if (!isOff) return;
+    if (whose === toldTo) return;
+    setToldTo(whose);
+    if (!toldTo) return; // nothing was told yet
     setAsked(nothingAsked());
     setList(null);
     setEntry(null);
     setSettlements(NONE_TOLD);
-  }, [isOff]);
+  }, [whose]);
   useLayoutEffect(() => {
     if (same(erased, erasedThen)) return;
     erasedThen = erased;
@@ -112,6 +109,14 @@ export function useDeskList(item_id: string) {
   }, [list, listed, asked]);
   useEffect(() => want([SETTLEMENTS_AT_START]), []);
   useOfficeNews((news) => want(touchedBy(news, now.current)));
+  const lost_at = forgotten.value?.noticed_at;
+  const [heard_of, setHeardOf] = useState(lost_at);
+  useEffect(() => {
+    // What was shown is of a log that is no more, and the places in it say nothing of this one.
+    if (lost_at === heard_of) return;
+    setHeardOf(lost_at);
+    want(["list", "entry"]);
+  }, [lost_at]);
 
   /** Whether the list is what was asked: whoever types fast is ahead of it. */
   const isAsAsked = listed === asked;
@@ -128,7 +133,10 @@ export function useDeskList(item_id: string) {
   };
 }
 
-/** A device that was signed off searches for nobody: the list is asked for, and the office's no is told. */
+/**
+ * A device that was signed off or given other work searches for nobody: the list is asked for, and the office's no is
+ * told.
+ */
 function nothingAsked(): Asked {
   listLast = null;
   askedLast = { ...ASKED_NOTHING };

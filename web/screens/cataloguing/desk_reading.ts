@@ -1,73 +1,17 @@
-/**
- * What a desk asks the office for: its list, rows of it, the entry that is open, what was said here and gave way, and
- * what of the news touches them.
- */
+/** What a desk asks the office for: its list, rows of it, the entry that is open, what was said here and gave way. */
 
-import type { Asked, EntryPage, News, QueuePage } from "../../job/desk.ts";
+import type { Asked, EntryPage, QueuePage } from "../../job/desk.ts";
 import { withMore, withRow, withRows } from "../../job/rows.ts";
-import type { RecordCopy } from "../../job/types.ts";
 import { errorWords } from "../../job/words.ts";
 import type { Opened } from "../../local/opened.ts";
-import { openedAs, storeOpened } from "../../local/store_opened.ts";
+import { isAnotherLog, openedAs, storeOpened } from "../../local/store_opened.ts";
+import { standsNow, tellAgain, toldVisit } from "../../local/told.ts";
 import { get, mayPass } from "../../sync/office.ts";
+import { knowing } from "../../sync/round.ts";
+import type { Key, Settlements, Shown } from "./desk_news.ts";
 
 const PAGE = 50;
 const MOST_AT_ONCE = 200;
-
-/**
- * What is to be asked: the list from its start, the entry that is open, a row by its item, or the settlements, with
- * the place in the feed at which that was wanted.
- */
-export type Key = "list" | "entry" | `item ${string}` | `settlements ${number}`;
-
-/** As a desk opens: whatever was told before, there may be more. */
-export const SETTLEMENTS_AT_START: Key = "settlements -1";
-
-/** The records on which a value said at this desk gave way, and up to where in the feed; null: to be asked anew. */
-export type Settlements = { cursor: number | null; records: RecordCopy[] };
-
-/** What is on the screen; `entry` is the open one's, and null until it is read; `seen` is null until it is known. */
-export type Shown = {
-  asked: Asked;
-  list: QueuePage | null;
-  entry: Opened | null;
-  item_id: string;
-  settlements: Settlements;
-  seen: ReadonlySet<string> | null;
-};
-
-export function isOf({ record_ids }: Opened, item_id: string) {
-  return record_ids[0] === item_id;
-}
-
-/** What of the news is shown here; a thing that is new belongs to the end of the list, if that is shown. */
-export function touchedBy(news: News, shown: Shown): Key[] {
-  return [...touchedInList(news, shown), ...touchedSettlements(news, shown)];
-}
-
-/** Only what nobody at this desk has seen is shown, and whoever could not be asked is asked with the next news. */
-function touchedSettlements({ cursor, gave_way }: News, { settlements, seen }: Shown): Key[] {
-  const known = settlements.cursor === null ? null : gave_way;
-  return known && !known.some((id) => !seen?.has(id)) ? [] : [`settlements ${cursor}`];
-}
-
-function touchedInList({ cursor, changed }: News, { list, entry, item_id }: Shown): Key[] {
-  if (!list) return [];
-  if (!changed) {
-    const isEntryOld = item_id !== "" && entry?.cursor !== cursor;
-    return [
-      ...(list.cursor === cursor ? [] : (["list"] as const)),
-      ...(isEntryOld ? (["entry"] as const) : []),
-    ];
-  }
-  const rows = new Set(list.entries.map((row) => row.item_id));
-  const last = list.entries.at(-1)?.entry_seq ?? 0;
-  const keys = changed
-    .filter(([id, , entry_seq]) => rows.has(id) || (entry_seq !== null && !list.next && entry_seq > last))
-    .map(([id]): Key => `item ${id}`);
-  const ids = new Set(entry?.record_ids);
-  return changed.some(([id]) => ids.has(id)) ? ["entry", ...keys] : keys;
-}
 
 type Setter<Value> = (value: Value | ((before: Value) => Value)) => void;
 
@@ -77,6 +21,8 @@ type Setters = {
   setEntry: Setter<Opened | null>;
   setSettlements: Setter<Settlements>;
   setProblem: (words: string) => void;
+  /** The office stands otherwise than this device knew: a round finds out what it lost, and all is asked for anew. */
+  miss: () => void;
 };
 
 /**
@@ -85,7 +31,7 @@ type Setters = {
  */
 export function readersOf(
   now: { current: Shown },
-  { setList, setListed, setEntry, setSettlements, setProblem }: Setters,
+  { setList, setListed, setEntry, setSettlements, setProblem, miss }: Setters,
 ) {
   const attempted = async (work: () => Promise<void>) => {
     try {
@@ -121,9 +67,10 @@ export function readersOf(
     attempted(async () => {
       const { asked, list } = now.current;
       if (!list?.next) return;
-      const next = await page({ after: String(list.next), limit: String(PAGE) });
+      const from = list.next;
+      const next = await page({ after: String(from), limit: String(PAGE) });
       if (now.current.asked !== asked) return;
-      setList((before) => before && withMore(before, next));
+      setList((before) => before && withMore(before, next, from));
     });
   const rows = (items: string[]) =>
     attempted(async () => {
@@ -137,17 +84,25 @@ export function readersOf(
       const { item_id, asked } = now.current;
       if (!item_id) return;
       const listed = beside === "list" ? fromStart() : beside && { counts: "1", items: beside.join(",") };
-      const query = listed ? `?${new URLSearchParams({ ...asked, ...listed })}` : "";
-      const page = await get<EntryPage>(`/entries/${item_id}${query}`);
+      const owner = toldVisit();
+      const stood = standsNow(owner);
+      const query = new URLSearchParams({
+        ...(owner && { told: "1" }),
+        ...(listed && { ...asked, ...listed }),
+      });
+      const [path, known] = knowing(`/entries/${item_id}?${query}`);
+      const page = await get<EntryPage>(path);
       came = true;
       const opened = openedAs(page, new Date().toISOString());
-      const kept = storeOpened(page, opened);
+      if (page.told) tellAgain(page.told, stood);
+      const kept = storeOpened(page, opened, known);
       if (now.current.item_id === item_id) setEntry(opened);
       if (beside === "list") takeList(asked, page.list);
       else if (beside) takeRows(asked, page.list, beside);
       const { row } = page;
       if (row) setList((list) => list && withRow(list, row)); // the open one stays in the list, whatever is asked
       await kept; // all is drawn meanwhile; that it could not be kept is told
+      if (page.office && isAnotherLog(page.office, known)) miss();
     });
     return done || came;
   };
