@@ -331,6 +331,13 @@ test("what was signed for under a number that is void came again since, whatever
   assert.equal(signed(other), false, "it went back before, under another one");
 });
 
+test("who signs under a number that was tied after the return had what came again before them", () => {
+  const fields = { ...tag(ONE, 1), ...move("m", "returned", 5), ...tag(TWO, 7) };
+  const behindTime = (numbers) => cameAgainSince({ fields, disagreements: [] }, numbers, () => true);
+  assert.equal(behindTime([ONE, TWO]), false, "whatever the clock of who signed says");
+  assert.equal(behindTime([ONE]), true);
+});
+
 /** Six forks under one number, of which two devices gave one each back: neither had heard of the other. */
 const forks = (...fields) =>
   item({ pieces: set(6, 0) }, tag(ONE, 0), ...fields, {
