@@ -72,11 +72,10 @@ def ways(node: Node) -> Iterator[tuple[str, str]]:
         yield OTHERWISE[text], f"{text} becomes {OTHERWISE[text]}"
     if node.type == "number" and not only_orders(node):
         yield f"({text} + 1)", "a number is one more"
-    if node.type == "string" and parent in (
-        "binary_expression",
-        "return_statement",
-        "array",
-        "ternary_expression",
+    if (
+        node.type == "string"
+        and parent in ("binary_expression", "return_statement", "array", "ternary_expression")
+        and not for_the_type(node)
     ):
         yield '"otherwise"', "another text"
     if parent in ("if_statement", "while_statement") and node.type == "parenthesized_expression":
@@ -92,6 +91,18 @@ def ways(node: Node) -> Iterator[tuple[str, str]]:
         yield ";", "a step is left out"
     if node.type == "return_statement" and parent == "statement_block" and len(node.children) > 1:
         yield "return undefined as never;", "nothing is returned"
+
+
+def for_the_type(text: Node) -> bool:
+    """Whether it stands behind the first part of what was split, `.split(" ")[0] ?? ""`: there always is one."""
+    either = text.parent
+    left = either.child_by_field_name("left") if either is not None else None
+    if left is None or left.type != "subscript_expression" or left == text:
+        return False
+    whole, index = left.child_by_field_name("object"), left.child_by_field_name("index")
+    called = whole.child_by_field_name("function") if whole is not None else None
+    name = called.child_by_field_name("property") if called is not None else None
+    return index is not None and index.text == b"0" and name is not None and name.text == b"split"
 
 
 def only_orders(number: Node) -> bool:

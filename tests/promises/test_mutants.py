@@ -45,6 +45,14 @@ def test_of_what_only_orders_two_no_more_than_the_sign_is_asked() -> None:
     assert any("? -(2 + 1) : 1)" in text for text in texts)
 
 
+def test_a_first_part_that_always_is_there_is_nothing_else() -> None:
+    source = 'const first = words.split(" ")[0] ?? "", second = words.split(" ")[1] ?? "", third = ways[0] ?? "";\n'
+    texts = [change.text for change in in_typescript.changes("a.ts", source, random.Random(1))]
+    assert all('[0] ?? "", second' in text for text in texts if '"otherwise"' in text)
+    assert any('[1] ?? "otherwise"' in text for text in texts)
+    assert any('ways[0] ?? "otherwise"' in text for text in texts)
+
+
 def test_what_python_alone_tells_apart_is_left_as_it_is() -> None:
     source = (
         "C = Config(frozen=True, strict=True)\n"
