@@ -172,3 +172,10 @@ test("what two people say otherwise and have settled is told as a fact", () => {
   const { paragraph, answers } = textsOf(plan, settled);
   for (const text of [paragraph, ...answers]) assert.doesNotMatch(text, /settled/);
 });
+
+test("by what light it was examined is settled, whatever two tables saw in one of them", () => {
+  const plan = book.plans.ceramics;
+  const seen = (more) => ({ ...chip, term: "retouched", light: "ultraviolet", ...more });
+  const { paragraph } = textsOf(plan, disputed(plan, "findings/1", seen({ severity: 1 }), seen({ severity: 3 })));
+  assert.match(paragraph, /Examined with [^.;]*ultraviolet[^.;]*\./);
+});

@@ -223,6 +223,7 @@ test("when and by whom stand behind what the thing is, whatever else its name sa
     /^A violin, circa 1900, after Larkspindle, bears label; spruce and maple\./,
   );
   assert.match(said("cup, saucer and plate"), /^A cup, saucer and plate, circa 1900\./);
+  assert.match(said("stick stand, crock or bin"), /^A stick stand, crock or bin, circa 1900\./);
   assert.match(said("“Oh, to be”, oil on canvas"), /^“Oh, to be”, circa 1900, oil on canvas\./);
   assert.match(
     said("six forks", { materials: "silver; one plated" }),

@@ -59,6 +59,12 @@ test("places follow the way, what nobody moved is at the table, and what went ho
   );
 });
 
+test("an empty box that went home is not listed either", () => {
+  assert.deepEqual(said([], [box("box", BOX, at("returned")), box("crate", CRATE, at("van"))]), [
+    ["Van", ["Box: 0 items"], 0],
+  ]);
+});
+
 test("a piece with a tag of its own stands where it is, and its item counts there once", () => {
   const pot = item("pot", tied(POT, 1, 2), tied(COVER, 2, 2), at("store"), {
     [`whereabouts/${COVER}`]: at("holding").whereabouts,
