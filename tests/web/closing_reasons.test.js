@@ -126,6 +126,13 @@ test("of a second closing that names what the first did it is said in few words,
     ),
     "2 of the same differences, and Q02, cup: still at the table",
   );
+  assert.equal(
+    namedBeside(
+      found.map((one) => line(one)),
+      first.slice(1),
+    ),
+    "1 of the same differences; Q01: the visit is still open; Q02, cup: still at the table",
+  );
   assert.equal(namedBeside([line(found[2])], first), "Q02, cup: still at the table");
 });
 

@@ -354,6 +354,8 @@ test("two pieces of a set that two devices gave back under one place are two", (
   assert.deepEqual(piecesAway(oneThing(oneThing(both))), [2, 3]);
   assert.deepEqual(tagsBack(both), [TWO, THREE]);
   assert.equal(pieceCount(both), 3);
+  const carried = move("m", "store", 5, { last: false });
+  assert.deepEqual(piecesAway(forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"), carried)), [2, 3]);
   const last = forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"), tag(FOUR, 13, { piece: 3, of: 3 }));
   const three = forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"), gaveBack(FOUR, 13, "v"));
   three.fields.pieces = set(3, 0);

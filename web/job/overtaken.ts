@@ -251,7 +251,7 @@ function isOriginTurned(described: Described, before: string, id: string) {
 
 /** Whether the word for how it is, before any reason for it, is another one. */
 function isOfAnotherWord(before: string, now: string) {
-  const wordOf = (words: string) => /^([^,.:;]*?)(?= on the scale |[,.:;]|$)/.exec(words)?.[0] ?? "";
+  const wordOf = (words: string) => /^[^,.:;]*?(?= on the scale |[,.:;]|$)/.exec(words)?.[0] ?? "";
   return Boolean(before && now) && wordOf(before) !== wordOf(now);
 }
 
