@@ -221,6 +221,30 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "it is still the heaviest",
     ),
     (
+        "web/job/naming.ts",
+        "counts.set(word, (counts.get(word) ?? 0) + 1);",
+        "counts.set(word, (counts.get(word) ?? 0) + (1 + 1));",
+        "twice as many of each come in the same order",
+    ),
+    (
+        "web/job/unmeasured.ts",
+        'return Boolean(extent_mm || extent_percent || extent_words?.trim() || SIZE.test(note ?? ""));',
+        'return Boolean(extent_mm || extent_percent || extent_words?.trim() || SIZE.test(note ?? "otherwise"));',
+        "neither is a size",
+    ),
+    (
+        "web/job/denied_words.ts",
+        'const way = isThing ? "thing" : term?.sign ? `sign ${term.sign_prep ?? "of"}` : "that";',
+        'const way = isThing ? "thing" : term?.sign ? `sign ${term.sign_prep ?? "otherwise"}` : "that";',
+        "no term has either for its own, and what is denied alike is only put together by it",
+    ),
+    (
+        "web/job/kinds_read.ts",
+        "return says.longest?.[member.slice(dot + 1)] ?? 0;",
+        "return says.longest?.[member.slice(dot + 1)] ?? (0 + 1);",
+        "only a member that takes text is asked about; the type alone asks for another number",
+    ),
+    (
         "web/job/one_thing.ts",
         "joinedOnce.set(record, fields);",
         "",

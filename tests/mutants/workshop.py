@@ -33,6 +33,7 @@ OPERATIONS = tuple(
         "cases",
         "check_and_apply",
         "door",
+        "bare_operations",
         "who_may",
         "never_refused",
         "stopped_doubles",
