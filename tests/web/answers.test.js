@@ -701,3 +701,17 @@ test("a mend says nothing of whether what was mended is original, whichever mend
   for (const mend of mends) assert.ok(isOpen(...mend), mend.join(" "));
   assert.ok(!isOpen("clock", "Are hands", "hands", "replaced-part"), "of the hands that is an answer");
 });
+
+test("what was tried on several zones is told where all of them are asked for, and not where one of them is", () => {
+  const { clock } = book.plans;
+  const [first] = clock.questions;
+  const striking = clock.tests.find(({ test }) => test === "strike-once");
+  const plan = { ...clock, tests: clock.tests.map((row) => (row === striking ? { ...row, of: ["strike", "case"] } : row)) };
+  const record = recordOf(written(clock, tried("strike-once", "works")));
+  const answered = (zones) => {
+    const asked = { ...first, zones, tests: ["is-it-going"], terms: [], told_tests: [] };
+    return asText(fiveAnswers({ ...plan, questions: [asked] }, book, record)[0].answer);
+  };
+  assert.match(answered(["strike", "case"]), /It struck the next hour/);
+  assert.doesNotMatch(answered(["strike"]), /It struck the next hour/);
+});

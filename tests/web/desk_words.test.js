@@ -283,3 +283,21 @@ test("any line of a text goes up and down by one, and no further than its ends",
     ],
   );
 });
+
+test("what the desk wrote of a mark stays before the sizes when the mark is taken back", () => {
+  const mark = {
+    ...{ place: "base", text: "W", technique: "painted", colour: "", completeness: "complete" },
+    ...{ standing: null, reading: "", withdrawn: false },
+  };
+  const size = { value: 155, unit: "mm", typed: "" };
+  const marked = { ...file.record, "marks/w": mark, "measures/height": size };
+  const sentences = (values) => textOf(values, "description").lines.map(({ sentence }) => sentence);
+  const line = textOf(marked, "description").lines.find(({ sentence }) => sentence === "marks/w");
+  const written = {
+    ...marked,
+    "sentences/description/marks/w": versionOf("description", line, "rewritten", "It bears a W."),
+  };
+  const gone = sentences(changed(written, { "marks/w": { withdrawn: true } }));
+  assert.deepEqual(gone, sentences(written));
+  assert.ok(gone.indexOf("marks/w") < gone.indexOf("sizes/height"), String(gone));
+});

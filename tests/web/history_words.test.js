@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { historyWords, inRuns } from "../../web/job/history_words.ts";
 import { operationWords } from "../../web/job/operation_words.ts";
+import { photoWords } from "../../web/job/value_words.ts";
 
 const ID = "019cebae-7930-775f-8dc5-196c875cade5";
 const named = {
@@ -54,6 +55,8 @@ const SAID = [
     { kind: "settle_disagreement", disagreement_id: "gone", choose: "kept" },
     "said which of two values holds",
   ],
+  [{ kind: "spoil_tag", tag: "00002Y", why: "torn" }, "struck the number 000-02Y through: torn"],
+  [{ kind: "spoil_tag", tag: "00002Y", why: "" }, "struck the number 000-02Y through: nothing written"],
   [{ kind: "set_entry", state: "waiting" }, "moved it to “waiting”"],
   [
     { kind: "set_entry", state: "described", reason: "Sold as seen" },
@@ -66,6 +69,12 @@ for (const [op, words] of SAID)
     assert.equal(historyWords(op, named), words);
     assert.doesNotMatch(words, /[0-9a-f]{8}-|_|\bH\d\d\b/);
   });
+
+test("a picture is called by the view it serves, else by its zone", () => {
+  assert.equal(photoWords({ view: "underside", zone: "rim" }), "underside");
+  assert.equal(photoWords({ view: null, zone: "rim" }), "rim");
+  assert.equal(photoWords({}), "no view named");
+});
 
 test("what was put into a container says into which, and which piece of it", () => {
   const put = (container_id, tag = null) =>

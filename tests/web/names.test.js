@@ -31,8 +31,8 @@ test("counts are words to twelve, figures after, and words where a sentence begi
     ["one", "two", "twelve", "13", "99", "100"],
   );
   assert.deepEqual(
-    [13, 40, 99, 100].map((count) => countInWords(count, true)),
-    ["thirteen", "forty", "ninety-nine", "100"],
+    [13, 19, 20, 40, 99, 100].map((count) => countInWords(count, true)),
+    ["thirteen", "nineteen", "twenty", "forty", "ninety-nine", "100"],
   );
   assert.equal(spelled(21), "twenty-one");
   assert.equal(listInWords(["a", "b", "c"], "or"), "a, b or c");

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
-import { test } from "node:test";
-import { uuid7 } from "../../web/job/ids.ts";
+import { mock, test } from "node:test";
+import { newSalt, uuid7 } from "../../web/job/ids.ts";
 import { checkCharacter, parseTag, run, serialOf, shown, tagInQr } from "../../web/job/tag.ts";
 
 /** Five symbols of base 32, by the language's own reckoning, whose digits are then renamed. */
@@ -82,4 +82,10 @@ test("UUIDv7 as in the example of RFC 9562, appendix A.6", () => {
   // 017F22E2-79B0-7CC3-98C4-DC0C0C07398F: unix_ts_ms 0x017F22E279B0, rand_a 0xCC3, rand_b 0x18C4DC0C0C07398F
   const chance = Uint8Array.from([0x0c, 0xc3, 0x18, 0xc4, 0xdc, 0x0c, 0x0c, 0x07, 0x39, 0x8f]);
   assert.equal(uuid7(0x017f22e279b0, chance), "017f22e2-79b0-7cc3-98c4-dc0c0c07398f");
+});
+
+test("a salt is thirty-two hexadecimal digits", () => {
+  const drawn = mock.method(crypto, "getRandomValues", (bytes) => bytes.map((_, place) => 17 * place));
+  assert.equal(newSalt(), "00112233445566778899aabbccddeeff");
+  drawn.mock.restore();
 });

@@ -88,3 +88,12 @@ test("how far two words are apart", () => {
   assert.ok(distance("kitten", "porcelain", 2) > 2, "and nobody reckons on once it is too much");
   assert.equal(distance("kitten", "sitting", 3), 3, "what is just allowed is reckoned");
 });
+
+test("of two words that are one letter off the longer is the more alike", () => {
+  const records = { short: { name: "lock" }, long: { name: "block" } };
+  const fits = indexOf(records, { name: 1 }).search([{ word: "clock", slips: 1 }]);
+  assert.deepEqual(
+    fits.map(({ id }) => id),
+    ["long", "short"],
+  );
+});
