@@ -1,7 +1,7 @@
 /** What a person is shown of two values when another one has come into force since. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { comesIntoForce, settlementOf, sidesOf } from "../../web/job/between.ts";
+import { comesIntoForce, same, settlementOf, sidesOf } from "../../web/job/between.ts";
 import { chosenAgainWords } from "../../web/job/contested_words.ts";
 import { applyOperation } from "../../web/job/record.ts";
 
@@ -123,4 +123,9 @@ test("after a settlement on the wrong one the other can be entered again, and is
   });
   assert.equal(again.record.fields.materials.value, "brass");
   assert.equal(again.record.disagreements.filter((one) => !one.settled).length, 0);
+});
+
+test("nothing is not the same as what has no members", () => {
+  for (const other of [null, 5, "", undefined]) assert.equal(same({}, other) || same(other, {}), false);
+  assert.equal(same(null, null) && same({}, {}), true);
 });

@@ -44,3 +44,9 @@ test("what one of two set apart is held apart, also once another word has come i
     assert.equal(isHeldApart(record(fields, two)), true, kept);
   }
 });
+
+test("a finding of which two say otherwise holds apart if it may spread by the word of either", () => {
+  const seen = (activity) => ({ zone: "body", term: "mould", severity: 2, activity, withdrawn: false });
+  const held = (kept, other) => isHeldApart(record({}, between("findings/1", seen(kept), seen(other))));
+  assert.deepEqual([held("Q", "n"), held("n", "Q"), held("n", "w")], [true, true, false]);
+});

@@ -453,6 +453,7 @@ test("a number that was voided as its thing went home says so, and which number 
   assert.match(whyVoid(thing({}), first), alone);
   const again = new RegExp(`came again: it bears ${shown(third)} now`);
   assert.match(whyVoid(thing({}, { of: 1 }), first), again);
+  assert.match(whyVoid(thing({}, { piece: 2, of: 2 }), first), again, "what was one came again in two");
   assert.equal(whyVoid(thing({}, { of: 1 }), third), null);
   assert.equal(whyVoid(record("item", "i", tag(first, { gone: "fallen-off" })), first), null);
 
@@ -460,6 +461,7 @@ test("a number that was voided as its thing went home says so, and which number 
   const pair = (later) => thing({ ...tag(first, piece), ...tag(second, { of: 2 }) }, later);
   assert.match(whyVoid(pair(), first), alone, "the other one of the pair is not this one that came again");
   assert.match(whyVoid(pair({ piece: 2, of: 2 }), first), again);
+  assert.match(whyVoid(pair({ of: 1 }), first), again, "what came again by itself");
   assert.match(whyVoid(pair({ piece: 1, of: 2 }), first), alone);
   assert.match(
     whyVoid(thing({ ...tag(first, piece), ...tag(second) }), first),

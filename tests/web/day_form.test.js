@@ -16,6 +16,7 @@ const GOOD = {
 };
 
 test("what the office would refuse is said in the form", () => {
+  assert.equal(wrongWithDay({ ...GOOD, house: "x".repeat(400) }), "");
   for (const tables of ["1", "3", "30"]) assert.equal(wrongWithDay({ ...GOOD, tables }), "");
   for (const [wrong, said] of [
     [{ house: " " }, "The house is missing."],

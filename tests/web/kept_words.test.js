@@ -35,6 +35,9 @@ test("what an office has that does not know this device is not said to be at the
       assert.doesNotMatch(why, /The desk has/);
       assert.match(why, /shows once this device is paired again/);
     }
+  const [one, several] = keptWords(kept(1, 2, 0), null, false);
+  assert.match(one.why, /had it; whether this one has it /);
+  assert.match(several.why, /had them; whether this one has them /);
 });
 
 test("all was brought only when nothing waits, and nothing is said where there was nothing to bring", () => {

@@ -5,6 +5,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { historyWords } from "../../web/job/history_words.ts";
+import { testWords } from "../../web/job/list_words.ts";
 import { isTest, keysOf } from "../../web/job/progress.ts";
 import { fieldWords, valueWords } from "../../web/job/value_words.ts";
 import { finding } from "./any_words.js";
@@ -170,4 +171,10 @@ test("the two values of a disagreement are told in the same words", () => {
     valueWords(["provenance-paper", "mark"], "dates_evidence", lists),
     "papers, mark or signature",
   );
+});
+
+test("of a trial that no plan has it is told why it was not made, by the reason's own words", () => {
+  const tried = (why, note) => testWords({ plan: null, book }, "shake-it", { result: "not-done", why, note });
+  assert.equal(tried("no-time", "after lunch"), "shake it: not done, time did not allow it, after lunch");
+  assert.equal(tried(null, ""), "shake it: not done");
 });

@@ -365,6 +365,8 @@ test("the numbers of a set under one number say nothing of how many it is of", (
     );
   assert.ok(forks({}), "one of them has its own, and stays after all");
   assert.ok(forks({}, { of: 5 }));
+  const later = { pieces: 6, "tags/2": tag("2", { piece: 2, of: 2 }), "tags/1": tag("1") };
+  assert.ok(isUnderOne(made("item", "i", later)), "whichever of the two stands first");
   assert.ok(!forks({}, { of: 6 }), "each has its own");
   assert.ok(!forks({ of: 2 }), "two were given a number each");
   assert.ok(!forks({ gone: "lost" }));

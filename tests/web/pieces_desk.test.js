@@ -144,3 +144,10 @@ test("what was found on a zone that the plan has no longer counts for the word f
     assert.ok(of(severity).startsWith(word), of(severity));
   assert.ok(of(2, { certainty: "told" }).startsWith("Excellent."));
 });
+
+test("of several faults that nobody told apart by the piece it is asked which pieces they are on", () => {
+  const two = [chip({ piece: "3" }), finding({ zone: "body", term: "crack", severity: 2, extent_count: 2 })];
+  assert.match(condition(cups(two)).words, /Not noted: which of the six the cracks are on\./);
+  const [, crack] = two;
+  assert.match(condition(cups([two[0], { ...crack, extent_count: 1 }])).words, /which of the six the crack is on\./);
+});

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { mock, test } from "node:test";
 import { newSalt, uuid7 } from "../../web/job/ids.ts";
-import { checkCharacter, parseTag, run, serialOf, shown, tagInQr } from "../../web/job/tag.ts";
+import { checkCharacter, codesFrom, parseTag, run, serialOf, shown, tagInQr } from "../../web/job/tag.ts";
 
 /** Five symbols of base 32, by the language's own reckoning, whose digits are then renamed. */
 const dataOf = (serial) =>
@@ -88,4 +88,9 @@ test("a salt is thirty-two hexadecimal digits", () => {
   const drawn = mock.method(crypto, "getRandomValues", (bytes) => bytes.map((_, place) => 17 * place));
   assert.equal(newSalt(), "00112233445566778899aabbccddeeff");
   drawn.mock.restore();
+});
+
+test("behind the last number there is none", () => {
+  assert.equal([...codesFrom(32 ** 5 - 2)].filter((tag) => !tag.startsWith("ZZZZ")).length, 0);
+  assert.deepEqual([...codesFrom(32 ** 5)], []);
 });

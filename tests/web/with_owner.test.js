@@ -2,6 +2,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { cameAgainSince, tagsBack } from "../../web/job/came_again.ts";
+import { isNotCome } from "../../web/job/not_come.ts";
+import { onMoreWords } from "../../web/job/on_more.ts";
 import { oneThing, recordWith } from "../../web/job/one_thing.ts";
 import { run } from "../../web/job/tag.ts";
 import {
@@ -356,6 +358,8 @@ test("two pieces of a set that two devices gave back under one place are two", (
   assert.equal(pieceCount(both), 3);
   const carried = move("m", "store", 5, { last: false });
   assert.deepEqual(piecesAway(forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"), carried)), [2, 3]);
+  const more = forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"), gaveBack(FOUR, 13, "v"));
+  assert.deepEqual(piecesAway(more), [2, 3, 4], "and of three that three gave back each is one");
   const last = forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"), tag(FOUR, 13, { piece: 3, of: 3 }));
   const three = forks(gaveBack(TWO, 10, "t"), gaveBack(THREE, 12, "u"), gaveBack(FOUR, 13, "v"));
   three.fields.pieces = set(3, 0);
@@ -399,4 +403,28 @@ test("of two that two devices numbered under one place, one went and the other s
   assert.deepEqual(here(stays(THREE, 12, "u"), moved), [], "it came from its owner");
   const lost = stays(FOUR, 11, "u", { gone: "lost", replaced_by: THREE });
   assert.deepEqual(here(lost, stays(THREE, 12, "u")), [], "in the place of one that was lost");
+});
+
+test("what was not in its container has come once it is moved or put somewhere, and by nothing else", () => {
+  const missed = { "check-in": set({ state: "not-here", words: "" }, 5) };
+  assert.equal(isNotCome(item(missed, { short_description: set("vase", 7) })), true);
+  assert.equal(isNotCome(item(missed, move("m", "store", 3))), true, "it was moved before");
+  assert.equal(isNotCome(item(missed, move("m", "store", 7))), false);
+  assert.equal(isNotCome(item(missed, inside("box", 7, ONE))), false);
+});
+
+test("of a fault on some of a set, of which one went since, nobody noted whether it is here", () => {
+  const cups = (severity, minute, gone = { gone: "taken-back" }) =>
+    item(
+      { pieces: set(3, 0) },
+      tag(ONE, 0, { of: 3 }),
+      tag(TWO, 5, { piece: 2, of: 3, ...gone }),
+      tag(THREE, 0, { piece: 3, of: 3 }),
+      { "findings/1": set({ zone: "rim", term: "chip", severity, piece_count: 1, withdrawn: false }, minute) },
+    );
+  const open = ["a fault is on 1 of its pieces, and nobody noted whether it is here"];
+  assert.deepEqual(onMoreWords(cups(2, 3)), open);
+  assert.deepEqual(onMoreWords(cups(0, 3)), [], "there is none of it");
+  assert.deepEqual(onMoreWords(cups(2, 7)), [], "it was seen since");
+  assert.deepEqual(onMoreWords(cups(2, 3, {})), [], "nothing went");
 });
