@@ -91,6 +91,15 @@ def test_a_signature_on_paper_will_do(phone: Phone, item: dict[str, Any]) -> Non
     assert phone.push()[0]["outcome"] == "kept"
 
 
+async def test_that_a_receipt_was_signed_on_paper_stands_beside_it_and_which_pad_does_not(door: Door) -> None:
+    item = await door.item()
+    for on_paper, said in (("pad 1, no. 7", {"is_on_paper": True}), ("", {})):
+        signed = await door.keep(a_receipt(door, item, on_paper=on_paper))
+        record = await door.record(item["visit_id"])
+        receipt = record["fields"][f"receipts/{signed['receipt_id']}"]["value"]
+        assert {name: value for name, value in receipt.items() if "paper" in name} == said
+
+
 async def test_a_receipt_has_at_most_so_many_numbers_and_none_that_is_no_text(door: Door) -> None:
     """One that is full is kept; one number more, or a line that says something else, is refused."""
     item = await door.item()

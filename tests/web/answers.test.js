@@ -706,7 +706,10 @@ test("what was tried on several zones is told where all of them are asked for, a
   const { clock } = book.plans;
   const [first] = clock.questions;
   const striking = clock.tests.find(({ test }) => test === "strike-once");
-  const plan = { ...clock, tests: clock.tests.map((row) => (row === striking ? { ...row, of: ["strike", "case"] } : row)) };
+  const plan = {
+    ...clock,
+    tests: clock.tests.map((row) => (row === striking ? { ...row, of: ["strike", "case"] } : row)),
+  };
   const record = recordOf(written(clock, tried("strike-once", "works")));
   const answered = (zones) => {
     const asked = { ...first, zones, tests: ["is-it-going"], terms: [], told_tests: [] };

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ofStopped } from "../../web/job/closing_items.ts";
-import { keyOf } from "../../web/job/closing_kinds.ts";
+import { keyOf, needsOwnReason } from "../../web/job/closing_kinds.ts";
 import {
   besideSigned,
   foundSince,
@@ -20,6 +20,7 @@ import {
   signedText,
   withoutReason,
 } from "../../web/job/closing_reasons.ts";
+import { differencesOn } from "./differences_of.js";
 import { record, STOP } from "./made.js";
 
 const found = [
@@ -190,4 +191,30 @@ test("a kind has its own reasons; a difference is known by its kind, its record 
   assert.ok(reasonsOf({ kind: "load-count" }).some((reason) => /Counted again/.test(reason)));
   assert.ok(reasonsOf({ kind: "views" }).includes("The desk does it"));
   assert.match(keyOf("visit", "a", "x"), /^visit a [0-9a-f]{8}$/);
+});
+
+test("what a desk mends off the records has one reason for all, and each other difference its own", () => {
+  for (const kind of ["disagreement", "one-name", "class", "passed-over", "zones", "views"])
+    assert.equal(needsOwnReason({ kind }), false, kind);
+  for (const kind of ["incident", "stopped", "not-moved", "no-receipt", "item-over"])
+    assert.equal(needsOwnReason({ kind }), true, kind);
+});
+
+test("what is said of two who have one name stands, whoever else comes under it or leaves", () => {
+  const person = (person_id, more = {}) => ({
+    person_id,
+    name: "Cy Orchard",
+    roles: ["table"],
+    left: false,
+    ...more,
+  });
+  const keyAmong = (...people) => {
+    const fields = Object.fromEntries(people.map((one) => [`people/${one.person_id}`, one]));
+    const day = record("day", "d", fields);
+    const found = differencesOn({ day, visits: [], items: [], containers: [], plan: () => null });
+    return found.find(({ kind }) => kind === "one-name").key;
+  };
+  const key = keyAmong(person("b"), person("a"));
+  assert.equal(keyAmong(person("a"), person("c"), person("b")), key);
+  assert.equal(keyAmong(person("a"), person("c"), person("b", { left: true })), key);
 });

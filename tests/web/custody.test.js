@@ -479,3 +479,17 @@ test("what stays moves by its number while a piece is back with its owner, so th
   assert.equal(pieceMoved(pair("lost"), one), "", "what lost its number goes along with the whole");
   assert.equal(pieceMoved(record("item", "i", tag(one)), one), "");
 });
+
+test("what lies beside a piece that is held apart is named by itself, wherever the other piece is", () => {
+  const [pot, cover, vase] = NUMBERS;
+  const amber = { hazard: "H26", level: "amber", sign: "", zone: null, called: "", place: "" };
+  const held = record("item", "h", {
+    ...{ short_description: "teapot", "cautions/1": amber, ...tag(pot, { of: 2 }) },
+    ...{ ...tag(cover, { piece: 2, of: 2 }), [`inside/${pot}`]: { container_id: "box" }, ...at("isolation") },
+  });
+  const beside = record("item", "b", {
+    ...{ short_description: "vase", ...tag(vase), inside: { container_id: "box" } },
+  });
+  const left = leftBehind([held, beside], "isolation");
+  assert.deepEqual(left, [`no visit, vase ${shown(vase)}: in isolation, and no caution holds it`]);
+});

@@ -182,3 +182,11 @@ test("a fault behind is answered by the same one in front, as bad or worse, and 
     "nor does one that nobody graded ask for a grade",
   );
 });
+
+test("of what is back with its owner it is said what to do if it came again", () => {
+  assert.equal(
+    why({ ...tag(ONE, 1, 1), whereabouts: whereabouts("returned") }),
+    "It is back with its owner, and what went back is not described for sale. " +
+      "If it was brought again, record that move first.",
+  );
+});

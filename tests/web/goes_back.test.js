@@ -83,3 +83,10 @@ test("a thing that is not here lies in nothing, and one without a number in what
   assert.deepEqual([liesIn(three({ inside: crate }), null), liesIn(three(), null)], ["crate", undefined]);
   assert.equal(liesIn(three({ "inside/2": crate }), "2"), "crate");
 });
+
+test("of a set that was counted again as fewer than its numbers say, none is left without a number", () => {
+  const cups = (pieces) =>
+    record("item", "cups", { "tags/1": tag("1", { of: 3 }), ...gone("2", "taken-back"), pieces });
+  assert.equal(pieceWithoutNumber(cups(2)), null);
+  assert.deepEqual(pieceWithoutNumber(cups(3)), { piece: 3, of: 3 });
+});

@@ -1,7 +1,13 @@
 /** Incidents of the day: which stand, in what order, in which words, and that the closing names them first. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { endsOffered, endWords, incidentsOf, incidentWords, standingIncidents } from "../../web/job/incidents.ts";
+import {
+  endsOffered,
+  endWords,
+  incidentsOf,
+  incidentWords,
+  standingIncidents,
+} from "../../web/job/incidents.ts";
 import { differencesOn } from "./differences_of.js";
 
 const incident = (seen_at, more = {}) => ({
@@ -96,5 +102,6 @@ test("the closing names a Stop by somebody who is not on the list, and takes it"
 test("how it ended is told in words, with who says so and who was there", () => {
   const told = { ended: "by-mistake", settled_by: "Winifred", present: "Hester", words: "A toy." };
   assert.equal(endWords(told), "Stop was pressed by mistake, settled by Winifred, with Hester. A toy.");
+  assert.match(endWords({ ...told, ended: "on-an-item" }), /^On an item's record now, settled by Winifred/);
   assert.equal(endWords(end.value), "Stop was pressed by mistake, settled by Winifred.");
 });

@@ -155,3 +155,13 @@ test("nothing but the tokens names a colour", () => {
     assert.doesNotMatch(css.replace(/\/\*.*?\*\//gs, ""), /#[0-9a-f]{3,8}\b|\brgba?\(|\bhsl/i, name);
   }
 });
+
+test("a finding of no severity is none, and one that nobody graded yet is slight", () => {
+  const found = (severity) => ({ zone: "rim", term: "chip", severity, withdrawn: false });
+  const edge = (...severities) => {
+    const findings = severities.map((severity, at) => [`findings/${at}`, field(found(severity))]);
+    const fields = { "zones/rim": field({ state: "finding" }), ...Object.fromEntries(findings) };
+    return zonesOf({ zones: [{ zone: "rim" }] }, { fields, disagreements: [] });
+  };
+  assert.deepEqual([edge(0), edge(null), edge(0, 2), edge()], [[0], [1], [2], [1]]);
+});

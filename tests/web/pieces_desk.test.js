@@ -149,5 +149,8 @@ test("of several faults that nobody told apart by the piece it is asked which pi
   const two = [chip({ piece: "3" }), finding({ zone: "body", term: "crack", severity: 2, extent_count: 2 })];
   assert.match(condition(cups(two)).words, /Not noted: which of the six the cracks are on\./);
   const [, crack] = two;
-  assert.match(condition(cups([two[0], { ...crack, extent_count: 1 }])).words, /which of the six the crack is on\./);
+  assert.match(
+    condition(cups([two[0], { ...crack, extent_count: 1 }])).words,
+    /which of the six the crack is on\./,
+  );
 });

@@ -898,3 +898,19 @@ test("what is denied of one part more than of the whole is denied of it", () => 
     /No chip seen under a lamp\. No crack or chip seen on the rim/,
   );
 });
+
+test("that a trial failed is told where the fault that would tell it is none to speak of", () => {
+  const down = (severity) =>
+    paragraph("stringed-instrument", {
+      ...one("sound-post", "detached-part", { severity }),
+      tests: { "post-standing": ["no-response", null, ""] },
+    });
+  assert.match(down(0), /sound-post is down/);
+  assert.doesNotMatch(down(3), /sound-post is down/);
+});
+
+test("what was counted once, and then not examined, is told with no number", () => {
+  const hands = (state) => lot("clock", { "zones/hands": { state, reason: null, light: null, count: 3 } });
+  assert.match(hands("clear"), /three hands/);
+  assert.doesNotMatch(hands("not-examined"), /three/);
+});

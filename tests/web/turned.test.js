@@ -6,7 +6,7 @@ import { deskTexts, versionOf } from "../../web/job/desk_words.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { isWhatTurned } from "../../web/job/turned_description.ts";
 import { isFindingTurned } from "../../web/job/turned_findings.ts";
-import { isTrialTurned } from "../../web/job/turned_trials.ts";
+import { isKnownTo, isTrialTurned } from "../../web/job/turned_trials.ts";
 import { anyRecord, clear, finding, recordOf, written } from "./any_words.js";
 import { chance } from "./chance.js";
 import { set } from "./made.js";
@@ -358,4 +358,25 @@ test("a fault that was written of as the only one is told in the record's words 
   assert.doesNotMatch(more.words, /no other damage/);
   assert.match(more.words, /A fleabite to the rim\./);
   assert.equal(more.differs, true);
+});
+
+test("a desk knew of what stood when it wrote, and of a record without times nobody can say", () => {
+  const said = (minute, made_by = "b") => ({
+    ...{
+      made_at: minute && `2026-03-14T10:0${minute}:00Z`,
+      device_id: made_by,
+      operation_id: "",
+      value: null,
+    },
+  });
+  const knew = (written, set) =>
+    isKnownTo(
+      { fields: { "sentences/condition/overall": written, ...(set && { "tests/ring": set }) } },
+      { text: "condition", sentence: "overall" },
+      "tests/ring",
+    );
+  assert.equal(knew(said(5), said(3, "c")), true);
+  assert.equal(knew(said(5), said(7, "c")), false);
+  assert.equal(knew(said(""), said("", "c")), false);
+  assert.equal(knew(said(5)), true, "nothing of it is on record");
 });

@@ -8,6 +8,7 @@ import { deskTexts, versionOf } from "../../web/job/desk_words.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { asText } from "../../web/job/sentences.ts";
+import { gravestOf } from "../../web/job/unsettled.ts";
 import { clear, finding, recordOf, written } from "./any_words.js";
 import { book } from "./plan_book.js";
 
@@ -176,6 +177,26 @@ test("what two people say otherwise and have settled is told as a fact", () => {
 test("by what light it was examined is settled, whatever two tables saw in one of them", () => {
   const plan = book.plans.ceramics;
   const seen = (more) => ({ ...chip, term: "retouched", light: "ultraviolet", ...more });
-  const { paragraph } = textsOf(plan, disputed(plan, "findings/1", seen({ severity: 1 }), seen({ severity: 3 })));
+  const { paragraph } = textsOf(
+    plan,
+    disputed(plan, "findings/1", seen({ severity: 1 }), seen({ severity: 3 })),
+  );
   assert.match(paragraph, /Examined with [^.;]*ultraviolet[^.;]*\./);
+});
+
+test("of two rungs of a maker the lower is in force, whichever it is", () => {
+  const rungs = [
+    ...["unknown", "region-period", "after", "manner-of", "follower-of", "circle-of", "workshop-of"],
+    ...["attributed-to", "by"],
+  ];
+  rungs.forEach((lower, at) => {
+    for (const higher of rungs.slice(at + 1))
+      for (const two of [
+        [lower, higher],
+        [higher, lower],
+      ]) {
+        const record = gravestOf(disputed(book.plans.ceramics, "maker_certainty", ...two));
+        assert.equal(record.fields.maker_certainty.value, lower, String(two));
+      }
+  });
 });

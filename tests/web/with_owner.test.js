@@ -420,7 +420,9 @@ test("of a fault on some of a set, of which one went since, nobody noted whether
       tag(ONE, 0, { of: 3 }),
       tag(TWO, 5, { piece: 2, of: 3, ...gone }),
       tag(THREE, 0, { piece: 3, of: 3 }),
-      { "findings/1": set({ zone: "rim", term: "chip", severity, piece_count: 1, withdrawn: false }, minute) },
+      {
+        "findings/1": set({ zone: "rim", term: "chip", severity, piece_count: 1, withdrawn: false }, minute),
+      },
     );
   const open = ["a fault is on 1 of its pieces, and nobody noted whether it is here"];
   assert.deepEqual(onMoreWords(cups(2, 3)), open);
