@@ -185,6 +185,9 @@ def says_which(note: str, called: str) -> bool:
 def is_one_noun(a: str, b: str) -> bool:
     """Whether two words are one noun, as "knife" and "knives", "glass" and "glasses"."""
     short, long = sorted((a, b), key=len)
+    # Of the shortest, such as "key", no more than an s is told apart from the beginning of another noun.
+    if len(short) > 1 and long in (short, f"{short}s"):
+        return True
     stem = re.sub(r"(?:s|f|fe|y)\Z", "", short)
     ends = long.removeprefix(stem)
     is_begun = len(stem) > 2 and long.startswith(stem)

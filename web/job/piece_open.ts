@@ -55,6 +55,8 @@ export function saysWhich(item: Pick<RecordCopy, "fields">, note: string) {
 /** "knife" and "knives", "glass" and "glasses": one noun as the name and the note have it. */
 function isOneNoun(a: string, b: string) {
   const [short, long] = a.length < b.length ? [a, b] : [b, a];
+  // Of the shortest, such as "key", no more than an s is told apart from the beginning of another noun.
+  if (short.length > 1 && (long === short || long === `${short}s`)) return true;
   const stem = short.replace(/(?:s|f|fe|y)$/, "");
   return (
     stem.length > 2 &&
