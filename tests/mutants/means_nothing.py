@@ -227,6 +227,48 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "twice as many of each come in the same order",
     ),
     (
+        "intake/custody/containers.py",
+        "return False",
+        "return True",
+        "an opening never ends as a disagreement, whatever this says",
+    ),
+    (
+        "web/job/closing.ts",
+        'return { kind: "one-name", words, at: "#/day", key: keyOf("one-name", people[0]?.person_id ?? "") };',
+        'return { kind: "one-name", words, at: "#/day", key: keyOf("one-name", people[0]?.person_id ?? "otherwise") };',
+        "there are two of them at least; the type alone asks for another text",
+    ),
+    (
+        "web/job/operation.ts",
+        'return String(member(op, saysOf(op)?.record ?? "record_id") ?? "");',
+        'return String(member(op, saysOf(op)?.record ?? "record_id") ?? "otherwise");',
+        "no record has either for its id",
+    ),
+    (
+        "web/job/date_forms.ts",
+        'const end = endAt(yearOf(found[1] ?? "", found[2]));',
+        'const end = endAt(yearOf(found[1] ?? "otherwise", found[2]));',
+        "what was found has its digits; the type alone asks for another text",
+    ),
+    (
+        "web/job/typed_names.ts",
+        'const isCount = count > 0 && figures.length < 4 && !figures.startsWith("0") && !isUnit(things, english);',
+        'const isCount = count > 0 && figures.length <= 4 && !figures.startsWith("0") && !isUnit(things, english);',
+        "a number of four figures is in figures either way",
+    ),
+    (
+        "web/job/day_facts.ts",
+        ".map((people) => people.sort((a, b) => (a.person_id < b.person_id ? -1 : 1)));",
+        ".map((people) => people.sort((a, b) => (a.person_id <= b.person_id ? -1 : 1)));",
+        "no two people have one id",
+    ),
+    (
+        "web/job/described.ts",
+        "return OF_ENTRY.has(key) && !isOwn && (seqs.get(set.operation_id) ?? 0) > described;",
+        "return OF_ENTRY.has(key) && !isOwn && (seqs.get(set.operation_id) ?? 0) >= described;",
+        "the operation that described it set nothing else of it",
+    ),
+    (
         "web/job/unmeasured.ts",
         'return Boolean(extent_mm || extent_percent || extent_words?.trim() || SIZE.test(note ?? ""));',
         'return Boolean(extent_mm || extent_percent || extent_words?.trim() || SIZE.test(note ?? "otherwise"));',

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from intake.errors import OfficeFull
+from intake.ids import own_id
 from intake.operation import KINDS
 from intake.records.record import Record
 from intake.records.registries import VIEWS
@@ -211,6 +212,19 @@ async def test_another_operation_under_a_known_id_is_refused(door: Door) -> None
     assert await door.value(item_id, "materials") == "tin"
     assert await aside(door) == [changed]
     assert await door.faults() == []
+
+
+async def test_what_was_taken_in_under_an_id_of_its_own_is_answered_as_that_and_nothing_else_is(
+    door: Door,
+) -> None:
+    """So one stands in the log that came by a copy, where another device's has the id that it was made with."""
+    item_id = (await door.item())["item_id"]
+    first = await door.keep(a_fact(item_id, "materials", "tin"))
+    made = {**door.make(a_fact(item_id, "maker", "Thorn")), "operation_id": first["operation_id"]}
+    [kept] = await door.send({**made, "operation_id": own_id(first["operation_id"], door.device_id)})
+    assert await door.send(made) == [{**kept, "operation_id": first["operation_id"]}]
+    [refused] = await door.send({**made, "value": "Ash"})
+    assert refused["problem"]["code"] == "operation_id_reused"
 
 
 async def test_personal_words_come_with_salt(door: Door) -> None:

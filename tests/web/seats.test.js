@@ -53,3 +53,15 @@ test("two tables of one name are two seats, told apart", () => {
     ["Table 3 B", "Q1"],
   ]);
 });
+
+test("to be at no table is nothing that was taken away", () => {
+  const seats = seatsOf(day(gone), [visit("Q1"), visit("Q2", "2")]);
+  assert.deepEqual(
+    seats.map(({ name, gone }) => [name, gone]),
+    [
+      ["Table 1", false],
+      ["Table 2", true],
+      ["No table", false],
+    ],
+  );
+});
