@@ -57,6 +57,7 @@ def test_the_old_cookie_proves_the_id(office: Office, manager: Phone, phone: Pho
 
 def test_a_cookie_proves_its_own_id_alone(manager: Phone, phone: Phone) -> None:
     assert redeem(phone.client, code_for(manager, "porter"), manager.device_id)["code"] == "device_needs_word"
+    assert redeem(manager.client, code_for(manager, "porter"), phone.device_id)["code"] == "device_needs_word"
 
 
 def test_a_signed_off_id_comes_back_only_by_the_managers_word_for_it(manager: Phone, phone: Phone) -> None:

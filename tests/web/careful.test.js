@@ -50,3 +50,9 @@ test("a finding of which two say otherwise holds apart if it may spread by the w
   const held = (kept, other) => isHeldApart(record({}, between("findings/1", seen(kept), seen(other))));
   assert.deepEqual([held("Q", "n"), held("n", "Q"), held("n", "w")], [true, true, false]);
 });
+
+test("what was decided to be set apart is held apart, whatever its caution asks", () => {
+  const decided = (decision) => record({ "caution-decisions/c": by({ decision }) });
+  assert.equal(isHeldApart(decided("isolated")), true);
+  assert.equal(isHeldApart(decided("cleared")), false);
+});

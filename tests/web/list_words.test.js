@@ -178,3 +178,8 @@ test("of a trial that no plan has it is told why it was not made, by the reason'
   assert.equal(tried("no-time", "after lunch"), "shake it: not done, time did not allow it, after lunch");
   assert.equal(tried(null, ""), "shake it: not done");
 });
+
+test("a word for the whole is a person's, or the reckoned one and said to be that", () => {
+  assert.equal(valueWords({ computed: "good", word: null }, "overall"), "good, as computed");
+  assert.equal(valueWords({ computed: "good", word: "fair" }, "overall"), "fair");
+});

@@ -64,7 +64,10 @@ test("what is seized, stiff, stops or does nothing was to work, whatever else it
 
 test("each key says what it is recorded as", () => {
   const results = (class_id, name) =>
-    resultsOf(book.plans[class_id].tests.find((row) => row.test === name), book).map(([result]) => result);
+    resultsOf(
+      book.plans[class_id].tests.find((row) => row.test === name),
+      book,
+    ).map(([result]) => result);
   assert.deepEqual(results("painting", "low-light"), ["works", "works-in-part", "not-done"]);
   assert.deepEqual(results("textile-rug", "knot-count"), ["works", "works-in-part", "not-done"]);
 });
