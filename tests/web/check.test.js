@@ -97,9 +97,10 @@ test("a clock is said to be fast or slow as a person would set it", () => {
 });
 
 test("sizes and spans in their own units", () => {
-  assert.deepEqual([999_600_000, 1_200_000_000, 64_000_000_000].map(sizeWords), [
+  assert.deepEqual([999_600_000, 1_200_000_000, 10_000_000_000, 64_000_000_000].map(sizeWords), [
     "1000 MB",
     "1.2 GB",
+    "10 GB",
     "64 GB",
   ]);
   assert.deepEqual([1000, 59_000, 60_000, 86_400_000].map(spanWords), [

@@ -5,7 +5,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { historyWords } from "../../web/job/history_words.ts";
-import { testWords } from "../../web/job/list_words.ts";
+import { findingWords, testWords } from "../../web/job/list_words.ts";
 import { isTest, keysOf } from "../../web/job/progress.ts";
 import { fieldWords, valueWords } from "../../web/job/value_words.ts";
 import { finding } from "./any_words.js";
@@ -182,4 +182,11 @@ test("of a trial that no plan has it is told why it was not made, by the reason'
 test("a word for the whole is a person's, or the reckoned one and said to be that", () => {
   assert.equal(valueWords({ computed: "good", word: null }, "overall"), "good, as computed");
   assert.equal(valueWords({ computed: "good", word: "fair" }, "overall"), "fair");
+});
+
+test("of a finding where no plan is at hand the severity is a figure, and in words where one is", () => {
+  const chip = finding({ zone: "rim", term: "chip", severity: 2 });
+  assert.equal(findingWords({ plan: null, book: null }, chip), "chip on rim, severity 2");
+  const { words } = house.severities.find(({ severity }) => severity === 2);
+  assert.ok(findingWords({ plan: book.plans.ceramics, book }, chip).endsWith(`, severity 2 (${words})`));
 });

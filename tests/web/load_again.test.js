@@ -70,3 +70,8 @@ test("its rows are what was scanned of it", () => {
   assert.deepEqual([one.tag, one.done.operation_id, one.done.before], ["A", "second", "holding"]);
   assert.deepEqual([other.tag, Boolean(other.done)], ["B", true]);
 });
+
+test("what was scanned and is not on record here came from where a load is packed", () => {
+  const [one] = scannedOf({ load: load({ numbers: ["A"] }) }, [], []);
+  assert.deepEqual([one.tag, one.done.operation_id, one.done.before], ["A", "", "holding"]);
+});

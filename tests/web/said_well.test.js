@@ -914,3 +914,16 @@ test("what was counted once, and then not examined, is told with no number", () 
   assert.match(hands("clear"), /three hands/);
   assert.doesNotMatch(hands("not-examined"), /three/);
 });
+
+test("beside a length of five centimetres a shorter one is in centimetres too", () => {
+  const size = (value) => ({ value, unit: "mm", typed: "" });
+  const said = (height) => lot("ceramics", { "measures/height": size(height), "measures/width": size(30) });
+  assert.match(said(50), /3\.0 cm/);
+  assert.match(said(49), /30 mm/);
+});
+
+test("a flaw of no weight that nobody noted anything of is told to who asks alone", () => {
+  const chip = (more) => paragraph("ceramics", one("rim", "chip", { severity: 0, ...more }));
+  assert.doesNotMatch(chip({}), /[Cc]hip/);
+  assert.match(chip({ note: "from the making" }), /[Cc]hip/);
+});

@@ -1,7 +1,7 @@
 /** What of a thing is with its owner, and a thing that was recorded twice; the clock alone orders what was done. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { cameAgainSince, tagsBack } from "../../web/job/came_again.ts";
+import { cameAgainBy, cameAgainSince, tagsBack } from "../../web/job/came_again.ts";
 import { isNotCome } from "../../web/job/not_come.ts";
 import { onMoreWords } from "../../web/job/on_more.ts";
 import { oneThing, recordWith } from "../../web/job/one_thing.ts";
@@ -429,4 +429,10 @@ test("of a fault on some of a set, of which one went since, nobody noted whether
   assert.deepEqual(onMoreWords(cups(0, 3)), [], "there is none of it");
   assert.deepEqual(onMoreWords(cups(2, 7)), [], "it was seen since");
   assert.deepEqual(onMoreWords(cups(2, 3, {})), [], "nothing went");
+});
+
+test("a number of which no piece was told is on the first, and what that lost since says that it came again", () => {
+  const lost = tag(TWO, 7, { gone: "lost" });
+  const vase = item(tag(ONE, 1, { piece: undefined }), move("m", "returned", 5), lost);
+  assert.deepEqual(cameAgainBy(vase, ONE), Object.values(lost));
 });
