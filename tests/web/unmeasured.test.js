@@ -1,4 +1,4 @@
-/** A fault that was measured nowhere is told as such where its length is asked for, and one that is not there is not. */
+/** A fault that nobody measured is told as such where its length is asked for; one that is not there is not. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { unmeasured } from "../../web/job/unmeasured.ts";
