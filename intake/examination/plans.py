@@ -8,6 +8,7 @@ shipped one (`plans/CLASS.yaml`, `outlines/CLASS.VIEW.svg`, `classes.yaml`, `voc
 
 from __future__ import annotations
 
+import hashlib
 import json
 import sys
 from collections.abc import Sequence
@@ -62,6 +63,12 @@ class Plans:
             (plan.class_id, plan.version, json.dumps(plan.body(), ensure_ascii=False))
             for plan in self.plans.values()
         ]
+
+    @cached_property
+    def sent(self) -> tuple[bytes, str]:
+        """All of it as devices are sent it, and its entity tag; every page that is opened asks whether it is the same."""
+        text = json.dumps(self.body(), ensure_ascii=False, separators=(",", ":")).encode()
+        return text, f'"{hashlib.sha256(text).hexdigest()[:16]}"'
 
     def body(self) -> dict[str, Any]:
         """All of it as devices read it, ready for JSON."""
