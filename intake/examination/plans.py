@@ -66,7 +66,7 @@ class Plans:
 
     @cached_property
     def sent(self) -> tuple[bytes, str]:
-        """All of it as devices are sent it, and its entity tag; every page that is opened asks whether it is the same."""
+        """All of it as devices are sent it, and its entity tag, by which every page that is opened asks for it."""
         text = json.dumps(self.body(), ensure_ascii=False, separators=(",", ":")).encode()
         return text, f'"{hashlib.sha256(text).hexdigest()[:16]}"'
 
