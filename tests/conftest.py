@@ -43,7 +43,12 @@ from tests.builders import Ids, a_day, a_visit, an_item
 from tests.checks import checks_node
 from tests.door import Door, at_the_door
 from tests.left_out import pytest_terminal_summary  # noqa: F401 - called by name
-from tests.made_once import app_read_once, new_tables_made_once
+from tests.made_once import (
+    app_read_once,
+    new_tables_made_once,
+    pictures_drawn_in_forks,
+    service_described_once,
+)
 from tests.phone import Phone
 
 T = TypeVar("T")
@@ -242,8 +247,8 @@ def built_app() -> None:
 
 
 @pytest.fixture(scope="session", autouse=True)
-def tables() -> Iterator[None]:
-    with new_tables_made_once(), app_read_once():
+def made_once() -> Iterator[None]:
+    with new_tables_made_once(), app_read_once(), service_described_once(), pictures_drawn_in_forks():
         yield
 
 

@@ -8,12 +8,16 @@ from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 from threading import Lock
+from typing import Any
 
 import pytest
+from starlette.routing import Route
 
-from intake import database
+from intake import database, openapi
+from intake.photos import drawn
 from intake.shell import Shell
 from intake.web_folder import web_folder
+from tests.apart import forking
 
 BringUpToDate = Callable[[sqlite3.Connection], None]
 
@@ -58,4 +62,35 @@ def app_read_once() -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Shell, "read", read_once)
+        yield
+
+
+@contextmanager
+def service_described_once() -> Iterator[None]:
+    """The document of the same addresses is the same for every office; making its schemas takes a tenth of a second."""
+    describe = openapi.openapi_document
+    made: dict[tuple[tuple[str, frozenset[str]], ...], dict[str, Any]] = {}
+
+    def described(routes: list[Route]) -> dict[str, Any]:
+        addresses = tuple((route.path, frozenset(route.methods or ())) for route in routes)
+        if addresses not in made:
+            made[addresses] = describe(routes)
+        return made[addresses]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(openapi, "openapi_document", described)
+        yield
+
+
+@contextmanager
+def pictures_drawn_in_forks() -> Iterator[None]:
+    """Where the system forks, what draws an office's pictures is forked from a process that has read the modules: to
+    start Python for it takes a third of a second, for every office that is asked for one picture.
+
+    How the office starts these processes, and what it does when they end, is tried in `tests/photos/test_drawn.py`.
+    """
+    forked = forking()
+    with pytest.MonkeyPatch.context() as patch:
+        if forked is not None:
+            patch.setattr(drawn, "get_context", lambda way: forked)
         yield

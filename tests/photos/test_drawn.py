@@ -14,12 +14,19 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from intake.photos import drawn
 from intake.photos.drawn import UNUSED, draw_large, note_used, trim
 from intake.settings import Settings
 from tests.builders import Ids, digest, picture
 from tests.conftest import Clock, Office, running
 from tests.phone import Phone
 from tests.photos.sending import send
+
+
+@pytest.fixture(autouse=True)
+def started_as_the_office_does(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Elsewhere in the tests these processes are forked (`tests/made_once.py`)."""
+    monkeypatch.setattr(drawn, "get_context", multiprocessing.get_context)
 
 
 def broken_animation() -> bytes:
