@@ -13,7 +13,7 @@ import json
 import os
 import shutil
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -26,7 +26,19 @@ COMMON = ["--bundle", "--minify", "--target=es2022", "--log-level=error", "--cha
 APP = ["app=app.tsx", "styles=styles/app.css"]
 SPLIT = ["--splitting", "--format=esm", f"--public-path={ADDRESS}"]
 NAMED = ["--entry-names=[name]-[hash]", "--chunk-names=[name]-[hash]", "--asset-names=[name]-[hash]"]
-SHORTER = ["--module", "--ecma", "2022", "--compress", "passes=3", "--mangle"]
+#: Names what is inside each file anew, the most used the shortest and alike in all, and its source map with it. One
+#: process does all of them: starting and warming one for each took a third of that time.
+SHORTER = """
+import { readFileSync, writeFileSync } from "node:fs";
+import { minify } from "terser";
+const shorter = { module: true, ecma: 2022, compress: { passes: 3 }, mangle: true };
+for (const file of process.argv.slice(1)) {
+  const sourceMap = { content: readFileSync(`${file}.map`, "utf-8") };
+  const { code, map } = await minify({ [file]: readFileSync(file, "utf-8") }, { ...shorter, sourceMap });
+  writeFileSync(file, code);
+  writeFileSync(`${file}.map`, map);
+}
+"""
 WORKERS = ["sw.ts", "withdraw.ts"]
 AS_THEY_ARE = ["icons", "manifest.webmanifest"]
 #: What only some devices keep, and what is in each file of it: browsers that read no codes by themselves, the devices
@@ -195,18 +207,9 @@ class Bundler(NamedTuple):
         finally:
             graph.unlink()
 
-    def shorten(self, file: Path) -> None:
-        """Name what is inside a file anew, the most used the shortest and alike in all, and its source map with it."""
-        path = file.relative_to(self.web)
-        self._call(
-            "node_modules/terser/bin/terser",
-            *SHORTER,
-            "--source-map",
-            f"content='{path}.map'",
-            "--output",
-            path,
-            path,
-        )
+    def shorten(self, files: Sequence[Path]) -> None:
+        paths = [file.relative_to(self.web) for file in files]
+        self._call("--input-type=module", "--eval", SHORTER, "--", *paths)
 
     def _call(self, program: str, *words: str | Path) -> None:
         self.steps.run(
@@ -220,9 +223,7 @@ def bundle(bundler: Bundler, target: Path) -> dict[str, Any]:
     """The app, split by screen, and its two workers, each in one piece. What came of what in the app."""
     bundler.run(target, *WORKERS, "--format=iife")
     graph = bundler.run(target, *APP, *SPLIT, *NAMED, "--loader:.wasm=file", "--sourcemap=external")
-    for name in graph:
-        if name.endswith(".js"):
-            bundler.shorten(target / name)
+    bundler.shorten([target / name for name in graph if name.endswith(".js")])
     return graph
 
 
