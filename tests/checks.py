@@ -122,14 +122,15 @@ def install_package(steps: Steps, package: str, advice: str) -> None:
 
 
 ON_REQUEST = {"portable-all", "words", "pictures", "mutants"}
-#: The tests of what the office asks of the system: files, photos, locks, processes.
+#: The tests of what the office asks of the system: files, photos, locks, processes. Of the cases those with a socket:
+#: at the door without one each opens the same kind of file once more.
 TOUCHES_THE_SYSTEM = (
     "tests/test_disk.py",
     "tests/access",
     "tests/photos",
     "tests/promises/test_commands.py",
     "tests/setup/test_system.py",
-    "tests/sync/test_cases.py",
+    "tests/sync/test_cases.py::test_case_over_http",
 )
 #: A file's tests stay together, since some share what took long to make; the files that take longest come first.
 #: Three at a time are no faster on two processors, and what is limited in time then fails now and then.
