@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import json
 import random
+from dataclasses import dataclass
 from datetime import UTC
+from functools import partial
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +23,7 @@ from intake.database import Reading
 from intake.tagging.tags import codes
 from tests.app_rules import said_by_app
 from tests.builders import Ids, a_day, a_fact, a_visit, an_item
+from tests.conftest import in_own_loop
 from tests.custody.back_and_again import Played
 from tests.custody.receipts_said import said_by_office
 from tests.door import Door, at_the_door
@@ -66,22 +70,45 @@ def said_here(days: list[dict[str, Any]], file: Path) -> list[dict[str, Any]]:
     return said
 
 
-@pytest.mark.parametrize("seed", range(SEEDS))
-async def test_what_is_here_is_one_answer(tmp_path: Path, seed: int) -> None:
-    days, told, noted, done = [], [], [], []
-    async with at_the_door(tmp_path / "office", Ids(seed)) as door:
+@dataclass
+class Walk:
+    """What was done one after the other, and after each of it the day, the office's word and the plain note."""
+
+    things: int
+    done: list[str]
+    days: list[dict[str, Any]]
+    office: list[dict[str, Any]]
+    noted: list[dict[str, Any]]
+
+
+async def walk(folder: Path, seed: int) -> Walk:
+    async with at_the_door(folder, Ids(seed)) as door:
         played = Played(door, random.Random(seed))
         await played.begin()
+        made = Walk(len(played.things), [], [], [], [])
         for _ in range(STEPS):
-            done.append(await played.step())
+            made.done.append(await played.step())
             day, office = await door.database.read(lambda tx: as_told(tx, played.day_id))
-            days.append(day)
-            told.append(office)
-            noted.append(as_noted(played))
-    for at, (here, office, note) in enumerate(
-        zip(said_here(days, tmp_path / "days"), told, noted, strict=True)
-    ):
-        so_far = "; ".join(done[: at + 1])
+            made.days.append(day)
+            made.office.append(office)
+            made.noted.append(as_noted(played))
+    return made
+
+
+@pytest.fixture(scope="module")
+def walks(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[Walk, list[dict[str, Any]]]]:
+    """Every walk with what a device says of each of its days, which one process is asked for."""
+    folder = tmp_path_factory.mktemp("walks")
+    made = [in_own_loop(partial(walk, folder / str(seed), seed)) for seed in range(SEEDS)]
+    said = iter(said_here([day for one in made for day in one.days], folder / "days"))
+    return [(one, list(islice(said, STEPS))) for one in made]
+
+
+@pytest.mark.parametrize("seed", range(SEEDS))
+def test_what_is_here_is_one_answer(walks: list[tuple[Walk, list[dict[str, Any]]]], seed: int) -> None:
+    made, said = walks[seed]
+    for at, (here, office, note) in enumerate(zip(said, made.office, made.noted, strict=True)):
+        so_far = "; ".join(made.done[: at + 1])
         for name, value in office.items():
             assert here[name] == value, (name, so_far)
         for item_id, (away, numbers, is_home) in note["items"].items():
@@ -91,7 +118,7 @@ async def test_what_is_here_is_one_answer(tmp_path: Path, seed: int) -> None:
         assert (office["unsigned"], office["owed"]) == (note["unsigned"], note["owed"]), so_far
         assert here["somewhere"] == note["here"], so_far
         count = len(note["here"])
-        assert (here["sum"]["here"], here["sum"]["back"]) == (count, len(played.things) - count), so_far
+        assert (here["sum"]["here"], here["sum"]["back"]) == (count, made.things - count), so_far
         named = {(kind, address.removeprefix("#/item/")) for kind, _, address, _ in office["closing"]}
         assert {item_id for kind, item_id in named if kind == "unsigned"} == set(note["owed"]), so_far
         is_named = any(kind == "receipt-changed" for kind, _ in named)
