@@ -61,7 +61,15 @@ class AnyDay:
         self.sign()
 
     def record(self, kind: str, record_id: str, fields: dict[str, FieldValue]) -> Record:
-        head = {"kind": kind, "record_id": record_id, "day_id": "d", "visit_id": "v", "opened_at": record_id}
+        head: dict[str, Any] = {
+            "kind": kind,
+            "record_id": record_id,
+            "day_id": "d",
+            "visit_id": "v",
+            "opened_at": record_id,
+        }
+        if kind == "day":
+            head["tables"] = []
         record = Record(NO_TABLES, record_id, kind, "d", 0, head, new=True)
         record.fields = dict(sorted(fields.items()))
         return record

@@ -323,11 +323,11 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
             line.replace("or 0", f"or {other}"),
             "neither stands on a receipt",
         )
-        for line in (
-            'return not finding["withdrawn"] and (finding["severity"] or 0) >= VISIBLE',
-            'severity = (finding["severity"] or 0) - VISIBLE',
+        for line, other in (
+            ('severity = finding["severity"] or 0', " -1"),
+            ('severity = (finding["severity"] or 0) - VISIBLE', "1"),
+            ('severity = (finding["severity"] or 0) - VISIBLE', " -1"),
         )
-        for other in ("1", " -1")
     ),
     (
         "intake/custody/loads.py",

@@ -13,6 +13,8 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { useField, useRecord } from "../../parts/use.ts";
 import { ToReceipt } from "./to_receipt.tsx";
 
+const PUT = "Put an item on the table";
+
 type ActionOf = { visit_id: string; day_id: string; device: ThisDevice; isAllHere: boolean };
 
 /** The door goes on to the next person, a table takes the next item; the porter does neither. */
@@ -32,11 +34,11 @@ export function Action({ visit_id, day_id, device, isAllHere }: ActionOf) {
   if (asking && day) return <AfterClosing day={day} what="item" open={open} leave={() => setAsking(false)} />;
   const put = async () => (day && fieldValue(day, "closed") && !allowed ? setAsking(true) : open(""));
   const isOver = stage === "left" || Boolean(day && fieldValue(day, "closed"));
-  if (!isAllHere && !isOver) return <TieOn press={put}>Put an item on the table</TieOn>;
+  if (!isAllHere && !isOver) return <TieOn press={put}>{PUT}</TieOn>;
   return (
     <>
       <button type="button" onClick={() => attempt(async () => put())}>
-        {isAllHere ? "Another item" : "Put an item on the table"}
+        {isAllHere ? "Another item" : PUT}
       </button>
       <ToReceipt visit_id={visit_id} leads />
     </>
