@@ -41,7 +41,8 @@ VISITS_LIMIT = 60  # visits that are noted of one search, where its words stand 
 
 def put_words(tx: Writing, entry_seq: int, words: list[str], marks: Iterable[str]) -> None:
     """What an entry is found by; it is written only where it differs."""
-    put(tx, entry_seq, " ".join(words), " ".join([LISTED, *marks]))
+    found = words_to_find(" ".join(words))
+    put(tx, entry_seq, " ".join(found), " ".join([LISTED, *marks]))
 
 
 def hide(tx: Writing, entry_seq: int) -> None:
@@ -93,9 +94,37 @@ def count_matching(tx: Reading, match: str, *, most: int) -> int:
 
 
 def words_in(typed: str) -> list[str]:
-    """The words of what was typed or is to be found, folded: small letters, no accents."""
-    apart = unicodedata.normalize("NFKD", typed.casefold())
-    return re.findall(r"\w+", "".join(sign for sign in apart if not unicodedata.combining(sign)))
+    """The words of what was typed or is to be found, folded: small letters, no accents, a fraction by itself."""
+    return re.findall(r"\w+", folded(typed))
+
+
+def words_to_find(said: str) -> list[str]:
+    """Those of what is to be found, and beside them the neighbours that a sign divides as one word, for a name or a
+    number such as O'Brackle, Ombre-Vale or Q-07."""
+    divided = [
+        re.split(r"\W", each)[:MOST_DIVIDED] for each in re.findall(rf"\w+(?:{DIVIDES}\w+)+", folded(said))
+    ]
+    joined = [
+        "".join(parts[first:last])
+        for parts in divided
+        for first in range(len(parts))
+        for last in range(first + 2, len(parts) + 1)
+    ]
+    return [*words_in(said), *joined]
+
+
+DIVIDES = r"['\u2018\u2019\u02bc\u2010\u2011-]"  # apostrophes and hyphens
+MOST_DIVIDED = 6
+#: Letters that are no other letter with a sign, as they are typed where a keyboard has none of them.
+TYPED_AS = str.maketrans(
+    {"ł": "l", "ø": "o", "đ": "d", "ð": "d", "ħ": "h", "ı": "i", "æ": "ae", "œ": "oe", "þ": "th"}
+)
+
+
+def folded(said: str) -> str:
+    spaced = re.sub(r"(?<=\d)(?=[¼-¾⅐-⅞])", " ", said)
+    apart = unicodedata.normalize("NFKD", spaced.casefold())
+    return "".join(sign for sign in apart if not unicodedata.combining(sign)).translate(TYPED_AS)
 
 
 def match_of(words: Iterable[str], marks: Iterable[str]) -> str:
@@ -130,7 +159,7 @@ def owners_with(tx: Reading, words: Sequence[str]) -> list[str]:
 
 def put_visit_words(tx: Writing, visit_id: str, *, ticket: str, name: str) -> bool:
     """The words that find the things of a visit, in place of those there were; whether they are others."""
-    words = {*words_in(name), *(TICKET + word for word in words_in(ticket))}
+    words = {*words_to_find(name), *(TICKET + word for word in words_to_find(ticket))}
     before = set(visit_words(tx, visit_id))
     tx.run_many(
         "DELETE FROM visit_word WHERE word = ? AND visit_id = ?",

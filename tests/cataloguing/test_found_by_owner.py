@@ -84,3 +84,30 @@ def test_of_words_that_many_share_the_note_goes_with_the_owner_in_whom_they_meet
     manager.keep(("erase_consignor", {"visit_id": last}))
     manager.push()
     assert words not in {note["words"] for note in manager.client.get("/readings").json()["readings"]}
+
+
+#: A name as it is written, and as it is typed in haste or on a keyboard that has not its letters. Source of the letters
+#: that no accent is taken off: Unicode 15, decompositions; how they are typed instead: common practice.
+WRITTEN_AND_TYPED = [
+    *(("Quin O'Brackle", typed) for typed in ("o'brackle", "O’Brackle", "obrackle", "o brackle", "brackle")),
+    *(("Petra d’Ombre-Vale", typed) for typed in ("dombre", "vale", "ombre-vale", "ombrevale")),
+    *(("Łucja Żabczyńska", typed) for typed in ("lucja zabczynska", "ŁUCJA", "Żab")),
+    *(("Søren Ærkjær", typed) for typed in ("soren aerkjaer", "Ærk", "SØREN")),
+    *(("Dilara Yıldırıcı", typed) for typed in ("yildirici", "YILDIRICI", "YILDIRICI".lower())),
+    *(("Jörg Straßgang", typed) for typed in ("jorg strassgang", "STRASSGANG", "straß")),
+]
+
+
+@pytest.mark.parametrize(("name", "typed"), WRITTEN_AND_TYPED)
+def test_a_name_is_found_as_people_type_it(
+    office: Office, manager: Phone, day: dict[str, Any], name: str, typed: str
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q-07"))
+    manager.keep(a_consignor(visit["visit_id"], "name", name))
+    item = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_fact(item["item_id"], "short_description", "A stool, 5½ in high"))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    desk = office.pair("desk")
+    for words in (typed, "q07", "Q-07", "5½", "5 1/2"):
+        assert tickets_of(listed(desk, words)) == ["Q-07"], words
+    assert listed(desk, f"{typed} chair")["count"] == 0
