@@ -105,6 +105,18 @@ class IfThere(Written):
     named: Ids
 
 
+class TestWords(Written):
+    """What is printed of a test in place of its own words, where `none` of these zones is there."""
+
+    none: Annotated[list[Word], Field(min_length=1)]
+    said: Text | None = None
+    name: Text | None = None
+    undone: Text | None = None
+    failed: Text | None = None
+    in_part: Text | None = None
+    tried: Text | None = None
+
+
 class FunctionTest(Written):
     """A test that may be made at the table, and when it must not.
 
@@ -118,8 +130,9 @@ class FunctionTest(Written):
     examined with; where a fault that it `seeks` was found, it had nothing further to report. It is not said to be
     undone where a zone that nothing else `shows` was examined after all. What it finds under `measures` answers as a
     size, so that of the test itself only a note does. Where there is no note of what came of one that reads
-    something, `unread` is said. Of a thing that is known to have what it looks for, `said_beside` is said. Nobody is
-    asked for it of a thing whose name is built round one of the words under `not_named`.
+    something, `unread` is said. Of a thing that is known to have what it looks for, `said_beside` is said; one that
+    has not all that it is made on is spoken of in the words of `where_none`. Nobody is asked for it of a thing whose
+    name is built round one of the words under `not_named`.
     """
 
     test: Word
@@ -133,6 +146,7 @@ class FunctionTest(Written):
     tried: Text | None = None
     unread: Text | None = None
     said_beside: IfThere | None = None
+    where_none: Annotated[list[TestWords], Field(default_factory=list)]
     rules_out: RulesOut | None = None
     looks: Word | None = None
     seeks: Ids

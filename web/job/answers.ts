@@ -35,6 +35,7 @@ import { pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
+import { planFor } from "./tests_fitted.ts";
 import { isKnownToHave, isNamedIn } from "./there.ts";
 import {
   failedTrials,
@@ -91,14 +92,14 @@ export function fiveAnswers(
 ): Answered[] {
   const record = gravestOf(said);
   const apart = apartUnsettled(record, desks);
-  const described: Described = { plan, book: namedFor(house, record), record, apart };
+  const described: Described = { plan: planFor(plan, record), book: namedFor(house, record), record, apart };
   const all = plan.questions.length;
   // Of what is stopped nothing else is told, whatever is asked.
   if (isStopped(record))
     return all ? [ofSeveral(all, all, withUnsettled(record, cautionSentences(described)))] : [];
   const made = madeOf(described);
   const nothing = nothingAtAll(described);
-  const answers = plan.questions.map((question) =>
+  const answers = described.plan.questions.map((question) =>
     answerTo(described, made, question, written(), Boolean(nothing)),
   );
   const open = answers.filter(({ determined }) => !determined).length;

@@ -20,7 +20,7 @@ import { statementSentences } from "./statements.ts";
 import { isCalled, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
-import { isAskedOf, isOfNone, isSealed, lightsOnRecord, untriedKey } from "./untried.ts";
+import { isAskedOf, isOfNone, isSealed, lightsOnRecord, untriedKeys } from "./untried.ts";
 import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
@@ -272,7 +272,7 @@ export function leftOpen(
             (term) => denied.includes(term) || found.some((other) => related(book, term, other)),
           )),
     )
-    .map(({ words, sealed, unseen, shown, untried, of, if_none = [] }) => {
+    .map(({ words, sealed, unseen, shown, untried, of, named = [], if_none = [] }) => {
       const seen = shown?.zones.filter((zone) => isExamined(described, zone)) ?? [];
       if (shown && seen.length) {
         const isOnlyTicked = Boolean(shown.open) && !seen.some((zone) => isSeen(record, zone));
@@ -291,7 +291,7 @@ export function leftOpen(
         : sentence(
             unseen && isAllUnseen(described, unseen.zones) ? unseen.words : words,
             if_none.flatMap((zone) => statesOf(described, zone)),
-            untried ? of.map(untriedKey) : [],
+            untried ? untriedKeys({ of, named }) : [],
           );
     });
 }

@@ -11,6 +11,7 @@ import { lotDescription, lotHeading } from "./lot.ts";
 import { isGraveSince, isOvertaken, isTakenTooFar } from "./overtaken.ts";
 import { conditionParagraph } from "./paragraph.ts";
 import { asText, type Sentence } from "./sentences.ts";
+import { planFor } from "./tests_fitted.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { gravestOf } from "./unsettled.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -83,7 +84,7 @@ export function deskTexts(plan: Plan | null, book: PlanBook, record: RecordCopy)
   return TEXTS.map((name) => {
     const sentences = (apart?: Apart) => recordedSentences(name, plan, book, record, apart);
     const seen = gravestOf(record);
-    return deskText(name, sentences, seen, plan && { plan, book, record: seen });
+    return deskText(name, sentences, seen, plan && { plan: planFor(plan, seen), book, record: seen });
   });
 }
 

@@ -24,6 +24,7 @@ import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { statementSentences } from "./statements.ts";
 import { isDecided } from "./stopped.ts";
+import { planFor } from "./tests_fitted.ts";
 import { lookSentences, trialSentences } from "./trials.ts";
 import { withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
@@ -46,7 +47,10 @@ export function conditionParagraph(
   const record = gravestOf(said);
   const book = namedFor(house, record);
   const apart = apartUnsettled(record, written);
-  return saidOnce(withUnsettled(record, sentencesOf({ plan, book, record, apart })), apart);
+  return saidOnce(
+    withUnsettled(record, sentencesOf({ plan: planFor(plan, record), book, record, apart })),
+    apart,
+  );
 }
 
 function sentencesOf(described: Described): Sentence[] {

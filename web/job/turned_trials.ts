@@ -46,12 +46,15 @@ function resultWords(described: Described, test: FunctionTest): string[] {
     trialInWords(described, test, { result, why: "", note: "" }, "unsaid"),
   );
   const own = test.looks ? [] : [test.said, test.tried]; // a look says how it was made, whatever came of it
-  return [...words, ...own, ...undoneIn(described, test)].flatMap((one) => one || []);
+  // What it had not all of may have been known only since.
+  const before = test.in_general ? resultWords(described, test.in_general) : [];
+  return [...words, ...own, ...undoneIn(described, test), ...before].flatMap((one) => one || []);
 }
 
 /** That nobody made a test, of one thing or of several: what it is called may have been put right since. */
-function undoneIn(described: Described, test: FunctionTest) {
-  return [undoneOfOne(test), undoneWords(described, test)];
+function undoneIn(described: Described, test: FunctionTest): string[] {
+  const before = test.in_general ? undoneIn(described, test.in_general) : [];
+  return [undoneOfOne(test), undoneWords(described, test), ...before];
 }
 
 /** Whether a sentence begins with words, of one thing or of several. */

@@ -112,6 +112,10 @@ export type Zone = {
   not_named?: string[];
   usual: string[];
 };
+/** What is said of a test where none of these zones is there. */
+export type TestWords = { none: string[] } & Partial<
+  Pick<FunctionTest, "said" | "name" | "undone" | "failed" | "in_part" | "tried">
+>;
 export type FunctionTest = {
   test: string;
   how: string;
@@ -133,6 +137,9 @@ export type FunctionTest = {
   seeks?: string[];
   unread?: string | null;
   said_beside?: { zone: string; words: string; named?: string[] } | null;
+  where_none?: TestWords[];
+  /** Of one in the words for a thing that has not all of it: as the plan has it. */
+  in_general?: FunctionTest;
   measures: string[];
   never_when: string;
   lights: string[];

@@ -51,8 +51,7 @@ export function untriedSentences(described: Described): Sentence[] {
     ...undoneSentences(described, missing, (test) => apart?.(untriedKey(test)) ?? ""),
     ...open.map(({ words, of, sealed, named = [] }) => {
       const isShut = sealed?.zones.some((zone) => isSealed(record, zone));
-      const about = of.length ? of : named.slice(0, 1).map((name) => name.replaceAll(" ", "-"));
-      return sentence(isShut && sealed ? sealed.words : words, [], about.map(untriedKey));
+      return sentence(isShut && sealed ? sealed.words : words, [], untriedKeys({ of, named }));
     }),
   ];
 }
@@ -83,6 +82,12 @@ export function isAskedOf(record: RecordCopy, { named = [] }: LeavesOpen) {
 
 export function isSealed(record: RecordCopy, zone: string) {
   return fieldValue(record, `zones/${zone}`)?.reason === "sealed";
+}
+
+/** What it speaks of that was not tried: its zones, or what a thing called so has. */
+export function untriedKeys({ of, named = [] }: Pick<LeavesOpen, "of" | "named">) {
+  const about = of.length ? of : named.slice(0, 1).map((name) => name.replaceAll(" ", "-"));
+  return about.map(untriedKey);
 }
 
 export function untriedKey(name: string) {

@@ -1,0 +1,34 @@
+/** Nothing is said of what a thing has not, or of what nobody saw, as if it were there: case by case. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { answer, paragraph } from "./as_text.js";
+
+test("of a clock with no weights, or no pendulum, nobody says that those were not lifted off", () => {
+  const clock = (...not_there) =>
+    paragraph("clock", { not_there, tests: { lift: ["not-done", "no-time", ""] } });
+  assert.match(clock("weights"), /\. Pendulum not lifted off: time/);
+  assert.match(clock("pendulum"), /\. Weights not lifted off: time/);
+  assert.match(clock(), /\. Pendulum and weights not lifted off: time/);
+  assert.doesNotMatch(clock("weights", "pendulum"), /lifted off/);
+  const cupboard = (...not_there) =>
+    paragraph("furniture", { not_there, tests: { "doors-locks": ["works", null, ""] } });
+  assert.match(cupboard("locks"), /\. The doors opened once\./);
+  assert.match(cupboard("doors"), /\. The locks opened once\./);
+});
+
+test("beads in no setting were looked at for chips and for no worn claws, and that nobody tested them is said", () => {
+  const beads = {
+    facts: { short_description: "string of beads" },
+    not_there: ["setting", "main-stone", "side-stones"],
+    tests: { loupe: ["works", null, ""] },
+    lights: { clasp: "loupe" },
+  };
+  const said = paragraph("jewellery", beads);
+  assert.match(
+    said,
+    /Looked at through a loupe x10 for chips, with nothing to report\. .*The beads were not/,
+  );
+  assert.match(answer("jewellery", "How large", beads), /for chips, with .*The beads were not measured/);
+  const tried = { ...beads.tests, "stone-tester": ["works", null, ""] };
+  assert.doesNotMatch(paragraph("jewellery", { ...beads, tests: tried }), /not measured or tested/);
+});

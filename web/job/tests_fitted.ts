@@ -1,0 +1,25 @@
+/** The tests of a plan as one thing has them: of what it has none of, nobody says that it was not tried. */
+import { isGone } from "./gone.ts";
+import type { Plan, RecordCopy } from "./types.ts";
+
+/** Plans with the words for a kind of thing, by which of their tests speak otherwise, so that each is made once. */
+const fitted = new WeakMap<Plan, Map<string, Plan>>();
+
+/** The plan with each test in the words for a thing that has none of some zones: a clock with no weights. */
+export function planFor(plan: Plan, record: RecordCopy): Plan {
+  const wordsOf = plan.tests.map(({ where_none = [] }) =>
+    where_none.findIndex(({ none }) => none.every((zone) => isGone({ plan, record }, zone))),
+  );
+  if (wordsOf.every((at) => at < 0)) return plan;
+  const made = fitted.get(plan) ?? new Map<string, Plan>();
+  fitted.set(plan, made);
+  const key = wordsOf.join();
+  const tests = plan.tests.map((test, at) => {
+    const { none: _, ...words } = test.where_none?.[wordsOf[at] ?? -1] ?? { none: [] };
+    const given = Object.entries(words).filter(([, word]) => word !== null);
+    return given.length ? { ...test, ...Object.fromEntries(given), in_general: test } : test;
+  });
+  const known = made.get(key) ?? { ...plan, tests };
+  made.set(key, known);
+  return known;
+}
