@@ -32,3 +32,11 @@ test("beads in no setting were looked at for chips and for no worn claws, and th
   const tried = { ...beads.tests, "stone-tester": ["works", null, ""] };
   assert.doesNotMatch(paragraph("jewellery", { ...beads, tests: tried }), /not measured or tested/);
 });
+
+test("where no marks were found, there is nothing to report on none", () => {
+  const looked = { facts: { marks_looked: "on the back" } };
+  const said = answer("free", "What do the marks", looked);
+  assert.equal(said, "No marks found, looked for on the back.");
+  const worn = { ...looked, findings: [{ zone: "marks", term: "wear", severity: 2 }] };
+  assert.match(answer("free", "What do the marks", worn), /Wear|worn/);
+});

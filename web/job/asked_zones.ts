@@ -102,6 +102,7 @@ export function nothingToReport(described: Described, question: Question, said: 
   const isNamed = (key: string) =>
     said.zones.some((zone) => isOf(key, zone)) ||
     said.keys.includes(`there/${key}`) ||
+    isOfNoMark(described, said.from, key) ||
     (!isBesideNamed(described, key, said.zones) &&
       said.from.some((field) => isOfMark(described, field, key))) ||
     isDenied(described, question, key, said.denied);
@@ -214,6 +215,12 @@ function isOfMark({ plan, record }: Described, field: string, key: string) {
   if (!field.startsWith("marks/")) return false;
   const mark = fieldValue(record, field as `marks/${string}`);
   return Boolean(mark?.standing && isCopyOf(wordingOf(plan, key), mark));
+}
+
+/** Whether an answer says that no marks were found: of those that stand on a zone there is nothing else to tell. */
+function isOfNoMark({ plan, record }: Described, from: readonly string[], key: string) {
+  const isFoundOn = seenFindings(record).some(({ value }) => value.zone === key);
+  return from.includes("marks_looked") && wordingOf(plan, key).length > 0 && !isFoundOn;
 }
 
 /** The marks of zones that a question asks about, where it asks for no others: what the bookplate says. */
