@@ -40,3 +40,23 @@ test("where no marks were found, there is nothing to report on none", () => {
   const worn = { ...looked, findings: [{ zone: "marks", term: "wear", severity: 2 }] };
   assert.match(answer("free", "What do the marks", worn), /Wear|worn/);
 });
+
+test("of what was seen only in part, nothing is said of all of it", () => {
+  const gown = (result) => ({
+    tests: { "turn-over": [result, "", ""] },
+    denials: [
+      ["face", "grazing", "lamp"],
+      ["back", "grazing", "lamp"],
+    ],
+  });
+  assert.match(
+    paragraph("textile-rug", gown("works-in-part")),
+    /\. No grazing seen on the face or as much of the back as was seen, under a lamp\./,
+  );
+  assert.match(paragraph("textile-rug", gown("works")), /seen on the face or the back under a lamp\./);
+  const moth = answer("textile-rug", "Has it moth", gown("works-in-part"));
+  assert.match(moth, /noted on as much of the back as was seen, examined under a lamp\./);
+  assert.doesNotMatch(moth, / on the back, examined/);
+  const looked = { tests: { "inside-look": ["works-in-part", "", ""] } };
+  assert.match(answer("stringed-instrument", "Has it cracks", looked), /as much of the inside as was seen/);
+});

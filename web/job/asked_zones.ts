@@ -22,6 +22,7 @@ import { markSentences } from "./marks.ts";
 import { PAPERS } from "./papers.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
+import { placesSeen } from "./seen_in_part.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isUnseenAfterAll } from "./sight.ts";
 import { shortCounts } from "./sizes.ts";
@@ -276,13 +277,12 @@ function examinedZones(described: Described, keys: string[], words: string): Sen
  * nobody is told beside the parts that he asked for. The zones that were named just before are these.
  */
 function lookedAt(described: Described, keys: string[], before: readonly string[]): string {
-  const { plan, book } = described;
   const parts = keys.filter((key) => key !== WHOLE);
   if (!parts.length) return `on ${itOrThem(described) === "them" ? "their" : "its"} general form`;
   // One zone is named again: "there" might be that of the sentence before.
   const isNamed = before.length > 1 && isOfAll(before, parts);
   const others = isNamed ? parts.filter((key) => !before.includes(key)) : parts;
-  const { words } = placesOf(plan, book, others, "nothing");
+  const { words } = placesSeen(described, others, "nothing");
   return [isNamed ? "on these" : "", others.length ? `on ${words}` : ""].filter(Boolean).join(" or ");
 }
 

@@ -6,7 +6,8 @@ import { isGone } from "./gone.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
-import type { Light, Plan, PlanBook, Term } from "./types.ts";
+import { endedSeen, placesSeen } from "./seen_in_part.ts";
+import type { Light, PlanBook, Term } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
@@ -50,7 +51,7 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const seen = noticed(terms[0], light);
   const shown = howNoticed(terms[0], light);
   const how = shown && ` ${shown}`;
-  const places = placesOf(plan, book, zones, "none").words;
+  const places = placesSeen(described, zones, "none").words;
   const [zone = ""] = zones;
   const way = wayOf(book, { term: names[0] ?? "", zone, light: name, withdrawn: false });
   const isOfWhole = zones.includes(WHOLE);
@@ -78,14 +79,15 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
   const isNamed = zones.length === 1 && nouns.length === 1 && isOfItself(nouns[0] ?? "", zoneOf(zone));
   const on = (some: string[]) =>
-    prep === "in" ? `in ${placesOf(plan, book, some, "none").words}` : onOrIn(plan, book, some);
+    prep === "in" ? `in ${placesSeen(described, some, "none").words}` : onOrIn(described, some);
   const near = zones.filter((key) => isOnAdjoining(described, key, names));
   const rest = zones.filter((key) => !near.includes(key));
   const what = listInWords(nouns, "or");
   if (near.length && rest.length)
     return `no other ${what} ${seen} ${on(near)}, and none ${on(rest)}${how && `,${how}`}`;
   const where = isOfWhole || isNamed ? within : ` ${on(zones)}`;
-  return `no ${near.length ? "other " : ""}${what} ${seen}${where}${how}`;
+  const ended = how ? endedSeen(where) : where;
+  return `no ${near.length ? "other " : ""}${what} ${seen}${ended}${how}`;
 }
 
 /** "The catch of the brooch pin held when tried once by hand": that it did what it should says more than no fault. */
@@ -137,14 +139,14 @@ function isSeenInPart({ plan, record }: Described) {
 }
 
 /** "on the cover or in the filling" */
-function onOrIn(plan: Plan, book: PlanBook, zones: string[]) {
-  const isWithin = (zone: string) => Boolean(zoneNameOf(book, zoneOf(zone)).within);
+function onOrIn(described: Described, zones: string[]) {
+  const isWithin = (zone: string) => Boolean(zoneNameOf(described.book, zoneOf(zone)).within);
   const some = [
     { prep: "on", of: zones.filter((zone) => !isWithin(zone)) },
     { prep: "in", of: zones.filter(isWithin) },
   ];
   const places = some.filter(({ of }) => of.length);
-  return places.map(({ prep, of }) => `${prep} ${placesOf(plan, book, of, "none").words}`).join(" or ");
+  return places.map(({ prep, of }) => `${prep} ${placesSeen(described, of, "none").words}`).join(" or ");
 }
 
 /** Whether a noun says of which zone it is: "separation of the lens cement". */
