@@ -35,7 +35,8 @@ class ZoneName(Written):
     one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it. No `share`
     can be had of what covers no ground of its own, such as colours. Of two without `both` all are meant by the plain
     name: the ribs. `called` names it on a kind of thing. Zones of one `group` bear its name where all of them are
-    meant, or one is all that the thing has; `also` are other words by which somebody may type where it is.
+    meant, or one is all that the thing has; `also` are other words by which somebody may type where it is. Of one with
+    `if_any`, such as a watermark, only a look tells whether it is there at all.
     """
 
     zone: Word
@@ -53,6 +54,7 @@ class ZoneName(Written):
     called: Annotated[list[ZoneCalled], Field(default_factory=list)]
     group: ZoneGroup | None = None
     also: Annotated[list[Text], Field(default_factory=list)]
+    if_any: bool = False
 
 
 class MemberName(Written):

@@ -60,3 +60,41 @@ test("of what was seen only in part, nothing is said of all of it", () => {
   const looked = { tests: { "inside-look": ["works-in-part", "", ""] } };
   assert.match(answer("stringed-instrument", "Has it cracks", looked), /as much of the inside as was seen/);
 });
+
+test("what only a look would show is not named as being there where nobody looked", () => {
+  const sheet = { not_examined: { verso: "sealed", watermark: "sealed", hinges: "sealed" } };
+  assert.match(
+    paragraph("work-on-paper", sheet),
+    /Not examined: the verso, and whether there is a watermark or a hinge; sealed shut\./,
+  );
+  const film = { not_examined: { "film-inside": "sealed" } };
+  assert.match(
+    paragraph("camera-scientific", film),
+    /Whether there is a film inside was not seen: sealed shut\./,
+  );
+  const doll = { not_examined: { body: "owner-declined", "body-mark": "owner-declined" } };
+  assert.match(paragraph("doll", doll), /Not examined: the body, and whether there is a mark on the body; /);
+  const found = { ...doll, findings: [{ zone: "body-mark", term: "wear", severity: 1 }] };
+  assert.match(paragraph("doll", found), /Not examined further: the mark on the body;/);
+  assert.match(
+    paragraph("doll", { untouched: ["body-mark", "body"] }),
+    /Nothing is recorded of the body or any mark on the body\./,
+  );
+});
+
+test("what was left out for the reason for which a look left out others is named with them", () => {
+  const sheet = {
+    not_examined: {
+      verso: "sealed",
+      support: "sealed",
+      hinges: "sealed",
+      stamps: "no-time",
+      corners: "no-time",
+    },
+    tests: { ultraviolet: ["works", null, ""] },
+  };
+  const said = paragraph("work-on-paper", sheet);
+  assert.match(said, /for retouching and repairs, the verso and the support apart, with nothing/);
+  const whole = { ...sheet, not_examined: { support: "no-tool" } };
+  assert.match(paragraph("work-on-paper", whole), /for retouching and repairs, with nothing to report/);
+});

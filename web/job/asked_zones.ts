@@ -20,7 +20,7 @@ import {
 } from "./looked.ts";
 import { markSentences } from "./marks.ts";
 import { PAPERS } from "./papers.ts";
-import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { placesSeen } from "./seen_in_part.ts";
 import { type Sentence, sentence } from "./sentences.ts";
@@ -30,6 +30,7 @@ import { isInName, isNamedIn, isThere } from "./there.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, RecordCopy } from "./types.ts";
 import { ANY, foundAround, isCopyOf, isExamined, restsOn, wordingOf } from "./uncopied.ts";
+import { placesUnknown } from "./unseen_words.ts";
 import { keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
 
@@ -304,7 +305,6 @@ function clearKey(zone: string) {
  * looked for there: nothing else is recorded of them.
  */
 export function unseenOf(described: Described, question: Question, told: readonly string[]): Sentence[] {
-  const { plan, book } = described;
   const keys = keysAsked(described, question);
   if (!keys.length) return [];
   const isOnly = (key: string) => isBlank(described, key) || isOnlyDenied(described, key);
@@ -314,7 +314,7 @@ export function unseenOf(described: Described, question: Question, told: readonl
   const rest = keys.filter((key) => !onlyTold.includes(key) && !elsewhere.includes(key));
   const nothing = (words: string, zones: string[]) =>
     zones.length
-      ? [sentence(`${words} of ${placesOf(plan, book, zones, "none").words}`, [], zones.map(unseenKey))]
+      ? [sentence(`${words} of ${placesUnknown(described, zones)}`, [], zones.map(unseenKey))]
       : [];
   return [
     ...(nothingAtAll(described) ?? (rest.length ? unseenSentences(described, rest) : [])),

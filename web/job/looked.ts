@@ -4,13 +4,14 @@ import { listInWords, verbOfThem } from "./english.ts";
 import { type Described, seenFindings } from "./families.ts";
 import { inOrderOfLights, lightOf, toolWords } from "./lights.ts";
 import { originSentences } from "./origins.ts";
-import { nounOf, placesOf, zoneNameOf } from "./places.ts";
+import { nounOf, zoneNameOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isInName } from "./there.ts";
 import { looksMade, reasonInWords } from "./trials.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { PlanBook } from "./types.ts";
+import { placesUnknown, unseenInWords } from "./unseen_words.ts";
 import { fieldValue, findingsOn, groupedBy, listed } from "./values.ts";
 
 /** What the sentence on how it was examined speaks of. */
@@ -18,7 +19,7 @@ const LIGHTS = ["lights"];
 
 /** Of `keys`, or of the whole plan: each reason with its zones, then the zones of which nothing is on record. */
 export function unseenSentences(described: Described, keys = allKeys(described)): Sentence[] {
-  const { plan, book, record } = described;
+  const { book, record } = described;
   const states = keys.map((key) => ({ key, state: fieldValue(record, `zones/${key}`) }));
   const skipped = states.filter(
     ({ state }) => state?.state === "not-examined" && state.reason !== "not-applicable",
@@ -44,7 +45,7 @@ export function unseenSentences(described: Described, keys = allKeys(described))
       const zones = group.map(({ key }) => key);
       const reason = reasonInWords(book, group[0]?.state?.reason ?? "");
       return sentence(
-        `${howFar(zones[0] ?? "")}: ${placesOf(plan, book, zones).words}; ${reason}`,
+        unseenInWords(described, howFar(zones[0] ?? ""), zones, reason),
         zones.map((zone) => `zones/${zone}`),
         zones.map(unseenKey),
       );
@@ -87,9 +88,8 @@ export function nothingAtAll(described: Described): Sentence[] | null {
 
 /** `nothing` is "nothing is recorded", or "nothing else". */
 function nothingRecorded(described: Described, keys: string[], nothing: string): Sentence {
-  const { plan, book } = described;
   if (keys.length < allKeys(described).length)
-    return sentence(`${nothing} of ${placesOf(plan, book, keys, "none").words}`, [], keys.map(unseenKey));
+    return sentence(`${nothing} of ${placesUnknown(described, keys)}`, [], keys.map(unseenKey));
   const begins = keys.some((key) => isOnlyDenied(described, key)) ? "" : "not examined: ";
   const words = `${begins}${nothing} of any part of ${itOrThem(described)}${beyond(described)}`;
   return sentence(words, [], keys.map(unseenKey));

@@ -13,12 +13,14 @@ import { isSeenUntried, isUnseenAfterAll } from "./sight.ts";
 import { isKnownToHave, isThere } from "./there.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
+import { isAnyOpen } from "./unseen_words.ts";
 import { fieldValue, listed } from "./values.ts";
 import { isOnSomePieces, piecesOf } from "./which_piece.ts";
 import { spaced } from "./words.ts";
 
 /** A reason that is none, where nothing was written beside it. */
 const OTHER = "other";
+const NEVER = "not-applicable";
 
 /** What a trial that moves a part would rule out, and what nobody finds who does not move it. */
 const STIFF = "stiff";
@@ -113,20 +115,24 @@ export function ofNothingTold(
   return { ...trial, words: `${looked}, with ${nothing} to report${except}.` };
 }
 
-/** The zones where what a look was for is usual, and that nobody could examine: of those it says nothing. */
-function notLookedAt({ plan, book, record }: Described, { said, seeks = [], shows }: FunctionTest): string {
+/**
+ * The zones where what a look was for is usual, and that nobody could examine: of those it says nothing. Others that
+ * were left out for the same reason are named with them, or they would seem to have been looked at.
+ */
+function notLookedAt(described: Described, { said, seeks = [], shows }: FunctionTest): string {
+  const { plan, book, record } = described;
   if (!said?.startsWith(LOOKED)) return ""; // what looks into one place says nothing of the others
-  const zones = plan.zones.filter(
-    ({ zone, usual }) =>
-      zone !== WHOLE &&
-      (!shows?.length || shows.includes(zone)) &&
-      usual.some((term) => seeks.includes(term)),
+  const zones = plan.zones.filter(({ zone }) => zone !== WHOLE && (!shows?.length || shows.includes(zone)));
+  const unseen = zones.flatMap((row) =>
+    keysOf(row).flatMap((key) => {
+      const { state, reason } = fieldValue(record, `zones/${key}`) ?? {};
+      if (state !== "not-examined" || reason === NEVER || isAnyOpen(described, key)) return [];
+      return { key, reason, isUsual: row.usual.some((term) => seeks.includes(term)) };
+    }),
   );
-  const unseen = zones.flatMap(keysOf).filter((key) => {
-    const { state, reason } = fieldValue(record, `zones/${key}`) ?? {};
-    return state === "not-examined" && reason !== "not-applicable";
-  });
-  return unseen.length ? placesOf(plan, book, unseen).words : "";
+  const reasons = unseen.flatMap(({ reason, isUsual }) => (isUsual ? [reason] : []));
+  const left = unseen.filter(({ reason }) => reasons.includes(reason)).map(({ key }) => key);
+  return left.length ? placesOf(plan, book, left).words : "";
 }
 
 /** What was seen with a light, or of a zone, or measured, outweighs that nobody looked so or took the measure. */

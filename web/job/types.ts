@@ -378,6 +378,7 @@ export type ZoneName = {
   group?: { group: string; one: string; many: string | null } | null;
   also?: string[];
   both?: boolean;
+  if_any?: boolean;
   /** Of several things that have one each: set for a record, in no house's list. */
   of_each?: boolean;
 };
