@@ -98,3 +98,21 @@ test("what was left out for the reason for which a look left out others is named
   const whole = { ...sheet, not_examined: { support: "no-tool" } };
   assert.match(paragraph("work-on-paper", whole), /for retouching and repairs, with nothing to report/);
 });
+
+test("of a pair the sound one is in the answer, and of a set the others", () => {
+  const pair = (more, zone = "rim") => ({
+    facts: { short_description: "pair of decanters", pieces: 2 },
+    findings: [{ zone, term: "chip", severity: 2, piece_count: null, ...more }],
+  });
+  const rim = (more) => answer("glass", "Are rim", pair(more));
+  assert.match(
+    rim({ piece: "left" }),
+    /Nothing further to report on .*, and the rim of the right one, examined/,
+  );
+  assert.match(rim({ piece: "1" }), /, and the rim of the second, examined/);
+  assert.doesNotMatch(rim({ piece: "not-noted" }), /the rim of the/);
+  assert.doesNotMatch(rim({ piece_count: 2, piece: null }), /the rims? of the/);
+  const set = pair({ piece_count: 2, piece: null });
+  const six = { ...set, facts: { short_description: "set of six glasses", pieces: 6 } };
+  assert.match(answer("glass", "Are rim", six), /, and the rims of the others, examined/);
+});

@@ -19,6 +19,7 @@ import {
   withoutSentences,
 } from "./looked.ts";
 import { markSentences } from "./marks.ts";
+import { isSoundOnOthers, placesOnOthers } from "./other_pieces.ts";
 import { PAPERS } from "./papers.ts";
 import { zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -108,14 +109,14 @@ export function nothingToReport(described: Described, question: Question, said: 
     (!isBesideNamed(described, key, said.zones) &&
       said.from.some((field) => isOfMark(described, field, key))) ||
     isDenied(described, question, key, said.denied);
-  const keys = keysAsked(described, question).filter(
+  const looked = keysAsked(described, question).filter(
     (key) =>
       !question.faults_only?.includes(zoneOf(key)) &&
       isLeft(record, key) &&
       !plan.zones.some((zone) => keysOf(zone).includes(key) && isUnseenAfterAll(record, zone, key)) &&
-      isExamined(described, key) &&
-      !isNamed(key),
+      isExamined(described, key),
   );
+  const keys = looked.filter((key) => !isNamed(key));
   const failed = failedTrials(described);
   const isToldOf = ({ test }: FunctionTest) => said.from.includes(`tests/${test}`);
   const short = shortCounts(described);
@@ -130,7 +131,16 @@ export function nothingToReport(described: Described, question: Question, said: 
     short.some((count) => isCountTold(count) && isShort(count, key)) ||
     failed.some((test) => isToldOf(test) && (isOfNoZone(test) || isLeftOpenBy(plan, test, key)));
   const troubled = keys.filter(isTroubled);
-  const others = keys.filter((key) => !troubled.includes(key));
+  // Of a pair of which the answer tells what is on one, the other is asked about, too.
+  const onOthers = looked.filter(
+    (key) =>
+      !keys.includes(key) &&
+      said.zones.includes(key) &&
+      isSoundOnOthers(described, key) &&
+      !isDenied(described, question, key, said.denied) &&
+      !isTroubled(key),
+  );
+  const others = [...keys.filter((key) => !troubled.includes(key)), ...onOthers];
   const isUnsaid = ({ id }: Listed<FindingValue>) => !said.from.includes(`findings/${id}`);
   const isOther = (key: string) =>
     foundAround(described, key).some(isUnsaid) ||
@@ -150,7 +160,7 @@ export function nothingToReport(described: Described, question: Question, said: 
     byLight(some).map(([light, lit]) => {
       const known = light ? lightOf(described.book, light, lit[0]) : null;
       const how = known ? `, examined ${howWords(known)}` : "";
-      const where = lookedAt(described, lit, said.there);
+      const where = lookedAt(described, lit, said.there, onOthers);
       return examinedZones(described, lit, `${before}${nothingIn(lit)} ${where}${how}`);
     });
   const isOpen = (key: string) =>
@@ -277,14 +287,27 @@ function examinedZones(described: Described, keys: string[], words: string): Sen
  * That the whole has nothing to report would be said of every part of it: what was looked at is its form, of which
  * nobody is told beside the parts that he asked for. The zones that were named just before are these.
  */
-function lookedAt(described: Described, keys: string[], before: readonly string[]): string {
-  const parts = keys.filter((key) => key !== WHOLE);
+function lookedAt(
+  described: Described,
+  keys: string[],
+  before: readonly string[],
+  onOthers: readonly string[],
+): string {
+  const parts = keys.filter((key) => key !== WHOLE && !onOthers.includes(key));
+  const pieces = placesOnOthers(
+    described,
+    keys.filter((key) => onOthers.includes(key)),
+  );
+  if (!parts.length && pieces.length) return `on ${pieces.join(" and ")}`;
   if (!parts.length) return `on ${itOrThem(described) === "them" ? "their" : "its"} general form`;
   // One zone is named again: "there" might be that of the sentence before.
   const isNamed = before.length > 1 && isOfAll(before, parts);
   const others = isNamed ? parts.filter((key) => !before.includes(key)) : parts;
   const { words } = placesSeen(described, others, "nothing");
-  return [isNamed ? "on these" : "", others.length ? `on ${words}` : ""].filter(Boolean).join(" or ");
+  // "The lips, the feet, and the rim of the right one": that is of the rim alone.
+  const between = others.length > 1 || pieces.length > 1 ? ", and " : " and ";
+  const named = [...(others.length ? [words] : []), ...pieces].join(between);
+  return [isNamed ? "on these" : "", named && `on ${named}`].filter(Boolean).join(" or ");
 }
 
 /** Of what was examined, the sentence that speaks of the zones of the one right before it: several are "these". */

@@ -39,6 +39,6 @@ export function isAnyOpen(described: Described, key: string): boolean {
   const isMarked =
     Boolean(plan.zones.find((row) => row.zone === zone)?.wording?.length) &&
     listed(record, "marks/").some(({ value }) => !value.withdrawn);
-  const isJudged = fieldValue(record, `origins/${key}`)?.origin ?? null;
+  const isJudged = Boolean(fieldValue(record, `origins/${key}`));
   return !isFound && !isMarked && !isJudged;
 }
