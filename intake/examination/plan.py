@@ -279,7 +279,8 @@ class LeavesOpen(Written):
     that says so, or anything that was examined with one of its lights. Nobody misses it where each zone that it is `of`
     is missing or none of the thing's; of zones that are none of the thing's, `if_none` asks for it all the same. Where
     all of what it is `of` is sealed, `sealed` is said in its place, `unseen` where nobody looked, and `shown` where a
-    zone tells it, also beside what was found there. One of the words of `said_by` in what the answer tells decides it.
+    zone tells it, also beside what was found there. One of the tests in `made` decides it only once somebody made it,
+    not by why nobody did. One of the words of `said_by` in what the answer tells decides it.
     What is `untried` is a trial: the condition paragraph says it, too. With `named` it is asked only of what is called
     by one of these words, or by several beside each other.
     """
@@ -290,6 +291,7 @@ class LeavesOpen(Written):
     statements: Ids
     lights: Ids
     tests: Ids
+    made: Ids
     facts: Annotated[list[Fact], Field(default_factory=list)]
     if_none: Ids
     sealed: Sealed | None = None

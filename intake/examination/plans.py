@@ -232,6 +232,8 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         zones = {zone.zone for zone in plan.zones}
         problems += read.unknown([*place, "shows"], test.shows, zones, "zone in this plan")
         problems += read.unknown([*place, "of"], test.of, zones, "zone in this plan")
+        none = [zone for words in test.where_none for zone in words.none]
+        problems += read.unknown([*place, "where_none"], none, zones, "zone in this plan")
         problems += read.unknown([*place, "seeks"], test.seeks, known.terms, "term")
         problems += read.unknown(
             [*place, "stopped_by"], test.stopped_by, hazards, "caution among its hazards"
@@ -326,6 +328,7 @@ def left_open_problems(
     problems += read.unknown([*inside, "statements"], left.statements, statements, "statement in this plan")
     problems += read.unknown([*inside, "lights"], left.lights, known.lights, "light")
     problems += read.unknown([*inside, "tests"], left.tests, tests, "test in this plan")
+    problems += read.unknown([*inside, "made"], left.made, tests, "test in this plan")
     problems += read.unknown([*inside, "if_none"], left.if_none, zones, "zone in this plan")
     sealed = left.sealed.zones if left.sealed else []
     problems += read.unknown([*inside, "sealed", "zones"], sealed, zones, "zone in this plan")

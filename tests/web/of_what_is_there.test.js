@@ -1,7 +1,7 @@
 /** Nothing is said of what a thing has not, or of what nobody saw, as if it were there: case by case. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { answer, paragraph } from "./as_text.js";
+import { answer, one, paragraph } from "./as_text.js";
 
 test("of a clock with no weights, or no pendulum, nobody says that those were not lifted off", () => {
   const clock = (...not_there) =>
@@ -115,4 +115,27 @@ test("of a pair the sound one is in the answer, and of a set the others", () => 
   const set = pair({ piece_count: 2, piece: null });
   const six = { ...set, facts: { short_description: "set of six glasses", pieces: 6 } };
   assert.match(answer("glass", "Are rim", six), /, and the rims of the others, examined/);
+});
+
+test("where nobody breathed on an engraving, whether it was changed is not determined", () => {
+  const begins = "Were arms";
+  const cup = (breath, more = {}) =>
+    answer("silver-plate", begins, { tests: { breath: [breath, "no-time", ""] }, ...more });
+  assert.match(cup("not-done"), /Whether arms or initials were taken off or added is not determined\./);
+  assert.doesNotMatch(cup("works"), /not determined/);
+  assert.doesNotMatch(cup("not-done", one("engraving", "altered-inscription")), /not determined/);
+});
+
+test("a caution is in the answer about what its sign names, and where its kind is asked for", () => {
+  const held = (hazard, sign) => ({
+    facts: { "cautions/0": { hazard, level: "amber", sign, zone: null, called: "", place: "" } },
+  });
+  const asked = (class_id, begins, hazard, sign) => answer(class_id, begins, held(hazard, sign));
+  assert.match(
+    asked("stringed-instrument", "Bow", "H06", "mottled shell on the frog"),
+    /: mottled shell on the frog/,
+  );
+  assert.match(asked("book-map", "Is the binding", "H14", "bright green cloth"), /: bright green cloth/);
+  assert.match(asked("silver-plate", "Were arms", "H29", "a school's name"), /: a school's name/);
+  assert.doesNotMatch(asked("silver-plate", "What does it weigh", "H29", "a school's name"), /school/);
 });

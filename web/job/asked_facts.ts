@@ -20,7 +20,7 @@ import { statementSentences } from "./statements.ts";
 import { isCalled, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
-import { isAskedOf, isOfNone, isSealed, lightsOnRecord, untriedKeys } from "./untried.ts";
+import { isAskedOf, isMade, isOfNone, isSealed, lightsOnRecord, untriedKeys } from "./untried.ts";
 import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
@@ -265,6 +265,7 @@ export function leftOpen(
         !open.statements.some((statement) => said.includes(`statements/${statement}`)) &&
         !open.lights.some((light) => lit.has(light)) &&
         !open.tests?.some((test) => said.includes(`tests/${test}`)) &&
+        !open.made?.some((test) => isMade(record, test)) &&
         !open.facts?.some((fact) => isByName(fact) || FACTS[fact]?.sentences(described).length) &&
         !open.said_by?.some((word) => told.includes(word)) &&
         (isShown(open) ||

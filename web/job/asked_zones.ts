@@ -53,10 +53,19 @@ export type Said = {
 };
 type Denied = { zone: string; term: string };
 
-/** Whether a caution that stands bears on a question: it is one that is asked for, or stands on a zone asked about. */
-export function isCautionAsked({ plan, record }: Described, question: Question, { value, on }: Standing) {
+/**
+ * Whether a caution that stands bears on a question: it is one that is asked for, or stands on a zone asked about, or
+ * its sign and the question both name that: mottled shell on the frog.
+ */
+export function isCautionAsked(
+  { plan, book, record }: Described,
+  question: Question,
+  { value, on }: Standing,
+) {
   const { facts, hazards = [] } = question;
   if (facts.includes("cautions") || hazards.includes(value.hazard)) return true;
+  const names = question.zones.map((zone) => zoneNameOf(book, zone));
+  if (names.some((name) => isNamedIn(value.sign, name) && isNamedIn(question.question, name))) return true;
   return on === record && value.zone !== null && value.zone !== WHOLE && isAsked(plan, question, value.zone);
 }
 

@@ -195,6 +195,7 @@ export type LeavesOpen = {
   lights: string[];
   /** Plans of before say nothing of these. */
   tests?: string[];
+  made?: string[];
   facts?: string[];
   if_none?: string[];
   sealed?: { zones: string[]; words: string } | null;

@@ -44,6 +44,7 @@ export function untriedSentences(described: Described): Sentence[] {
   const open = [...ofQuestions, ...ofPlan]
     .filter((one) => isAskedOf(record, one))
     .filter(({ tests: of = [] }) => !of.some((test) => fieldValue(record, `tests/${test}`)))
+    .filter(({ made = [] }) => !made.some((test) => isMade(record, test)))
     .filter(({ statements, of }) => !statements.length || !isStatedOf(of, statements))
     .filter((one) => !terms.some((term) => one.terms.some((other) => related(book, other, term))));
   const missing = untriedTests(described, { tests, zones });
@@ -78,6 +79,11 @@ export function isAskedOf(record: RecordCopy, { named = [] }: LeavesOpen) {
     .split(/[^\p{L}-]+/u)
     .join(" ")} `;
   return !named.length || named.some((word) => words.includes(` ${word} `));
+}
+
+/** Whether a trial was made, whatever came of it: that nobody made it decides nothing. */
+export function isMade(record: RecordCopy, test: string) {
+  return (fieldValue(record, `tests/${test}`)?.result ?? "not-done") !== "not-done";
 }
 
 export function isSealed(record: RecordCopy, zone: string) {
