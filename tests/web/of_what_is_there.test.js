@@ -65,15 +65,12 @@ test("what only a look would show is not named as being there where nobody looke
   const sheet = { not_examined: { verso: "sealed", watermark: "sealed", hinges: "sealed" } };
   assert.match(
     paragraph("work-on-paper", sheet),
-    /Not examined: the verso, and whether there is a watermark or a hinge; sealed shut\./,
+    /Not examined: the verso, any watermark and any hinges; sealed shut\./,
   );
   const film = { not_examined: { "film-inside": "sealed" } };
-  assert.match(
-    paragraph("camera-scientific", film),
-    /Whether there is a film inside was not seen: sealed shut\./,
-  );
+  assert.match(paragraph("camera-scientific", film), /Not examined: any film inside; sealed shut\./);
   const doll = { not_examined: { body: "owner-declined", "body-mark": "owner-declined" } };
-  assert.match(paragraph("doll", doll), /Not examined: the body, and whether there is a mark on the body; /);
+  assert.match(paragraph("doll", doll), /Not examined: the body and any mark on the body; /);
   const found = { ...doll, findings: [{ zone: "body-mark", term: "wear", severity: 1 }] };
   assert.match(paragraph("doll", found), /Not examined further: the mark on the body;/);
   assert.match(

@@ -31,7 +31,7 @@ import { isInName, isNamedIn, isThere } from "./there.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, RecordCopy } from "./types.ts";
 import { ANY, foundAround, isCopyOf, isExamined, restsOn, wordingOf } from "./uncopied.ts";
-import { placesUnknown } from "./unseen_words.ts";
+import { placesUnseen } from "./unseen_words.ts";
 import { keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
 
@@ -346,7 +346,7 @@ export function unseenOf(described: Described, question: Question, told: readonl
   const rest = keys.filter((key) => !onlyTold.includes(key) && !elsewhere.includes(key));
   const nothing = (words: string, zones: string[]) =>
     zones.length
-      ? [sentence(`${words} of ${placesUnknown(described, zones)}`, [], zones.map(unseenKey))]
+      ? [sentence(`${words} of ${placesUnseen(described, zones, "none")}`, [], zones.map(unseenKey))]
       : [];
   return [
     ...(nothingAtAll(described) ?? (rest.length ? unseenSentences(described, rest) : [])),

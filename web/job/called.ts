@@ -1,4 +1,5 @@
 /** What zones and sizes are called on a kind of thing, by the words of its own name and description. */
+import { numberOf } from "./english.ts";
 import { isNone } from "./gone.ts";
 import { countAlike } from "./piece_open.ts";
 import { backInPart } from "./pieces.ts";
@@ -9,6 +10,7 @@ import { fieldValue } from "./values.ts";
 
 /** One thing by its name, of pieces that each have parts of their own. */
 const OF_PIECES = /\b(?:service|canteen|(?:group|set|suite) of|\d+ pieces)\b/i;
+const SO_MANY_PIECES = /(\p{L}+) pieces\b/iu;
 
 /** Books with the names of a kind of thing, by those names, so that each is made once. */
 const kinds = new WeakMap<PlanBook, Map<string, PlanBook>>();
@@ -31,7 +33,10 @@ export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
     const called = fit ? { ...name, ...fit } : name;
     // What has no plural by its own name, such as glazing, is no part that each has one of.
     const isPart = name.many && !called.plural && !called.tally;
-    return isOfEach && isPart ? { ...called, of_each: true } : called;
+    if (isOfEach && isPart) return { ...called, of_each: true };
+    // Of what each has several of, nobody may have noted on how many it is.
+    const isOfSome = name.many && called.plural && !called.tally && !called.together;
+    return isOfEach && isOfSome ? { ...called, of_some: true } : called;
   });
   const named = made.get(key) ?? { ...book, print: { ...book.print, zones } };
   made.set(key, named);
@@ -41,7 +46,8 @@ export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
 /** Whether several things were counted, each with parts of its own, as a service has: opera glasses are one. */
 export function hasOneEach({ print }: PlanBook, record: RecordCopy) {
   const name = fieldValue(record, "short_description") ?? "";
-  if (!isOfThem(name, print.english) && !OF_PIECES.test(name)) return false;
+  const isSpelled = Boolean(numberOf(SO_MANY_PIECES.exec(name)?.[1] ?? ""));
+  if (!isOfThem(name, print.english) && !OF_PIECES.test(name) && !isSpelled) return false;
   return countAlike(record) - backInPart(record) > 1;
 }
 

@@ -11,7 +11,7 @@ import { isInName } from "./there.ts";
 import { looksMade, reasonInWords } from "./trials.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { PlanBook } from "./types.ts";
-import { placesUnknown, unseenInWords } from "./unseen_words.ts";
+import { placesUnseen } from "./unseen_words.ts";
 import { fieldValue, findingsOn, groupedBy, listed } from "./values.ts";
 
 /** What the sentence on how it was examined speaks of. */
@@ -45,7 +45,7 @@ export function unseenSentences(described: Described, keys = allKeys(described))
       const zones = group.map(({ key }) => key);
       const reason = reasonInWords(book, group[0]?.state?.reason ?? "");
       return sentence(
-        unseenInWords(described, howFar(zones[0] ?? ""), zones, reason),
+        `${howFar(zones[0] ?? "")}: ${placesUnseen(described, zones, "all")}; ${reason}`,
         zones.map((zone) => `zones/${zone}`),
         zones.map(unseenKey),
       );
@@ -89,7 +89,7 @@ export function nothingAtAll(described: Described): Sentence[] | null {
 /** `nothing` is "nothing is recorded", or "nothing else". */
 function nothingRecorded(described: Described, keys: string[], nothing: string): Sentence {
   if (keys.length < allKeys(described).length)
-    return sentence(`${nothing} of ${placesUnknown(described, keys)}`, [], keys.map(unseenKey));
+    return sentence(`${nothing} of ${placesUnseen(described, keys, "none")}`, [], keys.map(unseenKey));
   const begins = keys.some((key) => isOnlyDenied(described, key)) ? "" : "not examined: ";
   const words = `${begins}${nothing} of any part of ${itOrThem(described)}${beyond(described)}`;
   return sentence(words, [], keys.map(unseenKey));

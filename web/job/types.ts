@@ -382,6 +382,8 @@ export type ZoneName = {
   if_any?: boolean;
   /** Of several things that have one each: set for a record, in no house's list. */
   of_each?: boolean;
+  /** The same, of what each of them has several of. */
+  of_some?: boolean;
 };
 /** What a zone is on a thing whose description has one of the words. */
 export type ZoneCalled = {

@@ -1,33 +1,23 @@
-/** What was not examined, in words: of what may not be there at all nobody says more than that it was not seen. */
-import { withArticle } from "./articles.ts";
+/** Zones that were not examined, by name: of what may not be there at all it is not said that it is. */
 import { listInWords } from "./english.ts";
 import { type Described, seenFindings } from "./families.ts";
-import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { nounOf, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { isInName } from "./there.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
 
-/** "not examined: the verso, and whether there is a watermark; sealed shut" */
-export function unseenInWords(described: Described, howFar: string, keys: string[], reason: string): string {
+/** "the verso, any watermark and the support": zones of which nobody saw anything, in the order of the walk. */
+export function placesUnseen(described: Described, keys: readonly string[], of: "all" | "none"): string {
   const { plan, book } = described;
-  const open = keys.filter((key) => isAnyOpen(described, key));
-  const rest = keys.filter((key) => !open.includes(key));
-  const names = [...new Set(open.map((key) => zoneNameOf(book, zoneOf(key)).one))];
-  const any = `whether there is ${listInWords(
-    names.map((name) => withArticle(name, book.print.english)),
-    "or",
-  )}`;
-  if (!rest.length) return `${any} was not seen: ${reason}`;
-  return `${howFar}: ${placesOf(plan, book, rest).words}${open.length ? `, and ${any}` : ""}; ${reason}`;
-}
-
-/** "of the verso or any watermark": of what nothing is recorded. */
-export function placesUnknown(described: Described, keys: string[]): string {
-  const { plan, book } = described;
-  const open = keys.filter((key) => isAnyOpen(described, key));
-  const rest = keys.filter((key) => !open.includes(key));
-  const names = [...new Set(open.map((key) => `any ${zoneNameOf(book, zoneOf(key)).one}`))];
-  if (!names.length) return placesOf(plan, book, rest, "none").words;
-  return listInWords([...(rest.length ? [placesOf(plan, book, rest, "none").words] : []), ...names], "or");
+  if (!keys.some((key) => isAnyOpen(described, key))) return placesOf(plan, book, keys, of).words;
+  const byZone = groupedBy([...keys], (key) =>
+    isAnyOpen(described, key) ? zoneOf(key) : `the ${zoneOf(key)}`,
+  );
+  const names = [...byZone.values()].map((some) => {
+    const name = zoneNameOf(book, zoneOf(some[0] ?? ""));
+    const isAny = isAnyOpen(described, some[0] ?? "");
+    return isAny ? `any ${nounOf(name, name.plural ? 2 : 1)}` : placesOf(plan, book, some, of).words;
+  });
+  return listInWords(names, of === "none" ? "or" : "and");
 }
 
 /** Whether nobody can know that it has such a zone: only a look would tell, and nothing else on record speaks of it. */

@@ -365,6 +365,14 @@ function thingOf(
       isShare ? "" : where,
     ];
     const does = [doesInWords(term, finding, part.many), size, isShare ? where : "", often];
+    const any = onAnyOf(book, finding);
+    if (any && term.plural && !isShare)
+      return {
+        subject: `one or more ${several} ${term.prep} the ${nounOf(zoneNameOf(book, zoneOf(finding.zone)), 2)}`,
+        verb: "",
+        what: doesInWords(term, finding, true),
+        isOfVerb: true,
+      };
     const [subject = "", what = ""] = [begins, does].map((words) => words.filter(Boolean).join(" "));
     return { subject, verb: "", what, isOfVerb: true };
   }
@@ -408,7 +416,7 @@ function onAnyOf(book: PlanBook, finding: FindingValue): Place | null {
   const { zone, piece, piece_count, extent_count, extent_percent, note } = finding;
   const name = zoneNameOf(book, zoneOf(zone));
   const isSaid = piece_count || (extent_count ?? 0) > 1 || note.trim() || (piece && piece !== NOT_NOTED);
-  if (!name.of_each || zone.includes("/") || isSaid || extent_percent) return null;
+  if (!(name.of_each || name.of_some) || zone.includes("/") || isSaid || extent_percent) return null;
   return { words: `one or more ${nounOf(name, 2)}`, many: true };
 }
 

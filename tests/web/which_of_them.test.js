@@ -1,0 +1,27 @@
+/** Of pairs, sets and groups: on how many of them something is, and which, so far as anybody noted it. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { one, paragraph } from "./as_text.js";
+
+const several = (class_id, name, pieces, ...found) =>
+  paragraph(class_id, { facts: { short_description: name, pieces }, ...one(...found) });
+
+test("what nobody counted on several pieces is on one or more of what each has several of", () => {
+  const brooches = (...found) => several("jewellery", "seventeen brooches", 17, ...found);
+  assert.match(brooches("marks", "mark-illegible"), /\. One or more marks are not fully legible\./);
+  assert.match(
+    brooches("marks", "mark-illegible", { piece_count: 17 }),
+    /\. The marks of all seventeen are not/,
+  );
+  const vehicles = (...found) => several("tinplate-diecast", "fourteen vehicles", 14, ...found);
+  assert.match(
+    vehicles("base", "mark-illegible"),
+    /\. One or more marks on the bases are not fully legible\./,
+  );
+  assert.match(vehicles("axles", "stiff"), /\. One or more axles are stiff\./);
+  assert.match(vehicles("axles", "stiff", { extent_count: 2 }), /\. Two axles are stiff\./);
+  const train = several("tinplate-diecast", "clockwork train, nine pieces", 9, "roof-top", "replaced-part");
+  assert.match(train, /\. One or more roofs are replaced\./);
+  const single = paragraph("jewellery", one("marks", "mark-illegible"));
+  assert.match(single, /\. The marks are not fully legible\./);
+});
