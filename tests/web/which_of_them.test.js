@@ -25,3 +25,14 @@ test("what nobody counted on several pieces is on one or more of what each has s
   const single = paragraph("jewellery", one("marks", "mark-illegible"));
   assert.match(single, /\. The marks are not fully legible\./);
 });
+
+test("beside what is on none of the pieces, the fault of which nobody noted which it is on is named", () => {
+  const medals = (...more) =>
+    paragraph("medal-coin", {
+      facts: { short_description: "five medals with papers", pieces: 5 },
+      findings: [{ zone: "naming", term: "altered-inscription", severity: 3 }, ...more],
+    });
+  const papers = { zone: "documents", term: "missing-part", severity: 3, extent_count: 2 };
+  assert.match(medals(papers), /Not noted: which of the five the altered naming is on\./);
+  assert.match(medals(), /Not noted: which of the five the fault is on\./);
+});

@@ -1,6 +1,6 @@
 /** Of a pair or a set, that nobody noted on which of it something was found. */
 import { countInWords, listInWords, numberOf } from "./english.ts";
-import { type Described, termOf } from "./families.ts";
+import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
 import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
@@ -11,7 +11,7 @@ import { zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isCalled } from "./there.ts";
 import { isFindingTurned } from "./turned_findings.ts";
-import type { RecordCopy } from "./types.ts";
+import type { PlanBook, RecordCopy } from "./types.ts";
 import { groupedBy, isContested, listed } from "./values.ts";
 import { ownWords, piecesInWords } from "./which_piece.ts";
 import { isBackWithOwner, pieceCount, piecesAway } from "./with_owner.ts";
@@ -56,7 +56,9 @@ export function pieceSentences(
   const others = isBesideOthers ? "other " : "";
   const told = said.flatMap(({ about }) => about.filter((one) => !isOpen(one)));
   const isTold = faults.some(({ term }) => told.some((one) => one.term === term));
-  const named = isBesideOthers && !isTold && namedInWords(described, faults);
+  // Beside what is on no piece, such as papers that are missing, "the fault" would be that one.
+  const isNotAlone = isBesideOthers || told.some(({ severity }) => severity > 0);
+  const named = isNotAlone && !isTold && namedInWords(described, faults);
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const of = `of the ${piecesInWords(record, all)}`;
   // "The marks are not legible" is one fault, and reads as several.
@@ -87,12 +89,22 @@ function namedInWords({ book }: Described, faults: FindingValue[]): string | nul
     const term = termOf(book, name);
     return Boolean(term && !term.says && !term.verbs && (term.noun || term.plural));
   };
+  const [only, second] = faults;
+  if (only && !second && !isNoun([only.term, faults])) return changedInWords(book, only);
   if (byTerm.length > MOST_NAMED || !byTerm.every(isNoun)) return null;
   const asMany = (one: FindingValue) => ({
     ...one,
     extent_count: Math.max(one.extent_count ?? 0, one.piece_count ?? 0) || null,
   });
   return listInWords(byTerm.map(([term, some]) => `the ${nameOf(book, term, some.map(asMany))}`));
+}
+
+/** "the altered naming": of what a zone is, where one word says that. */
+function changedInWords(book: PlanBook, { term: name, zone, extent_count, piece_count }: FindingValue) {
+  const says = saysOf(termOf(book, name), zone);
+  const place = zoneNameOf(book, zoneOf(zone));
+  if (!says || / /.test(says) || zone === WHOLE || place.plural || place.of_each) return null;
+  return (extent_count ?? piece_count ?? 1) > 1 ? null : `the ${says} ${place.one}`;
 }
 
 /** Whether a fault is on so many of them, and nothing says which those are. */
