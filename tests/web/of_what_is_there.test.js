@@ -136,3 +136,12 @@ test("a caution is in the answer about what its sign names, and where its kind i
   assert.match(asked("silver-plate", "Were arms", "H29", "a school's name"), /: a school's name/);
   assert.doesNotMatch(asked("silver-plate", "What does it weigh", "H29", "a school's name"), /school/);
 });
+
+test("foxing and tears are on the back as well, and that nobody saw it is in both answers", () => {
+  const sealed = { not_examined: { verso: "sealed", hinges: "sealed", support: "sealed" } };
+  assert.match(answer("work-on-paper", "How much foxing", sealed), /Not examined: the verso; sealed shut\./);
+  assert.match(
+    answer("work-on-paper", "Are there tears", sealed),
+    /Not examined: the verso, any hinges and the support; sealed shut\./,
+  );
+});
