@@ -27,11 +27,12 @@ import { type Apart, besideOf, type Described, deniedBy, related, termOf, touch,
 import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { isGone, isMissing } from "./gone.ts";
+import { goneHomeSentences } from "./gone_home.ts";
 import { itOrThem, nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
 import { cautionSentences, checkInSentences, clearanceSentences } from "./paragraph.ts";
-import { pieceSentences } from "./piece_sentences.ts";
+import { awaySentences, pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
@@ -51,6 +52,7 @@ import { unmeasured } from "./unmeasured.ts";
 import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
 import { isNotThere, keysAsked, notTried } from "./untried.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
+import { isBackWithOwner } from "./with_owner.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
 /** What somebody made of the record's sentences in one answer. */
@@ -97,16 +99,30 @@ export function fiveAnswers(
   // Of what is stopped nothing else is told, whatever is asked.
   if (isStopped(record))
     return all ? [ofSeveral(all, all, withUnsettled(record, cautionSentences(described)))] : [];
+  if (isBackWithOwner(record))
+    return all ? [ofSeveral(all, all, asWritten(written(), goneOf(described)))] : [];
   const made = madeOf(described);
   const nothing = nothingAtAll(described);
-  const answers = described.plan.questions.map((question) =>
-    answerTo(described, made, question, written(), Boolean(nothing)),
-  );
+  const away = awaySentences(described);
+  const answers = described.plan.questions.map((question) => {
+    const one = answerTo(described, made, question, written(), Boolean(nothing));
+    return { ...one, answer: [...written().words(away), ...one.answer] };
+  });
   const open = answers.filter(({ determined }) => !determined).length;
   if (!nothing || open < 2) return answers;
   const { words, whole } = written();
-  const rest = ofSeveral(open, all, whole([NOT_EXAMINED, ...words(nothing)]));
+  const rest = ofSeveral(open, all, whole([...words(away), NOT_EXAMINED, ...words(nothing)]));
   return [...answers.filter(({ determined }) => determined), rest];
+}
+
+/** What is said of what went home: nobody is told how it is, since it is not offered. */
+function goneOf(described: Described): Sentence[] {
+  const cautions = [...cautionSentences(described), ...clearanceSentences(described)];
+  return withUnsettled(described.record, [...goneHomeSentences(described, cautions), ...cautions]);
+}
+
+function asWritten({ words, whole }: Written, known: Sentence[]) {
+  return whole(words(known));
 }
 
 /** One answer to so many of the questions, that nobody reads the same five times. */

@@ -16,6 +16,7 @@ import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./famil
 import { nameOf } from "./fault_names.ts";
 import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
+import { goneHome, goneHomeSentences } from "./gone_home.ts";
 import { howExamined, itOrThem, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
 import { otherPapersOpen } from "./papers.ts";
@@ -47,10 +48,9 @@ export function conditionParagraph(
   const record = gravestOf(said);
   const book = namedFor(house, record);
   const apart = apartUnsettled(record, written);
-  return saidOnce(
-    withUnsettled(record, sentencesOf({ plan: planFor(plan, record), book, record, apart })),
-    apart,
-  );
+  const described = { plan: planFor(plan, record), book, record, apart };
+  const sentences = sentencesOf(described);
+  return saidOnce(withUnsettled(record, [...goneHomeSentences(described, sentences), ...sentences]), apart);
 }
 
 function sentencesOf(described: Described): Sentence[] {
@@ -251,10 +251,6 @@ const HELD_WORDS: Partial<Record<CautionDecision["decision"], string>> = {
   returned: "going back, and not offered",
 };
 const HELD_BACK = "held back, and not offered until cleared";
-/** Of what has gone home the house holds nothing back. */
-function goneHome(described: Described) {
-  return `returned to ${itOrThem(described) === "them" ? "their" : "its"} owner, and not offered`;
-}
 
 /** What holds it, each by what was seen and where, and what was decided of it: never by what that may be. */
 export function cautionSentences(described: Described): Sentence[] {
