@@ -334,7 +334,12 @@ function maker({ plan, book, record }: Described): Sentence[] {
 function saidOfMaker(words: string, noun: string) {
   if (/^(workshop|circle) of /i.test(words)) return `it is from the ${words}`;
   if (/^follower of /i.test(words)) return `it is by a ${words}`;
-  if (/^(by|attributed to|in the manner of|after) /i.test(words)) return `it is ${words}`;
+  if (
+    /^(by|attributed to|in the manner of|after|(printed|published|engraved|drawn|made|sold|retailed) .*) /i.test(
+      words,
+    )
+  )
+    return `it is ${words}`;
   return `the ${noun} is given as ${words}`;
 }
 

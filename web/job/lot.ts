@@ -8,6 +8,7 @@ import { countInWords, listInWords, numberOf, spelled } from "./english.ts";
 import { type Apart, seenFindings } from "./families.ts";
 import type { WordsField } from "./fields.ts";
 import { MISSING } from "./gone.ts";
+import { roleInMarks } from "./imprint.ts";
 import type { MakerCertainty } from "./kinds.ts";
 import { markSentences } from "./marks.ts";
 import { awaySentences } from "./piece_sentences.ts";
@@ -280,7 +281,8 @@ export function makerWords(book: PlanBook, record: RecordCopy): Part[] {
   const rung = isAsTyped ? asItStands : LADDER[certainty];
   if (!name || !rung || isUnknown(book, name)) return [];
   if (namesUnsettled(record).length > 1) return [];
-  return [{ words: rung(name), from: ["maker", "maker_certainty"] }];
+  const role = !isAsTyped && certainty === "by" ? roleInMarks(record, name) : null;
+  return [{ words: role?.words ?? rung(name), from: ["maker", "maker_certainty", ...(role?.from ?? [])] }];
 }
 
 /** The names that were given for who made it, where nobody has settled which it is. */
