@@ -1,7 +1,8 @@
 /** Of pairs, sets and groups: on how many of them something is, and which, so far as anybody noted it. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { one, paragraph } from "./as_text.js";
+import { finding } from "./any_words.js";
+import { lot, one, paragraph } from "./as_text.js";
 
 const several = (class_id, name, pieces, ...found) =>
   paragraph(class_id, { facts: { short_description: name, pieces }, ...one(...found) });
@@ -35,4 +36,15 @@ test("beside what is on none of the pieces, the fault of which nobody noted whic
   const papers = { zone: "documents", term: "missing-part", severity: 3, extent_count: 2 };
   assert.match(medals(papers), /Not noted: which of the five the altered naming is on\./);
   assert.match(medals(), /Not noted: which of the five the fault is on\./);
+});
+
+test("a description says what a set lacks in the words of its heading", () => {
+  const set = (more) =>
+    lot("book-map", {
+      short_description: "set of twelve volumes",
+      pieces: 11,
+      "findings/0": finding({ zone: "set-count", term: "missing-part", severity: 3, ...more }),
+    });
+  assert.match(set({ extent_count: 1 }), /^A set of twelve volumes, lacking one\. Counted: eleven volumes\./);
+  assert.match(set({ extent_count: 1, withdrawn: true }), /^A set of twelve volumes\./);
 });

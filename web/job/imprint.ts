@@ -2,8 +2,8 @@
 import type { RecordCopy } from "./types.ts";
 import { listed } from "./values.ts";
 
-const ROLE =
-  /\b((?:printed|published|engraved|drawn|made|sold|retailed)(?: and (?:published|engraved|sold))? (?:for|by)) (?:and sold by )?$/i;
+const DID = "(?:printed|published|engraved|drawn|made|sold|retailed)";
+const ROLE = new RegExp(`\\b(${DID}(?: and ${DID})? (?:for|by)) $`, "i");
 
 /** "printed for Barnabas Quire", and the mark that says so; null where no mark names him in such a way. */
 export function roleInMarks(record: RecordCopy, name: string): { words: string; from: string[] } | null {

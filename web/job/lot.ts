@@ -87,7 +87,12 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
   const name = plainName(book, record);
   if (!name) return [];
   const unsettled = makersUnsettled(plan, book, record);
-  const { words: what, from: facts } = named(name, [...dateWords(book, record), ...makerWords(book, record)]);
+  const whole = named(name, [...dateWords(book, record), ...makerWords(book, record)]);
+  const lacking = lackingOf(record, name.words);
+  const { words: what, from: facts } = {
+    words: whole.words + lacking.words,
+    from: [...whole.from, ...lacking.from],
+  };
   const [of] = within(book, materialsBeyond(record, name.words));
   const all = of ? withMaterials(book, what, of.words) : what;
   return [
