@@ -324,8 +324,7 @@ class Question(Written):
     of the names of all that it has not got. That a thing has none of the zones `judged` is itself an opinion of what
     it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the
     words `in_name` stands in the short description, that is told as well. Of the zones in `present` it is told that
-    they are there. Of those in `faults_only`, that there is nothing to report on them is no answer. With `how_long` it
-    is told that a fault was not measured which has a length, or, where they are named, one of `lengths_of`.
+    they are there. Of those in `faults_only`, that there is nothing to report on them is no answer.
     """
 
     question: Text
@@ -350,8 +349,6 @@ class Question(Written):
     present: Annotated[list[Present], Field(default_factory=list)]
     in_name: Ids
     faults_only: Ids
-    how_long: bool = False
-    lengths_of: Ids
     facts_first: bool = False
 
 

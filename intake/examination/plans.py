@@ -296,8 +296,6 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "measures"], question.measures, measures, "measure in this plan")
         for row, left in enumerate(question.leaves_open):
             problems += left_open_problems(read, [*place, "leaves_open", row], left, known)
-        lengths = question.lengths_of
-        problems += read.unknown([*place, "lengths_of"], lengths, known.terms, "term")
         problems += read.unknown([*place, "judged"], question.judged, zones, "zone in this plan")
         problems += read.unknown([*place, "put_to"], question.put_to, zones, "zone in this plan")
         if_there = [question.if_there.zone] if question.if_there else []

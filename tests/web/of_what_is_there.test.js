@@ -145,3 +145,16 @@ test("foxing and tears are on the back as well, and that nobody saw it is in bot
     /Not examined: the verso, any hinges and the support; sealed shut\./,
   );
 });
+
+test("of whatever has a size and was not measured that is said, and chips of the enamel to who asks of chips", () => {
+  const chip = one("enamel", "chip", { extent_count: 2 });
+  assert.match(paragraph("jewellery", chip), /Two chips to the enamel\. The chips were not measured\./);
+  const brooch = { ...chip, not_there: ["main-stone", "side-stones"] };
+  assert.match(
+    answer("jewellery", "How large", brooch),
+    /Two chips to the enamel\. The chips were not measured\./,
+  );
+  assert.match(paragraph("silver-plate", one("body", "dent")), /The dent was not measured\./);
+  assert.doesNotMatch(paragraph("silver-plate", one("body", "dent", { extent_mm: 4 })), /not measured/);
+  assert.doesNotMatch(paragraph("silver-plate", one("plating", "plating-loss")), /not measured/);
+});

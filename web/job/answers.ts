@@ -202,7 +202,7 @@ function answerTo(
     ...found.filter(isMeant),
     ...others,
     ...onPieces,
-    ...unmeasured(described, question, found),
+    ...unmeasured(described, found),
     ...told,
     ...origins,
     ...opinions,

@@ -78,7 +78,7 @@ function sentencesOf(described: Described): Sentence[] {
     ...told,
     ...otherPapersOpen(described),
     ...pieceSentences(described),
-    ...plan.questions.flatMap((question) => unmeasured(described, question, told)),
+    ...unmeasured(described, told),
     ...checkInSentences(record),
     ...originSentences(described),
     ...trialSentences(described),

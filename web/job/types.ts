@@ -183,8 +183,6 @@ export type Question = {
   present?: { zone: string; words: string }[];
   in_name?: string[];
   faults_only?: string[];
-  how_long?: boolean;
-  lengths_of?: string[];
   facts_first?: boolean;
 };
 export type LeavesOpen = {

@@ -1,26 +1,22 @@
-/** Of faults that have a length: that nobody measured them, where a question asks how long they are. */
+/** Of faults that have a size: that nobody measured them. */
 import { listInWords } from "./english.ts";
 import { type Described, termOf } from "./families.ts";
 import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
 import type { FindingSentence } from "./finding_sentences.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import type { Question } from "./types.ts";
 import { groupedBy } from "./values.ts";
 
-/** "The crack and the chips were not measured." Of what the desk wrote of it has said so much itself. */
-export function unmeasured(
-  { book, apart }: Described,
-  { how_long, lengths_of = [], terms }: Question,
-  found: readonly FindingSentence[],
-): Sentence[] {
-  const asked = lengths_of.length || !how_long ? lengths_of : terms;
-  if (!asked.length) return [];
-  const isLong = ({ term, severity, certainty }: FindingValue) =>
-    severity > 0 &&
-    asked.includes(term) &&
-    certainty !== "not-determined" &&
-    termOf(book, term)?.extents.includes("mm");
+/**
+ * "The crack and the chips were not measured." Of what may be a share as well, such as mount burn, nobody asks that. Of
+ * what the desk wrote of it has said so much itself.
+ */
+export function unmeasured({ book, apart }: Described, found: readonly FindingSentence[]): Sentence[] {
+  const isLong = ({ term: name, severity, certainty }: FindingValue) => {
+    const term = termOf(book, name);
+    const isThing = Boolean(term?.plural && term.extents.includes("mm") && !term.extents.includes("%"));
+    return severity > 0 && certainty !== "not-determined" && isThing;
+  };
   const recorded = found.filter(({ keys }) => !keys.some((key) => apart?.(key)));
   const about = [...new Set(recorded.flatMap((one) => one.about))].filter(isLong);
   const open = groupedBy(
