@@ -30,7 +30,8 @@ class Term(Written):
     what is counted on one zone, or comes first if `noun_first`. Of the zones in `says_on` it says another word. `prep`
     stands between noun and zone, `measured` before a size; of zones under `says_where` the noun says where it is. What
     was looked for in vain is named by `sought`; where there is an `absent`, or one for some zones (`absent_on`), the
-    zone is said to be that, or `absent_bare` where the thing has none of the zones beside it, unless it is `unproved`.
+    zone is said to be that, unless it is `unproved`; where the thing has none of the zones beside it, `absent_bare` is
+    said to be from it.
     A part that was tried and did what it should is said to have `held`.
     Of what would have been done to a zone there is no `sign`, on some zones another (`sign_on`), with `sign_prep`
     before the zone: "no sign of re-sewing to the back".

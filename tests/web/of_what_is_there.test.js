@@ -158,3 +158,28 @@ test("of whatever has a size and was not measured that is said, and chips of the
   assert.doesNotMatch(paragraph("silver-plate", one("body", "dent", { extent_mm: 4 })), /not measured/);
   assert.doesNotMatch(paragraph("silver-plate", one("plating", "plating-loss")), /not measured/);
 });
+
+test("a setting without stones is not said to be complete", () => {
+  const set = (not_there) =>
+    paragraph("jewellery", { not_there, denials: [["setting", "stone-missing", "loupe"]] });
+  assert.match(
+    set(["main-stone", "side-stones"]),
+    /No stone missing from the setting, seen through a loupe x10\./,
+  );
+  assert.match(set([]), /The setting is complete, no stone lacking, seen through a loupe x10\./);
+});
+
+test("an atlas has its maps, counted or not", () => {
+  const atlas = { facts: { short_description: "atlas" }, not_there: ["plates", "half-title"] };
+  const said = answer("book-map", "Is it complete", atlas);
+  assert.match(said, /Its maps were not counted\./);
+  assert.doesNotMatch(said, /no half-title or plates/);
+  const counted = { value: 24, unit: "n", typed: "24" };
+  const measures = { "measures/plates-called-for": counted, "measures/plates-present": counted };
+  const known = { ...atlas, facts: { ...atlas.facts, ...measures } };
+  assert.doesNotMatch(answer("book-map", "Is it complete", known), /not counted/);
+  assert.doesNotMatch(
+    answer("book-map", "Is it complete", { facts: { short_description: "novel" } }),
+    /maps/,
+  );
+});

@@ -3,6 +3,7 @@
  * or looked for, one with nothing to report, one that nobody looked at, or one that the thing never had.
  */
 
+import { fittingIn } from "./called.ts";
 import { clearedCautions, standingCautions } from "./cautions.ts";
 import { type Described, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { FindingValue, MarkValue } from "./fields.ts";
@@ -375,7 +376,7 @@ export function neverHad(described: Described, question: Question, isSilent: boo
         !zoneNameOf(book, zone).tally,
     )
     .filter((zone) => keysOf(zone).every(isNever) && !isFoundOn(zone.zone))
-    .filter(({ zone }) => !isInName(described, zone));
+    .filter(({ zone }) => !isInName(described, zone) && !isOfMore(described, zone));
   const isOnly = isSilent && keysAsked(described, question).every((key) => key === WHOLE || isNever(key));
   const told = none.filter(
     ({ zone }) =>
@@ -396,6 +397,11 @@ export function neverHad(described: Described, question: Question, isSilent: boo
       zones.map(withoutKey),
     );
   });
+}
+
+/** Whether a zone is more on such a thing than its plain name says: an atlas without plates has its maps. */
+function isOfMore({ book, record }: Described, zone: string) {
+  return Boolean(fittingIn(zoneNameOf(book, zone).called, record)?.many?.includes(" and "));
 }
 
 /** Whether a question cannot be put to a thing: it never had any of what is asked about. */

@@ -37,15 +37,18 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const terms = names.map((name) => termOf(book, name));
   const light = lightOf(book, name, zones[0]);
   const [first] = terms;
-  const absent = first && absentOn(described, first, zones[0] ?? "");
+  const absent = first && absentOn(first, zones[0] ?? "");
   if (absent) {
     if (first.unproved && !isProved(described, first.unproved.test)) {
       const other = isElsewhere(described, names[0] ?? "") ? "other " : "";
       const from = placesOf(plan, book, zones, "none").words;
       return `no ${other}${first.unproved.words} from ${from} ${howNoticed(first, light)}`.trim();
     }
+    const bare = isBare(described, first, zones[0] ?? "") && first.absent_bare;
+    const showed = `${noticed(first, light)} ${howNoticed(first, light)}`;
+    if (bare) return `${bare} from ${placesOf(plan, book, zones, "none").words}, ${showed}`;
     const { words, many } = placesOf(plan, book, zones);
-    return `${words} ${many ? "are" : "is"} ${absent}, ${noticed(first, light)} ${howNoticed(first, light)}`;
+    return `${words} ${many ? "are" : "is"} ${absent}, ${showed}`;
   }
   if (first?.held && first.part) return heldInWords(described, first, zones, light);
   const seen = noticed(terms[0], light);
@@ -98,11 +101,15 @@ function heldInWords({ plan, book }: Described, term: Term, zones: string[], lig
   return `the ${many ? several : one}${zones.includes(WHOLE) ? "" : ` of ${words}`} ${term.held} ${how}`.trim();
 }
 
-/** What a zone is of which a term is denied; of a setting in which no stones are set, no stones are named. */
-function absentOn(described: Described, term: Term, zone: string) {
+/** What a zone is of which a term is denied. */
+function absentOn(term: Term, zone: string) {
+  return term.absent_on?.[zoneOf(zone)] ?? term.absent;
+}
+
+/** Whether nothing is there that could be missing from a zone: a setting without stones is not called complete. */
+function isBare(described: Described, term: Term, zone: string) {
   const beside = besideOf(described, zone, term.term);
-  const isBare = beside.length > 0 && beside.every((other) => isGone(described, other));
-  return (isBare && term.absent_bare) || (term.absent_on?.[zoneOf(zone)] ?? term.absent);
+  return beside.length > 0 && beside.every((other) => isGone(described, other));
 }
 
 /** Whether a test was made by which alone somebody can say that nothing is missing. */
