@@ -30,8 +30,7 @@ class Term(Written):
     what is counted on one zone, or comes first if `noun_first`. Of the zones in `says_on` it says another word. `prep`
     stands between noun and zone, `measured` before a size; of zones under `says_where` the noun says where it is. What
     was looked for in vain is named by `sought`; where there is an `absent`, or one for some zones (`absent_on`), the
-    zone is said to be that, unless it is `unproved`; where the thing has none of the zones beside it, `absent_bare` is
-    said to be from it.
+    zone is said to be that, unless it is `unproved`; nothing is said where the thing has none of the zones beside it.
     A part that was tried and did what it should is said to have `held`.
     Of what would have been done to a zone there is no `sign`, on some zones another (`sign_on`), with `sign_prep`
     before the zone: "no sign of re-sewing to the back".
@@ -59,7 +58,6 @@ class Term(Written):
     sign_prep: Literal["of", "to", "in", "from"] = "of"
     absent: Text | None = None
     absent_on: Annotated[dict[Word, Text], Field(default_factory=dict)]
-    absent_bare: Text | None = None
     unproved: Unproved | None = None
     measured: Literal["over", "by", "for"] | None = None
     says_where: Annotated[list[Word], Field(default_factory=list)]

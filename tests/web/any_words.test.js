@@ -74,7 +74,7 @@ function namesOf(zone) {
 const family = (values, name) => Object.entries(values).filter(([field]) => field.startsWith(`${name}/`));
 const seen = (values) =>
   family(values, "findings").filter(([, value]) => !value.withdrawn && value.certainty !== "told");
-const denied = book.vocabulary.terms.flatMap(({ absent, absent_bare }) => [absent, absent_bare]);
+const denied = book.vocabulary.terms.map(({ absent }) => absent);
 const ABSENT = new RegExp(`(is|are) (${denied.filter(Boolean).join("|")}), `);
 const held = book.vocabulary.terms.flatMap(({ part, held }) =>
   held ? part.map((one) => `${one} .*${held}`) : [],

@@ -162,10 +162,7 @@ test("of whatever has a size and was not measured that is said, and chips of the
 test("a setting without stones is not said to be complete", () => {
   const set = (not_there) =>
     paragraph("jewellery", { not_there, denials: [["setting", "stone-missing", "loupe"]] });
-  assert.match(
-    set(["main-stone", "side-stones"]),
-    /No stone missing from the setting, seen through a loupe x10\./,
-  );
+  assert.doesNotMatch(set(["main-stone", "side-stones"]), /complete|missing/);
   assert.match(set([]), /The setting is complete, no stone lacking, seen through a loupe x10\./);
 });
 

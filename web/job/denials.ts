@@ -1,8 +1,8 @@
 /** What was looked for and not seen, each with its light: said only where nothing on record speaks against it. */
 import { type Denied, deniedInWords, signOn, soughtOn, wayOf } from "./denied_words.ts";
-import { type Described, termOf, touch, WHOLE } from "./families.ts";
+import { besideOf, type Described, termOf, touch, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
-import { isSpokenAgainst } from "./gone.ts";
+import { isGone, isSpokenAgainst } from "./gone.ts";
 import { lightsLeftOut } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -77,12 +77,19 @@ function withinWhole(groups: Group[]): Group[] {
   });
 }
 
+/** Whether nothing is there that could be missing from a zone: a setting without stones is not called complete. */
+function isOfNothing(described: Described, { zone, term }: Denial) {
+  const beside = besideOf(described, zone, term);
+  return beside.length > 0 && beside.every((other) => isGone(described, other));
+}
+
 /** Zone by zone the terms denied there in one light; then the zones of which the same is denied. */
 export function denialSentences(described: Described): DenialSentence[] {
   const { plan, book } = described;
   const order = plan.zones.flatMap(keysOf);
   const vocabulary = book.vocabulary.terms.map(({ term }) => term);
-  const standing = standingDenials(described).sort(
+  const said = standingDenials(described).filter(({ value }) => !isOfNothing(described, value));
+  const standing = said.sort(
     (a, b) =>
       order.indexOf(a.value.zone) - order.indexOf(b.value.zone) ||
       vocabulary.indexOf(a.value.term) - vocabulary.indexOf(b.value.term) ||

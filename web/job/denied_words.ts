@@ -1,8 +1,7 @@
 /** What was looked for and not seen, in words; which of it may be said stands in `denials.ts`. */
 import { listInWords } from "./english.ts";
-import { besideOf, type Described, related, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
+import { type Described, related, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
-import { isGone } from "./gone.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -44,11 +43,8 @@ export function deniedInWords(described: Described, { terms: names, light: name,
       const from = placesOf(plan, book, zones, "none").words;
       return `no ${other}${first.unproved.words} from ${from} ${howNoticed(first, light)}`.trim();
     }
-    const bare = isBare(described, first, zones[0] ?? "") && first.absent_bare;
-    const showed = `${noticed(first, light)} ${howNoticed(first, light)}`;
-    if (bare) return `${bare} from ${placesOf(plan, book, zones, "none").words}, ${showed}`;
     const { words, many } = placesOf(plan, book, zones);
-    return `${words} ${many ? "are" : "is"} ${absent}, ${showed}`;
+    return `${words} ${many ? "are" : "is"} ${absent}, ${noticed(first, light)} ${howNoticed(first, light)}`;
   }
   if (first?.held && first.part) return heldInWords(described, first, zones, light);
   const seen = noticed(terms[0], light);
@@ -104,12 +100,6 @@ function heldInWords({ plan, book }: Described, term: Term, zones: string[], lig
 /** What a zone is of which a term is denied. */
 function absentOn(term: Term, zone: string) {
   return term.absent_on?.[zoneOf(zone)] ?? term.absent;
-}
-
-/** Whether nothing is there that could be missing from a zone: a setting without stones is not called complete. */
-function isBare(described: Described, term: Term, zone: string) {
-  const beside = besideOf(described, zone, term.term);
-  return beside.length > 0 && beside.every((other) => isGone(described, other));
 }
 
 /** Whether a test was made by which alone somebody can say that nothing is missing. */

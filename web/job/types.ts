@@ -297,7 +297,6 @@ export type Term = {
   absent: string | null;
   /** Books of before say nothing of these four. */
   absent_on?: Record<string, string>;
-  absent_bare?: string | null;
   unproved?: { test: string; words: string } | null;
   says_where?: string[];
   measured: string | null;
