@@ -23,6 +23,7 @@ import { otherPapersOpen } from "./papers.ts";
 import { awaySentences, pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
+import { signSeen } from "./sign_words.ts";
 import { statementSentences } from "./statements.ts";
 import { isDecided } from "./stopped.ts";
 import { planFor } from "./tests_fitted.ts";
@@ -240,7 +241,7 @@ function goingOnKey({ id, value }: Listed<FindingValue>) {
 
 /** The findings that could spread of which a caution says no more than they; none that the desk wrote of by itself. */
 function spreadingOf({ record, apart }: Described, { value: { sign } }: Raised) {
-  return faultsNoted(record, withoutStop(sign)).filter(
+  return faultsNoted(record, signSeen(sign)).filter(
     (one) => one.value.activity === SPREADS && !apart?.(goingOnKey(one)),
   );
 }
@@ -345,7 +346,7 @@ function plainly(words: string) {
 
 /** A sign as it was recorded, and its zone unless it names that; of one that says what it may be, the zone alone. */
 function signOf({ plan, book, record }: Described, { value, on }: Raised) {
-  const written = withoutStop(value.sign);
+  const written = signSeen(value.sign);
   const [fault] = faultsNoted(record, written);
   if (fault) return `the ${nameOf(book, fault.value.term, [fault.value])}`;
   const isNamed = book.cautions.cautions.some(
