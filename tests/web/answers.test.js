@@ -354,7 +354,9 @@ test("what a thing is called may name a fault, though nothing is recorded of its
     asText(conditionParagraph(plan, book, record)),
     "Not examined: nothing is recorded of any part of it beyond the description.",
   );
-  assert.match(asText(fiveAnswers(plan, book, record)[0].answer), /beyond the description\.$/);
+  const [neck, rest] = fiveAnswers(plan, book, record);
+  assert.match(asText(neck.answer), /^Said in the description alone: “broken neck”\. .*Not examined\.$/);
+  assert.match(asText(rest.answer), /beyond the description\.$/);
 });
 
 test("of a setting without stones it is not said that none is lacking", () => {

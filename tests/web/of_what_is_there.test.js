@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { answer, one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
 
 test("of a clock with no weights, or no pendulum, nobody says that those were not lifted off", () => {
   const clock = (...not_there) =>
@@ -178,5 +179,24 @@ test("an atlas has its maps, counted or not", () => {
   assert.doesNotMatch(
     answer("book-map", "Is it complete", { facts: { short_description: "novel" } }),
     /maps/,
+  );
+});
+
+test("what the description alone says of what is asked is quoted, and that nobody examined it is said", () => {
+  const untouched = (class_id) => book.plans[class_id].zones.map(({ zone }) => zone);
+  const asked = (class_id, begins, short_description) =>
+    answer(class_id, begins, { facts: { short_description }, untouched: untouched(class_id) });
+  assert.match(
+    asked("stringed-instrument", "Has it cracks", "child's cello, broken neck"),
+    /^Said in the description alone: “broken neck”\. .*Not examined\.$/,
+  );
+  assert.match(
+    asked("doll", "Do body", "celluloid doll, yellow sticky arms"),
+    /alone: “yellow sticky arms”\./,
+  );
+  assert.match(asked("textile-rug", "For costume", "silk dress, shattered"), /alone: “shattered”\./);
+  assert.doesNotMatch(
+    answer("doll", "Do body", { facts: { short_description: "doll, sticky arms" } }),
+    /alone/,
   );
 });

@@ -266,9 +266,14 @@ function answerTo(
         ...wordsOf(lacking),
         ...wordsOf([...examined.filter((one) => !there.includes(one)), ...noted, ...unseen, ...never]),
       ];
+  // What its name alone says of it nobody has looked at.
+  const isByName =
+    isBare && known.length > 0 && known.every(({ from }) => from.join() === "short_description");
+  const end = isByName ? [NOT_EXAMINED] : [];
+  const none = isBare ? NOT_EXAMINED : NOT_DETERMINED;
   return {
     question: question.question,
-    answer: written.whole(answer.length || known.length ? answer : [isBare ? NOT_EXAMINED : NOT_DETERMINED]),
+    answer: written.whole(answer.length || known.length ? [...answer, ...end] : [none]),
     determined: said.length > 0,
   };
 }

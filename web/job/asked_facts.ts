@@ -10,6 +10,7 @@ import { isGone, isNone, MISSING } from "./gone.ts";
 import { itOrThem } from "./looked.ts";
 import { dateWords, makersUnsettled, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
+import { faultsInName } from "./named_faults.ts";
 import { isMissingPapers, isWithPapers, PAPERS, papers } from "./papers.ts";
 import { overall } from "./paragraph.ts";
 import { zoneNameOf } from "./places.ts";
@@ -75,9 +76,10 @@ export function askedFacts(described: Described, question: Question): Sentence[]
   const { plan, book, record } = described;
   const asked = statements.map((statement) => `statements/${statement}`);
   const made = madeSentences(described, facts);
+  const byName = saidByName(described, question);
   const isInMade = (fact: string) => made.length > 0 && ["dates", MAKER].includes(fact);
   return [
-    ...saidByName(described, question),
+    ...(byName.length ? byName : faultsInName(described, question)),
     ...made,
     ...sizeSentences(plan, book, record, { of: "lot", measures, apart: described.apart }),
     ...facts
