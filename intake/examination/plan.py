@@ -281,8 +281,9 @@ class LeavesOpen(Written):
     all of what it is `of` is sealed, `sealed` is said in its place, `unseen` where nobody looked, and `shown` where a
     zone tells it, also beside what was found there. One of the tests in `made` decides it only once somebody made it,
     not by why nobody did. One of the words of `said_by` in what the answer tells decides it.
-    What is `untried` is a trial: the condition paragraph says it, too. With `named` it is asked only of what is called
-    by one of these words, or by several beside each other.
+    What is `untried` is a trial: the condition paragraph says it, too; one of the `works` of a thing leaves its overall
+    word at so far as examined. With `named` it is asked only of what is called by one of these words, or by several
+    beside each other.
     """
 
     words: Text
@@ -299,6 +300,7 @@ class LeavesOpen(Written):
     shown: Shown | None = None
     said_by: Annotated[list[Text], Field(default_factory=list)]
     untried: bool = False
+    works: bool = False
     named: Annotated[list[Text], Field(default_factory=list)]
 
 

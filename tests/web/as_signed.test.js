@@ -308,10 +308,10 @@ test("of several zones named just before it is said on these; one is named again
 test("what was not tried has one name", () => {
   const toy = { not_there: ["motor-electric", "steam-parts"] };
   const said = paragraph("tinplate-diecast", toy);
-  assert.match(said, /^Not graded: whether it works is not known\. Clockwork not tested\./);
+  assert.match(said, /^Good, so far as examined\. Clockwork not tested\./);
   assert.doesNotMatch(said, /[Mm]otor|was not tried/);
   const cars = { ...toy, facts: { short_description: "two tinplate cars" } };
-  assert.match(paragraph("tinplate-diecast", cars), /^Not graded: whether they work is not known\./);
+  assert.match(paragraph("tinplate-diecast", cars), /^Good, so far as examined\./);
 });
 
 test("what is not determined is said of parts by their names, each with its article", () => {

@@ -267,7 +267,7 @@ test("what was tried and does not go is good at most", () => {
   assert.equal(after({ going: "no-response" }), "good");
   assert.equal(after({ going: "works-in-part" }), "good");
   assert.equal(after({ going: "works", fit: "no-response" }), "excellent");
-  assert.equal(after({ going: "not-done" }), null);
+  assert.equal(after({ going: "not-done" }), "good");
 });
 
 test("what differed when it was checked in has no word until what is on it is recorded", () => {

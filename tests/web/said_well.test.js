@@ -216,7 +216,7 @@ test("silence never reads as fine", () => {
     /^Condition not examined: things of this class are left to a specialist\.$/,
   );
   assert.match(paragraph("medal-coin", {}), /^Not graded on the scale for coins and medals\./);
-  assert.match(paragraph("watch", {}), /^Not graded: whether it works is not known\. .*Running not tested/);
+  assert.match(paragraph("watch", {}), /^Good, so far as examined\. .*Running not tested/);
   const differs = { facts: { "check-in": { state: "differs", words: "a chip" } } };
   assert.match(
     paragraph("glass", differs),

@@ -336,20 +336,20 @@ test("a valuer's word stands one step from the computed one, and only while that
   assert.deepEqual([moved("very good", chip).word, moved("very good", chip).stale], ["fair", true]);
 });
 
-test("of what should run no word is given while nobody tried whether it does", () => {
+test("of what should run the word goes so far as examined while nobody tried whether it does", () => {
   const graded = (class_id, fields = {}) => {
     const clear = { state: "clear", reason: null, light: "lamp", count: null };
     const zones = book.plans[class_id].zones.flatMap(keysOf).map((key) => [`zones/${key}`, clear]);
-    const { word, not_graded } = gradeOf(
+    const { word, so_far } = gradeOf(
       book.plans[class_id],
       recordOf({ ...Object.fromEntries(zones), ...fields }),
     );
-    return word ?? not_graded;
+    return so_far ? `${word}, so far` : word;
   };
   const tried = (result) => ({ result, why: result === "not-done" ? "no-time" : "", note: "" });
   for (const class_id of ["clock", "watch", "tinplate-diecast", "camera-scientific"])
-    assert.equal(graded(class_id), "not tried", class_id);
-  assert.equal(graded("clock", { "tests/is-it-going": tried("not-done") }), "not tried");
+    assert.equal(graded(class_id), "good, so far", class_id);
+  assert.equal(graded("clock", { "tests/is-it-going": tried("not-done") }), "good, so far");
   assert.equal(graded("clock", { "tests/is-it-going": tried("works") }), "excellent");
   assert.equal(
     graded("clock", { "tests/wind-part": tried("no-response") }),
@@ -357,7 +357,11 @@ test("of what should run no word is given while nobody tried whether it does", (
     "what should go and does not is not excellent",
   );
   const sealed = { state: "not-examined", reason: "sealed", light: null, count: null };
-  assert.equal(graded("watch", { "zones/movement": sealed }), "good", "nobody could look, and that is said");
+  assert.equal(
+    graded("watch", { "zones/movement": sealed }),
+    "good, so far",
+    "nobody could look, and that is said",
+  );
   assert.equal(graded("glass"), "excellent");
 });
 

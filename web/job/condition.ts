@@ -63,7 +63,7 @@ export interface Overall {
   /** whether a key zone was not examined */
   so_far: boolean;
   /** why it is not graded */
-  not_graded: "held" | "too little examined" | "not tried" | "differed since" | null;
+  not_graded: "held" | "too little examined" | "differed since" | null;
   /** what holds the word down, the lowest first */
   because: string[];
 }
@@ -111,8 +111,10 @@ export function gradeOf(
 ): Overall & { computed: Grade | null; moved: boolean; reason: string; stale: boolean } {
   const record = gravestOf(said);
   const seen = overallCondition(plan, record);
-  const open = seen.word && whyOpen(plan, record);
-  const overall = open ? { ...seen, word: null, not_graded: open, because: [] } : seen;
+  const isOpen = seen.word && differedSince(record);
+  const overall = isOpen
+    ? { ...seen, word: null, not_graded: "differed since" as const, because: [] }
+    : asTried(plan, record, seen);
   const owns = [record, ...sidesOf(record)].flatMap((side) => fieldValue(side, "grade") ?? []);
   const isNear = (own: (typeof owns)[number]) =>
     own.word && stepsFrom(overall.word).includes(own.word) && own.computed === overall.word;
@@ -131,10 +133,12 @@ export function gradeOf(
   };
 }
 
-/** Why no word can be given of what was examined well enough; null if one can. */
-function whyOpen(plan: Plan, record: RecordCopy): Overall["not_graded"] {
-  if (differedSince(record)) return "differed since";
-  return zonesUntried(plan, record).length ? "not tried" : null;
+/** What should run and was not tried was not wholly examined, however it looks: its word goes so far and no further. */
+function asTried(plan: Plan, record: RecordCopy, seen: Overall): Overall {
+  if (!seen.word || !zonesUntried(plan, record).length) return seen;
+  const isHeld = stepOfWord(seen.word) <= stepOfWord(UNTRIED);
+  const because = isHeld ? ["what should run was not tried", ...seen.because] : seen.because;
+  return { ...seen, word: isHeld ? UNTRIED : seen.word, so_far: true, because };
 }
 
 /** Whether it differed from its pictures when it was checked in, and nobody has recorded since what is found on it. */
@@ -147,6 +151,8 @@ export function differedSince(record: RecordCopy): boolean {
   });
 }
 
+/** The best word of what should run, and was not tried: that of what has a key zone which was not examined. */
+const UNTRIED: Grade = "good";
 /** The fault of what should run, and does not. */
 const STOPS = "stops";
 /** What says by itself that it does not run. */
@@ -172,15 +178,16 @@ function besideFindings(plan: Plan, record: RecordCopy, zones: ReturnType<typeof
 }
 
 /**
- * What should run, and was looked at and never tried: how it looks says nothing of that, so no word of the
- * whole can be given. What nobody could look at, such as a sealed movement, is not examined, and what was found not to
- * run is known.
+ * What should run, and was looked at and never tried: how it looks says nothing of that. What nobody could look at,
+ * such as a sealed movement, is not examined, and what was found not to run is known.
  */
 export function zonesUntried(plan: Plan, record: RecordCopy): string[] {
   const trials = (plan.tests ?? []).filter(({ rules_out }) => rules_out?.terms.includes(STOPS));
   const isTried = ({ test }: Pick<FunctionTest, "test">) =>
     (fieldValue(record, `tests/${test}`)?.result ?? "not-done") !== "not-done";
-  const zones = new Set(trials.flatMap(({ of = [] }) => of));
+  const left = (plan.questions ?? []).flatMap(({ leaves_open = [] }) => leaves_open);
+  const works = left.filter(({ works }) => works);
+  const zones = new Set([...trials, ...works].flatMap(({ of = [] }) => of));
   return [...zones].filter((name) => {
     const zone = plan.zones.find((row) => row.zone === name);
     if (!zone || !seenOf(zone, record).examined || seenOf(zone, record).not_applicable) return false;

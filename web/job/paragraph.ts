@@ -167,9 +167,6 @@ function whyNotGraded(described: Described, reason: NonNullable<ReturnType<typeo
   const them = itOrThem(described);
   const [it, was, is] = them === "them" ? ["they", "were", "are"] : ["it", "was", "is"];
   switch (reason) {
-    case "not tried":
-      // Which trial was not made stands among the trials, by its own name.
-      return `whether ${them === "them" ? "they work" : "it works"} is not known`;
     case "differed since":
       return differedInWords(described.record, it, was);
     case "held":

@@ -201,6 +201,7 @@ export type LeavesOpen = {
   shown?: { zones: string[]; words: string; open?: string | null } | null;
   said_by?: string[];
   untried?: boolean;
+  works?: boolean;
   named?: string[];
 };
 export type Measure = {

@@ -17,7 +17,6 @@ import { useHeld } from "./use_held.ts";
 const NOT_GRADED = {
   held: "Not graded: held",
   "too little examined": "Not graded: too little examined",
-  "not tried": "Not graded: what should run was not tried",
   "differed since":
     "Not graded: it differed when it was checked in, and what is on it was not recorded since",
 };
