@@ -74,7 +74,7 @@ test("what was found not to go is capped as what was tried and does not", () => 
     const dead = paragraph("tinplate-diecast", { ...toy, ...one("clockwork", term, { severity: 2 }) });
     assert.match(dead, /^Good\./, term);
   }
-  const electric = one("motor-electric", "no-action", { severity: 1 });
+  const electric = { not_there: ["steam-parts"], ...one("motor-electric", "no-action", { severity: 1 }) };
   const tried = { tests: { "half-turn": ["works", "", ""] } };
   assert.match(paragraph("tinplate-diecast", { ...electric, ...tried }), /^Good\./);
   assert.match(paragraph("clock", one("movement", "stops", { severity: 2 })), /^Good\./);
