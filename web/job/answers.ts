@@ -28,6 +28,7 @@ import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { isGone, isMissing } from "./gone.ts";
 import { goneHomeSentences } from "./gone_home.ts";
+import { isLookOfAll, ofNothingTold } from "./look_sentences.ts";
 import { itOrThem, nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
@@ -38,14 +39,7 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { planFor } from "./tests_fitted.ts";
 import { isKnownToHave, isNamedIn } from "./there.ts";
-import {
-  failedTrials,
-  isLookOfAll,
-  ofNothingTold,
-  type TrialSentence,
-  trialSentences,
-  zonesTried,
-} from "./trials.ts";
+import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { isExamined, uncopied } from "./uncopied.ts";
 import { unmeasured } from "./unmeasured.ts";

@@ -3,30 +3,26 @@ import { bothWays } from "./both_ways.ts";
 import { hasOneEach } from "./called.ts";
 import { verbOfThem } from "./english.ts";
 import { type Described, seenFindings, termOf, touch, WHOLE } from "./families.ts";
-import type { FindingValue, TestValue } from "./fields.ts";
+import type { TestValue } from "./fields.ts";
 import { isGone } from "./gone.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
-import { placesOf, zoneOf } from "./places.ts";
-import { isTest, keysOf } from "./progress.ts";
+import { zoneOf } from "./places.ts";
+import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { isSeenUntried, isUnseenAfterAll } from "./sight.ts";
 import { isKnownToHave, isThere } from "./there.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
-import { isAnyOpen } from "./unseen_words.ts";
 import { fieldValue, listed } from "./values.ts";
 import { isOnSomePieces, piecesOf } from "./which_piece.ts";
 import { spaced } from "./words.ts";
 
 /** A reason that is none, where nothing was written beside it. */
 const OTHER = "other";
-const NEVER = "not-applicable";
 
 /** What a trial that moves a part would rule out, and what nobody finds who does not move it. */
 const STIFF = "stiff";
 const PLAY = "play";
-/** How the words of a look at the whole begin. */
-const LOOKED = "looked at";
 
 /** `about` is the test that it tells of. */
 export type TrialSentence = Sentence & {
@@ -61,78 +57,6 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const unsettled = "that something was looked for in this way is recorded as well, and not settled";
     return [said, { ...sentence(unsettled, from, [`both/${test.test}`]), about: test.test }];
   });
-}
-
-/**
- * Of what was looked at in some way: what for, and that there was nothing to report, so that nobody wonders what
- * ultraviolet showed. That it showed something on one part, or was used on that by itself, says nothing of the rest.
- */
-export function lookSentences(described: Described, said: readonly Sentence[]): Sentence[] {
-  const told = new Set(said.flatMap(({ keys }) => keys));
-  return trialSentences(described, "said")
-    .filter(({ look }) => look && !isLookOfAll(described, allKeys(described.plan), look))
-    .map((trial) => ofNothingTold(described, trial, told));
-}
-
-function allKeys({ zones }: Plan) {
-  return zones.flatMap(keysOf);
-}
-
-/** Whether each of these zones that was examined was so by this look. */
-export function isLookOfAll({ book, record }: Described, keys: readonly string[], look: string) {
-  const lights = keys.flatMap((key) => {
-    const { state, light } = fieldValue(record, `zones/${key}`) ?? {};
-    return state && state !== "not-examined" ? [light] : [];
-  });
-  return lights.length > 0 && lights.every((light) => light && howWords(lightOf(book, light)) === look);
-}
-
-/**
- * Of a look of which nothing else is told; "further" beside a finding of what it was for, which is `told`. Where such a
- * finding is told elsewhere alone, its zone is named: of that there is something to report.
- */
-export function ofNothingTold(
-  described: Described,
-  trial: TrialSentence,
-  told: ReadonlySet<string>,
-): TrialSentence {
-  const test = described.plan.tests.find(({ test }) => test === trial.about);
-  if (test?.unread) return trial;
-  const { plan, book, record } = described;
-  const all = seenFindings(record);
-  const isTold = ({ id }: (typeof all)[number]) => told.has(`findings/${id}`);
-  // A plan that does not say what its look was for may have found any of it.
-  const seeks = test?.seeks ?? [];
-  const found = all.filter((one) => (seeks.length ? seeks.includes(one.value.term) : isTold(one)));
-  // What another light showed is nothing of this one.
-  const isOfLook = ({ light }: FindingValue) => !light || !test || light === lightOfTest(test);
-  const elsewhere = found.filter((one) => !isTold(one) && one.value.severity > 0 && isOfLook(one.value));
-  const zones = elsewhere.map(({ value }) => value.zone).filter((zone) => zone !== WHOLE);
-  const nothing = found.some(isTold) || elsewhere.length > zones.length ? "nothing further" : "nothing";
-  const except = zones.length ? ` except on ${placesOf(plan, book, zones).words}` : "";
-  const apart = test && notLookedAt(described, test);
-  const looked = withoutStop(trial.words) + (apart ? `, ${apart} apart` : "");
-  return { ...trial, words: `${looked}, with ${nothing} to report${except}.` };
-}
-
-/**
- * The zones where what a look was for is usual, and that nobody could examine: of those it says nothing. Others that
- * were left out for the same reason are named with them, or they would seem to have been looked at.
- */
-function notLookedAt(described: Described, { said, seeks = [], shows }: FunctionTest): string {
-  const { plan, book, record } = described;
-  if (!said?.startsWith(LOOKED)) return ""; // what looks into one place says nothing of the others
-  const zones = plan.zones.filter(({ zone }) => zone !== WHOLE && (!shows?.length || shows.includes(zone)));
-  const unseen = zones.flatMap((row) =>
-    keysOf(row).flatMap((key) => {
-      const { state, reason } = fieldValue(record, `zones/${key}`) ?? {};
-      if (state !== "not-examined" || reason === NEVER || isAnyOpen(described, key)) return [];
-      return { key, reason, isUsual: row.usual.some((term) => seeks.includes(term)) };
-    }),
-  );
-  const reasons = unseen.flatMap(({ reason, isUsual }) => (isUsual ? [reason] : []));
-  const left = unseen.filter(({ reason }) => reasons.includes(reason)).map(({ key }) => key);
-  return left.length ? placesOf(plan, book, left).words : "";
 }
 
 /** What was seen with a light, or of a zone, or measured, outweighs that nobody looked so or took the measure. */
