@@ -1,15 +1,13 @@
-/** A fault that nobody measured is told as such where its length is asked for; one that is not there is not. */
+/** A fault that nobody measured is told as such; one that is not there is not. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { unmeasured } from "../../web/job/unmeasured.ts";
 import { finding } from "./any_words.js";
 import { book } from "./plan_book.js";
 
-const question = { how_long: true, lengths_of: [], terms: ["crack", "chip"] };
 const said = (...faults) =>
   unmeasured(
     { book },
-    question,
     faults.map((more) => ({
       keys: [],
       about: [finding({ zone: "rim", term: "crack", severity: 2, ...more })],
