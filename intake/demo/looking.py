@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from random import Random
 from typing import Any
 
-from intake.examination.plan import FunctionTest, Plan, Zone, zone_keys
+from intake.examination.plan import FunctionTest, NeverBeside, Plan, Zone, zone_keys
 from intake.examination.plans import Plans
 from intake.examination.vocabulary import Term
 
@@ -35,6 +35,27 @@ def never_had(plan: Plan, thing: dict[str, Any]) -> dict[str, str]:
     """The zones of its class that a thing never had, as its record says them."""
     absent = thing.get("without", "").split()
     return {key: "not-applicable" for key in zone_keys(plan) if key.split("/")[0] in absent}
+
+
+def is_forbidden(
+    plan: Plan, test: FunctionTest, findings: list[dict[str, Any]], absent: set[str], unseen: set[str]
+) -> bool:
+    """Whether what is on record of a thing forbids a test; its zones are there but for the `absent`."""
+
+    def stands(beside: NeverBeside) -> bool:
+        zones = set(beside.zones)
+        match beside.when:
+            case "found":
+                found = [one for one in findings if one["term"] in beside.terms]
+                return any(not zones or one["zone"].split("/")[0] in zones for one in found)
+            case "there":
+                return not zones <= absent | unseen
+            case "none":
+                return zones <= absent
+            case "unseen":
+                return bool(zones & unseen)
+
+    return any(stands(beside) for beside in test.never_beside)
 
 
 def shut_in(plan: Plan, unseen: dict[str, str], but: set[str]) -> dict[str, str]:
@@ -103,7 +124,9 @@ class Looking:
         denied = list(self._denied(plan, there, findings, unlikely))
         used = {body["light"] for _, body in denied}
         # What lacks its movement was not wound, and a light that showed something was used.
-        looked = [*denied, *([] if gone else self._tried(plan, there, findings, used | unlikely))]
+        without, hidden = set(thing["without"].split()), {*unseen, *shut}
+        tried = [] if gone else self._tried(plan, there, findings, used | unlikely, without, hidden)
+        looked = [*denied, *tried]
         cautions = [["raise_caution", caution] for caution in thing.get("cautions", [])]
         marks = [["record_mark", mark] for mark in thing.get("marks", [])]
         return {"findings": findings, "not_examined": unseen, "observations": [*cautions, *marks, *looked]}
@@ -159,7 +182,13 @@ class Looking:
         return is_family and touch(plan, found["zone"], key)
 
     def _tried(
-        self, plan: Plan, zones: list[Zone], findings: list[dict[str, Any]], used: set[str]
+        self,
+        plan: Plan,
+        zones: list[Zone],
+        findings: list[dict[str, Any]],
+        used: set[str],
+        absent: set[str],
+        unseen: set[str],
     ) -> Iterator[list[Any]]:
         """A test or two that may be made on what is there, with what came of it; none that would leave a size.
 
@@ -186,6 +215,8 @@ class Looking:
             results = ["works", "works", *left_out, *(["works-in-part"] if test.in_part else [])]
             result = self._chance.choice(results)
             if any(is_said_by(found, test) for found in findings):
+                continue
+            if result != "not-done" and is_forbidden(plan, test, findings, absent, unseen):
                 continue
             why = "no-time" if result == "not-done" else ""
             yield ["record_test", {"test": test.test, "result": result, "why": why, "note": ""}]

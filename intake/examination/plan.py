@@ -93,6 +93,18 @@ class RulesOut(Written):
     terms: Ids
 
 
+class NeverBeside(Written):
+    """What stands on the record of a thing and forbids a test on it: one of these `terms`, with no zones on any.
+
+    Without terms it is what is known of the zones `when` one is there, is none of the thing's, or was not seen. What a
+    test itself brings to light, such as a seized shutter, is among what it `rules_out` and forbids it to nobody.
+    """
+
+    zones: Ids
+    terms: Ids
+    when: Literal["found", "there", "none", "unseen"] = "found"
+
+
 class IfThere(Written):
     """What is said of a thing that has a zone, and what is `open` where it was looked at and nothing noted.
 
@@ -121,18 +133,18 @@ class FunctionTest(Written):
     """A test that may be made at the table, and when it must not.
 
     One that is never allowed ("always") is a rule of the class. `lights` are those it is made with; `stopped_by` the
-    cautions that, once raised, forbid it. In print: `said` when it worked, `in_part` when it did so in part, `failed`
-    when there was no response, `undone` when it was not made, on several things `undone_of_several`; without those,
-    its `name` stands with plain words. Beside a finding that it `rules_out`, `tried` is printed in place of what would
-    contradict it, and where it failed those findings are not denied; nothing is printed of the failure that a finding
-    of one of its `told_by` says. Of a thing on which a zone that it is `of` is missing or never was, nothing is
-    printed of it. One that is only a way of looking names its light under `looks`, and is printed among what it was
-    examined with; where a fault that it `seeks` was found, it had nothing further to report. It is not said to be
-    undone where a zone that nothing else `shows` was examined after all. What it finds under `measures` answers as a
-    size, so that of the test itself only a note does. Where there is no note of what came of one that reads
-    something, `unread` is said. Of a thing that is known to have what it looks for, `said_beside` is said; one that
-    has not all that it is made on is spoken of in the words of `where_none`. Nobody is asked for it of a thing whose
-    name is built round one of the words under `not_named`.
+    cautions that, once raised, forbid it, and `never_beside` what else on a record does. In print: `said` when it
+    worked, `in_part` when it did so in part, `failed` when there was no response, `undone` when it was not made, on
+    several things `undone_of_several`; without those, its `name` stands with plain words. Beside a finding that it
+    `rules_out`, `tried` is printed in place of what would contradict it, and where it failed those findings are not
+    denied; nothing is printed of the failure that a finding of one of its `told_by` says. Of a thing on which a zone
+    that it is `of` is missing or never was, nothing is printed of it. One that is only a way of looking names its light
+    under `looks`, and is printed among what it was examined with; where a fault that it `seeks` was found, it had
+    nothing further to report. It is not said to be undone where a zone that nothing else `shows` was examined after
+    all. What it finds under `measures` answers as a size, so that of the test itself only a note does. Where there is
+    no note of what came of one that reads something, `unread` is said. Of a thing that is known to have what it looks
+    for, `said_beside` is said; one that has not all that it is made on is spoken of in the words of `where_none`.
+    Nobody is asked for it of a thing whose name is built round one of the words under `not_named`.
     """
 
     test: Word
@@ -155,6 +167,7 @@ class FunctionTest(Written):
     told_by: Ids
     measures: Ids
     never_when: Text
+    never_beside: Annotated[list[NeverBeside], Field(default_factory=list)]
     not_named: Ids
     lights: Ids
     stopped_by: Hazards

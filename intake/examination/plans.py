@@ -234,6 +234,10 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "of"], test.of, zones, "zone in this plan")
         none = [zone for words in test.where_none for zone in words.none]
         problems += read.unknown([*place, "where_none"], none, zones, "zone in this plan")
+        for row, beside in enumerate(test.never_beside):
+            here = [*place, "never_beside", row]
+            problems += read.unknown([*here, "zones"], beside.zones, zones, "zone in this plan")
+            problems += read.unknown([*here, "terms"], beside.terms, known.terms, "term")
         problems += read.unknown([*place, "seeks"], test.seeks, known.terms, "term")
         problems += read.unknown(
             [*place, "stopped_by"], test.stopped_by, hazards, "caution among its hazards"

@@ -9,7 +9,7 @@ import pytest
 
 from intake.demo.examining import Examining
 from intake.demo.hand import SEED, Hand
-from intake.demo.looking import NEEDS_A_NOTE, PARTS, WHOLE, Looking, shut_in
+from intake.demo.looking import NEEDS_A_NOTE, PARTS, WHOLE, Looking, is_forbidden, shut_in
 from intake.examination.plan import zone_keys
 from intake.examination.plans import load_plans
 from intake.web_folder import fixtures_folder
@@ -273,6 +273,8 @@ def contradictions(thing: dict[str, Any], looked: dict[str, Any]) -> list[str]:
         if body["result"] == "not-done":
             seen = set(test.shows or []) - absent - unseen
             said += [f"{test.test} was not made, and {zone} was examined" for zone in sorted(seen)]
+        elif is_forbidden(plan, test, findings, absent, unseen):
+            said.append(f"{test.test} was made, and what is on record forbids it")
         elif test.of and set(test.of) <= absent | gone:
             said.append(f"{test.test} of what is not there")
         elif test.rules_out and body["result"] == "works":
@@ -283,6 +285,26 @@ def contradictions(thing: dict[str, Any], looked: dict[str, Any]) -> list[str]:
                 if one["term"] in test.rules_out.terms and (not zones or one["zone"].split("/")[0] in zones)
             ]
     return said
+
+
+def test_what_forbids_a_test_is_a_finding_of_its_terms_or_what_is_known_of_its_zones() -> None:
+    def forbids(class_id: str, name: str, **known: Any) -> bool:
+        plan = PLANS.plans[class_id]
+        (test,) = [one for one in plan.tests if one.test == name]
+        of = {"findings": [], "absent": set[str](), "unseen": set[str](), **known}
+        return is_forbidden(plan, test, **of)
+
+    slack = [{"zone": "stringing", "term": "slack-stringing"}]
+    assert forbids("doll", "sleep-eyes", findings=slack)
+    assert not forbids("doll", "sleep-eyes", findings=[{"zone": "eyes", "term": "seized"}])
+    assert forbids("watch", "set-hands", findings=[{"zone": "dial", "term": "hairline"}])
+    assert not forbids("watch", "set-hands", findings=[{"zone": "glass", "term": "hairline"}])
+    assert forbids("doll", "light-head", absent={"crown"})
+    assert not forbids("doll", "light-head", unseen={"crown"})
+    assert forbids("camera-scientific", "shutter-fire", unseen={"film-inside"})
+    assert not forbids("camera-scientific", "shutter-fire", absent={"film-inside"})
+    assert forbids("jewellery", "stone-tester")
+    assert not forbids("jewellery", "stone-tester", absent={"enamel"})
 
 
 def test_nothing_that_was_found_contradicts_what_was_looked_for_or_tried() -> None:

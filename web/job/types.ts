@@ -142,8 +142,16 @@ export type FunctionTest = {
   in_general?: FunctionTest;
   measures: string[];
   never_when: string;
+  /** Plans of before say nothing of it. */
+  never_beside?: NeverBeside[];
   lights: string[];
   stopped_by: string[];
+};
+/** What stands on a record and forbids a test: one of the terms, or what is known of the zones. */
+export type NeverBeside = {
+  zones: string[];
+  terms: string[];
+  when: "found" | "there" | "none" | "unseen";
 };
 export type Negative = {
   negative: string;

@@ -1,18 +1,20 @@
 /** What works: the class's function tests. When a test must not be made is read before its result can be given. */
 
 import type { TestValue } from "../../job/fields.ts";
+import { isForbiddenBeside } from "../../job/forbidden_tests.ts";
 import { asked, isAwaited, isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
 import { resultsOf } from "../../job/test_results.ts";
 import type { FunctionTest, ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
-import { amend, keep } from "../../local/outbox.ts";
+import { amend } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
-import { attempt, sayWrong } from "../../parts/notices.tsx";
+import { sayWrong } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import { Against } from "./both_ways.tsx";
+import { Statements } from "./statements.tsx";
 
 type WorksOf = { item: ItemRecord; plan: Plan; book: PlanBook };
 
@@ -49,45 +51,6 @@ export function untried(plan: Plan, item: ItemRecord): FunctionTest[] {
   );
 }
 
-function Statements({ item, plan }: Pick<WorksOf, "item" | "plan">) {
-  const item_id = item.record_id;
-  const statements = plan.negatives.filter(({ zones }) => !zones.length);
-  if (!statements.length) return null;
-  return (
-    <section>
-      <h2>State if it is true</h2>
-      <ul class="rows">
-        {statements.map(({ negative, words, needs }) => {
-          const statement = fieldValue(item, `statements/${negative}`);
-          const stands = Boolean(statement && !statement.withdrawn);
-          return (
-            <li key={negative}>
-              <button
-                type="button"
-                class="row"
-                aria-pressed={stands}
-                onClick={() =>
-                  attempt(() =>
-                    keep("record_statement", { item_id, statement: negative, words, withdrawn: stands }),
-                  )
-                }
-              >
-                <span class="mark" aria-hidden="true">
-                  {stands ? "✓" : "○"}
-                </span>
-                <span class="what">
-                  {firstUpper(words)}
-                  <small>Needs: {needs}</small>
-                </span>
-              </button>
-            </li>
-          );
-        })}
-      </ul>
-    </section>
-  );
-}
-
 type TestOf = WorksOf & { test: FunctionTest };
 
 function Test({ test, item, plan, book }: TestOf) {
@@ -96,6 +59,7 @@ function Test({ test, item, plan, book }: TestOf) {
   const { asking } = held.form;
   const ask = () => held.set("asking")(true);
   const withdrawn = withdrawnBy(test, item);
+  const isForbidden = withdrawn.length > 0 || isForbiddenBeside(plan, test, item);
   const name = test.name?.replace(/^(the|its) /, "") ?? spaced(test.test);
   const results = resultsOf(test, book, done?.result);
   const record = (patch: Partial<TestValue>) =>
@@ -119,10 +83,13 @@ function Test({ test, item, plan, book }: TestOf) {
       {withdrawn.length > 0 && (
         <p class="bar wrong">Not to be tried: caution {withdrawn.join(", ")} stands on this item.</p>
       )}
+      {isForbidden && !withdrawn.length && (
+        <p class="bar wrong">Not to be tried: what is on record of this item forbids it.</p>
+      )}
       <Choice
         label={`Result of ${name}`}
         hideLabel={true}
-        options={withdrawn.length > 0 ? results.filter(([key]) => key === "not-done") : results}
+        options={isForbidden ? results.filter(([key]) => key === "not-done") : results}
         value={asking ? "not-done" : done?.result}
         choose={choose}
       />
