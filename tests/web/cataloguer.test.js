@@ -122,7 +122,7 @@ test("that nothing was filled says nothing of what was restuck", () => {
   const filled = answer("ceramics", "Is anything restored", { denials: [["body", "filled", "ultraviolet"]] });
   assert.match(
     filled,
-    /No sign of filling to the body seen under ultraviolet\. Nothing to report on the body, /,
+    /No sign of filling to the body seen under ultraviolet\. No fault noted on the body, /,
   );
 });
 

@@ -71,13 +71,10 @@ test("of what the desk struck the answer says that it is not all, and points to 
   const cloudy = (changes, more) => answerAfter("glass", { ...short, ...more }, "Is it cloudy", changes);
   const struck = [["condition", "loom", "struck", ""]];
   assert.equal(cloudy(struck), "Answered on request.");
-  assert.match(
-    cloudy([], { not_there: [] }),
-    /nothing further to report on the glass, examined under a lamp\.$/i,
-  );
+  assert.match(cloudy([], { not_there: [] }), /no other fault noted on the glass\.$/i);
   assert.equal(
     cloudy(struck, { not_there: [] }),
-    "Nothing to report on the glass, examined under a lamp. The rest is answered on request.",
+    "No fault noted on the glass. The rest is answered on request.",
   );
 });
 

@@ -98,7 +98,7 @@ test("of an edge that goes on from one with a chip no other chip is felt", () =>
   assert.match(paragraph("glass", nibbled), other);
   const asked = answer("glass", "Are rim", nibbled);
   assert.match(asked, other);
-  assert.match(asked, /fingertip\. Nothing further to report on these or on the base,/);
+  assert.match(asked, /fingertip\. No other fault noted on these or on the base under a lamp\./);
   const alone = { ...nibbled, denials: [["rim", "chip", "fingertip"]] };
   assert.match(paragraph("glass", alone), /\. No other chip felt on the rim with a fingertip\./);
   assert.match(paragraph("glass", { denials }), / No chip felt on the rim or the foot with a fingertip\./);

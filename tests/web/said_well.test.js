@@ -344,10 +344,7 @@ test("what was typed as a line of its own begins small within a sentence", () =>
 
 test("a fault of the whole stands in the answers that it bears on, and the others answer for themselves alone", () => {
   const crazed = one("outline", "crazing", { severity: 1 });
-  assert.match(
-    answer("ceramics", "Is gilding", crazed),
-    /^Nothing of the kind to report on .*the gilding, examined under a lamp\.$/,
-  );
+  assert.match(answer("ceramics", "Is gilding", crazed), /^No such fault noted on .*the gilding\.$/);
   const married = one("outline", "associated-part");
   assert.match(answer("ceramics", "Do cover", married), /^An associated part\. /);
   assert.doesNotMatch(answer("ceramics", "Which chips", married), /associated/);
@@ -397,7 +394,7 @@ test("tyres have perished, so many as there are", () => {
 });
 
 test("a trial that is asked about and that nobody spoke of is said to be missing", () => {
-  assert.match(answer("clock", "Does it run", {}), /Running, strike and pendulum not tested\. Nothing to/);
+  assert.match(answer("clock", "Does it run", {}), /Running, strike and pendulum not tested\. No fault/);
   const going = { tests: { "is-it-going": ["works", "", ""] } };
   assert.doesNotMatch(answer("clock", "Does it run", going), /of the going/);
   assert.match(answer("ceramics", "Is anything restored", {}), /Ultraviolet not used\./);
@@ -539,8 +536,8 @@ test("of two things that read alike each is said, however grave either is, and w
 test("nobody is told of a light that was not used where something is told of", () => {
   const lit = { lights: { body: "ultraviolet" } };
   const said = answer("ceramics", "Is anything restored", lit);
-  assert.match(said, /Nothing to report on the body, examined under ultraviolet\./);
-  assert.match(said, /Nothing to report on [^.]*the rim/);
+  assert.match(said, /No fault noted on the body under ultraviolet\./);
+  assert.match(said, /No fault noted on [^.]*the rim/);
   const faded = {
     lights: { "ears/viewers-right": "ultraviolet" },
     findings: ["left", "right"].map((side) => ({

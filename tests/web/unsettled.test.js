@@ -95,7 +95,7 @@ test("of a zone of which two things are said no answer says that there is nothin
     const plan = book.plans[class_id];
     for (const text of textsOf(plan, disputed(plan, field, kept, other)).answers)
       for (const zone of ["rim", "dial"])
-        assert.doesNotMatch(text, new RegExp(`to report on [^.]*the ${zone}\\b`), `${field} ${text}`);
+        assert.doesNotMatch(text, new RegExp(`fault noted on [^.]*the ${zone}\\b`), `${field} ${text}`);
   }
 });
 

@@ -12,6 +12,7 @@ import { howWords, lightOf } from "./lights.ts";
 import {
   bareNames,
   isBlank,
+  isOneLight,
   isOnlyDenied,
   itOrThem,
   nothingAtAll,
@@ -156,9 +157,9 @@ export function nothingToReport(described: Described, question: Question, said: 
     foundAround(described, key).some(isUnsaid) ||
     failed.some((test) => isLeftOpenBy(plan, test, key)) ||
     short.some((count) => isShort(count, key));
-  const further = said.isOfFindings ? "further " : "";
+  const other = said.isOfFindings ? "other " : "";
   const before = said.isBefore ? "before it was checked in, " : "";
-  // Each light has its own zones: nobody is told of one that was not used on them.
+  // Each light has its own zones: nobody is told of one that was not used on them, nor again of the only one.
   const byLight = (some: string[]) =>
     [
       ...groupedBy(some, (key) => {
@@ -169,7 +170,7 @@ export function nothingToReport(described: Described, question: Question, said: 
   const nothingOn = (some: string[], nothingIn: (lit: string[]) => string) =>
     byLight(some).map(([light, lit]) => {
       const known = light ? lightOf(described.book, light, lit[0]) : null;
-      const how = known ? `, examined ${howWords(known)}` : "";
+      const how = known && !isOneLight(described) ? ` ${howWords(known)}` : "";
       const where = lookedAt(described, lit, said.there, onOthers);
       return examinedZones(described, lit, `${before}${nothingIn(lit)} ${where}${how}`);
     });
@@ -184,7 +185,7 @@ export function nothingToReport(described: Described, question: Question, said: 
       return lit.some(isOpen) ? nothingElse(question, isDisputed) : "nothing else noted";
     }),
     ...nothingOn(others, (lit) => {
-      return lit.some(isOther) ? nothingAsked(question, further) : `nothing ${further}to report`;
+      return lit.some(isOther) ? nothingAsked(question, other) : `no ${other}fault noted`;
     }),
   ];
 }
@@ -204,8 +205,8 @@ function isInDispute({ plan, record }: Described, key: string) {
 }
 
 /** Beside what is no answer: nothing of what is asked for, or no later work where it is whether a thing is original. */
-function nothingAsked({ unless_origin }: Question, further: string) {
-  return unless_origin ? "no sign of later work noted" : `nothing ${further}of the kind to report`;
+function nothingAsked({ unless_origin }: Question, other: string) {
+  return unless_origin ? "no sign of later work noted" : `no ${other}such fault noted`;
 }
 
 /** The same of a zone that the answer speaks of, or that is in dispute: of it there is something to report. */

@@ -10,7 +10,7 @@ import { type Sentence, sentence } from "./sentences.ts";
 import { isInName } from "./there.ts";
 import { looksMade, reasonInWords } from "./trials.ts";
 import { isOfThem } from "./typed_names.ts";
-import type { PlanBook } from "./types.ts";
+import type { PlanBook, RecordCopy } from "./types.ts";
 import { placesUnseen } from "./unseen_words.ts";
 import { fieldValue, findingsOn, groupedBy, listed } from "./values.ts";
 
@@ -166,16 +166,33 @@ export function withoutSentences(described: Described): Sentence[] {
   });
 }
 
-/** Every light and tool on record, once, in the order of the house's list. */
-export function howExamined(described: Described): Sentence[] {
-  const { book, record } = described;
-  const zones = listed(record, "zones/").filter(({ value }) => value.state !== "not-examined");
-  const lit = [
-    ...zones.map(({ id, value }) => ({ light: value.light, zone: id, field: `zones/${id}` })),
+/** Whether all that was examined was so in one light: the paragraph ends with it, and nothing else was used. */
+export function isOneLight(described: Described): boolean {
+  const isLit = zonesExamined(described.record).every(({ value }) => value.light);
+  const tools = litIn(described).map(({ light, zone }) => toolWords(lightOf(described.book, light, zone)));
+  return isLit && new Set(tools).size === 1;
+}
+
+function zonesExamined(record: RecordCopy) {
+  return listed(record, "zones/").filter(({ value }) => value.state !== "not-examined");
+}
+
+/** What was examined, looked for, found and looked through in some light, and in which. */
+function litIn(described: Described) {
+  const { record } = described;
+  return [
+    ...zonesExamined(record).map(({ id, value }) => ({ light: value.light, zone: id, field: `zones/${id}` })),
     ...standingDenials(described).map(({ id, value }) => ({ ...value, field: `denials/${id}` })),
     ...seenFindings(record).map(({ id, value }) => ({ ...value, field: `findings/${id}` })),
     ...looksMade(described).map((look) => ({ ...look, zone: "" })),
   ].flatMap(({ light, zone, field }) => (light ? [{ light, zone, field }] : []));
+}
+
+/** Every light and tool on record, once, in the order of the house's list. */
+export function howExamined(described: Described): Sentence[] {
+  const { book, record } = described;
+  const zones = zonesExamined(record);
+  const lit = litIn(described);
   if (!lit.length)
     return zones.length
       ? [
