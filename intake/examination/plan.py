@@ -368,10 +368,14 @@ class Question(Written):
 
 
 class OfMany(Written):
-    """What holds many alike, by a word of its name, and what those are: an album of sheets."""
+    """What holds many alike, by a word of its name, and what those are: an album of sheets.
+
+    Of the zones under `one` it has one for all, so that nobody asks on which of the many a fault of it is.
+    """
 
     named: Annotated[list[Text], Field(min_length=1)]
     many: Text
+    one: Ids
 
 
 class Instructions(Written):

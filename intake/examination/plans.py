@@ -262,6 +262,8 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "lights"], zone.lights, known.lights, "light")
         tests = {test.test for test in plan.tests}
         problems += read.unknown([*place, "tests"], zone.tests, tests, "test in this plan")
+    for number, many in enumerate(plan.of_many):
+        problems += read.unknown(["of_many", number, "one"], many.one, zones, "zone in this plan")
     for number, view in enumerate(plan.views):
         problems += read.unknown(["views", number, "of"], view.of, zones, "zone in this plan")
     for words, of in plan.marks_of.items():

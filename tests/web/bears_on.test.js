@@ -104,7 +104,7 @@ test("as many faults as pieces that have any are one each, and a count is a word
   const chips = (count) => ({ ...one("rim", "chip", { piece_count: 3, extent_count: count }), facts });
   assert.match(paragraph("glass", chips(3)), /Three of the fourteen have a chip to the rim\./);
   assert.match(paragraph("glass", chips(4)), /Three of the fourteen have chips to the rim, four in all\./);
-  assert.match(paragraph("glass", chips(3)), /Not noted: which of the fourteen the faults are on\./);
+  assert.match(paragraph("glass", chips(3)), /Not noted: which of the fourteen the chips are on\./);
   const figures = { ...chips(3), facts: { ...facts, short_description: "14 glasses" } };
   assert.match(paragraph("glass", figures), /Three of the 14 have a chip to the rim\./);
 });

@@ -60,9 +60,9 @@ for (const [pieces, said, words] of [
   [
     3,
     { piece_count: 5 },
-    /[.] A chip of 3 mm to the rim[.].* Not noted: which of the three the fault is on[.]/,
+    /[.] A chip of 3 mm to the rim[.].* Not noted: which of the three the chip is on[.]/,
   ],
-  [6, { piece: "9" }, /[.] A chip of 3 mm to the rim[.].* Not noted: which of the six the fault is on[.]/],
+  [6, { piece: "9" }, /[.] A chip of 3 mm to the rim[.].* Not noted: which of the six the chip is on[.]/],
   [1, { piece_count: 5 }, /[.] A chip of 3 mm to the rim[.]/],
   [1, { piece: "left" }, /[.] A chip of 3 mm to the rim[.]/],
   [1, { piece_count: 1 }, /[.] A chip of 3 mm to the rim[.]/],
@@ -81,14 +81,14 @@ for (const [pieces, said, words] of [
 
 test("of a pair or a set it is said once that nobody noted which of them", () => {
   const open = (...given) => condition(glasses(...given)).match(OPEN) ?? [];
-  assert.deepEqual(open(6, chip()), ["Not noted: which of the six the fault is on."]);
-  assert.deepEqual(open(2, chip({ piece: "not-noted" })), ["Not noted: which of the two the fault is on."]);
+  assert.deepEqual(open(6, chip()), ["Not noted: which of the six the chip is on."]);
+  assert.deepEqual(open(2, chip({ piece: "not-noted" })), ["Not noted: which of the two the chip is on."]);
   assert.deepEqual(open(6, chip(), chip({ zone: "foot" })), [
-    "Not noted: which of the six the faults are on.",
+    "Not noted: which of the six the chips are on.",
   ]);
-  assert.deepEqual(open(6, chip({ extent_count: 2 })), ["Not noted: which of the six the faults are on."]);
+  assert.deepEqual(open(6, chip({ extent_count: 2 })), ["Not noted: which of the six the chips are on."]);
   assert.deepEqual(open(6, chip({ piece_count: 2 }), chip({ zone: "foot" })), [
-    "Not noted: which of the six the faults are on.",
+    "Not noted: which of the six the chips are on.",
   ]);
   assert.deepEqual(open(6, chip({ piece: "2" }), chip({ zone: "foot" })), [
     "Not noted: which of the six the other fault is on.",
@@ -153,7 +153,7 @@ test("answers say it in the same words, and each once", () => {
   assert.ok(telling.length > 0);
   for (const text of answers) assert.ok((text.match(OPEN) ?? []).length < 2, text);
   const ofBoth = telling.filter((text) => /chip .*to the foot/.test(text));
-  for (const text of ofBoth) assert.match(text, /Not noted: which of the six the faults are on\./);
+  for (const text of ofBoth) assert.match(text, /Not noted: which of the six the chips are on\./);
   assert.ok(ofBoth.length > 0);
 });
 
@@ -176,7 +176,9 @@ test("of many things by chance no text asks twice, and each that says on which p
         from.filter((name) => name.startsWith("findings/")).map((name) => values[name].piece_count),
       );
       if (
-        /^(May go on|Kept apart|Examined|Not |The marks? (was|were) not )/.test(words) ||
+        /^(Kept apart|Examined|Not |The marks? (was|were) not )| may get worse unless treated\.$/.test(
+          words,
+        ) ||
         counts.size !== 1 ||
         counts.has(undefined)
       )

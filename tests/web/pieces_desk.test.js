@@ -41,10 +41,10 @@ test("that a piece was not noted gives way where it was since, or of more faults
   assert.ok(since(one).includes(words));
   for (const now of [cups([chip({ piece: "3" })]), cups([chip({ withdrawn: true })])])
     assert.doesNotMatch(since(now), /not noted which/);
-  assert.match(since(cups([chip(), chip({ zone: "foot-rim" })])), /which of the six the faults are on/);
+  assert.match(since(cups([chip(), chip({ zone: "foot-rim" })])), /which of the six the chips are on/);
   const struck = (now) => afterDesk(one, "which-piece", "struck", "", now);
   assert.doesNotMatch(struck(one), OPEN);
-  assert.match(struck(cups([chip()], { pieces: 7 })), /which of the seven the fault is on/);
+  assert.match(struck(cups([chip()], { pieces: 7 })), /which of the seven the chip is on/);
 });
 
 test("of several covers one that is missing is all of itself, and the others are there", () => {
@@ -110,7 +110,7 @@ test("what goes on is called by a noun, or by the zone that is so", () => {
   const terms = book.vocabulary.terms.filter(({ noun, says, verbs }) => !noun && (says || verbs));
   for (const { term } of terms) {
     const text = paragraph("clock", { findings: [{ zone: "movement", term, severity: 2, activity: "P" }] });
-    const [, what] = /May go on if nothing is done: the ([^.]*)\./.exec(text);
+    const [, what] = /\. The ([^.]*) may get worse unless treated\./.exec(text);
     assert.match(what, /(ing|ion|ness)$| movement$/, what);
   }
 });

@@ -11,7 +11,7 @@ test("of a set it is said which of it nobody noted, also where more bears on the
   const filled = { zone: "foot", term: "filled", severity: 2 };
   const said = (...findings) => answer("glass", "Are rim", { facts: { pieces: 6 }, findings });
   const open = (text) => text.match(/Not noted: which of the six [^.]*\./g);
-  assert.deepEqual(open(said(chip)), ["Not noted: which of the six the fault is on."]);
+  assert.deepEqual(open(said(chip)), ["Not noted: which of the six the chip is on."]);
   assert.deepEqual(open(said(chip, filled)), ["Not noted: which of the six the faults are on."]);
 });
 

@@ -175,13 +175,13 @@ test("of a set of which some are missing nobody reads that the missing ones are 
   const chip = { zone: "rim", term: "chip", severity: 2 };
   const missing = { zone: "set-count", term: "missing-part", severity: 3, extent_count: 1 };
   const said = (findings) => paragraph("ceramics", { findings, facts });
-  assert.match(said([chip]), /Not noted: which of the nine the fault is on\./);
+  assert.match(said([chip]), /Not noted: which of the nine the chip is on\./);
   assert.match(said([chip, missing]), /Not noted: which of the nine the chip is on\./);
 });
 
 test("an accessory that was examined is there, and what the name says of the metal is not said twice", () => {
   const papers = (short) => answer("watch", "Are box, papers", short);
-  assert.match(papers({}), /There is a chain, fob or key with it;/);
+  assert.match(papers({}), /There is a chain, fob or key with it\./);
   assert.doesNotMatch(papers({ not_there: ["chain-key"] }), /chain/);
   const metal = (short_description) =>
     answer("jewellery", "Which metal", { facts: { short_description, materials: "yellow metal" } });

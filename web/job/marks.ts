@@ -1,7 +1,7 @@
 /** Marks in print: what stands there, where and how, and what is held of it. */
 
 import { withArticle } from "./articles.ts";
-import { timesInWords } from "./english.ts";
+import { listInWords, timesInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { MarkValue } from "./fields.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
@@ -58,7 +58,7 @@ export function markSentences(
     ? read
     : [
         sentence(
-          `no marks found, looked for${placeInWords(book, withSmallLetter(looked, book.print.english))}`,
+          `no marks found, looked for${placesInWords(book, withSmallLetter(looked, book.print.english))}`,
           ["marks_looked"],
         ),
       ];
@@ -146,6 +146,20 @@ function markInWords(
 }
 
 /** A place as it was typed, behind a noun: " on the base", " inside, below the sound-hole", " lower right". */
+/** Places that were typed with commas between them, as a list: "on the nape and the shoe soles". */
+function placesInWords(book: PlanBook, typed: string) {
+  const [first = "", ...others] = typed.split(/, +/);
+  const begun = placeInWords(book, first);
+  if (!others.length || begun.startsWith(",") || /[;:(]| (?:and|or) /.test(typed))
+    return placeInWords(book, typed);
+  const { begin, corners, determiners } = book.print.mark_places ?? NO_PLACES;
+  const isWhole = (place: string) =>
+    [...begin, ...corners, ...determiners].includes(place.split(" ")[0] ?? "");
+  const isOn = /^ (?:in|on) the /.test(begun);
+  const rest = others.map((place) => (isWhole(place) || !isOn ? place : `the ${place}`));
+  return ` ${listInWords([begun.trim(), ...rest])}`;
+}
+
 function placeInWords({ print }: PlanBook, typed: string) {
   const { begin, corners, within, determiners } = print.mark_places ?? NO_PLACES;
   if (!typed) return ", place not noted";

@@ -228,7 +228,7 @@ function goingOn(described: Described): Sentence[] {
     });
   };
   return [
-    ...activitySentences("P", (what) => `may go on if nothing is done: ${what}`),
+    ...activitySentences("P", (what) => `${what} may get worse unless treated`),
     ...activitySentences(SPREADS, (what) => `kept apart from other items: ${what}`),
   ];
 }

@@ -38,10 +38,16 @@ export function pieceSentences(
   described: Described,
   said: readonly FindingSentence[] = findingSentences(described),
 ): Sentence[] {
-  const { record } = described;
+  const { plan, record } = described;
   const all = countAlike(record);
-  const isAsked = (one: FindingValue) => isPieceOpen(record, one) || isOnSomeUntold(record, one, all);
-  const isOpen = (one: FindingValue) => isAsked(one) || isCountNoted(one, all);
+  // Of what there is one of for all of them, such as the clockwork of a train, nobody asks which has it.
+  const ofAll = (plan.of_many ?? []).flatMap(({ named, one }) =>
+    isCalled(record, named) ? (one ?? []) : [],
+  );
+  const isAsked = (one: FindingValue) =>
+    !ofAll.includes(zoneOf(one.zone)) && (isPieceOpen(record, one) || isOnSomeUntold(record, one, all));
+  const isOpen = (one: FindingValue) =>
+    isAsked(one) || (!ofAll.includes(zoneOf(one.zone)) && isCountNoted(one, all));
   const isSettled = isSettledByDesk(described);
   const open = said.filter(({ about, keys }) => about.some(isOpen) && !keys.some(isSettled));
   if (!open.some(({ about }) => about.some(isAsked))) return [];
@@ -56,9 +62,7 @@ export function pieceSentences(
   const others = isBesideOthers ? "other " : "";
   const told = said.flatMap(({ about }) => about.filter((one) => !isOpen(one)));
   const isTold = faults.some(({ term }) => told.some((one) => one.term === term));
-  // Beside what is on no piece, such as papers that are missing, "the fault" would be that one.
-  const isNotAlone = isBesideOthers || told.some(({ severity }) => severity > 0);
-  const named = isNotAlone && !isTold && namedInWords(described, faults);
+  const named = !isTold && namedInWords(described, faults);
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const of = `of the ${piecesInWords(record, all)}`;
   // "The marks are not legible" is one fault, and reads as several.
@@ -151,9 +155,8 @@ export function isOpenOtherwise(described: Described, before: string): boolean {
   if (!now || !before) return !now;
   const partsOf = (words: string) => [
     /which of the ([^\s.]+)/.exec(words)?.[1],
-    /: on which of\b/.test(words) ? "fault" : /\b(fault|faults) (?:is|are)\b/.exec(words)?.[1],
+    /: on which of\b/.test(words) ? "is" : /\b(is|are) on\b/.exec(words)?.[1],
   ];
-  // What names its faults does not say "fault".
   const parts = partsOf(now.words);
   return partsOf(before).some((part, at) => part && parts[at] && part !== parts[at]);
 }

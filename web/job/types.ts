@@ -279,7 +279,7 @@ export type Plan = {
   questions: Question[];
   /** Plans of before say nothing of these two. */
   leaves_open?: LeavesOpen[];
-  of_many?: { named: string[]; many: string }[];
+  of_many?: { named: string[]; many: string; one?: string[] }[];
   negatives: Negative[];
   hazards: string[];
   instructions: { do: string[]; do_not: string[] };
