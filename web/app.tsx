@@ -152,10 +152,11 @@ function App() {
   const named = isHere ? name : wholeOf(name);
   const shown = named + JSON.stringify(about);
   const key = named === "queue" ? named : shown; // the list stays while its entries are opened
-  // Fields and pads hold what they were given, also under somebody's fingers: erased words leave them as they are made
-  // anew.
+  // Fields and pads hold what they were given, also under somebody's fingers, and a screen what the office told it: it
+  // is made anew for erased words to leave it, and once this device is signed off or given other work.
+  const whose = named === "pair" ? "" : `${device?.role} ${device?.revoked}`;
   return (
-    <Boundary key={`${key} ${erasedHere.value}`} shown={shown}>
+    <Boundary key={`${key} ${erasedHere.value} ${whose}`} shown={shown}>
       <Screen name={named} about={about} />
     </Boundary>
   );

@@ -7,8 +7,9 @@ from typing import Any
 from playwright.sync_api import expect
 
 from tests.builders import Ids, a_visit
-from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, go_to, pair
+from tests.conftest import Clock, Office
+from tests.journeys.conftest import DESK, Open, go_to, line_is_back, pair
+from tests.journeys.test_letting_go import taken_off
 from tests.phone import Phone
 
 VISITS = 130
@@ -51,6 +52,22 @@ def test_a_long_closing_comes_by_pages_and_is_printed_whole(
     one_more(manager, ids, day)
     expect(kind).to_contain_text(str(VISITS + 2))
     assert office.faults() == []
+
+
+def test_a_closing_that_is_shown_goes_as_the_device_is_signed_off(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], clock: Clock, open_browser: Open
+) -> None:
+    one_more(manager, ids, day)
+    page = open_browser("desk", size=DESK).pages[0]
+    pair(page, office, "desk", "Door 1")
+    go_to(page, f"{office.address}/#/closings/{day['day_id']}")
+    expect(page.get_by_role("heading", name="Closing: 1 to explain")).to_be_visible()
+    expect(page.locator(".found li")).to_have_count(1)
+    taken_off(page, office, manager, day, clock)
+    line_is_back(page)
+    expect(page.get_by_text("taken this device off").first).to_be_visible()
+    expect(page.locator(".found li")).to_have_count(0)
+    expect(page.get_by_role("heading", name="Closing: 1 to explain")).to_have_count(0)
 
 
 def one_more(manager: Phone, ids: Ids, day: dict[str, Any]) -> None:
