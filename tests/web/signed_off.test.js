@@ -85,6 +85,24 @@ test("an entry that comes after it was signed off is neither shown nor kept", as
   assert.deepEqual(await found(["marker"]), ["marker"]);
 });
 
+test("an answer and an entry that come after it was given other work are read, shown and kept by nobody", async () => {
+  await rememberDevice({ role: "desk" });
+  says["GET /records/"] = async () => {
+    await rememberDevice({ role: "porter" });
+    return Response.json({ fields: { needs: "marker" } });
+  };
+  await assert.rejects(get("/records/visit"), { code: "other_work", status: 403 });
+  await rememberDevice({ role: "desk" });
+  const item = {
+    ...{ kind: "item", record_id: ITEM, day_id: "d", visit_id: "v", office_seq: 3, disagreements: [] },
+    fields: { told_words: { value: "marker", operation_id: "o", made_by: "", made_at: AT, device_id: "" } },
+  };
+  const page = { records: [item], operations: [], others: [], people: [] };
+  await Promise.all([rememberDevice({ role: "porter" }), storeOpened(page, openedAs(page, AT))]);
+  assert.deepEqual(await found(["marker"]), []);
+  assert.equal(record(ITEM), null);
+});
+
 test("what it owes is sent, words and pictures", async () => {
   await photographed(10);
   await keep("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });

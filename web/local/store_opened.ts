@@ -30,7 +30,7 @@ export function openedAs(
  * reading of the feed. It is shown before this returns, since a person waits for it and a disk may take its time; what
  * could not be kept is taken back. A record that the feed has brought further meanwhile stays as it is. What was
  * refused and may be taken now, by what these say, goes again: no item comes to a desk by the feed. A device that was
- * signed off meanwhile keeps and shows nothing of it. `asked`: what the device said that it was told last, which is
+ * signed off or given other work meanwhile keeps and shows nothing of it. `asked`: what the device said that it was told last, which is
  * more from then on.
  */
 export async function storeOpened(
@@ -38,18 +38,20 @@ export async function storeOpened(
   opened: Opened,
   asked: Asked,
 ): Promise<void> {
-  if (device.peek()?.revoked) return;
+  const before = device.peek();
+  if (before?.revoked) return;
   const item_id = opened.record_ids[0] ?? "";
   const takeBack = showAhead(records);
   const kept = write(["record", "outbox", "refused", "setting"], async (tx) => {
-    if ((await tx.setting("device"))?.revoked) return takeBack();
+    const now = await tx.setting("device"); // another tab may have heard of it first
+    if (now?.revoked || now?.role !== before?.role) return takeBack();
     await sendWhatHangsOn(tx, records, { people: opened.people });
     for (const record of records)
       if (isNoOlder(record, await tx.get("record", record.record_id))) await tx.put("record", record);
     await tx.remember(`entry ${item_id}`, opened);
     if (office) await noteFurther(tx, office, asked);
-    const before = (await tx.setting("opened")) ?? [];
-    const order = [item_id, ...before.filter((id) => id !== item_id)];
+    const earlier = (await tx.setting("opened")) ?? [];
+    const order = [item_id, ...earlier.filter((id) => id !== item_id)];
     await tx.remember("opened", order.slice(0, MOST));
     for (const id of order.slice(MOST)) await tx.delete("setting", `entry ${id}`);
   });

@@ -41,12 +41,19 @@ export async function ask(
   { limitMs = 30_000, ...options }: RequestInit & { limitMs?: number } = {},
 ): Promise<Response> {
   refuseIfOff(path, options.method);
+  const role = device.peek()?.role;
   const response = await fetch(path, {
     ...options,
     signal: AbortSignal.timeout(limitMs),
     credentials: "same-origin",
   }).catch(notReached);
   refuseIfOff(path, options.method); // it may have been signed off meanwhile
+  if (role && device.peek()?.role !== role)
+    throw new OfficeSays(403, {
+      code: "other_work",
+      detail: "This device was given other work while the office answered.",
+      hint: "Open the screen again.",
+    });
   if (response.ok || response.status === 304) return response;
   const problem = await response.json().catch(() => ({}));
   throw new OfficeSays(response.status, problem);
