@@ -29,6 +29,12 @@ AMONG = f"""
 #: What stands of each entry in the index, as a table of `entry_seq` and `marks`.
 MARKED = "(SELECT rowid AS entry_seq, marks FROM entry_words)"
 
+
+def marks_of(entry_seq: str) -> str:
+    """The marks of an entry as SQL; `entry_seq`: the column that says which."""
+    return f"(SELECT marks FROM entry_words WHERE rowid = {entry_seq})"
+
+
 follows_from_log("entry_words", columns="rowid, words, marks", order="rowid")
 follows_from_log("visit_word", order="word, visit_id")
 
@@ -181,6 +187,11 @@ def owner_marks(tx: Reading, visit_id: str) -> list[str]:
     """The marks by which an entry is found by the words of its visit; they stand behind all others."""
     words = {word.removeprefix(TICKET) for word in visit_words(tx, visit_id)}
     return [mark(OF_OWNER, word) for word in sorted(words)]
+
+
+def narrowing(marks: str) -> str:
+    """Those of an entry's marks by which a list is narrowed: an owner's words are not among them."""
+    return " ".join(each for each in marks.split() if not each.startswith(OF_OWNER))
 
 
 def replace_owner_marks(tx: Writing, entry_seq: int, marks: Iterable[str]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from intake.cataloguing import search
 from intake.database import Reading
 from intake.families import OFFICE_ROLES
 from intake.records.values import compact
@@ -19,12 +20,13 @@ NAMED = 1000
 
 @dataclass(frozen=True)
 class News:
-    """Where the feed stands, and what changed before it: the record's id, its kind, and its place in the desk's list,
-    which is none unless it is an item, and its day. `gave_way` are the disagreements on these records in which a value
-    of the device that hears gave way. None where nobody can say, or it would be too long a list."""
+    """Where the feed stands, and what changed before it: the record's id, its kind, its place in the desk's list (none
+    unless it is an item), its day, and the marks by which the list is narrowed. `gave_way` are the disagreements on
+    these records in which a value of the device that hears gave way. None where nobody can say, or it would be too
+    long a list."""
 
     cursor: int
-    changed: list[tuple[str, str, int | None, str]] | None
+    changed: list[tuple[str, str, int | None, str, str]] | None
     gave_way: list[str] | None
 
     def line(self) -> str:
@@ -42,16 +44,20 @@ def news_since(tx: Reading, last: int | None, role: str, device_id: str) -> News
     if last is None or role not in OFFICE_ROLES:
         return News(newest, None, None)
     rows = tx.all(
-        """
-        SELECT record_id, kind, CASE kind WHEN 'item' THEN opened_seq END AS place, day_id FROM record
-        WHERE feed_seq > :last ORDER BY feed_seq LIMIT :most
+        f"""
+        SELECT record_id, kind, CASE kind WHEN 'item' THEN opened_seq END AS place, day_id,
+            CASE kind WHEN 'item' THEN {search.marks_of("opened_seq")} END AS marks
+        FROM record WHERE feed_seq > :last ORDER BY feed_seq LIMIT :most
         """,
         last=last,
         most=NAMED + 1,
     )
     if len(rows) > NAMED or newest < last:
         return News(newest, None, None)
-    changed = [(row["record_id"], row["kind"], row["place"], row["day_id"]) for row in rows]
+    changed = [
+        (row["record_id"], row["kind"], row["place"], row["day_id"], search.narrowing(row["marks"] or ""))
+        for row in rows
+    ]
     return News(newest, changed, gave_way_since(tx, last, device_id))
 
 

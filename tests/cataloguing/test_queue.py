@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import json
 from itertools import islice
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from intake.cataloguing.pages import Asked, Search, with_edge
+from intake.cataloguing.listing import KINDS_OF_TROUBLE
+from intake.cataloguing.pages import SEVERITIES, Asked, Search, with_edge
+from intake.cataloguing.queue import LIST_STATES
 from intake.examination.plan import zone_keys
 from intake.examination.plans import load_plans
 from intake.tagging.tags import codes
+from tests.app_rules import said_by_app
 from tests.builders import (
     a_caution,
     a_consignor,
@@ -467,3 +472,28 @@ def test_a_history_can_name_each_container_that_a_thing_was_ever_in(
     assert {answer["outcome"] for answer in phone.push()} == {"kept"}
     records = office.pair("desk").client.get(f"/entries/{things[1]}").json()["records"]
     assert {first, second} <= {record["record_id"] for record in records}
+
+
+def test_the_marks_in_the_news_say_which_things_a_narrowed_list_has(
+    phone: Phone, things: list[str], tmp_path: Path
+) -> None:
+    """So a desk asks for no row that its list has not; an owner's words are no part of the news."""
+    phone.keep(("set_entry", {"item_id": things[0], "state": "picked-up", "seen": None}))
+    phone.push()
+    with phone.client.stream("GET", "/sync/events", headers={"Last-Event-ID": "0"}) as stream:
+        news = next(line for line in stream.iter_lines() if '"changed"' in line)
+    assert "gloamwell" not in news.casefold()
+    changed = json.loads(news.removeprefix("data: "))["changed"]
+    marks = {record_id: marks for record_id, kind, _, _, marks in changed if kind == "item"}
+    assert set(marks) == set(things)
+    nothing = dict.fromkeys(("words", "state", "class_id", "table_id", "worst", "only"), "")
+    states = [{"state": state} for state in LIST_STATES]
+    worst = [{"worst": severity} for severity in SEVERITIES]
+    only = [{"only": kind} for kind in (*KINDS_OF_TROUBLE, "untagged,unpictured")]
+    classes = [{"class_id": class_id} for class_id in ("ceramics", "glass", "none")]
+    asked = [{**nothing, **narrowed} for narrowed in (*states, *worst, *only, *classes, {"table_id": "none"})]
+    given = [{"asked": one, "marks": marks[item_id]} for one in asked for item_id in things]
+    fits = iter(said_by_app("fits_here.js", given, tmp_path / "given.json"))
+    for one in asked:
+        listed = {row["item_id"] for row in queue(phone, **one)["entries"]}
+        assert {item_id for item_id in things if next(fits)} == listed, one

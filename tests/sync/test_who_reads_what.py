@@ -412,9 +412,10 @@ async def test_news_name_what_changed_to_those_who_read_all(
     assert first.changed is None, "nobody has been told anything before"
     await door.keep(a_fact(item["item_id"], "short_description", "owl"))
     news = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk", ""))
-    [(record_id, kind, place, day_id)] = news.changed or []
+    [(record_id, kind, place, day_id, marks)] = news.changed or []
     assert (record_id, kind, day_id) == (item["item_id"], "item", item["day_id"])
     assert isinstance(place, int), "its place in the list"
+    assert marks.split()[:2] == ["listed", "statewaiting"]
     table = await door.database.read(lambda tx: news_since(tx, first.cursor, "table", ""))
     assert (table.cursor, table.changed) == (news.cursor, None)
     monkeypatch.setattr("intake.sync.news.NAMED", 3)

@@ -145,6 +145,8 @@ test("a change of what a narrowed list does not show is asked for, as it may fit
     ["1", "3"],
   );
   assert.deepEqual(await hear(changed(["9", "item", 9])), [], "that is for a later page");
+  assert.deepEqual(await hear(changed(["2", "item", 2, "d", "listed statewaiting"])), [], "it does not fit");
+  assert.deepEqual(await hear(changed(["2", "item", 2, "d", "listed statedescribed"])), ["/queue 2"]);
   assert.deepEqual(await hear(changed(["v", "visit", null])), []);
 });
 

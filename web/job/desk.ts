@@ -91,12 +91,14 @@ export type EntryPage = {
 };
 
 /**
- * What changed: the record's id, its kind, an item's place in the list, and its day. `gave_way` are the disagreements
+ * What changed: the record's id, its kind, an item's place in the list, its day, and an item's marks. `gave_way` are the disagreements
  * on these in which a value of this device gave way. Null where nobody can say.
  */
 export type News = {
   cursor: number;
-  changed: [record_id: string, kind: string, entry_seq: number | null, day_id: string][] | null;
+  changed:
+    | [record_id: string, kind: string, entry_seq: number | null, day_id: string, marks?: string][]
+    | null;
   gave_way: string[] | null;
 };
 

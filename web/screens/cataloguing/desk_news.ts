@@ -2,6 +2,7 @@
 
 import { same } from "../../job/between.ts";
 import { ASKED_NOTHING, type Asked, type News, type QueuePage } from "../../job/desk.ts";
+import { mayFit } from "../../job/narrowed.ts";
 import { isOnPages } from "../../job/rows.ts";
 import type { RecordCopy } from "../../job/types.ts";
 import type { Opened } from "../../local/opened.ts";
@@ -34,7 +35,7 @@ export function isOf({ record_ids }: Opened, item_id: string) {
 
 /**
  * What of the news is shown here. A thing that is new belongs to the end of the list, if that is shown; of a list that
- * is narrowed only the office knows whether a thing that changed has come to fit it.
+ * is narrowed a thing that changed may have come to fit it, as its marks say.
  */
 export function touchedBy(news: News, shown: Shown): Key[] {
   return [...touchedInList(news, shown), ...touchedSettlements(news, shown)];
@@ -58,9 +59,10 @@ function touchedInList({ cursor, changed }: News, { asked, list, entry, item_id 
   const rows = new Set(list.entries.map((row) => row.item_id));
   const last = list.entries.at(-1)?.entry_seq ?? 0;
   const isWhole = same(asked, ASKED_NOTHING);
-  const mayCome = (entry_seq: number) => (!isWhole || entry_seq > last) && isOnPages({ entry_seq }, list);
+  const mayCome = (entry_seq: number, marks?: string) =>
+    (isWhole ? entry_seq > last : mayFit(asked, marks)) && isOnPages({ entry_seq }, list);
   const keys = changed
-    .filter(([id, , entry_seq]) => rows.has(id) || (entry_seq !== null && mayCome(entry_seq)))
+    .filter(([id, , place, , marks]) => rows.has(id) || (place !== null && mayCome(place, marks)))
     .map(([id]): Key => `item ${id}`);
   const ids = new Set(entry?.record_ids);
   return changed.some(([id]) => ids.has(id)) ? ["entry", ...keys] : keys;

@@ -3,6 +3,7 @@
 import type { Asked, EntryPage, QueuePage } from "../../job/desk.ts";
 import { withMore, withRow, withRows } from "../../job/rows.ts";
 import { errorWords } from "../../job/words.ts";
+import { erasures } from "../../local/memory.ts";
 import type { Opened } from "../../local/opened.ts";
 import { isAnotherLog, openedAs, storeOpened } from "../../local/store_opened.ts";
 import { standsNow, tellAgain, toldVisit } from "../../local/told.ts";
@@ -91,7 +92,9 @@ export function readersOf(
         ...(listed && { ...asked, ...listed }),
       });
       const [path, known] = knowing(`/entries/${item_id}?${query}`);
-      const page = await get<EntryPage>(path);
+      const heard = erasures.peek();
+      let page = await get<EntryPage>(path);
+      if (erasures.peek() !== heard) page = await get(path); // the answer may be of before
       came = true;
       const opened = openedAs(page, new Date().toISOString());
       if (page.told) tellAgain(page.told, stood);
