@@ -91,8 +91,8 @@ export type EntryPage = {
 };
 
 /**
- * What changed: the record's id, its kind, an item's place in the list, its day, and an item's marks. `gave_way` are the disagreements
- * on these in which a value of this device gave way. Null where nobody can say.
+ * What changed: the record's id, its kind, an item's place in the list, its day, and an item's marks. `gave_way` are
+ * the disagreements on these in which a value of this device gave way. Null where nobody can say.
  */
 export type News = {
   cursor: number;

@@ -30,8 +30,8 @@ export function openedAs(
  * reading of the feed. It is shown before this returns, since a person waits for it and a disk may take its time; what
  * could not be kept is taken back. A record that the feed has brought further meanwhile stays as it is. What was
  * refused and may be taken now, by what these say, goes again: no item comes to a desk by the feed. A device that was
- * signed off or given other work meanwhile keeps and shows nothing of it. `asked`: what the device said that it was told last, which is
- * more from then on.
+ * signed off or given other work meanwhile keeps and shows nothing of it. `asked`: what the device said that it was
+ * told last, which is more from then on.
  */
 export async function storeOpened(
   { records, office }: EntryPage,
