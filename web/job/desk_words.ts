@@ -122,9 +122,8 @@ function deskText(
   const versions = isSilenced ? [] : versionsOf(record, name);
   const order = fieldValue(record, `sentence-order/${name}`) ?? [];
   const whole = isSilenced ? "" : (fieldValue(record, TYPED_WHOLE[name])?.trim() ?? "");
-  const recorded = versions.length
-    ? { joined: sentences(), parted: sentences(apartOf(versions)), described }
-    : { joined: sentences(), parted: sentences(), described };
+  const joined = sentences();
+  const recorded = { joined, parted: versions.length ? sentences(apartOf(versions)) : joined, described };
   const lines = inOrder(linesOf(recorded, versions), order);
   // What the desk adds may be what the record says: it is printed once.
   const words = new Set(lines.map((line) => line.words).filter(Boolean));
