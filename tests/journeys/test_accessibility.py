@@ -10,7 +10,7 @@ from playwright.sync_api import CDPSession, Page, expect
 
 from tests.builders import picture
 from tests.conftest import Office
-from tests.journeys.conftest import Open, go_back, go_to, next_screen, pair
+from tests.journeys.conftest import Open, go_back, go_to, next_screen, pair, pair_by_hand
 from tests.journeys.test_one_item import begin_visit, photo
 
 AXE = Path(__file__).parents[2] / "web" / "node_modules" / "axe-core" / "axe.min.js"
@@ -117,7 +117,7 @@ def test_how_much_is_only_here_fits_beside_its_sign(
     pair(page, office, "manager", "Manager")
     page.context.set_offline(True)
     go_to(page, f"{office.address}/#/today")
-    begin_visit(page, "Hester Quillfeather")
+    begin_visit(page)
     page.get_by_role("button", name="Soft toys").click()
     for address in (page.url, f"{office.address}/#/today"):
         page.goto(address)
@@ -145,9 +145,9 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open) -
     page.goto(office.address)
     expect(page.get_by_label("Code")).to_be_visible()
     assert faults(page) == []
-    pair(page, office, "manager", "Manager")
+    pair_by_hand(page, office, "manager", "Manager")
     go_to(page, f"{office.address}/#/today")
-    begin_visit(page, "Hester Quillfeather")
+    begin_visit(page)
     page.get_by_role("button", name="Soft toys").click()
     page.get_by_label("Short description").fill("plush elephant")
     item = page.url

@@ -8,7 +8,7 @@ from typing import Any
 from playwright.sync_api import expect
 
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, go_to, pair
+from tests.journeys.conftest import DESK, Open, go_to, pair, pair_by_hand
 from tests.phone import Phone
 
 
@@ -29,7 +29,7 @@ def test_the_manager_sees_which_devices_have_passed(
 ) -> None:
     """The office's clock is hours from the browser's in this test, and the check says so in words."""
     page = open_browser("phone").pages[0]
-    pair(page, office, "table", "Table 1")
+    pair_by_hand(page, office, "table", "Table 1")
     go_to(page, f"{office.address}/#/check")
     page.get_by_role("button", name="Try camera and storage").click()
     lines = page.locator(".check-lines li")

@@ -11,7 +11,7 @@ from playwright.sync_api import Locator, Page, Request, Route, expect
 from tests.builders import a_caution, a_consignor, a_fact, a_finding, a_visit, an_item
 from tests.conftest import Office
 from tests.custody.test_custody import a_move
-from tests.journeys.conftest import DESK, Open, choose_at_desk, pair
+from tests.journeys.conftest import DESK, Open, choose_at_desk, pair, pair_by_hand
 from tests.phone import Phone
 
 NAMES = [f"stoneware jar {number}" for number in range(1, 31)]
@@ -48,7 +48,7 @@ def test_a_cataloguer_works_through_the_list(
     desk = open_browser("desk", size=DESK).pages[0]
     asked: list[str] = []
     desk.on("request", lambda request: note(asked, request))
-    pair(desk, office, "desk", "Desk")
+    pair_by_hand(desk, office, "desk", "Desk")
     expect(desk.get_by_text("30 in the queue")).to_be_visible()
     expect(desk.get_by_role("alert")).to_contain_text("Ticket Q17, at a table: stoneware jar 30 is stopped.")
     assert desk.evaluate(STORED) == ["day"], "nothing of the house is on the device"

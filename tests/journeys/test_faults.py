@@ -294,8 +294,7 @@ def test_a_second_press_in_haste_makes_no_second_visit_or_item(
 ) -> None:
     twice = "(key) => { key.click(); key.click(); }"
     (page,) = open_browser("phone").pages
-    pair(page, office, "table", "Table 1")
-    choose_name(page, "Hester Quillfeather")
+    pair(page, office, "table", "Table 1", person="Hester Quillfeather")
     page.get_by_role("button", name="New visit").evaluate(twice)
     page.get_by_label("Name", exact=True).fill("Clementine Ashbody")
     page.get_by_role("button", name="Put an item on the table").evaluate(twice)

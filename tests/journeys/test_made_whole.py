@@ -20,11 +20,12 @@ from tests.conftest import Clock, Office, running
 from tests.journeys.conftest import (
     DESK,
     Open,
+    choose_name,
     go_back,
     go_to,
     line_is_back,
     next_screen,
-    pair,
+    pair_by_hand,
     turn_to,
 )
 from tests.journeys.test_faults import large_picture
@@ -90,7 +91,7 @@ def record_item(page: Page, words: str, content: bytes) -> None:
 def one_more_item(page: Page) -> None:
     with next_screen(page):
         page.evaluate("() => { location.hash = '#/today'; }")
-    begin_visit(page, "Hester Quillfeather")
+    begin_visit(page)
 
 
 def expect_all_at_the_desk(page: Page) -> None:
@@ -124,8 +125,9 @@ def test_an_older_copy_is_put_back_under_the_same_address(
     day = manager.keep(a_day(ids))
     manager.push()
     page = open_browser("phone").pages[0]
-    pair(page, office, "table", "Table 1")
-    begin_visit(page, "Hester Quillfeather")
+    pair_by_hand(page, office, "table", "Table 1")
+    choose_name(page, "Hester Quillfeather")
+    begin_visit(page)
     record_item(page, "before the copy", picture(1))
     expect_all_at_the_desk(page)
     other = office.pair("table", "Table 2")
@@ -180,9 +182,10 @@ def test_an_empty_office_is_filled_from_phones(house: House, ids: Ids, open_brow
     day = manager.keep(a_day(ids))
     manager.push()
     page = open_browser("phone").pages[0]
-    pair(page, office, "table", "Table 1")
+    pair_by_hand(page, office, "table", "Table 1")
     contents = [picture(11), large_picture(12)]
-    begin_visit(page, "Hester Quillfeather")
+    choose_name(page, "Hester Quillfeather")
+    begin_visit(page)
     record_item(page, "tin omnibus", contents[0])
     one_more_item(page)
     record_item(page, "carriage clock", contents[1])
@@ -225,7 +228,7 @@ def test_office_and_copy_are_lost_together(
     monkeypatch.setattr(copier, "is_apart", lambda copy, office: True)
     office = house.open()
     page = open_browser("manager").pages[0]
-    pair(page, office, "manager", "Manager")
+    pair_by_hand(page, office, "manager", "Manager")
     other = office.pair("manager", "Other")
     day = other.keep(a_day(ids))
     other.push()
@@ -288,7 +291,7 @@ def test_devices_follows_who_has_come_and_the_manager_s_word(
     """The screen stays open: its own device is in hand, and another comes meanwhile."""
     office = house.open()
     page = open_browser("manager", size=DESK).pages[0]
-    pair(page, office, "manager", "Manager")
+    pair_by_hand(page, office, "manager", "Manager")
     table, other = office.pair("table", "Table 1"), office.pair("manager", "Another")
     other.keep(a_day(ids))
     other.push()

@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 
 from tests.builders import a_visit
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, go_to, pair
+from tests.journeys.conftest import DESK, Open, go_to, pair_by_hand
 from tests.phone import Phone
 
 
@@ -18,7 +18,7 @@ def test_a_name_is_asked_for_where_something_was_typed(
     visit = phone.keep(a_visit(phone.ids, day["day_id"]))
     phone.push()
     page = open_browser("door").pages[0]
-    pair(page, office, "door", "Door", named=False)
+    pair_by_hand(page, office, "door", "Door", named=False)
     go_to(page, f"{office.address}/#/visit/{visit['visit_id']}")
     owner = page.get_by_label("Name", exact=True)
     owner.fill("Clementine Ashbod")
@@ -40,7 +40,7 @@ def test_a_manager_is_asked_once_and_finds_every_screen_from_those_that_set_a_da
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
     page = open_browser("manager", size=DESK).pages[0]
-    pair(page, office, "manager", "Manager's desk", named=False)
+    pair_by_hand(page, office, "manager", "Manager's desk", named=False)
     go_to(page, f"{office.address}/#/queue")
     expect(page.get_by_label("Who is at this desk?")).to_have_count(1)
     expect(page.get_by_label("Who is at this device?")).to_have_count(0)

@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 
 from tests.builders import a_visit
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, go_to, pair
+from tests.journeys.conftest import DESK, Open, go_to, pair, pair_by_hand
 from tests.phone import Phone
 
 NEEDS = "a chair, no stairs"
@@ -18,7 +18,7 @@ def test_what_an_owner_needs_stands_where_they_wait(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
     door = open_browser("door").pages[0]
-    pair(door, office, "door", "Door A")
+    pair_by_hand(door, office, "door", "Door A")
     door.context.set_offline(True)
     door.get_by_role("button", name="New visit").click()
     door.get_by_label("Needs").fill(NEEDS)

@@ -20,6 +20,7 @@ from tests.journeys.conftest import (
     choose_name,
     go_back,
     pair,
+    pair_by_hand,
     turn_to,
 )
 from tests.phone import Phone
@@ -27,8 +28,7 @@ from tests.phone import Phone
 SAVED_OFFLINE = re.compile(r"On this device: \d+")
 
 
-def begin_visit(page: Page, name: str) -> None:
-    choose_name(page, name)
+def begin_visit(page: Page) -> None:
     page.get_by_role("button", name="New visit").click()
     expect(page.get_by_label("Name", exact=True)).to_be_focused()
     page.keyboard.type("Clementine Ashbody")
@@ -41,8 +41,8 @@ def phone_at_a_table(open_browser: Open, office: Office, **how: bool) -> tuple[B
     """A paired phone with a new item open on it."""
     phone = open_browser("phone", **how)
     page = phone.pages[0]
-    pair(page, office, "table", "Table 1")
-    begin_visit(page, "Hester Quillfeather")
+    pair(page, office, "table", "Table 1", person="Hester Quillfeather")
+    begin_visit(page)
     return phone, page
 
 
@@ -150,12 +150,13 @@ def test_from_a_phone_with_no_network_to_the_queue(
     expect(desk.get_by_text("0 in the queue")).to_be_visible()
 
     phone = open_browser("phone", film=film)
-    pair(phone.pages[0], office, "table", "Table 1")
+    pair_by_hand(phone.pages[0], office, "table", "Table 1")
     expect(phone.pages[0].get_by_label("Who is at this device?")).to_be_visible()
     phone.set_offline(True)
 
     page = phone.pages[0]
-    begin_visit(page, "Hester Quillfeather")
+    choose_name(page, "Hester Quillfeather")
+    begin_visit(page)
     record_a_toy(page, pictures)
     tie_by_camera(page, scanned)
     tie_by_key(page, keyed)

@@ -7,7 +7,7 @@ from typing import Any
 from playwright.sync_api import expect
 
 from tests.conftest import Office
-from tests.journeys.conftest import Open, all_is_done, go_to, managers_day, pair
+from tests.journeys.conftest import Open, all_is_done, go_to, managers_day, pair_by_hand
 from tests.phone import Phone
 
 
@@ -33,7 +33,7 @@ def test_a_name_that_is_on_the_list_is_asked_for_and_two_of_it_are_told_apart_an
     manager.push()
     expect(people).to_contain_text("2 on the list are called Cy Orchard: A valuer, door; B porter")
     phone = open_browser("phone").pages[0]
-    pair(phone, office, "table", "Table 1", named=False)
+    pair_by_hand(phone, office, "table", "Table 1", named=False)
     who = phone.get_by_label("Who is at this device?")
     expect(who.locator("option")).to_contain_text(["Cy Orchard A (valuer, door)", "CY ORCHARD B (porter)"])
     go_to(page, f"{office.address}/#/closing")

@@ -27,7 +27,6 @@ from tests.journeys.conftest import (
     Open,
     add_ana,
     all_is_done,
-    choose_name,
     go_to,
     line_is_back,
     next_screen,
@@ -64,8 +63,7 @@ def crates(phone: Phone, day: dict[str, Any]) -> dict[str, str]:
 def porter(office: Office, manager: Phone, day: dict[str, Any], open_browser: Open) -> Page:
     add_ana(manager, day)
     page = open_browser("porter").pages[0]
-    pair(page, office, "porter", "Porter")
-    choose_name(page, "Hester Quillfeather")
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
     go_to(page, f"{office.address}/#/porter")
     expect(page.get_by_text("At the desk")).to_be_visible()
     return page

@@ -21,6 +21,7 @@ from tests.journeys.conftest import (
     go_to,
     next_screen,
     pair,
+    pair_by_hand,
     turn_to,
 )
 from tests.journeys.test_one_item import phone_at_a_table
@@ -105,7 +106,7 @@ def test_a_crate_reaches_the_store(
     made = things(phone, day)
     porter = open_browser("porter")
     page = porter.pages[0]
-    pair(page, office, "porter", "Porter")
+    pair_by_hand(page, office, "porter", "Porter")
     choose_name(page, "Hester Quillfeather")
     go_to(page, f"{office.address}/#/porter")
     expect(page.get_by_role("button", name="Put into a container")).to_be_visible()
@@ -277,8 +278,7 @@ def test_a_load_that_is_counted_again_is_one_load(
     phone.keep(put_in(made["good"], str(crates[0]["container_id"])))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
-    pair(page, office, "porter", "Porter")
-    choose_name(page, "Hester Quillfeather")
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
     go_to(page, f"{office.address}/#/porter")
     move_to(page, "Van")
     key_in(page, CRATE, "to van")
@@ -425,8 +425,7 @@ def test_whoever_takes_the_phone_over_is_not_their_own_second_person(
     phone.keep(put_in(made["good"], str(crate["container_id"])))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
-    pair(page, office, "porter", "Porter")
-    choose_name(page, "Ana Thistle")
+    pair(page, office, "porter", "Porter", person="Ana Thistle")
 
     go_to(page, f"{office.address}/#/container/{crate['container_id']}")
     page.get_by_role("button", name="Check in what is in it").click()
@@ -481,8 +480,7 @@ def test_a_set_is_as_recorded_once_all_of_it_was_counted(
     phone.keep(("remove_tag", gone))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
-    pair(page, office, "porter", "Porter")
-    choose_name(page, "Ana Thistle")
+    pair(page, office, "porter", "Porter", person="Ana Thistle")
     go_to(page, f"{office.address}/#/container/{crate}")
     page.get_by_role("button", name="Seal it").click()
     expect(page.get_by_label("Seal number")).to_be_focused()
@@ -534,8 +532,7 @@ def test_a_sealed_crate_is_led_on_to_where_it_goes(
     phone.keep(a_tie(item, GOOD))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
-    pair(page, office, "porter", "Porter")
-    choose_name(page, "Ana Thistle")
+    pair(page, office, "porter", "Porter", person="Ana Thistle")
     porter = f"{office.address}/#/porter"
     go_to(page, porter)
     page.get_by_role("button", name="Put into a container").click()
@@ -570,8 +567,7 @@ def test_a_check_in_without_photographs_says_what_to_look_at_instead(
     phone.keep(a_finding(phone.ids, jar, "rim", term="chip", extent_mm=3))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
-    pair(page, office, "porter", "Porter")
-    page.get_by_label("Who is at this device?").select_option(label="Ana Thistle")
+    pair(page, office, "porter", "Porter", person="Ana Thistle")
 
     page.goto(f"{office.address}/#/container/{crate}")
     page.get_by_role("button", name="Check in what is in it").click()
@@ -622,8 +618,7 @@ def test_a_number_that_went_home_packs_nothing_and_moves_nothing(
     phone.keep(("remove_tag", void))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
-    pair(page, office, "porter", "Porter")
-    page.get_by_label("Who is at this device?").select_option(label="Ana Thistle")
+    pair(page, office, "porter", "Porter", person="Ana Thistle")
 
     go_to(page, f"{office.address}/#/porter")
     page.get_by_role("button", name="New bag, box or crate").click()

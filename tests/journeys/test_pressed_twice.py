@@ -17,7 +17,6 @@ from tests.journeys.conftest import (
     PHONE,
     Open,
     all_is_done,
-    choose_name,
     go_to,
     line_is_back,
     managers_day,
@@ -60,8 +59,7 @@ def at_the_desk(page: Page) -> None:
 
 def a_table(open_browser: Open, office: Office) -> Page:
     page = open_browser("table").pages[0]
-    pair(page, office, "table", "Table 1")
-    choose_name(page, "Hester Quillfeather")
+    pair(page, office, "table", "Table 1", person="Hester Quillfeather")
     return page
 
 
@@ -271,8 +269,7 @@ def test_a_steady_thumb_walks_through_the_zones(
     """Clear, Clear, Clear, wherever on the key and at whatever pace: what is said of each moves no key."""
     jugs = {(part, ms): a_jug(manager, ids, day) for part, ms in ((0.12, 160), (0.5, 250), (0.88, 1000))}
     page = open_browser("table", size=size).pages[0]
-    pair(page, office, "table", "Table 1")
-    choose_name(page, "Hester Quillfeather")
+    pair(page, office, "table", "Table 1", person="Hester Quillfeather")
     press = pressing(page)
     clear = page.get_by_role("button", name="Clear", exact=True)
     for (part, ms), jug in jugs.items():

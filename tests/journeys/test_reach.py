@@ -7,14 +7,14 @@ from typing import Any
 from playwright.sync_api import expect
 
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, go_to, pair
+from tests.journeys.conftest import DESK, Open, go_to, pair_by_hand
 
 
 def test_screens_warn_that_no_phone_can_reach_the_office(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
     page = open_browser("manager", size=DESK).pages[0]
-    pair(page, office, "manager", "Manager")
+    pair_by_hand(page, office, "manager", "Manager")
     go_to(page, f"{office.address}/#/devices")
     page.get_by_label("Its name").fill("Table 1")
     page.get_by_role("button", name="Make a pairing code").click()

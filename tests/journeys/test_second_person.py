@@ -48,8 +48,7 @@ def ana_comes(page: Page, office: Office, manager: Phone, day_id: str) -> None:
 def code_of_hester(open_browser: Open, office: Office) -> str:
     """The code of Hester Quillfeather, who is at the porter's phone."""
     other = open_browser("porter").pages[0]
-    pair(other, office, "porter", "Porter")
-    choose_name(other, "Hester Quillfeather")
+    pair(other, office, "porter", "Porter", person="Hester Quillfeather")
     return other.locator("strong.code").inner_text()
 
 
