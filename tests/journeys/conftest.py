@@ -193,7 +193,7 @@ WRITTEN_DOWN = """() => new Promise((done) => {
 def pair(page: Page, office: Office, role: str, name: str, *, person: str = "") -> None:
     """Open the app on a device that was paired just before; wait until it would open with no network.
 
-    Pairing by hand costs a third more, and a screen more. That `person` of the day's list is at the device, or
+    Pairing by hand costs a tenth more, a fourth at a manager. That `person` of the day's list is at the device, or
     whoever stands first on it, if there is one day with a list and it is no desk: nothing is put on record by nobody.
     """
     context = page.context
