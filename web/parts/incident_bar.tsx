@@ -30,15 +30,11 @@ export function StandingIncidents() {
       {standing.map((incident) => (
         <p key={incident.id}>
           <strong>
-            {incidentWords(incident, rows.find(({ hazard }) => hazard === incident.value.hazard)?.name)}
-          </strong>
+            {incidentWords(incident, rows.find(({ hazard }) => hazard === incident.value.hazard)?.name)}.
+          </strong>{" "}
+          {incident === standing.at(-1) && <a href="#/stop">Keep away. How it ended</a>}
         </p>
       ))}
-      {standing.length > 0 && (
-        <p>
-          <a href="#/stop">Keep away. Ticket, place, how it ended</a>
-        </p>
-      )}
       {day &&
         stopped.map((item) => (
           <KeepAway
@@ -66,7 +62,7 @@ export function KeepAway({ name, from, to }: KeepAwayOf) {
       <strong>
         {from}: {name || NO_NAME} is stopped.
       </strong>{" "}
-      <a href={to}>Keep away. Who was called, what was decided</a>
+      <a href={to}>Keep away. What was decided</a>
     </p>
   );
 }

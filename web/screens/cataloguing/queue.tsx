@@ -72,7 +72,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
               {problem}
             </p>
           )}
-          <Alone list={list} />
+          <Alone list={list} open={item_id} />
           <ToldOverruled records={desk.settled} />
           <HowMany list={list} asked={asked} isRead={!problem} />
           <ul class="queue">
@@ -151,13 +151,17 @@ function useGoDown(isAsAsked: boolean, go: () => unknown) {
   return () => setWanted(true);
 }
 
-/** What nobody handles, of whatever day: a desk has no copy of the day on which it could see that. */
-function Alone({ list }: { list: QueuePage | null }) {
+/**
+ * What nobody handles, of whatever day: a desk has no copy of the day on which it could see that. Of the entry that is
+ * open its own bar says so.
+ */
+function Alone({ list, open }: { list: QueuePage | null; open: string }) {
   const isDesk = useDevice()?.role === "desk"; // the others are told on every screen
-  if (!isDesk || !list?.alone.length) return null;
+  const alone = list?.alone.filter(({ item_id }) => item_id !== open) ?? [];
+  if (!isDesk || !alone.length) return null;
   return (
     <div class="bar caution-bar red" role="alert">
-      {list.alone.map(({ item_id, short_description, keep_away }) => (
+      {alone.map(({ item_id, short_description, keep_away }) => (
         <KeepAway key={item_id} name={short_description} from={keep_away} to={`#/entry/${item_id}`} />
       ))}
     </div>

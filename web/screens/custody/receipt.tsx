@@ -87,15 +87,18 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     const by = what === "taken-back" ? `signed by ${entered.signed_by.trim()}` : "signed";
     sayDone(`Receipt ${number} is ${by} and on this device.`);
   };
+  const print = (
+    <button type="button" onClick={printWhole}>
+      Print the receipt
+    </button>
+  );
   const action = what ? (
     <button type="button" class="main" disabled={Boolean(lacking)} onClick={() => attempt(sign)}>
       {lacking || `Sign for ${count}`}
     </button>
   ) : (
     <>
-      <button type="button" onClick={printWhole}>
-        Print the receipt
-      </button>
+      {!changes.length && print}
       <Leaves visit={visit} device={device} changed={countChanged(changes)} make={makeNew} />
     </>
   );
@@ -134,7 +137,10 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         toOwner={turned}
       />
       {changes.length > 0 && !what && (
-        <OfferNew changes={changes} receipts={state.standing} make={makeNew} visit={visit} />
+        <>
+          {!turned && <p class="on-screen">{print}</p>}
+          <OfferNew changes={changes} receipts={state.standing} make={makeNew} visit={visit} />
+        </>
       )}
       {(what === "left" || !state.last) && (
         <section>
