@@ -48,6 +48,7 @@ from intake.shell import Shell
 from intake.sync.routes import routes as sync_routes
 from intake.tagging.routes import routes as tagging_routes
 from intake.wire import FORGET_SHOWN, reply
+from intake.word_page import word_page
 
 log = logging.getLogger("intake")
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
@@ -106,9 +107,8 @@ async def get_health(request: Request) -> Response:
 def problem_reply(request: Request, body: dict[str, Any], headers: dict[str, str] | None = None) -> Response:
     """What is opened in a browser by itself, such as labels, says it in words; whatever asks for data reads members."""
     if "text/html" in request.headers.get("accept", ""):
-        words = " ".join(filter(None, [str(body["detail"]), str(body["hint"])]))
-        headers = {"Cache-Control": "no-store", **(headers or {})}
-        return PlainTextResponse(f"{words}\n", int(body["status"]), headers)
+        said = [str(body["detail"]), str(body["hint"])]
+        return word_page(str(body["title"]), said, int(body["status"]), headers=headers)
     return Response(
         json.dumps(body, ensure_ascii=False),
         int(body["status"]),

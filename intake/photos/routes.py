@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import re
 from datetime import datetime
-from html import escape
 from pathlib import Path
 
 from starlette.requests import ClientDisconnect, Request
-from starlette.responses import FileResponse, HTMLResponse, Response
+from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
 from intake.access.devices import stamp
@@ -19,6 +18,7 @@ from intake.office import Office
 from intake.photos.parts import Standing, Tells
 from intake.reading import hears_of_photo, reads_photo, visits_pictured
 from intake.wire import arriving
+from intake.word_page import word_page
 
 DIGEST = re.compile(r"[0-9a-f]{64}")
 # What a browser must not do with bytes that came from outside.
@@ -158,13 +158,8 @@ async def get_large(request: Request) -> Response:
 
 def as_it_came(sha256: str, error: CannotBeDrawn) -> Response:
     """A page for a person who opened a picture that cannot be drawn: words, and the picture to download as it came."""
-    return HTMLResponse(
-        f"<!doctype html><html lang=en><meta name=viewport content='width=device-width'><title>{escape(error.title)}"
-        f"</title><h1>{escape(error.title)}</h1><p>{escape(error.detail)}"
-        f"<p><a href='/photos/{sha256}' download='{sha256[:12]}'>Download it as it came</a></html>",
-        int(error.status),
-        headers={"Content-Security-Policy": "default-src 'none'", "Cache-Control": "no-store"},
-    )
+    link = f"<p><a href='/photos/{sha256}' download='{sha256[:12]}'>Download it as it came</a></p>"
+    return word_page(error.title, [error.detail], int(error.status), more=link)
 
 
 routes = [

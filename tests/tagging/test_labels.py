@@ -256,9 +256,11 @@ def test_labels_over_http(office: Office) -> None:
     assert manager.client.get("/labels.pdf", params={**asked, "sheet": "none"}).status_code == 404
     page = {"accept": "text/html,*/*;q=0.8"}  # as a browser asks for what it opens by itself
     opened = manager.client.get("/labels.pdf", params={**asked, "start": "99"}, headers=page)
-    assert opened.headers["content-type"].startswith("text/plain")
+    assert opened.headers["content-type"].startswith("text/html")
     assert "positions 1 to" in opened.text
-    assert "{" not in opened.text
+    assert "<h1>" in opened.text, "in the letters of the app, not in those of a file"
+    assert "style-src 'sha256-" in opened.headers["content-security-policy"]
+    assert '"code"' not in opened.text
     assert office.client().get("/labels.pdf", params=asked).status_code == 401
 
 
