@@ -62,7 +62,7 @@ export function KeepAway({ name, from, to }: KeepAwayOf) {
       <strong>
         {from}: {name || NO_NAME} is stopped.
       </strong>{" "}
-      <a href={to}>Keep away. What was decided</a>
+      <a href={to}>Keep away. Read why</a>
     </p>
   );
 }
