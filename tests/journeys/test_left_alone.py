@@ -103,11 +103,11 @@ def test_what_is_stopped_is_left_alone_on_every_screen(
     expect(page.get_by_role("heading", name="Still missing")).to_have_count(0)
     expect(page.get_by_role("link", name="Next:")).to_have_count(0)
     look(page, "item")
-    settle_it(open_browser, office)
+    settle_it(open_browser, office, made["rounds"])
     assert office.faults() == []
 
 
-def settle_it(open_browser: Open, office: Office) -> None:
+def settle_it(open_browser: Open, office: Office, rounds: str) -> None:
     """The desk is told, too; the closing shows what both said, and it stands until one of them is chosen."""
     desk = open_browser("desk", size=DESK).pages[0]
     pair(desk, office, "desk", "Desk")
@@ -129,3 +129,5 @@ def settle_it(open_browser: Open, office: Office) -> None:
     expect(desk.get_by_role("button", name="Show more").or_(desk.get_by_role("list").first)).to_be_visible()
     away = rf"^Ticket Q01, Table, in crate {shown(CRATE)}: rounds of brass is stopped\."
     expect(desk.get_by_role("alert")).to_have_text(re.compile(away))
+    desk.goto(f"{office.address}/#/entry/{rounds}")
+    expect(desk.get_by_role("alert")).to_have_text(re.compile("Nothing more is done with it"))  # told once
