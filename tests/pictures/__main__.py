@@ -1,9 +1,10 @@
 """`python -m tests pictures [-- NAME ...]`: every screen as a picture, for a person to look through.
 
-The invented day; the same after trouble, with no office in reach, and with the longest words; an office in which
-nothing has happened yet. A phone, a tablet and a desk, light and dark. Names behind `--` take those screens, devices,
-states, sizes or schemes alone (`zone`, `table`, `long`, `phone`, `dark`). No check takes the place of looking: what a
-program can press and read may still be ugly, crowded or too small for a dim hall.
+The invented day; the same after trouble, with no office in reach, with the longest words, once it is closed, and with
+something stopped; an office in which nothing has happened yet. A phone, a tablet and a desk, light and dark. Names
+behind `--` take those screens, devices, states, sizes or schemes alone (`zone`, `table`, `long`, `phone`, `dark`). No
+check takes the place of looking: what a program can press and read may still be ugly, crowded or too small for a dim
+hall.
 """
 
 from __future__ import annotations
@@ -18,8 +19,8 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.conftest import Office
 from tests.pictures.devices import Traffic, in_trouble, open_device
-from tests.pictures.screens import BY_ROLE, CLOSED, DONE_FIRST, EMPTY, LONG, TROUBLE, Screens
-from tests.pictures.states import an_office, at_length, close_the_day, of_the_day
+from tests.pictures.screens import ALARM, BY_ROLE, CLOSED, DONE_FIRST, EMPTY, LONG, TROUBLE, Screens
+from tests.pictures.states import an_office, at_length, close_the_day, of_the_day, stop_one
 
 OUT = Path(os.environ.get("INTAKE_PICTURES") or Path(tempfile.gettempdir()) / "pictures-of-the-screens")
 SIZES = {"phone": (390, 844), "tablet": (834, 1112), "desk": (1440, 900)}
@@ -112,6 +113,8 @@ def main(names: set[str]) -> int:
             take_all(browser, office, LONG, "long", names, ids)
             close_the_day(office, ids)
             take_all(browser, office, CLOSED, "closed", names, ids)
+            stop_one(office, ids)
+            take_all(browser, office, ALARM, "alarm", names, ids)
         with an_office(Path(folder) / "empty", empty=True) as office:
             take_pairing(browser, office, names)
             take_all(browser, office, EMPTY, "empty", names, {})

@@ -72,6 +72,7 @@ LONG: dict[str, Screens] = {
         "zone": "#/item/{item}/zone/{found}",
         "tag": "#/item/{item}/tag",
         "receipt": "#/visit/{visit}/receipt",
+        "changed": "#/visit/{signed}/receipt",
     },
     "porter": {"porter": "#/porter", "places": "#/places", "load": "#/load/{load}"},
     "manager": {"day": "#/day", "closing": "#/closing"},
@@ -94,6 +95,12 @@ CLOSED: dict[str, Screens] = {
     "porter": {"closing": "#/closing"},
     "manager": {"day": "#/day", "closing": "#/closing"},
     "desk": {"closings": "#/closings", "closing": "#/closings/{day}"},
+}
+#: While something is stopped, and nobody has decided on it.
+ALARM: dict[str, Screens] = {
+    "table": {"today": "#/today", "item": "#/item/{item}"},
+    "porter": {"porter": "#/porter"},
+    "desk": {"queue": "#/queue", "entry": "#/entry/{item}"},
 }
 CHECK_IN: tuple[AriaRole, str] = ("button", "Check in what is in it")
 #: What is done before a picture is taken, by role and name: pressed, chosen (the first of a list), or scrolled to.

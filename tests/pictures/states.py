@@ -12,7 +12,7 @@ from intake.demo.pictures import LARGE
 from intake.demo.seed import seed_day
 from intake.examination.plans import shipped_plans
 from intake.settings import Settings
-from tests.builders import Ids, a_consignor, a_fact, an_item
+from tests.builders import Ids, a_caution, a_consignor, a_fact, an_item
 from tests.closings import close_with_all
 from tests.conftest import Clock, Office, in_own_loop, running
 from tests.phone import Phone
@@ -82,6 +82,7 @@ def of_the_day(office: Office) -> dict[str, str]:
         "load": load,
         "item": full["record_id"],
         "visit": visit["record_id"],
+        "signed": full["visit_id"],
         "table": next(one["name"] for one in day["tables"] if one["table_id"] == table),
         "new": phone.keep(an_item(phone.ids, full))["item_id"],
         "bare": bare["record_id"],
@@ -121,3 +122,10 @@ def close_the_day(office: Office, ids: dict[str, str]) -> None:
     people = [field["value"] for name, field in day["fields"].items() if name.startswith("people/")]
     closing, second = [person["name"] for person in people][:2]
     close_with_all(manager, ids["day"], by=closing, second=second, device=other.device_id)
+
+
+def stop_one(office: Office, ids: dict[str, str]) -> None:
+    """Somebody stops the thing that the pictures are of, and nobody has decided yet."""
+    phone = office.pair("manager", "Stopping")
+    phone.keep(a_caution(phone.ids, ids["item"]))
+    phone.push()
