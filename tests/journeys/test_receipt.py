@@ -81,6 +81,10 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     go_to(page, receipt)
     page.get_by_role("button", name="The owner leaves").click()  # who has not been asked does not leave yet
     expect(page.get_by_role("button", name="They want no new one, and leave")).to_be_visible()
+    tops = page.locator(".dock > :is(button, a)").evaluate_all(
+        "keys => keys.map((key) => [key.innerText, Math.round(key.getBoundingClientRect().top)])"
+    )
+    assert len({top for _, top in tops}) == 1, f"a row of keys stands above the next step: {tops}"
     page.locator("button.tie-on", has_text="Make a new receipt").click()
     expect(page.get_by_text("this one takes its place")).to_be_visible()
     draw(page)
