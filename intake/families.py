@@ -94,9 +94,13 @@ def gone(value: Any) -> None:
     """Nothing is left: the field goes, as if nobody had said it, also from what belongs to no visit of the day."""
 
 
+#: What stood above the lines, and how it was signed: it goes with the names.
+HOW_SIGNED = ("head", "is_on_paper", "is_unnamed")
+
+
 def without_words_of_receipt(receipt: dict[str, Any]) -> dict[str, Any]:
     """A receipt by its things and their numbers alone: what else is typed on it may be anybody's name."""
-    stays = {name: value for name, value in receipt.items() if name not in ("head", "is_on_paper")}
+    stays = {name: value for name, value in receipt.items() if name not in HOW_SIGNED}
     return {**stays, "lines": [{**line, "words": ""} for line in receipt["lines"] or ()]}
 
 

@@ -214,6 +214,10 @@ class Closing:
             yield found("visit", "the visit is still open")
         for item in signed.back_unsigned:
             yield from self.on_item(item, [("unsigned", "taken back, and nobody has signed for it")])
+        for _, receipt in signed.receipts:
+            if receipt.value.get("is_unnamed"):
+                said = f"receipt {receipt.value['number']} for what was taken back names nobody who took it"
+                yield found("unsigned", said, f"{address}/receipt")
         for item in signed.all_items:
             thing = self.day.same_thing(item)
             if item.record_id in signed.given_back and is_stopped(thing) and not may_be_returned(thing):

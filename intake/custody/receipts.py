@@ -120,6 +120,8 @@ class SignReceipt(OfVisit):
             receipt["head"] = dict(sorted(head.items()))  # as the words beside the log have it
         if self.on_paper:
             receipt["is_on_paper"] = True
+        if self.what == "taken-back" and not self.signed_by.strip():
+            receipt["is_unnamed"] = True  # apps of before did not ask who it was
         if source.words_gone:
             receipt, signature = without_words_of_receipt(receipt), blank(signature)
         record.put(f"receipts/{self.receipt_id}", receipt, source)

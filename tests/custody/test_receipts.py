@@ -13,6 +13,7 @@ from intake.custody.failed_trials import FAILED
 from intake.custody.receipt_lines import fault_words, is_piece_open
 from intake.custody.receipts import MOST_NUMBERS, SIGNATURE
 from intake.examination.plans import shipped_plans
+from intake.families import without_words_of_receipt
 from tests.conftest import Office
 from tests.door import Door
 from tests.phone import Phone
@@ -98,6 +99,22 @@ async def test_that_a_receipt_was_signed_on_paper_stands_beside_it_and_which_pad
         record = await door.record(item["visit_id"])
         receipt = record["fields"][f"receipts/{signed['receipt_id']}"]["value"]
         assert {name: value for name, value in receipt.items() if "paper" in name} == said
+
+
+async def test_that_nobody_is_named_who_took_back_stands_beside_the_receipt_until_its_words_are_gone(
+    door: Door,
+) -> None:
+    """Apps of before did not ask who it was; once the owner's words are erased every receipt is without a name."""
+    item = await door.item()
+    for what, signed_by, said in (
+        ("taken-back", " ", {"is_unnamed": True}),
+        ("taken-back", "Ines Fallow", {}),
+        ("left", "", {}),
+    ):
+        signed = await door.keep(a_receipt(door, item, what=what, signed_by=signed_by))
+        receipt = (await door.record(item["visit_id"]))["fields"][f"receipts/{signed['receipt_id']}"]["value"]
+        assert {name: value for name, value in receipt.items() if name.startswith("is_")} == said
+        assert "is_unnamed" not in without_words_of_receipt(receipt)
 
 
 async def test_a_receipt_has_at_most_so_many_numbers_and_none_that_is_no_text(door: Door) -> None:

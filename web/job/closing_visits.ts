@@ -68,6 +68,13 @@ export function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, c
   for (const item of backUnsigned)
     found.push(onItem(item, ticket, "unsigned", "taken back, and nobody has signed for it"));
   const signed = listed(visit, "receipts/").filter(({ value }) => value.what === "taken-back");
+  for (const { value } of signed)
+    if (value.is_unnamed)
+      find(
+        "unsigned",
+        `receipt ${value.number} for what was taken back names nobody who took it`,
+        `${address}/receipt`,
+      );
   const back = new Set(signed.flatMap(({ value }) => value.lines.map(({ item_id }) => item_id)));
   for (const item of items)
     if (back.has(item.record_id) && isStopped(item) && !mayBeReturned(item))

@@ -103,9 +103,12 @@ export type MoveValue = Kept<
 export type Place = RecordMove["to_place"];
 export type Whereabouts = MoveValue & { move_id: string };
 export type Inside = Kept<PutInside, "container_id">;
-/** What stood above its lines was not said by apps of before; on which paper it was signed goes with the signature. */
+/**
+ * What stood above its lines was not said by apps of before, nor who took something back; on which paper it was signed
+ * goes with the signature.
+ */
 export type ReceiptValue = Kept<SignReceipt, "number" | "what" | "lines" | "replaces"> &
-  Partial<Kept<SignReceipt, "head">> & { is_on_paper?: true };
+  Partial<Kept<SignReceipt, "head">> & { is_on_paper?: true; is_unnamed?: true };
 /**
  * What left, or came: its numbers, what lay in its containers, its driver and the load that it is the arrival of only
  * where they were said.

@@ -180,6 +180,7 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
         ...only(op, ["number", "what", "lines", "replaces"]),
         ...(op.head ? { head: op.head } : {}),
         ...(op.on_paper ? { is_on_paper: true } : {}),
+        ...(op.what === "taken-back" && !op.signed_by.trim() ? { is_unnamed: true } : {}),
       });
       next.fields[`consignor/signatures/${op.receipt_id}`] = setBy(
         op,
