@@ -28,6 +28,31 @@ def a_camera_out_of_sight_takes_nothing(page: Page) -> None:
     expect(pictures).to_have_count(2)
 
 
+#: Until `letGo` is called, no picture of the camera is kept.
+SLOW_TO_KEEP = """() => {
+  const wait = new Promise((resolve) => { globalThis.letGo = resolve; });
+  const pictures = [[globalThis.ImageCapture?.prototype, "takePhoto"], [OffscreenCanvas.prototype, "convertToBlob"]];
+  for (const [of, name] of pictures) {
+    const own = of?.[name];
+    if (own) of[name] = async function (...given) { await wait; return own.apply(this, given); };
+  }
+}"""
+
+
+def a_picture_that_is_slow_to_keep_is_said(page: Page) -> None:
+    """The label takes no press until the picture is kept, and says so: nobody believes in a picture that never was."""
+    take = page.get_by_role("button", name=re.compile("^Take: "))
+    pictures = page.locator(".photo-rows li")
+    count = pictures.count()
+    page.evaluate(SLOW_TO_KEEP)
+    press_there(take)
+    expect(page.get_by_role("button", name="Keeping the last picture")).to_be_visible()
+    expect(take).to_have_count(0)
+    page.evaluate("letGo()")
+    expect(pictures).to_have_count(count + 1)
+    expect(take).to_be_visible()
+
+
 def test_what_no_ring_has_is_passed_by_one_press(
     office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
 ) -> None:
@@ -52,6 +77,7 @@ def test_what_no_ring_has_is_passed_by_one_press(
     expect(take).to_be_visible()
     expect(page.get_by_text(re.compile("pair together", re.IGNORECASE))).to_have_count(0)
     a_camera_out_of_sight_takes_nothing(page)
+    a_picture_that_is_slow_to_keep_is_said(page)
 
     go_to(page, item)
     made = page.locator("details", has=page.get_by_role("heading", name="Maker and date"))

@@ -44,7 +44,7 @@ function isInSight(shown: HTMLElement) {
 
 /**
  * What presses the shutter from outside, such as a key of the dock; null while there is no camera. Out of sight the
- * picture first comes back into it, and the next press takes.
+ * picture first comes back into it, and the next press takes. What it answers is done once the picture is kept.
  */
 export type Shutter = { current: (() => unknown) | null };
 
@@ -83,8 +83,9 @@ export function Camera({
       stop();
     };
   }, []);
-  const shoot = () =>
-    attempt(async () => {
+  const last = useRef<Promise<unknown> | null>(null); // the picture that is being kept
+  const shoot = () => {
+    last.current = attempt(async () => {
       setBusy(true);
       try {
         await take(await frameOf(video.current as HTMLVideoElement));
@@ -94,13 +95,16 @@ export function Camera({
         setBusy(false);
       }
     });
+    return last.current;
+  };
   const wanted = useRef(false); // the shutter was pressed while the picture was still coming
   if (shutter)
     shutter.current = () => {
       const shown = video.current as HTMLVideoElement;
-      if (stands.current && !isInSight(shown)) shown.scrollIntoView({ block: "center" });
-      else if (busy) wanted.current = !stands.current;
-      else shoot();
+      if (stands.current && !isInSight(shown)) return shown.scrollIntoView({ block: "center" });
+      if (!busy) return shoot();
+      wanted.current = !stands.current;
+      return last.current;
     };
   useEffect(() => {
     if (busy) return;

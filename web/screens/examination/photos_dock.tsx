@@ -1,5 +1,6 @@
 /** The keys under the photos: take what is in hand; where nothing is asked for any more, on to the next step. */
 
+import { useState } from "preact/hooks";
 import { viewName } from "../../job/progress.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import type { Shutter } from "../../parts/camera.tsx";
@@ -17,17 +18,36 @@ type PhotoDockOf = {
   shutter: Shutter;
 };
 
+/** Whoever waits so long for a picture to be kept presses again: it takes none before that. */
+const SLOW_MS = 300;
+
+/** Whether a picture takes long to be kept. */
+function useSlowToKeep() {
+  const [isKeeping, setKeeping] = useState(false);
+  const keeps = async (picture: unknown) => {
+    const slow = setTimeout(() => setKeeping(true), SLOW_MS);
+    try {
+      await picture;
+    } finally {
+      clearTimeout(slow);
+      setKeeping(false);
+    }
+  };
+  return { keeps, isKeeping };
+}
+
 /** The label takes what is in hand; where nothing is asked for any more it leads on. */
 export function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, shutter }: PhotoDockOf) {
   const [then, ...more] = missing.filter((shot) => shot !== inHand).map(({ words }) => viewName(words));
-  const press = () => (camera ? shutter.current?.() : setCamera(true));
+  const { keeps, isKeeping } = useSlowToKeep();
+  const press = () => (camera ? keeps(shutter.current?.()) : setCamera(true));
   if (!("mediaDevices" in navigator)) return <NextStep item={item} here="/photos" />;
   if (!missing.length && !isChosen)
     return (
       <>
         {camera && (
           <button type="button" onClick={press}>
-            Take another
+            {isKeeping ? "Keeping the last picture …" : "Take another"}
           </button>
         )}
         <NextStep item={item} here="/photos" />
@@ -45,7 +65,7 @@ export function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, 
         </a>
       )}
       <TieOn press={press} left={then && `then ${then}${more.length ? `, ${more.length} more` : ""}`}>
-        Take: {viewName(inHand.words)}
+        {isKeeping ? "Keeping the last picture …" : `Take: ${viewName(inHand.words)}`}
       </TieOn>
     </>
   );
