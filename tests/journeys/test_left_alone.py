@@ -107,6 +107,32 @@ def test_what_is_stopped_is_left_alone_on_every_screen(
     assert office.faults() == []
 
 
+def test_what_lies_beside_it_is_not_given_back(
+    office: Office, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Nobody opens the crate, so that its owner does not sign for what is shut in there."""
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    crate = phone.keep(a_crate(phone.ids, day["day_id"], CRATE))["container_id"]
+    of = {}
+    for name, tag in (("rounds", ROUNDS), ("vase", VASE)):
+        item_id = of[name] = str(phone.keep(an_item(phone.ids, visit))["item_id"])
+        phone.keep(a_fact(item_id, "short_description", f"{name} of brass"))
+        phone.keep(a_tie(item_id, tag))
+        phone.keep(put_in(item_id, crate))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    (page,) = open_browser("phone").pages
+    pair(page, office, "table", "Table 1")
+    go_to(page, f"{office.address}/#/item/{of['vase']}/tag")
+    back = page.get_by_role("button", name="The owner takes it back")
+    expect(back).to_be_visible()
+    phone.keep(a_caution(phone.ids, of["rounds"], hazard="H02", still_allowed=[]))
+    phone.push()
+    shut = f"It lies in crate {shown(CRATE)} with rounds of brass, which is stopped: nobody opens that"
+    expect(page.get_by_text(shut)).to_be_visible(timeout=45_000)
+    expect(back).to_have_count(0)
+    assert office.faults() == []
+
+
 def settle_it(open_browser: Open, office: Office, rounds: str) -> None:
     """The desk is told, too; the closing shows what both said, and it stands until one of them is chosen."""
     desk = open_browser("desk", size=DESK).pages[0]

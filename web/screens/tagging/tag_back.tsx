@@ -11,11 +11,13 @@ import {
   piecesToGive,
   pieceWithoutNumber,
 } from "../../job/goes_back.ts";
+import { whyNotTakenOut } from "../../job/left_alone.ts";
 import { oneThing, recordWith } from "../../job/one_thing.ts";
 import { OWNER } from "../../job/operation.ts";
 import { isGivenBack } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Operation } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { wentBackUnsent } from "../../job/went_back.ts";
 import { fieldOfPiece } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
@@ -25,7 +27,7 @@ import { keep, takeAllBack } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { InDock } from "../../parts/in_dock.tsx";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
-import { usePlanBook } from "../../parts/use.ts";
+import { usePlanBook, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { move, Stays, useMyName } from "./tag_home.tsx";
 import { OneGoes, OneOfThem, oneGoing } from "./tag_one_goes.tsx";
@@ -96,6 +98,14 @@ const BOTH =
 /** Until somebody has typed a name, or emptied the field. */
 const NOBODY: string | null = null;
 
+/** Why it, or the piece with a tag, does not leave what it lies in: nobody opens what holds something left alone. */
+function useWhyShut(item: ItemRecord) {
+  const [items, containers] = [useRecords("item"), useRecords("container")];
+  const things = [...(items ?? []), ...(containers ?? [])];
+  return (tag?: string) =>
+    whyNotTakenOut(items?.find((one) => tag && fieldValue(one, `tags/${tag}`)) ?? item, things, tag);
+}
+
 type TakeBackOf = {
   item: ItemRecord;
   tags: string[];
@@ -121,9 +131,11 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
   const pieces = piecesToGive(item);
   const piece = pieces.find((one) => one.tags.includes(form.tag));
   const open = isOpened && Boolean(piece) === Boolean(form.tag); // never all of it in place of a piece that is gone
-  const isAsked = open && tags.length > 0;
+  const whyShut = useWhyShut(item);
+  const shut = (piece ? piece.tags : [undefined, ...tags]).map(whyShut).find(Boolean);
+  const isAsked = open && tags.length > 0 && !shut;
   const [oneAsked, setOneAsked] = useState(() => enteredIn(oneGoing(item)) !== undefined);
-  const isOneAsked = oneAsked && pieceWithoutNumber(item) !== null;
+  const isOneAsked = oneAsked && pieceWithoutNumber(item) !== null && !shut;
   useLayoutEffect(() => {
     onOpen(isAsked || isOneAsked);
     if (isAsked || isOneAsked) scrollTo(0, 0);
@@ -132,6 +144,8 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
   const going = piece?.tags ?? tags;
   const pack = usePlanBook()?.cautions;
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
+  const mayGo = pieces.filter((one) => !one.tags.some(whyShut));
+  if (shut && (open || !mayGo.length)) return <p class="bar">It {shut}.</p>;
   const take = () =>
     attempt(async () => {
       const out = outOf(item, tags, piece);
@@ -153,19 +167,23 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
       <OneGoes item={item} goes={begin} stays={() => setOneAsked(false)} />
     ) : (
       <>
-        <p>
-          <button type="button" onClick={() => begin("")}>
-            The owner takes it back
-          </button>
-        </p>
-        {pieces.map((one) => (
+        {shut ? (
+          <p class="bar">Not all of it goes back: it {shut}.</p>
+        ) : (
+          <p>
+            <button type="button" onClick={() => begin("")}>
+              The owner takes it back
+            </button>
+          </p>
+        )}
+        {mayGo.map((one) => (
           <p key={one.piece}>
             <button type="button" onClick={() => begin(one.tags[0] ?? "")}>
               Piece {one.piece} goes back: {one.tags.map(shown).join(", ")}
             </button>
           </p>
         ))}
-        <OneOfThem item={item} begin={() => setOneAsked(true)} />
+        {!shut && <OneOfThem item={item} begin={() => setOneAsked(true)} />}
       </>
     );
   return (
