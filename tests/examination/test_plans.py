@@ -99,6 +99,46 @@ def test_a_plan_answers_five_questions_and_says_when_not_to_test(class_id: str) 
     assert any(zone.weight == "key" for zone in plan.zones)
 
 
+#: What a usual thing of each class never had, by what it is called.
+LACKS: dict[str, tuple[str, tuple[str, ...]]] = {
+    "book-map": ("atlas", ("jacket", "slipcase", "map-folds", "inscriptions", "set-count", "half-title")),
+    "camera-scientific": ("camera", ("bellows", "meter", "moving-parts", "optics-other", "tubes-liquid")),
+    "ceramics": ("vase", ("cover", "knop", "spout", "handles", "applied", "stand", "mounts", "set-count")),
+    "clock": ("clock", ("weights", "base-dome", "mounts", "finials", "keys")),
+    "doll": ("doll", ("voice-mechanism", "shoes", "shoulder-plate", "extras", "under-clothes")),
+    "furniture": (
+        "armchair",
+        ("drawers", "drawer-linings", "runners", "doors", "locks", "glass-mirror", "leaves"),
+    ),
+    "glass": ("goblet", ("stopper", "stopper-peg", "neck", "lip", "handle", "mounts", "drops", "set-count")),
+    "jewellery": ("ring", ("clasp", "brooch-pin", "ear-fittings", "stringing", "links", "locket", "enamel")),
+    "medal-coin": ("coin", ("suspension", "ribbon", "clasps", "naming", "mounting", "note-paper", "holder")),
+    "painting": ("landscape", ("lining", "glazing", "slip", "hanging")),
+    "silver-plate": ("teapot", ("tines-blades", "set-count", "loading", "liner", "plating", "gilding")),
+    "soft-toy": ("bear", ("voice", "dress", "label-mark", "claws-front", "claws-hind", "tail")),
+    "stringed-instrument": ("guitar", ("bow-stick", "bow-frog", "bow-brand", "sound-post", "case")),
+    "textile-rug": (
+        "rug",
+        ("seams", "stress", "fastenings", "hem", "lining", "trim", "frame-mount", "set-count"),
+    ),
+    "tinplate-diecast": ("car", ("steam-parts", "motor-electric", "clockwork", "key", "extras", "figures")),
+    "watch": ("watch", ("lugs", "strap", "buckle", "sub-dials", "pushers", "luminous", "papers")),
+    "work-on-paper": ("etching", ("watermark", "stamps", "hinges", "frame", "glazing", "mount")),
+}
+
+
+def test_each_class_whose_things_have_a_usual_form_has_its_usual_lacks() -> None:
+    assert {*LACKS, "free"} == set(ZONES)
+
+
+@pytest.mark.parametrize("class_id", LACKS)
+def test_what_a_usual_thing_of_a_class_never_had_is_offered_as_that(class_id: str) -> None:
+    """Whoever walks its zones says it in one sweep, and the key beside the first of them says the others."""
+    called, lacks = LACKS[class_id]
+    zones = {zone.zone: zone for zone in PLANS.plans[class_id].zones}
+    assert [name for name in lacks if not (zones[name].optional or called in zones[name].not_named)] == []
+
+
 def test_what_is_denied_reads_as_what_was_not_found() -> None:
     """On the screen it stands under "Looked for and not found": "marks legible" would say that they are not."""
     denied = [row.words for plan in PLANS.plans.values() for row in plan.negatives if row.zones]

@@ -5,6 +5,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { MarkValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
+import { isInReach } from "../../job/mark_places.ts";
 import { asked } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
@@ -59,7 +60,9 @@ export default function Marks({ item_id }: { item_id: string }) {
       });
     });
   const rows = plan?.marks.map((place) => ({ place, of: plan.marks_of?.[place] ?? [] })) ?? [];
-  const places = plan ? asked(plan, item, rows).map(({ place }) => place) : [];
+  const there = plan ? asked(plan, item, rows) : [];
+  const places = there.map(({ place }) => place);
+  const inReach = there.filter(({ of }) => plan && isInReach(plan, item, of)).map(({ place }) => place);
   return (
     <Frame
       title={marks.length ? `Marks: ${marks.length}` : "Marks"}
@@ -108,10 +111,12 @@ export default function Marks({ item_id }: { item_id: string }) {
               type="button"
               class="chip"
               onClick={() =>
-                attempt(() => keep("set_item", { item_id, field: "marks_looked", value: places.join(", ") }))
+                attempt(() => keep("set_item", { item_id, field: "marks_looked", value: inReach.join(", ") }))
               }
             >
-              Looked at all of these places
+              {inReach.length === places.length
+                ? "Looked at all of these places"
+                : `Looked at all of these: ${inReach.join(", ")}`}
             </button>
           )}
         </section>
