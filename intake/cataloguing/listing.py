@@ -10,6 +10,7 @@ from typing import Any
 from intake.cataloguing import search
 from intake.cataloguing.queue import RETURNED
 from intake.cataloguing.search import mark
+from intake.custody.item_differences import differs_by
 from intake.custody.with_owner import is_back_with_owner
 from intake.database import Reading, any_of
 from intake.derived_tables import follows_from_log
@@ -202,7 +203,7 @@ def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool) -> Iter
         "held": row["held_apart"],
         "contested": row["disagreement_count"],
         "caution": row["caution"],
-        "differs": any(compared_of(record) in ("differs", "not-here") for record in thing),
+        "differs": any(differs_by(record) for record in thing),  # as the closing counts it
         CHANGED: changed,
         "untagged": row["tags"] == "[]"
         and row["state"] != RETURNED,  # numbers taken back with it are missed by nobody
@@ -210,12 +211,6 @@ def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool) -> Iter
         "unnamed": not row["short_description"],
     }
     yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles[name])
-
-
-def compared_of(item: Record) -> str | None:
-    """How it compared with its photographs as its crate was opened; None if nobody has said."""
-    said = item.value("check-in")
-    return said and str(said["state"])
 
 
 def is_changed(tx: Reading, item: Record) -> bool:

@@ -131,6 +131,19 @@ def test_what_differed_as_its_crate_was_opened_is_found(phone: Phone, things: li
     assert ids_of(phone, only="differs") == ([] if state == "as-recorded" else [things[0]])
 
 
+def test_what_two_people_compared_otherwise_is_found_until_it_is_settled(
+    office: Office, phone: Phone, things: list[str]
+) -> None:
+    """The closing names it as new damage, whichever of the two holds for now."""
+    compared = {"item_id": things[0], "words": "", "second_by": "Ned", "seen": None}
+    phone.keep(("check_in", {**compared, "state": "as-recorded"}))
+    phone.push()
+    other = office.pair("porter")
+    other.keep(("check_in", {**compared, "state": "differs", "words": "a new crack"}))
+    other.push()
+    assert ids_of(phone, only="differs") == [things[0]]
+
+
 def test_pages_follow_each_other(phone: Phone, things: list[str]) -> None:
     page = phone.client.get("/queue", params={"limit": 2}).json()
     assert page["count"] == 3
