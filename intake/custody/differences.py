@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 from functools import cached_property
-from itertools import islice
+from itertools import chain, islice
 from operator import itemgetter
 from typing import Any, NamedTuple
 
@@ -335,13 +335,20 @@ def of_people(day: Record) -> Iterator[Found]:
             by_name.setdefault(as_one_name(field.value["name"]), []).append((person_id, field.value))
     for people in by_name.values():
         if len(people) > 1:
-            first_id, first = people[0]
+            first = people[0][1]
             how = "; ".join(", ".join(person["roles"]) for _, person in people)
             words = (
                 f"{first['name']}: {len(people)} on the day's list have this name ({how}); "
                 "say whether they are one"
             )
-            yield Found("one-name", words, "#/day", key_of_difference("one-name", first_id))
+            those = [(person_id, person["name"]) for person_id, person in people]
+            yield Found("one-name", words, "#/day", key_of_same("one-name", those))
+
+
+def key_of_same(kind: str, those: list[tuple[str, str]]) -> str:
+    """What several of one name are known by: what was said of two of them was not said of a third, nor under another
+    name."""
+    return key_of_difference(kind, those[0][0], " ".join(chain.from_iterable(those)))
 
 
 def of_tables(day: Record) -> Iterator[Found]:
@@ -356,9 +363,8 @@ def of_tables(day: Record) -> Iterator[Found]:
         by_name.setdefault(as_one_name(named[table_id]), []).append((table_id, named[table_id]))
     for tables in by_name.values():
         if len(tables) > 1:
-            first_id, name = tables[0]
-            words = f"{len(tables)} tables are called {name}; give each a name of its own"
-            yield Found("one-table", words, "#/day", key_of_difference("one-table", first_id))
+            words = f"{len(tables)} tables are called {tables[0][1]}; give each a name of its own"
+            yield Found("one-table", words, "#/day", key_of_same("one-table", tables))
 
 
 #: What a day was set up with. Two closings, and what two tell otherwise of an incident, have lines of their own.

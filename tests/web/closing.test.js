@@ -49,6 +49,19 @@ for (const { says, changes, differences } of CASES.cases)
     );
   });
 
+test("what was said of tables of one name is not said of another one that gets it, nor of another name", () => {
+  const called = (...names) => {
+    const tables = names.map((name, index) => [`tables/t${index + 7}`, { name, gone: false }]);
+    const records = dayWith([{ record_id: "d", values: Object.fromEntries(tables) }]);
+    const found = differencesHere({ ...CASES, records });
+    return found.flatMap(([kind, , , key]) => (kind === "one-table" ? [key] : []));
+  };
+  const [two, three, other] = [called("Hall", "hall"), called("Hall", "hall", "Hall"), called("Door", "door")];
+  assert.deepEqual([two.length, three.length, other.length], [1, 1, 1]);
+  assert.equal(new Set([...two, ...three, ...other]).size, 3);
+  assert.deepEqual(called("Hall", "hall", "Other"), two);
+});
+
 test("every kind of difference comes about in some case", () => {
   const kinds = new Set(CASES.cases.flatMap(({ differences }) => differences.map(([kind]) => kind)));
   assert.deepEqual(kinds, new Set(KINDS.map(([kind]) => kind)));

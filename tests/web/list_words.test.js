@@ -157,6 +157,12 @@ test("a history speaks as the paragraphs do", () => {
 test("the two values of a disagreement are told in the same words", () => {
   const lists = { plan: book.plans.furniture, book };
   assert.equal(
+    valueWords({ container_id: "c1" }, "inside", { ...lists, container: (id) => (id === "c1" ? "crate 009-3QD" : "") }),
+    "in crate 009-3QD",
+    "two crates said of one thing are told apart",
+  );
+  assert.equal(valueWords({ container_id: "c2" }, "inside", lists), "in a container");
+  assert.equal(
     valueWords({ result: "no-response", why: "", note: "" }, "tests/doors-locks", lists),
     "the doors and locks did not open when tried",
   );

@@ -98,18 +98,25 @@ function ofLoad(load: Load): Found[] {
     : [];
 }
 
+/** What several of one name are known by: what was said of two of them was not said of a third, nor under another name. */
+function keyOfSame(those: (readonly [id: string, name: string])[]): [first: string, said: string] {
+  return [those[0]?.[0] ?? "", those.flat().join(" ")];
+}
+
 /** Several on the day's list under one name: whose records are whose can then be told by nobody. */
 function ofPeople(people: Person[]): Found {
   const how = people.map(({ roles }) => roles.join(", ")).join("; ");
   const have = `${people.length} on the day's list have this name (${how})`;
   const words = `${people[0]?.name}: ${have}; say whether they are one`;
-  return { kind: "one-name", words, at: "#/day", key: keyOf("one-name", people[0]?.person_id ?? "") };
+  const which = keyOfSame(people.map(({ person_id, name }) => [person_id, name]));
+  return { kind: "one-name", words, at: "#/day", key: keyOf("one-name", ...which) };
 }
 
 /** Several tables under one name, also those that were taken away: at which one a thing was is told by nobody. */
 function ofTables(tables: ReturnType<typeof tablesOfOneName>[number]): Found {
   const words = `${tables.length} tables are called ${tables[0]?.name}; give each a name of its own`;
-  return { kind: "one-table", words, at: "#/day", key: keyOf("one-table", tables[0]?.table_id ?? "") };
+  const which = keyOfSame(tables.map(({ table_id, name }) => [table_id, name]));
+  return { kind: "one-table", words, at: "#/day", key: keyOf("one-table", ...which) };
 }
 
 /** What two managers set otherwise of the day: it is closed and printed under a house and a date. */

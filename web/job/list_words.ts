@@ -16,7 +16,12 @@ import { findingInWords, originWords } from "./wording.ts";
 import { spaced, TEST_RESULTS } from "./words.ts";
 
 /** The plan that a record was made with, and the book of the house's lists; null for what this device does not have. */
-export type Lists = { plan: Plan | null; book: PlanBook | null };
+export type Lists = {
+  plan: Plan | null;
+  book: PlanBook | null;
+  /** What a container is called, as far as it is known where this is read. */
+  container?: (id: string) => string;
+};
 export const NO_LISTS: Lists = { plan: null, book: null };
 
 /** Nothing else of the record is known where one operation is told. */

@@ -179,7 +179,10 @@ function keptWords(value: Members, lists: Lists): string {
   if (value.number) return `receipt ${value.number}`;
   if (value.to_place) return placedWords(value.to_place, value.at ?? "");
   if ("reason" in value) return skippedWords(value, lists);
-  if ("container_id" in value) return value.container_id ? "in a container" : "in no container";
+  if ("container_id" in value)
+    return value.container_id
+      ? `in ${lists.container?.(value.container_id) || "a container"}`
+      : "in no container";
   if ("into_id" in value) return value.into_id ? `behind another record: ${value.why}` : "by itself";
   if (value.first_tag) return `${value.count} numbers from ${value.first_tag} to ${value.last_tag}`;
   if ("given_to" in value) return givenWords(value);

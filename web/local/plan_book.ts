@@ -1,9 +1,10 @@
 /** The plans on this device: the book as it is now, and the version with which a record was made. */
+import { thingName } from "../job/custody.ts";
 import type { Lists } from "../job/list_words.ts";
 import { wholeBook, wholePlan } from "../job/plan.ts";
 import type { Plan, PlanBook, RecordCopy } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
-import { isLoaded, olderPlans, plans } from "./memory.ts";
+import { isLoaded, olderPlans, plans, record as recordHere } from "./memory.ts";
 
 export function planBook(): PlanBook | null | undefined {
   if (!isLoaded.value) return undefined;
@@ -38,9 +39,15 @@ export function planNamed({ class_id, plan_version }: PlanName): Plan | null {
   return written ? whole(wholePlans, written, wholePlan) : null;
 }
 
-/** The lists that a record's keys are of. */
+/** What a container on this device is called. */
+function called(id: string) {
+  const container = recordHere(id);
+  return container?.kind === "container" ? thingName(container) : "";
+}
+
+/** The lists that a record's keys are of, and what containers that it names are called. */
 export function listsOf(record: RecordCopy | null | undefined): Lists {
-  return { plan: record?.kind === "item" ? planOf(record) : null, book: planBook() ?? null };
+  return { plan: record?.kind === "item" ? planOf(record) : null, book: planBook() ?? null, container: called };
 }
 
 const wholePlans = new WeakMap<Plan, Plan>();

@@ -1,5 +1,6 @@
 /** An operation that a person must look at: what the office says of it, and what can be done about it. */
 
+import { thingName } from "../../job/custody.ts";
 import { recordIdOf } from "../../job/operation.ts";
 import type { TieTag } from "../../job/operations.ts";
 import { shown } from "../../job/tag.ts";
@@ -133,7 +134,11 @@ function WhatIsWrong({ refusal: { operation, problem, erased } }: { refusal: Ref
             <a href={addressOf(operation)}>
               {fieldValue(record, "short_description") ||
                 fieldValue(record, "ticket") ||
-                (record.kind === "day" ? "this day" : "this record")}
+                (record.kind === "day"
+                  ? "this day"
+                  : record.kind === "container"
+                    ? thingName(record)
+                    : "this record")}
             </a>
           </>
         ) : null}
