@@ -366,3 +366,26 @@ def test_a_thing_found_by_its_number_says_where_it_is(
         page.get_by_label("Key in the tag's number").fill(shown(VASE))
     expect(page.get_by_role("heading", name="vase")).to_be_visible()
     expect(where).to_have_count(0)
+
+
+def test_what_lies_in_a_sealed_crate_leads_to_that(
+    office: Office, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Neither sealed nor moved by itself: whoever did that would open the crate."""
+    made, boxes = three_things(phone, day), crates(phone, day)
+    outer, box = boxes[FIRST], boxes[SECOND]
+    phone.keep(put_in(made["jug"], box))
+    phone.keep(put_in(box, outer))
+    seal = {"seal": "7103", "state": "sealed", "second_by": "Ned", "seen": None}
+    phone.keep(("seal_container", {"container_id": outer, **seal}))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter")
+    choose_name(page, "Hester Quillfeather")
+    go_to(page, f"{office.address}/#/container/{box}")
+    on = page.get_by_role("link", name=re.compile(f"^On to crate {shown(FIRST)}"))
+    expect(on).to_contain_text("it lies in there, under a seal")
+    expect(page.get_by_role("button", name="Seal it")).to_have_count(0)
+    on.click()
+    expect(page.get_by_role("link", name=re.compile(f"^Move crate {shown(FIRST)}"))).to_be_visible()
+    assert office.faults() == []

@@ -38,7 +38,8 @@ export default function Container({ container_id }: { container_id: string }) {
   const stopped = leftAloneIn(container, things);
   // What is in it is packed before it is sealed; one that is sealed is looked at before what is in it.
   const isSealed = Boolean(fieldValue(container, "seal"));
-  const isThere = whereIs(container, byId).place === "store";
+  const { place, inside } = whereIs(container, byId);
+  const isThere = place === "store";
   const toCompare = held.some((item) => !fieldValue(item, "check-in"));
   const seal = !stopped.length && (
     <Seal
@@ -46,6 +47,7 @@ export default function Container({ container_id }: { container_id: string }) {
       container={container}
       isPacked={held.length > 0}
       isThere={isThere}
+      shutIn={inside.findLast((outer) => fieldValue(outer, "seal")?.state === "sealed")}
       checkIn={isThere && toCompare && !isComparing ? () => setComparing(true) : null}
     />
   );

@@ -3,7 +3,7 @@
 import { thingName } from "../../job/custody.ts";
 import type { SealContainer } from "../../job/operations.ts";
 import { rollWith } from "../../job/roll_with.ts";
-import type { ContainerRecord } from "../../job/types.ts";
+import type { ContainerRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
@@ -42,12 +42,14 @@ type SealOf = {
   isPacked: boolean;
   /** Whether it has come to the store. */
   isThere: boolean;
+  /** The sealed one that it lies in: nothing is done with it before that is opened. */
+  shutIn: ThingRecord | undefined;
   /** To what is compared next of what came in it; null if nothing is. */
   checkIn: (() => void) | null;
 };
 
 /** Its seal as it is on record, and as two people see it now. The gold key leads here, and then records it. */
-export function Seal({ container, isPacked, isThere, checkIn }: SealOf) {
+export function Seal({ container, isPacked, isThere, shutIn, checkIn }: SealOf) {
   const seal = fieldValue(container, "seal");
   // Never filled in from the record: a number that stands there already is read by nobody.
   const { form, set, drop } = useHeld<SealAsked>(`seal ${container.record_id}`, NOTHING_READ);
@@ -58,7 +60,11 @@ export function Seal({ container, isPacked, isThere, checkIn }: SealOf) {
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
   const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
   const isToLook = isThere && seal?.state === "sealed";
-  const next = isToLook ? (
+  const next = shutIn ? (
+    <TieOn href={`#/container/${shutIn.record_id}`} left="it lies in there, under a seal">
+      On to {thingName(shutIn)}
+    </TieOn>
+  ) : isToLook ? (
     <TieOn press={goToSeal}>Look at its seal</TieOn>
   ) : checkIn && !isBegun ? (
     <TieOn press={checkIn}>Check in what is in it</TieOn>
