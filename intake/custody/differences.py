@@ -299,7 +299,30 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
     is_sealed = bool(current and current.value and current.value["state"] == "sealed")
     if current and is_sealed and is_there and came and is_later(came[-1], current):
         yield "seal-differs", f"nobody looked at seal {current.value['seal']} when it came to the store"
+    yield from container_contested(container, day)
     yield from chain_breaks(container, day.things)
+
+
+def container_contested(container: Record, day: DayOnRecord) -> Iterator[Named]:
+    """What two people said otherwise of a container, neither having heard of the other."""
+    for between in container.disagreements.values():
+        if between.settled:
+            continue
+        kept, other = (json.loads(side)["value"] for side in (between.kept, between.other))
+        # One that is broken or differs is named as that.
+        if between.name == "seal" and not {kept["state"], other["state"]} & {"differs", "broken"}:
+            sides = " or ".join(f"{seal['seal']} {seal['state']}" for seal in (kept, other))
+            yield "seal-differs", f"two people recorded its seal otherwise: {sides}"
+        if between.name == "inside":
+            sides = " or ".join(in_container(inside, day) for inside in (kept, other))
+            yield "disagreement", f"two people put it otherwise: {sides}"
+
+
+def in_container(inside: dict[str, Any], day: DayOnRecord) -> str:
+    if not inside["container_id"]:
+        return "in no container"
+    outer = day.things.get(inside["container_id"])
+    return f"in {thing_name(outer) if outer else 'a container'}"
 
 
 def of_loads(loads: list[Load]) -> Iterator[Found]:

@@ -1,10 +1,11 @@
 /** Where things and what holds them are, and where the ledger says otherwise. */
 
+import { unsettled } from "./between.ts";
 import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
 import type { Found, Named, Pieces, Things } from "./closing_found.ts";
 import { keyOf } from "./closing_kinds.ts";
 import { piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
-import type { Place } from "./fields.ts";
+import type { Place, ValueAt } from "./fields.ts";
 import { type Load, notCome, takenOut } from "./loads.ts";
 import { referredTo } from "./referred.ts";
 import type { ContainerRecord, FieldValue, ItemRecord, RecordCopy, ThingRecord } from "./types.ts";
@@ -93,7 +94,7 @@ export function ofContainers(
     if (place === "isolation" && !inside.length && !holdsKeptApart(container, byId))
       found.push(["not-arrived", `${ISOLATED}, and nothing in it is held`]);
     const seals = saidOf(container, "seal").map(({ value }) => value);
-    const seal = seals.find(({ state }) => ["differs", "broken"].includes(state));
+    const seal = seals.find(isWrong);
     if (seal)
       found.push(["seal-differs", `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`]);
     if (!seals.length && listed(container, "moves/").some(({ value }) => value.to_place === "van"))
@@ -103,7 +104,7 @@ export function ofContainers(
     const isThere = place === "store" && !inside.length; // what is in another came under the seal of that
     if (isThere && current?.state === "sealed" && made && came && isLater(came.set, made))
       found.push(["seal-differs", `nobody looked at seal ${current.seal} when it came to the store`]);
-    return [...found, ...brokenChain(container, byId)].map(([kind, words]) => ({
+    return [...found, ...containerContested(container, byId), ...brokenChain(container, byId)].map(([kind, words]) => ({
       kind,
       words: `${thingName(container)}: ${words}`,
       at: `#/container/${container.record_id}`,
@@ -152,4 +153,28 @@ function carriedTo(thing: ThingRecord, before: FieldValue, move: FieldValue, byI
   if (!container) return null;
   const outer = whereIs(container, byId).inside.at(-1) ?? container;
   return movesInOrder(outer).findLast(({ set }) => !isLater(set, move))?.value.to_place ?? "table";
+}
+
+function isWrong({ state }: ValueAt<"seal">) {
+  return state === "differs" || state === "broken";
+}
+
+/** What two people said otherwise of a container, neither having heard of the other. */
+export function containerContested(container: ContainerRecord, byId: Things): Named[] {
+  const inside = ({ container_id }: ValueAt<"inside">) => {
+    const outer = byId.get(container_id ?? "");
+    return container_id ? `in ${outer ? thingName(outer) : "a container"}` : "in no container";
+  };
+  return unsettled(container).flatMap(({ field, kept, other }): Named[] => {
+    const sides = [kept.value, other.value];
+    if (field === "seal") {
+      const of = sides as ValueAt<"seal">[];
+      if (of.some(isWrong)) return []; // named as that
+      const seals = of.map(({ seal, state }) => `${seal} ${state}`);
+      return [["seal-differs", `two people recorded its seal otherwise: ${seals.join(" or ")}`]];
+    }
+    if (field !== "inside") return [];
+    const put = (sides as ValueAt<"inside">[]).map(inside);
+    return [["disagreement", `two people put it otherwise: ${put.join(" or ")}`]];
+  });
 }

@@ -2,6 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
+import { containerContested } from "../../job/closing_places.ts";
 import { contentsOfEach, itemsWithin, placedWords, thingName, whereIs } from "../../job/custody.ts";
 import { leftAloneIn } from "../../job/left_alone.ts";
 import { isNotCome } from "../../job/not_come.ts";
@@ -63,6 +64,11 @@ export default function Container({ container_id }: { container_id: string }) {
     <Frame title={firstUpper(thingName(container))} back="#/porter" action={print_list}>
       <p class="big-tag">{shown(container.number)}</p>
       <Whereabouts container={container} things={things} held={held} />
+      {containerContested(container, byId).map(([, words]) => (
+        <p key={words} class="bar wrong">
+          {firstUpper(words)}. Look which it is: the closing names both.
+        </p>
+      ))}
       {stopped.map((item) => (
         <StoppedWithin key={item.record_id} item={item} isInside={held.includes(item)} />
       ))}
