@@ -56,7 +56,11 @@ test("what was said of tables of one name is not said of another one that gets i
     const found = differencesHere({ ...CASES, records });
     return found.flatMap(([kind, , , key]) => (kind === "one-table" ? [key] : []));
   };
-  const [two, three, other] = [called("Hall", "hall"), called("Hall", "hall", "Hall"), called("Door", "door")];
+  const [two, three, other] = [
+    called("Hall", "hall"),
+    called("Hall", "hall", "Hall"),
+    called("Door", "door"),
+  ];
   assert.deepEqual([two.length, three.length, other.length], [1, 1, 1]);
   assert.equal(new Set([...two, ...three, ...other]).size, 3);
   assert.deepEqual(called("Hall", "hall", "Other"), two);

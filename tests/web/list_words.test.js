@@ -157,7 +157,10 @@ test("a history speaks as the paragraphs do", () => {
 test("the two values of a disagreement are told in the same words", () => {
   const lists = { plan: book.plans.furniture, book };
   assert.equal(
-    valueWords({ container_id: "c1" }, "inside", { ...lists, container: (id) => (id === "c1" ? "crate 009-3QD" : "") }),
+    valueWords({ container_id: "c1" }, "inside", {
+      ...lists,
+      container: (id) => (id === "c1" ? "crate 009-3QD" : ""),
+    }),
     "in crate 009-3QD",
     "two crates said of one thing are told apart",
   );

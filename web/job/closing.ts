@@ -98,7 +98,9 @@ function ofLoad(load: Load): Found[] {
     : [];
 }
 
-/** What several of one name are known by: what was said of two of them was not said of a third, nor under another name. */
+/**
+ * What several of one name are known by: what was said of two of them was not said of a third, nor under another name.
+ */
 function keyOfSame(those: (readonly [id: string, name: string])[]): [first: string, said: string] {
   return [those[0]?.[0] ?? "", those.flat().join(" ")];
 }

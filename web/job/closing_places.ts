@@ -104,12 +104,14 @@ export function ofContainers(
     const isThere = place === "store" && !inside.length; // what is in another came under the seal of that
     if (isThere && current?.state === "sealed" && made && came && isLater(came.set, made))
       found.push(["seal-differs", `nobody looked at seal ${current.seal} when it came to the store`]);
-    return [...found, ...containerContested(container, byId), ...brokenChain(container, byId)].map(([kind, words]) => ({
-      kind,
-      words: `${thingName(container)}: ${words}`,
-      at: `#/container/${container.record_id}`,
-      key: keyOf(kind, container.record_id, words),
-    }));
+    return [...found, ...containerContested(container, byId), ...brokenChain(container, byId)].map(
+      ([kind, words]) => ({
+        kind,
+        words: `${thingName(container)}: ${words}`,
+        at: `#/container/${container.record_id}`,
+        key: keyOf(kind, container.record_id, words),
+      }),
+    );
   });
 }
 

@@ -47,7 +47,11 @@ function called(id: string) {
 
 /** The lists that a record's keys are of, and what containers that it names are called. */
 export function listsOf(record: RecordCopy | null | undefined): Lists {
-  return { plan: record?.kind === "item" ? planOf(record) : null, book: planBook() ?? null, container: called };
+  return {
+    plan: record?.kind === "item" ? planOf(record) : null,
+    book: planBook() ?? null,
+    container: called,
+  };
 }
 
 const wholePlans = new WeakMap<Plan, Plan>();

@@ -2,24 +2,11 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
-import type { MoveValue } from "../../job/fields.ts";
-import {
-  type Inside,
-  liesIn,
-  outOf,
-  type PieceToGive,
-  piecesToGive,
-  pieceWithoutNumber,
-} from "../../job/goes_back.ts";
-import { whyNotTakenOut } from "../../job/left_alone.ts";
-import { oneThing, recordWith } from "../../job/one_thing.ts";
-import { OWNER } from "../../job/operation.ts";
+import { type Inside, liesIn, outOf, piecesToGive, pieceWithoutNumber } from "../../job/goes_back.ts";
 import { isGivenBack } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Operation } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
 import { wentBackUnsent } from "../../job/went_back.ts";
-import { fieldOfPiece } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
 import { enteredIn } from "../../local/held.ts";
 import { record, waiting } from "../../local/memory.ts";
@@ -27,9 +14,10 @@ import { keep, takeAllBack } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { InDock } from "../../parts/in_dock.tsx";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
-import { usePlanBook, useRecords } from "../../parts/use.ts";
+import { usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { move, Stays, useMyName } from "./tag_home.tsx";
+import { giveBack, useWhyShut } from "./tag_given.ts";
+import { Stays, useMyName } from "./tag_home.tsx";
 import { OneGoes, OneOfThem, oneGoing } from "./tag_one_goes.tsx";
 
 /**
@@ -63,33 +51,6 @@ export function NotSentYet({ item }: { item: ItemRecord }) {
   );
 }
 
-type Back = {
-  going: readonly string[];
-  piece: PieceToGive | undefined;
-  out: readonly Inside[];
-  given_by: string;
-};
-
-/** All that says that a thing went back, or a piece of it: under both its numbers, where two records have it. */
-async function giveBack(item: ItemRecord, { going, piece, out, given_by }: Back): Promise<Operation[]> {
-  const made: Operation[] = [];
-  for (const { thing_id, tag } of out)
-    made.push(await keep("put_inside", { thing_id, container_id: null, tag }));
-  for (const tag of going) {
-    const given = { item_id: recordWith(item, tag).record_id, tag };
-    made.push(await keep("remove_tag", { ...given, why: "taken-back", replaced_by: null }));
-  }
-  const thing = oneThing(item);
-  for (const tag of piece?.tags ?? [undefined]) {
-    // What came again after an earlier return began at a table.
-    const last = (fieldOfPiece(thing, "whereabouts", tag)?.value as MoveValue | undefined)?.to_place;
-    const from = last && last !== "returned" ? last : "table";
-    const moved = { from, to: "returned", given_by, taken_by: OWNER } as const;
-    made.push(await move(item, piece ? 1 : going.length, { ...moved, ...(tag && { tag }) }));
-  }
-  return made;
-}
-
 /** Where two records of one thing have a number each for the same piece. */
 const BOTH =
   " Two records have a number for this piece. If one of them is on another piece, it stays for now: " +
@@ -97,14 +58,6 @@ const BOTH =
 
 /** Until somebody has typed a name, or emptied the field. */
 const NOBODY: string | null = null;
-
-/** Why it, or the piece with a tag, does not leave what it lies in: nobody opens what holds something left alone. */
-function useWhyShut(item: ItemRecord) {
-  const [items, containers] = [useRecords("item"), useRecords("container")];
-  const things = [...(items ?? []), ...(containers ?? [])];
-  return (tag?: string) =>
-    whyNotTakenOut(items?.find((one) => tag && fieldValue(one, `tags/${tag}`)) ?? item, things, tag);
-}
 
 type TakeBackOf = {
   item: ItemRecord;
