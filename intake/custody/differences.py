@@ -358,18 +358,17 @@ def of_people(day: Record) -> Iterator[Found]:
             by_name.setdefault(as_one_name(field.value["name"]), []).append((person_id, field.value))
     for people in by_name.values():
         if len(people) > 1:
-            first = people[0][1]
+            first_id, first = people[0]
             how = "; ".join(", ".join(person["roles"]) for _, person in people)
             words = (
                 f"{first['name']}: {len(people)} on the day's list have this name ({how}); "
                 "say whether they are one"
             )
-            those = [(person_id, person["name"]) for person_id, person in people]
-            yield Found("one-name", words, "#/day", key_of_same("one-name", those))
+            yield Found("one-name", words, "#/day", key_of_difference("one-name", first_id))
 
 
 def key_of_same(kind: str, those: list[tuple[str, str]]) -> str:
-    """What several of one name are known by: what was said of two of them was not said of a third, nor under another
+    """What tables of one name are known by: what was said of two of them was not said of a third, nor under another
     name."""
     return key_of_difference(kind, those[0][0], " ".join(chain.from_iterable(those)))
 

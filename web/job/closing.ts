@@ -99,7 +99,7 @@ function ofLoad(load: Load): Found[] {
 }
 
 /**
- * What several of one name are known by: what was said of two of them was not said of a third, nor under another name.
+ * What tables of one name are known by: what was said of two of them was not said of a third, nor under another name.
  */
 function keyOfSame(those: (readonly [id: string, name: string])[]): [first: string, said: string] {
   return [those[0]?.[0] ?? "", those.flat().join(" ")];
@@ -110,8 +110,7 @@ function ofPeople(people: Person[]): Found {
   const how = people.map(({ roles }) => roles.join(", ")).join("; ");
   const have = `${people.length} on the day's list have this name (${how})`;
   const words = `${people[0]?.name}: ${have}; say whether they are one`;
-  const which = keyOfSame(people.map(({ person_id, name }) => [person_id, name]));
-  return { kind: "one-name", words, at: "#/day", key: keyOf("one-name", ...which) };
+  return { kind: "one-name", words, at: "#/day", key: keyOf("one-name", people[0]?.person_id ?? "") };
 }
 
 /** Several tables under one name, also those that were taken away: at which one a thing was is told by nobody. */
