@@ -380,8 +380,7 @@ def test_what_lies_in_a_sealed_crate_leads_to_that(
     phone.keep(("seal_container", {"container_id": outer, **seal}))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
-    pair(page, office, "porter", "Porter")
-    choose_name(page, "Hester Quillfeather")
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
     go_to(page, f"{office.address}/#/container/{box}")
     on = page.get_by_role("link", name=re.compile(f"^On to crate {shown(FIRST)}"))
     expect(on).to_contain_text("it lies in there, under a seal")

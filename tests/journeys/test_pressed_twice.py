@@ -286,6 +286,6 @@ def test_a_steady_thumb_walks_through_the_zones(
             press_after(page, ms, point, press)
             expect(page.locator(".zone-head h2")).not_to_have_text(zone)
             expect(page.locator("[aria-disabled]")).to_have_count(0)
-            assert clear.bounding_box() == box
+            assert clear.bounding_box() == pytest.approx(box, abs=1), "no thumb feels less"
     at_the_desk(page)
     assert [len(names_of(manager, jug, "zones")) for jug in jugs.values()] == [10, 10, 10]

@@ -12,7 +12,7 @@ from playwright.sync_api import Page, expect
 from tests.builders import a_visit, an_item
 from tests.closings import whole_closing
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, choose_name, go_to, pair
+from tests.journeys.conftest import DESK, Open, choose_name, go_to, pair, pair_by_hand
 from tests.journeys.test_pressed_twice import at_the_desk
 from tests.phone import Phone
 
@@ -48,7 +48,8 @@ def ana_comes(page: Page, office: Office, manager: Phone, day_id: str) -> None:
 def code_of_hester(open_browser: Open, office: Office) -> str:
     """The code of Hester Quillfeather, who is at the porter's phone."""
     other = open_browser("porter").pages[0]
-    pair(other, office, "porter", "Porter", person="Hester Quillfeather")
+    pair_by_hand(other, office, "porter", "Porter", named=False)
+    choose_name(other, "Hester Quillfeather")
     return other.locator("strong.code").inner_text()
 
 
