@@ -341,7 +341,7 @@ class Played:
             "replaces": replaces,
             "house_by": "Hester",
             "on_paper": "pad 1, no. 7",
-            "signed_by": "",
+            "signed_by": "Auda Gloamwell",
             "strokes": "",
             "salt": "0" * 32,
         }

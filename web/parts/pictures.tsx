@@ -27,7 +27,8 @@ function useKeeping(take: PicturesOf["take"]) {
       } catch (error) {
         wrong.push(isOne ? wrongWords(error) : `${file.name}: ${wrongWords(error)}`);
       }
-      if (wrong.length) sayWrong(new Error(wrong.join(" "))); // once more after those that were kept: that is said as well
+      // Once more after those that were kept: that is said as well.
+      if (wrong.length) sayWrong(new Error(wrong.join(" ")));
       setBusy((left) => left - 1);
     }
   };

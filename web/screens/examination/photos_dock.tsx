@@ -8,6 +8,8 @@ import { NextStep } from "../../parts/next_step.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import type { Shot } from "./photos.tsx";
 
+const KEEPING = "Keeping the last picture …";
+
 type PhotoDockOf = {
   item: ItemRecord;
   inHand: Shot;
@@ -47,7 +49,7 @@ export function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, 
       <>
         {camera && (
           <button type="button" onClick={press}>
-            {isKeeping ? "Keeping the last picture …" : "Take another"}
+            {isKeeping ? KEEPING : "Take another"}
           </button>
         )}
         <NextStep item={item} here="/photos" />
@@ -65,7 +67,7 @@ export function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, 
         </a>
       )}
       <TieOn press={press} left={then && `then ${then}${more.length ? `, ${more.length} more` : ""}`}>
-        {isKeeping ? "Keeping the last picture …" : `Take: ${viewName(inHand.words)}`}
+        {isKeeping ? KEEPING : `Take: ${viewName(inHand.words)}`}
       </TieOn>
     </>
   );
