@@ -47,7 +47,7 @@ test("a record that stands behind another one is no thing of its own", () => {
   });
 });
 
-test("each visit is signed for, left nothing, or is open", () => {
+test("each visit is signed for, by an owner who left or is still here, left nothing, or is open", () => {
   const lost = { "tags/00002Y": tag("00002Y", { gone: "lost" }) };
   const apart = { ...left("jug"), "receipts/2": left("bowl")["receipts/1"] };
   const cases = [
@@ -56,7 +56,9 @@ test("each visit is signed for, left nothing, or is open", () => {
     ["renew", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v"), item("bowl", "v")]],
     ["open", visit("v", {}), [item("jug", "v")]],
     ["open", visit("v", left("jug")), [item("jug", "v"), item("no number yet", "v", {})]],
-    ["open", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v")]],
+    ["stays", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v")]],
+    ["renew", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v", { ...tagged, short_description: "ewer" })]],
+    ["open", visit("v", { stage: "at-table" }), [item("jug", "v")]],
     ["open", visit("v", { stage: "waiting" }), []],
     ["renew", visit("v", left("jug")), [item("jug", "v", lost)]],
     ["renew", visit("v", left("jug")), [item("jug", "v", { ...tagged, "cautions/1": STOP })]],
@@ -71,7 +73,7 @@ test("each visit is signed for, left nothing, or is open", () => {
     ],
   ];
   for (const [word, of, items] of cases) {
-    const none = { signed: 0, renew: 0, nothing: 0, open: 0 };
+    const none = { signed: 0, stays: 0, renew: 0, nothing: 0, open: 0 };
     assert.deepEqual(sums([of], items).receipts, { ...none, [word]: 1 }, `${word}: ${JSON.stringify(items)}`);
   }
 });

@@ -15,10 +15,11 @@ import { fieldValue, groupedBy } from "./values.ts";
  */
 export type ThingSum = { here: number; back: number; referred: number; stopped: number; counted: number };
 /**
- * Visits by what was signed of them: an `open` one has something nobody has signed for, or is not over; one to `renew`
- * has a receipt that stands, and something came or changed hands after it.
+ * Visits by what was signed of them: an `open` one has something nobody has signed for, or is not over; of one that
+ * `stays` all is signed for and the owner is still here; one to `renew` has a receipt that stands, and something came or
+ * changed hands after it.
  */
-export type ReceiptSum = { signed: number; renew: number; nothing: number; open: number };
+export type ReceiptSum = { signed: number; stays: number; renew: number; nothing: number; open: number };
 export type DaySums = { things: ThingSum; receipts: ReceiptSum };
 
 type OnDay = { visits: VisitRecord[]; items: ItemRecord[]; containers: ContainerRecord[] };
@@ -29,7 +30,7 @@ export function sumsOf({ visits, items, containers }: OnDay): DaySums {
     [...items, ...containers].map((thing) => [thing.record_id, thing]),
   );
   const ofVisit = groupedBy(standing, ({ visit_id }) => visit_id);
-  const receipts: ReceiptSum = { signed: 0, renew: 0, nothing: 0, open: 0 };
+  const receipts: ReceiptSum = { signed: 0, stays: 0, renew: 0, nothing: 0, open: 0 };
   let [counted, stopped] = [0, 0];
   for (const visit of visits) {
     const brought = ofVisit.get(visit.record_id) ?? [];
@@ -49,11 +50,11 @@ function receiptOf(
   items: ItemRecord[],
   state: ReturnType<typeof receiptState>,
 ): keyof ReceiptSum {
-  const { staying, hereUnsigned, backUnsigned, untagged, last, standing } = state;
+  const { staying, hereUnsigned, backUnsigned, untagged, last, standing, receipts } = state;
   if (untagged.length) return "open"; // nobody can sign for it yet
   if (hereUnsigned.length || backUnsigned.length) return last ? "renew" : "open";
-  if (fieldValue(visit, "stage") !== "left") return "open";
   if (changesOnAll(standing, items, String).length) return "renew"; // as the visit's own page says
+  if (fieldValue(visit, "stage") !== "left") return receipts.length ? "stays" : "open";
   return staying.length ? "signed" : "nothing";
 }
 

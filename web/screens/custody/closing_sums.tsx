@@ -34,9 +34,11 @@ export function Sums({ day_id }: { day_id: string }) {
 
 function OfDay({ day_id }: { day_id: string }) {
   const { things, receipts } = sumsOfDay(day_id);
-  const { signed, renew, nothing, open } = receipts;
-  const visits = signed + renew + nothing + open;
-  const still = [open && `${open} open`, renew && `${renew} to sign anew`].filter(Boolean).join(", ");
+  const { signed, stays, renew, nothing, open } = receipts;
+  const visits = signed + stays + renew + nothing + open;
+  const still = [open && `${open} open`, renew && `${renew} to sign anew`, stays && `${stays} not left yet`]
+    .filter(Boolean)
+    .join(", ");
   return (
     <>
       <Sum
@@ -55,7 +57,8 @@ function OfDay({ day_id }: { day_id: string }) {
         of="Receipts"
         whole={[visits, pluralOf(visits, "visit")]}
         parts={[
-          [signed, "signed"],
+          [signed, stays ? "signed and left" : "signed"],
+          ...(stays ? [[stays, "signed, the owner still here"] as const] : []),
           [renew, "signed before something came or changed"],
           [nothing, "left nothing"],
         ]}
