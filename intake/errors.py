@@ -351,6 +351,18 @@ class CrateOfAnotherDay(Refusal):
         )
 
 
+class SignedByNobody(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "signed_by_nobody"
+    title = "Nobody is named who signed"
+
+    def __init__(self, number: str) -> None:
+        super().__init__(
+            f"The owner of this visit had left, and receipt {number} does not say who signed it.",
+            hint="Ask who signed, type the name, and send it again.",
+        )
+
+
 class TagCheckFailed(Refusal):
     code = "tag_check_failed"
     title = "This is not a tag number"

@@ -15,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.days import ON_PATTERN
 from intake.arrival.visits import OfVisit
+from intake.errors import SignedByNobody
 from intake.families import blank, without_words_of_receipt
 from intake.operation import WORD_PATTERN, Identifier, Line, Salt, Tag
 from intake.records.in_hand import Records
@@ -103,6 +104,14 @@ class SignReceipt(OfVisit):
                 f"a receipt has at most {MOST_NUMBERS} numbers: use another for some of the things"
             )
         return self
+
+    def check_at_hand(self, records: Records) -> None:
+        """Raises SignedByNobody if it is made in the knowledge that the owner had left: whoever comes back to sign is
+        not known by the visit, and may be anybody. Of what went back the closing asks, since it has gone."""
+        stage = records.require(self.visit_id, *self.record_kinds).fields.get("stage")
+        has_left = stage is not None and stage.value == "left" and self.knew_of(stage)
+        if self.what == "left" and has_left and not self.signed_by.strip():
+            raise SignedByNobody(self.number)
 
     @classmethod
     def odd_form(cls, sent: dict[str, Any]) -> str:

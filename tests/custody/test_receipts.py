@@ -117,6 +117,22 @@ async def test_that_nobody_is_named_who_took_back_stands_beside_the_receipt_unti
         assert "is_unnamed" not in without_words_of_receipt(receipt)
 
 
+def test_nobody_signs_without_a_name_once_the_owner_has_left(phone: Phone, item: dict[str, Any]) -> None:
+    """Whoever stands there then is known by a name alone. What was signed before it was known that they left stays."""
+    seen = phone.record(item["visit_id"])["fields"]["stage"]["operation_id"]
+    phone.keep(a_receipt(phone, item, signed_by="", number="Q01/1"))
+    stage = {"visit_id": item["visit_id"], "field": "stage", "value": "left", "seen": seen, "salt": SALT}
+    phone.keep(("set_visit", stage))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    for signed_by, outcome in ((" ", "refused"), ("Petronella Vance", "kept")):
+        phone.keep(a_receipt(phone, item, signed_by=signed_by, number="Q01/2"))
+        (answer,) = phone.push()
+        assert answer["outcome"] == outcome
+        if outcome == "refused":
+            assert answer["problem"]["code"] == "signed_by_nobody"
+            assert "receipt Q01/2" in answer["problem"]["detail"]
+
+
 async def test_a_receipt_has_at_most_so_many_numbers_and_none_that_is_no_text(door: Door) -> None:
     """One that is full is kept; one number more, or a line that says something else, is refused."""
     item = await door.item()

@@ -11,6 +11,7 @@ const lacking = (more = {}, entered = {}) =>
     untied: 0,
     isOfAnother: false,
     toOwner: false,
+    hasLeft: false,
     ...more,
     entered: { ...ENTERED, ...entered },
   });
@@ -34,4 +35,11 @@ test("an owner who leaves things signs as they do, named or not", () => {
   assert.equal(lacking({ what: "left", lines: 0 }), "Nothing is here to sign for");
   assert.equal(lacking({ what: "left" }, { house_by: " " }), "Say who signs for the house");
   assert.equal(lacking({ what: "left", isOfAnother: true }, { strokes: "" }), "Read it again and sign");
+});
+
+test("who comes back to sign once the visit has ended is named", () => {
+  const back = { what: "left", hasLeft: true };
+  assert.equal(lacking(back), "Say who signs");
+  assert.equal(lacking({ ...back, toOwner: true }, { signed_by: " " }), "Your name is missing");
+  assert.equal(lacking(back, { signed_by: "Petronella" }), "");
 });

@@ -74,7 +74,8 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const list = listMark(what, lines, head);
   const { entered, isOfAnother, padOfAnother, set, drop } = useEntered(visit, day, device, list);
   const untied = what === "left" ? state.toTie.length : 0;
-  const of = { lines: lines.length, untied, entered, isOfAnother, toOwner: turned };
+  const hasLeft = fieldValue(visit, "stage") === "left";
+  const of = { lines: lines.length, untied, entered, isOfAnother, toOwner: turned, hasLeft };
   const lacking = what && lackingToSign({ what, ...of });
   const sign = async () => {
     if (!what || !device) return;
@@ -116,7 +117,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         padOfAnother={turned ? "" : padOfAnother}
         {...{ entered, isOfAnother, set }}
         toOwner={turned}
-        hasLeft={fieldValue(visit, "stage") === "left"}
+        hasLeft={hasLeft}
         anewBehind={isPieceBack(changes)}
       />
     </>

@@ -47,7 +47,7 @@ export function Sign({
   const name = (
     <Typed
       label={toOwner ? "Your name" : isBack ? "Name of who takes it back" : "Name of who signs"}
-      hint={isBack && hasLeft && !toOwner ? "The visit has ended: ask who it is" : undefined}
+      hint={hasLeft && !toOwner ? "The visit has ended: ask who it is" : undefined}
       value={entered.signed_by}
       save={set("signed_by")}
       max={200}

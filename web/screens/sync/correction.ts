@@ -10,9 +10,11 @@ import { firstUpper } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
 import { correct } from "../../local/outbox.ts";
 
-/** What of a refused operation can be corrected here: its number, or the words of its field. */
+/** What of a refused operation can be corrected here: its number, who signed, or the words of its field. */
 export function correctable(op: Operation) {
   if (op.kind === "tie_tag") return { member: "tag", label: "Another tag", text: op.tag };
+  if (op.kind === "sign_receipt" && !op.signed_by.trim())
+    return { member: "signed_by", label: "Name of who signs", text: op.signed_by };
   const label = firstUpper(fieldWords(fieldOf(op)?.[0] ?? ""));
   return "value" in op && typeof op.value === "string" ? { member: "value", label, text: op.value } : null;
 }
