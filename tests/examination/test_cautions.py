@@ -122,6 +122,13 @@ def test_a_card_of_a_row_fits_a_small_screen() -> None:
     assert long == []
 
 
+def test_a_card_speaks_of_signs_and_never_of_rows() -> None:
+    """A row is what the pack calls it; whoever holds the thing picked a sign."""
+    shown = [*PACK.card, *(words for row in PACK.cautions for words in row.model_dump(mode="json").values())]
+    texts = [text for words in shown for text in (words if isinstance(words, list) else [words])]
+    assert not [text for text in texts if isinstance(text, str) and re.search(r"\brows?\b", text)]
+
+
 def test_devices_read_the_sources_in_words() -> None:
     body = json.loads(json.dumps(PLANS.body()))["cautions"]
     rows = {row["hazard"]: row for row in body["cautions"]}

@@ -40,8 +40,9 @@ export function Raised({ id, value, item, book, isOpen, setOpen }: RaisedOf) {
     <article class="finding" ref={article}>
       {caution && !decided && <FirstMinute caution={caution} pack={book.cautions} />}
       <h3>
-        {LEVEL_WORDS[value.level]}: {caution?.subject ?? value.hazard}
+        {LEVEL_WORDS[value.level]}: {caution?.name ?? value.hazard}
       </h3>
+      {caution && <p class="hint">{caution.subject}</p>}
       {decided && <Decided decided={decided} />}
       <p>
         {value.sign ? `Seen: ${value.sign}` : "Nobody has written what was seen"}
