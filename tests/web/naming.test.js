@@ -1,7 +1,7 @@
 /** A few words for a thing, of which some are pressed instead of typed. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { offersFor } from "../../web/job/naming.ts";
+import { chosenOf, offersFor } from "../../web/job/naming.ts";
 
 const CALLED = ["bone china", "porcelain", "teapot and cover", "plate", "jug", "bowl", "vase", "figure"];
 const words = (typed, used = [], called = CALLED) => offersFor(typed, used, called).map(({ words }) => words);
@@ -36,4 +36,42 @@ test("words of earlier things come first, those of several before those of one",
 test("words that belong together are one", () => {
   assert.deepEqual(words("", ["Bone china vase"]).slice(0, 2), ["bone china", "vase"]);
   assert.ok(!words("", ["Bone china vase"]).includes("china"));
+});
+
+const WATCH = ["pocket watch", "wristwatch", "open face", "hunter", "gold-coloured", "steel", "with chain"];
+
+test("a whole word is no end: all that may stand beside it is put behind it", () => {
+  const after = offersFor("pocket watch", [], WATCH);
+  assert.deepEqual(
+    after.map(({ becomes }) => becomes),
+    ["wristwatch", "open face", "hunter", "gold-coloured", "steel"]
+      .map((word) => `pocket watch, ${word}`)
+      .concat("pocket watch with chain"),
+  );
+  assert.equal(after[0].words, "wristwatch");
+  assert.equal(offersFor("pocket watch, open face", [], WATCH)[2].becomes, "pocket watch, open face, gold-coloured");
+  assert.deepEqual(offersFor("a pocket watc", [], WATCH), [], "a word that nobody knows is gone on with by hand");
+  assert.deepEqual(becomes("bowl"), ["bowl, bone china", "bowl, porcelain", "bowl, teapot and cover"].concat(
+    ["plate", "jug", "vase"].map((word) => `bowl, ${word}`),
+  ));
+});
+
+test("a word that was chosen is taken off again, and what stands round it stays", () => {
+  const chosen = (typed) => Object.fromEntries(chosenOf(typed, [], WATCH).map((one) => [one.words, one.becomes]));
+  assert.deepEqual(chosen("pocket watch"), { "pocket watch": "" });
+  assert.deepEqual(chosen("Pocket watch, open face, steel"), {
+    "pocket watch": "open face, steel",
+    "open face": "Pocket watch, steel",
+    steel: "Pocket watch, open face",
+  });
+  assert.deepEqual(chosen("big steel hunter with chain"), {
+    steel: "big hunter with chain",
+    hunter: "big steel with chain",
+    "with chain": "big steel hunter",
+  });
+  assert.deepEqual(chosen("wristwatches"), {});
+  assert.deepEqual(
+    chosenOf("teddy bear", [], ["teddy bear", "bear"]).map(({ words }) => words),
+    ["teddy bear"],
+  );
 });

@@ -8,19 +8,43 @@ const SHORTEST = 4;
 export type Offer = { words: string; becomes: string };
 
 /**
- * What may come next: words that begin as the last one does, those of `used` before those of `called`. `used` are the
- * short descriptions of things of the class, the newest first; a word that stands in several comes before one of a
- * single thing.
+ * What may come next: words that begin as the last one does, and behind a whole word all that may stand beside it;
+ * those of `used` before those of `called`. `used` are the short descriptions of things of the class, the newest first;
+ * a word that stands in several comes before one of a single thing.
  */
 export function offersFor(typed: string, used: readonly string[], called: readonly string[]): Offer[] {
   const begun = /\S*$/.exec(typed)?.[0] ?? "";
   const before = typed.slice(0, typed.length - begun.length);
   const known = typed.toLowerCase();
-  const words = new Set([...mostUsed(used, called), ...called]);
-  return [...words]
-    .filter((word) => word.startsWith(begun.toLowerCase()) && !has(known, word))
-    .slice(0, MOST_OFFERED)
-    .map((word) => ({ words: word, becomes: `${before}${word}` }));
+  const words = [...wordsKnown(used, called)];
+  const open = words.filter((word) => !has(known, word));
+  const goOn = open.filter((word) => word.startsWith(begun.toLowerCase()));
+  const isWhole = begun && words.some((word) => ` ${known}`.endsWith(` ${word}`));
+  const beside = isWhole ? open.filter((word) => !goOn.includes(word)) : [];
+  return [
+    ...goOn.map((word) => ({ words: word, becomes: `${before}${word}` })),
+    ...beside.map((word) => ({ words: word, becomes: `${typed}${word.startsWith("with ") ? " " : ", "}${word}` })),
+  ].slice(0, MOST_OFFERED);
+}
+
+/** What of these words stands there, and what is left where it is taken off again. */
+export function chosenOf(typed: string, used: readonly string[], called: readonly string[]): Offer[] {
+  const known = typed.toLowerCase();
+  const there = [...wordsKnown(used, called)].filter((word) => has(known, word));
+  return there
+    .filter((word) => !there.some((longer) => longer !== word && has(longer, word)))
+    .map((word) => ({ words: word, becomes: without(typed, word) }));
+}
+
+function without(typed: string, word: string) {
+  const [text, at] = [` ${typed.replaceAll(",", " ")} `.toLowerCase(), word.length];
+  const from = text.indexOf(` ${word} `);
+  const [before, behind] = [typed.slice(0, from), typed.slice(from + at)].map((part) => part.replace(/[\s,]+$/, ""));
+  return before ? `${before}${behind}` : (behind ?? "").replace(/^[\s,]+/, "");
+}
+
+function wordsKnown(used: readonly string[], called: readonly string[]) {
+  return new Set([...mostUsed(used, called), ...called]);
 }
 
 /** Whether the words stand there already, as words and not as the beginning of others. */

@@ -1,6 +1,6 @@
 /** What an item is: seen, concluded and told are three different places. */
 
-import { offersFor } from "../../job/naming.ts";
+import { chosenOf, offersFor } from "../../job/naming.ts";
 import type { Plan } from "../../job/types.ts";
 import { fieldValue, hearsOwner } from "../../job/values.ts";
 import { device, recordOf, records } from "../../local/memory.ts";
@@ -30,11 +30,19 @@ export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null
   const used = useDescriptions(item_id);
   const offers = (text: string, write: (text: string) => void) => (
     <div class="chips offers">
-      {offersFor(text, used.split("\n"), plan?.called ?? []).map(({ words, becomes }) => (
-        <button type="button" key={words} class="chip" onClick={() => write(becomes)}>
-          {words}
-        </button>
-      ))}
+      {[chosenOf, offersFor].flatMap((wordsOf) =>
+        wordsOf(text, used.split("\n"), plan?.called ?? []).map(({ words, becomes }) => (
+          <button
+            type="button"
+            key={words}
+            class="chip"
+            aria-pressed={wordsOf === chosenOf}
+            onClick={() => write(becomes)}
+          >
+            {words}
+          </button>
+        )),
+      )}
     </div>
   );
   return (
