@@ -96,7 +96,10 @@ function classWords(value: unknown, { lists }: Named) {
 type Settled = Extract<Operation, { kind: "settle_disagreement" }>;
 
 /** Which of two values holds, and which does not; or that what came after both does. */
-function settledWords({ disagreement_id, choose, note }: Settled, { disagreements, lists }: Named) {
+export function settledWords(
+  { disagreement_id, choose, note }: Settled,
+  { disagreements, lists }: Pick<Named, "disagreements" | "lists">,
+) {
   const between = disagreements.find((disagreement) => disagreement.disagreement_id === disagreement_id);
   const why = note ? `: ${note}` : "";
   if (!between) return `said which of two values holds${why}`;

@@ -20,7 +20,7 @@ import {
   LONGEST_VALUE,
   useCorrection,
 } from "./correction.ts";
-import { toldHere } from "./told_here.ts";
+import { refusedWords } from "./refused_words.ts";
 import { addressOf } from "./waiting_here.tsx";
 
 /** What the office could not take; what it has kept, and not as it was last entered, stands apart. */
@@ -126,7 +126,7 @@ function WhatIsWrong({ refusal: { operation, problem, erased } }: { refusal: Ref
     <>
       <h3>{problem.title}</h3>
       <p>
-        {toldHere(operation)}
+        {refusedWords(operation)}
         {record ? (
           <>
             {" "}

@@ -1,0 +1,14 @@
+/** What an operation that a person must look at would have done, so that it can be judged where it is read. */
+import { settledWords } from "../../job/history_words.ts";
+import { recordIdOf } from "../../job/operation.ts";
+import type { Operation } from "../../job/types.ts";
+import { record } from "../../local/memory.ts";
+import { listsOf } from "../../local/plan_book.ts";
+import { toldHere } from "./told_here.ts";
+
+/** Of a settlement, which field it is of and both values: the record has them still, since nothing was settled. */
+export function refusedWords(op: Operation): string {
+  const of = record(recordIdOf(op));
+  if (op.kind !== "settle_disagreement" || !of) return toldHere(op);
+  return settledWords(op, { disagreements: of.disagreements ?? [], lists: listsOf(of) });
+}
