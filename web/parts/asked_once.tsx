@@ -1,7 +1,7 @@
 /** A button for what cannot be taken back: what follows is said first. */
 import { useState } from "preact/hooks";
 
-/** `isNext` where it is what comes next, and stands there as a key. */
+/** `isNext` where it is what comes next, and stands in the dock as its key. */
 type AskedOf = { words: string; asks: string; act: () => void; isNext?: boolean };
 
 /** What cannot be taken back by a tap asks once before it is done. */
@@ -9,7 +9,7 @@ export function AskedOnce({ words, asks, act, isNext = false }: AskedOf) {
   const [asked, setAsked] = useState(false);
   if (!asked)
     return (
-      <button type="button" class={isNext ? "" : "quiet"} onClick={() => setAsked(true)}>
+      <button type="button" class={isNext ? "main" : "quiet"} onClick={() => setAsked(true)}>
         {words}
       </button>
     );
@@ -18,6 +18,7 @@ export function AskedOnce({ words, asks, act, isNext = false }: AskedOf) {
       <small>{asks}</small>
       <button
         type="button"
+        class={isNext ? "main" : undefined}
         onClick={() => {
           setAsked(false);
           act();

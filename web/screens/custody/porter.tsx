@@ -10,6 +10,7 @@ import type { ThisDevice } from "../../local/device.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { KeysOfPart } from "../../parts/in_dock.tsx";
 import { keepsPack } from "../../parts/packs.ts";
 import { Scanner } from "../../parts/scanner.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
@@ -104,9 +105,12 @@ function Counting({ device, day, items, containers }: Known) {
         !scanning &&
         !missing &&
         (isByHand ? (
-          <button type="button" onClick={() => setByHand(false)}>
-            Back to scanning
-          </button>
+          <>
+            <button type="button" onClick={() => setByHand(false)}>
+              Back to scanning
+            </button>
+            <KeysOfPart />
+          </>
         ) : (
           <Next
             {...{ aim, items, containers, good, change, isOwed }}

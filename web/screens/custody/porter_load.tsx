@@ -11,6 +11,7 @@ import { countWords } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
+import { InDock } from "../../parts/in_dock.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import { type Aim, loadOf } from "./porter_aim.tsx";
@@ -118,12 +119,16 @@ export function TakersCount(of: TakersCountOf) {
             </button>
           </p>
         </div>
-      ) : ready && asks.length ? (
-        <AskedOnce words="Record the count" asks={asks.join(" ")} act={record} isNext />
       ) : (
-        <button type="button" disabled={!ready} onClick={record}>
-          {ready ? "Record the count" : "Count crates and pieces first"}
-        </button>
+        <InDock>
+          {ready && asks.length ? (
+            <AskedOnce words="Record the count" asks={asks.join(" ")} act={record} isNext />
+          ) : (
+            <button type="button" class="main" disabled={!ready} onClick={record}>
+              {ready ? "Record the count" : "Count crates and pieces first"}
+            </button>
+          )}
+        </InDock>
       )}
     </section>
   );
