@@ -25,6 +25,7 @@ from intake.custody.whereabouts import (
 from intake.custody.with_owner import is_back_with_owner, is_later, numbers_on, one_thing, pieces_away
 from intake.examination.whole_thing import (
     cautions_on,
+    is_all_decided,
     is_kept_apart,
     is_left_alone,
     is_stopped,
@@ -68,7 +69,7 @@ def stopped_named(item: Record, day: DayOnRecord) -> Iterator[Named]:
     if is_stopped(thing) and (own or not merged_into(item)):
         went = referred_to(thing)
         decided = f"stopped, as was decided: {went}" if went else "stopped, as was decided"
-        words = "stopped, and nobody has decided" if is_left_alone(thing) else decided
+        words = decided if is_all_decided(thing) else "stopped, and nobody has decided"
         if not is_back_with_owner(item):
             yield "stopped", words
         elif not may_be_returned(thing):

@@ -47,6 +47,15 @@ def is_left_alone(thing: Thing) -> bool:
     return "move" not in still_allowed(raised.stop for record in thing for raised in stops(record))
 
 
+def is_all_decided(thing: Thing) -> bool:
+    """Whether it was decided on every red caution that stands."""
+    return all(
+        is_decided(standing.on, f"caution-decisions/{standing.caution_id}")
+        for standing in cautions_on(thing)
+        if standing.caution["level"] == "red"
+    )
+
+
 def referred_to(thing: Thing) -> str:
     """Where it went with whoever it was referred to, in the words of the decision.
 

@@ -10,7 +10,7 @@ import { onMoreWords } from "./on_more.ts";
 import { oneThing } from "./one_thing.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { referredTo } from "./referred.ts";
-import { isDecided, isLeftAlone, mayBeReturned } from "./stopped.ts";
+import { isAllDecided, isDecided, isLeftAlone, mayBeReturned } from "./stopped.ts";
 import { shown } from "./tag.ts";
 import type { DayRecord, ItemRecord, Plan } from "./types.ts";
 import { fieldWords } from "./value_words.ts";
@@ -36,7 +36,7 @@ export function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Fou
 /** Whether all that stops it was decided on, and all so that it stays, apart from the others. */
 function decisionOn(item: ItemRecord): Found["holds"] | null {
   const stops = standingCautions(item).filter(({ value }) => value.level === "red");
-  if (!stops.every(({ id, on }) => isDecided(on, `caution-decisions/${id}`))) return null;
+  if (!isAllDecided(item)) return null;
   const isApart = stops.every(
     ({ id, on }) => fieldValue(on, `caution-decisions/${id}`)?.decision === "isolated",
   );
@@ -50,7 +50,7 @@ function stopped(item: ItemRecord, day: DayRecord): Named[] {
   const wrongly = isBackWithOwner(item) && !mayBeReturned(item);
   const went = referredTo(item);
   const decided = went ? `stopped, as was decided: ${went}` : "stopped, as was decided";
-  const words = isLeftAlone(item) ? "stopped, and nobody has decided" : decided;
+  const words = isAllDecided(item) ? decided : "stopped, and nobody has decided";
   if (is_named && wrongly) found.push(["stopped", `${words}, and the ledger says it is back with its owner`]);
   else if (is_named && !isBackWithOwner(item)) found.push(["stopped", words]);
   for (const { set } of own)

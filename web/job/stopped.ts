@@ -83,6 +83,13 @@ export function mayBePictured(record: RecordCopy) {
   return mayStill(record, ...PICTURED_STILL);
 }
 
+/** Whether it was decided on every red caution that stands. */
+export function isAllDecided(record: RecordCopy) {
+  return standingCautions(record).every(
+    ({ value, id, on }) => value.level !== "red" || isDecided(on, `caution-decisions/${id}`),
+  );
+}
+
 /** Whether it was decided, on every red caution that stands, that it goes back to its owner. */
 export function mayBeReturned(record: RecordCopy) {
   return standingCautions(record)
