@@ -20,6 +20,7 @@ def test_screens_warn_that_no_phone_can_reach_the_office(
     page.get_by_role("button", name="Make a pairing code").click()
     expect(page.get_by_text("no phone can reach it")).to_be_visible()
     expect(page.get_by_role("img", name="QR code")).to_have_count(1)
+    expect(page.get_by_role("button", name="A new device")).to_be_visible()  # the way on, used or not
     code = page.locator(".pairing-code .big-tag").inner_text()
     new = open_browser("new").pages[0]
     new.goto(office.address)
@@ -29,7 +30,7 @@ def test_screens_warn_that_no_phone_can_reach_the_office(
     expect(page.locator(".pairing-code")).to_contain_text("Used by Table 1")
     expect(page.get_by_role("img", name="QR code")).to_have_count(0)
     expect(page.locator("main")).not_to_contain_text(code)
-    page.get_by_role("button", name="The next device").click()
+    page.get_by_role("button", name="A new device").click()
     expect(page.get_by_label("Its name")).to_be_visible()
     go_to(page, f"{office.address}/#/check")
     expect(page.locator("nav.places")).to_be_attached()

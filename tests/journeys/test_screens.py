@@ -424,7 +424,16 @@ def test_what_is_half_entered_outlives_the_page(office: Office, open_browser: Op
     page.get_by_role("button", name="Add", exact=True).click()
     expect(page.get_by_text("Clementine Ashb is added")).to_be_visible()
     page.reload()
+    # Nothing is kept of whoever has not said who they are: it is asked before anything is typed for the next person.
+    expect(page.get_by_text("Choose your name at the top first, then add the others.")).to_be_visible()
+    expect(page.get_by_label("Add a person")).to_have_count(0)
+    page.get_by_label("Who is at this device?").select_option(label="Clementine Ashb")
     expect(page.get_by_label("Add a person")).to_have_value("")
+    valuer = page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer")
+    page.get_by_label("Add a person").fill("Ivy Pell")
+    valuer.click()
+    page.get_by_label("Add a person").fill("")
+    expect(valuer).to_have_attribute("aria-pressed", "false")  # it was said of whoever stood there
 
 
 def test_a_table_with_an_owner_at_it_is_taken_away_after_a_question_and_stays_in_sight(

@@ -1,6 +1,6 @@
 /** Who works on the day: under which hats, who came, who has left. */
 
-import { ofOneName } from "../../job/day_facts.ts";
+import { ofOneName, personLeft } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { longestText } from "../../job/kinds_read.ts";
 import { asOneName } from "../../job/one_name.ts";
@@ -9,6 +9,7 @@ import type { DayRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { useDevice } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { SamePerson, toggled, UnderOneName, WORK, withRole, workWords } from "./day_one_name.tsx";
 
@@ -16,6 +17,8 @@ export function People({ day }: { day: DayRecord }) {
   const people = listed(day, "people/").map(({ value }) => value);
   const here = people.filter(({ left }) => !left);
   const gone = people.filter(({ left }) => left);
+  const person_id = useDevice()?.person_id ?? "";
+  const isNamed = !here.length || (person_id && !personLeft([day], person_id)); // else nothing of it would be kept
   return (
     <section>
       <h3>
@@ -34,7 +37,11 @@ export function People({ day }: { day: DayRecord }) {
           </li>
         ))}
       </ul>
-      <AddPerson people={people} day_id={day.record_id} />
+      {isNamed ? (
+        <AddPerson people={people} day_id={day.record_id} />
+      ) : (
+        <p class="bar">Choose your name at the top first, then add the others.</p>
+      )}
     </section>
   );
 }
@@ -95,6 +102,8 @@ function AddPerson({ people, day_id }: { people: readonly Person[]; day_id: stri
       sayDone(done);
       drop();
     });
+  const write = (text: string) =>
+    Promise.all([set("name")(text), text.trim() ? null : set("work")([])]); // its work was somebody else's
   const addAnother = () => add({ person_id: newId(), name, roles: work }, `${name} is added.`);
   const submit = (event: Event) => {
     event.preventDefault();
@@ -109,7 +118,7 @@ function AddPerson({ people, day_id }: { people: readonly Person[]; day_id: stri
           value={form.name}
           maxLength={longestText("add_person.person.name")}
           autocomplete="off"
-          onInput={(event) => set("name")(event.currentTarget.value)}
+          onInput={(event) => write(event.currentTarget.value)}
         />
       </div>
       <Work label="Work" roles={work} change={(role) => set("work")(toggled(work, role))} />

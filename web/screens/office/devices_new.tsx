@@ -17,6 +17,8 @@ export const ROLES: [string, string][] = [
  */
 export type NewCode = { code: string; expires_at: string; address: string; qr_svg: string; warning: string };
 
+const A_NEW_DEVICE = "A new device";
+
 type NewDeviceOf = {
   role: string;
   setRole: (role: string) => void;
@@ -28,7 +30,7 @@ type NewDeviceOf = {
 export function NewDevice({ role, setRole, name, setName, make }: NewDeviceOf) {
   return (
     <section>
-      <h2>A new device</h2>
+      <h2>{A_NEW_DEVICE}</h2>
       <Choice label="What is it for?" options={ROLES} value={role} choose={setRole} />
       <div class="field">
         <label for="device-name">Its name</label>
@@ -59,7 +61,7 @@ export function PairingCode({ code, again, usedBy, done }: PairingCodeOf) {
           Used by <strong>{usedBy}</strong>. Nobody can use it again.
         </p>
         <button type="button" class="main" onClick={done}>
-          The next device
+          {A_NEW_DEVICE}
         </button>
       </section>
     );
@@ -74,7 +76,7 @@ export function PairingCode({ code, again, usedBy, done }: PairingCodeOf) {
       </p>
       {code.warning && <p class="bar">{code.warning}</p>}
       <button type="button" class="main" onClick={done}>
-        Done with this code
+        {A_NEW_DEVICE}
       </button>
     </section>
   );
