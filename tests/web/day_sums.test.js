@@ -50,6 +50,7 @@ test("a record that stands behind another one is no thing of its own", () => {
 test("each visit is signed for, by an owner who left or is still here, left nothing, or is open", () => {
   const lost = { "tags/00002Y": tag("00002Y", { gone: "lost" }) };
   const apart = { ...left("jug"), "receipts/2": left("bowl")["receipts/1"] };
+  const renamed = item("jug", "v", { ...tagged, short_description: "ewer" });
   const cases = [
     ["signed", visit("v", left("jug")), [item("jug", "v")]],
     ["renew", visit("v", left("jug")), [item("jug", "v"), item("bowl", "v")]],
@@ -57,12 +58,12 @@ test("each visit is signed for, by an owner who left or is still here, left noth
     ["open", visit("v", {}), [item("jug", "v")]],
     ["open", visit("v", left("jug")), [item("jug", "v"), item("no number yet", "v", {})]],
     ["stays", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v")]],
-    ["renew", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v", { ...tagged, short_description: "ewer" })]],
+    ["renew", visit("v", { stage: "at-table", ...left("jug") }), [renamed]],
     ["open", visit("v", { stage: "at-table" }), [item("jug", "v")]],
     ["open", visit("v", { stage: "waiting" }), []],
     ["renew", visit("v", left("jug")), [item("jug", "v", lost)]],
     ["renew", visit("v", left("jug")), [item("jug", "v", { ...tagged, "cautions/1": STOP })]],
-    ["renew", visit("v", left("jug")), [item("jug", "v", { ...tagged, short_description: "ewer" })]],
+    ["renew", visit("v", left("jug")), [renamed]],
     ["signed", visit("v", apart), [item("jug", "v"), item("bowl", "v")]],
     ["nothing", visit("v", {}), [item("clock", "v", back)]],
     ["nothing", visit("v", {}), []],

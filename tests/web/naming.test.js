@@ -49,15 +49,26 @@ test("a whole word is no end: all that may stand beside it is put behind it", ()
       .concat("pocket watch with chain"),
   );
   assert.equal(after[0].words, "wristwatch");
-  assert.equal(offersFor("pocket watch, open face", [], WATCH)[2].becomes, "pocket watch, open face, gold-coloured");
-  assert.deepEqual(offersFor("a pocket watc", [], WATCH), [], "a word that nobody knows is gone on with by hand");
-  assert.deepEqual(becomes("bowl"), ["bowl, bone china", "bowl, porcelain", "bowl, teapot and cover"].concat(
-    ["plate", "jug", "vase"].map((word) => `bowl, ${word}`),
-  ));
+  assert.equal(
+    offersFor("pocket watch, open face", [], WATCH)[2].becomes,
+    "pocket watch, open face, gold-coloured",
+  );
+  assert.deepEqual(
+    offersFor("a pocket watc", [], WATCH),
+    [],
+    "a word that nobody knows is gone on with by hand",
+  );
+  assert.deepEqual(
+    becomes("bowl"),
+    ["bowl, bone china", "bowl, porcelain", "bowl, teapot and cover"].concat(
+      ["plate", "jug", "vase"].map((word) => `bowl, ${word}`),
+    ),
+  );
 });
 
 test("a word that was chosen is taken off again, and what stands round it stays", () => {
-  const chosen = (typed) => Object.fromEntries(chosenOf(typed, [], WATCH).map((one) => [one.words, one.becomes]));
+  const chosen = (typed) =>
+    Object.fromEntries(chosenOf(typed, [], WATCH).map((one) => [one.words, one.becomes]));
   assert.deepEqual(chosen("pocket watch"), { "pocket watch": "" });
   assert.deepEqual(chosen("Pocket watch, open face, steel"), {
     "pocket watch": "open face, steel",

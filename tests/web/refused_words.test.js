@@ -19,14 +19,27 @@ const BETWEEN = {
   other: said({ container_id: null }, "b"),
   settled: null,
 };
-const op = (more) => ({ kind: "settle_disagreement", record_id: MUG, disagreement_id: "b", note: "", ...more });
+const op = (more) => ({
+  kind: "settle_disagreement",
+  record_id: MUG,
+  disagreement_id: "b",
+  note: "",
+  ...more,
+});
 
 beforeEach(async () => {
   await begin();
   await rememberDevice({ role: "desk", epoch: "e1" });
   const of = { day_id: DAY, opened_at: "", opened_by: "", office_seq: 3, disagreements: [] };
   const mug = { ...of, kind: "item", record_id: MUG, fields: {}, disagreements: [BETWEEN] };
-  const crate = { ...of, kind: "container", record_id: CRATE, kind_of: "crate", number: "0093QD", fields: {} };
+  const crate = {
+    ...of,
+    kind: "container",
+    record_id: CRATE,
+    kind_of: "crate",
+    number: "0093QD",
+    fields: {},
+  };
   await storeFeed({ records: [mug, crate], cursor: 7, epoch: "e1", day_id: DAY });
 });
 
@@ -34,7 +47,10 @@ test("a settlement says of which field it is, which value holds and which does n
   const words = refusedWords(op({ choose: "other" }));
   assert.match(words, /what it is in/);
   assert.match(words, /“in no container”, not “in crate 009-3QD”/);
-  assert.match(refusedWords(op({ choose: "kept", note: "seen" })), /“in crate 009-3QD”, not “in no .*: seen$/);
+  assert.match(
+    refusedWords(op({ choose: "kept", note: "seen" })),
+    /“in crate 009-3QD”, not “in no .*: seen$/,
+  );
 });
 
 test("all else is told as before it was sent", () => {

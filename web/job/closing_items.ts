@@ -10,7 +10,7 @@ import { onMoreWords } from "./on_more.ts";
 import { oneThing } from "./one_thing.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { referredTo } from "./referred.ts";
-import { isAllDecided, isDecided, isLeftAlone, mayBeReturned } from "./stopped.ts";
+import { isAllDecided, isLeftAlone, mayBeReturned } from "./stopped.ts";
 import { shown } from "./tag.ts";
 import type { DayRecord, ItemRecord, Plan } from "./types.ts";
 import { fieldWords } from "./value_words.ts";

@@ -16,8 +16,8 @@ import { fieldValue, groupedBy } from "./values.ts";
 export type ThingSum = { here: number; back: number; referred: number; stopped: number; counted: number };
 /**
  * Visits by what was signed of them: an `open` one has something nobody has signed for, or is not over; of one that
- * `stays` all is signed for and the owner is still here; one to `renew` has a receipt that stands, and something came or
- * changed hands after it.
+ * `stays` all is signed for and the owner is still here; one to `renew` has a receipt that stands, and something came
+ * or changed hands after it.
  */
 export type ReceiptSum = { signed: number; stays: number; renew: number; nothing: number; open: number };
 export type DaySums = { things: ThingSum; receipts: ReceiptSum };

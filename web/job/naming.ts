@@ -23,7 +23,10 @@ export function offersFor(typed: string, used: readonly string[], called: readon
   const beside = isWhole ? open.filter((word) => !goOn.includes(word)) : [];
   return [
     ...goOn.map((word) => ({ words: word, becomes: `${before}${word}` })),
-    ...beside.map((word) => ({ words: word, becomes: `${typed}${word.startsWith("with ") ? " " : ", "}${word}` })),
+    ...beside.map((word) => ({
+      words: word,
+      becomes: `${typed}${word.startsWith("with ") ? " " : ", "}${word}`,
+    })),
   ].slice(0, MOST_OFFERED);
 }
 
@@ -39,7 +42,9 @@ export function chosenOf(typed: string, used: readonly string[], called: readonl
 function without(typed: string, word: string) {
   const [text, at] = [` ${typed.replaceAll(",", " ")} `.toLowerCase(), word.length];
   const from = text.indexOf(` ${word} `);
-  const [before, behind] = [typed.slice(0, from), typed.slice(from + at)].map((part) => part.replace(/[\s,]+$/, ""));
+  const [before, behind] = [typed.slice(0, from), typed.slice(from + at)].map((part) =>
+    part.replace(/[\s,]+$/, ""),
+  );
   return before ? `${before}${behind}` : (behind ?? "").replace(/^[\s,]+/, "");
 }
 

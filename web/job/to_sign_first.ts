@@ -22,7 +22,15 @@ type ToSign = {
  * not know the owner's name any more, since a stroke of the pen alone does not say who has the thing. So is
  * who signs for what is left once the visit has ended.
  */
-export function lackingToSign({ what, lines, untied, entered, isOfAnother, toOwner, hasLeft }: ToSign): string {
+export function lackingToSign({
+  what,
+  lines,
+  untied,
+  entered,
+  isOfAnother,
+  toOwner,
+  hasLeft,
+}: ToSign): string {
   if (untied) return toOwner ? "A number is missing" : `Tie a tag to ${countWords(untied, "thing")} first`;
   if (!lines) return "Nothing is here to sign for";
   if (!entered.house_by.trim()) return `${toOwner ? "Turn back and say" : "Say"} who signs for the house`;

@@ -102,8 +102,8 @@ function AddPerson({ people, day_id }: { people: readonly Person[]; day_id: stri
       sayDone(done);
       drop();
     });
-  const write = (text: string) =>
-    Promise.all([set("name")(text), text.trim() ? null : set("work")([])]); // its work was somebody else's
+  // Once no name stands there, what work it was of is nobody's.
+  const write = (text: string) => Promise.all([set("name")(text), text.trim() ? null : set("work")([])]);
   const addAnother = () => add({ person_id: newId(), name, roles: work }, `${name} is added.`);
   const submit = (event: Event) => {
     event.preventDefault();
