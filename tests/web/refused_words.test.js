@@ -6,7 +6,8 @@ import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
-import { refusedWords } from "../../web/screens/sync/refused_words.ts";
+import { record } from "../../web/local/memory.ts";
+import { calledHere, refusedWords } from "../../web/screens/sync/refused_words.ts";
 import { begin, DAY } from "./office_here.js";
 
 const [MUG, CRATE] = ["00000002-0000-7000-8000-000000000000", "00000003-0000-7000-8000-000000000000"];
@@ -56,4 +57,12 @@ test("a settlement says of which field it is, which value holds and which does n
 test("all else is told as before it was sent", () => {
   const set = { kind: "set_item", item_id: MUG, field: "short_description", value: "mug" };
   assert.match(refusedWords(set), /mug/);
+});
+
+test("what it is on is called by what people read on it", () => {
+  assert.equal(calledHere(record(CRATE)), "crate 009-3QD");
+  const named = (kind, fields) => calledHere({ ...record(MUG), kind, fields });
+  assert.equal(named("item", { short_description: said("mug", "c") }), "mug");
+  assert.equal(named("visit", { ticket: said("Q04", "c") }), "Q04");
+  assert.equal(named("day", {}), "this day");
 });

@@ -1,6 +1,5 @@
 /** An operation that a person must look at: what the office says of it, and what can be done about it. */
 
-import { thingName } from "../../job/custody.ts";
 import { recordIdOf } from "../../job/operation.ts";
 import type { TieTag } from "../../job/operations.ts";
 import { shown } from "../../job/tag.ts";
@@ -20,7 +19,7 @@ import {
   LONGEST_VALUE,
   useCorrection,
 } from "./correction.ts";
-import { refusedWords } from "./refused_words.ts";
+import { calledHere, refusedWords } from "./refused_words.ts";
 import { addressOf } from "./waiting_here.tsx";
 
 /** What the office could not take; what it has kept, and not as it was last entered, stands apart. */
@@ -130,16 +129,7 @@ function WhatIsWrong({ refusal: { operation, problem, erased } }: { refusal: Ref
         {record ? (
           <>
             {" "}
-            on{" "}
-            <a href={addressOf(operation)}>
-              {fieldValue(record, "short_description") ||
-                fieldValue(record, "ticket") ||
-                (record.kind === "day"
-                  ? "this day"
-                  : record.kind === "container"
-                    ? thingName(record)
-                    : "this record")}
-            </a>
+            on <a href={addressOf(operation)}>{calledHere(record)}</a>
           </>
         ) : null}
       </p>
