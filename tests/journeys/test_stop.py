@@ -153,7 +153,9 @@ def test_of_several_red_signs_the_last_that_was_pressed_is_in_the_first_view(
     )  # what each is stands below it
     page.get_by_role("button", name="Call, then the decision").click()
     decided = page.locator("article").filter(has=page.get_by_role("group", name="Decided", exact=True))
-    expect(decided.get_by_role("heading", level=3)).to_have_text("Red: stopped: Ammunition")  # as it was picked
+    expect(decided.get_by_role("heading", level=3)).to_have_text(
+        "Red: stopped: Ammunition"
+    )  # as it was picked
     assert office.faults() == []
 
 
