@@ -62,7 +62,10 @@ class Zone(Written):
     one that it `adjoins`, no other is on it. It is not seen where a zone that it lies `inside` was not examined. One
     that shows only in some `lights`, or once one of the `tests` was made, is not called clear with the rest in another
     light; nor is there nothing to report on it, if it was ticked in another light and such a test is said not to have
-    been made. What is `not_named` so may have none of it: a ring has no clasp, and is offered as a thing that never
+    been made. Of the `tests`, a statement of the plan may be one, such as that it was seen out of its frame. One that
+    is `alone` shows only once the thing is opened, turned, undressed or felt, and the plan has no test of that: it is
+    called clear by itself, never with the rest. So is what lies `under` zones such as a frame, unless the thing never
+    had those. What is `not_named` so may have none of it: a ring has no clasp, and is offered as a thing that never
     had one. With `wording` what stands there is copied as a mark: any, or one of such a technique, or in whose place
     such a word stands.
     """
@@ -82,6 +85,8 @@ class Zone(Written):
     missed_with: Ids
     lights: Ids
     tests: Ids
+    alone: bool = False
+    under: Ids
     not_named: Ids
     usual: Annotated[list[Word], Field(min_length=1)]
 

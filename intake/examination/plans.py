@@ -260,8 +260,12 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
             [*place, "inside"], zone.inside, zones - {zone.zone}, "other zone in this plan"
         )
         problems += read.unknown([*place, "lights"], zone.lights, known.lights, "light")
-        tests = {test.test for test in plan.tests}
-        problems += read.unknown([*place, "tests"], zone.tests, tests, "test in this plan")
+        problems += read.unknown(
+            [*place, "under"], zone.under, zones - {zone.zone}, "other zone in this plan"
+        )
+        said = {row.negative for row in plan.negatives if not row.zones}
+        tests = {test.test for test in plan.tests} | said
+        problems += read.unknown([*place, "tests"], zone.tests, tests, "test or statement in this plan")
     for number, many in enumerate(plan.of_many):
         problems += read.unknown(["of_many", number, "one"], many.one, zones, "zone in this plan")
     for number, view in enumerate(plan.views):

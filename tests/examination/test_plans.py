@@ -139,6 +139,44 @@ def test_what_a_usual_thing_of_a_class_never_had_is_offered_as_that(class_id: st
     assert [name for name in lacks if not (zones[name].optional or called in zones[name].not_named)] == []
 
 
+#: What of each class nobody sees who does not open it, turn it over, take it out of its frame, undress, feel or try it,
+#: by the plans of section 4 of the trade's notes and its rules for the hand (2.3, 2.5).
+UNSEEN: dict[str, str] = {
+    "soft-toy": "joints filling voice",  # 4.1
+    "doll": "crown shoulder-plate body legs feet stringing voice-mechanism body-mark under-clothes",  # 4.2
+    "tinplate-diecast": "base clockwork motor-electric steam-parts action box-flaps",  # 4.3
+    "ceramics": "cover underside mark",  # 4.4
+    "glass": "stopper-peg base",  # 4.5
+    "silver-plate": "hinge base loading marks-parts",  # 4.6
+    "jewellery": "clasp brooch-pin locket",  # 4.7
+    "watch": "pushers inner-cover case-marks movement balance",  # 4.8
+    "clock": "movement back-plate strike bell-gong escapement pendulum suspension weights seatboard back-board",  # 4.9
+    "furniture": "drawer-linings runners locks back underside seat leaves fire-label",  # 4.10
+    "painting": "edges reverse stretcher tacking lining labels hanging",  # 4.11
+    "work-on-paper": "verso watermark stamps hinges support sheet-edges",  # 4.12
+    "book-map": "endpapers ownership half-title frontispiece title-leaf text plates sewing inscriptions",  # 4.13
+    "textile-rug": "back lining",  # 4.14
+    "stringed-instrument": "sound-post inside label",  # 4.15
+    "medal-coin": "edge naming case documents holder note-paper",  # 4.16
+    "camera-scientific": (
+        "aperture shutter focus bellows transport door tubes-liquid accessories case batteries film-inside"
+    ),  # 4.17
+    "free": "underside inside working",  # 4.19
+}
+
+
+@pytest.mark.parametrize("class_id", ZONES)
+def test_what_nobody_sees_at_a_first_look_is_not_called_clear_with_the_rest(class_id: str) -> None:
+    """It waits for the test, the light or the statement that shows it, or is called clear by itself."""
+    zones = {zone.zone: zone for zone in PLANS.plans[class_id].zones}
+
+    def waits(name: str) -> bool:
+        zone = zones[name]
+        return bool(zone.alone or zone.tests or zone.lights or zone.under) or any(map(waits, zone.inside))
+
+    assert [name for name in zones if waits(name)] == sorted(UNSEEN[class_id].split(), key=[*zones].index)
+
+
 def test_what_is_denied_reads_as_what_was_not_found() -> None:
     """On the screen it stands under "Looked for and not found": "marks legible" would say that they are not."""
     denied = [row.words for plan in PLANS.plans.values() for row in plan.negatives if row.zones]

@@ -93,10 +93,42 @@ test("what lies in a zone that was not examined is named with that", () => {
   );
   assert.deepEqual(
     unlit.map(({ key }) => key),
-    ["inner-cover", "case-marks"],
-    "nobody opened the back, so that nobody saw what is behind it",
+    ["pushers", "inner-cover", "case-marks"],
+    "nobody tried the pushers, nor opened the back, so that nobody saw what is behind it",
   );
   assert.ok(covered.every(({ key }) => key !== "balance"));
+});
+
+const left = (class_id, values, light = "hall-light") => {
+  const of = recordOf(values);
+  const { unlit, other } = coveredIn(walk(book.plans[class_id], of), of, light);
+  return [unlit, other].map((steps) => steps.map(({ key }) => key));
+};
+
+test("what was neither fired, turned nor opened is not called clear with the rest, and no answer to what is unsafe", () => {
+  const [unlit] = left("camera-scientific", { short_description: "box camera" });
+  for (const zone of ["shutter", "aperture", "focus", "transport", "film-inside", "tubes-liquid"])
+    assert.ok(unlit.includes(zone), zone);
+  const fired = { "tests/shutter-fire": { result: "works", why: "", note: "" } };
+  assert.ok(!left("camera-scientific", fired)[0].includes("shutter"));
+  const not_fired = { "tests/shutter-fire": { result: "not-done", why: "no-time", note: "" } };
+  assert.ok(left("camera-scientific", not_fired)[0].includes("shutter"));
+});
+
+test("what a frame covers is seen once it was said to be out of it, or never had one", () => {
+  const under = ["verso", "watermark", "stamps", "hinges", "support"];
+  const among = (values) => left("work-on-paper", values)[0].filter((key) => under.includes(key));
+  assert.deepEqual(among({ short_description: "lithograph, framed" }), under);
+  assert.deepEqual(among({ "zones/frame": NEVER }), ["watermark"]);
+  const stated = { words: "examined out of the frame", withdrawn: false };
+  assert.deepEqual(among({ "statements/out-of-frame": stated }), ["watermark"]);
+  assert.deepEqual(among({ "statements/out-of-frame": { ...stated, withdrawn: true } }), under);
+});
+
+test("what a thing called so mostly never had is not called clear with the rest", () => {
+  assert.ok(left("textile-rug", { short_description: "rug" })[1].includes("fastenings"));
+  assert.ok(!left("textile-rug", { short_description: "silk dress" })[1].includes("fastenings"));
+  assert.deepEqual(left("medal-coin", { short_description: "group of medals" })[1], ["note-paper"]);
 });
 
 test("what a thing never had takes along what lies in it, but for what was said or found there", () => {

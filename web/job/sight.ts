@@ -1,18 +1,28 @@
 /** What can be seen in which light: a zone that only a light or a trial shows was not seen without one of them. */
 
+import { neverHadIt } from "./progress.ts";
 import type { RecordCopy, Zone } from "./types.ts";
-import { fieldValue } from "./values.ts";
+import { fieldValue, zoneSaid } from "./values.ts";
 
-/** Whether a zone can have been seen in a light, or with what was tried. Most zones show in any. */
-export function isInSight(record: RecordCopy, { lights = [], tests = [] }: Zone, light: string) {
-  return (
-    !(lights.length || tests.length) || lights.includes(light) || tests.some((test) => wasMade(record, test))
-  );
+/**
+ * Whether a zone can have been seen in a light, with what was tried or stated, or since nothing is over it. Most zones
+ * show in any light.
+ */
+export function isInSight(
+  record: RecordCopy,
+  { lights = [], tests = [], under = [], alone = false }: Zone,
+  light: string,
+) {
+  const isAnywhere = !(alone || lights.length || tests.length || under.length);
+  const isBare = under.length > 0 && under.every((zone) => neverHadIt(zoneSaid(record, zone)));
+  return isAnywhere || isBare || lights.includes(light) || tests.some((test) => wasMade(record, test));
 }
 
+/** Whether a test was made, or what the plan has as a statement stands. */
 function wasMade(record: RecordCopy, test: string) {
   const result = fieldValue(record, `tests/${test}`)?.result ?? "not-done";
-  return result !== "not-done";
+  const stated = fieldValue(record, `statements/${test}`);
+  return result !== "not-done" || Boolean(stated && !stated.withdrawn);
 }
 
 /** Whether a zone shows in some light alone, was called clear in another, and is said not to have been looked for. */

@@ -2,7 +2,7 @@
 
 import { WHOLE } from "./families.ts";
 import type { ZoneState } from "./fields.ts";
-import { neverHadIt, type Step, shutIn } from "./progress.ts";
+import { isOfOtherKind, neverHadIt, type Step, shutIn } from "./progress.ts";
 import { isInSight } from "./sight.ts";
 import type { Operation, RecordCopy, Zone } from "./types.ts";
 import { listed, TO_LOOK_AT } from "./values.ts";
@@ -47,10 +47,13 @@ export function canLack(zone: Zone) {
 
 /**
  * What is called clear with the rest in a light, and what is not, with why: it lies in what was not examined, or shows
- * in no such light, nor was it tried in the way that shows it. Without a light, all that some light shows is covered.
+ * in no such light, nor was it tried in the way that shows it, or by what it is called such a thing has none. Without a
+ * light, all that some light shows is covered.
  */
 export function coveredIn(steps: readonly Step[], record: RecordCopy, light: string) {
-  const rest = steps.filter(({ state, findings }) => !state && !findings.length);
+  const open = steps.filter(({ state, findings }) => !state && !findings.length);
+  const other = open.filter(({ zone }) => isOfOtherKind(record, zone));
+  const rest = open.filter((step) => !other.includes(step));
   const isUnlit = ({ zone }: Step) => !isInSight(record, zone, light || zone.lights?.[0] || "");
   const unlit = rest.filter(isUnlit);
   const shut = shutIn(steps);
@@ -60,6 +63,7 @@ export function coveredIn(steps: readonly Step[], record: RecordCopy, light: str
     covered: rest.filter((step) => !isShut(step) && !unlit.includes(step) && !dark.has(step.zone.zone)),
     within: rest.filter(isShut).map((step) => ({ step, by: shut.get(step.zone.zone) ?? "" })),
     unlit: rest.filter((step) => !isShut(step) && (unlit.includes(step) || dark.has(step.zone.zone))),
+    other,
   };
 }
 

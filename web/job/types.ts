@@ -109,6 +109,8 @@ export type Zone = {
   missed_with?: string[];
   lights?: string[];
   tests?: string[];
+  alone?: boolean;
+  under?: string[];
   not_named?: string[];
   usual: string[];
 };

@@ -97,7 +97,7 @@ export function covered(steps: readonly Step[], item: ItemRecord) {
 export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
   const item_id = item.record_id;
   const [light, setLight] = useState(() => lightInHand(item_id));
-  const { covered: rest, within, unlit } = coveredIn(steps, item, light);
+  const { covered: rest, within, unlit, other } = coveredIn(steps, item, light);
   const [asking, setAsking] = useState(false);
   useFromTheTop();
   const clear = () =>
@@ -141,8 +141,13 @@ export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
       )}
       {unlit.length > 0 && (
         <p>
-          Not these, since only another light or a test that was not made shows them:{" "}
-          {unlit.map(({ key }) => zoneName(key)).join(", ")}. Say each on its own.
+          Not these, which show only once it is opened, turned or taken out, in another light, or by a test that was
+          not made: {unlit.map(({ key }) => zoneName(key)).join(", ")}. Say each on its own.
+        </p>
+      )}
+      {other.length > 0 && (
+        <p>
+          Not these, which a thing called so mostly never had: {other.map(({ key }) => zoneName(key)).join(", ")}.
         </p>
       )}
       {light && <h2>Looked at with</h2>}
