@@ -40,11 +40,8 @@ test("nothing is to be reported of no part that failed a trial", () => {
 
 test("nothing is to be reported of no part on which a caution stands, or where cautions are asked for", () => {
   const tubes = answer("camera-scientific", "Is there mercury", { facts: { "cautions/1": caution("H13") } });
-  assert.match(
-    tubes,
-    /^Held back, and not offered until cleared: a sign\. Nothing else noted on the scales, [^.]* film inside\./,
-  );
-  assert.doesNotMatch(tubes, /fault noted/);
+  assert.match(tubes, /^Held back, and not offered until cleared: a sign\./);
+  assert.doesNotMatch(tubes, /noted|not looked at|[Nn]othing to report/);
   const hands = answer("clock", "Are hands", { facts: { "cautions/1": caution("H10", "hands") } });
   assert.match(hands, /Held back, and not offered until cleared: a sign on the hands\./);
   assert.doesNotMatch(hands, /fault noted[^.]*\bhands\b/);
@@ -322,6 +319,18 @@ test("of a thing of which nothing is recorded that is said once", () => {
     free.map(({ question }) => question),
     ["What is it made of, and how do you know?", "The other four questions"],
   );
+});
+
+test("what is not safe is never answered by what was ticked: nobody looked for it unless that is said", () => {
+  const clear = (light) => ({ state: "clear", light, reason: null });
+  const zones = ["tubes-liquid", "scales", "batteries", "film-inside"];
+  const swept = Object.fromEntries(zones.map((zone) => [`zones/${zone}`, clear("hall-light")]));
+  const said = fiveAnswers(book.plans["camera-scientific"], book, recordOf(swept)).find(({ question }) =>
+    question.startsWith("Is there mercury"),
+  );
+  const words = asText(said.answer);
+  assert.match(words, /^Whether there is mercury, luminous paint or anything restricted was not looked at\./);
+  assert.doesNotMatch(words, /[Nn]othing to report|[Nn]o fault|film inside/);
 });
 
 test("what a thing is called answers where it names what is asked for", () => {

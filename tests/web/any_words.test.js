@@ -33,7 +33,7 @@ const RESTS_ON_SILENCE = new RegExp(
     "[Nn]othing (else |of the kind )?is recorded|^Not determined|not taken|(was|were) not noted\\.",
     "^(No marks were|The marks were not) copied|^No grade was",
     "(is|are) not determined\\.$|could not be seen\\.$",
-    "(was|were) not (noted|measured|copied|tried|tried under steam)\\.$",
+    "(was|were) not (noted|looked at|measured|copied|tried|tried under steam)\\.$",
   ].join("|"),
 );
 /** Whether it says, in the plan's own words, what nobody tested: "Running and strike not tested.", "Not tapped." */
@@ -742,7 +742,11 @@ test("no finding stands twice in an answer, and none in other words than in the 
 
 test("of a part of which less is denied than a question asks for, the rest is answered, too", () =>
   eachRecord(({ of, plan, values, answers }) => {
-    for (const [at, { question, terms: named, anywhere, zones }] of plan.questions.entries()) {
+    for (const [
+      at,
+      { question, terms: named, anywhere, zones: all, faults_only },
+    ] of plan.questions.entries()) {
+      const zones = all.filter((zone) => !faults_only.includes(zone));
       const { answer } = answers[at];
       const looked = answer
         .filter((one) => isOfLook(one) || isOfTick(one) || /not copied\.$/.test(one.words))

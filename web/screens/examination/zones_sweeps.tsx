@@ -141,13 +141,14 @@ export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
       )}
       {unlit.length > 0 && (
         <p>
-          Not these, which show only once it is opened, turned or taken out, in another light, or by a test that was
-          not made: {unlit.map(({ key }) => zoneName(key)).join(", ")}. Say each on its own.
+          Not these, which show only once it is opened, turned or taken out, in another light, or by a test
+          that was not made: {unlit.map(({ key }) => zoneName(key)).join(", ")}. Say each on its own.
         </p>
       )}
       {other.length > 0 && (
         <p>
-          Not these, which a thing called so mostly never had: {other.map(({ key }) => zoneName(key)).join(", ")}.
+          Not these, which a thing called so mostly never had:{" "}
+          {other.map(({ key }) => zoneName(key)).join(", ")}.
         </p>
       )}
       {light && <h2>Looked at with</h2>}
