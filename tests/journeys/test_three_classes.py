@@ -44,7 +44,7 @@ def rest_clear(page: Page, item: str, light: str) -> None:
         chosen.click()
     page.get_by_role("button", name=light, exact=True).click()
     page.get_by_role("button", name=re.compile("I looked at all")).click()
-    expect(page.get_by_role("heading", name=re.compile("Zones: all"))).to_be_visible()
+    expect(page.get_by_text(re.compile("^Said together")).first).to_be_visible()
 
 
 def describe(page: Page, class_name: str, words: str, date: str, years: str) -> str:
