@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { isInReach } from "../../web/job/mark_places.ts";
+import { book } from "./plan_book.js";
 
 const zone = (name, tests = []) => ({ zone: name, members: [], tests });
 const PLAN = { zones: [zone("dial"), zone("movement", ["open-back"]), zone("bow")] };
@@ -30,4 +31,20 @@ test("what shows only once it was opened is looked at once it was, or was spoken
 test("what was not examined is not looked at, and beside what was it is", () => {
   const not = { "zones/bow": { state: "not-examined", reason: "no-time" } };
   assert.deepEqual([reach(not, ["bow"]), reach(not, ["bow", "dial"])], [false, true]);
+});
+
+test("marks are not looked for on what is framed, shut or mostly not there", () => {
+  const places = (class_id, values) => {
+    const { marks, marks_of = {} } = book.plans[class_id];
+    const plan = book.plans[class_id];
+    return marks.filter((place) => isInReach(plan, said(values), marks_of[place] ?? []));
+  };
+  const framed = places("work-on-paper", { short_description: "lithograph, framed" });
+  assert.ok(!framed.includes("verso") && framed.includes("lower margin"));
+  const rug = places("textile-rug", { short_description: "rug" });
+  assert.ok(!rug.includes("neck and waist") && !rug.includes("back") && rug.includes("corners"));
+  const camera = places("camera-scientific", { short_description: "box camera" });
+  assert.ok(
+    !camera.includes("inside the back") && !camera.includes("inside the case") && camera.includes("body"),
+  );
 });
