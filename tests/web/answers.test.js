@@ -321,6 +321,22 @@ test("of a thing of which nothing is recorded that is said once", () => {
   );
 });
 
+test("of what an answer says that nobody tried, it says of no tick that nothing is to be reported", () => {
+  const clear = { state: "clear", light: "lamp", reason: null };
+  const moves = (result) => {
+    const values = {
+      "zones/shutter": clear,
+      "zones/transport": clear,
+      "tests/shutter-fire": { result, why: "no-time", note: "" },
+    };
+    const all = fiveAnswers(book.plans["camera-scientific"], book, recordOf(values));
+    return asText(all.find(({ question }) => question.startsWith("Does shutter")).answer);
+  };
+  assert.match(moves("not-done"), /Shutter not fired/);
+  assert.match(moves("not-done"), /noted on [^.]*the transport/);
+  assert.doesNotMatch(moves("not-done"), /noted on [^.]*the shutter/);
+});
+
 test("what is not safe is never answered by what was ticked: nobody looked for it unless that is said", () => {
   const clear = (light) => ({ state: "clear", light, reason: null });
   const zones = ["tubes-liquid", "scales", "batteries", "film-inside"];

@@ -628,6 +628,13 @@ test("every zone that is asked about is named in the answer: found on, clear, no
       const open = words(
         answer.filter(({ words }) => /[Nn]othing (else |of the kind )?is recorded of/.test(words)),
       );
+      // Limbs that were not moved tell that nobody knows of their stringing.
+      const isToldUntried = ({ tests }) =>
+        answer.some(({ from }) =>
+          from.some(
+            (field) => tests.some((test) => field === `tests/${test}`) && values[field].result === "not-done",
+          ),
+        );
       const asked = question.zones.filter((zone) => !question.faults_only.includes(zone));
       for (const zone of plan.zones.filter((one) => asked.includes(one.zone)))
         for (const key of keysOf(zone)) {
@@ -642,6 +649,7 @@ test("every zone that is asked about is named in the answer: found on, clear, no
             named.some((other) => other.split("/")[0] === zone.zone && meet(plan, other, key)) ||
             namesOf(zone.zone).some((noun) => open.includes(noun)) ||
             isMarkTold(plan, values, answer, key) ||
+            isToldUntried(zone) ||
             isPerhapsGone(values, key); // that it is missing may be no matter of the question
           assert.ok(isNamed, `${of}: ${question.question} passes over ${key}: ${said}`);
         }

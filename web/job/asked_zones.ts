@@ -27,7 +27,7 @@ import { zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { placesSeen } from "./seen_in_part.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import { isUnseenAfterAll } from "./sight.ts";
+import { isUnseenAfterAll, isUntried } from "./sight.ts";
 import { shortCounts } from "./sizes.ts";
 import { isInName, isNamedIn, isThere } from "./there.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
@@ -120,11 +120,23 @@ export function nothingToReport(described: Described, question: Question, said: 
     (!isBesideNamed(described, key, said.zones) &&
       said.from.some((field) => isOfMark(described, field, key))) ||
     isDenied(described, question, key, said.denied);
+  const untried = said.from.filter(
+    (field) => fieldValue(record, field as `tests/${string}`)?.result === "not-done",
+  );
+  // Of what the answer says that nobody tried, a tick says nothing: a shutter that was not fired.
+  const isToldUntried = (key: string) =>
+    plan.zones.some(
+      (zone) =>
+        keysOf(zone).includes(key) &&
+        zone.tests?.some((test) => untried.includes(`tests/${test}`)) &&
+        isUntried(record, zone, key),
+    );
   const looked = keysAsked(described, question).filter(
     (key) =>
       !question.faults_only?.includes(zoneOf(key)) &&
       isLeft(record, key) &&
       !plan.zones.some((zone) => keysOf(zone).includes(key) && isUnseenAfterAll(record, zone, key)) &&
+      !isToldUntried(key) &&
       isExamined(described, key),
   );
   const keys = looked.filter((key) => !isNamed(key));

@@ -37,6 +37,12 @@ export function isUnseenAfterAll(record: RecordCopy, zone: Zone, key: string) {
   );
 }
 
+/** Whether a zone of which trials alone tell was called clear, and none of them was made. */
+export function isUntried(record: RecordCopy, zone: Zone, key: string) {
+  const isTicked = fieldValue(record, `zones/${key}`)?.state === "clear";
+  return isTicked && !zone.lights?.length && Boolean(zone.tests?.length) && !isInSight(record, zone, "");
+}
+
 /** Whether what a trial looks for was seen in a light that shows it. */
 export function isSeenUntried(record: RecordCopy, { zone, lights = [], tests = [] }: Zone, test: string) {
   const { state, light } = fieldValue(record, `zones/${zone}`) ?? {};
