@@ -65,7 +65,8 @@ class Caution(Written):
 
     `name` fits on a button. `synonyms` are what people would type or say. `first_minute` are at most four steps in
     their order. `still_allowed` is what an item may still have while a red row stops it, [] is nothing; other rows
-    stop nothing and have none. `goes_home` is whether it may be offered that it goes home with its owner.
+    stop nothing and have none. `goes_home` is whether it may be offered that it goes home with its owner, and `holder`
+    who has it then, where it is not settled that he is the owner.
     `extent` is the country or part that the rules named hold for. `checked_on` is when somebody last looked at the
     sources, null if nobody has; `unchecked` what of a checked row is from memory all the same.
     """
@@ -87,6 +88,7 @@ class Caution(Written):
     unchecked: Text | None = None
     still_allowed: list[Still] | None = None
     goes_home: bool
+    holder: Word | None = None
     forbids: Annotated[list[Forbidden], Field(default_factory=list)]
 
 

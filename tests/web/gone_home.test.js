@@ -45,6 +45,16 @@ test("a caution says by itself that what it stands on went home", () => {
   );
 });
 
+test("what was found in the ground goes back to its finder: whose it is, is the question", () => {
+  const earth = { hazard: "H09", level: "amber", sign: "earth on it", zone: null, called: "", place: "" };
+  const { paragraph, answers } = textsOf(BANJO, { ...returned, "cautions/0": set(earth) });
+  assert.match(paragraph, /Returned to its finder, and not offered: earth on it\./);
+  assert.deepEqual(
+    answers.map(({ answer }) => asText(answer)),
+    ["Returned to its finder, and not offered: earth on it."],
+  );
+});
+
 test("of a set of which a piece went back, each answer begins with that", () => {
   const pair = { facts: { short_description: "pair of banjos", pieces: 2 } };
   const { answers } = textsOf(pair, {

@@ -1,4 +1,5 @@
 /** What went back to its owner is not offered: that is said of it whatever else is on its record. */
+import { standingCautions } from "./cautions.ts";
 import type { Described } from "./families.ts";
 import { itOrThem } from "./looked.ts";
 import { type Sentence, sentence } from "./sentences.ts";
@@ -8,7 +9,14 @@ const GONE = "gone-home";
 
 /** Of what has gone home the house holds nothing back. */
 export function goneHome(described: Described) {
-  return `returned to ${itOrThem(described) === "them" ? "their" : "its"} owner, and not offered`;
+  const its = itOrThem(described) === "them" ? "their" : "its";
+  return `returned to ${its} ${holderOf(described)}, and not offered`;
+}
+
+/** Whose a find is may be the very question: then whoever brought it is called by what he is known to be. */
+function holderOf({ book, record }: Described) {
+  const [hazards, rows] = [standingCautions(record).map(({ value }) => value.hazard), book.cautions.cautions];
+  return rows.find(({ hazard, holder }) => holder && hazards.includes(hazard))?.holder ?? "owner";
 }
 
 /** That it went home, unless a caution among what is `said` tells it: that one names what it was. */

@@ -346,6 +346,7 @@ export type Caution = {
   unchecked: string | null;
   still_allowed: Still[] | null;
   goes_home: boolean;
+  holder?: string | null;
   forbids: { classes: string[]; tests: string[]; lights: string[] }[];
   basis: string;
 };
