@@ -197,5 +197,5 @@ class Day:
             self._lines[what].append(line)
             if what == "taken-back":
                 yield from self._ledger.take_back(item_id, tag)
-        elif item_id not in self._examining.stopped and not thing.get("photographs"):  # those never came here
+        elif item_id not in self._examining.stopped:
             yield self._ledger.went_home(item_id, self._names[valuer])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,7 +13,6 @@ from intake.demo.looking import NEEDS_A_NOTE, PARTS, WHOLE, Looking, is_forbidde
 from intake.examination.plan import zone_keys
 from intake.examination.plans import load_plans
 from intake.web_folder import fixtures_folder
-from tests.demo.records import records_of, seeded_into
 
 PLANS = load_plans()
 TERMS = {term.term: term for term in PLANS.vocabulary.terms}
@@ -320,12 +318,3 @@ def test_nothing_that_was_found_contradicts_what_was_looked_for_or_tried() -> No
 def test_what_is_written_of_a_thing_does_not_contradict_itself(examined: dict[str, Any]) -> None:
     (thing,) = [item for item in WRITTEN["items"] if item["number"] == examined["number"]]
     assert not contradictions(thing, examined)
-
-
-def test_what_was_seen_in_photographs_alone_went_back_to_nobody(tmp_path: Path) -> None:
-    """It never came to a table. Source: its own name."""
-    items = [one for one in seeded_into(tmp_path, records_of) if one["kind"] == "item"]
-    of_pictures = [one for one in items if "from photographs" in one["fields"]["short_description"]["value"]]
-    assert len(of_pictures) == 4
-    for item in of_pictures:
-        assert not [name for name in item["fields"] if name.startswith(("whereabouts", "moves/", "zones/"))]

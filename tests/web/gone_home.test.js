@@ -55,6 +55,18 @@ test("what was found in the ground goes back to its finder: whose it is, is the 
   );
 });
 
+test("what was seen in photographs alone never came here, and went back to nobody", () => {
+  const short_description = "banjo, from photographs";
+  const nothing = { ...recordOf({}), fields: { short_description: set(short_description), ...returned } };
+  assert.equal(asText(conditionParagraph(plan, book, nothing)), "Not examined: seen in photographs only.");
+  assert.deepEqual(
+    fiveAnswers(plan, book, nothing).map(({ answer }) => asText(answer)),
+    ["Not examined. Seen in photographs only."],
+  );
+  const here = { ...nothing, fields: { ...nothing.fields, "tags/A": set(tag("A", { gone: "taken-back" })) } };
+  assert.match(asText(conditionParagraph(plan, book, here)), /^Returned to its owner/, "it came in the end");
+});
+
 test("of a set of which a piece went back, each answer begins with that", () => {
   const pair = { facts: { short_description: "pair of banjos", pieces: 2 } };
   const { answers } = textsOf(pair, {

@@ -27,7 +27,7 @@ import { type Apart, besideOf, type Described, deniedBy, related, termOf, touch,
 import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { isGone, isMissing } from "./gone.ts";
-import { goneHomeSentences } from "./gone_home.ts";
+import { goneHomeSentences, isGoneHome } from "./gone_home.ts";
 import { isLookOfAll, ofNothingTold } from "./look_sentences.ts";
 import { itOrThem, nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
@@ -46,7 +46,6 @@ import { unmeasured } from "./unmeasured.ts";
 import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
 import { isNotThere, keysAsked, notTried } from "./untried.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
-import { isBackWithOwner } from "./with_owner.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
 /** What somebody made of the record's sentences in one answer. */
@@ -93,7 +92,7 @@ export function fiveAnswers(
   // Of what is stopped nothing else is told, whatever is asked.
   if (isStopped(record))
     return all ? [ofSeveral(all, all, withUnsettled(record, cautionSentences(described)))] : [];
-  if (isBackWithOwner(record))
+  if (isGoneHome(record))
     return all ? [ofSeveral(all, all, asWritten(written(), goneOf(described)))] : [];
   const made = madeOf(described);
   const nothing = nothingAtAll(described);

@@ -7,7 +7,7 @@ import { originSentences } from "./origins.ts";
 import { nounOf, zoneNameOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import { isInName } from "./there.ts";
+import { isInName, isOfPictures } from "./there.ts";
 import { looksMade, reasonInWords } from "./trials.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
@@ -16,6 +16,7 @@ import { fieldValue, findingsOn, groupedBy, listed } from "./values.ts";
 
 /** What the sentence on how it was examined speaks of. */
 const LIGHTS = ["lights"];
+const SEEN_IN_PICTURES = "seen in photographs only";
 
 /** Of `keys`, or of the whole plan: each reason with its zones, then the zones of which nothing is on record. */
 export function unseenSentences(described: Described, keys = allKeys(described)): Sentence[] {
@@ -83,6 +84,7 @@ export function nothingAtAll(described: Described): Sentence[] | null {
       !fieldValue(record, `zones/${key}`) && !findingsOn(record, key).length && !isOnlyDenied(described, key),
   );
   if (!isNothing) return null;
+  if (isOfPictures(record)) return [sentence(SEEN_IN_PICTURES, ["short_description"])];
   return [sentence(`nothing is recorded of any part of ${itOrThem(described)}${beyond(described)}`, [])];
 }
 
@@ -90,7 +92,10 @@ export function nothingAtAll(described: Described): Sentence[] | null {
 function nothingRecorded(described: Described, keys: string[], nothing: string): Sentence {
   if (keys.length < allKeys(described).length)
     return sentence(`${nothing} of ${placesUnseen(described, keys, "none")}`, [], keys.map(unseenKey));
-  const begins = keys.some((key) => isOnlyDenied(described, key)) ? "" : "not examined: ";
+  const isDenied = keys.some((key) => isOnlyDenied(described, key));
+  if (!isDenied && isOfPictures(described.record))
+    return sentence(`not examined: ${SEEN_IN_PICTURES}`, ["short_description"], keys.map(unseenKey));
+  const begins = isDenied ? "" : "not examined: ";
   const words = `${begins}${nothing} of any part of ${itOrThem(described)}${beyond(described)}`;
   return sentence(words, [], keys.map(unseenKey));
 }

@@ -16,7 +16,7 @@ import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./famil
 import { nameOf } from "./fault_names.ts";
 import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
-import { goneHome, goneHomeSentences } from "./gone_home.ts";
+import { goneHome, goneHomeSentences, isGoneHome } from "./gone_home.ts";
 import { lookSentences } from "./look_sentences.ts";
 import { howExamined, itOrThem, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
@@ -253,7 +253,7 @@ const HELD_BACK = "held back, and not offered until cleared";
 
 /** What holds it, each by what was seen and where, and what was decided of it: never by what that may be. */
 export function cautionSentences(described: Described): Sentence[] {
-  const isHome = isBackWithOwner(described.record);
+  const isHome = isGoneHome(described.record);
   const decided = groupedBy(holdingCautions(described.record), ({ id, on }) => {
     if (isHome) return goneHome(described);
     const name = `caution-decisions/${id}` as const;
@@ -318,7 +318,7 @@ export function clearanceSentences(described: Described): Sentence[] {
     if (!words || isForSale(words)) return [];
     const cleared = clearedInWords(words);
     const seen = signOf(described, caution);
-    const said = isBackWithOwner(described.record)
+    const said = isGoneHome(described.record)
       ? `${goneHome(described)}: ${[seen, cleared].filter(Boolean).join("; ")}`
       : [seen, cleared].filter(Boolean).join(": ");
     return [sentence(said, fieldsOf(described, caution), [heldKey(caution)])];

@@ -3,7 +3,7 @@ import { type Described, seenFindings } from "./families.ts";
 import { isMissing, MISSING } from "./gone.ts";
 import { zoneNameOf } from "./places.ts";
 import type { RecordCopy, ZoneName } from "./types.ts";
-import { fieldValue } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
 
 export const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
 
@@ -49,6 +49,12 @@ export function isNamedIn(words: string, name: ZoneName) {
 export function isInName({ book, record }: Pick<Described, "book" | "record">, zone: string) {
   const name = fieldValue(record, "short_description") ?? "";
   return isNamedIn(name, zoneNameOf(book, zone)) && !isCalled(record, DENYING);
+}
+
+/** Whether pictures of it are all that ever came here, by its name: nobody tied a number to it. */
+export function isOfPictures(record: RecordCopy) {
+  const name = fieldValue(record, "short_description") ?? "";
+  return /[,(] ?(?:seen )?(?:from|in) (?:photographs|pictures)\b/i.test(name) && !listed(record, "tags/").length;
 }
 
 export function wordsIn(words: string) {
