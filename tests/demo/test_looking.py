@@ -262,6 +262,13 @@ def contradictions(thing: dict[str, Any], looked: dict[str, Any]) -> list[str]:
     ]
     for kind, body in looked["observations"]:
         if kind == "record_denial":
+            outer, _, side = body["zone"].partition("/")
+            usual = {zone.zone: zone.usual for zone in plan.zones if side in zone.members}
+            said += [
+                f"{body['term']} denied of {body['zone']}, the end of which, {inner}/{side}, was not seen"
+                for inner in sorted(holds[outer] & usual.keys())
+                if body["term"] in usual[inner] and f"{inner}/{side}" in looked["not_examined"]
+            ]
             said += [
                 f"{body['term']} denied of {body['zone']} beside {one['term']} of {one['zone']}"
                 for one in findings
