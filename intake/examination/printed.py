@@ -17,6 +17,7 @@ class ZoneCalled(Written):
     one: Text
     many: Text | None = None
     counted: tuple[Text, Text] | None = None
+    each: bool = False
 
 
 class ZoneGroup(Written):

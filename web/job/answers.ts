@@ -211,8 +211,12 @@ function answerTo(
   const said = written.words(known);
   const checkIn = isCheckInAsked(described, question) ? made.checkIn : [];
   const isFailed = ({ about }: TrialSentence) => made.failed.some(({ test }) => test === about);
+  // That a part is the first one is no fault: beside it nothing else is another.
+  const isChanged = (zone: string) =>
+    deniedBy(described.book, fieldValue(record, `origins/${zone}`)?.origin ?? null).length > 0;
+  const changed = origins.filter(({ about }) => about.some(isChanged));
   const findings = new Set(
-    [...found, ...origins, ...trials.filter(isFailed), ...cautions, ...limits].flatMap(({ keys }) => keys),
+    [...found, ...changed, ...trials.filter(isFailed), ...cautions, ...limits].flatMap(({ keys }) => keys),
   );
   const named = checkIn.length ? [] : deniedLast(denied, said);
   const examined = nothingToReport(described, question, {

@@ -22,7 +22,9 @@ export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
     const fit = fittingIn(called, record) ?? (group && isAllThereIs(book, record, zone) ? group : null);
     const counted = fit && "counted" in fit ? fit.counted : null;
     // What is called otherwise here has parts of another name, or none: a lamp of a car is no pane.
-    return fit ? [{ zone, one: fit.one, many: fit.many, counted: counted ?? null, part: null }] : [];
+    const of_each = Boolean(fit && "each" in fit && fit.each);
+    const name = fit && { zone, one: fit.one, many: fit.many, counted: counted ?? null, part: null };
+    return name ? [of_each ? { ...name, of_each } : name] : [];
   });
   if (!fits.length && !isOfEach) return book;
   const made = kinds.get(book) ?? new Map<string, PlanBook>();

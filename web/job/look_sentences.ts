@@ -59,7 +59,8 @@ export function ofNothingTold(
   const isOfLook = ({ light }: FindingValue) => !light || !test || light === lightOfTest(test);
   const elsewhere = found.filter((one) => !isTold(one) && one.value.severity > 0 && isOfLook(one.value));
   const zones = elsewhere.map(({ value }) => value.zone).filter((zone) => zone !== WHOLE);
-  const nothing = found.some(isTold) || elsewhere.length > zones.length ? "nothing further" : "nothing";
+  const isToldOfLook = (one: (typeof all)[number]) => isTold(one) && isOfLook(one.value);
+  const nothing = found.some(isToldOfLook) || elsewhere.length > zones.length ? "nothing further" : "nothing";
   const except = zones.length ? ` except on ${placesOf(plan, book, zones).words}` : "";
   const apart = test && notLookedAt(described, test);
   const looked = withoutStop(trial.words) + (apart ? `, ${apart} apart` : "");

@@ -7,7 +7,7 @@ import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
 import { oneThing } from "./one_thing.ts";
 import { countAlike, isOfPieces, isPieceOpen, saysWhich } from "./piece_open.ts";
 import { SET } from "./pieces.ts";
-import { zoneNameOf, zoneOf } from "./places.ts";
+import { nounOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isCalled } from "./there.ts";
 import { isFindingTurned } from "./turned_findings.ts";
@@ -62,7 +62,7 @@ export function pieceSentences(
   const others = isBesideOthers ? "other " : "";
   const told = said.flatMap(({ about }) => about.filter((one) => !isOpen(one)));
   const isTold = faults.some(({ term }) => told.some((one) => one.term === term));
-  const named = !isTold && namedInWords(described, faults);
+  const named = isTold ? null : namedInWords(described, faults, isOne);
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const of = `of the ${piecesInWords(record, all)}`;
   // "The marks are not legible" is one fault, and reads as several.
@@ -70,7 +70,7 @@ export function pieceSentences(
   const words =
     isOne && !named && !others && isOfMany && !isCountable(described, first)
       ? `on which ${of}`
-      : `which ${of} ${named || `the ${others}${isOne ? "fault" : "faults"}`} ${isOne ? "is" : "are"} on`;
+      : `which ${of} ${named?.words ?? `the ${others}${isOne ? "fault" : "faults"}`} ${isOrAre(named?.many ?? !isOne ? 2 : 1)} on`;
   return [sentence(`not noted: ${words}`, [from], ["which-piece"])];
 }
 
@@ -86,8 +86,10 @@ function uncounted({ plan, record }: Described, open: readonly FindingSentence[]
   ];
 }
 
+type Named = { words: string; many: boolean };
+
 /** Of few faults each by its name: "the other ones" may be those that were told just before. */
-function namedInWords({ book }: Described, faults: FindingValue[]): string | null {
+function namedInWords({ book }: Described, faults: FindingValue[], isOne: boolean): Named | null {
   const byTerm = [...groupedBy(faults, ({ term }) => term)];
   const isNoun = ([name]: (typeof byTerm)[number]) => {
     const term = termOf(book, name);
@@ -100,15 +102,21 @@ function namedInWords({ book }: Described, faults: FindingValue[]): string | nul
     ...one,
     extent_count: Math.max(one.extent_count ?? 0, one.piece_count ?? 0) || null,
   });
-  return listInWords(byTerm.map(([term, some]) => `the ${nameOf(book, term, some.map(asMany))}`));
+  const words = listInWords(byTerm.map(([term, some]) => `the ${nameOf(book, term, some.map(asMany))}`));
+  return { words, many: !isOne };
 }
 
-/** "the altered naming": of what a zone is, where one word says that. */
-function changedInWords(book: PlanBook, { term: name, zone, extent_count, piece_count }: FindingValue) {
+/** "the altered naming", "the replaced roofs": of what a zone is, where one word says that. */
+function changedInWords(
+  book: PlanBook,
+  { term: name, zone, extent_count, piece_count }: FindingValue,
+): Named | null {
   const says = saysOf(termOf(book, name), zone);
   const place = zoneNameOf(book, zoneOf(zone));
-  if (!says || / /.test(says) || zone === WHOLE || place.plural || place.of_each) return null;
-  return (extent_count ?? piece_count ?? 1) > 1 ? null : `the ${says} ${place.one}`;
+  if (!says || / /.test(says) || zone === WHOLE || place.plural) return null;
+  if (place.of_each) return { words: `the ${says} ${nounOf(place, 2)}`, many: true };
+  const isCounted = (extent_count ?? 1) > 1 || ((piece_count ?? 1) > 1 && Boolean(place.many));
+  return isCounted ? null : { words: `the ${says} ${place.one}`, many: false };
 }
 
 /** Whether a fault is on so many of them, and nothing says which those are. */

@@ -400,6 +400,7 @@ export type ZoneCalled = {
   one: string;
   many: string | null;
   counted?: [string, string] | null;
+  each?: boolean;
 };
 export type MemberName = {
   member: string;

@@ -415,7 +415,8 @@ function onOneOf({ book }: Described, finding: FindingValue, place: Place, zones
 function onAnyOf(book: PlanBook, finding: FindingValue): Place | null {
   const { zone, piece, piece_count, extent_count, extent_percent, note } = finding;
   const name = zoneNameOf(book, zoneOf(zone));
-  const isSaid = piece_count || (extent_count ?? 0) > 1 || note.trim() || (piece && piece !== NOT_NOTED);
+  const isCounted = (extent_count ?? 0) > 1 && !name.of_each;
+  const isSaid = piece_count || isCounted || note.trim() || (piece && piece !== NOT_NOTED);
   if (!(name.of_each || name.of_some) || zone.includes("/") || isSaid || extent_percent) return null;
   return { words: `one or more ${nounOf(name, 2)}`, many: true };
 }
