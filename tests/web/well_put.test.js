@@ -262,3 +262,46 @@ test("a count on a zone that is one thing stands behind it, and large weights ar
   assert.match(weight(12000), /Weight 12,000 g net\./);
   assert.match(weight(1200.5), /Weight 1200\.5 g net\./);
 });
+
+test("a cameo is no stone, and a telescope is a tube", () => {
+  const cameo = { facts: { short_description: "shell cameo" }, not_there: ["side-stones"] };
+  const stones = answer("jewellery", "How large", cameo);
+  assert.match(stones, /No fault noted on the cameo/);
+  assert.match(stones, /Length, width and depth of the cameo not taken\./);
+  assert.doesNotMatch(stones, /main stone|Stones not tested/);
+  assert.match(answer("jewellery", "How large", {}), /Stones not tested/);
+  const not_there = ["tubes-liquid", "scales", "batteries", "film-inside"];
+  assert.match(
+    answer("camera-scientific", "Is there mercury", { not_there }),
+    /^It has no scales, glass tubes with liquid, levels, batteries or film\.$/,
+  );
+});
+
+test("what has play moves, and nobody asks whether it does", () => {
+  const moves = (term) => answer("camera-scientific", "Does shutter", one("moving-parts", term));
+  assert.doesNotMatch(moves("play"), /whether the moving parts move/i);
+  assert.match(moves("wear"), /whether the moving parts move was not noted/i);
+});
+
+test("nothing is another fault beside a part that is the first one, nor further beside what another light showed", () => {
+  const nose = { origins: { nose: ["original-probably", ""] } };
+  const opened = answer("soft-toy", "Was it ever opened", nose);
+  assert.match(opened, /The nose is apparently original\..* No fault noted on/);
+  const later = answer("soft-toy", "Was it ever opened", { origins: { nose: ["replaced", ""] } });
+  assert.match(later, /No other fault noted on/);
+  const looked = (light) =>
+    paragraph("painting", {
+      ...one("paint", "retouched", { light }),
+      tests: { "low-light": ["works", "", ""] },
+    });
+  assert.match(looked("ultraviolet"), /Looked at in low side light [^.]*, with nothing to report\./);
+  assert.match(looked("torch"), /Looked at in low side light [^.]*, with nothing further to report\./);
+});
+
+test("whether coins were cleaned is asked, and left open unless somebody looked for it", () => {
+  const cleaned = (short) =>
+    answer("medal-coin", "Which grade", { facts: { short_description: "two coins" }, ...short });
+  assert.match(cleaned({}), /Whether they were cleaned is not determined\./);
+  const denied = cleaned({ denials: [["surface", "over-cleaned", "loupe"]] });
+  assert.doesNotMatch(denied, /Whether they were cleaned/);
+});

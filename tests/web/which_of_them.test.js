@@ -48,3 +48,35 @@ test("a description says what a set lacks in the words of its heading", () => {
   assert.match(set({ extent_count: 1 }), /^A set of twelve volumes, lacking one\. Counted: eleven volumes\./);
   assert.match(set({ extent_count: 1, withdrawn: true }), /^A set of twelve volumes\./);
 });
+
+test("of what each of several has, so many faults are on one or more, and the fault left over is named", () => {
+  const medals = several("medal-coin", "three medals", 3, "obverse", "contact-marks", { extent_count: 2 });
+  assert.match(medals, /\. Two contact marks on one or more obverses\. Not noted: which of the three/);
+  const first = several("medal-coin", "three medals", 3, "obverse", "contact-marks", {
+    extent_count: 2,
+    piece: "1",
+  });
+  assert.match(first, /\. The first of the three has two contact marks on the obverse\./);
+  const volumes = paragraph("book-map", {
+    facts: { short_description: "set of eleven volumes", pieces: 11 },
+    findings: [
+      { zone: "joints/upper", term: "tape-repair", severity: 1, piece: "4" },
+      { zone: "sewing", term: "loose-part", severity: 1, piece_count: 2 },
+    ],
+  });
+  assert.match(volumes, /Not noted: which of the eleven the loose sewing is on\./);
+  const train = several("tinplate-diecast", "clockwork train, nine pieces", 9, "roof-top", "replaced-part");
+  assert.match(train, /Not noted: which of the nine the replaced roofs are on\./);
+});
+
+test("an atlas has many maps: a fault is on one or more, and nobody noted which or how many there are", () => {
+  const atlas = (...found) =>
+    paragraph("book-map", { facts: { short_description: "atlas" }, ...one(...found) });
+  const open = /Neither the number of maps nor which of them the fault is on was noted\./;
+  const trimmed = atlas("map-sheet", "trimmed", { extent_mm: 1 });
+  assert.match(trimmed, /One or more map sheets are trimmed by 1 mm\./);
+  assert.match(trimmed, open);
+  assert.match(atlas("map-folds", "laid-down"), /One or more map folds are laid down\./);
+  assert.doesNotMatch(atlas("spine", "tear", { extent_mm: 4 }), open);
+  assert.match(paragraph("book-map", one("map-sheet", "trimmed", { extent_mm: 1 })), /The map sheet is trimmed/);
+});
