@@ -163,7 +163,8 @@ class Day:
             which = thing.get("which", {})
             found = [{**one, **which.get(one["zone"].split("/")[0], {})} for one in examined["findings"]]
             examined = {**examined, "findings": found}
-            unseen = {**never_had(plan, thing), **examined["not_examined"]}
+            covered = dict.fromkeys(thing.get("covered", "").split(), "covered")
+            unseen = {**never_had(plan, thing), **covered, **examined["not_examined"]}
             alone = {*examined.get("alone", []), *(found["zone"] for found in examined["findings"])}
             examined = {**examined, "not_examined": {**unseen, **shut_in(plan, unseen, alone)}}
         facts = {

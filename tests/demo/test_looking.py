@@ -325,3 +325,18 @@ def test_nothing_that_was_found_contradicts_what_was_looked_for_or_tried() -> No
 def test_what_is_written_of_a_thing_does_not_contradict_itself(examined: dict[str, Any]) -> None:
     (thing,) = [item for item in WRITTEN["items"] if item["number"] == examined["number"]]
     assert not contradictions(thing, examined)
+
+
+def test_no_peg_is_looked_at_below_a_stopper_that_nobody_lifted() -> None:
+    """Source: the plan's own trial of the stopper; a peg sits in the neck."""
+    glass = [
+        thing
+        for thing in THINGS
+        if thing["class_id"] == "glass" and "stopper" not in thing["without"].split()
+    ]
+    written = {one["number"]: one for one in WRITTEN["examined"]}
+    assert len(glass) > 2
+    for thing in glass:
+        looked = written.get(thing["number"]) or looked_over(thing)
+        lifted = [body["result"] for _, body in looked["observations"] if body.get("test") == "stopper"]
+        assert ("stopper-peg" in thing.get("covered", "")) == (lifted != ["works"]), thing["number"]

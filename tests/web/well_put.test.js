@@ -305,3 +305,14 @@ test("whether coins were cleaned is asked, and left open unless somebody looked 
   const denied = cleaned({ denials: [["surface", "over-cleaned", "loupe"]] });
   assert.doesNotMatch(denied, /Whether they were cleaned/);
 });
+
+test("what a trial names is there, though nobody looked at it further", () => {
+  const shut = (note) =>
+    paragraph("watch", {
+      not_examined: { "inner-cover": "sealed", movement: "sealed", balance: "sealed" },
+      tests: { "open-back": ["works-in-part", "", note] },
+    });
+  assert.match(shut("the inner cover stayed shut"), /Not examined: the inner cover, the movement and/);
+  assert.match(shut(""), /Not examined: any inner cover, the movement and/);
+  assert.match(shut("there may be no inner cover"), /Not examined: any inner cover, the movement and/);
+});

@@ -2,7 +2,8 @@
 import { listInWords } from "./english.ts";
 import { type Described, seenFindings } from "./families.ts";
 import { nounOf, placesOf, zoneNameOf, zoneOf } from "./places.ts";
-import { isInName } from "./there.ts";
+import { DENYING, isInName, isNamedIn, wordsIn } from "./there.ts";
+import type { ZoneName } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
 /** "the verso, any watermark and the support": zones of which nobody saw anything, in the order of the walk. */
@@ -20,6 +21,10 @@ export function placesUnseen(described: Described, keys: readonly string[], of: 
   return listInWords(names, of === "none" ? "or" : "and");
 }
 
+function namesIt(note: string, name: ZoneName) {
+  return isNamedIn(note, name) && !DENYING.some((word) => wordsIn(note).includes(word));
+}
+
 /** Whether nobody can know that it has such a zone: only a look would tell, and nothing else on record speaks of it. */
 export function isAnyOpen(described: Described, key: string): boolean {
   const { plan, book, record } = described;
@@ -30,5 +35,7 @@ export function isAnyOpen(described: Described, key: string): boolean {
     Boolean(plan.zones.find((row) => row.zone === zone)?.wording?.length) &&
     listed(record, "marks/").some(({ value }) => !value.withdrawn);
   const isJudged = Boolean(fieldValue(record, `origins/${key}`));
-  return !isFound && !isMarked && !isJudged;
+  // "The inner cover stayed shut": whoever tried it has seen that it is there.
+  const isNoted = listed(record, "tests/").some(({ value }) => namesIt(value.note ?? "", zoneNameOf(book, zone)));
+  return !isFound && !isMarked && !isJudged && !isNoted;
 }
