@@ -80,3 +80,17 @@ test("an atlas has many maps: a fault is on one or more, and nobody noted which 
   assert.doesNotMatch(atlas("spine", "tear", { extent_mm: 4 }), open);
   assert.match(paragraph("book-map", one("map-sheet", "trimmed", { extent_mm: 1 })), /The map sheet is trimmed/);
 });
+
+test("of a pair the marks are on the bodies, and what nobody saw is what each of them has", () => {
+  const altered = several("silver-plate", "pair of candlesticks", 2, "marks-body", "altered-inscription");
+  assert.match(altered, /One or more marks on the bodies are altered\./);
+  const single = paragraph("silver-plate", one("marks-body", "altered-inscription"));
+  assert.match(single, /marks on the body are altered\./);
+  const covered = (name, pieces) =>
+    paragraph("glass", {
+      facts: { short_description: name, pieces },
+      not_examined: { "stopper-peg": "covered" },
+    });
+  assert.match(covered("pair of decanters", 2), /Not examined: the stopper pegs; covered/);
+  assert.match(covered("decanter", 1), /Not examined: the stopper peg; covered/);
+});

@@ -35,14 +35,21 @@ export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
     const called = fit ? { ...name, ...fit } : name;
     // What has no plural by its own name, such as glazing, is no part that each has one of.
     const isPart = name.many && !called.plural && !called.tally;
-    if (isOfEach && isPart) return { ...called, of_each: true };
+    if (isOfEach && isPart) return { ...called, many: onEach(book, called.many), of_each: true };
     // Of what each has several of, nobody may have noted on how many it is.
     const isOfSome = name.many && called.plural && !called.tally && !called.together;
-    return isOfEach && isOfSome ? { ...called, of_some: true } : called;
+    return isOfEach && isOfSome ? { ...called, many: onEach(book, called.many), of_some: true } : called;
   });
   const named = made.get(key) ?? { ...book, print: { ...book.print, zones } };
   made.set(key, named);
   return named;
+}
+
+/** "marks on the bodies": where each of several has its own, there is one of what they are on to each. */
+function onEach({ print }: PlanBook, many: string | null): string | null {
+  const [on, noun] = / on the ([\p{L} -]+)$/u.exec(many ?? "") ?? [];
+  const several = noun && print.zones.find(({ one }) => one === noun)?.many;
+  return many && on && several ? many.replace(on, ` on the ${several}`) : many;
 }
 
 /** Whether several things were counted, each with parts of its own, as a service has: opera glasses are one. */

@@ -4,8 +4,8 @@ import type { MemberName, Plan, PlanBook, ZoneName } from "./types.ts";
 
 /** "the handles are": words and whether they stand for several */
 export type Place = { words: string; many: boolean };
-/** How several members are spoken of: all of them have it, none has, or of all there is nothing to tell. */
-type Of = "all" | "none" | "nothing";
+/** How several members are spoken of: all have it, none has, of all there is nothing to tell, or nobody saw any. */
+type Of = "all" | "none" | "nothing" | "unseen";
 
 /** Books whose lists were read, so that a name is found at once. */
 const known = new WeakMap<PlanBook, { zones: Map<string, ZoneName>; members: Map<string, MemberName> }>();

@@ -9,14 +9,15 @@ import { fieldValue, groupedBy, listed } from "./values.ts";
 /** "the verso, any watermark and the support": zones of which nobody saw anything, in the order of the walk. */
 export function placesUnseen(described: Described, keys: readonly string[], of: "all" | "none"): string {
   const { plan, book } = described;
-  if (!keys.some((key) => isAnyOpen(described, key))) return placesOf(plan, book, keys, of).words;
+  const unseen = of === "all" ? "unseen" : of;
+  if (!keys.some((key) => isAnyOpen(described, key))) return placesOf(plan, book, keys, unseen).words;
   const byZone = groupedBy([...keys], (key) =>
     isAnyOpen(described, key) ? zoneOf(key) : `the ${zoneOf(key)}`,
   );
   const names = [...byZone.values()].map((some) => {
     const name = zoneNameOf(book, zoneOf(some[0] ?? ""));
     const isAny = isAnyOpen(described, some[0] ?? "");
-    return isAny ? `any ${nounOf(name, name.plural ? 2 : 1)}` : placesOf(plan, book, some, of).words;
+    return isAny ? `any ${nounOf(name, name.plural ? 2 : 1)}` : placesOf(plan, book, some, unseen).words;
   });
   return listInWords(names, of === "none" ? "or" : "and");
 }
