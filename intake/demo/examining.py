@@ -70,7 +70,9 @@ class Examining:
             where = {"zone": zone, "light": "lamp"}
             yield self._hand.make("examine_zone", valuer, item_id=item_id, **where, **state, **blank)
         zones |= set(examined.get("alone", []))
-        rest_keys = [key for key in keys if key not in zones]
+        # Of what was stopped nobody opened or turned anything to look at the rest.
+        is_stopped = any(body.get("level") == "red" for _, body in examined["observations"])
+        rest_keys = [] if is_stopped else [key for key in keys if key not in zones]
         if rest_keys:
             yield self._hand.make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="lamp")
         caution_id = ""
