@@ -78,7 +78,10 @@ test("an atlas has many maps: a fault is on one or more, and nobody noted which 
   assert.match(trimmed, open);
   assert.match(atlas("map-folds", "laid-down"), /One or more map folds are laid down\./);
   assert.doesNotMatch(atlas("spine", "tear", { extent_mm: 4 }), open);
-  assert.match(paragraph("book-map", one("map-sheet", "trimmed", { extent_mm: 1 })), /The map sheet is trimmed/);
+  assert.match(
+    paragraph("book-map", one("map-sheet", "trimmed", { extent_mm: 1 })),
+    /The map sheet is trimmed/,
+  );
 });
 
 test("of a pair the marks are on the bodies, and what nobody saw is what each of them has", () => {

@@ -92,8 +92,7 @@ export function fiveAnswers(
   // Of what is stopped nothing else is told, whatever is asked.
   if (isStopped(record))
     return all ? [ofSeveral(all, all, withUnsettled(record, cautionSentences(described)))] : [];
-  if (isGoneHome(record))
-    return all ? [ofSeveral(all, all, asWritten(written(), goneOf(described)))] : [];
+  if (isGoneHome(record)) return all ? [ofSeveral(all, all, asWritten(written(), goneOf(described)))] : [];
   const made = madeOf(described);
   const nothing = nothingAtAll(described);
   const away = awaySentences(described);

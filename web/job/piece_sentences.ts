@@ -63,6 +63,7 @@ export function pieceSentences(
   const told = said.flatMap(({ about }) => about.filter((one) => !isOpen(one)));
   const isTold = faults.some(({ term }) => told.some((one) => one.term === term));
   const named = isTold ? null : namedInWords(described, faults, isOne);
+  const what = named || { words: `the ${others}${isOne ? "fault" : "faults"}`, many: !isOne };
   const from = record.fields.pieces ? "pieces" : `zones/${SET}`;
   const of = `of the ${piecesInWords(record, all)}`;
   // "The marks are not legible" is one fault, and reads as several.
@@ -70,7 +71,7 @@ export function pieceSentences(
   const words =
     isOne && !named && !others && isOfMany && !isCountable(described, first)
       ? `on which ${of}`
-      : `which ${of} ${named?.words ?? `the ${others}${isOne ? "fault" : "faults"}`} ${isOrAre(named?.many ?? !isOne ? 2 : 1)} on`;
+      : `which ${of} ${what.words} ${isOrAre(what.many ? 2 : 1)} on`;
   return [sentence(`not noted: ${words}`, [from], ["which-piece"])];
 }
 

@@ -54,7 +54,9 @@ export function isInName({ book, record }: Pick<Described, "book" | "record">, z
 /** Whether pictures of it are all that ever came here, by its name: nobody tied a number to it. */
 export function isOfPictures(record: RecordCopy) {
   const name = fieldValue(record, "short_description") ?? "";
-  return /[,(] ?(?:seen )?(?:from|in) (?:photographs|pictures)\b/i.test(name) && !listed(record, "tags/").length;
+  return (
+    /[,(] ?(?:seen )?(?:from|in) (?:photographs|pictures)\b/i.test(name) && !listed(record, "tags/").length
+  );
 }
 
 export function wordsIn(words: string) {

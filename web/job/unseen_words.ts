@@ -37,6 +37,8 @@ export function isAnyOpen(described: Described, key: string): boolean {
     listed(record, "marks/").some(({ value }) => !value.withdrawn);
   const isJudged = Boolean(fieldValue(record, `origins/${key}`));
   // "The inner cover stayed shut": whoever tried it has seen that it is there.
-  const isNoted = listed(record, "tests/").some(({ value }) => namesIt(value.note ?? "", zoneNameOf(book, zone)));
+  const isNoted = listed(record, "tests/").some(({ value }) =>
+    namesIt(value.note ?? "", zoneNameOf(book, zone)),
+  );
   return !isFound && !isMarked && !isJudged && !isNoted;
 }
