@@ -473,7 +473,7 @@ test("what is not there is named as one would say it", () => {
   const plain = { not_there: ["scales", "tubes-liquid", "batteries", "film-inside"] };
   assert.match(
     answer("camera-scientific", "Is there mercury", plain),
-    /^It has no scales, tubes, levels, batteries or film\./,
+    /^It has no scales, glass tubes with liquid, levels, batteries or film\./,
   );
 });
 

@@ -20,7 +20,7 @@ import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { BackWithOwner, DayClosed, Leaves, Parties, SignedBefore, ThankYou } from "./receipt_before.tsx";
-import { NotOnIt, PiecesUntied, SaidBehind, SlightFaults, ToTie } from "./receipt_beside.tsx";
+import { NotOnIt, OwnTerms, PiecesUntied, SaidBehind, SlightFaults, ToTie } from "./receipt_beside.tsx";
 import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
 import { Sign } from "./receipt_sign.tsx";
 import { Lines, OfferNew } from "./receipt_since.tsx";
@@ -160,10 +160,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       <Below>
         <BackWithOwner items={[...state.back, ...state.backInPart]} />
         {what === "left" && toSign}
-        <p class="hint">
-          What the house charges, who carries the risk and until when, and how personal words are kept stand
-          on the house's own terms, which go with this receipt.
-        </p>
+        <OwnTerms />
       </Below>
     </>
   );

@@ -137,3 +137,13 @@ function Names({ items, to }: { items: readonly ItemRecord[]; to: "tag" | "stop"
     </ul>
   );
 }
+
+/** What the receipt does not say is said by another paper. */
+export function OwnTerms() {
+  return (
+    <p class="hint">
+      What the house charges, who carries the risk and until when, and how personal words are kept stand on
+      the house's own terms, which go with this receipt.
+    </p>
+  );
+}
