@@ -286,8 +286,9 @@ CTRL_C_AT = """
 import os, runpy, signal, sys
 class CtrlC:
     def find_spec(self, name, *_):
-        if name == sys.argv[1]:
+        if name == module:
             os.kill(os.getpid(), signal.SIGINT)
+module = sys.argv.pop(1)
 sys.meta_path.insert(0, CtrlC())
 runpy.run_module("intake", run_name="__main__")
 """
@@ -297,9 +298,14 @@ runpy.run_module("intake", run_name="__main__")
 @pytest.mark.parametrize(
     "module", ["intake.setup.bootstrap", "intake.setup.node", "intake.commands", "uvicorn"]
 )
-def test_ctrl_c_while_modules_are_loaded_leaves_no_traceback(module: str) -> None:
+def test_ctrl_c_while_modules_are_loaded_leaves_no_traceback(module: str, tmp_path: Path) -> None:
+    command = ["serve", "--data", str(tmp_path / "office"), "--port", "0"]
     done = subprocess.run(
-        [sys.executable, "-c", CTRL_C_AT, module], cwd=lock.ROOT, capture_output=True, text=True, check=False
+        [sys.executable, "-c", CTRL_C_AT, module, *command],
+        cwd=lock.ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
     )
     assert done.returncode in (-signal.SIGINT, system.INTERRUPTED)
     assert "Traceback" not in done.stderr

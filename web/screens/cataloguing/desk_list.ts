@@ -19,8 +19,9 @@ import { readersOf } from "./desk_reading.ts";
 
 const SETTLE_MS = 150;
 
-/** What was asked last stays, so that coming back from another screen shows the same list. */
+/** What was asked last stays, so that coming back from another screen shows the same list; and as whose device. */
 let askedLast: Asked = ASKED_NOTHING;
+let askedAs = "";
 
 /** As of which erasures that is: words that were searched before another was heard may be the erased owner's. */
 let erasedThen = erasures.peek();
@@ -35,9 +36,8 @@ let settledLast = NONE_TOLD;
 export type DeskList = ReturnType<typeof useDeskList>;
 
 export function useDeskList(item_id: string) {
-  const [asked, setAsked] = useState(askedLast);
-  const device = useDevice();
-  const whose = whoseOf(device);
+  const whose = whoseOf(useDevice()); // for another's the screen is made anew
+  const [asked, setAsked] = useState(() => askedHere(whose));
   const [list, setList] = useState(() => keptList(whose));
   const [listed, setListed] = useState<Asked | null>(null);
   const [entry, setEntry] = useState<Opened | null>(null);
@@ -62,16 +62,6 @@ export function useDeskList(item_id: string) {
     setAsked(askedLast);
     setEmptied(false);
   }, []);
-  const [toldTo, setToldTo] = useState(whose);
-  useLayoutEffect(() => {
-    if (whose === toldTo) return;
-    setToldTo(whose);
-    if (!toldTo) return; // nothing was told yet
-    setAsked(nothingAsked());
-    setList(null);
-    setEntry(null);
-    setSettlements(NONE_TOLD);
-  }, [whose]);
   useLayoutEffect(() => {
     if (same(erased, erasedThen)) return;
     erasedThen = erased;
@@ -137,9 +127,13 @@ export function useDeskList(item_id: string) {
  * A device that was signed off or given other work searches for nobody: the list is asked for, and the office's no is
  * told.
  */
-function nothingAsked(): Asked {
-  listLast = null;
-  askedLast = { ...ASKED_NOTHING };
+function askedHere(whose: string): Asked {
+  if (whose !== askedAs) {
+    askedAs = whose;
+    askedLast = { ...ASKED_NOTHING };
+    listLast = null;
+    settledLast = NONE_TOLD;
+  }
   return askedLast;
 }
 
