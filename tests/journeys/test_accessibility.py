@@ -44,9 +44,12 @@ def faults(page: Page) -> list[str]:
     """
     size = page.viewport_size
     assert size is not None
-    page.set_viewport_size(
-        {"width": size["width"], "height": page.evaluate("document.documentElement.scrollHeight")}
-    )
+    tall = "document.documentElement.scrollHeight"
+    for _ in range(5):  # what is below is drawn a moment later, and the page grows
+        page.set_viewport_size({"width": size["width"], "height": page.evaluate(tall)})
+        page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        if page.evaluate(f"{tall} <= innerHeight"):
+            break
     world = world_with_axe(page)
     # All rules are tried; of what is good no list is made.
     asked = """axe.run(document, {runOnly: %s, resultTypes: ["violations"], selectors: false})
