@@ -153,8 +153,8 @@ function App() {
   const shown = named + JSON.stringify(about);
   const key = named === "queue" ? named : shown; // the list stays while its entries are opened
   // Fields and pads hold what they were given, also under somebody's fingers, and a screen what the office told it: it
-  // is made anew for erased words to leave it, and once this device is signed off or given other work.
-  const whose = named === "pair" ? "" : `${device?.role} ${device?.revoked}`;
+  // is made anew for erased words to leave it, and once this device is signed off, given other work or another's.
+  const whose = named === "pair" ? "" : `${device?.device_id} ${device?.role} ${device?.revoked}`;
   return (
     <Boundary key={`${key} ${erasedHere.value} ${whose}`} shown={shown}>
       <Screen name={named} about={about} />

@@ -50,19 +50,8 @@ def digest_of(lines: Iterable[Line]) -> str:
 def unexplained(found: Iterable[Found], lines: Iterable[Line]) -> list[Found]:
     """What of these differences needs a reason of its own and has none in a closing's lines. What was named by its
     words alone counts once for each time that it was named."""
-    said = [line for line in lines if line.reason.strip()]
-    keys = {line.key for line in said if line.key}
-    words = Counter(line.words for line in said if not line.key)
-    lacking = []
-    for difference in found:
-        if difference.kind in OF_RECORDS or difference.key in keys:
-            continue
-        name = difference.words[:MOST_WORDS]
-        if words[name] > 0:
-            words[name] -= 1
-        else:
-            lacking.append(difference)
-    return lacking
+    needing = (one for one in found if one.kind not in OF_RECORDS)
+    return found_since(needing, [line for line in lines if line.reason.strip()])
 
 
 def found_since(found: Iterable[Found], lines: list[Line]) -> list[Found]:

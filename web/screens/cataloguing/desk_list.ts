@@ -27,7 +27,7 @@ let askedAs = "";
 let erasedThen = erasures.peek();
 
 /** The list as it came last stands at once while it is asked for anew, and as long as the office is not reached. */
-let listLast: { of: Asked; list: QueuePage; whose: string } | null = null;
+let listLast: { of: Asked; list: QueuePage } | null = null;
 
 /** So does what the office told of last, where it is not reached. */
 const NONE_TOLD: Settlements = { cursor: null, records: [] };
@@ -38,7 +38,7 @@ export type DeskList = ReturnType<typeof useDeskList>;
 export function useDeskList(item_id: string) {
   const whose = whoseOf(useDevice()); // for another's the screen is made anew
   const [asked, setAsked] = useState(() => askedHere(whose));
-  const [list, setList] = useState(() => keptList(whose));
+  const [list, setList] = useState(keptList);
   const [listed, setListed] = useState<Asked | null>(null);
   const [entry, setEntry] = useState<Opened | null>(null);
   const [settlements, setSettlements] = useState(settledLast);
@@ -95,16 +95,16 @@ export function useDeskList(item_id: string) {
   }, [item_id]);
   useEffect(() => {
     // Once it stands: one that could not be drawn is asked for anew.
-    if (list && listed === asked) listLast = { of: asked, list, whose };
+    if (list && listed === asked) listLast = { of: asked, list };
   }, [list, listed, asked]);
   useEffect(() => want([SETTLEMENTS_AT_START]), []);
   useOfficeNews((news) => want(touchedBy(news, now.current)));
   const lost_at = forgotten.value?.noticed_at;
-  const [heard_of, setHeardOf] = useState(lost_at);
+  const heardOf = useRef(lost_at);
   useEffect(() => {
     // What was shown is of a log that is no more, and the places in it say nothing of this one.
-    if (lost_at === heard_of) return;
-    setHeardOf(lost_at);
+    if (lost_at === heardOf.current) return;
+    heardOf.current = lost_at;
     want(["list", "entry"]);
   }, [lost_at]);
 
@@ -137,9 +137,9 @@ function askedHere(whose: string): Asked {
   return askedLast;
 }
 
-/** None where something else was asked since, or this device has become another's. */
-function keptList(whose: string): QueuePage | null {
-  return whose && listLast?.of === askedLast && listLast.whose === whose ? listLast.list : null;
+/** None where something else was asked since, or as another's device; see `askedHere`. */
+function keptList(): QueuePage | null {
+  return listLast?.of === askedLast ? listLast.list : null;
 }
 
 /** "" for a device that was signed off: it shows nothing of what it was told before. */

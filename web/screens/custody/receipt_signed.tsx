@@ -19,13 +19,13 @@ type NotShown = "not reached" | "not shown";
 
 /**
  * A signature is on no list: the office is asked for it where its receipt is read back, until it has answered, and
- * anew when it may answer otherwise: as the visit or this device goes to another table, or it is given other work.
+ * anew when it may answer otherwise: as the visit or this device goes to another table.
  */
 function useSignature(visit_id: string, receipt: Receipt): Signature | NotShown | undefined {
   const [asked, setAsked] = useState<{ of: string; answer: Signature | NotShown }>();
-  const { role, table_id, revoked } = useDevice() ?? {};
+  const table_id = useDevice()?.table_id;
   const visit = recordOf("visit", visit_id); // without an owner's words once they are not read here
-  const stands = `${role} ${table_id} ${revoked} ${visit?.office_seq} ${Object.keys(visit?.fields ?? {})}`;
+  const stands = `${table_id} ${visit?.office_seq} ${Object.keys(visit?.fields ?? {})}`;
   const answer = asked?.of === stands ? asked.answer : undefined;
   const reached = status.value.lastContactAt;
   const isOwed = !receipt.is_here && (answer === undefined || answer === "not reached");
