@@ -62,7 +62,12 @@ async def faults_of_all(database: Database, settings: Settings) -> list[str]:
     source = source_of(settings)
     know_more = await checking.copies_that_know_more(source, checking.SILENT_S)
     faults = await find_faults(
-        database, settings.photos_folder, aside_too=True, log_is_whole=not know_more, heard=in_tenths()
+        database,
+        settings.photos_folder,
+        aside_too=True,
+        log_is_whole=not know_more,
+        heard=in_tenths(),
+        clock=settings.clock,
     )
     tables_hold = not any(is_of_a_table(fault) for fault in faults)
     looked = await checking.look_at_copies(source, checking.SILENT_S, tables_hold=tables_hold)
@@ -86,7 +91,9 @@ async def faults_of_all(database: Database, settings: Settings) -> list[str]:
 
 
 async def faults_since(database: Database, settings: Settings, verified: Verified) -> list[str]:
-    faults = await find_new_faults(database, settings.photos_folder, verified, heard=in_tenths())
+    faults = await find_new_faults(
+        database, settings.photos_folder, verified, heard=in_tenths(), clock=settings.clock
+    )
     newest = await database.read(lambda tx: tx.value("SELECT max(office_seq) FROM operation_log") or 0)
     print(
         f"{counted(newest - verified.office_seq, 'operation')} since {moment_words(verified.verified_at)}, and the "

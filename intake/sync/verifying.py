@@ -7,6 +7,7 @@ import json
 import re
 import sqlite3
 from collections.abc import Callable, Iterator
+from datetime import datetime
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -17,6 +18,7 @@ from intake.examination.photos import photos_missing
 from intake.photos.store import photo_file, set_aside
 from intake.reading import went_with_owner
 from intake.records.in_hand import Records
+from intake.settings import utc_now
 from intake.sync.canonical import canonical
 from intake.sync.chain import HEARD_EVERY, Progress, chain_faults, nobody_hears
 from intake.sync.log import find_kept
@@ -145,10 +147,20 @@ def photo_rows(tx: Reading, after: int) -> Iterator[sqlite3.Row]:
         after = rows[-1]["arrival"]
 
 
-def photos_without_row(tx: Reading, folder: Path) -> Iterator[str]:
-    """A sentence for each photo that lies in its folder, that a record names, and that no row has."""
+#: How long a photo may have lain in its folder, at the moment that is looked at, and still wait for its row: an office
+#: that serves puts the file there first. Seconds.
+COMING_S = 60.0
+
+
+def photos_without_row(tx: Reading, folder: Path, began: datetime) -> Iterator[str]:
+    """A sentence for each photo that lies in its folder, that a record names, and that no row has. One that came just
+    before that moment of the file, or since, may be on its way: the next look tells."""
     for sha256 in sorted(photos_missing(tx)):
-        if photo_file(folder, sha256).is_file():
+        try:
+            lies_since = photo_file(folder, sha256).stat().st_mtime
+        except OSError:
+            continue
+        if lies_since <= began.timestamp() - COMING_S:
             yield f"The photo {sha256[:12]}… lies in the photo folder, and its row is gone. {ELSEWHERE}"
 
 
@@ -206,12 +218,14 @@ def orphan_faults(tx: Reading) -> Iterator[str]:
             )
 
 
-def faults_beside(tx: Reading, photos_folder: Path, *, aside_too: bool, heard: Heard) -> list[str]:
+def faults_beside(
+    tx: Reading, photos_folder: Path, *, aside_too: bool, heard: Heard, began: datetime
+) -> list[str]:
     return [
         *schema_faults(tx),
         *orphan_faults(tx),
         *photo_faults(tx, photos_folder, aside_too=aside_too, progress=partial(heard, "photos")),
-        *photos_without_row(tx, photos_folder),
+        *photos_without_row(tx, photos_folder, began),
         *photos_of_no_office(tx, photos_folder),
         *plan_faults(tx),
     ]
@@ -224,6 +238,7 @@ async def find_faults(
     aside_too: bool = False,
     log_is_whole: bool = True,
     heard: Heard = nobody_hears_of,
+    clock: Callable[[], datetime] = utc_now,
 ) -> list[str]:
     """A sentence for everything that does not hold: chain, columns and words of the log, derived tables, photos, plans.
 
@@ -236,17 +251,24 @@ async def find_faults(
             lambda scratch: log_and_table_faults(scratch, heard, log_is_whole=log_is_whole)
         )
     )
+    began = clock()
     return in_the_file + await database.read(
-        lambda tx: faults_beside(tx, photos_folder, aside_too=aside_too, heard=heard)
+        lambda tx: faults_beside(tx, photos_folder, aside_too=aside_too, heard=heard, began=began)
     )
 
 
 async def find_new_faults(
-    database: Database, photos_folder: Path, verified: Verified, *, heard: Heard = nobody_hears_of
+    database: Database,
+    photos_folder: Path,
+    verified: Verified,
+    *,
+    heard: Heard = nobody_hears_of,
+    clock: Callable[[], datetime] = utc_now,
 ) -> list[str]:
     """A sentence for everything that does not hold of what came since all was well: the log behind that operation,
     its words, and photos. A changed photo is set aside. Tables, earlier photos and copies are not looked at, but for
     photos whose row is gone, which have no place in any order."""
+    began = clock()
 
     def job(tx: Reading) -> list[str]:
         return [
@@ -265,7 +287,7 @@ async def find_new_faults(
                 after=verified.photo_arrival,
                 progress=partial(heard, "photos"),
             ),
-            *photos_without_row(tx, photos_folder),
+            *photos_without_row(tx, photos_folder, began),
         ]
 
     return await database.read(job)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import hashlib
+import os
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +18,7 @@ from intake.photos.picture import Picture
 from intake.photos.store import photo_file, record_file
 from intake.sync.verified import NAME as NOTED
 from intake.sync.verified import as_it_stands, still_stands
-from intake.sync.verifying import find_new_faults
+from intake.sync.verifying import find_faults, find_new_faults
 from tests.builders import a_consignor, a_day, a_fact, a_photo, digest
 from tests.conftest import Office
 from tests.copies.tools import record_items
@@ -25,6 +27,11 @@ from tests.phone import Phone
 
 CONTENT = b"as if it were a picture"
 NAME = hashlib.sha256(CONTENT).hexdigest()
+
+
+def lain_for_an_hour(file: Path) -> None:
+    then = file.stat().st_mtime - 3600
+    os.utime(file, (then, then))
 
 
 @pytest.fixture
@@ -38,6 +45,7 @@ async def looked_at(door: Door) -> Door:
     file = door.folder / NAME[:2] / NAME
     file.parent.mkdir()
     file.write_bytes(CONTENT)
+    lain_for_an_hour(file)
     picture = Picture(NAME, len(CONTENT), "image/jpeg", 4, 3)
     await door.database.write(lambda tx: record_file(tx, picture, RECEIVED_AT))
     await door.database.write(lambda tx: keep_plans(tx, load_plans(None)))
@@ -204,12 +212,31 @@ def test_a_photo_whose_row_went_is_missed_by_a_look_at_what_is_new(
     assert main(new) == 0
     (photo,) = record_items(phone, day, 1, seed=2)
     office.change("DELETE FROM photo_file WHERE sha256 = ?", digest(photo))
+    lain_for_an_hour(photo_file(office.settings.photos_folder, digest(photo)))
     capsys.readouterr()
     for _ in range(2):
         assert main(new) == 1
         assert (
             f"{digest(photo)[:12]}… lies in the photo folder, and its row is gone" in capsys.readouterr().out
         )
+
+
+async def test_a_photo_that_waits_for_its_row_is_no_fault(looked_at: Door) -> None:
+    """An office that serves puts the file in its place first. Whoever looks a minute later sees what is missing."""
+    verified = await looked_at.database.read(lambda tx: as_it_stands(tx, RECEIVED_AT))
+    await looked_at.database.write(lambda tx: tx.run("DELETE FROM photo_file"))
+    came = datetime.fromtimestamp(photo_file(looked_at.folder, NAME).stat().st_mtime, UTC)
+
+    async def faults(seconds: float) -> list[list[str]]:
+        how: Any = {"clock": lambda: came + timedelta(seconds=seconds)}
+        return [
+            await find_faults(looked_at.database, looked_at.folder, **how),
+            await find_new_faults(looked_at.database, looked_at.folder, verified, **how),
+        ]
+
+    assert await faults(59) == [[], []]
+    for [fault] in await faults(60):
+        assert "its row is gone" in fault
 
 
 def test_photos_that_took_the_places_of_others_are_looked_at(
