@@ -20,7 +20,7 @@ from intake.examination.stopped import kinds_allowed
 from intake.families import key_of
 from intake.records.in_hand import Records
 from intake.records.record import Record
-from intake.records.registries import shows
+from intake.records.registries import reads_anew, shows
 from intake.records.values import compact
 
 #: The fields whose words find an item.
@@ -243,6 +243,13 @@ def is_left_alone(thing: list[Record]) -> bool:
     """Whether nobody handles it: a red caution stands that allows no move, and whoever was called has not decided."""
     stops = [raised for record in thing for raised in record.derived("stops")]
     return bool(stops) and "record_move" not in kinds_allowed(raised.stop for raised in stops)
+
+
+@reads_anew("visit", "ticket", "consignor/name")
+def entered_of(tx: Reading, visit_id: str) -> list[str]:
+    """The things of a visit: a list shows each with its ticket, and finds it by that and by the owner's name."""
+    rows = tx.all("SELECT item_id FROM entry WHERE visit_id = :visit_id ORDER BY entry_seq", visit_id=visit_id)
+    return [row["item_id"] for row in rows]
 
 
 @shows("visit", "entry", "entry_words", "visit_word")

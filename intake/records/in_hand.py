@@ -6,7 +6,7 @@ import json
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from intake.database import Writing, is_of_the_disk
+from intake.database import Reading, Writing, is_of_the_disk
 from intake.errors import NotFound
 from intake.records.record import Record
 from intake.records.registries import READ_ANEW, STANDS_BEHIND, VIEWS, View
@@ -126,12 +126,12 @@ class Records:
             self.tx.run_many(statement, rows)
         self._rows.clear()
         touched.sort(key=lambda record: record.office_seq)
-        say_who_reads = [record for record in touched if says_who_reads(record)]
+        read_anew = [record_id for record in touched for record_id in read_anew_with(self.tx, record)]
         for record in touched:
             self._feed_seq += 1
             write_record(self.tx, record, self._feed_seq)
             record.written = True
-        self._place_again(say_who_reads, {record.record_id for record in touched})
+        self._place_again(read_anew, {record.record_id for record in touched})
         for record in self._shown_with(touched):
             for view in VIEWS.get(record.kind, ()):
                 if left_out is None:
@@ -140,18 +140,16 @@ class Records:
                     self._show(view, record, left_out)
         self._parted.clear()
 
-    def _place_again(self, say_who_reads: list[Record], placed: set[str]) -> None:
-        """Have devices read anew what they read more or less of now, and what was not placed just now anyway."""
-        for record in say_who_reads:
-            _, find = READ_ANEW[record.kind]
-            for record_id in find(self.tx, record.record_id):
-                if record_id not in placed:
-                    self._feed_seq += 1
-                    self.tx.run(
-                        "UPDATE record SET feed_seq = :feed_seq WHERE record_id = :record_id",
-                        feed_seq=self._feed_seq,
-                        record_id=record_id,
-                    )
+    def _place_again(self, read_anew: list[str], placed: set[str]) -> None:
+        """Have devices read these anew, but for what was placed just now anyway."""
+        for record_id in dict.fromkeys(read_anew):
+            if record_id not in placed:
+                self._feed_seq += 1
+                self.tx.run(
+                    "UPDATE record SET feed_seq = :feed_seq WHERE record_id = :record_id",
+                    feed_seq=self._feed_seq,
+                    record_id=record_id,
+                )
 
     def _shown_with(self, touched: list[Record]) -> list[Record]:
         """These records, and those whose views say something of them: of the same thing now, or until just now."""
@@ -199,7 +197,12 @@ class Records:
         return [other for record_id in found if (other := self.find(record_id)) is not None]
 
 
-def says_who_reads(record: Record) -> bool:
-    """Whether a record was changed in what says who reads others."""
-    names, _ = READ_ANEW.get(record.kind, (frozenset(), None))
-    return not record.new and not record.changed.isdisjoint(names)
+def read_anew_with(tx: Reading, record: Record) -> list[str]:
+    """The records that are read otherwise now, though unchanged, since this one was changed in what it says of them."""
+    found = READ_ANEW.get(record.kind, ())
+    return [
+        record_id
+        for names, find in ([] if record.new else found)
+        if not record.changed.isdisjoint(names)
+        for record_id in find(tx, record.record_id)
+    ]

@@ -23,9 +23,9 @@ SENT_BESIDE: dict[str, dict[str, Callable[[Record], FieldValue | None]]] = defau
 #: What shows a record of a kind elsewhere, written anew whenever the record is, or another record of the same thing.
 View = Callable[["Records", "Record"], None]
 VIEWS: dict[str, list[View]] = defaultdict(list)
-#: What devices read anew when a record of a kind changes in a field: the records of which it says who reads them.
+#: What devices read anew when a record of a kind changes in a field: the records that it says something of.
 ReadAnew = Callable[["Reading", str], list[str]]
-READ_ANEW: dict[str, tuple[frozenset[str], ReadAnew]] = {}
+READ_ANEW: dict[str, list[tuple[frozenset[str], ReadAnew]]] = defaultdict(list)
 #: How the records of a kind that stand behind another one of the same thing are read, each with that one's id.
 BehindWhat = Callable[["Reading"], Mapping[str, str]]
 STANDS_BEHIND: dict[str, BehindWhat] = {}
@@ -62,10 +62,10 @@ def sends_beside(
 
 def reads_anew(kind: str, *names: str) -> Callable[[ReadAnew], ReadAnew]:
     """Register which records count on in the feed, unchanged, when one of these fields of a record of this kind is
-    changed: it says who reads them."""
+    changed: it says who reads them, or what is shown and found with them."""
 
     def register(find: ReadAnew) -> ReadAnew:
-        READ_ANEW[kind] = frozenset(names), find
+        READ_ANEW[kind].append((frozenset(names), find))
         return find
 
     return register

@@ -425,6 +425,28 @@ async def test_news_name_what_changed_to_those_who_read_all(
     assert many.changed is None
 
 
+async def test_news_name_the_things_that_are_listed_and_found_by_what_changed_of_their_visit(door: Door) -> None:
+    """Their rows show its ticket, and are searched for by that and by its owner's name."""
+    item = await door.item()
+    visit_id, first = item["visit_id"], await door.database.read(newest_change)
+
+    async def named(made: tuple[str, dict[str, Any]]) -> list[str]:
+        nonlocal first
+        await door.keep(made)
+        news = await door.database.read(lambda tx: news_since(tx, first, "desk", ""))
+        first = news.cursor
+        return [row[0] for row in news.changed or []]
+
+    for field, value, things in [
+        ("ticket", "Q77", [item["item_id"]]),
+        ("note", "comes again", []),
+    ]:
+        seen = (await door.record(visit_id))["fields"].get(field, {}).get("operation_id")
+        assert await named(set_visit(visit_id, field, value, seen)) == [visit_id, *things], field
+    for field, things in [("name", [item["item_id"]]), ("telephone", [])]:
+        assert await named(a_consignor(visit_id, field, "07700 900077")) == [visit_id, *things], field
+
+
 async def test_whatever_a_device_sends_at_once_is_named(door: Door) -> None:
     """A phone that comes back from a week without a line: a desk asks for what it shows of that alone."""
     item = await door.item()

@@ -3,9 +3,11 @@
  * no key, no spaced key and no bare number. The lists are the source of what each key is called.
  */
 import assert from "node:assert/strict";
+import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
 import { historyWords } from "../../web/job/history_words.ts";
 import { findingWords, testWords } from "../../web/job/list_words.ts";
+import { personalIn } from "../../web/job/operation.ts";
 import { isTest, keysOf } from "../../web/job/progress.ts";
 import { fieldWords, valueWords } from "../../web/job/value_words.ts";
 import { finding } from "./any_words.js";
@@ -198,4 +200,31 @@ test("of a finding where no plan is at hand the severity is a figure, and in wor
   assert.equal(findingWords({ plan: null, book: null }, chip), "chip on rim, severity 2");
   const { words } = house.severities.find(({ severity }) => severity === 2);
   assert.ok(findingWords({ plan: book.plans.ceramics, book }, chip).endsWith(`, severity 2 (${words})`));
+});
+
+/** As the office sends an operation in a history: what is personal stands beside the log, and a digest in its place. */
+function withWordsApart(op) {
+  const apart = { ...op, private_sha256: "0".repeat(64) };
+  for (const name of personalIn(op)) {
+    const [several, word] = name.split(".");
+    if (word === undefined) delete apart[several];
+    else apart[several] = op[several].map(({ [word]: _, ...line }) => line);
+  }
+  return apart;
+}
+
+const folder = new URL("../../fixtures/operations/", import.meta.url);
+
+test("a history tells what was done also where its words stand apart", () => {
+  const cases = readdirSync(folder).map((file) => JSON.parse(readFileSync(new URL(file, folder), "utf-8")));
+  const personal = cases
+    .flatMap(({ before, given, operation }) => [...before, ...given, operation])
+    .filter((op) => personalIn(op).length);
+  const kinds = new Set(personal.map((op) => op.kind));
+  assert.ok(
+    kinds.has("record_finding") && kinds.has("set_consignor") && kinds.has("sign_receipt"),
+    [...kinds].join(),
+  );
+  for (const plan of Object.values(book.plans))
+    for (const op of personal) assert.doesNotMatch(told(plan, withWordsApart(op)), /undefined|null/, op.kind);
 });

@@ -50,7 +50,7 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
     case "examine_rest":
       return restWords(lists, op.zones);
     case "record_finding":
-      return `${op.withdrawn ? "withdrew" : "found"}: ${findingWords(lists, { ...NO_EXTENT, ...op })}`;
+      return `${op.withdrawn ? "withdrew" : "found"}: ${foundWords(lists, op)}`;
     case "record_denial":
       return `${op.withdrawn ? "took back" : "looked and noted"}: ${denialWords(lists, op)}`;
     case "record_statement":
@@ -170,6 +170,11 @@ function setWords(field: string, value: string | number | string[] | null | unde
     default:
       return `set ${fieldWords(field)} to “${valueWords(value, field, lists)}”`;
   }
+}
+
+/** What an owner told of it stands beside the log, and is not sent with a history. */
+function foundWords(lists: Lists, op: Extract<Operation, { kind: "record_finding" }>) {
+  return findingWords(lists, { ...NO_EXTENT, ...op, note: op.note ?? "" });
 }
 
 /** What came of looking at a zone. */
