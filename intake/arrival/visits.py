@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
@@ -15,8 +16,16 @@ from intake.records.values import NOBODY, FieldValue, Source, compact
 
 #: What stands before a name in the languages of many owners; nobody is called by it alone. Common practice.
 FORMS_OF_ADDRESS = frozenset(
-    "don doña dr dame frau herr lady lord m madame miss mlle mme monsieur mr mrs ms mx prof rev sir sr sra".split()  # noqa: SIM905
+    """
+    brother captain colonel dame don doña dr family father frau general herr lady lieutenant lord m madame major master
+    miss mister mlle mme monsieur mother mr mrs ms mx prof professor rev reverend sergeant signor signora sir sister sr
+    sra the
+    """.split()  # noqa: SIM905
 )
+#: What stands in a firm's name, which has no first name, and between two people.
+OF_FIRMS = frozenset("& and bros brothers co company gmbh inc limited llp ltd plc sons trust".split())  # noqa: SIM905
+#: A form of address that is typed onto the name behind it; initials stay as they are.
+RUN_ON = re.compile(r"\.(?=[^\W\d]{2})")
 #: The value of `private` on a visit whose owner is not to be named where the hall can read it.
 PRIVATE = "yes"
 #: The tickets that a visit had before, each by the operation that gave it.
@@ -143,13 +152,20 @@ def called(visit: Record) -> FieldValue | None:
 
 
 def first_name(name: str) -> str:
-    """The first name in a name as it was typed: "Byrne, Dr Ada" and "Mrs Ada Byrne" are called Ada.
+    """The first name in a name as it was typed: "Byrne, Dr Ada" and "Mrs Ada Byrne" are called Ada, "BYRNE Ada" too.
 
-    A form of address with nothing but one more word behind it keeps that word back: it is the family's name.
+    A form of address with nothing but one more word beside it keeps that word back: it is the family's name. A firm, an
+    address or a number has no first name.
     """
-    _, comma, behind = name.partition(",")
-    words = (behind if comma else name).split()
-    given = [word for word in words if word.casefold().rstrip(".") not in FORMS_OF_ADDRESS]
-    if not given or (len(given) == 1 and len(words) > 1 and not comma):
+    family, comma, behind = RUN_ON.sub(". ", name).replace(";", ",").partition(",")
+    words = [word.strip("()[]\"“”") for word in (behind if comma else family).split()]
+    plain = [word.casefold().rstrip(".") for word in words]
+    given = [
+        word for word, as_said in zip(words, plain, strict=True) if as_said not in FORMS_OF_ADDRESS | OF_FIRMS
+    ]
+    if not given or not given[0][:1].isalpha() or any(sign in "@/" or sign.isdigit() for sign in "".join(given)):
         return ""
-    return given[0]
+    if not comma and (len(given) == 1 < len(words) or plain[-1] in OF_FIRMS):
+        return ""
+    mixed = [word for word in given if "." in word or not word.isupper()]
+    return (mixed or given)[0]
