@@ -103,7 +103,7 @@ def close_with_all(
 async def named_now(door: Door, day_id: str) -> dict[str, list[str]]:
     """What the office finds of a day with one reason for all of it, as a closing of before named it in itself."""
     found = await door.database.read(
-        lambda tx: Closing(day_on_record(tx, day_id), lambda _: None, {}, UTC).differences()
+        lambda tx: [*Closing(day_on_record(tx, day_id), lambda _: None, {}, UTC).differences()]
     )
     return {"named": [one.words[:400] for one in found], "reasons": ["Known, and stays so"] * len(found)}
 

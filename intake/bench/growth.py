@@ -7,8 +7,6 @@ HTTP as the app asks.
 from __future__ import annotations
 
 import asyncio
-import http.client
-import json
 import statistics
 import subprocess
 import sys
@@ -16,13 +14,13 @@ import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from intake.bench import marked
 from intake.bench.growth_seen import Seen, SeenAtDesk, see_desk, see_in_hall
 from intake.bench.house import House
+from intake.bench.large_day import measure_large_day
 from intake.bench.pull import pull
-from intake.bench.served import Served, free_port, serving
+from intake.bench.served import Served, asked, free_port, serving
 from intake.system import memory_at_most, wait_and_weigh
 
 SIZES = (1000, 10_000, 50_000, 200_000)
@@ -61,7 +59,7 @@ class Size:
 
 
 def measure_growth(folder: Path, quick: bool) -> Iterator[str]:
-    """A few rows for each size, then what grew."""
+    """A few rows for each size, then what grew; last a house that had all of it on one day."""
     house = asyncio.run(House.begun(folder / "office"))
     sizes = []
     for items in SIZES[:QUICK] if quick else SIZES:
@@ -76,6 +74,7 @@ def measure_growth(folder: Path, quick: bool) -> Iterator[str]:
         )
         yield from (f"    {line}" for line in lines_of(size))
     yield from growth_of(sizes[0], sizes[-1])
+    yield from measure_large_day(folder)
 
 
 def measured(house: House) -> Size:
@@ -92,8 +91,8 @@ def measured(house: House) -> Size:
             served,
             desk_code,
             house.day_id,
-            lambda: send(served, house, house.first_item),
-            lambda: send(served, house, house.last_item),
+            lambda: house.change(served, house.first_item),
+            lambda: house.change(served, house.last_item),
         )
         seen_at_table = see_in_hall(served, table_code, "outbox", "today")
         seen_at_porter = see_in_hall(served, porter_code, "outbox", "today", "closing")
@@ -117,33 +116,12 @@ def measured(house: House) -> Size:
     )
 
 
-def asked(served: Served, secret: str, path: str, sent: Any = None) -> bytes:
-    """What the office answers. Raises RuntimeError unless it is a 200."""
-    line = http.client.HTTPConnection("127.0.0.1", served.port)
-    headers = {"Cookie": f"intake={secret}", "Origin": served.origin, "Content-Type": "application/json"}
-    if sent is None:
-        line.request("GET", path, headers=headers)
-    else:
-        line.request("POST", path, json.dumps(sent).encode(), headers)
-    response = line.getresponse()
-    body = response.read()
-    line.close()
-    if response.status != 200:
-        raise RuntimeError(f"{path}: {response.status} {body[:300]!r}")
-    return body
-
-
 def seconds_of(served: Served, house: House, desk: str) -> float:
     """Until a closing is told that has to be made: something of its day has changed."""
-    send(served, house, house.last_item)
+    house.change(served, house.last_item)
     began = time.perf_counter()
     asked(served, desk, f"/days/{house.day_id}/closing")
     return time.perf_counter() - began
-
-
-def send(served: Served, house: House, item_id: str) -> None:
-    change = house.a_change(item_id, f"plush and tin, {house.items}")
-    asked(served, house.manager, "/sync/operations", {"operations": [change]})
 
 
 def verify(office: Path, *more: str) -> Looked:

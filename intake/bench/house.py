@@ -8,6 +8,7 @@ from typing import Any
 
 from intake.access.devices import make_code, pair, stamp
 from intake.bench.pile import Pile, batches
+from intake.bench.served import Served, asked
 from intake.bench.upload import prepare
 from intake.database import opened
 from intake.settings import utc_now
@@ -42,33 +43,35 @@ class House:
     def file(self) -> Path:
         return self.folder / "intake.sqlite3"
 
-    async def grow(self, items: int) -> None:
-        """Add days until there are so many items."""
+    async def grow(self, items: int, a_day: int = ITEMS_A_DAY) -> None:
+        """Add days of so many items each until there are so many items."""
         async with opened(self.file) as database:
             while self.items < items:
-                for batch in batches(self._one_day(), BATCH):
+                for batch in batches(self._one_day(a_day), BATCH):
                     answering = partial(answer_batch, sent=batch, device_id=self._device_id, role="manager")
                     await database.write(partial(answering, received_at=stamp(utc_now())))
 
-    def _one_day(self) -> list[dict[str, Any]]:
+    def _one_day(self, items: int) -> list[dict[str, Any]]:
         """The last day is closed, and another opened with its visits and items."""
         names = {"closed_by": "Hester Quillfeather", "second_by": "Ana Thistle", "named": []}
         made = [self._pile.make("close_day", day_id=self.day_id, **names)] if self.day_id else []
         day = self._pile.day()
         made.append(day)
-        for _ in range(0, ITEMS_A_DAY, ITEMS_A_VISIT):
+        for _ in range(0, items, ITEMS_A_VISIT):
             visit = self._pile.visit(day["day_id"])
-            items = [self._pile.record(visit, []) for _ in range(ITEMS_A_VISIT)]
-            made += [visit, *(operation for item in items for operation in item)]
-            self.last_item = items[-1][0]["item_id"]
-            self.first_item = self.first_item or items[0][0]["item_id"]
+            of_visit = [self._pile.record(visit, []) for _ in range(ITEMS_A_VISIT)]
+            made += [visit, *(operation for item in of_visit for operation in item)]
+            self.last_item = of_visit[-1][0]["item_id"]
+            self.first_item = self.first_item or of_visit[0][0]["item_id"]
         self.day_id = day["day_id"]
-        self.items += ITEMS_A_DAY
+        self.items += items
         return made
 
-    def a_change(self, item_id: str, words: str) -> dict[str, Any]:
-        """An operation that its device has not sent yet: what an item is made of, in other words."""
-        return self._pile.make("set_item", item_id=item_id, field="materials", value=words, seen=None)
+    def change(self, served: Served, item_id: str) -> None:
+        """Its device sends what an item is made of, in other words."""
+        words = f"plush and tin, {self.items}"
+        change = self._pile.make("set_item", item_id=item_id, field="materials", value=words, seen=None)
+        asked(served, self.manager, "/sync/operations", {"operations": [change]})
 
     async def operations(self) -> int:
         async with opened(self.file) as database:

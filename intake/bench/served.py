@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import asyncio
+import http.client
+import json
 import socket
 import subprocess
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Any, Protocol
 
 from intake.system import processor_seconds
 
@@ -75,6 +77,22 @@ async def until_open(process: Ending, port: int) -> None:
             return
         await asyncio.sleep(0.05)
     raise RuntimeError("The server did not answer within 30 seconds.")
+
+
+def asked(served: Served, secret: str, path: str, sent: Any = None) -> bytes:
+    """What the office answers. Raises RuntimeError unless it is a 200."""
+    line = http.client.HTTPConnection("127.0.0.1", served.port)
+    headers = {"Cookie": f"intake={secret}", "Origin": served.origin, "Content-Type": "application/json"}
+    if sent is None:
+        line.request("GET", path, headers=headers)
+    else:
+        line.request("POST", path, json.dumps(sent).encode(), headers)
+    response = line.getresponse()
+    body = response.read()
+    line.close()
+    if response.status != 200:
+        raise RuntimeError(f"{path}: {response.status} {body[:300]!r}")
+    return body
 
 
 class Line:

@@ -189,10 +189,14 @@ class CloseDay(OfDay):
         """Raises DifferenceUnexplained if the office finds what nobody can mend tomorrow, and no reason was said of
         it."""
         day = day_on_record(records.tx, self.day_id)
-        found = Closing(day, lambda _: None, {}).differences()  # what hangs on a class's plan needs no reason
-        lacking = unexplained(found, lines_of(day.day, self.value))
+        try:
+            # What hangs on a class's plan needs no reason.
+            found = Closing(day, lambda _: None, {}).differences()
+            lacking = [one.words for one in unexplained(found, lines_of(day.day, self.value))]
+        finally:
+            day.hand.let_go()
         if lacking:
-            raise DifferenceUnexplained([difference.words for difference in lacking])
+            raise DifferenceUnexplained(lacking)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         record.put("closed", self.value, source)

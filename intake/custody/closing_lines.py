@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from intake.custody.difference_kinds import KINDS, OF_RECORDS, RANKS
@@ -47,18 +47,17 @@ def digest_of(lines: Iterable[Line]) -> str:
     return hashlib.sha256(written.encode()).hexdigest()
 
 
-def unexplained(found: Iterable[Found], lines: Iterable[Line]) -> list[Found]:
+def unexplained(found: Iterable[Found], lines: Iterable[Line]) -> Iterator[Found]:
     """What of these differences needs a reason of its own and has none in a closing's lines. What was named by its
     words alone counts once for each time that it was named."""
     needing = (one for one in found if one.kind not in OF_RECORDS)
     return found_since(needing, [line for line in lines if line.reason.strip()])
 
 
-def found_since(found: Iterable[Found], lines: list[Line]) -> list[Found]:
+def found_since(found: Iterable[Found], lines: list[Line]) -> Iterator[Found]:
     """The differences that a closing did not name; of several that were named by words alike as many are known."""
     keys = {line.key for line in lines if line.key}
     known = Counter(line.words for line in lines if not line.key)
-    since = []
     for one in found:
         if one.key in keys:
             continue
@@ -66,5 +65,4 @@ def found_since(found: Iterable[Found], lines: list[Line]) -> list[Found]:
         if known[name] > 0:
             known[name] -= 1
         else:
-            since.append(one)
-    return since
+            yield one

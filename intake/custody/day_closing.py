@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable, Iterator
+from itertools import chain
 from typing import Any
 
 from intake.custody.closing_lines import MOST_WORDS, Line, found_since, lines_of
-from intake.custody.differences import Closing, Found, ticket_words
+from intake.custody.differences import Closing, Found, by_kind, each_of, ticket_words
 from intake.custody.kept_closings import ToldClosing
 from intake.custody.owed_signatures import Signed
+from intake.custody.packed import Packed
 from intake.database import Reading, any_of
 from intake.records.record import Record
 
@@ -61,16 +64,14 @@ def closing_told(closing: Closing) -> ToldClosing:
 
     Of a day that was closed `named` is what its closing names, and the kinds hold what has come since.
     """
-    day, differences = closing.day.day, closing.differences()
+    day, receipts = closing.day.day, Receipts()
+    sections = found = by_kind(closing.found(receipts.note))
     closed = day.fields.get("closed")
-    sections: dict[str, list[dict[str, Any]]] = {}
     if closed is not None:
         lines = lines_of(day, closed.value)
-        sections[NAMED] = named_told(lines, differences)
-        differences = found_since(differences, lines)
-    for found in differences:
-        sections.setdefault(found.kind, []).append(found._asdict())
-    receipts = sections[RECEIPTS] = receipts_told(closing)
+        since = by_kind(found_since(each_of(found), lines))
+        sections = {NAMED: Packed(named_told(lines, each_of(found))), **since}
+    differences = sum(len(lines) for name, lines in sections.items() if name != NAMED)
     head = {
         "day_id": day.record_id,
         **{name: day.value(name) or day.head[name] for name in FACTS},
@@ -84,27 +85,45 @@ def closing_told(closing: Closing) -> ToldClosing:
             "closed_at": closed.made_at,
             "named": len(sections[NAMED]),
         },
-        "differences": len(differences),
-        "receipts": sum(len(visit["receipts"]) for visit in receipts),
+        "differences": differences,
+        "receipts": receipts.count,
     }
-    return ToldClosing.of(head, sections)
+    return ToldClosing.of(head, {**sections, RECEIPTS: receipts.told()})
 
 
-def named_told(lines: list[Line], found: list[Found]) -> list[dict[str, Any]]:
+def named_told(lines: list[Line], found: Iterable[Found]) -> Iterator[dict[str, Any]]:
     """What a closing names, each with where to look for it now; `is_found` is false of what is found no more."""
-    by_name = {name: one for one in found for name in (one.key, one.words[:MOST_WORDS])}
-    told = []
+    at = dict.fromkeys((line.key or line.words for line in lines), "")
+    is_found = set()
+    for one in found:
+        for name in (one.key, one.words[:MOST_WORDS]):
+            if name in at:
+                at[name] = one.at
+                is_found.add(name)
     for line in lines:
-        now = by_name.get(line.key or line.words)
-        told.append({**line._asdict(), "at": now.at if now else "", "is_found": now is not None})
-    return told
+        name = line.key or line.words
+        yield {**line._asdict(), "at": at[name], "is_found": name in is_found}
 
 
-def receipts_told(closing: Closing) -> list[dict[str, Any]]:
+class Receipts:
     """The visits of which something was left or signed for; those first in which somebody has yet to sign."""
-    visits = [signatures_told(visit, signed) for visit, signed in closing.signed]
-    of = [visit for visit in visits if visit["receipts"] or visit["here"] or visit["back_unsigned"]]
-    return sorted(of, key=lambda visit: visit["here_unsigned"] + visit["back_unsigned"] == 0)
+
+    def __init__(self) -> None:
+        self.count = 0
+        self._owed, self._signed = Packed(), Packed()
+
+    def note(self, visit: Record, signed: Signed) -> None:
+        told = signatures_told(visit, signed)
+        if told["receipts"] or told["here"] or told["back_unsigned"]:
+            self.count += len(told["receipts"])
+            is_owed = told["here_unsigned"] + told["back_unsigned"] > 0
+            (self._owed if is_owed else self._signed).add(told)
+
+    def told(self) -> Packed:
+        told = Packed()
+        for line in chain(self._owed, self._signed):
+            told.add_told(line)
+        return told
 
 
 def signatures_told(visit: Record, signed: Signed) -> dict[str, Any]:

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
+from typing import Any, TypeVar
 
 from intake.custody.doubles import merged_into
+from intake.custody.in_parts import IN_HAND, ById, Hand, InParts
 from intake.database import Reading
 from intake.errors import NotFound
-from intake.families import key_of
 from intake.records.record import Record
 from intake.records.same_thing import ids_of_thing
-from intake.records.values import Disagreement, FieldValue
+from intake.records.values import FieldValue
 
 #: What a check-in notes of a thing by itself.
 OF_CHECK_IN = ("new-damage", "piece-short", "item-short")
@@ -34,17 +33,24 @@ GOES_BY = frozenset(
 )
 
 
+T = TypeVar("T")
+
+
 @dataclass(frozen=True)
 class DayOnRecord:
-    """A day with its visits, items and containers, each the oldest first."""
+    """A day with its visits, items and containers, each the oldest first.
+
+    All of them may be at hand, or some at a time (`DayInParts`): nothing that is worked out of a day holds its records.
+    """
 
     day: Record
-    visits: list[Record]
-    items: list[Record]
-    containers: list[Record]
+    visits: Sequence[Record]
+    items: Sequence[Record]
+    containers: Sequence[Record]
+    _once: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @cached_property
-    def things(self) -> dict[str, Record]:
+    def things(self) -> Mapping[str, Record]:
         """Items and containers by their ids."""
         return {thing.record_id: thing for thing in (*self.items, *self.containers)}
 
@@ -56,20 +62,72 @@ class DayOnRecord:
         return {one["thing_id"] for one in noted if one["thing_id"] and one["difference"] in OF_CHECK_IN}
 
     @cached_property
-    def _behind(self) -> dict[str, str]:
+    def behind(self) -> Mapping[str, str]:
         """The items that stand behind another one, each with that one's id."""
         return {item.record_id: into_id for item in self.items if (into_id := merged_into(item))}
 
+    @cached_property
+    def with_number(self) -> Mapping[str, list[str]]:
+        """The numbers that were tied to items, each with the ids of those, the oldest first."""
+        found: dict[str, list[str]] = {}
+        for item in self.items:
+            for tag, _ in listed(item, "tags/"):
+                found.setdefault(tag, []).append(item.record_id)
+        return found
+
+    def items_of(self, visit_id: str) -> Sequence[Record]:
+        """The items of a visit, the oldest first."""
+        return [item for item in self.items if item.head["visit_id"] == visit_id]
+
     def same_thing(self, item: Record) -> list[Record]:
         """All records of the thing that an item is of, itself the first: whichever was merged into which."""
-        found = ids_of_thing(item.record_id, self._behind)
+        found = ids_of_thing(item.record_id, self.behind)
         return [self.things[record_id] for record_id in found if record_id in self.things]
+
+    def once(self, work: Callable[[DayOnRecord], T]) -> T:
+        """What is worked out of the day, the first time that it is asked for."""
+        if work not in self._once:
+            self._once[work] = work(self)
+        result: T = self._once[work]
+        return result
 
     def __post_init__(self) -> None:
         """Each item knows of the others of the same thing."""
-        for item_id in {*self._behind, *self._behind.values()}:
+        for item_id in {*self.behind, *self.behind.values()}:
             if item := self.things.get(item_id):
                 item.others = lambda item=item: self.same_thing(item)[1:]  # type: ignore[misc]
+
+
+@dataclass(frozen=True)
+class DayInParts(DayOnRecord):
+    """A day in the tables, its records read as they are come to; `of_visits` are the ids of the items of each visit."""
+
+    hand: Hand
+    of_visits: Mapping[str, list[str]]
+    things: Mapping[str, Record]
+    behind: Mapping[str, str]
+
+    @cached_property
+    def with_number(self) -> Mapping[str, list[str]]:
+        """Read by itself, or a day of thousands would be gone through once more."""
+        tied: dict[str, list[str]] = {}
+        rows = self.hand.tx.each(
+            """
+            SELECT record_id, name FROM record JOIN field USING (record_id)
+            WHERE day_id = :day_id AND kind = 'item' AND name >= 'tags/' AND name < 'tags0'
+            ORDER BY head ->> 'opened_at', record_id, name
+            """,
+            day_id=self.day.record_id,
+        )
+        for item_id, name in rows:
+            tied.setdefault(name.removeprefix("tags/"), []).append(item_id)
+        return tied
+
+    def items_of(self, visit_id: str) -> Sequence[Record]:
+        return InParts(self.hand, self.of_visits.get(visit_id, ()))
+
+    def __post_init__(self) -> None:
+        """Whatever is read knows of the others of the same thing."""
 
 
 def listed(record: Record, prefix: str) -> Iterator[tuple[str, FieldValue]]:
@@ -81,64 +139,47 @@ def listed(record: Record, prefix: str) -> Iterator[tuple[str, FieldValue]]:
 
 def values_of(record: Record, prefix: str) -> Iterator[dict[str, Any]]:
     """The values of a family, such as `tags/`."""
-    return (field.value for _, field in listed(record, prefix))
+    return (said.value for _, said in listed(record, prefix))
 
 
-def day_on_record(tx: Reading, day_id: str) -> DayOnRecord:
-    """Read a day. Raises NotFound if there is none of this id."""
-    records: dict[str, Record] = {}
-    for row in tx.each(
+def day_on_record(tx: Reading, day_id: str, in_hand: int = IN_HAND) -> DayInParts:
+    """A day, read as it is gone through; so many letters of it stay in hand. Raises NotFound if there is none of this
+    id."""
+    ids: dict[str, list[str]] = {"day": [], "visit": [], "item": [], "container": []}
+    of_visits: dict[str, list[str]] = {}
+    for record_id, kind, visit_id in tx.each(
         """
-        SELECT record_id, kind, day_id, opened_seq, head FROM record WHERE day_id = :day_id
+        SELECT record_id, kind, head ->> 'visit_id' FROM record WHERE day_id = :day_id
         ORDER BY head ->> 'opened_at', record_id
         """,
         day_id=day_id,
     ):
-        record_id, kind, of_day, opened_seq, head = row
-        record = Record(tx, record_id, kind, of_day, opened_seq, json.loads(head))
-        record.fields, record.disagreements = {}, {}
-        records[record_id] = record
-    if day_id not in records or records[day_id].kind != "day":
+        ids.setdefault(kind, []).append(record_id)
+        if kind == "item":
+            of_visits.setdefault(visit_id, []).append(record_id)
+    if ids["day"] != [day_id]:
         raise NotFound("day", day_id)
-    read_fields(tx, day_id, records)
-    read_disagreements(tx, day_id, records)
-    of_kind = {
-        kind: [record for record in records.values() if record.kind == kind]
-        for kind in ("visit", "item", "container")
-    }
-    return DayOnRecord(records[day_id], of_kind["visit"], of_kind["item"], of_kind["container"])
+    behind = behind_on(tx, day_id)
+    hand = Hand(tx, GOES_BY, behind, in_hand)
+    of_kind = {kind: InParts(hand, ids[kind]) for kind in ("visit", "item", "container")}
+    return DayInParts(
+        hand.record(day_id),
+        of_kind["visit"],
+        of_kind["item"],
+        of_kind["container"],
+        hand,
+        of_visits,
+        ById(hand, (*ids["item"], *ids["container"])),
+        behind,
+    )
 
 
-def read_fields(tx: Reading, day_id: str, records: dict[str, Record]) -> None:
-    for row in tx.each(
+def behind_on(tx: Reading, day_id: str) -> dict[str, str]:
+    rows = tx.each(
         """
-        SELECT record_id, name, value, operation_id, made_by, made_at, field.device_id, device_seq
-        FROM record JOIN field USING (record_id) WHERE day_id = :day_id ORDER BY record_id, name
+        SELECT record_id, value ->> 'into_id' FROM record JOIN field USING (record_id)
+        WHERE day_id = :day_id AND kind = 'item' AND name = 'merged' ORDER BY head ->> 'opened_at', record_id
         """,
         day_id=day_id,
-    ):
-        name = row["name"]
-        if key_of(name) in GOES_BY:
-            records[row["record_id"]].fields[name] = FieldValue(
-                json.loads(row["value"]),
-                row["operation_id"],
-                row["made_by"],
-                row["made_at"],
-                row["device_id"],
-                row["device_seq"],
-                row["value"],
-            )
-
-
-def read_disagreements(tx: Reading, day_id: str, records: dict[str, Record]) -> None:
-    """Those that nobody has settled, of whatever field."""
-    for row in tx.each(
-        """
-        SELECT record_id, disagreement_id, name, disagreement.office_seq, kept, other, settled
-        FROM record JOIN disagreement USING (record_id) WHERE day_id = :day_id AND settled IS NULL
-        ORDER BY disagreement.office_seq
-        """,
-        day_id=day_id,
-    ):
-        record_id, *between = row
-        records[record_id].disagreements[between[0]] = Disagreement(*between)
+    )
+    return {record_id: into_id for record_id, into_id in rows if into_id}

@@ -7,7 +7,7 @@ whoever keeps no copy of the day. `fixtures/closing.json` holds the two to the s
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 from functools import cached_property
@@ -31,8 +31,10 @@ from intake.custody.item_differences import (
 from intake.custody.loads import COME, Load, Loaded, loads_that_left
 from intake.custody.moves import in_order
 from intake.custody.owed_signatures import Signed, signed_of
+from intake.custody.packed import Packed
 from intake.custody.plan_used import PlanUsed
 from intake.custody.whereabouts import (
+    containers_by_number,
     pieces_of,
     tags_of,
     thing_name,
@@ -61,6 +63,9 @@ class Found(NamedTuple):
     key: str
 
 
+Note = Callable[[Record, Signed], None]
+
+
 @dataclass(frozen=True)
 class Closing:
     """A day as it is closed. `row_names` are what the rows of hazards are called, `zone` the clock that people read."""
@@ -74,29 +79,24 @@ class Closing:
     def tickets(self) -> dict[str, str]:
         return {visit.record_id: ticket_words(visit) for visit in self.day.visits}
 
-    @cached_property
-    def signed(self) -> list[tuple[Record, Signed]]:
+    def signed_visits(self) -> Iterator[tuple[Record, Signed]]:
         """Each visit with what of its items was signed for."""
-        items: dict[str, list[Record]] = {}
-        for item in self.day.items:
-            items.setdefault(item.head["visit_id"], []).append(item)
-        return [
-            (visit, signed_of(visit, items.get(visit.record_id, []), self.day)) for visit in self.day.visits
-        ]
+        for visit in self.day.visits:
+            yield visit, signed_of(visit, self.day.items_of(visit.record_id), self.day)
 
     @cached_property
-    def sharing(self) -> dict[str, list[Record]]:
+    def sharing(self) -> dict[str, list[str]]:
         """The visits by their tickets, where several have one."""
-        by_ticket: dict[str, list[Record]] = {}
+        by_ticket: dict[str, list[str]] = {}
         for visit in self.day.visits:
             ticket = "".join((visit.value("ticket") or "").split()).upper()
             if ticket:
-                by_ticket.setdefault(ticket, []).append(visit)
+                by_ticket.setdefault(ticket, []).append(visit.record_id)
         return {ticket: those for ticket, those in by_ticket.items() if len(those) > 1}
 
     @cached_property
     def doubled(self) -> set[str]:
-        return {visit.record_id for those in self.sharing.values() for visit in those}
+        return {visit_id for those in self.sharing.values() for visit_id in those}
 
     @cached_property
     def loads(self) -> list[Load]:
@@ -107,23 +107,26 @@ class Closing:
         """The numbers that are named with a load of which they have not come."""
         return {loaded.number for load in self.loads for loaded in (*load.not_come, *load.taken_out)}
 
-    def differences(self) -> list[Found]:
+    def differences(self) -> Iterator[Found]:
         """All of them, in the order of their kinds; those of one kind in the order of the day."""
-        found = [
-            *self.of_incidents(),
-            *self.of_stopped(),
-            *self.of_items(),
-            *self.of_containers(),
-            *of_loads(self.loads),
-            *of_people(self.day.day),
-            *of_tables(self.day.day),
-            *of_contested(self.day.day),
-            *of_rolls(self.day),
-            *of_raised(self.day),
-            *self.of_tickets(),
-            *(difference for visit, signed in self.signed for difference in self.of_visit(visit, signed)),
-        ]
-        return sorted(found, key=lambda difference: RANKS.get(difference.kind, len(KINDS)))
+        return each_of(by_kind(self.found()))
+
+    def found(self, note: Note = lambda visit, signed: None) -> Iterator[Found]:
+        """All of them; those of one kind in the order of the day. `note` hears of each visit what was signed for, which
+        is worked out on the way."""
+        yield from self.of_incidents()
+        yield from self.of_items()
+        yield from self.of_containers()
+        yield from of_loads(self.loads)
+        yield from of_people(self.day.day)
+        yield from of_tables(self.day.day)
+        yield from of_contested(self.day.day)
+        yield from of_rolls(self.day)
+        yield from of_raised(self.day)
+        yield from self.of_tickets()
+        for visit, signed in self.signed_visits():
+            note(visit, signed)
+            yield from self.of_visit(visit, signed)
 
     def of_incidents(self) -> Iterator[Found]:
         """Incidents that nobody has settled, or two have and said otherwise, in the order in which they were seen."""
@@ -159,12 +162,10 @@ class Closing:
             key = key_of_difference(kind, item.record_id, words)
             yield Found(kind, f"{name}: {words}", f"#/item/{item.record_id}", key)
 
-    def of_stopped(self) -> Iterator[Found]:
+    def of_items(self) -> Iterator[Found]:
+        """What is stopped is of kinds that are of nothing else, so that an item is gone through once."""
         for item in self.day.items:
             yield from self.on_item(item, stopped_named(item, self.day))
-
-    def of_items(self) -> Iterator[Found]:
-        for item in self.day.items:
             yield from self.on_item(item, item_named(item, self.day, self.plan_used, self.with_loads))
 
     def of_containers(self) -> Iterator[Found]:
@@ -181,16 +182,14 @@ class Closing:
         """A ticket that two owners hold, at each of them, with what they brought to tell them apart: whoever calls it,
         or looks it up, may have the wrong one. No owner is named, since what a closing names stands in the log."""
         for ticket, those in self.sharing.items():
-            for visit in those:
-                brought = [
-                    thing_name(item) for item in self.day.items if item.head["visit_id"] == visit.record_id
-                ]
+            for visit_id in those:
+                brought = self.day.items_of(visit_id)
                 words = (
                     f"{ticket}: {len(those)} owners hold this ticket, this one with {brought_words(brought)}; "
                     "give one of them another"
                 )
-                key = key_of_difference("ticket-on-two", visit.record_id)
-                yield Found("ticket-on-two", words, f"#/visit/{visit.record_id}", key)
+                key = key_of_difference("ticket-on-two", visit_id)
+                yield Found("ticket-on-two", words, f"#/visit/{visit_id}", key)
 
     def came_words(self, visit: Record) -> str:
         """Which of two owners with one ticket it is: when they came, and to which table."""
@@ -256,6 +255,19 @@ def changed_words(signed: Signed) -> str:
     return f"{since}: {'; '.join(named)}{f' and {more} more' if more else ''}"
 
 
+def by_kind(found: Iterable[Found]) -> dict[str, Packed]:
+    """Differences by their kinds, in the order of those: of a day of thousands they are tens of thousands."""
+    packed: dict[str, Packed] = {}
+    for one in found:
+        packed.setdefault(one.kind, Packed()).add(one._asdict())
+    return dict(sorted(packed.items(), key=lambda of_kind: RANKS.get(of_kind[0], len(KINDS))))
+
+
+def each_of(packed: dict[str, Packed]) -> Iterator[Found]:
+    """The differences that were packed."""
+    return (Found(**json.loads(line)) for lines in packed.values() for line in lines)
+
+
 def ticket_words(visit: Record) -> str:
     """The ticket of a visit; "no ticket" where its field was emptied."""
     return (visit.value("ticket") or "").strip() or "no ticket"
@@ -276,10 +288,10 @@ def table_name(day: Record, table_id: str) -> str:
     return str(now.get("name") or first.get(table_id) or "")
 
 
-def brought_words(names: list[str]) -> str:
+def brought_words(items: Sequence[Record]) -> str:
     """The first things of an owner, by their names."""
-    more = f" and {len(names) - MOST_BROUGHT} more" if len(names) > MOST_BROUGHT else ""
-    return f"{', '.join(names[:MOST_BROUGHT])}{more}" or "nothing on record"
+    more = f" and {len(items) - MOST_BROUGHT} more" if len(items) > MOST_BROUGHT else ""
+    return f"{', '.join(map(thing_name, items[:MOST_BROUGHT]))}{more}" or "nothing on record"
 
 
 def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
@@ -342,7 +354,7 @@ def of_loads(loads: list[Load]) -> Iterator[Found]:
 
 def with_ledger(thing: Loaded) -> Loaded:
     """With where the ledger has it: what is nowhere else is still in the van."""
-    now = thing.fate.now or ("still in the van" if thing.thing else "")
+    now = thing.fate.now or ("still in the van" if thing.thing_id else "")
     return replace(thing, fate=replace(thing.fate, now=now))
 
 
@@ -413,8 +425,7 @@ def set_up_words(value: str | dict[str, Any]) -> str:
 
 def of_rolls(day: DayOnRecord) -> Iterator[Found]:
     """Numbers of a roll that lie before one that was used, and were neither used nor struck through."""
-    used = {number.value["tag"] for item in day.items for _, number in listed(item, "tags/")}
-    used |= {container.head["number"] for container in day.containers}
+    used = day.with_number.keys() | day.once(containers_by_number).keys()
     spoiled = {number.value["tag"] for _, number in listed(day.day, "spoiled/")}
     rolls = sorted(listed(day.day, "rolls/"), key=lambda roll: serial_of(roll[1].value["first_tag"]))
     for roll_id, given in rolls:

@@ -230,13 +230,18 @@ def is_left_isolated(item: Record, where: Where, day: DayOnRecord) -> bool:
 
 
 def holds_kept_apart(container: Record, day: DayOnRecord) -> bool:
+    return container.record_id in day.once(holding_kept_apart)
+
+
+def holding_kept_apart(day: DayOnRecord) -> set[str]:
+    """The outermost containers, by their ids, in which something lies that is kept apart."""
+    holding = set()
     for item in day.items:
         thing = day.same_thing(item)
         if is_kept_apart(thing) or is_stopped(thing):
             places = [where_is(item, day.things), *(piece.where for piece in pieces_of(item, day.things))]
-            if any(where.inside and where.inside[-1] is container for where in places):
-                return True
-    return False
+            holding |= {where.inside[-1].record_id for where in places if where.inside}
+    return holding
 
 
 def chain_breaks(thing: Record, things: Things) -> Iterator[Named]:

@@ -15,63 +15,53 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from intake.custody.packed import Packed
 from intake.database import Reading
 from intake.errors import ClosingChanged, NotFound
 from intake.records.values import compact
 
-#: Some ten closings of three thousand visits, or hundreds of common ones.
-KEPT_BYTES = 32 * 1024 * 1024
+#: Packed: some ten closings of ten thousand items, or hundreds of common ones.
+KEPT_BYTES = 16 * 1024 * 1024
 
 #: So many lines of each section come with its count: what a page shows before anybody asks for more.
 FIRST_LINES = 12
 
 
 @dataclass(frozen=True)
-class Section:
-    """The differences of a kind, what was named at the closing, or the receipts; each line as JSON, in its order."""
-
-    name: str
-    lines: list[str]
-
-
-@dataclass(frozen=True)
 class ToldClosing:
-    """A closing as it is told: what stands above its sections, and their lines. `state` is the same only where all of
-    that is."""
+    """A closing as it is told: what stands above its sections, and the lines of each: the differences of a kind, what
+    was named at the closing, or the receipts. `state` is the same only where all of that is."""
 
     head: dict[str, Any]
-    sections: list[Section]
+    sections: dict[str, Packed]
     state: str
     size: int
 
     @classmethod
-    def of(cls, head: dict[str, Any], sections: dict[str, list[dict[str, Any]]]) -> ToldClosing:
-        made = [Section(name, [compact(line) for line in lines]) for name, lines in sections.items() if lines]
-        digest, size = hashlib.sha256(compact(head).encode()), 0
-        for text in (text for section in made for text in (section.name, *section.lines)):
-            encoded = text.encode()
-            digest.update(b"\n" + encoded)
-            size += len(encoded)
-        return cls(head, made, digest.hexdigest()[:16], size)
+    def of(cls, head: dict[str, Any], sections: dict[str, Packed]) -> ToldClosing:
+        told = {name: lines for name, lines in sections.items() if lines}
+        whole = compact([head, {name: lines.digest for name, lines in told.items()}])
+        state = hashlib.sha256(whole.encode()).hexdigest()[:16]
+        return cls(head, told, state, sum(lines.size for lines in told.values()))
 
     def opened(self, cursor: int) -> str:
         """How it begins, as JSON: its head, and each section with its count and first lines."""
         told = {"cursor": cursor, "state": self.state, **self.head}
         sections = (
-            f'{{"section":{compact(name)},"count":{len(lines)},"lines":[{",".join(lines[:FIRST_LINES])}]}}'
-            for name, lines in ((section.name, section.lines) for section in self.sections)
+            f'{{"section":{compact(name)},"count":{len(lines)},"lines":[{",".join(lines.page(0, FIRST_LINES))}]}}'
+            for name, lines in self.sections.items()
         )
         return f'{compact(told)[:-1]},"sections":[{",".join(sections)}]}}'
 
     def page(self, name: str, after: int, limit: int) -> str:
         """So many lines of a section behind the first `after`, as JSON. Raises NotFound if it has no such section."""
-        lines = next((section.lines for section in self.sections if section.name == name), None)
+        lines = self.sections.get(name)
         if lines is None:
             raise NotFound("section", name)
         end = after + limit
         following = end if end < len(lines) else None
         page = compact({"state": self.state, "next": following})
-        return f'{page[:-1]},"lines":[{",".join(lines[after:end])}]}}'
+        return f'{page[:-1]},"lines":[{",".join(lines.page(after, limit))}]}}'
 
 
 @dataclass
@@ -87,7 +77,8 @@ class Kept:
 class KeptClosings:
     """Those that were told last, as long as there is room; the newest always. Readers ask from several threads.
 
-    `turn` is held by whoever may have to make one, so that twenty who ask at once have it made once.
+    `turn` is held by whoever may have to make one: twenty who ask at once have it made once, and of two days one is
+    made after the other, since a large day takes as much memory as may be had.
     """
 
     limit: int = KEPT_BYTES
@@ -114,19 +105,22 @@ class KeptClosings:
                 self._kept.popitem(last=False)
         return told
 
-    def of_state(self, tx: Reading, day_id: str, state: str, make: Callable[[], ToldClosing]) -> ToldClosing:
-        """The closing of a day in this state. Raises ClosingChanged if it is in another by now, and the one of then is
-        not kept or was made before an erasure."""
+    def kept(self, tx: Reading, day_id: str, state: str) -> ToldClosing | None:
+        """The closing of a day in this state; None if it is not kept, or was made before an erasure."""
         erased = erased_by(tx)
         with self._lock:
             self._let_go_before(erased)
             if kept := self._kept.get((day_id, state)):
                 self._kept.move_to_end((day_id, state))
                 return kept.told
-        now = self.now(tx, day_id, make)
-        if now.state != state:
+        return None
+
+    def of_state(self, tx: Reading, day_id: str, state: str, make: Callable[[], ToldClosing]) -> ToldClosing:
+        """The same, made if need be. Raises ClosingChanged if the day is in another state by now."""
+        told = self.kept(tx, day_id, state) or self.now(tx, day_id, make)
+        if told.state != state:
             raise ClosingChanged
-        return now
+        return told
 
     def _let_go_before(self, erased: int) -> None:
         for key in [key for key, kept in self._kept.items() if kept.erased < erased]:

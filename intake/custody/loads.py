@@ -38,10 +38,10 @@ class Fate:
 
 @dataclass(frozen=True)
 class Loaded:
-    """One number of a load and what it is on; `packed` is what lay in it when it left."""
+    """One number of a load and what it is on, by its id; `packed` is what lay in it when it left."""
 
     number: str
-    thing: Record | None
+    thing_id: str | None
     words: str
     fate: Fate
     packed: list[Loaded] = field(default_factory=list)
@@ -98,7 +98,8 @@ class Leaving:
         again = next((load.made_at for load in later if number in load.left), "")
         recounted = "" if self.arrived or holder else self.recounted(later)
         fate = self.fate_of(number, thing, holder, again, recounted)
-        whole = Loaded(number, thing, loaded_words(number, thing), fate)
+        thing_id = None if thing is None else thing.record_id
+        whole = Loaded(number, thing_id, loaded_words(number, thing), fate)
         within = packed.pop(number, [])
         own = self.value["numbers"]  # each of these stands by itself
         deeper = [inner for inner in within if inner not in own] if depth < NESTED else []
@@ -159,7 +160,7 @@ def moves_between(thing: Record, number: str, left: str, again: str) -> Iterator
 def is_in(thing: Record, number: str, holder: Loaded, moves: list[FieldValue]) -> bool:
     """Whether something is in the container with which it left, or was until that had come; `moves` are its own since
     it left."""
-    is_still_in = holder.thing is not None and container_of(thing, number) == holder.thing.record_id
+    is_still_in = holder.thing_id is not None and container_of(thing, number) == holder.thing_id
     came_at = holder.fate.came_at
     said = field_of_piece(thing, "inside", number)
     since = said.made_at if said else ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -64,8 +65,9 @@ def named_on(receipt: dict[str, Any]) -> set[str]:
     return {line["item_id"] for line in receipt["lines"]}
 
 
-def signed_of(visit: Record, items: list[Record], day: DayOnRecord) -> Signed:
-    """`items` are those of the visit."""
+def signed_of(visit: Record, of_visit: Iterable[Record], day: DayOnRecord) -> Signed:
+    """`of_visit` are its items."""
+    items = [*of_visit]
     own = [item for item in items if not merged_into(item)]
     back = [item for item in own if is_with_owner(item, day.things)]
     here = [

@@ -130,18 +130,32 @@ async def get_closing_lines(request: Request) -> Response:
     after = number(request, "after", 0)
     limit = min(number(request, "limit", LINES_A_PAGE, least=1), MOST_LINES_A_PAGE)
 
-    def job(tx: Reading) -> str:
-        state = asked.get("state", "")
-        told = office.kept_closings.of_state(tx, day_id, state, lambda: made_now(tx, office, day_id))
-        return told.page(asked.get("section", ""), after, limit)
+    state, section = asked.get("state", ""), asked.get("section", "")
+    kept = office.kept_closings
 
-    return stored_reply(await office.database.read(job))
+    def page_kept(tx: Reading) -> str | None:
+        told = kept.kept(tx, day_id, state)
+        return None if told is None else told.page(section, after, limit)
+
+    def page_made(tx: Reading) -> str:
+        told = kept.of_state(tx, day_id, state, lambda: made_now(tx, office, day_id))
+        return told.page(section, after, limit)
+
+    page = await office.database.read(page_kept)
+    if page is None:
+        async with kept.turn:
+            page = await office.database.read(page_made)
+    return stored_reply(page)
 
 
 def made_now(tx: Reading, office: Office, day_id: str) -> ToldClosing:
     """The closing of a day made of the tables as they are. Raises NotFound if there is no such day."""
     rows = {row.hazard: row.name for row in office.plans.cautions.cautions}
-    return closing_told(Closing(day_on_record(tx, day_id), plans_used(tx, office.plans.plans), rows))
+    day = day_on_record(tx, day_id)
+    try:
+        return closing_told(Closing(day, plans_used(tx, office.plans.plans), rows))
+    finally:
+        day.hand.let_go()
 
 
 def log_end(tx: Reading) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import chain
 from typing import Any
 
 from intake.custody.containers import container_of
@@ -108,7 +109,15 @@ def thing_name(thing: Record) -> str:
 
 def thing_with(tag: str, day: DayOnRecord) -> Record | None:
     """A number's item or container."""
-    had = [item for item in day.items if f"tags/{tag}" in item.fields]
+    had = [day.things[item_id] for item_id in day.with_number.get(tag, ())]
     has = [item for item in had if not item.value(f"tags/{tag}")["gone"]]
-    are = [container for container in day.containers if container.head["number"] == tag]
-    return next(iter([*has, *had, *are]), None)
+    are = (day.things[container_id] for container_id in day.once(containers_by_number).get(tag, ()))
+    return next(chain(has, had, are), None)
+
+
+def containers_by_number(day: DayOnRecord) -> dict[str, list[str]]:
+    """The ids of the containers that have each number, the oldest first."""
+    found: dict[str, list[str]] = {}
+    for container in day.containers:
+        found.setdefault(container.head["number"], []).append(container.record_id)
+    return found

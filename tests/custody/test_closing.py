@@ -93,7 +93,7 @@ def test_a_third_that_is_called_as_two_were_has_come_since() -> None:
     found = [Found("item-without-tag", untagged, "", f"item-without-tag {number}") for number in range(3)]
     for count, since in ((3, 1), (2, 0), (1, 0)):
         lines = lines_of(records["d"], closed)
-        assert len(found_since(found[:count], lines)) == since
+        assert len([*found_since(found[:count], lines)]) == since
 
 
 def test_a_day_in_order_has_nothing_to_name() -> None:
@@ -170,8 +170,15 @@ def both_sides(tx: Reading, day_id: str) -> tuple[dict[str, Any], list[list[str]
         day_id=day_id,
     )
     records = [json.loads(row["body"]) for row in rows]
-    closing = Closing(day_on_record(tx, day_id), lambda item: PLANS.get(item.value("class_id")), {}, UTC)
-    return {"records": records, "plans": PLANS, "rows": {}}, [list(found) for found in closing.differences()]
+    found, once_more = (
+        [
+            list(one)
+            for one in Closing(day, lambda item: PLANS.get(item.value("class_id")), {}, UTC).differences()
+        ]
+        for day in (day_on_record(tx, day_id), day_on_record(tx, day_id, in_hand=0))
+    )
+    assert once_more == found, "the same if each record is let go of as soon as the next is read"
+    return {"records": records, "plans": PLANS, "rows": {}}, found
 
 
 def named_here(days: list[dict[str, Any]], file: Path) -> list[list[list[str]]]:

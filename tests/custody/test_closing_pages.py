@@ -10,7 +10,9 @@ from typing import Any
 import httpx
 import pytest
 
+from intake.custody import routes
 from intake.custody.kept_closings import KeptClosings, ToldClosing
+from intake.custody.packed import Packed
 from intake.database import Reading
 from intake.errors import ClosingChanged
 from tests.builders import a_visit, an_item
@@ -115,6 +117,26 @@ def test_whatever_a_closing_goes_by_makes_it_anew(
     assert [one["key"] for one in found_at(manager, day_id)] == [one["key"] for one in found]
 
 
+def test_one_closing_is_made_at_a_time_for_pages_as_well(
+    desk: httpx.Client, manager: Phone, day: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A page of what is kept is told at once; for one that is not, a closing may have to be made, in its turn."""
+    held: list[bool] = []
+    made_now = routes.made_now
+
+    def noting(tx: Reading, serving: Any, day_id: str) -> ToldClosing:
+        held.append(serving.kept_closings.turn.locked())
+        return made_now(tx, serving, day_id)
+
+    monkeypatch.setattr(routes, "made_now", noting)
+    state = desk.get(f"/days/{day['day_id']}/closing").json()["state"]
+    one_more(manager, day)
+    assert a_page(desk, day["day_id"], state).status_code == 200
+    assert held == [True]
+    assert a_page(desk, day["day_id"], "0" * 16).status_code == 409
+    assert held == [True, True]
+
+
 def test_what_is_kept_has_a_bound_and_is_made_once_for_all_who_ask(
     office: Office, day: dict[str, Any]
 ) -> None:
@@ -122,7 +144,7 @@ def test_what_is_kept_has_a_bound_and_is_made_once_for_all_who_ask(
 
     def make(number: int) -> ToldClosing:
         made.append(number)
-        return ToldClosing.of({"number": number}, {"visit": [{"words": "x" * 1000}]})
+        return ToldClosing.of({"number": number}, {"visit": Packed([{"words": "x" * 1000}])})
 
     with closing(sqlite3.connect(office.settings.database_file)) as file:
         tx = Reading(file)

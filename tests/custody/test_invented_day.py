@@ -76,7 +76,7 @@ def seeded(tmp_path_factory: pytest.TempPathFactory) -> Seeded:
         records = records_of(tx)
         (day_id,) = (record["record_id"] for record in records if record["kind"] == "day")
         closing = Closing(day_on_record(tx, day_id), plans_used(tx, plans), {})
-        return records, closing.differences()
+        return records, [*closing.differences()]
 
     return seeded_into(tmp_path_factory.mktemp("day"), job)
 

@@ -1,0 +1,91 @@
+"""A day of thousands is closed with some of its records in memory at a time, and comes out as if all had been."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+import tracemalloc
+from collections.abc import Iterator
+from contextlib import closing
+from typing import Any
+
+import pytest
+
+from intake.custody.day_closing import closing_told
+from intake.custody.day_on_record import day_on_record
+from intake.custody.differences import Closing
+from intake.custody.kept_closings import ToldClosing
+from intake.database import Reading, bring_up_to_date
+
+DAY, OPENED_AT = "the-day", "2026-03-14T09:30:00.000Z"
+VISITS, ITEMS_A_VISIT = 40, 10
+NOTE = "worn " * 4000  # some 20 KB of JSON in each item
+#: Letters of the day that stay in hand, and bytes that its closing may take at most: those, and the hundred records
+#: that are gone through. All of its records in memory come to more than sixteen million.
+IN_HAND, MOST = 400_000, 7_000_000
+
+
+def insert(file: sqlite3.Connection, table: str, **columns: object) -> None:
+    names = ", ".join(columns)
+    marks = ", ".join(f":{name}" for name in columns)
+    file.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", columns)
+
+
+def a_record(
+    file: sqlite3.Connection, seq: int, record_id: str, kind: str, head: dict[str, Any], **fields: Any
+) -> None:
+    row = {"record_id": record_id, "kind": kind, "day_id": DAY, "opened_seq": seq}
+    insert(file, "record", **row, office_seq=seq, feed_seq=seq, head=json.dumps(head), body="{}")
+    for name, value in fields.items():
+        said = {"operation_id": f"{record_id} {name}", "made_by": "hester", "made_at": OPENED_AT}
+        by = {"device_id": "device", "device_seq": seq}
+        insert(file, "field", record_id=record_id, name=name, value=json.dumps(value), **said, **by)
+
+
+@pytest.fixture(scope="module")
+def large_day() -> Iterator[Reading]:
+    """The tables of a day that is still open, with nothing tagged and nobody gone."""
+    unsaid = dict.fromkeys(("side", "extent_words", "activity", "certainty", "origin", "seen"))
+    finding = {"zone": "head", "term": "wear", "severity": 2, "note": NOTE, "withdrawn": False, **unsaid}
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as file:
+        file.row_factory = sqlite3.Row
+        bring_up_to_date(file)
+        head = {"house": "House", "place": "Hall", "held_on": "2026-03-14", "opened_at": OPENED_AT}
+        a_record(file, 1, DAY, "day", head)
+        for visit in range(VISITS):
+            seq, visit_id = 2 + visit * (1 + ITEMS_A_VISIT), f"visit {visit}"
+            a_record(file, seq, visit_id, "visit", {"opened_at": OPENED_AT}, ticket=f"T{visit}")
+            for number in range(1, 1 + ITEMS_A_VISIT):
+                head = {"opened_at": OPENED_AT, "visit_id": visit_id}
+                a_record(
+                    file, seq + number, f"item {seq + number}", "item", head, **{"findings/one": finding}
+                )
+        yield Reading(file)
+
+
+def told_of(tx: Reading, in_hand: int | None = None) -> ToldClosing:
+    day = day_on_record(tx, DAY) if in_hand is None else day_on_record(tx, DAY, in_hand)
+    return closing_told(Closing(day, lambda _: None, {}))
+
+
+def test_a_closing_never_holds_a_whole_day(large_day: Reading) -> None:
+    """Were all records in memory at once, or all lines as they were found, this would see it."""
+    tracemalloc.start()
+    try:
+        told = told_of(large_day, IN_HAND)
+        peak = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+    items = VISITS * ITEMS_A_VISIT
+    assert {name: len(lines) for name, lines in told.sections.items()} == {
+        "visit": VISITS,
+        "not-moved": items,
+        "item-without-tag": items,
+        "class": items,
+    }
+    assert peak < MOST, f"{peak / 1e6:.0f} MB"
+
+
+@pytest.mark.parametrize("in_hand", [0, IN_HAND])
+def test_whatever_is_let_go_of_meanwhile_a_closing_is_the_same(large_day: Reading, in_hand: int) -> None:
+    assert told_of(large_day, in_hand).state == told_of(large_day).state
