@@ -105,7 +105,7 @@ def test_a_desk_is_told_that_words_it_saved_went_with_an_erasure(
 def test_what_was_searched_for_goes_from_the_box_with_an_erasure(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    """Nobody can tell whose words they were. So it is where another screen is open meanwhile."""
+    """What finds nothing any more may have been theirs."""
     page, visit_id = a_desk_with(manager, day, office, open_browser)
     search = page.get_by_role("searchbox")
     search.fill(NAME)
@@ -115,6 +115,23 @@ def test_what_was_searched_for_goes_from_the_box_with_an_erasure(
     expect(search).to_have_value("")
     expect(page.get_by_role("status").filter(has_text="An owner’s words were erased")).to_be_visible()
     search.fill("bear")
+    expect(page.get_by_text("An owner’s words were erased")).to_have_count(0)
+
+
+def test_words_that_find_something_else_stay_in_the_box(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """They are on record still, whoever was erased: nobody who types is interrupted."""
+    page, visit_id = a_desk_with(manager, day, office, open_browser)
+    search = page.get_by_role("searchbox")
+    search.fill("bear")
+    expect(page.get_by_text("1 in the queue as asked")).to_be_visible()
+    with page.expect_response(lambda answer: answer.url.endswith("/queue?words=bear&limit=1")) as heard:
+        manager.keep(("erase_consignor", {"visit_id": visit_id}))
+        assert manager.push()[0]["outcome"] == "kept"
+    assert heard.value.json()["count"] == 1
+    search.press_sequentially(" of")
+    expect(search).to_have_value("bear of")
     expect(page.get_by_text("An owner’s words were erased")).to_have_count(0)
 
 

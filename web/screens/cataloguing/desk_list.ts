@@ -14,6 +14,7 @@ import { seenOverruled } from "../../local/overruled.ts";
 import { openedEntry } from "../../local/store_opened.ts";
 import { useDevice, useLatest, useOfficeNews } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
+import { emptyUnlessFound } from "./desk_erased.ts";
 import { isOf, type Key, SETTLEMENTS_AT_START, type Settlements, touchedBy } from "./desk_news.ts";
 import { readersOf } from "./desk_reading.ts";
 
@@ -65,10 +66,12 @@ export function useDeskList(item_id: string) {
   useLayoutEffect(() => {
     if (same(erased, erasedThen)) return;
     erasedThen = erased;
-    if (!askedLast.words) return;
-    ask({ words: "" });
-    setList(null);
-    setEmptied(true);
+    const empty = () => {
+      ask({ words: "" });
+      setList(null);
+      setEmptied(true);
+    };
+    emptyUnlessFound(() => askedLast.words, read.findsAny, empty);
   }, [erased]);
   useLayoutEffect(() => {
     isHere.current = true;

@@ -73,6 +73,9 @@ export function readersOf(
       if (now.current.asked !== asked) return;
       setList((before) => before && withMore(before, next, from));
     });
+  /** Whether words find anything in the whole list, whatever it is narrowed to. */
+  const findsAny = async (words: string) =>
+    (await get<QueuePage>(`/queue?${new URLSearchParams({ words, limit: "1" })}`)).count > 0;
   const rows = (items: string[]) =>
     attempted(async () => {
       const { asked } = now.current;
@@ -146,7 +149,7 @@ export function readersOf(
     const done = await (isOpen ? entry : rows)(items.slice(0, MOST_AT_ONCE));
     return done ? items.slice(MOST_AT_ONCE).map((id): Key => `item ${id}`) : [...keys];
   };
-  return { list, more, entry: () => entry(), oneOf };
+  return { list, more, findsAny, entry: () => entry(), oneOf };
 }
 
 function problemWords(error: unknown) {
