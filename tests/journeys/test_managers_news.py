@@ -19,6 +19,7 @@ LISTEN = """() => {
 A_WHILE_MS = 1500  # longer than the rest between two requests; three are shorter than until a round by itself
 LONGEST_REST_MS = 16_500
 OF_NEWS = ("/sync/feed", "/closing", "/copies")
+SECONDS, NEWS_A_SECOND = 9, 4
 
 
 def heard(page: Page, manager: Phone, ids: Ids, day_id: str, ticket: str) -> None:
@@ -62,3 +63,29 @@ def test_a_screen_of_a_day_asks_at_the_news_of_that_day(
     of_news = [address for address in asked if address.startswith(OF_NEWS)]
     assert set(of_news) == ({"/sync/feed"} if screen == "today" else {"/closing", "/sync/feed"})
     assert of_news.count("/closing") <= 1
+
+
+def test_a_burst_of_news_costs_a_closing_two_requests_a_second(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """All its parts together: the round of syncing with feed and plans, and what only the office knows."""
+    page = open_browser("manager", size=DESK).pages[0]
+    page.clock.install()
+    pair(page, office, "manager", "Manager")
+    go_to(page, f"{office.address}/#/closing")
+    expect(page.get_by_role("heading", name="Closing", exact=True)).to_be_visible()
+    page.evaluate(LISTEN)
+    page.wait_for_function("() => window.heard > 0")
+    page.clock.run_for(LONGEST_REST_MS)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url.removeprefix(office.address).split("?")[0]))
+    for number in range(SECONDS * NEWS_A_SECOND):
+        before = page.evaluate("() => window.heard")
+        manager.keep(a_visit(ids, day["day_id"], ticket=f"B{number}"))
+        manager.push()
+        page.wait_for_function("before => window.heard > before", arg=before)
+        page.clock.run_for(1000 // NEWS_A_SECOND)
+    of_news = [address for address in asked if address.startswith((*OF_NEWS, "/plans"))]
+    of_a_round_by_itself = 2
+    assert len(of_news) <= 2 * SECONDS + of_a_round_by_itself, of_news
+    assert {"/sync/feed", "/closing"} <= set(of_news)

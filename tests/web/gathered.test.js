@@ -1,7 +1,7 @@
 /** How often a desk asks, by a clock that is turned by hand. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { BETWEEN_MS, gathering } from "../../web/job/gathered.ts";
+import { aTurn, BETWEEN_MS, gathering } from "../../web/job/gathered.ts";
 import { handClock } from "./hand_clock.js";
 
 test("news in a burst cost two requests a second, and nothing that was wanted is left out", async () => {
@@ -116,4 +116,33 @@ test("what is long to make is asked for no more than a fifth of the time, and on
   }
   await clock.turn(20_000);
   assert.deepEqual(asked, [0, 10_000, 20_000, 30_000]);
+});
+
+test("several that share a turn ask twice a second together, each as often as it costs, and none is left out", async () => {
+  const clock = handClock();
+  const asked = [];
+  const turn = aTurn();
+  const asking = (name, requests) =>
+    gathering(
+      async () => {
+        for (let one = 0; one < requests; one += 1) asked.push(name);
+        await new Promise((answered) => clock.after(30, answered));
+        return [];
+      },
+      clock,
+      4,
+      { turn, requests },
+    );
+  const [round, office, finds] = [asking("round", 2), asking("office", 1), asking("finds", 1)];
+  for (let step = 0; step < 500; step += 1) {
+    for (const want of [round, office, finds]) want(["news"]);
+    await clock.turn(20);
+  }
+  const count = (name) => asked.filter((one) => one === name).length;
+  assert.ok(asked.length <= 22, `${asked.length} requests in ten seconds`);
+  for (const name of ["round", "office", "finds"]) assert.ok(count(name) >= 4, `${name}: ${count(name)}`);
+  await clock.turn(5000);
+  const settled = asked.length;
+  await clock.turn(5000);
+  assert.equal(asked.length, settled, "once more after the last news");
 });

@@ -3,10 +3,12 @@
  */
 import { useEffect, useState } from "preact/hooks";
 import { isNewsOf, REST } from "../job/day_news.ts";
+import type { News } from "../job/desk.ts";
 import { get, mayPass, OfficeSays } from "../sync/office.ts";
 import { useAskedAtNews } from "./asked_at_news.ts";
 import type { FormerCopy } from "./copies.tsx";
 import type { Copy } from "./copy_trouble.ts";
+import { OF_DAY } from "./day_at_news.ts";
 import { useDeviceChanges } from "./office_changes.ts";
 
 /** `holding` is null of a device that has not said; `clock_off_s` how far its clock was ahead when it last sent. */
@@ -48,7 +50,8 @@ export function useOfficeKnows(day_id: string, notHeard: string, { again, atNews
     }
     return true;
   };
-  const want = useAskedAtNews(ask, { of: (news) => atNews && isNewsOf(day_id, news), rest: REST });
+  const of = (news: News) => atNews && isNewsOf(day_id, news);
+  const want = useAskedAtNews(ask, { of, rest: REST, ...(atNews && { turn: OF_DAY }) });
   useDeviceChanges(want);
   useEffect(want, [day_id, again]);
   return { answer, problem };

@@ -20,7 +20,7 @@ import type { ThisDevice } from "../../local/device.ts";
 import { keepAll } from "../../local/outbox.ts";
 import { Below } from "../../parts/below.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
-import { useAskedOfDay } from "../../parts/day_at_news.ts";
+import { OF_A_ROUND, useAskedOfDay } from "../../parts/day_at_news.ts";
 import { useDifferences } from "../../parts/differences.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { KeysOfPart } from "../../parts/in_dock.tsx";
@@ -54,7 +54,7 @@ export default function Closing() {
 
 function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const day_id = day.record_id;
-  useAskedOfDay(day_id, syncNow);
+  useAskedOfDay(day_id, syncNow, OF_A_ROUND);
   const signed = useHeld(`signed ${day_id}`, NOBODY_SIGNED);
   const closing = useHeld(`close ${day_id}`, NOT_CLOSING);
   const [inHand, take] = useState("");

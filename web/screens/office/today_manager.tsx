@@ -1,6 +1,6 @@
 /** What a manager's Today has beside everybody's: the copies in trouble, and the day's news as they come. */
 import { CopiesBar } from "../../parts/copies_bar.tsx";
-import { useAskedOfDay } from "../../parts/day_at_news.ts";
+import { OF_A_ROUND, useAskedOfDay } from "../../parts/day_at_news.ts";
 import { useDay, useDevice } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
 
@@ -11,6 +11,6 @@ export function ForManagers() {
 
 /** Whoever leads the day hears of an incident when the office does. */
 function ManagersToday() {
-  useAskedOfDay(useDay()?.record_id ?? "", syncNow);
+  useAskedOfDay(useDay()?.record_id ?? "", syncNow, OF_A_ROUND);
   return <CopiesBar />;
 }
