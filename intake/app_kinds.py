@@ -18,7 +18,7 @@ from intake.edits import Edit
 from intake.examination import stopped
 from intake.examination.findings import TOLD, RecordFinding
 from intake.families import FAMILIES, family_of
-from intake.operation import FIELD_KINDS, KINDS, Opening, Operation
+from intake.operation import FIELD_KINDS, KINDS, HandsOn, Opening, Operation
 from intake.sync.kinds import READ_OPERATION, STEPS
 
 FILE = Path(__file__).parents[1] / "web" / "job" / "kinds.ts"
@@ -56,6 +56,8 @@ export interface KindSays {
   of_owner?: Readonly<Record<string, string>>;
   /** Of a kind whose words are personal at times: the member that says so, and by which word. */
   personal_if?: Readonly<Record<string, string>>;
+  /** Whether it says what hands have done to a thing, and of which stops its device had heard by then. */
+  hands_on?: true;
   /** Whether it is taken whoever made it. */
   always_taken?: true;
   /** The most characters of a member's text, or of each text in its list. */
@@ -164,6 +166,8 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
         table["replaceable"] = True
     if kind.always_taken:
         table["always_taken"] = True
+    if issubclass(kind, HandsOn):
+        table["hands_on"] = True
     if kind.personal:
         table["personal"] = kind.personal
         if kind.field_name == "{field}":

@@ -14,13 +14,13 @@ from pydantic import ValidationError
 
 from intake.errors import Unreadable
 from intake.once import worked_out_once
-from intake.operation import Identifier, Operation, names_of
+from intake.operation import HandsOn, Identifier, Operation, names_of
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Disagreement, FieldValue, Source
 from intake.wire import first_fault
 
-ENVELOPE = (*Operation.model_fields, "kind", "seen", "salt")
+ENVELOPE = (*HandsOn.model_fields, "kind", "seen", "salt")
 
 
 class Edit(Operation):

@@ -167,6 +167,7 @@ FAMILIES = {
         Family("caution-decisions/"),
         Family("check-in"),
         Family("heard-late/"),
+        Family("late-ends/"),
         Family("merged"),
         Family("entry"),
         # of an item and of a container

@@ -103,6 +103,7 @@ FAMILY_WORDS = {
     "preflights": "what was ready before the doors opened",
     "settlement-notes": "why a value was settled on",
     "heard-late": "a change heard late",
+    "late-ends": "what became of a change heard late",
 }
 
 

@@ -220,7 +220,7 @@ class Operation(BaseModel):
         """
         for one in records.same_thing(record):
             stops = one.derived("stops")
-            hazard = stops and stops.against(kind, self.knew_of)
+            hazard = stops and stops.against(kind, self.heard_of)
             if hazard:
                 raise ItemStopped(hazard, inside)
 
@@ -314,6 +314,14 @@ class Operation(BaseModel):
         """Whether a value stood when this was made."""
         return self.came_after(said.device_id, said.device_seq, said.made_at)
 
+    def heard_of(self, stop: FieldValue) -> bool:
+        """Whether whoever made this could know of a red caution: as far as anybody can tell, if it stood by then."""
+        return self.knew_of(stop)
+
+    def said_late(self) -> dict[str, Any]:
+        """What is noted of it on a stopped item that it was done to, and that takes nothing of its kind."""
+        return {"kind": self.kind_name()}
+
     def came_after(self, device_id: str, device_seq: int, made_at: str, *, believed: bool = True) -> bool:
         """Whether this was made after something else: of what one device made its own order decides, in which it need
         not send, otherwise the two clocks, of which this one's may be `believed` or not."""
@@ -336,7 +344,7 @@ class Operation(BaseModel):
         came_late = [one for one in self.handles(record, records) if is_stopped_for(one, kind, records)]
         disagreement = self.apply_to(record, records, source)
         for one in came_late:  # either clock may be wrong, so that the closing names it
-            one.put(f"heard-late/{source.operation_id}", {"kind": self.kind_name()}, source)
+            one.put(f"heard-late/{source.operation_id}", self.said_late(), source)
         return disagreement
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
@@ -369,6 +377,37 @@ class Operation(BaseModel):
     def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
         """Put a value in force in a field of this kind's."""
         record.put(name, value, source)
+
+
+class HandsOn(Operation):
+    """An operation by which somebody says what their hands have done: where a thing is now, and under which number.
+
+    It is no plan that an office could forbid: refusing it would leave the ledger wrong of what nobody may touch.
+    So it says in `heard_stops` of which red cautions its device had heard, each by the operation that raised it. One
+    that is not among them keeps nothing from being on record, whatever the clocks say; one that is among them does.
+    Null from a device that keeps no copy of the day, and from apps of before: then the clocks tell.
+    """
+
+    heard_stops: Annotated[list[Identifier], Field(max_length=1000)] | None = None
+
+    def heard_of(self, stop: FieldValue) -> bool:
+        """Of what its own device raised the order there decides."""
+        if self.heard_stops is None or stop.device_id == self.device_id:
+            return self.knew_of(stop)
+        return stop.operation_id in self.heard_stops
+
+    def said_late(self) -> dict[str, Any]:
+        """What it was done to, and what was done, as far as it says."""
+        said = {name: self.__dict__.get(name) for name in SAID_LATE}
+        return {
+            "kind": self.kind_name(),
+            "of": self.touches,
+            **{name: value for name, value in said.items() if value},
+        }
+
+
+#: The members of such an operation that tell where something went, or what was done to its number or its seal.
+SAID_LATE = ("to_place", "container_id", "tag", "why", "seal", "state")
 
 
 class Opening(Operation):

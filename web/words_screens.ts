@@ -12,10 +12,14 @@ import { afterClosing } from "./parts/after_closing.tsx";
 import { ClosedSince } from "./parts/closed_since.tsx";
 import { Condition } from "./parts/condition.tsx";
 import { TwoSaid } from "./parts/incident_between.tsx";
+import { Settling } from "./parts/incident_settled.tsx";
+import { LateActs } from "./parts/late_acts.tsx";
 import { Overruled } from "./parts/overruled.tsx";
 import {
   closedSince,
+  decides,
   goingBack,
+  handledLate,
   inPieces,
   lackingHere,
   makerAndDate,
@@ -23,6 +27,7 @@ import {
   overall,
   overruledHere,
   saidOtherwise,
+  settlesIncident,
   toLookAtHere,
 } from "./parts/with_words.ts";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
@@ -38,6 +43,7 @@ import Marks from "./screens/examination/marks.tsx";
 import { HowManyPieces, PiecesCounted } from "./screens/examination/pieces.tsx";
 import { wordsSoFar } from "./screens/examination/so_far.ts";
 import StopCards from "./screens/examination/stop_cards.tsx";
+import { Decide } from "./screens/examination/stop_decide.tsx";
 import { Swept } from "./screens/examination/swept.tsx";
 import Tried from "./screens/examination/tried.tsx";
 import { WhichPiece } from "./screens/examination/which_piece.tsx";
@@ -60,6 +66,9 @@ overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
 toLookAtHere.value = ToLookAtHere;
 closedSince.value = ClosedSince;
+decides.value = Decide;
+handledLate.value = LateActs;
+settlesIncident.value = Settling;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
 makerAndDate.value = MakerAndDate;
 overall.value = Condition;

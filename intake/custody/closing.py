@@ -23,7 +23,7 @@ from intake.errors import (
     SecondIsFirst,
     SecondNotThere,
 )
-from intake.operation import Digest, Identifier, Line, Name, Operation, Prose, is_stopped_for
+from intake.operation import Digest, HandsOn, Identifier, Line, Name, Operation, Prose, is_stopped_for
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
@@ -86,7 +86,7 @@ class SettleDifference(OfDay, Edit):
             raise NotFound("difference", difference_id)
 
 
-class CheckIn(ItemEdit):
+class CheckIn(ItemEdit, HandsOn):
     """Two people compared an item with its photographs of the table, when its crate was opened."""
 
     roles = frozenset({"table", "porter", "door", "desk"})

@@ -9,9 +9,10 @@ from typing import Any, Literal
 from intake.custody.with_owner import field_of_piece, is_back_with_owner, is_later, one_thing, tags_here
 from intake.edits import Edit
 from intake.errors import CrateOfAnotherDay, InsideItself, NestedTooDeep, NotFound, NotIsolation
-from intake.operation import Identifier, Line, Opening, Operation, Tag
+from intake.operation import HandsOn, Identifier, Line, Opening, Operation, Tag
 from intake.records.in_hand import Records
 from intake.records.record import Record
+from intake.records.registries import lies_with
 from intake.records.values import Source
 from intake.tagging.tags import normalise, shown
 from intake.tagging.ties import check_free, require_tag, take_number
@@ -46,7 +47,7 @@ class OpenContainer(Opening):
         return False
 
 
-class PutInside(Edit):
+class PutInside(Edit, HandsOn):
     """An item or a container goes into a container, or out of it: null is not inside anything.
 
     `tag` is the piece's, for an item of several pieces that travel apart; null is the whole of it.
@@ -90,7 +91,7 @@ class PutInside(Edit):
             check_contents(by, outermost(into, records), records)
 
 
-class SealContainer(Edit):
+class SealContainer(Edit, HandsOn):
     """A numbered seal is put on, read at a check, or found broken; two people look at it."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
@@ -246,6 +247,7 @@ def check_carried(operation: Operation, thing: Record, place: str, records: Reco
             raise NotIsolation(place, inside)
 
 
+@lies_with
 def beside(thing: Record, tag: str | None, records: Records) -> Iterator[Record]:
     """All that lies in what a thing, or the piece of it that has a tag, lies in, at any depth: whoever takes it out
     opens all of that."""

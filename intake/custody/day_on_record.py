@@ -27,7 +27,7 @@ GOES_BY = frozenset(
         *("ticket", "stage", "item_count", "table_id", "receipts/"),
         *("short_description", "class_id", "plan_version", "pieces", "pieces-back"),
         *("zones/", "findings/", "tests/", "photos/", "views/"),
-        *("cautions/", "caution-decisions/", "check-in", "heard-late/", "merged"),
+        *("cautions/", "caution-decisions/", "check-in", "heard-late/", "late-ends/", "merged"),
         *("tags/", "inside", "inside/", "seal", "moves/", "whereabouts", "whereabouts/"),
     }
 )

@@ -28,6 +28,7 @@ from intake.custody.item_differences import (
     item_named,
     stopped_named,
 )
+from intake.custody.late_acts import late_acts, late_words
 from intake.custody.loads import COME, Load, Loaded, loads_that_left
 from intake.custody.moves import in_order
 from intake.custody.owed_signatures import Signed, signed_of
@@ -154,19 +155,33 @@ class Closing:
         )
 
     def on_item(self, item: Record, named: Iterable[Named]) -> Iterator[Found]:
-        """Whose an item is, what it is and which numbers are on it stand before what is said of it."""
+        """What is said of an item, behind its name."""
+        for kind, words in named:
+            key = key_of_difference(kind, item.record_id, words)
+            yield Found(kind, f"{self.named(item)}: {words}", f"#/item/{item.record_id}", key)
+
+    def named(self, item: Record) -> str:
+        """Whose an item is, what it is and which numbers are on it."""
         tags = ", ".join(map(shown, tags_of(item)))
         ticket = self.tickets.get(item.head["visit_id"], "no visit")
-        for kind, words in named:
-            name = f"{ticket}, {thing_name(item)}{f' {tags}' if tags else ''}"
-            key = key_of_difference(kind, item.record_id, words)
-            yield Found(kind, f"{name}: {words}", f"#/item/{item.record_id}", key)
+        return f"{ticket}, {thing_name(item)}{f' {tags}' if tags else ''}"
 
     def of_items(self) -> Iterator[Found]:
         """What is stopped is of kinds that are of nothing else, so that an item is gone through once."""
         for item in self.day.items:
             yield from self.on_item(item, stopped_named(item, self.day))
+            yield from self.of_late_acts(item)
             yield from self.on_item(item, item_named(item, self.day, self.plan_used, self.with_loads))
+
+    def of_late_acts(self, item: Record) -> Iterator[Found]:
+        """What was done to a stopped item by whoever had not heard of that, and nobody has looked at since. It is
+        known by what did it, whichever clock reads its hour."""
+        day, things = self.day.day, self.day.things
+        for late_id, late in late_acts(item):
+            clock = clock_words(late.made_at, self.zone)
+            words = late_words(item, late, day=day, things=things, clock=clock)
+            key = key_of_difference("heard-late", item.record_id, late_id)
+            yield Found("heard-late", f"{self.named(item)}: {words}", f"#/item/{item.record_id}/stop", key)
 
     def of_containers(self) -> Iterator[Found]:
         """What has not come of a load is named with that load, once."""

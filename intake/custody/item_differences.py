@@ -59,7 +59,7 @@ def is_nobody_of(day: Record, said: FieldValue) -> bool:
 
 def stopped_named(item: Record, day: DayOnRecord) -> Iterator[Named]:
     """Of an item that a red caution stops what a person has to look at: of a merged one if the caution is on its own
-    record, of one that went back to its owner unless that was decided. Then what was heard of late."""
+    record, of one that went back to its owner unless that was decided."""
     thing = day.same_thing(item)
     own = [
         standing
@@ -77,10 +77,6 @@ def stopped_named(item: Record, day: DayOnRecord) -> Iterator[Named]:
     for caution in own:
         if is_nobody_of(day.day, caution.said):
             yield "stopped", "Stop was pressed by somebody who is not on the day's list"
-    if late := sum(1 for _ in listed(item, "heard-late/")):
-        changes = "a change" if late == 1 else f"{late} changes"
-        heard = "by the clock from before it was stopped, heard after it: ask who touched it when"
-        yield "heard-late", f"{changes} {heard}"
 
 
 def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed, with_loads: Set[str]) -> Iterator[Named]:

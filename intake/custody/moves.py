@@ -24,7 +24,7 @@ from intake.custody.containers import (
 )
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import check_goes_home
-from intake.operation import Count, Identifier, Line, Operation, Rules, Salt, Tag, instant
+from intake.operation import Count, HandsOn, Identifier, Line, Rules, Salt, Tag, instant
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import FieldValue, Source
@@ -42,7 +42,7 @@ LOAD_IF_SAID = ("numbers", "packed", "driver", "of_load")
 follows_from_log("custody_move", order="office_seq")
 
 
-class RecordMove(Operation):
+class RecordMove(HandsOn):
     """An item or a container changed hands and place.
 
     `from_place` is what the person who moved it believed; null if nobody knew. `at` is the place more closely,

@@ -131,7 +131,8 @@ def check_goes_home(operation: Operation, item: Record, records: Records, rules:
     it was decided. Raises NotHome. What was done before a caution was raised is a fact."""
     for same in records.same_thing(item):
         for caution_id, caution in standing_cautions(same):
-            if not operation.knew_of(same.fields[f"cautions/{caution_id}"]):
+            raised = same.fields[f"cautions/{caution_id}"]
+            if not (operation.heard_of if caution["level"] == "red" else operation.knew_of)(raised):
                 continue
             name = f"caution-decisions/{caution_id}"
             decided = is_decided(same, name) and same.value(name)["decision"] == "returned"

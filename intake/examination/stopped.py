@@ -25,7 +25,9 @@ KINDS: dict[Still, frozenset[str]] = {
 }
 # What nobody has to touch or go near the thing for. A merge asks by itself (`MergeItem.check_value`): nothing is done
 # to the thing, so it waits for whoever decides, also if it was made before the Stop.
-ALWAYS = frozenset({"raise_caution", "decide_caution", "settle_disagreement", "merge_item"})
+ALWAYS = frozenset(
+    {"raise_caution", "decide_caution", "settle_disagreement", "merge_item", "settle_late_act"}
+)
 # Whoever was called has said where it goes, so the ledger has to be able to follow.
 ONCE_DECIDED: frozenset[Still] = frozenset({"place", "tag", "move", "check-in"})
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from intake.derived_tables import DERIVED
@@ -29,6 +29,12 @@ READ_ANEW: dict[str, list[tuple[frozenset[str], ReadAnew]]] = defaultdict(list)
 #: How the records of a kind that stand behind another one of the same thing are read, each with that one's id.
 BehindWhat = Callable[["Reading"], Mapping[str, str]]
 STANDS_BEHIND: dict[str, BehindWhat] = {}
+
+
+#: What lies together with a thing, or with the piece of it that has a tag, in whatever it lies in: who handles it
+#: there handles that as well.
+LiesWith = Callable[["Record", "str | None", "Records"], Iterable["Record"]]
+LIES_WITH: list[LiesWith] = []
 
 
 def derives(
@@ -69,6 +75,12 @@ def reads_anew(kind: str, *names: str) -> Callable[[ReadAnew], ReadAnew]:
         return find
 
     return register
+
+
+def lies_with(find: LiesWith) -> LiesWith:
+    """Register what tells what lies together with a thing: the step that owns what holds things."""
+    LIES_WITH.append(find)
+    return find
 
 
 def stands_behind(kind: str) -> Callable[[BehindWhat], BehindWhat]:

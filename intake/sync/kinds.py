@@ -11,7 +11,7 @@ from pydantic import Discriminator, TypeAdapter, ValidationError
 from intake import settling
 from intake.arrival import days, erasing, items, preflight, tickets, visits
 from intake.cataloguing import listing, queue, sentences
-from intake.custody import closing, containers, doubles, moves, receipts
+from intake.custody import closing, containers, doubles, late_acts, moves, receipts
 from intake.errors import Unreadable
 from intake.examination import cautions, findings, incidents, observations, photos
 from intake.operation import KINDS, Operation
@@ -29,6 +29,7 @@ STEPS += [
     receipts,
     closing,
     doubles,
+    late_acts,
     queue,
     listing,
     sentences,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Annotated, Any, Literal
 
 from pydantic import Field
@@ -9,16 +10,41 @@ from pydantic import Field
 from intake.arrival.items import OfItem, name_of
 from intake.derived_tables import follows_from_log
 from intake.errors import NotFound, TagCheckFailed, TagGone, TagSpoiled, TagTaken
-from intake.operation import Line, Operation, Tag
+from intake.operation import HandsOn, Line, Operation, Tag
 from intake.records.in_hand import Records
 from intake.records.record import Record
+from intake.records.registries import LIES_WITH
 from intake.records.values import Source
 from intake.tagging.tags import TagError, normalise, parse_tag, shown
 
 follows_from_log("tag", order="tag")
 
+NOT_NAMED = "something not named yet"
 
-class TieTag(OfItem):
+
+class OnTag(OfItem, HandsOn):
+    """Hands are at the tag of a thing, where that lies: in a crate they are among all that lies there with it."""
+
+    def lies_with(self, record: Record, records: Records) -> Iterable[Record]:
+        return [other for find in LIES_WITH for other in find(record, self.tag_there(record), records)]
+
+    def tag_there(self, record: Record) -> str | None:
+        """The number by which the piece lies there; None for the whole of it."""
+        return None
+
+    def handles(self, record: Record, records: Records) -> Iterable[Record]:
+        return {one.record_id: one for one in (record, *self.lies_with(record, records))}.values()
+
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises ItemStopped for what lies there with it, is stopped and may not be moved; of what is stopped itself
+        its own row says it."""
+        for other in self.lies_with(record, records):
+            if other is not record:
+                inside = other.value("short_description") or NOT_NAMED
+                self.check_not_stopped(other, "put_inside", records, inside=inside)
+
+
+class TieTag(OnTag):
     """A tag is on the item. `piece` 1 is the whole or its first piece, `of` how many pieces there are.
 
     `mark` tells it from a lookalike of the same visit, in words.
@@ -50,6 +76,7 @@ class TieTag(OfItem):
         """Raises TagCheckFailed for a number that is none, TagTaken if it is on another item, TagSpoiled if it is gone
         from this one or was struck through."""
         tag = require_tag(self.tag)
+        super().check_on(record, records)
         check_not_gone(record, tag)
         check_free(records, tag, record.record_id, record.day_id)
 
@@ -119,7 +146,7 @@ class TieTag(OfItem):
         )
 
 
-class RemoveTag(OfItem):
+class RemoveTag(OnTag):
     """A tag is off the item: fallen off, lost, voided since the owner took the item back, or another item's after all.
 
     Its number stays the item's for good and never comes back; `replaced_by` links it to the new one.
@@ -133,9 +160,13 @@ class RemoveTag(OfItem):
     why: Literal["fallen-off", "lost", "damaged", "taken-back", "on-another-item"]
     replaced_by: Tag | None
 
+    def tag_there(self, record: Record) -> str | None:
+        return self.tag if f"tags/{self.tag}" in record.fields else None
+
     def check_on(self, record: Record, records: Records) -> None:
         """Raises NotFound if the tag is not on this item, TagGone if it is gone from it and somebody said why; that
-        it is another item's after all can still be said."""
+        it is another item's after all can still be said. And what every `OnTag` raises."""
+        super().check_on(record, records)
         tied = record.value(f"tags/{self.tag}")
         if tied is None:
             raise NotFound("tag", shown(self.tag))

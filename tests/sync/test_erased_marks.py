@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import random
 import re
+from collections.abc import Awaitable, Callable
 from typing import Any, get_args
 
 import pytest
@@ -14,7 +15,8 @@ from intake.arrival.visits import SetConsignor, SetVisit
 from intake.custody.moves import OF_OWNER
 from intake.examination.findings import TOLD
 from intake.operation import KINDS
-from tests.builders import a_settlement
+from intake.tagging.tags import codes
+from tests.builders import a_settlement, a_tie
 from tests.closings import named_now
 from tests.door import Door
 from tests.sync.any_operation import AnyOperation
@@ -41,6 +43,7 @@ OWNERS = {
 }
 MARK = re.compile(r"Tumblewick\d+x")
 TEXTS_OF_VISIT = {"ticket", "kinds", "needs", "note", "table_id"}
+UNUSED = next(codes(2000))  # a number that no other operation here names
 ROUNDS = 3
 MOST_TRIES = 60
 
@@ -171,6 +174,7 @@ async def fill(door: Door, marking: Marking) -> str:
         await send(
             make(marking, "close_day", None) | {"day_id": day_id, "named": said["named"], "reasons": reasons}
         )
+    await settle_late_act(door, marking, send)
     door.next_seq = marking.next_seq
     for record_id in await door.record_ids():
         record = await door.record(record_id)
@@ -179,6 +183,18 @@ async def fill(door: Door, marking: Marking) -> str:
             await send(door.make((kind, {**body, "note": marking.mark(), "salt": "0" * 32})))
     assert marked_kinds == set(KINDS) - {"erase_consignor"}, "every kind is kept with its words"
     return str(marking._known["visit_id"][0])
+
+
+async def settle_late_act(door: Door, marking: Marking, send: Callable[[Any], Awaitable[None]]) -> None:
+    """What another device did to a thing that was stopped by then, and what somebody found who looked."""
+    day_id, visit_id = (marking._known[name][0] for name in ("day_id", "visit_id"))
+    item = {**make(marking, "open_item", None), "day_id": day_id, "visit_id": visit_id}
+    await send(item)
+    stop = make(marking, "raise_caution", None)
+    await send({**stop, "item_id": item["item_id"], "level": "red", "still_allowed": [], "seen": None})
+    late = await door.other().keep(a_tie(item["item_id"], UNUSED), heard_stops=[])
+    settled = {"item_id": item["item_id"], "late_id": late["operation_id"], "seen": None}
+    await send({**make(marking, "settle_late_act", None), **settled})
 
 
 async def test_what_an_owner_said_is_nowhere_once_it_is_erased(door: Door) -> None:

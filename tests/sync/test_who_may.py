@@ -34,6 +34,7 @@ DUTIES: dict[tuple[str, ...], set[str]] = {
     ("table", "desk"): {
         "decide_caution",
         "settle_incident",
+        "settle_late_act",
         "merge_item",
         "open_item",
         "set_item",

@@ -3,12 +3,12 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { applyOperation } from "../../web/job/record.ts";
-import { knewOf } from "../../web/job/stopped.ts";
+import { heardOf, knewOf } from "../../web/job/stopped.ts";
 import { differencesOn } from "./differences_of.js";
 
-const KNEW_OF = JSON.parse(
+const { cases: KNEW_OF, stops: STOPS } = JSON.parse(
   readFileSync(new URL("../../fixtures/knew-of.json", import.meta.url), "utf-8"),
-).cases;
+);
 
 const [EARLIER, STOP, LATER] = ["00", "05", "10"].map((minute) => `2026-03-14T11:${minute}:00.000Z`);
 let made = 0;
@@ -60,6 +60,26 @@ for (const { says, said, operation, knew } of KNEW_OF)
     assert.equal(knewOf(operation, said), knew);
   });
 
+for (const { says, stop, operation, heard } of STOPS)
+  test(`device and office say alike which stop was heard of: ${says}`, () => {
+    assert.equal(heardOf(operation, stop), heard);
+  });
+
+test("what waits on a phone that had not heard of the stop stands there, and tells what was done", () => {
+  const stopped = play(raise(STOP));
+  const late = moveTo("van", { on: "two" });
+  assert.equal(codeOf(stopped, late), "item_stopped", "of an app of before the clocks tell");
+  const { record } = applyOperation(stopped, { ...late, heard_stops: [] });
+  assert.equal(record.fields.whereabouts.value.to_place, "van");
+  assert.deepEqual(record.fields[`heard-late/${late.operation_id}`].value, {
+    kind: "record_move",
+    of: "i",
+    to_place: "van",
+  });
+  const [heard] = Object.values(stopped.fields).map(({ operation_id }) => operation_id);
+  assert.equal(codeOf(stopped, { ...late, heard_stops: [heard] }), "item_stopped");
+});
+
 test("what a device did before its own Stop, and that had to wait, is shown", () => {
   const before = tie({ at: LATER });
   const stopped = play(raise(STOP));
@@ -74,7 +94,11 @@ test("what another device did before the Stop is taken, and noted as heard late"
   const late = tie({ at: EARLIER, on: "two" });
   const { record } = applyOperation(stopped, late);
   assert.equal(record.fields["tags/0002D4"].value.tag, "0002D4");
-  assert.deepEqual(record.fields[`heard-late/${late.operation_id}`].value, { kind: "tie_tag" });
+  assert.deepEqual(record.fields[`heard-late/${late.operation_id}`].value, {
+    kind: "tie_tag",
+    of: "i",
+    tag: "0002D4",
+  });
 });
 
 test("the first of two Stops counts", () => {
@@ -125,5 +149,5 @@ test("the closing names what was heard late of a thing that is still stopped", (
   assert.equal(still.kind, "heard-late", "a clock may be behind: what became of it changes nothing");
   const [held, late] = named(play(raise(STOP), moveTo("shelf", { at: EARLIER, on: "two" })));
   assert.match(held.words, /held, and the ledger says shelf/);
-  assert.match(late.words, /a change .* from before it was stopped/);
+  assert.match(late.words, /it was moved to shelf at .*, before that device had heard of the stop/);
 });

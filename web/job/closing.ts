@@ -48,7 +48,7 @@ function foundOnItems({ day, visits, items, containers, plan }: DayOnRecord): Fo
   const withLoads = numbersWithLoads(loadsThatLeft({ day, items, containers }));
   const elsewhere = { noted: notedAtCheckIn(day), withLoads };
   return items.flatMap((item) => [
-    ...ofStopped(item, ticket(item), day),
+    ...ofStopped(item, ticket(item), day, byId),
     ...ofItem(item, ticket(item), plan(item), byId, elsewhere),
   ]);
 }

@@ -3,8 +3,10 @@
 import { saidBehindAlone } from "./behind.ts";
 import { isStopped, standingCautions } from "./cautions.ts";
 import { type Found, isNobodyOf, type Named, onItem, type Pieces, type Things } from "./closing_found.ts";
+import { keyOf } from "./closing_kinds.ts";
 import { brokenChain, isKeptApart, leftBehind } from "./closing_places.ts";
 import { claimIn, isWithOwner, piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
+import { lateActs, lateWords } from "./late_acts.ts";
 import { isNotCome } from "./not_come.ts";
 import { onMoreWords } from "./on_more.ts";
 import { oneThing } from "./one_thing.ts";
@@ -22,14 +24,14 @@ import { countWords, isOrAre, spaced } from "./words.ts";
  * An item that a red caution stops, and what of it a person has to look at: a merged one if the caution is on its own
  * record, one that went back to its owner unless that was decided.
  */
-export function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Found[] {
+export function ofStopped(item: ItemRecord, ticket: string, day: DayRecord, byId: Things): Found[] {
   const decided = decisionOn(item);
   return [
     ...(isStopped(item) ? stopped(item, day) : []).map(([kind, words]) => ({
       ...onItem(item, ticket, kind, words),
       ...(decided && { holds: decided }),
     })),
-    ...heardLate(item).map(([kind, words]) => onItem(item, ticket, kind, words)),
+    ...ofLateActs(item, ticket, day, byId),
   ];
 }
 
@@ -59,20 +61,13 @@ function stopped(item: ItemRecord, day: DayRecord): Named[] {
   return found;
 }
 
-/**
- * What a device out of reach did to an item before it was stopped, and was heard of afterwards. Its clock may be
- * behind, so it stays on the list whatever has become of the item since.
- */
-function heardLate(item: ItemRecord): Named[] {
-  const late = listed(item, "heard-late/").length;
-  if (!late) return [];
-  const changes = late === 1 ? "a change" : `${late} changes`;
-  return [
-    [
-      "heard-late",
-      `${changes} by the clock from before it was stopped, heard after it: ask who touched it when`,
-    ],
-  ];
+/** What was done to it by whoever had not heard of the stop, and nobody has looked at since; known by what did it. */
+function ofLateActs(item: ItemRecord, ticket: string, day: DayRecord, byId: Things): Found[] {
+  return lateActs(item).map((act) => ({
+    ...onItem(item, ticket, "heard-late", lateWords(item, act, day, byId)),
+    at: `#/item/${item.record_id}/stop`,
+    key: keyOf("heard-late", item.record_id, act.id),
+  }));
 }
 
 /** The things that a check-in's difference names, and the numbers that are named with a load: each is told once. */

@@ -44,7 +44,7 @@ export const KINDS = [
   ["incident", "Incidents that nobody has settled"],
   ["stopped", "Stopped"],
   ["held", "Held, and not in isolation"],
-  ["heard-late", "Done before it was stopped, heard afterwards"],
+  ["heard-late", "Handled by somebody who had not heard of the stop"],
   ["no-receipt", "Left without a signed receipt"],
   ["unsigned", "Taken back and not signed for"],
   ["receipt-changed", "Receipts that need a new one"],

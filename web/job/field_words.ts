@@ -90,4 +90,5 @@ export const FAMILY_WORDS: Readonly<Record<string, string>> = {
   "preflights": "what was ready before the doors opened",
   "settlement-notes": "why a value was settled on",
   "heard-late": "a change heard late",
+  "late-ends": "what became of a change heard late",
 };

@@ -42,6 +42,7 @@ import type {
   SetTable,
   SettleDifference,
   SettleIncident,
+  SettleLateAct,
   SetVisit,
   SignReceipt,
   SkipView,
@@ -175,13 +176,21 @@ export interface Families {
   handed: Partial<Pick<RecordMove, "at" | "given_by" | "taken_by">>;
   inside: Inside;
   whereabouts: Whereabouts;
-  /** What was made before the thing was stopped, and heard of afterwards. */
-  "heard-late": { kind: string };
+  "heard-late": HeardLate;
+  "late-ends": Kept<SettleLateAct, "words">;
   sentences: SentenceVersion;
   "sentence-order": string[];
   /** Why a value was settled on, by the disagreement. */
   "settlement-notes": string;
 }
+
+/** What was done to a stopped thing by hands that had not heard of the stop: to what, and what. */
+export type HeardLate = { kind: string; of?: string } & Partial<
+  Pick<RecordMove, "to_place"> &
+    Pick<PutInside, "container_id"> &
+    Pick<RemoveTag, "tag" | "why"> &
+    Pick<SealContainer, "seal"> & { state: SealContainer["state"] | CheckIn["state"] }
+>;
 
 /** What an item is, in words or as one of a list; each set by itself. */
 type ItemLists = "maker_evidence" | "dates_evidence";
@@ -219,8 +228,6 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
   entry: Kept<SetEntry, "state"> & Partial<Pick<SetEntry, "reason">>;
   inside: Inside;
   whereabouts: Whereabouts;
-  /** What was made before the thing was stopped, and heard of afterwards. */
-  "heard-late": { kind: string };
 }
 
 /** The fields that hold a line of words. */

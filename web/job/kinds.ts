@@ -32,6 +32,8 @@ export interface KindSays {
   of_owner?: Readonly<Record<string, string>>;
   /** Of a kind whose words are personal at times: the member that says so, and by which word. */
   personal_if?: Readonly<Record<string, string>>;
+  /** Whether it says what hands have done to a thing, and of which stops its device had heard by then. */
+  hands_on?: true;
   /** Whether it is taken whoever made it. */
   always_taken?: true;
   /** The most characters of a member's text, or of each text in its list. */
@@ -86,6 +88,7 @@ export const KINDS = {
     "roles": ["desk", "door", "porter", "table"],
     "field": "check-in",
     "value": ["state", "words", "second_by"],
+    "hands_on": true,
     "longest": {"words": 8000, "second_by": 400},
   },
   close_day: {
@@ -196,6 +199,7 @@ export const KINDS = {
     "roles": ["desk", "door", "porter", "table"],
     "field": "inside[/{tag}]",
     "value": ["container_id"],
+    "hands_on": true,
     "longest": {"tag": 6},
   },
   raise_caution: {
@@ -300,6 +304,7 @@ export const KINDS = {
     "record": "thing_id",
     "roles": ["desk", "door", "porter", "table"],
     "once": ["moves/{move_id}"],
+    "hands_on": true,
     "personal": ["salt", "given_by", "taken_by", "at"],
     "of_owner": {"given_by": "from_place", "taken_by": "to_place", "at": "to_place"},
     "longest": {"at": 400, "given_by": 400, "taken_by": 400, "tag": 6},
@@ -337,6 +342,7 @@ export const KINDS = {
   remove_tag: {
     "record": "item_id",
     "roles": ["desk", "door", "porter", "table"],
+    "hands_on": true,
     "longest": {"tag": 6, "replaced_by": 6},
   },
   seal_container: {
@@ -344,6 +350,7 @@ export const KINDS = {
     "roles": ["desk", "door", "porter", "table"],
     "field": "seal",
     "value": ["seal", "state", "second_by"],
+    "hands_on": true,
     "longest": {"seal": 400, "second_by": 400},
   },
   set_consignor: {
@@ -434,6 +441,13 @@ export const KINDS = {
     "value": ["ended", "settled_by", "present", "words"],
     "longest": {"settled_by": 400, "present": 400, "words": 8000},
   },
+  settle_late_act: {
+    "record": "item_id",
+    "roles": ["desk", "table"],
+    "field": "late-ends/{late_id}",
+    "value": ["words"],
+    "longest": {"words": 8000},
+  },
   sign_receipt: {
     "record": "visit_id",
     "roles": ["desk", "door", "table"],
@@ -450,7 +464,12 @@ export const KINDS = {
     "longest": {"note": 400},
   },
   spoil_tag: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "longest": {"tag": 6, "why": 400}},
-  tie_tag: {"record": "item_id", "roles": ["desk", "porter", "table"], "longest": {"tag": 20, "mark": 400}},
+  tie_tag: {
+    "record": "item_id",
+    "roles": ["desk", "porter", "table"],
+    "hands_on": true,
+    "longest": {"tag": 20, "mark": 400},
+  },
   write_sentence: {
     "record": "item_id",
     "roles": ["desk"],
@@ -474,6 +493,7 @@ export const FIELD_KINDS = {
     "grade": "record_grade",
     "inside": "put_inside",
     "inside/": "put_inside",
+    "late-ends/": "settle_late_act",
     "marks/": "record_mark",
     "measures/": "record_measure",
     "merged": "merge_item",
@@ -501,7 +521,13 @@ export const STILL_CARRIED = {
 } as const;
 export type Still = keyof typeof STILL_CARRIED;
 /** The kinds that a stopped item always takes. */
-export const ALWAYS_TAKEN: readonly string[] = ["decide_caution", "merge_item", "raise_caution", "settle_disagreement"];
+export const ALWAYS_TAKEN: readonly string[] = [
+  "decide_caution",
+  "merge_item",
+  "raise_caution",
+  "settle_disagreement",
+  "settle_late_act",
+];
 /** What it may have besides once whoever was called has decided. */
 export const ONCE_DECIDED: readonly Still[] = ["place", "tag", "move", "check-in"];
 
@@ -543,6 +569,7 @@ export type FamilyKey =
   | "inside/"
   | "item_count"
   | "kinds"
+  | "late-ends/"
   | "loads/"
   | "lot_description"
   | "maker"

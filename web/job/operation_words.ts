@@ -100,6 +100,8 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
         op.state === "not-here" ? "looked for it as it was unpacked" : "compared it with what was recorded";
       return `${how}: ${spaced(op.state)}${op.words ? `, ${op.words}` : ""}`;
     }
+    case "settle_late_act":
+      return `looked at what was done before the stop was heard of: ${op.words}`;
     case "merge_item":
       return op.into_id
         ? `put it behind another record of the same thing: ${op.why}`

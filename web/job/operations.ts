@@ -61,6 +61,7 @@ export interface AttachRecordPhoto extends Envelope {
 
 /** Two people compared an item with its photographs of the table, when its crate was opened. */
 export interface CheckIn extends Envelope {
+  heard_stops?: string[] | null;
   seen: string | null;
   item_id: string;
   kind: "check_in";
@@ -288,6 +289,7 @@ export interface Person {
 
 /** An item or a container goes into a container, or out of it: null is not inside anything. */
 export interface PutInside extends Envelope {
+  heard_stops?: string[] | null;
   seen: string | null;
   kind: "put_inside";
   thing_id: string;
@@ -452,6 +454,7 @@ export interface RecordMeasure extends Envelope {
 
 /** An item or a container changed hands and place. */
 export interface RecordMove extends Envelope {
+  heard_stops?: string[] | null;
   kind: "record_move";
   move_id: string;
   thing_id: string;
@@ -522,6 +525,7 @@ export interface RecordTest extends Envelope {
 
 /** A tag is off the item: fallen off, lost, voided since the owner took the item back, or another item's after all. */
 export interface RemoveTag extends Envelope {
+  heard_stops?: string[] | null;
   item_id: string;
   kind: "remove_tag";
   tag: string;
@@ -531,6 +535,7 @@ export interface RemoveTag extends Envelope {
 
 /** A numbered seal is put on, read at a check, or found broken; two people look at it. */
 export interface SealContainer extends Envelope {
+  heard_stops?: string[] | null;
   seen: string | null;
   kind: "seal_container";
   container_id: string;
@@ -652,6 +657,15 @@ export interface SettleIncident extends Envelope {
   words: string;
 }
 
+/** Somebody has looked at what was done to a stopped thing before its doer had heard of the stop, and says what is */
+export interface SettleLateAct extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "settle_late_act";
+  late_id: string;
+  words: string;
+}
+
 /** An owner signs for what was left, or for what was taken back. A correction is a new one that names the old. */
 export interface SignReceipt extends Envelope {
   visit_id: string;
@@ -694,6 +708,7 @@ export interface Table {
 
 /** A tag is on the item. `piece` 1 is the whole or its first piece, `of` how many pieces there are. */
 export interface TieTag extends Envelope {
+  heard_stops?: string[] | null;
   item_id: string;
   kind: "tie_tag";
   tag: string;
@@ -763,6 +778,7 @@ export type Operation =
   | SettleDifference
   | SettleDisagreement
   | SettleIncident
+  | SettleLateAct
   | SignReceipt
   | SkipView
   | SpoilTag

@@ -7,10 +7,20 @@ import { holdsApart, isStopped } from "./cautions.ts";
 import { APART } from "./custody.ts";
 import type { FindingValue, MoveValue, TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
-import { fieldOf, nameIn, only, personalIn, saysOf, setBy } from "./operation.ts";
-import type { AddPerson, Kind, RecordFinding, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
+import { fieldOf, nameIn, only, personalIn, recordIdOf, saysOf, setBy } from "./operation.ts";
+import type {
+  AddPerson,
+  Kind,
+  PutInside,
+  RecordFinding,
+  RecordMove,
+  RemoveTag,
+  SealContainer,
+  SettleDisagreement,
+  TieTag,
+} from "./operations.ts";
 import { mostCounted } from "./pieces.ts";
-import { isStoppedFor, knewOf } from "./stopped.ts";
+import { heardOf, isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn, type Listed, listed, zoneSaid } from "./values.ts";
 import { isBackWithOwner, isReturn, movesInOrder } from "./with_owner.ts";
@@ -40,10 +50,21 @@ export function applyOperation(record: RecordCopy | null, op: Operation): Applie
     next.fields["pieces-back"] = setBy(op, op.back);
   if (op.kind === "record_finding" && op.note && personalIn(op).length) noteTold(next, op);
   if (isStoppedFor(record, kindObeyed(record, op), () => true))
-    next.fields[`heard-late/${op.operation_id}`] = setBy(op, { kind: op.kind });
+    next.fields[`heard-late/${op.operation_id}`] = setBy(op, saidLate(op));
   // What was read of it while it was in the making must not be remembered of it: families are, by their fields.
   return { record: { ...next, fields: { ...next.fields } } };
 }
+
+/** What is noted of it on a stopped item that it was done to, as far as it tells where that went. */
+function saidLate(op: Operation) {
+  const said = { kind: op.kind };
+  if (!saysOf(op)?.hands_on) return said;
+  const members = only(op as RecordMove & PutInside & SealContainer & RemoveTag, SAID_LATE);
+  const told = Object.entries(members).filter(([, value]) => value);
+  return { ...said, of: recordIdOf(op), ...Object.fromEntries(told) };
+}
+
+const SAID_LATE = ["to_place", "container_id", "tag", "why", "seal", "state"] as const;
 
 /** What the owner told of a finding; what somebody else had noted of it who had not seen this stays beside it. */
 function noteTold({ fields }: RecordCopy, op: RecordFinding) {
@@ -121,7 +142,7 @@ function kindObeyed(record: RecordCopy, op: Operation): string {
 
 /** Why an operation is refused for what stands on the record; null if nothing speaks against it. */
 function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
-  if (isStoppedFor(record, kindObeyed(record, op), (value) => knewOf(op, value)))
+  if (isStoppedFor(record, kindObeyed(record, op), (value) => heardOf(op, value)))
     return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
   if (saysOf(op)?.once?.some((template) => record.fields[nameIn(template, op)]))
     return refusal("already_there", "This is on record already.");

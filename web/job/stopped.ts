@@ -68,6 +68,15 @@ export function knewOf(
   return instant(value.made_at) <= instant(op.made_at);
 }
 
+/**
+ * Whether whoever made an operation could know of a red caution: what their device had heard of by then, where it says
+ * so, else by the clocks. What hands have done in ignorance is a fact.
+ */
+export function heardOf(op: Operation, value: Omit<FieldValue, "value">) {
+  const heard = "heard_stops" in op && value.device_id !== op.device_id ? op.heard_stops : null;
+  return heard ? heard.includes(value.operation_id) : knewOf(op, value);
+}
+
 /** Whether one of these may still be had of an item: all may while nothing stops it. */
 export function mayStill(record: RecordCopy, ...wanted: Still[]) {
   const stops = stopsOn(record);

@@ -11,7 +11,7 @@ import { fieldOf, personalIn, recordIdOf } from "../job/operation.ts";
 import type { Kind } from "../job/operations.ts";
 import { applyOperation } from "../job/record.ts";
 import type { Answer, BodyOf, Operation, Problem, RecordCopy } from "../job/types.ts";
-import { readsOwner } from "../job/values.ts";
+import { listed, readsOwner } from "../job/values.ts";
 import { type Writing, write } from "./changes.ts";
 import type { Answered, Refused, StoreName, Waiting } from "./database.ts";
 import type { ThisDevice } from "./device.ts";
@@ -138,6 +138,7 @@ async function keepIn(
     made_by: device.person_id ?? "",
     device_id: device.device_id,
     device_seq: 0,
+    ...(says.hands_on && { heard_stops: heardStops(device) }),
     ...body,
   } as Draft;
   const draft = amending ? await completed(tx, fresh, body) : fresh;
@@ -154,6 +155,13 @@ async function keepIn(
   draft.device_seq = await nextSeq(tx);
   await tx.put("outbox", { ...draft, record_id, attempted: false, clock_offset_ms });
   return draft;
+}
+
+/** The red cautions that whoever is at this device could know of; null at a desk, which keeps no copy of the day. */
+function heardStops({ role }: ThisDevice) {
+  if (role === "desk") return null;
+  const raised = records("item")?.flatMap((item) => listed(item, "cautions/"));
+  return raised?.flatMap(({ value, set }) => (value.level === "red" ? set.operation_id : [])) ?? null;
 }
 
 /** The field whose value its maker was looking at. A person of the day's list stands in the operation as a whole. */

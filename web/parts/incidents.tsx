@@ -1,28 +1,23 @@
 /** Incidents of the day where they are completed and settled: where Stop is, and at the closing. */
 
-import { useState } from "preact/hooks";
-import { peopleHere } from "../job/day_facts.ts";
-import type { IncidentEnd, IncidentValue } from "../job/fields.ts";
-import { endsOffered, endWords, type Incident, incidentWords } from "../job/incidents.ts";
+import type { IncidentValue } from "../job/fields.ts";
+import { endWords, type Incident, incidentWords } from "../job/incidents.ts";
 import { mayMake } from "../job/kinds_read.ts";
-import { goesHome } from "../job/stopped.ts";
 import type { DayRecord } from "../job/types.ts";
-import { amend, keep } from "../local/outbox.ts";
+import { amend } from "../local/outbox.ts";
 import { rowName } from "../local/plan_book.ts";
-import { Choice } from "./choices.tsx";
 import { Typed } from "./controls.tsx";
-import { attempt, sayDone } from "./notices.tsx";
-import { useDevice, usePlanBook } from "./use.ts";
-import { useHeld } from "./use_held.ts";
-import { saidOtherwise } from "./with_words.ts";
+import { useDevice } from "./use.ts";
+import { saidOtherwise, settlesIncident } from "./with_words.ts";
 
-type IncidentOf = { day: DayRecord; incident: Incident };
+export type IncidentOf = { day: DayRecord; incident: Incident };
 
 /** One incident: what is known of it, what can still be told, and how it ended. */
 export function OneIncident({ day, incident }: IncidentOf) {
   const device = useDevice();
   const { id, end, between } = incident;
   const Otherwise = saidOtherwise.value;
+  const Settling = settlesIncident.value;
   return (
     <article class="finding">
       <h3>{incidentWords(incident, rowName(incident.value.hazard))}</h3>
@@ -33,7 +28,7 @@ export function OneIncident({ day, incident }: IncidentOf) {
       ) : (
         <Telling day_id={day.record_id} id={id} value={incident.value} />
       )}
-      {!end && device && mayMake(device.role, "settle_incident") && (
+      {!end && device && mayMake(device.role, "settle_incident") && Settling && (
         <Settling day={day} incident={incident} />
       )}
       {!end && device && !mayMake(device.role, "settle_incident") && (
@@ -72,77 +67,5 @@ function Telling({ day_id, id, value }: TellingOf) {
         lines={2}
       />
     </details>
-  );
-}
-
-type Ending = Omit<IncidentEnd, "ended"> & { ended: IncidentEnd["ended"] | null };
-const BLANK: Ending = { ended: null, settled_by: "", present: "", words: "" };
-
-const HOW = "How it ended";
-const BY = "Settled by";
-
-function Settling({ day, incident }: IncidentOf) {
-  const [day_id, incident_id] = [day.record_id, incident.id];
-  const pack = usePlanBook()?.cautions;
-  const ends = endsOffered(pack ? goesHome(incident.value.hazard, pack) : false);
-  const people = peopleHere(day).map(({ name }): [string, string] => [name, name]);
-  const { form, set, drop, isOld } = useHeld<Ending>(`incident ${incident_id}`, BLANK);
-  const [open, setOpen] = useState(isOld);
-  const { ended } = form;
-  const ready = ended && form.settled_by.trim();
-  const settle = () =>
-    attempt(async () => {
-      if (ended) await keep("settle_incident", { day_id, incident_id, ...form, ended });
-      drop();
-      sayDone("It is settled, and stays on the day's record.");
-    });
-  if (!open)
-    return (
-      <button type="button" onClick={() => setOpen(true)}>
-        {HOW}
-      </button>
-    );
-  return (
-    <>
-      <Choice label={HOW} options={ends} value={ended} choose={set("ended")} />
-      {people.length > 0 && (
-        <Choice label={BY} options={people} value={form.settled_by} choose={set("settled_by")} />
-      )}
-      <div class="pair">
-        {!people.length && (
-          <Typed
-            of={incident_id}
-            label={BY}
-            hint="Name of whoever says so"
-            into="settle_incident.settled_by"
-            value={form.settled_by}
-            save={set("settled_by")}
-          />
-        )}
-        <Typed
-          of={incident_id}
-          label="Who was there"
-          into="settle_incident.present"
-          value={form.present}
-          save={set("present")}
-        />
-      </div>
-      <Typed
-        of={incident_id}
-        label="What was done"
-        into="settle_incident.words"
-        value={form.words}
-        save={set("words")}
-        lines={2}
-      />
-      <p class="inline">
-        <button type="button" class="main" disabled={!ready} onClick={settle}>
-          {ready ? "Settle it" : "Say how it ended and who says so"}
-        </button>
-        <button type="button" class="quiet" onClick={() => setOpen(false)}>
-          Not now
-        </button>
-      </p>
-    </>
   );
 }

@@ -5,9 +5,10 @@
 
 import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
-import type { FindingValue } from "../job/fields.ts";
+import type { CautionDecision, FindingValue } from "../job/fields.ts";
 import type { Step } from "../job/progress.ts";
 import type { DayRecord, Disagreement, ItemRecord, Plan, PlanBook, Term } from "../job/types.ts";
+import type { IncidentOf } from "./incidents.tsx";
 
 /** What somebody said here and gave way. */
 export const overruledHere = signal<FunctionComponent | null>(null);
@@ -46,6 +47,18 @@ export const moreOnFinding = signal<{
     change: (patch: Partial<FindingValue>) => Promise<unknown>;
   }>;
 } | null>(null);
+/** What hands did to a stopped thing before they had heard of that. */
+export const handledLate = signal<FunctionComponent<{ item: ItemRecord }> | null>(null);
+/** What was decided on a caution. */
+export const decides = signal<FunctionComponent<{
+  id: string;
+  item: ItemRecord;
+  book: PlanBook;
+  decided: CautionDecision | undefined;
+  close: () => void;
+}> | null>(null);
+/** How an incident of the day ended. */
+export const settlesIncident = signal<FunctionComponent<IncidentOf> | null>(null);
 /** That the day of an item or a visit is closed, and what becomes of a change now. */
 export const closedSince = signal<FunctionComponent<{ kind: "item" | "visit"; id: string }> | null>(null);
 /** What two people said otherwise, of an item and of an incident. */

@@ -15,6 +15,7 @@ import { KeysOfPart } from "../../parts/in_dock.tsx";
 import { attempt, sayNothing } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
+import { handledLate } from "../../parts/with_words.ts";
 import { isAtOnce, putOn, Raise } from "./stop_raise.tsx";
 import { Raised } from "./stop_raised.tsx";
 
@@ -24,6 +25,7 @@ export default function Stop({ item_id }: { item_id: string }) {
   const book = usePlanBook();
   const [chosen, setChosen] = useState<Caution | null>(null);
   const [deciding, setDeciding] = useState("");
+  const HandledLate = handledLate.value;
   // What to do first stands on top, also where the page had moved under the hand that wrote what was seen.
   useLayoutEffect(() => scrollTo(0, 0), [chosen]);
   const back = `#/item/${item_id}`;
@@ -64,6 +66,7 @@ export default function Stop({ item_id }: { item_id: string }) {
           setOpen={(open) => setDeciding(open ? id : "")}
         />
       ))}
+      {HandledLate && <HandledLate item={item} />}
       <section>
         <h2>{raised.length ? "Another sign" : "Hands off. What was noticed?"}</h2>
         <Signs pack={book.cautions} plan={plan} choose={choose} />

@@ -3,18 +3,12 @@
 import { useEffect, useRef } from "preact/hooks";
 import { DECISIONS } from "../../job/decided.ts";
 import type { CautionDecision, CautionValue } from "../../job/fields.ts";
-import { mayGoHome } from "../../job/stopped.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
-import { keep } from "../../local/outbox.ts";
 import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
 import { FirstMinute, Rules } from "../../parts/caution_card.tsx";
-import { Choice } from "../../parts/choices.tsx";
-import { Typed } from "../../parts/controls.tsx";
-import { InDock } from "../../parts/in_dock.tsx";
-import { attempt } from "../../parts/notices.tsx";
-import { useHeld } from "../../parts/use_held.ts";
+import { decides } from "../../parts/with_words.ts";
 
 type RaisedOf = {
   id: string;
@@ -30,6 +24,7 @@ type RaisedOf = {
 export function Raised({ id, value, item, book, isOpen, setOpen }: RaisedOf) {
   const caution = book.cautions.cautions.find(({ hazard }) => hazard === value.hazard);
   const decided = fieldValue(item, `caution-decisions/${id}`);
+  const Decide = decides.value;
   const article = useRef<HTMLElement>(null);
   const wasOpen = useRef(isOpen);
   useEffect(() => {
@@ -51,7 +46,7 @@ export function Raised({ id, value, item, book, isOpen, setOpen }: RaisedOf) {
       </p>
       {caution && <Rules caution={caution} />}
       {isOpen ? (
-        <Decide id={id} item={item} book={book} decided={decided} close={() => setOpen(false)} />
+        Decide && <Decide id={id} item={item} book={book} decided={decided} close={() => setOpen(false)} />
       ) : (
         <>
           {!decided && <p class="hint">The wrong sign? Whoever says so is named here, too.</p>}
@@ -72,85 +67,5 @@ function Decided({ decided }: { decided: CautionDecision }) {
       {decided.place ? `. ${firstUpper(decided.place)}` : ""}.{" "}
       {decided.paper_given ? "The owner was given a paper." : "The owner has no paper of it."}
     </p>
-  );
-}
-
-type Deciding = Omit<CautionDecision, "decision"> & { decision: CautionDecision["decision"] | null };
-const BLANK: Deciding = {
-  decision: null,
-  decided_by: "",
-  cleared_for: "",
-  place: "",
-  paper_given: false,
-  note: "",
-};
-type DecideOf = {
-  id: string;
-  item: ItemRecord;
-  book: PlanBook;
-  decided: CautionDecision | undefined;
-  close: () => void;
-};
-
-function Decide({ id, item, book, decided, close }: DecideOf) {
-  const { form, set, drop } = useHeld<Deciding>(`decision ${id}`, { ...BLANK, ...decided });
-  const { decision } = form;
-  const home = mayGoHome(item, book.cautions);
-  const offered = DECISIONS.filter(([key]) => key !== "returned" || home || decided?.decision === "returned");
-  const ready = decision && form.decided_by.trim();
-  const isCleared = decision === "cleared";
-  const asked = useRef<HTMLDivElement>(null);
-  useEffect(() => asked.current?.scrollIntoView(), []); // it is asked far below the key that leads to it
-  const record = () =>
-    attempt(async () => {
-      const said = { ...form, cleared_for: isCleared ? form.cleared_for : "" };
-      if (decision)
-        await keep("decide_caution", { item_id: item.record_id, caution_id: id, ...said, decision });
-      drop();
-      close();
-    });
-  return (
-    <div ref={asked} class="decide">
-      <Choice label="Decided" options={offered} value={decision} choose={set("decision")} />
-      {!home && (
-        <p class="hint">
-          It does not go home with the owner: keeping or moving it may be unlawful or dangerous.
-        </p>
-      )}
-      <Typed
-        of={id}
-        label="Decided by"
-        hint="Name and office of whoever decided; not the person who asked"
-        value={form.decided_by}
-        save={set("decided_by")}
-      />
-      {isCleared && (
-        <Typed
-          of={id}
-          label="Cleared for what"
-          hint="For example: taking in, description, sale"
-          value={form.cleared_for}
-          save={set("cleared_for")}
-        />
-      )}
-      <Typed of={id} label="Where it goes, and who saw it go" value={form.place} save={set("place")} />
-      <Choice
-        label="Was the owner given a paper?"
-        options={[
-          ["yes", "Yes"],
-          ["no", "No"],
-        ]}
-        value={form.paper_given ? "yes" : "no"}
-        choose={(to) => set("paper_given")(to === "yes")}
-      />
-      <InDock>
-        <button type="button" onClick={close}>
-          Not now
-        </button>
-        <button type="button" class="main" disabled={!ready} onClick={record}>
-          {ready ? "Record the decision" : "Say what and who first"}
-        </button>
-      </InDock>
-    </div>
   );
 }
