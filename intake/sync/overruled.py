@@ -10,6 +10,7 @@ from intake.database import Reading
 from intake.errors import NotFound
 from intake.families import Asker, Own
 from intake.reading import as_read, own_visits, require_record, stored_many, visits_spoken_of
+from intake.records.values import compact
 from intake.settling import NOTES
 
 NEWEST = 50  # of one device; whoever works at it says "Seen" long before
@@ -71,9 +72,10 @@ class Why(NamedTuple):
 def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) -> Why:
     """Why a disagreement was settled so, for whoever reads such notes, and for the device whose own value gave way.
 
-    A note that was written may name the owner: to whoever does not read them here and now it is kept back, and said to
-    be there; one that was pressed is told. Where
-    the device reads neither value, not even that: nobody settles what was guessed rightly.
+    A note that was written may name the owner: to whoever does not read them it is kept back, and said to be there; one
+    that was pressed is told. The table at which that owner sat last is told what was written after they have left, too:
+    whoever gave way there had them opposite, and most is settled by then. Where the device reads neither value, it is
+    not told even that there is a note: nobody settles what was guessed rightly.
     Raises NotFound for anybody else, and while nobody has settled it.
     """
     between = tx.one(
@@ -100,7 +102,19 @@ def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) 
         name=name,
     )
     written = json.loads(note) if note else ""
-    return Why(written) if reads or written in PRESSED else Why("", is_kept_back=bool(written))
+    if reads or written in PRESSED or (asker.device_id in gave_way and sat_at(tx, owner, asker)):
+        return Why(written)
+    return Why("", is_kept_back=bool(written))
+
+
+def sat_at(tx: Reading, visit_id: str, asker: Asker) -> bool:
+    """Whether the seat of a visit, as it stands or as it was when its owner left, is that of the table that asks."""
+    if asker.role != "table" or not asker.table_id:
+        return False
+    seat = tx.value(
+        "SELECT value FROM field WHERE record_id = :visit_id AND name = 'table_id'", visit_id=visit_id
+    )
+    return bool(seat == compact(asker.table_id))
 
 
 def visit_of_settlement(tx: Reading, disagreement_id: str) -> str:

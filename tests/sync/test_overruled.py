@@ -61,6 +61,27 @@ async def test_the_device_that_gave_way_is_told_why(choose: str, door: Door) -> 
     )
 
 
+async def test_the_table_at_which_the_owner_sat_is_told_what_was_written_after_they_left(door: Door) -> None:
+    other = door.other("table")
+    item_id, disagreement_id = await contested(door, other)
+    visit_id = (await door.record(item_id))["visit_id"]
+    for field, value in (("table_id", "1"), ("stage", "left")):
+        said = {"visit_id": visit_id, "field": field, "value": value, "seen": None}
+        if field == "stage":
+            said["seen"] = (await door.record(visit_id))["fields"]["stage"]["operation_id"]
+        await door.keep(("set_visit", said))
+    await door.keep(settled(item_id, disagreement_id, "kept"))
+
+    async def told(table_id: str, device: Door = other) -> Why:
+        asker = await device.asker("table", table_id=table_id)
+        return await door.database.read(lambda tx: why_settled(tx, disagreement_id, asker, door.now))
+
+    assert await told("2") == Why("", is_kept_back=True), "who was never opposite them reads none of it"
+    assert await told("1") == Why(WHY)
+    with pytest.raises(NotFound):
+        await told("1", door.other("table"))
+
+
 @pytest.mark.parametrize("reason", PRESSED)
 async def test_a_reason_that_is_pressed_is_told_wherever_the_owner_is(reason: str, door: Door) -> None:
     """The desk settles most after the owner has left, when nobody in the hall reads what was written of them."""
