@@ -35,11 +35,13 @@ export async function startCamera(video: HTMLVideoElement): Promise<() => void> 
   return stop;
 }
 
-/** Whether its middle is on the screen: whoever has scrolled away does not see what a press would take. */
+/**
+ * Whether its middle is on the screen, and under nothing that stays there: whoever has scrolled it away, below the head
+ * or the keys too, does not see what a press would take.
+ */
 function isInSight(shown: HTMLElement) {
-  const { top, bottom } = shown.getBoundingClientRect();
-  const middle = (top + bottom) / 2;
-  return middle > 0 && middle < innerHeight;
+  const { left, width, top, height } = shown.getBoundingClientRect();
+  return document.elementFromPoint(left + width / 2, top + height / 2) === shown;
 }
 
 /**

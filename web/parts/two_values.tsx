@@ -138,8 +138,8 @@ export function AskWhy({ choose }: { choose: (reason: string) => Promise<unknown
   return (
     <div role="alert">
       <p class="label">
-        Why? Whoever gave way reads what is pressed here. What is written below reaches them while the owner
-        is at their table.
+        Why? Whoever gave way reads what is pressed here. What is written below reaches the table at which the
+        owner sat, and whoever reads owners.
       </p>
       <div class="chips">
         {REASONS.map((reason) => (

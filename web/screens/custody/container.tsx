@@ -2,7 +2,6 @@
 
 import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
-import { containerContested } from "../../job/closing_places.ts";
 import { contentsOfEach, itemsWithin, placedWords, thingName, whereIs } from "../../job/custody.ts";
 import { leftAloneIn } from "../../job/left_alone.ts";
 import { isNotCome } from "../../job/not_come.ts";
@@ -16,8 +15,9 @@ import { KeysOfPart } from "../../parts/in_dock.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
 import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
 import { useRecord, useRecords } from "../../parts/use.ts";
+import { SaidOtherwise } from "./container_between.tsx";
 import { CheckIn } from "./container_check_in.tsx";
-import { Contents } from "./container_contents.tsx";
+import { Contents, isShut } from "./container_contents.tsx";
 import { Seal } from "./container_seal.tsx";
 import { Unsigned } from "./unsigned.tsx";
 
@@ -64,11 +64,7 @@ export default function Container({ container_id }: { container_id: string }) {
     <Frame title={firstUpper(thingName(container))} back="#/porter" action={print_list}>
       <p class="big-tag">{shown(container.number)}</p>
       <Whereabouts container={container} things={things} held={held} />
-      {containerContested(container, byId).map(([, words]) => (
-        <p key={words} class="bar wrong">
-          {firstUpper(words)}. Look which it is: the closing names both.
-        </p>
-      ))}
+      <SaidOtherwise container={container} byId={byId} />
       {stopped.map((item) => (
         <StoppedWithin key={item.record_id} item={item} isInside={held.includes(item)} />
       ))}
@@ -91,7 +87,11 @@ export default function Container({ container_id }: { container_id: string }) {
       )}
       <section>
         <h2>In it</h2>
-        <Contents {...{ container_id, contents }} isLeftAlone={stopped.length > 0} />
+        <Contents
+          {...{ container_id, contents }}
+          isLeftAlone={stopped.length > 0}
+          shut={[...inside].reverse().concat(container).find(isShut)}
+        />
       </section>
       {!isSealed && seal}
       <PicturesAhead items={held} />

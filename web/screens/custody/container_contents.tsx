@@ -23,28 +23,40 @@ import { firstUpper } from "../../job/words.ts";
 import { device, record, recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
-import { attempt, sayDone } from "../../parts/notices.tsx";
+import { attempt, sayDone, sayWrong } from "../../parts/notices.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { whoIs } from "../tagging/tag_tied.ts";
+import { goToSeal } from "./container_seal.tsx";
 
 type ContentsOf = {
   container_id: string;
   contents: ContentsOfEach;
   /** Nobody takes anything out: something in it, at any depth, is stopped. */
   isLeftAlone: boolean;
+  /** The outermost of what it lies in, itself the last, that is under a seal: that is opened first, by two. */
+  shut: ThingRecord | undefined;
 };
 
-export function Contents({ container_id, contents, isLeftAlone }: ContentsOf) {
+/** Whether it is under a seal that nobody has opened. */
+export function isShut(container: ThingRecord): boolean {
+  return ["sealed", "intact"].includes(fieldValue(container, "seal")?.state ?? "");
+}
+
+export function Contents({ container_id, contents, isLeftAlone, shut }: ContentsOf) {
   const held = contents.get(container_id) ?? [];
   if (!held.length) return <p class="none">Nothing was scanned into it.</p>;
   return (
     <ul class="rows">
       {held.map((thing) => (
         <li key={thing.record_id}>
-          <ThingRow {...{ thing, container_id, isLeftAlone }} />
+          <ThingRow {...{ thing, container_id, isLeftAlone, shut }} />
           {thing.kind === "container" && (
             <div class="nested">
-              <Contents container_id={thing.record_id} {...{ contents, isLeftAlone }} />
+              <Contents
+                container_id={thing.record_id}
+                {...{ contents, isLeftAlone }}
+                shut={shut ?? (isShut(thing) ? thing : undefined)}
+              />
             </div>
           )}
         </li>
@@ -55,11 +67,12 @@ export function Contents({ container_id, contents, isLeftAlone }: ContentsOf) {
 
 type ThingRowOf = Omit<ContentsOf, "contents"> & { thing: ThingRecord };
 
-function ThingRow({ thing, container_id, isLeftAlone }: ThingRowOf) {
+function ThingRow({ thing, container_id, isLeftAlone, shut }: ThingRowOf) {
   const level = standingCautions(thing)[0]?.value.level;
   const numbers = thing.kind === "item" ? tagsOf(thing).map(shown).join(", ") : "";
   const missed = thing.kind === "item" && isNotCome(thing) ? "not there as it was unpacked" : "";
   const pieces = thing.kind === "item" ? piecesHere(thing, container_id) : "";
+  const takeIt = () => attempt(() => takeOut(thing, container_id));
   return (
     <div class="row">
       {thing.kind === "item" && (
@@ -75,12 +88,26 @@ function ThingRow({ thing, container_id, isLeftAlone }: ThingRowOf) {
         </small>
       </span>
       {!isLeftAlone && (
-        <button type="button" class="quiet" onClick={() => attempt(() => takeOut(thing, container_id))}>
+        <button type="button" class="quiet" onClick={() => (shut ? askToOpen(shut) : takeIt())}>
           Take out
         </button>
       )}
     </div>
   );
+}
+
+/** Nothing leaves what is sealed before two people have said that they opened it: to its seal, wherever that stands. */
+function askToOpen(shut: ThingRecord) {
+  const seal = fieldValue(shut, "seal")?.seal;
+  sayWrong(
+    new Error(
+      `${firstUpper(thingName(shut))} is under the seal ${seal}. Two people open it first: key the number at its ` +
+        "seal, say “Opened by two”, or what else you see, and then take it out.",
+    ),
+  );
+  const address = `#/container/${shut.record_id}`;
+  if (location.hash === address) goToSeal();
+  else location.hash = address;
 }
 
 /**

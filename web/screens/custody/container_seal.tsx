@@ -15,7 +15,7 @@ import { useRecord } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { SecondPerson, useSecond } from "./second_person.tsx";
 
-const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
+export const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
   ["sealed", "Sealed now"],
   ["intact", "Intact at the check"],
   ["differs", "Number differs"],
@@ -26,7 +26,7 @@ const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
 const SEAL = "seal";
 
 /** To the number of its seal, wherever that stands. */
-function goToSeal() {
+export function goToSeal() {
   const seal = document.getElementById(SEAL);
   seal?.scrollIntoView({ block: "start" });
   seal?.querySelector("input")?.focus({ preventScroll: true });
