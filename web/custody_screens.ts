@@ -16,7 +16,7 @@ import bars from "./styles/bars.css" with { type: "text" };
 import closing from "./styles/closing.css" with { type: "text" };
 import named from "./styles/named.css" with { type: "text" };
 
-addStyles(bars, named, closing);
+addStyles([bars, named, closing]);
 arrivals.value = ARRIVALS;
 
 export const SCREENS: ScreensOf<"custody"> = {

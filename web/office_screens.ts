@@ -21,7 +21,7 @@ import named from "./styles/named.css" with { type: "text" };
 import office from "./styles/office.css" with { type: "text" };
 import words from "./styles/words.css" with { type: "text" };
 
-addStyles(bars, named, desk, office, words);
+addStyles([bars, named, desk, office, words]);
 onToday.value = ForManagers;
 
 export const SCREENS: ScreensOf<"office"> = {

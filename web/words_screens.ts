@@ -15,6 +15,7 @@ import { TwoSaid } from "./parts/incident_between.tsx";
 import { Settling } from "./parts/incident_settled.tsx";
 import { LateActs } from "./parts/late_acts.tsx";
 import { Overruled } from "./parts/overruled.tsx";
+import { addStyles } from "./parts/styles.ts";
 import {
   closedSince,
   decides,
@@ -57,7 +58,11 @@ import { LackingHere } from "./screens/sync/lacking_here.tsx";
 import { ToLookAtHere } from "./screens/sync/refused.tsx";
 import { NotSentYet, TakeBack } from "./screens/tagging/tag_back.tsx";
 import { GoesHome } from "./screens/tagging/tag_home.tsx";
+import atAThing from "./styles/at_a_thing.css" with { type: "text" };
+import print from "./styles/print.css" with { type: "text" };
 
+addStyles([atAThing]);
+addStyles([print], "print");
 receiptWords.value = toSignWords;
 wordsSoFar.value = WordsSoFar;
 sweeps.value = { NeverHad, RestClear, covered, HasNone, sayNone, Swept, against };

@@ -162,7 +162,7 @@ def test_words_that_are_erased_leave_what_is_open(
     expect(name).to_have_value("")
     name.press_sequentially("D")
     page.get_by_label("Signed on paper instead").press_sequentially("1")
-    expect(page.get_by_role("button", name="The owner's signature is missing")).to_have_count(0)
+    expect(page.get_by_role("button", name="The owner has not signed")).to_have_count(0)
     assert left_of(page, [strokes, OWNER[0], "of the pad"]) == []
     line_is_back(page)
     assert not [one for one in manager.feed()["records"] if OWNER[0] in str(one)]

@@ -50,7 +50,7 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
         0
     )  # nor is the owner asked what the staff fills in
     expect(page.get_by_label("Signed on paper instead")).to_have_count(0)
-    missing = page.get_by_role("button", name="The owner's signature is missing")
+    missing = page.get_by_role("button", name="The owner has not signed")
     expect(missing).to_be_disabled()
     draw(page)
     page.get_by_role("button", name="Draw it anew").click()
@@ -80,7 +80,7 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     page.get_by_role("button", name="At the table").click()
     go_to(page, receipt)
     page.get_by_role("button", name="The owner leaves").click()  # who has not been asked does not leave yet
-    expect(page.get_by_role("button", name="They want no new one, and leave")).to_be_visible()
+    expect(page.get_by_role("button", name="They leave without one")).to_be_visible()
     tops = page.locator(".dock > :is(button, a)").evaluate_all(
         "keys => keys.map((key) => [key.innerText, Math.round(key.getBoundingClientRect().top)])"
     )

@@ -108,11 +108,11 @@ test("what a stopped item may still have is said in words, and no more than that
   assert.equal(stillWords(stopsOn(raised("H02"))), "Nothing more is done with it: keep away.");
   assert.equal(
     stillWords(stopsOn(raised("H01"))),
-    "All it may still have: that its place is told and a picture from a distance.",
+    "All it may still have: its place said and a picture from a distance.",
   );
   assert.equal(
     stillWords(stopsOn(raised("H02", decided("referred")))),
-    "All it may still have: that its place is told, its tag, a move and how it compares with its pictures.",
+    "All it may still have: its place said, its tag, a move and a check against its pictures.",
   );
 });
 

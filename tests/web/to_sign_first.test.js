@@ -24,7 +24,7 @@ test("nobody takes a thing back without a name, whatever was drawn", () => {
   assert.equal(lacking({}, { signed_by: "Petronella", strokes: "", on_paper: "pad 3" }), "");
   assert.equal(
     lacking({}, { signed_by: "Petronella", strokes: "" }),
-    "The owner's signature is missing",
+    "The owner has not signed",
     "a name is no signature",
   );
 });

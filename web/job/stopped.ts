@@ -116,12 +116,12 @@ export function isLeftAlone(record: RecordCopy) {
 }
 
 const STILL_WORDS: Record<Still, string> = {
-  place: "that its place is told",
+  place: "its place said",
   "photo-from-distance": "a picture from a distance",
   photo: "a picture",
   tag: "its tag",
   move: "a move",
-  "check-in": "how it compares with its pictures",
+  "check-in": "a check against its pictures",
 };
 
 /** What an item that is stopped may still have, as a sentence. */

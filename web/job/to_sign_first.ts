@@ -38,5 +38,5 @@ export function lackingToSign({
   const isBack = what === "taken-back";
   if ((isBack || hasLeft) && !entered.signed_by.trim())
     return toOwner ? "Your name is missing" : `Say who ${isBack ? "takes it back" : "signs"}`;
-  return entered.strokes || entered.on_paper.trim() ? "" : "The owner's signature is missing";
+  return entered.strokes || entered.on_paper.trim() ? "" : "The owner has not signed";
 }

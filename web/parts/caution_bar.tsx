@@ -13,7 +13,23 @@ export const LEVEL_WORDS: Record<string, string> = {
   note: "Note",
 };
 
-export function CautionBar({ item_id }: { item_id: string }) {
+/**
+ * That nobody goes on with it, in the head of its screens: there it is read whole however far somebody has scrolled,
+ * and leads to who was called. That screen says it in large letters itself.
+ */
+export function StoppedLine({ item_id }: { item_id: string }) {
+  const isRed = useSelected(() => Boolean(stillOf(item_id)), [item_id]);
+  const address = stopAddress(item_id);
+  if (!isRed || location.hash === address) return null;
+  return (
+    <a class="stopped-line" href={address}>
+      <strong>{LEVEL_WORDS.red}.</strong> The call and the decision
+    </a>
+  );
+}
+
+/** `headed`: it stands under the line that says so in the head of a screen. */
+export function CautionBar({ item_id, headed = false }: { item_id: string; headed?: boolean }) {
   const book = usePlanBook();
   const standing = useSelected(() => {
     const item = recordOf("item", item_id);
@@ -22,7 +38,7 @@ export function CautionBar({ item_id }: { item_id: string }) {
   const still = useSelected(() => stillOf(item_id), [item_id]);
   if (!standing.length) return null;
   const level = standing[0]?.value.level;
-  const address = `#/item/${item_id}/stop`;
+  const address = stopAddress(item_id);
   // On that screen what the first minute says below is not said here as well: the number to call is to be in sight.
   const isSaidBelow = (id: string, on: RecordCopy) =>
     location.hash === address && on.record_id === item_id && !fieldValue(on, `caution-decisions/${id}`);
@@ -39,13 +55,15 @@ export function CautionBar({ item_id }: { item_id: string }) {
         ({ id, on, value }) =>
           !isSaidBelow(id, on) && (
             <p key={id}>
-              <strong>{LEVEL_WORDS[value.level]}.</strong>{" "}
+              <strong class={headed && value.level === "red" ? "unseen" : ""}>
+                {LEVEL_WORDS[value.level]}.
+              </strong>{" "}
               {book?.cautions?.cautions.find(({ hazard }) => hazard === value.hazard)?.caution ?? value.sign}
             </p>
           ),
       )}
       {still && <p>{still}</p>}
-      {location.hash !== address && (
+      {location.hash !== address && !(headed && level === "red") && (
         <p>
           <a href={address}>
             {level === "red"
@@ -62,4 +80,8 @@ export function CautionBar({ item_id }: { item_id: string }) {
 function stillOf(item_id: string) {
   const item = recordOf("item", item_id);
   return item && isStopped(item) ? stillWords(stopsOn(item)) : "";
+}
+
+function stopAddress(item_id: string) {
+  return `#/item/${item_id}/stop`;
 }

@@ -12,9 +12,14 @@ export function NoDayYet({ role }: { role: Role | undefined }) {
     <>
       <p class="lead">No valuation day is on this device yet.</p>
       {role === "manager" ? (
-        <p>
-          S{STAY}. If nobody has set it up: <a href="#/day">Set up the day</a>.
-        </p>
+        <>
+          <p>S{STAY}, or set it up yourself.</p>
+          <p>
+            <a class="button main" href="#/day">
+              Set up the day
+            </a>
+          </p>
+        </>
       ) : (
         <p>The manager sets it up; s{STAY}.</p>
       )}

@@ -4,7 +4,7 @@ import type { ComponentChildren } from "preact";
 import { isStopped } from "../job/cautions.ts";
 import { mayStill, type Still } from "../job/stopped.ts";
 import { recordOf } from "../local/memory.ts";
-import { CautionBar } from "./caution_bar.tsx";
+import { CautionBar, StoppedLine } from "./caution_bar.tsx";
 import { ScreensKey } from "./frame_screens.tsx";
 import { Heading, type TitleOf, Words } from "./heading.tsx";
 import { StandingIncidents } from "./incident_bar.tsx";
@@ -64,6 +64,7 @@ export function Frame(given: FrameOf) {
           <SavedMark about={about} />
         </div>
         <StopButton item_id={item_id} />
+        {item_id && <StoppedLine item_id={item_id} />}
       </header>
       <UpdateBar calm={Boolean(place)} />
       <OfficeProblem />
@@ -71,8 +72,8 @@ export function Frame(given: FrameOf) {
       {place && <Lacking />}
       {place && Overruled && <Overruled />}
       {place && place !== "#/closing" && <StandingIncidents />}
+      {item_id && <CautionBar item_id={item_id} headed />}
       {item_id && ClosedSince && <ClosedSince kind="item" id={item_id} />}
-      {item_id && <CautionBar item_id={item_id} />}
       {!wide && (
         <p class="print-only print-title">
           <Words title={title} />

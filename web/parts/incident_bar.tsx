@@ -60,7 +60,7 @@ export function KeepAway({ name, from, to }: KeepAwayOf) {
   return (
     <p>
       <strong>
-        {from}: {name || NO_NAME} is stopped.
+        {from}: <span class="name">{name || NO_NAME}</span> is stopped.
       </strong>{" "}
       <a href={to}>Keep away. Read why</a>
     </p>

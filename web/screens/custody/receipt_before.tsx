@@ -67,7 +67,7 @@ export function Leaves({ visit, device, changed, make }: LeavesOf) {
     return (
       <>
         <button type="button" onClick={() => (isAsked ? attempt(leave) : setAsked(true))}>
-          {isAsked ? "They want no new one, and leave" : LEAVES}
+          {isAsked ? "They leave without one" : LEAVES}
         </button>
         <TieOn press={make} left={`${countWords(changed, "thing")} changed since`}>
           Make a new receipt

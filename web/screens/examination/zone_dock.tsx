@@ -3,7 +3,7 @@
 import { zoneName } from "../../job/progress.ts";
 import { countWords } from "../../job/words.ts";
 import { attempt } from "../../parts/notices.tsx";
-import { ZoneSign } from "../../parts/sign.tsx";
+import { Sign, ZoneSign } from "../../parts/sign.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import type { Asking, ZoneGiven } from "./zone.tsx";
 import type { Examining } from "./zone_state.ts";
@@ -15,28 +15,51 @@ type DockOf = ZoneGiven & { examining: Examining; asking: Asking; ask: (what: As
  * The label stands there only when something was said: the key that says it is a person's word, and one place that is
  * pressed twenty times would make untrue clears.
  */
-export function WalkDock({ item, steps, examining, ask }: Omit<DockOf, "asking">) {
-  const { state, light, next, onward } = examining;
+export function WalkDock(given: Omit<DockOf, "asking">) {
+  const { steps, examining } = given;
+  const { state, next, onward } = examining;
   const left = steps.filter((step) => !step.state).length;
-  if (!state) {
-    const open = (light && sweeps.value?.covered(steps, item)) || 0;
-    return (
-      <div class="dock-row see-left">
-        <a class="button" href={`#/item/${item.record_id}/zones`}>
-          See the {left} left
-        </a>
-        {open > 1 && (
-          <button type="button" onClick={() => ask("rest clear")}>
-            Rest clear ({open})
-          </button>
-        )}
-      </div>
-    );
-  }
   return (
-    <TieOn press={onward} left={next ? `${countWords(left, "zone")} left` : "every zone was spoken of"}>
-      {next ? `Next: ${zoneName(next.key)}` : "All zones done"}
-    </TieOn>
+    <>
+      <Before {...given} />
+      {state ? (
+        <TieOn press={onward} left={next ? `${countWords(left, "zone")} left` : "every zone was spoken of"}>
+          {next ? `Next: ${zoneName(next.key)}` : "All zones done"}
+        </TieOn>
+      ) : (
+        <SeeLeft {...given} left={left} />
+      )}
+    </>
+  );
+}
+
+/** The zone before this one, to look at again; it stands where Undo stands while there is something to undo. */
+function Before({ steps, step, go }: Pick<DockOf, "steps" | "step" | "go">) {
+  const before = steps[steps.indexOf(step) - 1];
+  if (!before) return null;
+  return (
+    <button type="button" class="before" onClick={() => go(before)}>
+      <Sign of="back" />{" "}
+      <span>
+        Previous<span class="unseen">: {zoneName(before.key)}</span>
+      </span>
+    </button>
+  );
+}
+
+function SeeLeft({ item, steps, examining, ask, left }: Omit<DockOf, "asking"> & { left: number }) {
+  const open = (examining.light && sweeps.value?.covered(steps, item)) || 0;
+  return (
+    <div class="dock-row see-left">
+      <a class="button" href={`#/item/${item.record_id}/zones`}>
+        See the {left} left
+      </a>
+      {open > 1 && (
+        <button type="button" onClick={() => ask("rest clear")}>
+          Rest clear ({open})
+        </button>
+      )}
+    </div>
   );
 }
 
@@ -47,7 +70,9 @@ export function WalkKeys(given: DockOf) {
     <>
       <StateKeys {...given} />
       <p class="dock-words">
-        {state ? null : light ? (
+        {state ? (
+          given.step.findings.length > 0 && "Clear once its findings are withdrawn."
+        ) : light ? (
           <>
             Clear goes on by itself to <strong>{next ? zoneName(next.key) : "the list"}</strong>.
           </>
