@@ -17,6 +17,9 @@ export function spelled(count: number): string {
   return count % 10 ? `${ten}-${UNDER_TWENTY[count % 10]}` : ten;
 }
 
+/** The words of zero to ninety-nine, in order, made once: a text asks them of every word that it may count. */
+export const IN_WORDS: readonly string[] = Array.from({ length: 100 }, (_, count) => spelled(count));
+
 /** Counts are words to twelve and figures after; where a sentence begins they are words to ninety-nine. */
 export function countInWords(count: number, begins: boolean = false) {
   return count <= MOST_IN_WORDS || begins ? spelled(count) : String(count);
@@ -25,7 +28,7 @@ export function countInWords(count: number, begins: boolean = false) {
 /** The number below a hundred that a word is, or its figures; null of any other word. */
 export function numberOf(word: string): number | null {
   if (/^\d+$/.test(word)) return Number(word);
-  const number = Array.from({ length: 100 }, (_, count) => spelled(count)).indexOf(word.toLowerCase());
+  const number = IN_WORDS.indexOf(word.toLowerCase());
   return number < 0 ? null : number;
 }
 

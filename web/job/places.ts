@@ -82,7 +82,8 @@ function withGroups(plan: Plan, book: PlanBook, zones: string[]): ZoneName[] {
 
 /** The zone of a key: that of `ears/proper-left` is `ears`. */
 export function zoneOf(key: string) {
-  return key.split("/")[0] ?? "";
+  const end = key.indexOf("/");
+  return end < 0 ? key : key.slice(0, end);
 }
 
 function placeOf(plan: Plan, book: PlanBook, name: ZoneName, members: string[], of: Of): Place {

@@ -4,7 +4,7 @@
  * house's lists and then by its letters.
  */
 import { withArticle } from "./articles.ts";
-import { countInWords, spelled } from "./english.ts";
+import { countInWords, IN_WORDS } from "./english.ts";
 import type { English } from "./types.ts";
 import { firstUpper } from "./words.ts";
 
@@ -80,8 +80,7 @@ function isNumber(word: string, name: string, english: English) {
 
 function isInWords(word: string) {
   const small = word.toLowerCase();
-  if (small === "several" || small === "hundred") return true;
-  return Array.from({ length: 99 }, (_, count) => spelled(count + 1)).includes(small);
+  return small === "several" || small === "hundred" || IN_WORDS.indexOf(small) > 0;
 }
 
 /** What is named by whose it is, or by a title: "Mrs Larkspur's dress", "Larkspur's Almanac". */
