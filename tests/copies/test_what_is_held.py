@@ -29,7 +29,7 @@ from tests.conftest import Office
 from tests.copies.tools import copier_of, record_items, restored_from, until_done
 from tests.phone import Phone
 
-PHOTOS, HELD = 10_000, 5_000_000  # bytes: the lines alone, each as a dict, would be three times as much
+PHOTOS, HELD = 4_000, 3_000_000  # bytes: the lines alone, each as a dict, would be half as much again
 
 
 def name_photos(settings: Settings, copy: Path, count: int) -> list[dict[str, Any]]:
