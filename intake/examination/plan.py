@@ -257,7 +257,7 @@ class Negative(Written):
 class OfRest(Written):
     """What is said of those of the zones of which there is no opinion where there is one of others.
 
-    It stands between "whether the hands" and "is not determined": `one` of a single thing, `many` of several.
+    It stands between "whether the hands" and "was not noted": `one` of a single thing, `many` of several.
     """
 
     zones: Annotated[list[Word], Field(min_length=1)]
@@ -291,7 +291,7 @@ class Shown(Written):
 
 
 class LeavesOpen(Written):
-    """What an answer says is not determined, unless one of these says it.
+    """What an answer says was not noted, unless one of these says it.
 
     Those are a finding or a denial of one of its `terms`, one of its statements or tests, any of its facts, a name
     that says so, or anything that was examined with one of its lights. Nobody misses it where each zone that it is `of`

@@ -30,9 +30,9 @@ const OF_KIND = /\bno (other )?such fault noted |\bno sign of later work noted/i
 /** Sentences that say that nothing is on record, and so rest on no field. */
 const RESTS_ON_SILENCE = new RegExp(
   [
-    "[Nn]othing (else |of the kind )?is recorded|^Not determined|not taken|(was|were) not noted\\.",
+    "[Nn]othing (else |of the kind )?is recorded|^Not noted|not taken|(was|were) not noted\\.",
     "^(No marks were|The marks were not) copied|^No grade was",
-    "(is|are) not determined\\.$|could not be seen\\.$",
+    "(was|were) not noted, nor|could not be seen\\.$",
     "(was|were) not (noted|looked at|measured|copied|tried|tried under steam)\\.$",
   ].join("|"),
 );
@@ -586,13 +586,13 @@ function isTriedOn(plan, { of: zones, shows, rules_out }, key) {
   return (parts.length ? parts : tried).some((zone) => meet(plan, zone, key));
 }
 
-test("asked what is original or belongs, each part is judged or said to be not determined", () =>
+test("asked what is original or belongs, each part is judged or said not to be noted", () =>
   eachRecord(({ of, plan, values, answers }) => {
     for (const [at, question] of plan.questions.entries()) {
       const { answer } = answers[at];
       const { unless_origin, of_rest } = question;
       const open = words(
-        answer.filter(({ words }) => /^(Beyond this, w|W)hether .* not determined\.$/.test(words)),
+        answer.filter(({ words }) => /^(Beyond this, w|W)hether .* was not noted\.$/.test(words)),
       );
       if (!of_rest || open.toLowerCase().includes(unless_origin)) continue;
       // That a dial was restored or painted over does not say that it belongs.

@@ -18,7 +18,7 @@ test("nothing is told of a part or a kind that nobody recorded", () => {
   assert.match(paragraph("jewellery", called("ring")), / Setting not touched\./);
   assert.match(
     answer("silver-plate", "Is it silver", {}),
-    /^Whether it is silver or plate is not determined, and no wear to another metal was noted\. (?!.*plating)/,
+    /^Whether it is silver or plate was not noted, nor any wear to another metal\. (?!.*plating)/,
   );
   assert.match(answer("silver-plate", "Is it silver", one("plating", "plating-loss")), / It is plated\./);
 });

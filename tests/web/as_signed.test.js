@@ -186,11 +186,11 @@ test("only what is there is asked whether it is the right one", () => {
   const bare = { not_there: ["papers", "packaging", "chain-key"] };
   assert.match(
     answer("watch", "Are box", bare),
-    /^Whether the strap and the buckle are the right ones is not determined\./,
+    /^Whether the strap and the buckle are the right ones was not noted\./,
   );
   assert.match(
     answer("watch", "Are box", {}),
-    /Whether the box, the papers, the strap and the buckle are the right ones is not determined\./,
+    /Whether the box, the papers, the strap and the buckle are the right ones was not noted\./,
   );
 });
 
@@ -311,7 +311,7 @@ test("what was not tried has one name", () => {
   assert.match(paragraph("tinplate-diecast", cars), /^Good, so far as examined\./);
 });
 
-test("what is not determined is said of parts by their names, each with its article", () => {
+test("what nobody noted is said of parts by their names, each with its article", () => {
   for (const plan of Object.values(book.plans))
     for (const { unless_origin, leaves_open = [] } of plan.questions)
       for (const words of [unless_origin, ...leaves_open.map(({ words }) => words)].filter(Boolean)) {

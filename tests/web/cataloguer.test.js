@@ -172,7 +172,7 @@ test("of a service the covers are several, of three medals the obverses", () => 
   assert.match(answer("medal-coin", "Which grade", medals), / the obverses, the reverses/);
   assert.match(
     answer("glass", "Does the stopper", called("pair of decanters")),
-    /Whether the stoppers and the bodies belong together is not determined\./,
+    /Whether the stoppers and the bodies belong together was not noted\./,
   );
 });
 

@@ -45,7 +45,7 @@ test("a description that the desk rewrote is what bidders are told of size, make
   const edition = answerAfter("book-map", { facts }, "Which edition", [
     ["description", "Thorn", "rewritten", "A thing for which Thorn is named."],
   ]);
-  const open = "No imprint was copied. Edition and issue are not determined. The date was not noted.";
+  const open = "No imprint was copied. Edition and issue were not noted. The date was not noted.";
   assert.ok(edition.startsWith(`A thing for which Thorn is named. ${open}`), edition);
 });
 

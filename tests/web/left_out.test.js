@@ -46,7 +46,7 @@ test("what nobody could look at is not undetermined: it could not be seen, or wa
   const framed = { not_examined: { support: "sealed", verso: "sealed", hinges: "sealed" } };
   assert.match(answer("work-on-paper", "Is it laid", framed), /Whether it is laid down could not be seen\./);
   const seen = { ...framed, not_examined: { support: "sealed" } };
-  assert.match(answer("work-on-paper", "Is it laid", seen), /Whether it is laid down is not determined\./);
+  assert.match(answer("work-on-paper", "Is it laid", seen), /Whether it is laid down was not noted\./);
   assert.match(paragraph("tinplate-diecast", {}), /The electric motor was not tried\./);
 });
 
@@ -72,8 +72,8 @@ test("half a question is answered, or said to be open", () => {
     facts: { "marks/0": { ...imprint, text, completeness: "complete" }, ...more },
   });
   const edition = (said) => answer("book-map", "Which edition", said);
-  assert.match(edition(book("Printed for A. B.")), /Edition and issue are not determined\./);
-  assert.doesNotMatch(edition(book("Printed for A. B., second edition")), /not determined|not copied/);
+  assert.match(edition(book("Printed for A. B.")), /Edition and issue were not noted\./);
+  assert.doesNotMatch(edition(book("Printed for A. B., second edition")), /Edition and issue|not copied/);
   const called = { short_description: "county survey, first edition" };
   assert.match(
     edition({ facts: called }),
@@ -123,7 +123,7 @@ test("a part that is missing from one of several is there on the others, which a
   const said = stopper("from one bottle of the five");
   assert.match(
     said,
-    /Whether the stoppers and the bodies belong together is not determined\. Stoppers not lifted\./,
+    /Whether the stoppers and the bodies belong together was not noted\. Stoppers not lifted\./,
   );
   assert.match(said, /Numbers on stoppers and necks not read\./);
   for (const note of ["", "from all five"]) assert.doesNotMatch(stopper(note), /not (lifted|read)/);
@@ -162,7 +162,7 @@ test("of a framed textile it is said whether it was seen out of its frame, and o
   assert.match(paragraph("textile-rug", stated), /Examined out of the frame\./);
 });
 
-test("where nobody looked an answer is that it was not examined, and why: not that it is not determined", () => {
+test("where nobody looked an answer is that it was not examined, and why: not that it was not noted", () => {
   const covered = (...zones) => ({
     not_examined: Object.fromEntries(zones.map((zone) => [zone, "covered"])),
   });

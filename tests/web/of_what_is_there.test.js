@@ -112,13 +112,13 @@ test("of a pair the sound one is in the answer, and of a set the others", () => 
   assert.match(answer("glass", "Are rim", six), /, and the rims of the others\./);
 });
 
-test("where nobody breathed on an engraving, whether it was changed is not determined", () => {
+test("where nobody breathed on an engraving, whether it was changed was not noted", () => {
   const begins = "Were arms";
   const cup = (breath, more = {}) =>
     answer("silver-plate", begins, { tests: { breath: [breath, "no-time", ""] }, ...more });
-  assert.match(cup("not-done"), /Whether arms or initials were taken off or added is not determined\./);
-  assert.doesNotMatch(cup("works"), /not determined/);
-  assert.doesNotMatch(cup("not-done", one("engraving", "altered-inscription")), /not determined/);
+  assert.match(cup("not-done"), /Whether arms or initials were taken off or added was not noted\./);
+  assert.doesNotMatch(cup("works"), /Whether arms/);
+  assert.doesNotMatch(cup("not-done", one("engraving", "altered-inscription")), /Whether arms/);
 });
 
 test("a caution is in the answer about what its sign names, and where its kind is asked for", () => {

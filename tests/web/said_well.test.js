@@ -382,8 +382,8 @@ test("a signature that is held for the maker's own is not left open in the same 
   };
   const signed = (standing) =>
     answer("work-on-paper", "Is the signature", { facts: { "marks/0": { ...mark, standing } } });
-  assert.match(signed("borne"), /is not determined\./);
-  assert.doesNotMatch(signed("makers-own"), /is not determined/);
+  assert.match(signed("borne"), /was not noted\./);
+  assert.doesNotMatch(signed("makers-own"), /was not noted/);
 });
 
 test("tyres have perished, so many as there are", () => {
@@ -474,13 +474,13 @@ test("an old statement is left to the test that says the same", () => {
 
 test("what is asked and nobody gave an opinion of is not answered by silence", () => {
   const said = (short) => answer("stringed-instrument", "Is the label to be believed", short);
-  const open = "Whether the label is to be believed is not determined.";
+  const open = "Whether the label is to be believed was not noted.";
   const looked = "The label was examined under a lamp and not copied.";
   assert.equal(said({}), `${looked} ${open} Whether there are papers with it was not noted.`);
-  assert.doesNotMatch(said({ origins: { label: ["later", ""] } }), /not determined/);
-  assert.doesNotMatch(said(one("label", "altered-inscription")), /not determined/);
-  assert.doesNotMatch(said({ denials: [["label", "altered-inscription", "lamp"]] }), /not determined/);
-  assert.match(said(one("label", "stain")), /to be believed is not determined/);
+  assert.doesNotMatch(said({ origins: { label: ["later", ""] } }), /to be believed/);
+  assert.doesNotMatch(said(one("label", "altered-inscription")), /to be believed/);
+  assert.doesNotMatch(said({ denials: [["label", "altered-inscription", "lamp"]] }), /to be believed/);
+  assert.match(said(one("label", "stain")), /to be believed was not noted/);
   assert.equal(
     said({ not_there: ["label"] }),
     "It has no label. Whether there are papers with it was not noted.",
@@ -509,7 +509,7 @@ test("a size, mark, maker or date that is asked for and not on record is said to
   );
   const edition = (facts) => answer("book-map", "Which edition", { facts });
   const by = { maker: "Thornapple", maker_certainty: "by" };
-  const open = "It is by Thornapple. No imprint was copied. Edition and issue are not determined.";
+  const open = "It is by Thornapple. No imprint was copied. Edition and issue were not noted.";
   assert.equal(edition(by), `${open} The date was not noted.`);
   const dates = { words: "1880", earliest: 1880, latest: 1880, edtf: "1880" };
   assert.equal(
@@ -835,7 +835,7 @@ test("an answer tells every look that bears on what is asked, and what it leaves
   assert.match(answer("doll", "Has the head", {}), /Ultraviolet not used\./);
   assert.match(answer("work-on-paper", "Are there tears", ultraviolet), /Ultraviolet not used\./);
   assert.match(answer("book-map", "Is it complete", one("map-sheet", "trimmed")), /map sheet is trimmed/);
-  assert.match(answer("book-map", "Which edition", {}), /Edition and issue are not determined\./);
+  assert.match(answer("book-map", "Which edition", {}), /Edition and issue were not noted\./);
   const shut = { not_examined: { movement: "sealed", balance: "sealed" } };
   assert.match(answer("watch", "Is it running", shut), /Whether it was serviced could not be seen\./);
   const facts = { short_description: "ring, yellow metal", materials: "yellow metal" };

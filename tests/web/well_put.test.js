@@ -301,7 +301,7 @@ test("nothing is another fault beside a part that is the first one, nor further 
 test("whether coins were cleaned is asked, and left open unless somebody looked for it", () => {
   const cleaned = (short) =>
     answer("medal-coin", "Which grade", { facts: { short_description: "two coins" }, ...short });
-  assert.match(cleaned({}), /Whether they were cleaned is not determined\./);
+  assert.match(cleaned({}), /Whether they were cleaned was not noted\./);
   const denied = cleaned({ denials: [["surface", "over-cleaned", "loupe"]] });
   assert.doesNotMatch(denied, /Whether they were cleaned/);
 });

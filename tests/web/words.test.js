@@ -257,7 +257,7 @@ test("a denial is said of a zone unless it was not examined, or the fault was fo
   assert.ok(!says({ ...denial, ...examined, ...found }));
 });
 
-test("a question is answered no only where it was denied, and otherwise not determined", () => {
+test("a question is answered no only where it was denied, and otherwise not noted", () => {
   const plan = book.plans["soft-toy"];
   const [all] = fiveAnswers(plan, book, recordOf({}));
   assert.deepEqual([all.determined, all.answer[0].from], [false, []]);

@@ -1,5 +1,5 @@
 /**
- * The five questions that bidders ask, answered from the record in advance, or "not determined".
+ * The five questions that bidders ask, answered from the record in advance, or said not to be noted.
  *
  * They rest on the same sentences as the paragraph, so the two cannot disagree, and hold every finding that bears on
  * what is asked. "No" is said only where a zone was examined and the fault was denied with the light that could have
@@ -56,8 +56,9 @@ export type Written = {
   whole: (answer: Sentence[]) => Sentence[];
 };
 
-const NOT_DETERMINED: Sentence = { words: "Not determined.", from: [], keys: [] };
-/** Nobody looked, so nobody can say; "not determined" is for what was looked at. */
+/** "Not determined" is for what somebody recorded that he looked at and cannot say; of silence it is not true. */
+const NOT_NOTED: Sentence = { words: "Not noted.", from: [], keys: [] };
+/** Nobody looked. */
 const NOT_EXAMINED: Sentence = { words: "Not examined.", from: [], keys: [] };
 const AS_RECORDED: Written = { words: (known) => known, whole: (answer) => answer };
 /** What broke, took away or mended something bears on every question about its zone. */
@@ -266,7 +267,7 @@ function answerTo(
   const isByName =
     isBare && known.length > 0 && known.every(({ from }) => from.join() === "short_description");
   const end = isByName ? [NOT_EXAMINED] : [];
-  const none = isBare ? NOT_EXAMINED : NOT_DETERMINED;
+  const none = isBare ? NOT_EXAMINED : NOT_NOTED;
   return {
     question: question.question,
     answer: written.whole(answer.length || known.length ? [...answer, ...end] : [none]),
@@ -492,7 +493,7 @@ function noOpinionOfRest(
     .filter((key) => !isMissing(described.record, key) && !judged.some((zone) => touch(plan, zone, key)));
   if (!rest.length) return [];
   const { words, many } = placesOf(plan, book, rest);
-  return [sentence(`${begin}whether ${words} ${many ? of_rest.many : of_rest.one} is not determined`, [])];
+  return [sentence(`${begin}whether ${words} ${many ? of_rest.many : of_rest.one} was not noted`, [])];
 }
 
 function isOfWhole(described: Described, { zones, of_rest }: Question, judged: string[]) {
