@@ -66,7 +66,8 @@ class Caution(Written):
     `name` fits on a button. `synonyms` are what people would type or say. `first_minute` are at most four steps in
     their order. `still_allowed` is what an item may still have while a red row stops it, [] is nothing; other rows
     stop nothing and have none. `goes_home` is whether it may be offered that it goes home with its owner, and `holder`
-    who has it then, where it is not settled that he is the owner.
+    who has it then, where it is not settled that he is the owner. The sign of an `unsaid` row is printed nowhere: it
+    would tell the room that the owner's title is doubted.
     `extent` is the country or part that the rules named hold for. `checked_on` is when somebody last looked at the
     sources, null if nobody has; `unchecked` what of a checked row is from memory all the same.
     """
@@ -89,6 +90,7 @@ class Caution(Written):
     still_allowed: list[Still] | None = None
     goes_home: bool
     holder: Word | None = None
+    unsaid: bool = False
     forbids: Annotated[list[Forbidden], Field(default_factory=list)]
 
 

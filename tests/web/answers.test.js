@@ -40,10 +40,10 @@ test("nothing is to be reported of no part that failed a trial", () => {
 
 test("nothing is to be reported of no part on which a caution stands, or where cautions are asked for", () => {
   const tubes = answer("camera-scientific", "Is there mercury", { facts: { "cautions/1": caution("H13") } });
-  assert.match(tubes, /^Held back, and not offered until cleared: a sign\./);
-  assert.doesNotMatch(tubes, /noted|not looked at|[Nn]othing to report/);
+  assert.match(tubes, /^Held back, and not offered until cleared; noted: a sign\./);
+  assert.doesNotMatch(tubes, /fault noted|not looked (at|for)|[Nn]othing to report/);
   const hands = answer("clock", "Are hands", { facts: { "cautions/1": caution("H10", "hands") } });
-  assert.match(hands, /Held back, and not offered until cleared: a sign on the hands\./);
+  assert.match(hands, /Held back, and not offered until cleared; noted: a sign on the hands\./);
   assert.doesNotMatch(hands, /fault noted[^.]*\bhands\b/);
   const moth = answer("textile-rug", "Has it moth", { facts: { "cautions/1": caution("H26") } });
   assert.match(moth, /Held back, and not offered/);
@@ -489,7 +489,7 @@ test("of what a red caution stops the answers tell nothing else", () => {
     findings: [{ zone: "case", term: "dent", severity: 2 }],
     facts: { "cautions/stop": stop },
   };
-  assert.equal(answer("watch", "All five", dented), "Held back, and not offered until cleared: a sign.");
+  assert.equal(answer("watch", "All five", dented), "Held back, and not offered until cleared; noted: a sign.");
 });
 
 test("a look and a weighing have no response, and of a reason that is not on record nothing is printed", () => {
@@ -694,17 +694,17 @@ test("a note that begins with a preposition goes on with its sentence", () => {
 test("of what has gone home nothing is held back", () => {
   const caution = { hazard: "H10", level: "amber", sign: "brown paint on the hands", zone: "" };
   const held = { "cautions/1": caution };
-  assert.match(paragraph("watch", { facts: held }), /Held back, and not offered until cleared: brown paint/);
+  assert.match(paragraph("watch", { facts: held }), /Held back, and not offered until cleared; noted: brown paint/);
   const plan = book.plans.watch;
   const at_home = recordOf(written(plan, { facts: held }));
   const value = { to_place: "returned", at: "", move_id: "m" };
   at_home.fields.whereabouts = set(value, "2026-05-02T10:00:00.000Z");
   assert.match(
     asText(conditionParagraph(plan, book, at_home)),
-    /Returned to its owner, and not offered: brown paint/,
+    /^Returned to its owner, and not offered; noted: brown paint on the hands\.$/,
   );
   at_home.fields.short_description = { value: "three watches", made_at: "" };
-  assert.match(asText(conditionParagraph(plan, book, at_home)), /Returned to their owner, and not offered/);
+  assert.match(asText(conditionParagraph(plan, book, at_home)), /^Returned to their owner, and not offered/);
 });
 
 test("of what nobody looked at, the answer says what was not tried, and nothing of what nobody noted", () => {

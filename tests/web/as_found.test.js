@@ -34,12 +34,22 @@ test("what holds a thing stands in each answer on which it bears", () => {
     ["watch", "Is the dial", "H10", "brown paint on the hands"],
     ["watch", "Are hands", "H55", "brown paint on the hands"],
     ["clock", "Are hands", "H10", "brown paint on the hands"],
-    ["free", "Is there any paper", "H30", "a story of how it came here"],
   ])
     assert.ok(
-      answer(class_id, begins, held(hazard, sign)).includes(`until cleared: ${sign}.`),
+      answer(class_id, begins, held(hazard, sign)).includes(`until cleared; noted: ${sign}.`),
       `${class_id} ${begins}`,
     );
+});
+
+test("what would tell the room that an owner's title is doubted stays inside", () => {
+  for (const hazard of ["H29", "H30", "H60"]) {
+    const held = { hazard, level: "amber", sign: "how it came here", zone: "surface", called: "", place: "" };
+    const said = { facts: { "cautions/0": held } };
+    const papers = answer("free", "Is there any paper", said);
+    if (hazard === "H30") assert.match(papers, /^Held back, and not offered until cleared\. /);
+    assert.match(paragraph("free", said), / Held back, and not offered until cleared\. /);
+    assert.doesNotMatch(`${papers} ${paragraph("free", said)}`, /came here|on the surface/, hazard);
+  }
 });
 
 test("each limb of a question is answered, also where its name or description alone says that it is one", () => {
@@ -78,7 +88,7 @@ test("of what was cleared for a word or two, and went home, it is said that it i
   const home = said({ whereabouts: { to_place: "returned", at: "", move_id: "m" } });
   assert.match(
     home,
-    /Returned to its owner, and not offered: a hilt and a scabbard; cleared only for a description in words\./,
+    /^Returned to its owner, and not offered; a hilt and a scabbard: cleared only for a description in words\.$/,
   );
 });
 

@@ -81,8 +81,8 @@ test("a sign that has the words of a finding is named as that", () => {
     "cautions/1": { hazard: "H26", sign, zone: null, note: "", withdrawn: false },
   });
   const of = (sign) => paragraph("soft-toy", { ...dog, facts: cautions(sign) });
-  assert.match(of("something moving in a seam"), /not offered until cleared: the live insects\./);
-  assert.match(of("gritty dust"), /not offered until cleared: gritty dust\./);
+  assert.match(of("something moving in a seam"), /Held back because of the live insects; not offered until cleared\./);
+  assert.match(of("gritty dust"), /not offered until cleared; noted: gritty dust\./);
 });
 
 test("when and by whom a book was made is said in one", () => {

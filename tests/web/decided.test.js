@@ -18,12 +18,12 @@ const tin = (decision) => ({ "cautions/1": raised("red", "brass cases"), "cautio
 
 test("what was referred or goes back is not said to be held until it is cleared", () => {
   const said = (decision, class_id = "clock") => paragraph(class_id, { facts: tin(decision) });
-  assert.equal(said(decided("referred")), "Referred elsewhere, and not offered: brass cases.");
-  assert.equal(said(decided("returned")), "Going back, and not offered: brass cases.");
-  assert.equal(said(decided("isolated")), "Held back, and not offered until cleared: brass cases.");
+  assert.equal(said(decided("referred")), "Referred elsewhere, and not offered; noted: brass cases.");
+  assert.equal(said(decided("returned")), "Going back, and not offered; noted: brass cases.");
+  assert.equal(said(decided("isolated")), "Held back, and not offered until cleared; noted: brass cases.");
   assert.match(
     said(decided("referred"), "arms"),
-    /^Condition not examined: things of this class are left to a specialist\. Referred elsewhere/,
+    /^Condition not examined: left to a specialist\. Referred elsewhere/,
   );
 });
 
@@ -31,8 +31,8 @@ test("of what was stopped before anybody looked it is said that it was not exami
   const { free } = book.plans;
   const untouched = { untouched: free.zones.map(({ zone }) => zone) };
   const of = (short) => paragraph("free", { ...short, facts: tin(decided("referred")) });
-  assert.equal(of(untouched), "Condition not examined. Referred elsewhere, and not offered: brass cases.");
-  assert.equal(of({}), "Referred elsewhere, and not offered: brass cases.");
+  assert.equal(of(untouched), "Condition not examined. Referred elsewhere, and not offered; noted: brass cases.");
+  assert.equal(of({}), "Referred elsewhere, and not offered; noted: brass cases.");
 });
 
 test("a clearance is printed with its limits, and nobody by name", () => {
@@ -59,7 +59,7 @@ test("where two people decided otherwise, it is held until somebody has settled 
   const words = conditionParagraph(book.plans.clock, book, { ...record, disagreements: [disagreement] });
   assert.deepEqual(
     words.map((one) => one.words),
-    ["Held back, and not offered until cleared: brass cases."],
+    ["Held back, and not offered until cleared; noted: brass cases."],
   );
 });
 
@@ -68,8 +68,8 @@ test("two signs are two, and no sign stands in brackets or begins large within t
   const said = (...cautions) =>
     paragraph("clock", { facts: Object.fromEntries(cautions.map((one, at) => [`cautions/${at}`, one])) });
   const begins = "Held back, and not offered until cleared";
-  assert.ok(said(powder).includes(`${begins}: the case, a white powder; smells (of garlic).`));
-  assert.ok(said(raised("amber", "Brown paint", "hands")).includes(`${begins}: brown paint on the hands.`));
+  assert.ok(said(powder).includes(`${begins}; noted: the case, a white powder; smells (of garlic).`));
+  assert.ok(said(raised("amber", "Brown paint", "hands")).includes(`${begins}; noted: brown paint on the hands.`));
   assert.ok(said(raised("amber", "")).includes(`${begins}.`));
 });
 

@@ -1,4 +1,4 @@
-/** What was given back says so, and is not offered: first in the paragraph, and in place of what bidders ask. */
+/** What was given back says so, and is not offered: in place of the paragraph and of what bidders ask. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
@@ -25,7 +25,7 @@ const AT = "2026-03-14T10:00:00Z";
 
 test("what went home says so in the paragraph, and in one answer to all that is asked", () => {
   const { paragraph, answers } = textsOf(BANJO, returned);
-  assert.match(paragraph, /^Returned to its owner, and not offered\. Very good\. A crack/);
+  assert.equal(paragraph, "Returned to its owner, and not offered.");
   assert.deepEqual(
     answers.map(({ question, answer }) => [question, asText(answer)]),
     [["All five questions", "Returned to its owner, and not offered."]],
@@ -38,30 +38,47 @@ test("what went home says so in the paragraph, and in one answer to all that is 
 test("a caution says by itself that what it stands on went home", () => {
   const held = { hazard: "H06", level: "amber", sign: "dark wood", zone: null, called: "", place: "" };
   const { paragraph, answers } = textsOf(BANJO, { ...returned, "cautions/0": set(held) });
-  assert.equal(paragraph.match(/Returned to/g).length, 1);
+  assert.equal(paragraph, "Returned to its owner, and not offered; noted: dark wood.");
   assert.deepEqual(
     answers.map(({ answer }) => asText(answer)),
-    ["Returned to its owner, and not offered: dark wood."],
+    ["Returned to its owner, and not offered; noted: dark wood."],
   );
+});
+
+test("why it went home is said where it was decided that it goes", () => {
+  const note = "something moving in the seam";
+  const moth = { severity: 4, activity: "Q", note, zone: "case", term: "live-insects" };
+  const held = { hazard: "H26", level: "amber", sign: note, zone: null, called: "", place: "" };
+  const of = (more) =>
+    textsOf(
+      { ...BANJO, findings: [moth] },
+      { ...returned, "cautions/0": set({ ...held, withdrawn: false }), ...more },
+    ).paragraph;
+  const decided = { "caution-decisions/0": set({ decision: "returned" }) };
+  assert.equal(of(decided), "Returned to its owner because of the live insects; not offered.");
+  assert.equal(of({}), "Returned to its owner, and not offered; noted: the live insects.");
 });
 
 test("what was found in the ground goes back to its finder: whose it is, is the question", () => {
   const earth = { hazard: "H09", level: "amber", sign: "earth on it", zone: null, called: "", place: "" };
   const { paragraph, answers } = textsOf(BANJO, { ...returned, "cautions/0": set(earth) });
-  assert.match(paragraph, /Returned to its finder, and not offered: earth on it\./);
+  assert.match(paragraph, /Returned to its finder, and not offered; noted: earth on it\./);
   assert.deepEqual(
     answers.map(({ answer }) => asText(answer)),
-    ["Returned to its finder, and not offered: earth on it."],
+    ["Returned to its finder, and not offered; noted: earth on it."],
   );
 });
 
 test("what was seen in photographs alone never came here, and went back to nobody", () => {
   const short_description = "banjo, from photographs";
   const nothing = { ...recordOf({}), fields: { short_description: set(short_description), ...returned } };
-  assert.equal(asText(conditionParagraph(plan, book, nothing)), "Not examined: seen in photographs only.");
+  assert.equal(
+    asText(conditionParagraph(plan, book, nothing)),
+    "Not offered: seen in photographs only. Not examined.",
+  );
   assert.deepEqual(
     fiveAnswers(plan, book, nothing).map(({ answer }) => asText(answer)),
-    ["Not examined. Seen in photographs only."],
+    ["Not offered: seen in photographs only."],
   );
   const here = { ...nothing, fields: { ...nothing.fields, "tags/A": set(tag("A", { gone: "taken-back" })) } };
   assert.match(asText(conditionParagraph(plan, book, here)), /^Returned to its owner/, "it came in the end");

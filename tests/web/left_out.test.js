@@ -213,8 +213,8 @@ test("what is typed in no good order reads in one all the same", () => {
 test("a caution says once where its sign is, and once that its clearance is for no more", () => {
   const caution = { hazard: "H12", level: "amber", zone: "inside", called: "", place: "" };
   const held = (sign) => paragraph("ceramics", { facts: { "cautions/0": { ...caution, sign } } });
-  assert.match(held("white dust on the body"), /cleared: white dust on the body\./);
-  assert.match(held("white dust"), /cleared: white dust on the inside\./);
+  assert.match(held("white dust on the body"), /cleared; noted: white dust on the body\./);
+  assert.match(held("white dust"), /cleared; noted: white dust on the inside\./);
   const cleared = { decision: "cleared", cleared_for: "only for display" };
   const facts = { "cautions/0": { ...caution, sign: "dust" }, "caution-decisions/0": cleared };
   assert.match(
@@ -236,6 +236,6 @@ test("a fault of a zone that is asked about stands in an answer, though no quest
 test("of a thing that was examined before it was left to a specialist it is not said that nobody did", () => {
   const record = recordOf({ "findings/0": finding({ zone: "outline", term: "crack", severity: 3 }) });
   const of = (one) => asText(conditionParagraph(book.plans.arms, book, one));
-  assert.match(of(record), /^Condition not stated: things of this class are left to a specialist\./);
-  assert.match(of(recordOf({})), /^Condition not examined: things of this class/);
+  assert.match(of(record), /^Condition not stated: left to a specialist\./);
+  assert.match(of(recordOf({})), /^Condition not examined: left to a specialist/);
 });

@@ -16,14 +16,14 @@ const caution = { hazard: "H26", level: "amber", sign: "something moving in a se
 
 test("what holds a thing apart is why it has no word, and is said of it once", () => {
   const held = paragraph("soft-toy", insects({ "cautions/1": caution }));
-  assert.match(held, /^Not graded: held back because of the live insects\. Live insects on the chest/);
-  assert.match(held, / Held back, and not offered until cleared: the live insects\./);
+  assert.match(held, /^Not graded: held back\. Live insects on the chest/);
+  assert.match(held, / Held back because of the live insects; not offered until cleared\./);
   assert.doesNotMatch(held, /[Kk]ept apart/);
   const free = paragraph("soft-toy", insects({}));
   assert.match(free, /^Not graded: kept apart because of the live insects\./);
   assert.match(free, / Kept apart from other items: the live insects\./);
   const damp = paragraph("soft-toy", insects({ "cautions/1": { ...caution, sign: "from a damp cellar" } }));
-  assert.match(damp, / Kept apart from other items: the live insects\. Held back, .*: from a damp cellar\./);
+  assert.match(damp, / Kept apart from other items: the live insects\. Held back, and not offered until cleared; noted: from a damp cellar\./);
 });
 
 test("what the desk wrote of a thing kept apart stays, though the caution says as much", () => {
@@ -34,7 +34,7 @@ test("what the desk wrote of a thing kept apart stays, though the caution says a
   const line = { ...shared, version: "rewritten", words: "Bagged." };
   const now = recordOf({ ...values, [`sentences/condition/${sentence}`]: line });
   const text = deskTexts(book.plans["soft-toy"], book, now).find(({ name }) => name === "condition");
-  assert.match(text.words, / Bagged\. Held back, and not offered until cleared: the live insects\./);
+  assert.match(text.words, / Bagged\. Held back because of the live insects; not offered until cleared\./);
 });
 
 test("a fault on the bare name of a zone that has members counts for the word", () => {
@@ -173,7 +173,7 @@ test("what a clearance says of estimates is for the desk alone", () => {
     });
   assert.match(
     sword("a description in words; no estimate, and no sale until it has been seen with the blade drawn"),
-    / A hilt: cleared only for a description in words, and no sale until it has been seen with the blade drawn\./,
+    / A hilt: cleared only for a description in words; no sale until it has been seen with the blade drawn\./,
   );
   assert.match(sword("display; not for sale"), / A hilt: cleared only for display; not for sale\./);
   assert.doesNotMatch(sword("sale, no estimate"), /hilt/);

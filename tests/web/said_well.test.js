@@ -213,7 +213,7 @@ test("silence never reads as fine", () => {
   assert.match(paragraph("glass", { light: null }), /By what light it was examined is not recorded\./);
   assert.match(
     paragraph("arms", {}),
-    /^Condition not examined: things of this class are left to a specialist\.$/,
+    /^Condition not examined: left to a specialist\.$/,
   );
   assert.match(paragraph("medal-coin", {}), /^Not graded on the scale for coins and medals\./);
   assert.match(paragraph("watch", {}), /^Good, so far as examined\. .*Running not tested/);
@@ -655,23 +655,23 @@ test("a caution is printed by where and what was seen, each of several, and neve
     paragraph("clock", { facts: Object.fromEntries(raised.map((one, at) => [`cautions/${at}`, one])) });
   assert.match(
     said(held("brown paint.", "hands")),
-    /Held back, and not offered until cleared: brown paint on the hands\./,
+    /Held back, and not offered until cleared; noted: brown paint on the hands\./,
   );
-  assert.match(said(held("brown paint on the hands", "hands")), /until cleared: brown paint on the hands\./);
+  assert.match(said(held("brown paint on the hands", "hands")), /until cleared; noted: brown paint on the hands\./);
   assert.match(
     said(held("brown paint", "hands"), held("a silver column", null, { hazard: "H13" })),
-    /Held back, and not offered until cleared: brown paint on the hands; a silver column\./,
+    /Held back, and not offered until cleared; noted: brown paint on the hands; a silver column\./,
   );
   assert.match(said(held("")), /Held back, and not offered until cleared\./);
   assert.match(
     said(held("Luminous paint, glows", "hands")),
-    /Held back, and not offered until cleared: something on the hands\./,
+    /Held back, and not offered until cleared; noted: something on the hands\./,
   );
   const glass = held("a leaded shade", null, { hazard: "H12" });
-  assert.match(said(glass), /Held back, and not offered until cleared: a leaded shade\./);
+  assert.match(said(glass), /Held back, and not offered until cleared; noted: a leaded shade\./);
   assert.match(
     answer("clock", "Are hands", { facts: { "cautions/0": held("brown paint", "hands") } }),
-    /Held back, and not offered until cleared: brown paint on the hands\./,
+    /Held back, and not offered until cleared; noted: brown paint on the hands\./,
   );
 });
 

@@ -23,7 +23,7 @@ test("what a caution stands on is the fault that was noted in its words", () => 
   const facts = { "cautions/0": { ...held, called: "", place: "" } };
   const mould = finding({ zone: "verso", term: "mould", severity: 3, activity: "Q", note: "furry spots" });
   const said = paragraph("work-on-paper", { facts, findings: [mould] });
-  assert.match(said, /Held back, and not offered until cleared: the mould\./);
-  assert.match(paragraph("work-on-paper", { facts }), /until cleared: furry spots\. /);
+  assert.match(said, /Held back because of the mould; not offered until cleared\./);
+  assert.match(paragraph("work-on-paper", { facts }), /until cleared; noted: furry spots\. /);
   assert.doesNotMatch(said, /cellar/);
 });

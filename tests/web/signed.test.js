@@ -334,8 +334,8 @@ test("what is left to a specialist and held is said to be held", () => {
   );
   assert.equal(
     held,
-    "Condition not examined: things of this class are left to a specialist. " +
-      "Held back, and not offered until cleared: a hilt.",
+    "Condition not examined: left to a specialist. " +
+      "Held back, and not offered until cleared; noted: a hilt.",
   );
 });
 

@@ -5,6 +5,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { idsOfThing } from "../../web/job/doubles.ts";
+import { lotDescription } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { missing } from "../../web/job/progress.ts";
 import { receiptState } from "../../web/job/receipt.ts";
@@ -203,4 +204,15 @@ test("of one thing are all that were merged into one another, over however many"
   ]);
   for (const id of ["a", "b", "c"]) assert.deepEqual(idsOfThing(id, behind).sort(), ["a", "b", "c"]);
   assert.deepEqual(idsOfThing("f", behind), ["f"]);
+});
+
+test("of a stopped item the description is its name: how it lay is told to nobody", () => {
+  const seen = { seen_words: { value: "Left as it was found, the lid half open" } };
+  const named = { short_description: { value: "tin" } };
+  const of = (hazard) => lotDescription(book.plans.glass, book, raised(hazard, { ...seen, ...named }));
+  assert.deepEqual(
+    of("H02").map(({ words }) => words),
+    ["A tin."],
+  );
+  assert.equal(of("H20").length, 2);
 });

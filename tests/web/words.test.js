@@ -378,7 +378,7 @@ test("a standing caution answers the question that asks for restrictions, withou
   const [restricted] = fiveAnswers(plan, book, recordOf({ "cautions/1": caution }));
   assert.match(
     asText(restricted.answer),
-    /^Held back, and not offered until cleared: cream paint on the scale\./,
+    /^Held back, and not offered until cleared; noted: cream paint on the scale\./,
   );
   assert.ok(!/radi/i.test(asText(restricted.answer)));
 });

@@ -27,18 +27,18 @@ import { type Apart, besideOf, type Described, deniedBy, related, termOf, touch,
 import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { isGone, isMissing } from "./gone.ts";
-import { goneHomeSentences, isGoneHome } from "./gone_home.ts";
+import { isGoneHome } from "./gone_home.ts";
 import { isLookOfAll, ofNothingTold } from "./look_sentences.ts";
 import { itOrThem, nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
-import { cautionSentences, checkInSentences, clearanceSentences } from "./paragraph.ts";
+import { cautionSentences, checkInSentences, clearanceSentences, goneSentences } from "./paragraph.ts";
 import { awaySentences, pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { planFor } from "./tests_fitted.ts";
-import { isKnownToHave, isNamedIn } from "./there.ts";
+import { isKnownToHave, isNamedIn, isOfPicturesAlone } from "./there.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { isExamined, uncopied } from "./uncopied.ts";
@@ -93,7 +93,7 @@ export function fiveAnswers(
   // Of what is stopped nothing else is told, whatever is asked.
   if (isStopped(record))
     return all ? [ofSeveral(all, all, withUnsettled(record, cautionSentences(described)))] : [];
-  if (isGoneHome(record)) return all ? [ofSeveral(all, all, asWritten(written(), goneOf(described)))] : [];
+  if (isGoneHome(record)) return all ? [ofSeveral(all, all, asWritten(written(), withUnsettled(record, goneSentences(described))))] : [];
   const made = madeOf(described);
   const nothing = nothingAtAll(described);
   const away = awaySentences(described);
@@ -104,14 +104,10 @@ export function fiveAnswers(
   const open = answers.filter(({ determined }) => !determined).length;
   if (!nothing || open < 2) return answers;
   const { words, whole } = written();
-  const rest = ofSeveral(open, all, whole([...words(away), NOT_EXAMINED, ...words(nothing)]));
+  // Of what was never here all is said by that it is no lot.
+  const bare = isOfPicturesAlone(record) ? [] : [NOT_EXAMINED];
+  const rest = ofSeveral(open, all, whole([...words(away), ...bare, ...words(nothing)]));
   return [...answers.filter(({ determined }) => determined), rest];
-}
-
-/** What is said of what went home: nobody is told how it is, since it is not offered. */
-function goneOf(described: Described): Sentence[] {
-  const cautions = [...cautionSentences(described), ...clearanceSentences(described)];
-  return withUnsettled(described.record, [...goneHomeSentences(described, cautions), ...cautions]);
 }
 
 function asWritten({ words, whole }: Written, known: Sentence[]) {

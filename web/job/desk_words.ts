@@ -7,6 +7,7 @@
 import { isStopped } from "./cautions.ts";
 import type { Apart, Described } from "./families.ts";
 import type { SentenceVersion } from "./fields.ts";
+import { isGoneHome } from "./gone_home.ts";
 import { lotDescription, lotHeading } from "./lot.ts";
 import { isGraveSince, isOvertaken, isTakenTooFar } from "./overtaken.ts";
 import { conditionParagraph } from "./paragraph.ts";
@@ -117,8 +118,9 @@ function deskText(
   record: RecordCopy,
   described: Described | null,
 ): DeskText {
-  // Of what is stopped only its caution is said, whatever the desk wrote before.
-  const isSilenced = name === "condition" && isStopped(record);
+  // Of what is stopped only its name and caution are said, whatever the desk wrote, and of what went home only that.
+  const isSilenced =
+    (name !== "heading" && isStopped(record)) || (name === "condition" && isGoneHome(record));
   const versions = isSilenced ? [] : versionsOf(record, name);
   const order = fieldValue(record, `sentence-order/${name}`) ?? [];
   const whole = isSilenced ? "" : (fieldValue(record, TYPED_WHOLE[name])?.trim() ?? "");

@@ -1,9 +1,9 @@
-/** What went back to its owner is not offered: that is said of it whatever else is on its record. */
+/** What went back to its owner, or was never here, is not offered: that is said of it before anything else. */
 import { standingCautions } from "./cautions.ts";
 import type { Described } from "./families.ts";
-import { itOrThem } from "./looked.ts";
+import { itOrThem, SEEN_IN_PICTURES } from "./looked.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import { isOfPictures } from "./there.ts";
+import { isOfPicturesAlone } from "./there.ts";
 import type { RecordCopy } from "./types.ts";
 import { isBackWithOwner } from "./with_owner.ts";
 
@@ -12,7 +12,7 @@ const GONE = "gone-home";
 /** Of what has gone home the house holds nothing back. */
 export function goneHome(described: Described) {
   const its = itOrThem(described) === "them" ? "their" : "its";
-  return `returned to ${its} ${holderOf(described)}, and not offered`;
+  return `returned to ${its} ${holderOf(described)}`;
 }
 
 /** Whose a find is may be the very question: then whoever brought it is called by what he is known to be. */
@@ -23,7 +23,7 @@ function holderOf({ book, record }: Described) {
 
 /** Whether all that is told of it is that it went back: what was seen in pictures alone stayed where it was. */
 export function isGoneHome(record: RecordCopy) {
-  return isBackWithOwner(record) && !isOfPictures(record);
+  return isBackWithOwner(record) && !isOfPicturesAlone(record);
 }
 
 /** That it went home, unless a caution among what is `said` tells it: that one names what it was. */
@@ -31,5 +31,12 @@ export function goneHomeSentences(described: Described, said: readonly Sentence[
   const { record } = described;
   const isTold = said.some(({ keys }) => keys.some((key) => key.startsWith("held/")));
   if (isTold || !isGoneHome(record)) return [];
-  return [sentence(goneHome(described), record.fields.whereabouts ? ["whereabouts"] : [], [GONE])];
+  const words = `${goneHome(described)}, and not offered`;
+  return [sentence(words, record.fields.whereabouts ? ["whereabouts"] : [], [GONE])];
+}
+
+/** That what never came here is no lot. */
+export function neverHereSentences(record: RecordCopy): Sentence[] {
+  if (!isOfPicturesAlone(record)) return [];
+  return [sentence(`not offered: ${SEEN_IN_PICTURES}`, ["short_description"], [GONE])];
 }

@@ -16,7 +16,7 @@ import { fieldValue, findingsOn, groupedBy, listed } from "./values.ts";
 
 /** What the sentence on how it was examined speaks of. */
 const LIGHTS = ["lights"];
-const SEEN_IN_PICTURES = "seen in photographs only";
+export const SEEN_IN_PICTURES = "seen in photographs only";
 
 /** Of `keys`, or of the whole plan: each reason with its zones, then the zones of which nothing is on record. */
 export function unseenSentences(described: Described, keys = allKeys(described)): Sentence[] {
@@ -84,7 +84,7 @@ export function nothingAtAll(described: Described): Sentence[] | null {
       !fieldValue(record, `zones/${key}`) && !findingsOn(record, key).length && !isOnlyDenied(described, key),
   );
   if (!isNothing) return null;
-  if (isOfPictures(record)) return [sentence(SEEN_IN_PICTURES, ["short_description"])];
+  if (isOfPictures(record)) return [sentence(`not offered: ${SEEN_IN_PICTURES}`, ["short_description"])];
   return [sentence(`nothing is recorded of any part of ${itOrThem(described)}${beyond(described)}`, [])];
 }
 
@@ -94,7 +94,7 @@ function nothingRecorded(described: Described, keys: string[], nothing: string):
     return sentence(`${nothing} of ${placesUnseen(described, keys, "none")}`, [], keys.map(unseenKey));
   const isDenied = keys.some((key) => isOnlyDenied(described, key));
   if (!isDenied && isOfPictures(described.record))
-    return sentence(`not examined: ${SEEN_IN_PICTURES}`, ["short_description"], keys.map(unseenKey));
+    return sentence("not examined", ["short_description"], keys.map(unseenKey));
   const begins = isDenied ? "" : "not examined: ";
   const words = `${begins}${nothing} of any part of ${itOrThem(described)}${beyond(described)}`;
   return sentence(words, [], keys.map(unseenKey));

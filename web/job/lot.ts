@@ -4,6 +4,7 @@
  */
 
 import { namedFor } from "./called.ts";
+import { isStopped } from "./cautions.ts";
 import { countInWords, listInWords, numberOf, spelled } from "./english.ts";
 import { type Apart, seenFindings } from "./families.ts";
 import type { WordsField } from "./fields.ts";
@@ -80,7 +81,9 @@ export function lotDescription(
 ): Sentence[] {
   const record = gravestOf(said);
   const apart = apartUnsettled(record, written);
-  return withUnsettled(record, descriptionOf(plan, book, record, apart));
+  const sentences = descriptionOf(plan, book, record, apart);
+  // Of what is stopped nobody is told how it lay, nor anything else that was seen of it.
+  return withUnsettled(record, isStopped(record) ? sentences.slice(0, 1) : sentences);
 }
 
 function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, apart?: Apart): Sentence[] {

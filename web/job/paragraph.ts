@@ -16,7 +16,7 @@ import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./famil
 import { nameOf } from "./fault_names.ts";
 import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
-import { goneHome, goneHomeSentences, isGoneHome } from "./gone_home.ts";
+import { goneHome, goneHomeSentences, isGoneHome, neverHereSentences } from "./gone_home.ts";
 import { lookSentences } from "./look_sentences.ts";
 import { howExamined, itOrThem, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
@@ -51,8 +51,16 @@ export function conditionParagraph(
   const book = namedFor(house, record);
   const apart = apartUnsettled(record, written);
   const described = { plan: planFor(plan, record), book, record, apart };
-  const sentences = sentencesOf(described);
-  return saidOnce(withUnsettled(record, [...goneHomeSentences(described, sentences), ...sentences]), apart);
+  const sentences = isGoneHome(record)
+    ? goneSentences(described)
+    : [...neverHereSentences(record), ...sentencesOf(described)];
+  return saidOnce(withUnsettled(record, sentences), apart);
+}
+
+/** What is said of what went home: nobody is told how it is, since it is not offered. */
+export function goneSentences(described: Described): Sentence[] {
+  const cautions = [...cautionSentences(described), ...clearanceSentences(described)];
+  return [...goneHomeSentences(described, cautions), ...cautions];
 }
 
 function sentencesOf(described: Described): Sentence[] {
@@ -61,7 +69,7 @@ function sentencesOf(described: Described): Sentence[] {
   if (plan.refer_only)
     return [
       sentence(
-        `condition not ${isExamined(record) ? "stated" : "examined"}: things of this class are left to a specialist`,
+        `condition not ${isExamined(record) ? "stated" : "examined"}: left to a specialist`,
         [],
         ["unseen"],
       ),
@@ -211,6 +219,8 @@ function heldFor(described: Described): string | null {
   const spreading = seenFindings(record).filter(({ value }) => value.activity === SPREADS);
   if (!spreading.length) return null;
   const isHeld = holdingCautions(record).length > 0 && !isBackWithOwner(record);
+  const told = new Set(cautionSentences(described).flatMap(({ keys }) => keys));
+  if (isHeld && spreading.every((one) => told.has(goingOnKey(one)))) return "held back";
   return `${isHeld ? "held back" : "kept apart"} because of ${faultNames(described, spreading)}`;
 }
 
@@ -246,25 +256,43 @@ function spreadingOf({ record, apart }: Described, { value: { sign } }: Raised) 
 
 /** What becomes of it by what was decided of a caution; it is held while nobody has decided, or two otherwise. */
 const HELD_WORDS: Partial<Record<CautionDecision["decision"], string>> = {
-  referred: "referred elsewhere, and not offered",
-  returned: "going back, and not offered",
+  referred: "referred elsewhere",
+  returned: "going back",
 };
-const HELD_BACK = "held back, and not offered until cleared";
+const HELD_BACK = "held back";
+
+/**
+ * "Held back because of the mould; not offered until cleared": what was seen is no lot by itself. A sign as somebody
+ * typed it, such as "from a damp cellar", may be no noun, and stands behind a colon.
+ */
+function heldInWords(becomes: string, seen: string[], isWhy: boolean) {
+  const offered = becomes === HELD_BACK ? "not offered until cleared" : "not offered";
+  if (!seen.length) return `${becomes}, and ${offered}`;
+  return isWhy
+    ? `${becomes} because of ${listInWords(seen)}; ${offered}`
+    : `${becomes}, and ${offered}; noted: ${seen.join("; ")}`;
+}
 
 /** What holds it, each by what was seen and where, and what was decided of it: never by what that may be. */
 export function cautionSentences(described: Described): Sentence[] {
   const isHome = isGoneHome(described.record);
-  const decided = groupedBy(holdingCautions(described.record), ({ id, on }) => {
-    if (isHome) return goneHome(described);
+  const decisionOf = ({ id, on }: Raised) => {
     const name = `caution-decisions/${id}` as const;
-    const decision = isDecided(on, name) ? fieldValue(on, name)?.decision : undefined;
-    return (decision && HELD_WORDS[decision]) ?? HELD_BACK;
+    return isDecided(on, name) ? fieldValue(on, name)?.decision : undefined;
+  };
+  // Why somebody took home what nobody had decided of, is not known.
+  const isWhy = (raised: Raised) =>
+    faultsNoted(described.record, signSeen(raised.value.sign)).length > 0 &&
+    (!isHome || decisionOf(raised) === "returned");
+  const decided = groupedBy(holdingCautions(described.record), (raised) => {
+    if (isHome) return goneHome(described);
+    return HELD_WORDS[decisionOf(raised) ?? "isolated"] ?? HELD_BACK;
   });
-  return [...decided].map(([words, cautions]) => {
+  return [...decided].map(([becomes, cautions]) => {
     const seen = [...new Set(cautions.map((caution) => signOf(described, caution)))].filter(Boolean);
     const spreading = cautions.flatMap((caution) => spreadingOf(described, caution));
     return sentence(
-      [words, ...(seen.length ? [seen.join("; ")] : [])].join(": "),
+      heldInWords(becomes, seen, cautions.every(isWhy)),
       [
         ...cautions.flatMap((caution) => fieldsOf(described, caution)),
         ...spreading.map(({ id }) => `findings/${id}`),
@@ -307,7 +335,7 @@ function asGoingOn(words: string) {
 function ofNoPrice(words: string) {
   const clauses = words.split(/\s*;\s*|,\s+(?:and\s+)?/);
   const kept = clauses.filter((clause) => !OF_PRICES.test(clause));
-  return kept.length < clauses.length ? kept.join(", and ") : words;
+  return kept.length < clauses.length ? kept.join("; ") : words;
 }
 
 /** For what it was cleared and for nothing else: of what may be sold without more ado nobody needs to know it. */
@@ -319,7 +347,7 @@ export function clearanceSentences(described: Described): Sentence[] {
     const cleared = clearedInWords(words);
     const seen = signOf(described, caution);
     const said = isGoneHome(described.record)
-      ? `${goneHome(described)}: ${[seen, cleared].filter(Boolean).join("; ")}`
+      ? `${goneHome(described)}, and not offered; ${[seen, cleared].filter(Boolean).join(": ")}`
       : [seen, cleared].filter(Boolean).join(": ");
     return [sentence(said, fieldsOf(described, caution), [heldKey(caution)])];
   });
@@ -342,8 +370,12 @@ function plainly(words: string) {
   return ` ${words.toLowerCase()} `.replaceAll(/[^\p{L}]+/gu, " ");
 }
 
-/** A sign as it was recorded, and its zone unless it names that; of one that says what it may be, the zone alone. */
+/**
+ * A sign as it was recorded, and its zone unless it names that; of one that says what it may be, the zone alone. What
+ * would tell the room that its owner is doubted stays inside.
+ */
 function signOf({ plan, book, record }: Described, { value, on }: Raised) {
+  if (book.cautions.cautions.some(({ hazard, unsaid }) => hazard === value.hazard && unsaid)) return "";
   const written = signSeen(value.sign);
   const [fault] = faultsNoted(record, written);
   if (fault) return `the ${nameOf(book, fault.value.term, [fault.value])}`;

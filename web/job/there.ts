@@ -59,6 +59,11 @@ export function isOfPictures(record: RecordCopy) {
   );
 }
 
+/** Whether nothing is on record of it beyond that. */
+export function isOfPicturesAlone(record: RecordCopy) {
+  return isOfPictures(record) && !listed(record, "zones/").length && !seenFindings(record).length;
+}
+
 export function wordsIn(words: string) {
   return words.toLowerCase().split(/[^\p{L}]+/u);
 }

@@ -347,6 +347,7 @@ export type Caution = {
   still_allowed: Still[] | null;
   goes_home: boolean;
   holder?: string | null;
+  unsaid?: boolean;
   forbids: { classes: string[]; tests: string[]; lights: string[] }[];
   basis: string;
 };
