@@ -149,7 +149,9 @@ class FunctionTest(Written):
     all. What it finds under `measures` answers as a size, so that of the test itself only a note does. Where there is
     no note of what came of one that reads something, `unread` is said. Of a thing that is known to have what it looks
     for, `said_beside` is said; one that has not all that it is made on is spoken of in the words of `where_none`.
-    Nobody is asked for it of a thing whose name is built round one of the words under `not_named`.
+    Nobody is asked for it of a thing whose name is built round one of the words under `not_named`. One that is made on
+    one piece is, `of_one`, not known to have been made on the others of a pair or a set. How it looks says nothing of
+    what was not tried: without one that counts `so_far` the overall word is given so far as examined.
     """
 
     test: Word
@@ -171,6 +173,8 @@ class FunctionTest(Written):
     shows: Ids
     told_by: Ids
     measures: Ids
+    of_one: bool = False
+    so_far: bool = False
     never_when: Text
     never_beside: Annotated[list[NeverBeside], Field(default_factory=list)]
     not_named: Ids

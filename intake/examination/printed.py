@@ -11,13 +11,17 @@ from intake.operation import Word
 
 
 class ZoneCalled(Written):
-    """What a zone is on a thing that has one of the words in its name or description: the tine of a fork."""
+    """What a zone is on a thing that has one of the words in its name or description: the tine of a fork.
+
+    A `single` one is the only one of its kind there: the handle of a jug.
+    """
 
     of: Annotated[list[Text], Field(min_length=1)]
     one: Text
     many: Text | None = None
     counted: tuple[Text, Text] | None = None
     each: bool = False
+    single: bool = False
 
 
 class ZoneGroup(Written):

@@ -247,7 +247,7 @@ test("what a question asks beside faults is answered, or said not to be known", 
   const steam = { not_there: ["clockwork", "motor-electric"] };
   assert.match(
     answer("tinplate-diecast", "Does the motor", steam),
-    /The key is with it\. It was not tried under steam\./,
+    /Whether the key is with it was not noted\. It was not tried under steam\./,
   );
   for (const [short, begins] of [
     [{ not_there: ["plating"] }, "Whether it is silver or plate was not noted"],
@@ -345,7 +345,7 @@ test("what is not safe is never answered by what was ticked: nobody looked for i
     question.startsWith("Is there mercury"),
   );
   const words = asText(said.answer);
-  assert.match(words, /^Whether there is mercury, luminous paint or anything restricted was not looked at\./);
+  assert.match(words, /^Whether there is mercury, luminous paint or anything restricted was not looked for\./);
   assert.doesNotMatch(words, /[Nn]othing to report|[Nn]o fault|film inside/);
 });
 
@@ -521,7 +521,7 @@ test("a tick alone does not say that there are folds or papers, nor that it is l
     answer("silver-plate", "What does it weigh", pair),
     /Loaded or filled in part, and so not weighable\./,
   );
-  assert.match(answer("tinplate-diecast", "Does the motor", {}), /The key is with it\./);
+  assert.match(answer("tinplate-diecast", "Does the motor", called("tin car with key")), /The key is with it\./);
 });
 
 test("what is told of a part is not followed by the same as not noted, nor by nothing to report of it", () => {

@@ -131,8 +131,8 @@ test("a caution is in the answer about what its sign names, and where its kind i
     /: mottled shell on the frog/,
   );
   assert.match(asked("book-map", "Is the binding", "H14", "bright green cloth"), /: bright green cloth/);
-  assert.match(asked("silver-plate", "Were arms", "H29", "a school's name"), /: a school's name/);
-  assert.doesNotMatch(asked("silver-plate", "What does it weigh", "H29", "a school's name"), /school/);
+  assert.match(asked("silver-plate", "Were arms", "H29", "a school's name"), /^Held back, and not offered until cleared\. /);
+  assert.doesNotMatch(asked("silver-plate", "What does it weigh", "H29", "a school's name"), /Held back/);
 });
 
 test("foxing and tears are on the back as well, and that nobody saw it is in both answers", () => {

@@ -261,7 +261,7 @@ test("what is said of the whole names no place", () => {
   assert.match(paragraph("furniture", denied), /No associated part seen under a lamp\./);
   assert.match(
     paragraph("glass", one("outline", "grime", { extent_percent: 30 })),
-    /Grime over about 30 per cent of it\./,
+    /Grime over about 30 per cent of the whole\./,
   );
   assert.match(paragraph("glass", one("outline", "grime", { extent_percent: 100 })), /Grime all over\. /);
 });

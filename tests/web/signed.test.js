@@ -343,7 +343,7 @@ test("a back that was examined is not said to be unseen", () => {
   const turned = { tests: { "turn-over": ["not-done", "no-time", ""] } };
   assert.doesNotMatch(paragraph("textile-rug", turned), /back not seen/);
   const unseen = { ...turned, not_examined: { back: "no-time" } };
-  assert.match(paragraph("textile-rug", unseen), /Not turned over, back not seen: time did not allow it\./);
+  assert.match(paragraph("textile-rug", unseen), /Not examined: the back; time did not allow it\./);
 });
 
 test("a sheet that is cut at an edge has no full margins", () => {

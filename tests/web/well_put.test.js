@@ -181,7 +181,7 @@ test("of a set of which some are missing nobody reads that the missing ones are 
 
 test("an accessory that was examined is there, and what the name says of the metal is not said twice", () => {
   const papers = (short) => answer("watch", "Are box, papers", short);
-  assert.match(papers({}), /There is a chain, fob or key with it\./);
+  assert.match(papers({}), /Whether a chain, fob or key is with it was not noted\./);
   assert.doesNotMatch(papers({ not_there: ["chain-key"] }), /chain/);
   const metal = (short_description) =>
     answer("jewellery", "Which metal", { facts: { short_description, materials: "yellow metal" } });
@@ -273,7 +273,7 @@ test("a cameo is no stone, and a telescope is a tube", () => {
   const not_there = ["tubes-liquid", "scales", "batteries", "film-inside"];
   assert.match(
     answer("camera-scientific", "Is there mercury", { not_there }),
-    /^It has no scales, glass tubes with liquid, levels, batteries or film\. Whether .* was not looked at\.$/,
+    /^It has no scales, glass tubes with liquid, levels, batteries or film\. Whether .* was not looked for\.$/,
   );
 });
 

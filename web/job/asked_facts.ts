@@ -18,7 +18,7 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
-import { isCalled, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
+import { isCalled, isInName, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
 import { isAskedOf, isMade, isOfNone, isSealed, lightsOnRecord, untriedKeys } from "./untried.ts";
@@ -118,21 +118,36 @@ function madeSentences(described: Described, facts: string[]): Sentence[] {
   return [sentence(`${date.words}, ${who}`, [...date.from, ...by.from], WHAT)];
 }
 
-/** "The pendulum and the keys are present": of what nothing is missing. */
-function presentSentences({ book, record }: Described, { present = [] }: Question): Sentence[] {
+/**
+ * "The pendulum and the keys are present": of what nothing is missing. A tick alone is no pledge that a thing is with it:
+ * there something was found, counted or judged, or its name says so.
+ */
+function presentSentences(described: Described, { present = [] }: Question): Sentence[] {
+  const { book, record } = described;
   const isLacking = (zone: string) =>
     seenFindings(record).some(({ value }) => value.zone === zone && value.term === MISSING);
   const there = present.filter(({ zone }) => isThere(record, zone) && !isLacking(zone));
-  if (!there.length) return [];
-  const words = listInWords(there.map(({ words }) => `the ${words}`));
-  const many = there.length > 1 || there.some(({ zone }) => zoneNameOf(book, zone).plural);
-  return [
-    sentence(
-      `${words} ${many ? "are" : "is"} present`,
-      there.map(({ zone }) => `zones/${zone}`),
-      there.map(({ zone }) => `there/${zone}`),
-    ),
+  const isKnown = (zone: string) => isSeen(record, zone) || isInName(described, zone);
+  const known = there.filter(({ zone }) => isKnown(zone));
+  const sentences = [
+    { some: known, says: (words: string, are: string) => `${words} ${are} present` },
+    {
+      some: there.filter(({ zone }) => !isKnown(zone)),
+      says: (words: string, are: string) => `whether ${words} ${are} present was not noted`,
+    },
   ];
+  return sentences.flatMap(({ some, says }) => {
+    if (!some.length) return [];
+    const many = some.length > 1 || some.some(({ zone }) => zoneNameOf(book, zone).plural);
+    const words = listInWords(some.map(({ words }) => `the ${words}`));
+    return [
+      sentence(
+        says(words, many ? "are" : "is"),
+        some.map(({ zone }) => `zones/${zone}`),
+        some.map(({ zone }) => `there/${zone}`),
+      ),
+    ];
+  });
 }
 
 /** What it is called, where that says something of what is asked: "stick barometer, mercury". */

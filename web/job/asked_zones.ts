@@ -24,7 +24,7 @@ import { markSentences } from "./marks.ts";
 import { isSoundOnOthers, placesOnOthers } from "./other_pieces.ts";
 import { PAPERS } from "./papers.ts";
 import { zoneNameOf, zoneOf } from "./places.ts";
-import { keysOf } from "./progress.ts";
+import { isOfOtherKind, keysOf } from "./progress.ts";
 import { placesSeen } from "./seen_in_part.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isUnseenAfterAll, isUntried } from "./sight.ts";
@@ -391,7 +391,9 @@ export function neverHad(described: Described, question: Question, isSilent: boo
     .filter((zone) => keysOf(zone).every(isNever) && !isFoundOn(zone.zone))
     .filter(({ zone }) => !isInName(described, zone) && !isOfMore(described, zone));
   const isOnly = isSilent && keysAsked(described, question).every((key) => key === WHOLE || isNever(key));
-  const told = none.filter(
+  // What a buyer looks for with a thing, and none of its kind has, is missed on none: the case of a barometer is its body.
+  const ofKind = none.filter((row) => !row.missed_with?.length || !isOfOtherKind(record, row));
+  const told = (isOnly && !ofKind.length ? none : ofKind).filter(
     ({ zone }) =>
       isOnly ||
       (missed.has(withoutKey(zone)) && !question.terms.length) ||

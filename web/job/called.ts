@@ -24,7 +24,9 @@ export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
     // What is called otherwise here has parts of another name, or none: a lamp of a car is no pane.
     const of_each = Boolean(fit && "each" in fit && fit.each);
     const name = fit && { zone, one: fit.one, many: fit.many, counted: counted ?? null, part: null };
-    return name ? [of_each ? { ...name, of_each } : name] : [];
+    const isSingle = Boolean(fit && "single" in fit && fit.single) && !isOfEach;
+    const more = { ...(of_each ? { of_each } : {}), ...(isSingle ? { plural: false } : {}) };
+    return name ? [{ ...name, ...more }] : [];
   });
   if (!fits.length && !isOfEach) return book;
   const made = kinds.get(book) ?? new Map<string, PlanBook>();

@@ -178,11 +178,13 @@ function besideFindings(plan: Plan, record: RecordCopy, zones: ReturnType<typeof
 }
 
 /**
- * What should run, and was looked at and never tried: how it looks says nothing of that. What nobody could look at,
+ * What should run, or be looked through, and was never tried: how it looks says nothing of that. What nobody could look at,
  * such as a sealed movement, is not examined, and what was found not to run is known.
  */
 export function zonesUntried(plan: Plan, record: RecordCopy): string[] {
-  const trials = (plan.tests ?? []).filter(({ rules_out }) => rules_out?.terms.includes(STOPS));
+  const trials = (plan.tests ?? []).filter(
+    ({ rules_out, so_far }) => rules_out?.terms.includes(STOPS) || so_far,
+  );
   const isTried = ({ test }: Pick<FunctionTest, "test">) =>
     (fieldValue(record, `tests/${test}`)?.result ?? "not-done") !== "not-done";
   const left = (plan.questions ?? []).flatMap(({ leaves_open = [] }) => leaves_open);

@@ -54,6 +54,9 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const [zone = ""] = zones;
   const way = wayOf(book, { term: names[0] ?? "", zone, light: name, withdrawn: false });
   const isOfWhole = zones.includes(WHOLE);
+  const near = zones.filter((key) => isOnAdjoining(described, key, names));
+  const rest = zones.filter((key) => !near.includes(key));
+  const other = near.length ? "other " : "";
   const isInPart = isOfWhole && terms[0]?.sense !== "smell" && isSeenInPart(described);
   const within = isInPart ? " on what was examined" : "";
   if (way.startsWith("sign")) {
@@ -63,7 +66,12 @@ export function deniedInWords(described: Described, { terms: names, light: name,
     );
     const isNamed = zones.length === 1 && signs.includes(zoneNameOf(book, zoneOf(zone)).one);
     const of = isOfWhole || isNamed ? "" : ` ${terms[0]?.sign_prep ?? "of"} ${places}`;
-    return `no sign of ${signs}${of} ${seen}${within}${how}`;
+    if (near.length && rest.length) {
+      const [prep, places] = [terms[0]?.sign_prep ?? "of", placesSeen(described, rest, "none").words];
+      const first = `no other sign of ${signs} ${prep} ${placesSeen(described, near, "none").words} ${seen}`;
+      return `${first}, and none ${prep} ${places}${how && `,${how}`}`;
+    }
+    return `no ${other}sign of ${signs}${of} ${seen}${within}${how}`;
   }
   if (way.startsWith("that")) {
     const said = listInWords(
@@ -71,7 +79,7 @@ export function deniedInWords(described: Described, { terms: names, light: name,
       "or",
     );
     const is = !isOfWhole && placesOf(plan, book, zones.slice(-1), "none").many ? "are" : "is";
-    return `no sign ${seen}${within}${how} that ${isOfWhole ? "it" : places} ${is} ${said}`;
+    return `no ${other}sign ${seen}${within}${how} that ${isOfWhole ? "it" : places} ${is} ${said}`;
   }
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
   const preps = new Set(terms.map((term) => term?.prep));
@@ -79,14 +87,12 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const isNamed = zones.length === 1 && nouns.length === 1 && isOfItself(nouns[0] ?? "", zoneOf(zone));
   const on = (some: string[]) =>
     prep === "in" ? `in ${placesSeen(described, some, "none").words}` : onOrIn(described, some);
-  const near = zones.filter((key) => isOnAdjoining(described, key, names));
-  const rest = zones.filter((key) => !near.includes(key));
   const what = listInWords(nouns, "or");
   if (near.length && rest.length)
     return `no other ${what} ${seen} ${on(near)}, and none ${on(rest)}${how && `,${how}`}`;
   const where = isOfWhole || isNamed ? within : ` ${on(zones)}`;
   const ended = how ? endedSeen(where) : where;
-  return `no ${near.length ? "other " : ""}${what} ${seen}${ended}${how}`;
+  return `no ${other}${what} ${seen}${ended}${how}`;
 }
 
 /** "The catch of the brooch pin held when tried once by hand": that it did what it should says more than no fault. */

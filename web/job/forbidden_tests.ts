@@ -10,6 +10,11 @@ export function isForbiddenBeside(plan: Plan, { never_beside = [] }: FunctionTes
   return never_beside.some((beside) => stands(plan, beside, record));
 }
 
+/** Whether a thing has nothing of what a test is made through: no lamp goes into a head of cloth, and none is missed. */
+export function hasNoWay(plan: Plan, { never_beside = [] }: FunctionTest, record: RecordCopy) {
+  return never_beside.some((beside) => beside.when === "none" && stands(plan, beside, record));
+}
+
 function stands(plan: Plan, { zones = [], terms = [], when = "found" }: NeverBeside, record: RecordCopy) {
   if (when === "found")
     return seenFindings(record).some(

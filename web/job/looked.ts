@@ -5,7 +5,7 @@ import { type Described, seenFindings } from "./families.ts";
 import { inOrderOfLights, lightOf, toolWords } from "./lights.ts";
 import { originSentences } from "./origins.ts";
 import { nounOf, zoneNameOf } from "./places.ts";
-import { keysOf } from "./progress.ts";
+import { isOfOtherKind, keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isInName, isOfPictures } from "./there.ts";
 import { looksMade, reasonInWords } from "./trials.ts";
@@ -158,7 +158,8 @@ export function withoutSentences(described: Described): Sentence[] {
   );
   const isThere = (zone: string) => none.every((row) => row.zone !== zone);
   const without = none.filter(
-    ({ zone, missed_with }) => missed_with?.some(isThere) && !isInName(described, zone),
+    (row) =>
+      row.missed_with?.some(isThere) && !isInName(described, row.zone) && !isOfOtherKind(record, row),
   );
   const groups = groupedBy(without, ({ zone }) => apart?.(`without/${zone}`) ?? "");
   return [...groups.values()].map((group) => {

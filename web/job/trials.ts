@@ -6,6 +6,7 @@ import { type Described, seenFindings, termOf, touch, WHOLE } from "./families.t
 import type { TestValue } from "./fields.ts";
 import { isGone } from "./gone.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
+import { countAlike } from "./piece_open.ts";
 import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
@@ -14,7 +15,7 @@ import { isKnownToHave, isThere } from "./there.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { isOnSomePieces, piecesOf } from "./which_piece.ts";
+import { isOnSomePieces, piecesInWords, piecesOf } from "./which_piece.ts";
 import { spaced } from "./words.ts";
 
 /** A reason that is none, where nothing was written beside it. */
@@ -40,7 +41,8 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
   const both = bothWays(described);
   return tests.flatMap((test) => {
     const made = fieldValue(record, `tests/${test.test}`);
-    const isContradicted = made?.result === "not-done" && wasMadeAfterAll(described, test);
+    const isContradicted =
+      made?.result === "not-done" && (wasMadeAfterAll(described, test) || isToldUnseen(described, test));
     const words = made && !isContradicted && trialInWords(described, test, made, looks);
     if (!words) return [];
     const statements = plan.negatives.filter(({ tests }) => tests.includes(test.test));
@@ -74,6 +76,16 @@ export function wasMadeAfterAll(described: Described, test: FunctionTest) {
     isMeasured(described, test) ||
     isFoundByTrying(described, test)
   );
+}
+
+/** Whether all that a look would have shown is said not to be examined, for the same reason: nobody reads it twice. */
+function isToldUnseen({ record }: Described, { test, shows = [] }: FunctionTest) {
+  const made = fieldValue(record, `tests/${test}`);
+  if (!shows.length || made?.note?.trim()) return false;
+  return shows.every((zone) => {
+    const { state, reason } = fieldValue(record, `zones/${zone}`) ?? {};
+    return state === "not-examined" && reason === made?.why;
+  });
 }
 
 /** Whether a finding on the zone that a trial moves could only be made by moving it: play in the focus. */
@@ -172,7 +184,7 @@ export function trialInWords(
         (isRuledOut(described, test)
           ? (ofOthers(described, test) ?? triedWords(test))
           : (saidBeside(described, test) ?? test.said ?? `${name} worked when tried`)) +
-        (noted || unreadWords(test))
+        (noted || unreadWords(test) || ofWhichPiece(described, test))
       );
     case "works-in-part":
       return (test.in_part ?? (looked ? `${looked} only in part` : `${name} was done only in part`)) + noted;
@@ -217,6 +229,13 @@ function ofOthers({ record }: Described, { said, rules_out }: FunctionTest): str
 /** That what a tester read was not noted, behind what was tried. */
 function unreadWords({ unread }: FunctionTest) {
   return unread ? `; ${unread}` : "";
+}
+
+/** Of several things, that nobody noted whether each was tried. */
+function ofWhichPiece({ record }: Described, { of_one }: FunctionTest) {
+  const all = countAlike(record);
+  if (!of_one || all < 2) return "";
+  return `; whether one or ${all === 2 ? "both" : `all ${piecesInWords(record, all)}`} were tried was not noted`;
 }
 
 /** "motor not run": what is said of a test that nobody made, of several things "catches not tried". */

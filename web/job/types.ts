@@ -135,6 +135,9 @@ export type FunctionTest = {
   /** The same. */
   of?: string[];
   not_named?: string[];
+  /** The same. */
+  of_one?: boolean;
+  so_far?: boolean;
   told_by?: string[];
   seeks?: string[];
   unread?: string | null;
@@ -402,6 +405,7 @@ export type ZoneCalled = {
   many: string | null;
   counted?: [string, string] | null;
   each?: boolean;
+  single?: boolean;
 };
 export type MemberName = {
   member: string;

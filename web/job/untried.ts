@@ -1,6 +1,7 @@
 /** What should have been tried or looked at for what bidders ask, and of which nobody said anything. */
 import { listInWords } from "./english.ts";
 import { type Described, related, seenFindings, WHOLE } from "./families.ts";
+import { hasNoWay } from "./forbidden_tests.ts";
 import { isMissing } from "./gone.ts";
 import { lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
@@ -125,6 +126,7 @@ function untriedTests(
       !fieldValue(record, `tests/${test.test}`) &&
       !test.measures.length &&
       !isOfOtherKind(record, test) &&
+      !hasNoWay(plan, test, record) &&
       !isOnNothing(described, test) &&
       !isToldOtherwise(described, test) &&
       !isFoundByTrying(described, test) &&

@@ -15,7 +15,7 @@ import { goingOnWith, inBrackets } from "./sentences.ts";
 import { isOfThem, thingCalled } from "./typed_names.ts";
 import type { PlanBook, RecordCopy, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
-import { isOnSomePieces, NOT_NOTED, whichPiece } from "./which_piece.ts";
+import { isOnSomePieces, NOT_NOTED, piecesOf, whichPiece } from "./which_piece.ts";
 import { isOrAre } from "./words.ts";
 
 const EACH = "each ";
@@ -300,10 +300,11 @@ function isOfTheWhole(book: PlanBook, { zone }: FindingValue) {
 }
 
 /** "the handles", "all four pegs", "one of the three hands", "eight handles" */
-function subjectOf({ book, record }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
+function subjectOf(described: Described, finding: FindingValue, place: Place, zones: string[]): Place {
+  const { book, record } = described;
   const name = zoneNameOf(book, zoneOf(finding.zone));
   const count = finding.extent_count ?? 0;
-  const any = zones.length === 1 && !count ? onAnyOf(book, finding) : null;
+  const any = zones.length === 1 && !count ? onAnyOf(described, finding) : null;
   if (any) return any;
   if (!count || zones.length > 1 || finding.zone.includes("/") || !name.plural) return place;
   const all = fieldValue(record, `zones/${finding.zone}`)?.count ?? 0;
@@ -352,7 +353,7 @@ function thingOf(
   // What was measured once is in one place, and so on one of several.
   const isOnePlace = Boolean(finding.extent_mm) && !finding.extent_count && !finding.note.trim();
   const isOneThing = (term?.plural || isOnePlace) && !noun.many && term?.prep !== "from"; // none is missing from one
-  const on = isOneThing ? onOneOf(described, finding, place, zones) : (onAnyOf(book, finding) ?? place);
+  const on = isOneThing ? onOneOf(described, finding, place, zones) : (onAnyOf(described, finding) ?? place);
   const where = whereOf(described, LEAF.test(term?.noun ?? "") ? called : term, finding, on, zones);
   if (term?.part && term.verbs) {
     const [one, several] = term.part;
@@ -365,10 +366,10 @@ function thingOf(
       isShare ? "" : where,
     ];
     const does = [doesInWords(term, finding, part.many), size, isShare ? where : "", often];
-    const any = onAnyOf(book, finding);
+    const any = onAnyOf(described, finding);
     if (any && term.plural && !isShare)
       return {
-        subject: `one or more ${several} ${term.prep} the ${nounOf(zoneNameOf(book, zoneOf(finding.zone)), 2)}`,
+        subject: `${someOf(described.record)} ${several} ${term.prep} the ${nounOf(zoneNameOf(book, zoneOf(finding.zone)), 2)}`,
         verb: "",
         what: doesInWords(term, finding, true),
         isOfVerb: true,
@@ -402,9 +403,10 @@ function isSingle({ book, record }: Described, { zone }: FindingValue) {
 }
 
 /** One thing on a zone of several, such as the handles, is on one of them, or on each of all its members. */
-function onOneOf({ book }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
+function onOneOf(described: Described, finding: FindingValue, place: Place, zones: string[]): Place {
+  const { book } = described;
   const name = zoneNameOf(book, zoneOf(finding.zone));
-  if (onAnyOf(book, finding)) return { words: withArticle(name.one, book.print.english), many: false };
+  if (onAnyOf(described, finding)) return { words: withArticle(name.one, book.print.english), many: false };
   if (zones.length > 1) return { words: `each ${name.one}`, many: false };
   const isOfSeveral = name.plural && !name.together && name.many !== name.one && zones.length === 1;
   if (!isOfSeveral || !place.many || finding.zone.includes("/") || finding.extent_percent) return place;
@@ -412,13 +414,18 @@ function onOneOf({ book }: Described, finding: FindingValue, place: Place, zones
 }
 
 /** Where nobody said which of several things it is on, that may be one or all of them: "one or more obverses". */
-function onAnyOf(book: PlanBook, finding: FindingValue): Place | null {
+function onAnyOf({ book, record }: Described, finding: FindingValue): Place | null {
   const { zone, piece, piece_count, extent_count, extent_percent, note } = finding;
   const name = zoneNameOf(book, zoneOf(zone));
   const isCounted = (extent_count ?? 0) > 1 && !name.of_each;
   const isSaid = piece_count || isCounted || note.trim() || (piece && piece !== NOT_NOTED);
   if (!(name.of_each || name.of_some) || zone.includes("/") || isSaid || extent_percent) return null;
-  return { words: `one or more ${nounOf(name, 2)}`, many: true };
+  return { words: `${someOf(record)} ${nounOf(name, 2)}`, many: true };
+}
+
+/** Of two, "one or both". */
+function someOf(record: RecordCopy) {
+  return piecesOf(record) === 2 ? "one or both" : "one or more";
 }
 
 /** Where a thing is, beside the share of it: what bears its zone's name, or hangs about the whole, needs no place. */
@@ -442,7 +449,8 @@ function whereOf(
     if (isOnPieces(finding))
       return (finding.piece_count ?? 1) > 1 ? EACH + shareOf(share) : `${shareOf(share)} of it`;
     const called = thingCalled(fieldValue(record, "short_description") ?? "", book.print.english);
-    return `${shareOf(share)} of ${called ? `the ${called}` : isSeveral(book, record) ? "them" : "it"}`;
+    // Behind another sentence "it" would be the part that this one named.
+    return `${shareOf(share)} of ${called ? `the ${called}` : isSeveral(book, record) ? "them" : "the whole"}`;
   }
   if (share && name.share === false) return `${term?.prep ?? "to"} ${place.words} ${shareOf(share)}`;
   if (share === 100) return `all over ${place.words}`;
@@ -499,7 +507,7 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
 }
 
 /** Of how many of a set it is so, where nobody counted them, is not known: "one or more tiles of another colour". */
-function uncountedOf({ book }: Described, term: Term | undefined, finding: FindingValue) {
+function uncountedOf({ book, record }: Described, term: Term | undefined, finding: FindingValue) {
   const { zone, extent_count, extent_mm, extent_words, piece, piece_count, side, note, certainty } = finding;
   // What is no fault is what its note names: "manufacturing flaws: seed bubbles".
   if (
@@ -514,7 +522,7 @@ function uncountedOf({ book }: Described, term: Term | undefined, finding: Findi
   const isSet = zoneNameOf(book, zoneOf(zone)).tally;
   if (isKnown || !isSet || !term?.whole || !term.plural || certainty === "not-determined")
     return nounInWords(term, finding);
-  return { words: `one or more ${term.plural}`, many: true };
+  return { words: `${someOf(record)} ${term.plural}`, many: true };
 }
 
 /** Slight is said of what was called so and has no measure. */

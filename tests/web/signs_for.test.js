@@ -1,0 +1,105 @@
+/** What a valuer signs for: no look, no part and no trial that is not on record. A case each, as it was read. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { zonesUntried } from "../../web/job/condition.ts";
+import { recordOf, written } from "./any_words.js";
+import { answer, one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
+
+const called = (short_description, more = {}) => ({ facts: { short_description, ...more } });
+
+test("a sign of grinding on one edge is not denied of the edge that goes on from it", () => {
+  const ground = one("rim", "trimmed", { extent_mm: 5, piece: "left" });
+  const denials = ["lip", "foot"].map((zone) => [zone, "trimmed", "fingertip"]);
+  const pair = { ...ground, denials, ...called("pair of decanters", { pieces: 2 }) };
+  assert.match(
+    paragraph("glass", pair),
+    /No other sign of grinding to the lips felt, and none to the feet, with a fingertip\./,
+  );
+  const both = { ...one("rim", "trimmed"), denials: denials.slice(0, 1), ...called("decanter") };
+  assert.match(paragraph("glass", both), /No other sign of grinding to the lip felt with a fingertip\./);
+});
+
+test("a tick alone does not pledge that a key, a chain or a pendulum is with it", () => {
+  assert.match(answer("watch", "Are box", {}), /Whether a chain, fob or key is with it was not noted\./);
+  const fob = answer("watch", "Are box", called("pocket watch with fob"));
+  assert.match(fob, /There is a chain, fob or key with it\./);
+  assert.match(answer("tinplate-diecast", "Does the motor", {}), /Whether the key is with it was not noted\./);
+  const clock = (short) => answer("clock", "Is all of it", short);
+  assert.match(clock({}), /Whether the finials and feet, .* and the keys are present was not noted\./);
+  const bent = clock(one("pendulum", "bent"));
+  assert.match(bent, /The pendulum is present\. Whether the finials and feet, the weights and the keys are/);
+  assert.match(clock({ counts: { keys: 2 } }), /The keys are present\./);
+});
+
+test("the case of a barometer is its body, and is missed on none", () => {
+  const bare = { not_there: ["case", "accessories"] };
+  assert.match(paragraph("camera-scientific", bare), /Without case\./);
+  const stick = { ...bare, ...called("stick barometer, mercury") };
+  assert.doesNotMatch(paragraph("camera-scientific", stick), /Without case/);
+  assert.match(answer("camera-scientific", "Are case", stick), /It has no accessories\./);
+});
+
+test("that a sheet has no folds is not said for certain, and of one that has them it is said with the look", () => {
+  const flat = answer("work-on-paper", "Are there tears", { not_there: ["folds"] });
+  assert.doesNotMatch(flat, /folds\./);
+  const folded = { ...called("folded poster"), tests: { "raking-light": ["works", "", ""] } };
+  const [look] = book.plans["work-on-paper"].tests.filter(({ said_beside }) => said_beside);
+  folded.tests = { [look.test]: ["works", "", ""] };
+  assert.match(
+    answer("work-on-paper", "Are there tears", folded),
+    /Looked at in low side light for creases, and for folds beside those that it has, with nothing/,
+  );
+});
+
+test("of a lamp that no opening takes it is not said that it was not put in", () => {
+  assert.match(paragraph("doll", {}), /[Ll]amp not put inside the head/);
+  assert.doesNotMatch(paragraph("doll", { not_there: ["crown"] }), /[Ll]amp not put inside/);
+});
+
+test("what was not looked through is graded so far as examined, whatever else was tried of it", () => {
+  const plan = book.plans["camera-scientific"];
+  const sextant = { ...called("sextant"), tests: { focus: ["works", "", ""] } };
+  assert.match(paragraph("camera-scientific", sextant), /^Good, so far as examined\./);
+  assert.match(paragraph("camera-scientific", sextant), /Whether the index arm moves was not noted\./);
+  const through = { ...sextant, tests: { ...sextant.tests, "optics-torch": ["works", "", ""] } };
+  const none = recordOf(written(plan, { ...through, not_there: ["shutter"] }));
+  assert.deepEqual(zonesUntried(plan, none), []);
+});
+
+test("a part that could not be seen is named once, with its reason", () => {
+  const shut = { not_examined: { inside: "no-tool" }, tests: { "inside-lamp": ["not-done", "no-tool", ""] } };
+  const [look] = book.plans["stringed-instrument"].tests.filter(({ shows }) => shows?.includes("inside"));
+  shut.tests = { [look.test]: ["not-done", "no-tool", ""] };
+  const said = paragraph("stringed-instrument", shut);
+  assert.equal(said.match(/the tool for it was not at hand/g).length, 1, said);
+  const other = { ...shut, tests: { [look.test]: ["not-done", "no-time", ""] } };
+  assert.match(paragraph("stringed-instrument", other), /inside: time did not allow it/);
+});
+
+test("one of two is one or both; a jug has the handle, and a guitar the sound-hole", () => {
+  const stains = { ...one("inside", "stain", { extent_count: 2 }), ...called("pair of decanters", { pieces: 2 }) };
+  assert.match(paragraph("glass", stains), /on one or both insides\./);
+  const jug = { ...one("handles", "missing-part", { extent_count: 1 }), ...called("stoneware jug") };
+  assert.match(paragraph("ceramics", jug), /The handle is missing\./);
+  const hole = { ...one("sound-holes", "edge-wear", { extent_mm: 28 }), ...called("guitar") };
+  assert.match(paragraph("stringed-instrument", hole), / of the sound-hole\b/);
+});
+
+test("of three medals nobody knows whether each was tried with a magnet", () => {
+  const three = { ...called("group of three medals", { pieces: 3 }), tests: { magnet: ["works", "", ""] } };
+  assert.match(
+    paragraph("medal-coin", three),
+    /It was not drawn by a magnet; whether one or all three were tried was not noted\./,
+  );
+  const two = { ...called("pair of watercolours", { pieces: 2 }) };
+  assert.match(
+    answer("work-on-paper", "Is the signature", two),
+    /Whether the signatures are in pencil, printed or later was not noted\./,
+  );
+});
+
+test("a share of what has no plain name is of the whole", () => {
+  const sheets = { ...one("outline", "cockling", { extent_percent: 35 }), ...called("portfolio of watercolours") };
+  assert.match(paragraph("work-on-paper", sheets), /Cockling over about 35 per cent of the whole\./);
+});
