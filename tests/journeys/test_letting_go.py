@@ -226,6 +226,8 @@ def test_a_second_page_lets_go_of_its_pictures_when_the_device_is_given_other_wo
     a_porter_now(page, office, manager, day, clock)
     for other in others:
         expect(other.locator("img")).to_have_count(0)
+        expect(other.get_by_text("Only a desk or a manager’s device opens the queue")).to_be_visible()
+        expect(other.locator("section.filters, section.detail")).to_have_count(0)
 
 
 def test_an_open_page_lets_go_of_the_pictures_it_shows_when_it_is_signed_off(

@@ -4,6 +4,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { Asked, QueuePage } from "../../job/desk.ts";
+import { asksTheOffice } from "../../local/device.ts";
 import { InTurn } from "../../parts/below.tsx";
 import { PartBoundary } from "../../parts/boundary.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
@@ -16,6 +17,7 @@ import { useDeskList } from "./desk_list.ts";
 import { ToldOverruled } from "./desk_overruled.tsx";
 import Entry from "./entry.tsx";
 import { Filters } from "./filters.tsx";
+import { OfDesks } from "./of_desks.tsx";
 import { usePlacedAhead } from "./placed_ahead.ts";
 import { QueueRow } from "./queue_row.tsx";
 import { focusWords, SearchBox } from "./queue_search.tsx";
@@ -25,7 +27,14 @@ import { useEscapeFromFields, useShortcuts } from "./shortcuts.ts";
 const FIRST_ROWS = 8;
 const NARROW = "Narrow the list";
 
-export default function Queue({ item_id = "" }: { item_id?: string }) {
+type Open = { item_id?: string };
+
+export default function Queue({ item_id = "" }: Open) {
+  const device = useDevice();
+  return device && !asksTheOffice(device) ? <OfDesks /> : <Desk item_id={item_id} />;
+}
+
+function Desk({ item_id = "" }: Open) {
   const desk = useDeskList(item_id);
   const { asked, ask, list, isAsAsked, more, problem } = desk;
   const book = usePlanBook() ?? null;
