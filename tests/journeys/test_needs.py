@@ -10,6 +10,7 @@ from tests.builders import a_visit
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, go_to, pair, pair_by_hand
 from tests.phone import Phone
+from tests.sync.planted import set_visit
 
 NEEDS = "a chair, no stairs"
 
@@ -63,3 +64,35 @@ def test_what_an_owner_needs_stands_where_they_wait(
     expect(lead.locator(".waiting li").filter(has_text=NEEDS)).to_have_count(1)
     expect(lead.get_by_text("a side door")).to_have_count(0)
     assert office.faults() == []
+
+
+def test_a_private_owner_s_name_is_shown_to_whoever_asks_for_it(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The field stays under whoever types a name into it, and goes with the press that makes the visit private."""
+    name = "Clementine Ashburn"
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q55"))
+    manager.keep(set_visit(visit["visit_id"], "private", "yes"))
+    assert {one["outcome"] for one in manager.push()} == {"kept"}
+    page = open_browser("door").pages[0]
+    pair(page, office, "door", "Door A")
+    address = f"{office.address}/#/visit/{visit['visit_id']}"
+    go_to(page, address)
+    field = page.get_by_label("Name", exact=True)
+    field.fill(name)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    expect(field).to_have_value(name)
+
+    go_to(page, f"{office.address}/#/today")
+    go_to(page, address)
+    show = page.get_by_role("button", name="Show the owner’s name")
+    expect(show).to_be_visible()
+    expect(field).to_have_count(0)
+    show.click()
+    expect(field).to_have_value(name)
+    private = page.get_by_role("button", name="Private: lists show the ticket alone")
+    private.click()
+    expect(field).to_have_value(name)
+    private.click()
+    expect(field).to_have_count(0)
+    expect(show).to_be_visible()

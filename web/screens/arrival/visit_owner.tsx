@@ -1,6 +1,6 @@
 /** What is written down of a visit at the door: what was brought, who they are, what they need. */
 
-import { useLayoutEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { SetConsignor, SetVisit } from "../../job/operations.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
@@ -83,6 +83,7 @@ export function OwnerName({ visit_id }: { visit_id: string }) {
   const known = useSelected(() => isKnownElsewhere(visit_id), [visit_id]);
   const asked = useRef(""); // a field that somebody may be typing into stays
   if (!known) asked.current = visit_id;
+  const [isOpen, setOpen] = useState(() => !isNamedPrivately(visit_id)); // and stays so under whoever types
   const whole = useRef<HTMLElement>(null);
   useLayoutEffect(() => {
     if (isNew(visit_id)) whole.current?.querySelector("input")?.focus({ preventScroll: true });
@@ -90,12 +91,16 @@ export function OwnerName({ visit_id }: { visit_id: string }) {
   return (
     <section ref={whole}>
       <Namesakes visit_id={visit_id} />
-      {asked.current === visit_id ? (
+      {asked.current !== visit_id ? (
+        <KnownAtDoor visit_id={visit_id} />
+      ) : isOpen ? (
         <Words visit_id={visit_id} field="name" label="Name" />
       ) : (
-        <KnownAtDoor visit_id={visit_id} />
+        <button type="button" onClick={() => setOpen(true)}>
+          Show the owner’s name
+        </button>
       )}
-      <Privately visit_id={visit_id} />
+      <Privately visit_id={visit_id} turned={() => setOpen(!isNamedPrivately(visit_id))} />
     </section>
   );
 }
@@ -104,6 +109,12 @@ export function OwnerName({ visit_id }: { visit_id: string }) {
 function isNew(visit_id: string) {
   const visit = recordOf("visit", visit_id);
   return Boolean(visit && !ownerWords(visit) && !itemsOfVisit(visit_id)?.length);
+}
+
+/** Whether there is a name that the hall is not to read over somebody's shoulder. */
+function isNamedPrivately(visit_id: string) {
+  const visit = recordOf("visit", visit_id);
+  return isPrivate(visit) && Boolean(visit?.fields["consignor/name"]?.value);
 }
 
 /** Whether the owner's name stands on record and is not read here: an empty field would ask for it once more. */

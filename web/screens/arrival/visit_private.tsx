@@ -6,10 +6,13 @@ import { attempt } from "../../parts/notices.tsx";
 import { useSelected } from "../../parts/use.ts";
 
 /** One key, pressed or not: lists then show the ticket alone. */
-export function Privately({ visit_id }: { visit_id: string }) {
+export function Privately({ visit_id, turned }: { visit_id: string; turned: () => void }) {
   const on = useSelected(() => isPrivate(recordOf("visit", visit_id)), [visit_id]);
   const turn = () =>
-    attempt(() => keep("set_visit", { visit_id, field: "private", value: on ? "" : PRIVATE }));
+    attempt(async () => {
+      await keep("set_visit", { visit_id, field: "private", value: on ? "" : PRIVATE });
+      turned();
+    });
   return (
     <button type="button" class="chip" aria-pressed={on} onClick={turn}>
       Private: lists show the ticket alone
