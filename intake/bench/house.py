@@ -43,11 +43,11 @@ class House:
     def file(self) -> Path:
         return self.folder / "intake.sqlite3"
 
-    async def grow(self, items: int, a_day: int = ITEMS_A_DAY) -> None:
-        """Add days of so many items each until there are so many items."""
+    async def grow(self, items: int, a_day: int = 0) -> None:
+        """Add days until there are so many items; `a_day`: of so many each, if that is otherwise than usual."""
         async with opened(self.file) as database:
             while self.items < items:
-                for batch in batches(self._one_day(a_day), BATCH):
+                for batch in batches(self._one_day(a_day or ITEMS_A_DAY), BATCH):
                     answering = partial(answer_batch, sent=batch, device_id=self._device_id, role="manager")
                     await database.write(partial(answering, received_at=stamp(utc_now())))
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import intake
-from intake.bench import copies, door, growth, house, labels, phone, pull, screens, search
+from intake.bench import copies, door, growth, house, labels, large_day, phone, pull, screens, search
 from intake.bench.growth_seen import Seen
 from intake.bench.run import run
 from intake.errors import CommandError
@@ -63,6 +63,7 @@ def test_a_house_that_grows_is_measured_at_each_size(
     """Here at one, of two days, and without a browser, of which it says so."""
     monkeypatch.setattr(growth, "SIZES", (20,))
     monkeypatch.setattr(house, "ITEMS_A_DAY", 10)
+    monkeypatch.setattr(large_day, "ITEMS", 20)
     monkeypatch.setattr(phone, "BROWSERS", ())
     monkeypatch.delenv("INTAKE_BROWSER", raising=False)
     assert run(quick=False, only="g") == 0
@@ -72,6 +73,10 @@ def test_a_house_that_grows_is_measured_at_each_size(
     assert re.search(r"closing of a day \d+ ms", told)
     assert "table 0.08 MB" in told, "ten items of its day, of eight kilobytes each"
     assert "desk: not seen" in told
+    assert re.search(
+        r"one day of 20 items, 68 lines .* [\d.]+ s; the office's memory at most \d+ MB .*\(target <= 300: met\)",
+        told,
+    )
 
 
 def test_what_grew_is_said_beside_its_target() -> None:
