@@ -74,7 +74,7 @@ def test_a_house_that_grows_is_measured_at_each_size(
     assert "table 0.08 MB" in told, "ten items of its day, of eight kilobytes each"
     assert "desk: not seen" in told
     assert re.search(
-        r"one day of 20 items, 68 lines .* [\d.]+ s; the office's memory at most \d+ MB .*\(target <= 300: met\)",
+        r"one day of 20 items, 71 lines .* [\d.]+ s; the office's memory at most \d+ MB .*\(target <= 300: met\)",
         told,
     )
 
