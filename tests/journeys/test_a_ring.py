@@ -26,8 +26,21 @@ def a_camera_out_of_sight_takes_nothing(page: Page) -> None:
     expect(pictures).to_have_count(1)
     press_there(take)
     expect(pictures).to_have_count(2)
+    page.evaluate(UNDER_THE_HEAD)
+    press_there(take)
+    expect(pictures).to_have_count(2)
+    press_there(take)
+    expect(pictures).to_have_count(3)
 
 
+#: On the screen by its numbers, and yet nobody sees what would be taken: the head of the page lies over it.
+UNDER_THE_HEAD = """() => {
+  const middle = (where) => {
+    const { top, bottom } = document.querySelector(where).getBoundingClientRect();
+    return (top + bottom) / 2;
+  };
+  scrollBy(0, middle(".camera video") - middle(".top"));
+}"""
 #: Until `letGo` is called, no picture of the camera is kept.
 SLOW_TO_KEEP = """() => {
   const wait = new Promise((resolve) => { globalThis.letGo = resolve; });

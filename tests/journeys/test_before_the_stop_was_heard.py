@@ -56,7 +56,9 @@ def test_what_a_porter_carried_who_had_not_heard_of_the_stop_is_found(
     expect(boss.get_by_text(where)).to_be_visible()
     put = boss.get_by_role("alert").filter(has_text=f"it was put into {packed} by Hester Quillfeather at")
     expect(put).to_contain_text(IGNORANT)
-    expect(put).to_contain_text(f"{packed}, which it lay in or beside, was moved to van by Hester Quillfeather at")
+    expect(put).to_contain_text(
+        f"{packed}, which it lay in or beside, was moved to van by Hester Quillfeather at"
+    )
     go_to(boss, f"{office.address}/#/closing")
     expect(boss.get_by_text(IGNORANT).first).to_be_visible()
 
