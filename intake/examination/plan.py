@@ -406,7 +406,8 @@ class Plan(Written):
     given to. Who makes such things is a `maker_noun`. `marks_of` names the zones of places where marks are looked for:
     nobody looks there on a thing that never had them. A place is printed as it stands there, so what helps the table
     beside it is the `marks_hint`. What the plan `leaves_open` is no question that bidders ask: the condition paragraph
-    alone says it. Of what holds many (`of_many`) and was not counted it is said that nobody noted how many, nor on
+    alone says it. What a term is called on things of the class otherwise than elsewhere is in `nouns`: insects leave
+    dust in wood. Of what holds many (`of_many`) and was not counted it is said that nobody noted how many, nor on
     which of them a fault is.
     """
 
@@ -419,6 +420,7 @@ class Plan(Written):
     refer_only: bool
     scale: Annotated[list[Text], Field(default_factory=list)]
     graded_as: str = Field("", max_length=60)
+    nouns: Annotated[dict[Word, Text], Field(default_factory=dict)]
     zones: list[Zone]
     tests: list[FunctionTest]
     views: list[View]

@@ -235,12 +235,16 @@ def vocabulary_problems(read: DataFile[Vocabulary], materials: set[str]) -> list
 
 
 def words_problems(read: DataFile[Words] | DataFile[Print]) -> list[Problem]:
-    """Ids that stand twice in their list. Each entry's first key is its id."""
+    """Ids that stand twice in their list. Each entry's first key is its id; one `of` a zone is another for each zone."""
     problems = []
     for name in type(read.content).model_fields:
         entries = getattr(read.content, name)
         if not isinstance(entries, list) or not entries:
             continue
         first = next(iter(type(entries[0]).model_fields))
-        problems += read.doubled([name], [str(getattr(entry, first)) for entry in entries], first)
+        ids = [
+            "/".join(filter(None, [getattr(entry, "of", None), str(getattr(entry, first))]))
+            for entry in entries
+        ]
+        problems += read.doubled([name], ids, first)
     return problems

@@ -129,6 +129,31 @@ def test_no_size_is_taken_without_a_part_that_the_thing_never_had() -> None:
             assert not named, (thing["number"], basis, named)
 
 
+def test_what_was_looked_for_was_looked_for_in_a_light_that_shows_it() -> None:
+    """A hairline that nobody sees under a lamp alone is not denied by who had no other: a bidder buys on it."""
+    of = {item["number"]: PLANS.plans[item["class_id"]] for item in WRITTEN["items"]}
+    for thing in WRITTEN["examined"]:
+        denied = [body for kind, body in thing["observations"] if kind == "record_denial"]
+        for body in denied:
+            zone, term = body["zone"].split("/")[0], body["term"]
+            lights = [
+                row.lights for row in of[thing["number"]].negatives if zone in row.zones and term in row.terms
+            ]
+            assert not lights or any(body["light"] in some for some in lights), (thing["number"], body)
+
+
+def test_what_shows_nothing_of_a_thing_is_found_on_none_of_its_zones() -> None:
+    """The burn of a mount is on the sheet, and what is laid down is the sheet, not its folds."""
+    usual = {
+        (class_id, zone.zone): set(zone.usual)
+        for class_id, plan in PLANS.plans.items()
+        for zone in plan.zones
+    }
+    assert "mount-burn" not in usual["work-on-paper", "mount"]
+    assert "laid-down" not in usual["book-map", "map-folds"]
+    assert "laid-down" in usual["book-map", "map-sheet"]
+
+
 #: What the day's scenario puts into its things, by their numbers: so it is found on them, whatever chance says more.
 SCENARIO = {
     "003": ("chest", "live-insects"),

@@ -22,6 +22,7 @@ FREE = (SHIPPED / "plans" / "free.yaml").read_text("utf-8")
 ARMS = (SHIPPED / "plans" / "arms.yaml").read_text("utf-8")
 VOCABULARY = (SHIPPED / "vocabulary.yaml").read_text("utf-8")
 WORDS = (SHIPPED / "words.yaml").read_text("utf-8")
+PRINT = (SHIPPED / "print.yaml").read_text("utf-8")
 
 # How many zones the trade walks through, without the packaging. Source: common practice, ids and cut our own.
 ZONES = {
@@ -47,10 +48,10 @@ ZONES = {
 
 
 def house(folder: Path, **files: str) -> Path:
-    """A house's folder; `free=` is a plan, `vocabulary=` and `words=` stand beside the plans."""
+    """A house's folder; `free=` is a plan, `vocabulary=`, `words=` and `print=` stand beside the plans."""
     (folder / "plans").mkdir(exist_ok=True)
     for name, text in files.items():
-        place = folder if name in ("vocabulary", "words") else folder / "plans"
+        place = folder if name in ("vocabulary", "words", "print") else folder / "plans"
         (place / f"{name}.yaml").write_text(text, "utf-8")
     return folder
 
@@ -536,6 +537,14 @@ def test_a_reason_that_stands_twice_is_named(tmp_path: Path) -> None:
     line = line_with(WORDS, "reason: covered")
     told = 'the reason "sealed" is there twice: rename or remove one.'
     assert mistakes(house(tmp_path, words=text)) == [Problem("words.yaml", line, told)]
+
+
+def test_a_member_is_named_once_for_each_zone_and_once_for_the_others(tmp_path: Path) -> None:
+    left = '  - {member: "viewers-left", of: margins, before: "left"}\n'
+    text = changed(PRINT, left, left + left)
+    line = line_with(PRINT, left.strip()) + 1
+    told = 'the member "margins/viewers-left" is there twice: rename or remove one.'
+    assert mistakes(house(tmp_path, print=text)) == [Problem("print.yaml", line, told)]
 
 
 def test_every_mistake_of_every_file_is_told_at_once(tmp_path: Path) -> None:

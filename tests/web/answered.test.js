@@ -12,11 +12,11 @@ const allBut = (class_id, ...zones) =>
 test("a zone with a finding of another sort, and one around such a zone, is named with what is asked", () => {
   assert.equal(
     answer("ceramics", "Is gilding", { ...one("gilding", "stain"), not_there: ["decoration-back"] }),
-    "No such fault noted on the decoration and the gilding.",
+    "No such fault noted on the decoration or the gilding.",
   );
   assert.match(
     answer("soft-toy", "Where is it bald", one("head", "pile-loss", { extent_mm: 40 })),
-    /^Loss of pile over 40 mm on the head\. No other fault noted on the cover, /,
+    /^Loss of pile over 40 mm on the head\. No further fault noted on the cover, /,
   );
 });
 
@@ -72,7 +72,7 @@ test("where a fault was looked for, or only told, something is on record of the 
   assert.doesNotMatch(paragraph("painting", { ...told, ...denied }), /recorded of/);
   assert.match(
     answer("painting", "Is the paint stable", { ...told, ...denied }),
-    /[Nn]o fault noted on the image and the paint under a lamp/,
+    /[Nn]o fault noted on the image or the paint under a lamp/,
   );
 });
 
@@ -88,7 +88,7 @@ test("papers are named whether they are there, in part, or not at all", () => {
   const lost = one("documents", "missing-part", { extent_count: 2 });
   assert.match(
     answer("medal-coin", "Is the group", lost),
-    /^Two documents are missing\. Whether there are other papers with it was not noted\. No other fault/,
+    /^Two documents are missing\. Whether there are other papers with it was not noted\. No further fault/,
   );
   assert.match(
     answer("medal-coin", "Is the group", { ...lost, counts: { documents: 3 } }),

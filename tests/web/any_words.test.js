@@ -25,7 +25,7 @@ const METHOD =
   /\b(severity|moderate|serious finding|because of|key zone|supporting|queue|by weight|index|ceiling|progressing)\b/i;
 
 /** What is said where something else was found there that is no answer. */
-const OF_KIND = /\bno (other )?such fault noted |\bno sign of later work noted/i;
+const OF_KIND = /\bno (further )?such fault noted |\bno sign of later work noted/i;
 
 /** Sentences that say that nothing is on record, and so rest on no field. */
 const RESTS_ON_SILENCE = new RegExp(
@@ -141,7 +141,7 @@ const isShortOf = (plan, values, { zone, term }) =>
         zones.some((one) => meet(plan, one, zone)) && (!term || terms.includes(term)),
     );
 /** That there is nothing to report of zones; of a look alone it is said otherwise. */
-const QUIET = /\b(no (other )?(such )?fault noted|no sign of later work noted) on /i;
+const QUIET = /\b(no (further )?(such )?fault noted|no sign of later work noted) on /i;
 /** Whether it tells how zones were looked at: with nothing to report, or with nothing more to say of them. */
 const isOfLook = ({ keys }) => keys.some((key) => key.startsWith("clear/"));
 /** That nobody noted whether a part is there: it was ticked, and nothing more is on record of it. */
@@ -508,7 +508,7 @@ test("nothing to report is said only of zones of which nothing that bears on the
         const zonesOf = (field) => values[field].zone ?? keyOf(field);
         assert.match(
           words,
-          /^(Before it was checked in, n|N)(o (other )?(such )?fault noted|o sign of later work noted) on /,
+          /^(Before it was checked in, n|N)(o (further )?(such )?fault noted|o sign of later work noted) on /,
           of,
         );
         const isOther = from.some(
@@ -530,7 +530,7 @@ test("nothing to report is said only of zones of which nothing that bears on the
           ),
         );
         const isOfLaterWork = words.includes("later work"); // none was seen there, whatever was found beside
-        assert.equal(/\bno other /i.test(words), isFound && !isOfLaterWork, `${of}: ${words}`);
+        assert.equal(/\bno further /i.test(words), isFound && !isOfLaterWork, `${of}: ${words}`);
         for (const field of from)
           for (const [found, { zone }] of seen(values))
             if (saying(others, found).length && zone.split("/")[0] === zonesOf(field).split("/")[0])

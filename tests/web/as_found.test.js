@@ -95,7 +95,7 @@ test("of what was cleared for a word or two, and went home, it is said that it i
 test("where a part has a fault, that nothing else was done to it does not read as if it had none", () => {
   const warped = one("neck", "warp", { extent_mm: 6 });
   const neck = answer("stringed-instrument", "Are scroll", warped);
-  assert.match(neck, /No sign of later work noted on the scroll, the neck and the neck joint/);
+  assert.match(neck, /No sign of later work noted on the scroll, the neck or the neck joint/);
   assert.doesNotMatch(neck, /[Nn]o (further )?change to report/);
   const holed = one("paw-pads/proper-left", "hole", { extent_mm: 4 });
   assert.match(answer("soft-toy", "Are pads", holed), /No sign of later work noted on .*the paw pads/);
@@ -120,7 +120,7 @@ test("marks that were looked at and are clear stand beside those that cannot all
   const worn = one("marks-body", "mark-illegible");
   assert.match(
     answer("silver-plate", "Are the marks", worn),
-    /The marks on the body are not fully legible\. .* Nothing else noted on the marks on the other parts\./,
+    /The marks on the body are not fully legible\. .* Nothing further noted on the marks on the other parts\./,
   );
   const mark = { place: "base", technique: "struck", colour: "", text: "K", reading: "", withdrawn: false };
   const copied = { ...worn, facts: { "marks/0": { ...mark, completeness: "worn", standing: "borne" } } };
@@ -165,7 +165,8 @@ test("of flatware the marks and the place of a fault are told apart", () => {
 test("a thing that has folds was looked at for others", () => {
   const low = { tests: { "low-light": ["works", "", ""] } };
   const folded = called("large folded poster", low);
-  const other = "Looked at in low side light for creases, and for folds beside those that it has, with nothing";
+  const other =
+    "Looked at in low side light for creases, and for folds beside those that it has, with nothing";
   for (const text of [paragraph("work-on-paper", folded), answer("work-on-paper", "Are there tears", folded)])
     assert.ok(text.includes(other), text);
   assert.match(answer("work-on-paper", "Are there tears", folded), /^It has folds\. Looked at/);

@@ -8,13 +8,13 @@ import { book } from "./plan_book.js";
 const called = (short_description, more = {}) => ({ ...more, facts: { short_description } });
 
 test("a part bears the name that the trade has for it", () => {
-  assert.match(answer("clock", "Does it run", {}), / the striking work, the bell or gong and/);
+  assert.match(answer("clock", "Does it run", {}), / the striking work, the bell or gong or/);
   assert.match(answer("stringed-instrument", "Has it cracks", {}), / the table, the back, the ribs, /);
   const unseen = { denials: ["bass", "treble"].map((side) => [`ribs/${side}`, "crack", "lamp"]) };
   assert.match(paragraph("stringed-instrument", unseen), /No crack seen in the ribs under a lamp\./);
   const cracked = one("ribs/bass", "crack", { extent_mm: 20 });
   assert.match(paragraph("stringed-instrument", cracked), /A crack of 20 mm in the bass rib\./);
-  assert.match(answer("stringed-instrument", "Bow:", {}), /on the bow stick and the frog\./);
+  assert.match(answer("stringed-instrument", "Bow:", {}), /on the bow stick or the frog\./);
   const worn = one("engraving", "soft-detail", { severity: 1 });
   assert.match(paragraph("jewellery", worn), /The engraving is slightly worn soft\./);
   const stained = one("stress", "stain", { extent_count: 2 });
@@ -55,7 +55,7 @@ test("a zone that was looked at has a result, also where a trial of it failed or
   const going = { tests: { "set-hands": ["works-in-part", "", ""] } };
   assert.match(
     answer("watch", "Are hands", going),
-    /Nothing else noted on the hands\. No other fault noted on the case, the crown/,
+    /Nothing further noted on the hands\. No further fault noted on the case, the crown/,
   );
   const opened = { tests: { ...going.tests, "open-back": ["works-in-part", "", ""] } };
   const scratched = { ...opened, ...one("movement", "scratch", { severity: 1 }) };
@@ -140,7 +140,7 @@ test("that marks were not copied is said in one sentence, and in the same words 
   const worn = one("marks-body", "mark-illegible", { extent_count: 1 });
   assert.match(
     answer("silver-plate", "Are the marks", worn),
-    /legible\. The marks were not copied\. Whether every part is marked was not noted\. Nothing else noted on the/,
+    /legible\. The marks were not copied\. Whether every part is marked was not noted\. Nothing further noted on the/,
   );
   assert.match(answer("silver-plate", "Is it silver", worn), / The marks were not copied\./);
   const none = { not_there: ["marks-body", "marks-parts"] };
@@ -241,7 +241,7 @@ test("a note that says where goes on with its sentence, and one clasp has one ca
 
 test("nothing to report is said of the eyes, never of both", () => {
   const moved = answer("soft-toy", "Are pads", {});
-  assert.match(moved, / fault noted on the eyes, the paw pads and the foot pads\./);
+  assert.match(moved, / fault noted on the eyes, the paw pads or the foot pads\./);
   assert.match(
     answer("soft-toy", "Are pads", one("eyes/proper-left", "replaced-part")),
     / the proper right eye, /,
@@ -252,7 +252,7 @@ test("nothing to report is said of the eyes, never of both", () => {
 test("what each of several things has is named as several, and what one of them has as one", () => {
   const decanters = (more) => ({ facts: { short_description: "pair of decanters", pieces: 2 }, ...more });
   const asked = (begins, more) => answer("glass", begins, decanters(more));
-  assert.match(asked("Does the stopper", {}), /on the stoppers and the stopper pegs\./);
+  assert.match(asked("Does the stopper", {}), /on the stoppers or the stopper pegs\./);
   assert.match(
     paragraph("glass", decanters({ denials: [["foot", "chip", "lamp"]] })),
     /seen on the feet under/,

@@ -81,7 +81,10 @@ test("a sign that has the words of a finding is named as that", () => {
     "cautions/1": { hazard: "H26", sign, zone: null, note: "", withdrawn: false },
   });
   const of = (sign) => paragraph("soft-toy", { ...dog, facts: cautions(sign) });
-  assert.match(of("something moving in a seam"), /Held back because of the live insects; not offered until cleared\./);
+  assert.match(
+    of("something moving in a seam"),
+    /Held back because of the live insects; not offered until cleared\./,
+  );
   assert.match(of("gritty dust"), /not offered until cleared; noted: gritty dust\./);
 });
 

@@ -224,7 +224,7 @@ test("a sheet that is cut at the bottom has its other margins still", () => {
     denials: sides.map((side) => [`margins/${side}`, "trimmed", "lamp"]),
   };
   const text = paragraph("work-on-paper", cut);
-  assert.match(text, /No sign of trimming to the top, right or left margin as viewed/);
+  assert.match(text, /No sign of trimming to the top, right or left margin seen/);
   assert.doesNotMatch(text, /No sign[^.]*bottom/);
 });
 

@@ -31,7 +31,10 @@ test("of what was stopped before anybody looked it is said that it was not exami
   const { free } = book.plans;
   const untouched = { untouched: free.zones.map(({ zone }) => zone) };
   const of = (short) => paragraph("free", { ...short, facts: tin(decided("referred")) });
-  assert.equal(of(untouched), "Condition not examined. Referred elsewhere, and not offered; noted: brass cases.");
+  assert.equal(
+    of(untouched),
+    "Condition not examined. Referred elsewhere, and not offered; noted: brass cases.",
+  );
   assert.equal(of({}), "Referred elsewhere, and not offered; noted: brass cases.");
 });
 
@@ -69,7 +72,9 @@ test("two signs are two, and no sign stands in brackets or begins large within t
     paragraph("clock", { facts: Object.fromEntries(cautions.map((one, at) => [`cautions/${at}`, one])) });
   const begins = "Held back, and not offered until cleared";
   assert.ok(said(powder).includes(`${begins}; noted: the case, a white powder; smells (of garlic).`));
-  assert.ok(said(raised("amber", "Brown paint", "hands")).includes(`${begins}; noted: brown paint on the hands.`));
+  assert.ok(
+    said(raised("amber", "Brown paint", "hands")).includes(`${begins}; noted: brown paint on the hands.`),
+  );
   assert.ok(said(raised("amber", "")).includes(`${begins}.`));
 });
 

@@ -71,7 +71,7 @@ test("of what the desk struck the answer says that it is not all, and points to 
   const cloudy = (changes, more) => answerAfter("glass", { ...short, ...more }, "Is it cloudy", changes);
   const struck = [["condition", "loom", "struck", ""]];
   assert.equal(cloudy(struck), "Answered on request.");
-  assert.match(cloudy([], { not_there: [] }), /no other fault noted on the glass\.$/i);
+  assert.match(cloudy([], { not_there: [] }), /no further fault noted on the glass\.$/i);
   assert.equal(
     cloudy(struck, { not_there: [] }),
     "No fault noted on the glass. The rest is answered on request.",

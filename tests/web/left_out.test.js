@@ -53,9 +53,15 @@ test("what nobody could look at is not undetermined: it could not be seen, or wa
 test("half a question is answered, or said to be open", () => {
   const clock = { not_there: ["finials", "weights", "base-dome"] };
   const all = (more) => answer("clock", "Is all of it there", { ...clock, ...more });
-  assert.match(all({}), /Whether the pendulum and the keys are present was not noted\. It has no finials, feet or weights\./);
+  assert.match(
+    all({}),
+    /Whether the pendulum and the keys are present was not noted\. It has no finials, feet or weights\./,
+  );
   const key = one("keys", "missing-part", { extent_count: 1, note: "the case key" });
-  assert.match(all(key), /One key is missing \(the case key\)\. Whether the pendulum is present was not noted\./);
+  assert.match(
+    all(key),
+    /One key is missing \(the case key\)\. Whether the pendulum is present was not noted\./,
+  );
   assert.match(
     answer("clock", "Is all of it there", {}),
     /Whether the finials and feet, the pendulum, .* are present was not noted\./,

@@ -103,13 +103,13 @@ test("of a pair the sound one is in the answer, and of a set the others", () => 
     findings: [{ zone, term: "chip", severity: 2, piece_count: null, ...more }],
   });
   const rim = (more) => answer("glass", "Are rim", pair(more));
-  assert.match(rim({ piece: "left" }), /No other fault noted on .*, and the rim of the right one\./);
-  assert.match(rim({ piece: "1" }), /, and the rim of the second\./);
+  assert.match(rim({ piece: "left" }), /No further fault noted on .*, or the rim of the right one\./);
+  assert.match(rim({ piece: "1" }), /, or the rim of the second\./);
   assert.doesNotMatch(rim({ piece: "not-noted" }), /the rim of the/);
   assert.doesNotMatch(rim({ piece_count: 2, piece: null }), /the rims? of the/);
   const set = pair({ piece_count: 2, piece: null });
   const six = { ...set, facts: { short_description: "set of six glasses", pieces: 6 } };
-  assert.match(answer("glass", "Are rim", six), /, and the rims of the others\./);
+  assert.match(answer("glass", "Are rim", six), /, or the rims of the others\./);
 });
 
 test("where nobody breathed on an engraving, whether it was changed was not noted", () => {
@@ -131,7 +131,10 @@ test("a caution is in the answer about what its sign names, and where its kind i
     /: mottled shell on the frog/,
   );
   assert.match(asked("book-map", "Is the binding", "H14", "bright green cloth"), /: bright green cloth/);
-  assert.match(asked("silver-plate", "Were arms", "H29", "a school's name"), /^Held back, and not offered until cleared\. /);
+  assert.match(
+    asked("silver-plate", "Were arms", "H29", "a school's name"),
+    /^Held back, and not offered until cleared\. /,
+  );
   assert.doesNotMatch(asked("silver-plate", "What does it weigh", "H29", "a school's name"), /Held back/);
 });
 

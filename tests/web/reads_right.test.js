@@ -23,7 +23,10 @@ test("what holds a thing apart is why it has no word, and is said of it once", (
   assert.match(free, /^Not graded: kept apart because of the live insects\./);
   assert.match(free, / Kept apart from other items: the live insects\./);
   const damp = paragraph("soft-toy", insects({ "cautions/1": { ...caution, sign: "from a damp cellar" } }));
-  assert.match(damp, / Kept apart from other items: the live insects\. Held back, and not offered until cleared; noted: from a damp cellar\./);
+  assert.match(
+    damp,
+    / Kept apart from other items: the live insects\. Held back, and not offered until cleared; noted: from a damp cellar\./,
+  );
 });
 
 test("what the desk wrote of a thing kept apart stays, though the caution says as much", () => {
@@ -98,7 +101,7 @@ test("of an edge that goes on from one with a chip no other chip is felt", () =>
   assert.match(paragraph("glass", nibbled), other);
   const asked = answer("glass", "Are rim", nibbled);
   assert.match(asked, other);
-  assert.match(asked, /fingertip\. No other fault noted on these or on the base under a lamp\./);
+  assert.match(asked, /fingertip\. No further fault noted on these or on the base under a lamp\./);
   const alone = { ...nibbled, denials: [["rim", "chip", "fingertip"]] };
   assert.match(paragraph("glass", alone), /\. No other chip felt on the rim with a fingertip\./);
   assert.match(paragraph("glass", { denials }), / No chip felt on the rim or the foot with a fingertip\./);

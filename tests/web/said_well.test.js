@@ -211,10 +211,7 @@ test("silence never reads as fine", () => {
     /Not examined: the inside; time did not allow it\./,
   );
   assert.match(paragraph("glass", { light: null }), /By what light it was examined is not recorded\./);
-  assert.match(
-    paragraph("arms", {}),
-    /^Condition not examined: left to a specialist\.$/,
-  );
+  assert.match(paragraph("arms", {}), /^Condition not examined: left to a specialist\.$/);
   assert.match(paragraph("medal-coin", {}), /^Not graded on the scale for coins and medals\./);
   assert.match(paragraph("watch", {}), /^Good, so far as examined\. .*Running not tested/);
   const differs = { facts: { "check-in": { state: "differs", words: "a chip" } } };
@@ -439,7 +436,7 @@ test("an original zone of which some was replaced is original otherwise", () => 
 
 test("sides stand in words, members before their noun", () => {
   const stain = (zone, more) => paragraph("work-on-paper", one(zone, "stain", more));
-  assert.match(stain("margins/viewers-left"), /A stain on the left margin as viewed\./);
+  assert.match(stain("margins/viewers-left"), /A stain on the left margin\./);
   assert.match(stain("image", { side: "upper" }), /A stain on the image, in the upper part\./);
   const lugs = { findings: ["1", "3"].map((lug) => ({ zone: `lugs/${lug}`, term: "wear", severity: 1 })) };
   assert.match(paragraph("watch", lugs), /Slight wear to the upper right and lower left lugs\./);
@@ -657,7 +654,10 @@ test("a caution is printed by where and what was seen, each of several, and neve
     said(held("brown paint.", "hands")),
     /Held back, and not offered until cleared; noted: brown paint on the hands\./,
   );
-  assert.match(said(held("brown paint on the hands", "hands")), /until cleared; noted: brown paint on the hands\./);
+  assert.match(
+    said(held("brown paint on the hands", "hands")),
+    /until cleared; noted: brown paint on the hands\./,
+  );
   assert.match(
     said(held("brown paint", "hands"), held("a silver column", null, { hazard: "H13" })),
     /Held back, and not offered until cleared; noted: brown paint on the hands; a silver column\./,

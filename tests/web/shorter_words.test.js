@@ -7,13 +7,13 @@ test("that no other fault was noted is said in few words, and the light only whe
   const of = (more = {}) => answer("glass", "Are rim", { ...one("rim", "chip", { extent_mm: 2 }), ...more });
   assert.match(
     of(),
-    /^A chip of 2 mm to the rim\. No other fault noted on the lip, the foot and the base\.$/,
+    /^A chip of 2 mm to the rim\. No further fault noted on the lip, the foot or the base\.$/,
   );
   assert.match(
     of({ lights: { foot: "loupe" } }),
-    /No other fault noted on the lip and the base under a lamp\./,
+    /No further fault noted on the lip or the base under a lamp\./,
   );
-  assert.match(of({ lights: { foot: "loupe" } }), /No other fault noted on the foot through a loupe x10\./);
+  assert.match(of({ lights: { foot: "loupe" } }), /No further fault noted on the foot through a loupe x10\./);
 });
 
 test("of a fault whose piece nobody noted its name is said, in the answer as in the text", () => {

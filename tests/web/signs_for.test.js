@@ -24,7 +24,10 @@ test("a tick alone does not pledge that a key, a chain or a pendulum is with it"
   assert.match(answer("watch", "Are box", {}), /Whether a chain, fob or key is with it was not noted\./);
   const fob = answer("watch", "Are box", called("pocket watch with fob"));
   assert.match(fob, /There is a chain, fob or key with it\./);
-  assert.match(answer("tinplate-diecast", "Does the motor", {}), /Whether the key is with it was not noted\./);
+  assert.match(
+    answer("tinplate-diecast", "Does the motor", {}),
+    /Whether the key is with it was not noted\./,
+  );
   const clock = (short) => answer("clock", "Is all of it", short);
   assert.match(clock({}), /Whether the finials and feet, .* and the keys are present was not noted\./);
   const bent = clock(one("pendulum", "bent"));
@@ -63,6 +66,8 @@ test("what was not looked through is graded so far as examined, whatever else wa
   assert.match(paragraph("camera-scientific", sextant), /^Good, so far as examined\./);
   assert.match(paragraph("camera-scientific", sextant), /Whether the index arm moves was not noted\./);
   const through = { ...sextant, tests: { ...sextant.tests, "optics-torch": ["works", "", ""] } };
+  const lit = { ...called("microscope"), denials: [["lens", "mould", "torch"]], not_there: ["shutter"] };
+  assert.doesNotMatch(paragraph("camera-scientific", lit), /so far as examined|not looked through/);
   const none = recordOf(written(plan, { ...through, not_there: ["shutter"] }));
   assert.deepEqual(zonesUntried(plan, none), []);
 });
@@ -78,7 +83,10 @@ test("a part that could not be seen is named once, with its reason", () => {
 });
 
 test("one of two is one or both; a jug has the handle, and a guitar the sound-hole", () => {
-  const stains = { ...one("inside", "stain", { extent_count: 2 }), ...called("pair of decanters", { pieces: 2 }) };
+  const stains = {
+    ...one("inside", "stain", { extent_count: 2 }),
+    ...called("pair of decanters", { pieces: 2 }),
+  };
   assert.match(paragraph("glass", stains), /on one or both insides\./);
   const jug = { ...one("handles", "missing-part", { extent_count: 1 }), ...called("stoneware jug") };
   assert.match(paragraph("ceramics", jug), /The handle is missing\./);
@@ -100,6 +108,47 @@ test("of three medals nobody knows whether each was tried with a magnet", () => 
 });
 
 test("a share of what has no plain name is of the whole", () => {
-  const sheets = { ...one("outline", "cockling", { extent_percent: 35 }), ...called("portfolio of watercolours") };
+  const sheets = {
+    ...one("outline", "cockling", { extent_percent: 35 }),
+    ...called("portfolio of watercolours"),
+  };
   assert.match(paragraph("work-on-paper", sheets), /Cockling over about 35 per cent of the whole\./);
+});
+
+test("that no fault was noted is said of each of several places, and what is left of them is further", () => {
+  const chip = answer("ceramics", "Which chips", one("rim", "chip", { extent_mm: 2 }));
+  assert.match(chip, /No further fault noted on [^.]* or the underside\./);
+  assert.doesNotMatch(chip, /noted on [^.]* and /);
+  const ground = { ...one("rim", "trimmed", { extent_mm: 5, piece: "left" }) };
+  const pair = { ...ground, ...called("pair of decanters", { pieces: 2 }) };
+  assert.match(answer("glass", "Are rim", pair), /the bases, or the rim of the right one\./);
+});
+
+test("a sheet has a left margin, and a rug a left border as viewed", () => {
+  const on = (class_id, zone) => paragraph(class_id, one(`${zone}/viewers-left`, "stain", { extent_mm: 9 }));
+  assert.match(on("work-on-paper", "margins"), /A stain of 9 mm on the left margin\./);
+  assert.match(on("textile-rug", "border"), /left border as viewed/);
+});
+
+test("what insects leave in wood is dust", () => {
+  const denied = (zone) => ({ denials: [[zone, "frass", "lamp"]] });
+  assert.match(paragraph("furniture", denied("legs")), /No fresh worm dust seen on the legs under a lamp\./);
+  assert.match(paragraph("soft-toy", denied("cover")), /No fresh insect droppings seen on the cover/);
+  const found = { findings: [{ zone: "legs", term: "frass", severity: 3 }] };
+  assert.match(paragraph("furniture", found), /Fresh worm dust on /);
+});
+
+test("a tile is its own body, and what breath showed in part is a ghost", () => {
+  const nine = { denials: [["body", "chip", "lamp"]], ...called("nine tiles", { pieces: 9 }) };
+  assert.match(paragraph("ceramics", nine), /No chip seen on the tiles under a lamp\./);
+  const forks = { tests: { breath: ["works-in-part", "", ""] }, ...called("six forks") };
+  assert.match(paragraph("silver-plate", forks), /They were breathed on, and showed a ghost in part\./);
+});
+
+test("eleven volumes have lower joints", () => {
+  const torn = one("joints/upper", "tape-repair", { extent_count: 1, piece: "4" });
+  const set = { ...torn, ...called("set of twelve volumes", { pieces: 11 }) };
+  assert.match(answer("book-map", "Is the binding", set), /the caps, the lower joints [^.]*or the sewing/);
+  const unseen = { not_examined: { "joints/lower": "no-time" }, ...called("eleven volumes", { pieces: 11 }) };
+  assert.match(paragraph("book-map", unseen), /Not examined: the lower joints; time did not allow it\./);
 });

@@ -288,7 +288,7 @@ test("nothing is another fault beside a part that is the first one, nor further 
   const opened = answer("soft-toy", "Was it ever opened", nose);
   assert.match(opened, /The nose is apparently original\..* No fault noted on/);
   const later = answer("soft-toy", "Was it ever opened", { origins: { nose: ["replaced", ""] } });
-  assert.match(later, /No other fault noted on/);
+  assert.match(later, /No further fault noted on/);
   const looked = (light) =>
     paragraph("painting", {
       ...one("paint", "retouched", { light }),

@@ -88,12 +88,16 @@ export function fiveAnswers(
 ): Answered[] {
   const record = gravestOf(said);
   const apart = apartUnsettled(record, desks);
-  const described: Described = { plan: planFor(plan, record), book: namedFor(house, record), record, apart };
+  const book = namedFor(house, record, plan);
+  const described: Described = { plan: planFor(plan, record), book, record, apart };
   const all = plan.questions.length;
   // Of what is stopped nothing else is told, whatever is asked.
   if (isStopped(record))
     return all ? [ofSeveral(all, all, withUnsettled(record, cautionSentences(described)))] : [];
-  if (isGoneHome(record)) return all ? [ofSeveral(all, all, asWritten(written(), withUnsettled(record, goneSentences(described))))] : [];
+  if (isGoneHome(record))
+    return all
+      ? [ofSeveral(all, all, asWritten(written(), withUnsettled(record, goneSentences(described))))]
+      : [];
   const made = madeOf(described);
   const nothing = nothingAtAll(described);
   const away = awaySentences(described);

@@ -169,7 +169,7 @@ export function nothingToReport(described: Described, question: Question, said: 
     foundAround(described, key).some(isUnsaid) ||
     failed.some((test) => isLeftOpenBy(plan, test, key)) ||
     short.some((count) => isShort(count, key));
-  const other = said.isOfFindings ? "other " : "";
+  const other = said.isOfFindings ? "further " : "";
   const before = said.isBefore ? "before it was checked in, " : "";
   // Each light has its own zones: nobody is told of one that was not used on them, nor again of the only one.
   const byLight = (some: string[]) =>
@@ -194,7 +194,7 @@ export function nothingToReport(described: Described, question: Question, said: 
   return [
     ...nothingOn(troubled, (lit) => {
       const isDisputed = lit.some((key) => isInDispute(described, key));
-      return lit.some(isOpen) ? nothingElse(question, isDisputed) : "nothing else noted";
+      return lit.some(isOpen) ? nothingElse(question, isDisputed) : "nothing further noted";
     }),
     ...nothingOn(others, (lit) => {
       return lit.some(isOther) ? nothingAsked(question, other) : `no ${other}fault noted`;
@@ -223,8 +223,8 @@ function nothingAsked({ unless_origin }: Question, other: string) {
 
 /** The same of a zone that the answer speaks of, or that is in dispute: of it there is something to report. */
 function nothingElse({ unless_origin }: Question, isDisputed: boolean) {
-  if (!unless_origin) return "nothing else of the kind noted";
-  return isDisputed ? "no other later work noted" : "no later work noted";
+  if (!unless_origin) return "nothing further of the kind noted";
+  return isDisputed ? "no further later work noted" : "no later work noted";
 }
 
 /** Whether any of a zone is there for all that is known: of a pair of which one is missing, if both were counted. */
@@ -321,14 +321,14 @@ function lookedAt(
     described,
     keys.filter((key) => onOthers.includes(key)),
   );
-  if (!parts.length && pieces.length) return `on ${pieces.join(" and ")}`;
+  if (!parts.length && pieces.length) return `on ${pieces.join(" or ")}`;
   if (!parts.length) return `on ${itOrThem(described) === "them" ? "their" : "its"} general form`;
   // One zone is named again: "there" might be that of the sentence before.
   const isNamed = before.length > 1 && isOfAll(before, parts);
   const others = isNamed ? parts.filter((key) => !before.includes(key)) : parts;
   const { words } = placesSeen(described, others, "nothing");
-  // "The lips, the feet, and the rim of the right one": that is of the rim alone.
-  const between = others.length > 1 || pieces.length > 1 ? ", and " : " and ";
+  // "The lips, the feet, or the rim of the right one": that is of the rim alone.
+  const between = others.length > 1 || pieces.length > 1 ? ", or " : " or ";
   const named = [...(others.length ? [words] : []), ...pieces].join(between);
   return [isNamed ? "on these" : "", named && `on ${named}`].filter(Boolean).join(" or ");
 }

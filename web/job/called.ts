@@ -5,7 +5,7 @@ import { countAlike } from "./piece_open.ts";
 import { backInPart } from "./pieces.ts";
 import { zoneNameOf } from "./places.ts";
 import { isOfThem } from "./typed_names.ts";
-import type { PlanBook, RecordCopy } from "./types.ts";
+import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
 /** One thing by its name, of pieces that each have parts of their own. */
@@ -15,8 +15,23 @@ const SO_MANY_PIECES = /(\p{L}+) pieces\b/iu;
 /** Books with the names of a kind of thing, by those names, so that each is made once. */
 const kinds = new WeakMap<PlanBook, Map<string, PlanBook>>();
 
+/** Houses' books with what a class calls the terms otherwise, each made once. */
+const ofClasses = new WeakMap<PlanBook, Map<string, PlanBook>>();
+
+/** The book in the words of a class: what insects leave in wood is dust. */
+function inWordsOf({ class_id, nouns = {} }: Plan, house: PlanBook): PlanBook {
+  if (!Object.keys(nouns).length) return house;
+  const made = ofClasses.get(house) ?? new Map<string, PlanBook>();
+  ofClasses.set(house, made);
+  const terms = house.vocabulary.terms.map((term) => ({ ...term, noun: nouns[term.term] ?? term.noun }));
+  const book = made.get(class_id) ?? { ...house, vocabulary: { ...house.vocabulary, terms } };
+  made.set(class_id, book);
+  return book;
+}
+
 /** The book with what its zones are called on a thing like this: the tine of a fork, the blade of a knife. */
-export function namedFor(book: PlanBook, record: RecordCopy): PlanBook {
+export function namedFor(house: PlanBook, record: RecordCopy, plan: Plan | null = null): PlanBook {
+  const book = plan ? inWordsOf(plan, house) : house;
   const isOfEach = hasOneEach(book, record);
   const fits = book.print.zones.flatMap(({ zone, called, group }) => {
     const fit = fittingIn(called, record) ?? (group && isAllThereIs(book, record, zone) ? group : null);

@@ -185,8 +185,12 @@ export function zonesUntried(plan: Plan, record: RecordCopy): string[] {
   const trials = (plan.tests ?? []).filter(
     ({ rules_out, so_far }) => rules_out?.terms.includes(STOPS) || so_far,
   );
-  const isTried = ({ test }: Pick<FunctionTest, "test">) =>
-    (fieldValue(record, `tests/${test}`)?.result ?? "not-done") !== "not-done";
+  const used = new Set(listed(record, "denials/").map(({ value }) => !value.withdrawn && value.light));
+  // Whoever looked for a fault with the light of a trial has looked so, unless it is said that nobody did.
+  const isTried = ({ test, so_far, lights = [] }: FunctionTest) => {
+    const made = fieldValue(record, `tests/${test}`);
+    return made ? made.result !== "not-done" : Boolean(so_far) && lights.some((light) => used.has(light));
+  };
   const left = (plan.questions ?? []).flatMap(({ leaves_open = [] }) => leaves_open);
   const works = left.filter(({ works }) => works);
   const zones = new Set([...trials, ...works].flatMap(({ of = [] }) => of));

@@ -158,8 +158,7 @@ export function withoutSentences(described: Described): Sentence[] {
   );
   const isThere = (zone: string) => none.every((row) => row.zone !== zone);
   const without = none.filter(
-    (row) =>
-      row.missed_with?.some(isThere) && !isInName(described, row.zone) && !isOfOtherKind(record, row),
+    (row) => row.missed_with?.some(isThere) && !isInName(described, row.zone) && !isOfOtherKind(record, row),
   );
   const groups = groupedBy(without, ({ zone }) => apart?.(`without/${zone}`) ?? "");
   return [...groups.values()].map((group) => {

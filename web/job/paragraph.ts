@@ -48,7 +48,7 @@ export function conditionParagraph(
   written?: Apart,
 ): Sentence[] {
   const record = gravestOf(said);
-  const book = namedFor(house, record);
+  const book = namedFor(house, record, plan);
   const apart = apartUnsettled(record, written);
   const described = { plan: planFor(plan, record), book, record, apart };
   const sentences = isGoneHome(record)

@@ -48,7 +48,7 @@ export function nounOf(name: ZoneName, count: number) {
   return count === 1 ? name.one : (name.many ?? name.one);
 }
 
-/** Zones with their members: "the head and both ears"; of what nobody saw, "either ear"; "nothing on the ears". */
+/** Zones with their members: "the head and both ears"; of what nobody saw, "either ear"; "nothing on the ears or the nose". */
 export function placesOf(plan: Plan, book: PlanBook, keys: readonly string[], of: Of = "all"): Place {
   const zones = [...new Set(keys.map((key) => zoneOf(key)))];
   const membersOn = (zone: string) =>
@@ -58,7 +58,7 @@ export function placesOf(plan: Plan, book: PlanBook, keys: readonly string[], of
   );
   const words = listInWords(
     places.map(({ words }) => words),
-    of === "none" ? "or" : "and",
+    of === "none" || of === "nothing" ? "or" : "and",
   );
   return { words, many: places.length > 1 || places.some(({ many }) => many) };
 }
@@ -95,12 +95,20 @@ function placeOf(plan: Plan, book: PlanBook, name: ZoneName, members: string[], 
   if (members.length > 1 && members.length === all) return wholeSet(name, all, of);
   const words = membersOf(book, name, members, of);
   const isNumbered = members.every((member) => !memberOf(book, zone, member));
-  return { words: isNumbered ? words : `the ${words}`, many: members.length > 1 };
+  return {
+    words: isNumbered ? words : `the ${words}`,
+    many: members.length > 1 || isOfAllPieces(name, of),
+  };
+}
+
+/** Whether a zone is spoken of on each of several things: eleven volumes have lower joints. */
+function isOfAllPieces(name: ZoneName, of: Of) {
+  return of !== "all" && Boolean(name.of_each || name.of_some);
 }
 
 function wholeSet(name: ZoneName, count: number, of: Of): Place {
   const many = nounOf(name, 2);
-  if (name.both === false || of === "nothing") return { words: `the ${many}`, many: true };
+  if (name.both === false || of === "nothing" || isOfAllPieces(name, of)) return { words: `the ${many}`, many: true };
   if (of === "none")
     return {
       words: count === 2 ? `either ${name.one}` : `any of the ${countInWords(count)} ${many}`,
@@ -115,7 +123,9 @@ function membersOf(book: PlanBook, name: ZoneName, members: string[], of: Of) {
     (member) => memberOf(book, name.zone, member) ?? { member, before: null, after: null, alone: null },
   );
   const last = of === "none" ? "or" : "and";
-  const noun = nounOf(name, of === "none" ? 1 : members.length);
+  const countOf = (some: readonly unknown[]) =>
+    isOfAllPieces(name, of) ? 2 : of === "none" ? 1 : some.length;
+  const noun = nounOf(name, countOf(members));
   const before = names.flatMap((member) => member.before ?? []);
   const after = [...new Set(names.filter((member) => member.before).flatMap((member) => member.after ?? []))];
   const numbered = names
@@ -124,7 +134,7 @@ function membersOf(book: PlanBook, name: ZoneName, members: string[], of: Of) {
   return listInWords(
     [
       ...(before.length
-        ? [[listInWords(before, last), nounOf(name, of === "none" ? 1 : before.length), ...after].join(" ")]
+        ? [[listInWords(before, last), nounOf(name, countOf(before)), ...after].join(" ")]
         : []),
       ...(numbered.length ? [`${noun} ${listInWords(numbered, last)}`] : []),
       ...names.flatMap((member) => member.alone ?? []),

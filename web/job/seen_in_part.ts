@@ -29,7 +29,7 @@ export function placesSeen(
   const { words } = placesOf(plan, book, rest, of);
   // "The case, the hands, and as much of the movement as was seen": that is of the movement alone.
   const comma = / (?:and|or) /.test(words) ? "," : "";
-  return { words: `${words}${comma} ${of === "none" ? "or" : "and"} ${soMuch}`, many: true };
+  return { words: `${words}${comma} ${of === "all" ? "and" : "or"} ${soMuch}`, many: true };
 }
 
 /** Words with the comma that parts them from what they are not of: "as much of the back as was seen, under a lamp". */

@@ -266,6 +266,7 @@ export type Plan = {
   scale: string[];
   /** What is graded on the scale; plans of before do not say it. */
   graded_as?: string;
+  nouns?: Record<string, string>;
   zones: Zone[];
   tests: FunctionTest[];
   views: { view: string; words: string; of?: string[]; named?: string[]; not_named?: string[] }[];
