@@ -235,7 +235,7 @@ def vocabulary_problems(read: DataFile[Vocabulary], materials: set[str]) -> list
 
 
 def words_problems(read: DataFile[Words] | DataFile[Print]) -> list[Problem]:
-    """Ids that stand twice in their list. Each entry's first key is its id; one `of` a zone is another for each zone."""
+    """Ids that stand twice in their list. Each entry's first key is its id, and of one `of` a zone with that zone."""
     problems = []
     for name in type(read.content).model_fields:
         entries = getattr(read.content, name)

@@ -119,8 +119,8 @@ function madeSentences(described: Described, facts: string[]): Sentence[] {
 }
 
 /**
- * "The pendulum and the keys are present": of what nothing is missing. A tick alone is no pledge that a thing is with it:
- * there something was found, counted or judged, or its name says so.
+ * "The pendulum and the keys are present": of what nothing is missing. A tick alone is no pledge that a thing is
+ * with it: there something was found, counted or judged, or its name says so.
  */
 function presentSentences(described: Described, { present = [] }: Question): Sentence[] {
   const { book, record } = described;

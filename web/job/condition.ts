@@ -178,7 +178,7 @@ function besideFindings(plan: Plan, record: RecordCopy, zones: ReturnType<typeof
 }
 
 /**
- * What should run, or be looked through, and was never tried: how it looks says nothing of that. What nobody could look at,
+ * What should run, or be looked through, and was never tried: how it looks says nothing of that. What nobody could see,
  * such as a sealed movement, is not examined, and what was found not to run is known.
  */
 export function zonesUntried(plan: Plan, record: RecordCopy): string[] {

@@ -10,7 +10,7 @@ export function isForbiddenBeside(plan: Plan, { never_beside = [] }: FunctionTes
   return never_beside.some((beside) => stands(plan, beside, record));
 }
 
-/** Whether a thing has nothing of what a test is made through: no lamp goes into a head of cloth, and none is missed. */
+/** Whether a thing has nothing of what a test is made through: no lamp goes into a head of cloth. */
 export function hasNoWay(plan: Plan, { never_beside = [] }: FunctionTest, record: RecordCopy) {
   return never_beside.some((beside) => beside.when === "none" && stands(plan, beside, record));
 }

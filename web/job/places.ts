@@ -48,7 +48,7 @@ export function nounOf(name: ZoneName, count: number) {
   return count === 1 ? name.one : (name.many ?? name.one);
 }
 
-/** Zones with their members: "the head and both ears"; of what nobody saw, "either ear"; "nothing on the ears or the nose". */
+/** Zones with their members: "the head and both ears"; of what nobody saw, "either ear". */
 export function placesOf(plan: Plan, book: PlanBook, keys: readonly string[], of: Of = "all"): Place {
   const zones = [...new Set(keys.map((key) => zoneOf(key)))];
   const membersOn = (zone: string) =>
