@@ -436,6 +436,18 @@ class RollOverlaps(Refusal):
         )
 
 
+class LabelsPrinted(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "labels_printed"
+    title = "Some of these numbers are used or on labels already"
+
+    def __init__(self, first: str, count: int) -> None:
+        super().__init__(
+            f"Of the {count} from {first} on, some are on things or on labels that were made before.",
+            hint="Make the labels anew under Numbers: it takes those that are free. Use none of a file that was opened.",
+        )
+
+
 class TicketsOverlap(Refusal):
     status = HTTPStatus.CONFLICT
     code = "tickets_overlap"

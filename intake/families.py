@@ -121,6 +121,7 @@ FAMILIES = {
         Family("ticket-runs/"),
         Family("rolls/", once="roll", of_no_day=True),
         Family("roll-holders/", of_no_day=True),
+        Family("prints/", of_no_day=True),
         Family("spoiled/", of_no_day=True),
         Family("loads/", once="load"),
         Family("differences/"),

@@ -90,6 +90,7 @@ FAMILY_WORDS = {
     "receipts": "a receipt",
     "rolls": "a roll of numbers",
     "roll-holders": "who has a roll",
+    "prints": "labels that were made",
     "spoiled": "a number struck through",
     "tables": "a table",
     "ticket-runs": "a run of tickets",

@@ -54,7 +54,7 @@ QUERIES = {
         *("words", "state", "class_id", "table_id", "worst", "only"),
         *("after", "limit", "counts", "items"),
     ],
-    "/labels.pdf": ["sheet", "kind", "first", "count", "pieces", "start", "dots_per_inch", "caution"],
+    "/labels.pdf": ["sheet", "kind", "first", "count", "pieces", "start", "dots_per_inch", "caution", "day_id", "print_id"],
     "/labels/calibration.pdf": ["sheet"],
 }
 REF = "#/components/schemas/{model}"

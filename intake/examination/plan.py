@@ -203,7 +203,9 @@ class MeasureCalled(Written):
 
 
 class Measure(Written):
-    """What is measured, in millimetres or grams, or counted (n). More than `most` is asked about and never refused.
+    """What is measured, in millimetres or grams, or counted (n).
+
+    More than `most`, or less than `least`, is asked about and never refused: hardly any such thing is so.
 
     `print` is its name in a lot's description, else its words as far as the first stop, `called` that on a kind of
     thing, and `one` that of a count of one. What is `read_off` a lens or a scale is printed in its millimetres, as it
@@ -215,6 +217,7 @@ class Measure(Written):
 
     measure: Annotated[Word, Field(max_length=40)]
     unit: Literal["mm", "g", "n"]
+    least: Annotated[int, Field(ge=1, le=1_000_000)] | None = None
     most: Annotated[int, Field(ge=1, le=1_000_000)]
     words: Text
     print: Text | None = None
@@ -227,6 +230,12 @@ class Measure(Written):
     troy: bool = False
     short_of: Word | None = None
     rules_out: RulesOut | None = None
+
+    @model_validator(mode="after")
+    def check_bounds(self) -> Measure:
+        if self.least is not None and self.least >= self.most:
+            raise ValueError(f"{self.measure} is at least {self.least} and at most {self.most}: make least smaller")
+        return self
 
 
 class Negative(Written):
@@ -432,6 +441,7 @@ class Plan(Written):
     imprint_at: Annotated[list[Text], Field(default_factory=list)]
     naming_at: Annotated[list[Text], Field(default_factory=list)]
     measures: list[Measure]
+    sizes_in: Literal["mm", "cm"] = "mm"
     questions: list[Question]
     leaves_open: Annotated[list[LeavesOpen], Field(default_factory=list)]
     of_many: Annotated[list[OfMany], Field(default_factory=list)]

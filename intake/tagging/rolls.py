@@ -8,12 +8,12 @@ from __future__ import annotations
 from itertools import islice
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.days import OfDay
 from intake.derived_tables import follows_from_log
 from intake.edits import Edit
-from intake.errors import AlreadyThere, NotFound, NumbersOfAnother, RollOverlaps, TagTaken
+from intake.errors import AlreadyThere, LabelsPrinted, NotFound, NumbersOfAnother, RollOverlaps, TagTaken
 from intake.operation import Identifier, Line, Operation, Tag
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -23,6 +23,8 @@ from intake.tagging.tags import TagError, codes, normalise, parse_tag, serial_of
 from intake.tagging.ties import holder_of, require_tag
 
 LONGEST_ROLL = 20_000
+MOST_ROWS = 400  # of numbers in a row on one print: between them lie those that are used
+PRINTS = "prints/"
 
 
 follows_from_log("roll", order="roll_id")
@@ -147,6 +149,75 @@ class SpoilTag(OfDay):
         records.tx.run("INSERT INTO spoiled_tag (tag) VALUES (:tag) ON CONFLICT DO NOTHING", tag=tag)
         record.put(f"spoiled/{tag}", {"tag": tag, "why": self.why}, source)
         return False
+
+
+class NumbersInRow(BaseModel):
+    """So many numbers one after the other, from one on."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+    first_tag: Tag
+    count: Annotated[int, Field(ge=1, le=LONGEST_ROLL)]
+
+
+class PrintLabels(OfDay, Edit):
+    """Labels are made for numbers of a roll, which are on nothing and on no label yet: no two files have one number.
+
+    `rows` are the numbers in their order, and the file that is made of them is the same each time it is asked for: who
+    prints it once more throws the first ones away. `label` says what the labels are for.
+    """
+
+    roles = frozenset({"table", "door", "porter", "desk"})
+    field_name = "prints/{print_id}"
+
+    kind: Literal["print_labels"]
+    print_id: Identifier
+    roll_id: Identifier
+    label: Literal["tag", "bag", "box", "crate"]
+    rows: Annotated[list[NumbersInRow], Field(min_length=1, max_length=MOST_ROWS)]
+
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
+        """Raises NotFound for numbers of no such roll, LabelsPrinted for one that is on a label or a thing already."""
+        roll = record.value(f"rolls/{value['roll_id']}")
+        if roll is None:
+            raise NotFound("roll", value["roll_id"])
+        asked = [run_of(row) for row in value["rows"]]
+        whole = range(serial_of(roll["first_tag"]), serial_of(roll["last_tag"]) + 1)
+        if any(run is None or run.start not in whole or run.stop - 1 not in whole for run in asked):
+            raise NotFound("number of this roll", value["rows"][0]["first_tag"])
+        runs = [run for run in asked if run is not None]
+        before = [
+            run
+            for other, printed in record.values(PRINTS).items()
+            if other != name
+            for row in printed["rows"]
+            if (run := run_of(row))
+        ]
+        for at, run in enumerate(runs):
+            if any(meet(run, other) for other in before + runs[:at]) or is_used(records, run):
+                raise LabelsPrinted(shown(value["rows"][at]["first_tag"]), len(run))
+
+
+def run_of(row: dict[str, Any]) -> range | None:
+    """The serial numbers from the first to the last of a row; None if there are not so many."""
+    first = serial_of(row["first_tag"])
+    last = last_of(first, row["count"])
+    return range(first, serial_of(last) + 1) if last else None
+
+
+def meet(one: range, other: range) -> bool:
+    return one.start < other.stop and other.start < one.stop
+
+
+def is_used(records: Records, run: range) -> bool:
+    """Whether one of the numbers is on something. Their signs stand in the order of their values."""
+    first, last = next(codes(run.start)), next(codes(run.stop - 1))
+    return bool(
+        records.tx.value(
+            "SELECT EXISTS (SELECT 1 FROM tag WHERE tag BETWEEN :first AND :last)", first=first, last=last
+        )
+    )
 
 
 def last_of(first_serial: int, count: int) -> str | None:

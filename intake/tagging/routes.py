@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import asyncio
+import json
 from itertools import islice
+from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from starlette.requests import Request
@@ -17,7 +19,7 @@ from intake.office import Office
 from intake.reading import reads_record, stored
 from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
 from intake.tagging.numbers import next_free, own_serials
-from intake.tagging.rolls import LONGEST_ROLL
+from intake.tagging.rolls import LONGEST_ROLL, PRINTS
 from intake.tagging.tags import TagError, codes, parse_tag, serial_of, shown
 from intake.wire import first_fault, reply
 
@@ -28,6 +30,7 @@ PRINTERS = ("manager", "desk", "porter", "table", "door")
 class LabelsAsked(BaseModel):
     """Which labels: so many numbers from `first` on, on a sheet, from a position of a half-used one.
 
+    With `print_id` they are those of the labels that the day `day_id` has on record under it, and of their kind.
     `pieces` gives each thing so many numbers, one a piece, and `piece` is the first label's; `dots_per_inch` is the
     printer's.
     """
@@ -36,8 +39,10 @@ class LabelsAsked(BaseModel):
 
     sheet: str
     kind: str = "tag"
-    first: str
-    count: int = Field(ge=1, le=LONGEST_ROLL)
+    first: str = ""
+    count: int = Field(default=1, ge=1, le=LONGEST_ROLL)
+    day_id: str = ""
+    print_id: str = ""
     pieces: int = Field(default=1, ge=1, le=99)
     piece: int = Field(default=1, ge=1, le=99)
     start: int = Field(default=1, ge=1, le=1000)
@@ -90,22 +95,16 @@ async def get_labels(request: Request) -> Response:
     await office.device(request, *PRINTERS)
     try:
         asked = LabelsAsked.model_validate(dict(request.query_params))
-        first = serial_of(parse_tag(asked.first))
     except ValidationError as error:
         raise Unreadable(first_fault(error)) from error
-    except TagError as error:
-        raise Unreadable(str(error)) from error
     if asked.kind not in KINDS:
         raise Unreadable(f"A label is for one of: {', '.join(KINDS)}.")
-    tags = list(islice(codes(first), asked.count))
-    own, free = await office.database.read(lambda tx: (own_serials(tx), next_free(tx)))
-    if first not in own or serial_of(tags[-1]) not in own:
-        raise NumbersOfAnother(shown(tags[0]), shown(free) if free else None)
+    kind, tags = await office.database.read(lambda tx: labels_asked(tx, asked))
     address = office.address(request)
     labels = list(
         labels_of(
             iter(tags),
-            kind=asked.kind,
+            kind=kind,
             pieces=asked.pieces,
             piece=asked.piece,
             caution=asked.caution,
@@ -120,7 +119,43 @@ async def get_labels(request: Request) -> Response:
         start=asked.start,
         dots_per_inch=asked.dots_per_inch,
     )
-    return pdf_reply(content, f"labels-{asked.first}.pdf")
+    return pdf_reply(content, f"labels-{tags[0]}.pdf")
+
+
+def labels_asked(tx: Reading, asked: LabelsAsked) -> tuple[str, list[str]]:
+    """For what the labels are, and their numbers.
+
+    Raises NotFound for labels that are not on record, NumbersOfAnother for numbers that are not the office's, Unreadable
+    for what is no number.
+    """
+    kind, rows = asked.kind, [(asked.first, asked.count)]
+    if asked.print_id:
+        printed = printed_on(tx, asked)
+        if printed is None:
+            raise NotFound("set of labels", asked.print_id)
+        kind, rows = printed["label"], [(row["first_tag"], row["count"]) for row in printed["rows"]]
+    own = own_serials(tx)
+    tags: list[str] = []
+    for first, count in rows:
+        try:
+            run = list(islice(codes(serial_of(parse_tag(first))), count))
+        except TagError as error:
+            raise Unreadable(str(error)) from error
+        if serial_of(first := run[0]) not in own or serial_of(run[-1]) not in own:
+            free = next_free(tx)
+            raise NumbersOfAnother(shown(first), shown(free) if free else None)
+        tags += run
+    return kind, tags
+
+
+def printed_on(tx: Reading, asked: LabelsAsked) -> dict[str, Any] | None:
+    """What a day has on record of labels that were made; None if it has nothing under their id."""
+    text = tx.value(
+        "SELECT value FROM field WHERE record_id = :day_id AND name = :name",
+        day_id=asked.day_id,
+        name=f"{PRINTS}{asked.print_id}",
+    )
+    return json.loads(text) if text else None
 
 
 def label_warning(address: str) -> str:

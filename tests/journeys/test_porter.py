@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import io
 import re
 from itertools import islice
 from typing import Any
 
+import pdfplumber
 from playwright.sync_api import Page, expect
 
-from intake.tagging.tags import codes, shown
+from intake.tagging.tags import codes, serial_of, shown
 from tests.builders import a_crate, a_fact, a_finding, a_tie, a_visit, a_zone, an_item, put_in
 from tests.conftest import Office
 from tests.journeys.conftest import (
@@ -691,6 +693,7 @@ def test_a_table_prints_its_roll_with_no_network(
     turn_to(page, "Tag")
     left = f"30 numbers are left on this device's roll; the next is {shown(numbers[0])}"
     expect(page.get_by_text(left)).to_be_visible()
+    page.get_by_role("button", name=f"Make 30 string tags from {shown(numbers[0])} on").click()
     page.get_by_role("button", name="Keep labels here").click()
     expect(page.get_by_role("button", name="Open the kept labels")).to_be_visible()
     phone.set_offline(True)
@@ -706,6 +709,40 @@ def test_a_table_prints_its_roll_with_no_network(
     assert opened.value.url.startswith("blob:")
     begins = page.evaluate("async () => (await globalThis.printed.slice(0, 5).text())")
     assert begins == "%PDF-"
+
+
+def test_labels_of_one_roll_printed_one_after_the_other_have_numbers_of_their_own(
+    office: Office, manager: Phone, day: dict[str, Any], item: dict[str, Any], open_browser: Open
+) -> None:
+    """String tags, then crate labels: none that is on a thing, behind a number passed over, and none twice."""
+    numbers = list(islice(codes(serial_of(manager.client.get("/labels/sheets").json()["next_tag"])), 12))
+    roll = {"roll_id": manager.ids.id(), "first_tag": numbers[0], "last_tag": numbers[-1], "count": 12}
+    manager.keep(
+        ("issue_roll", {"day_id": day["day_id"], **roll, "given_to": "printed stock", "for_device_id": None}),
+        a_tie(item["item_id"], numbers[1]),
+    )
+    assert [answer["outcome"] for answer in manager.push()[-2:]] == ["kept", "kept"]
+    page = open_browser("manager").pages[0]
+    pair(page, office, "manager", "Manager")
+    go_to(page, f"{office.address}/#/rolls")
+    page.get_by_role("button", name="Print its labels").click()
+    page.get_by_label("How many", exact=True).fill("4")
+    page.get_by_role("button", name=f"Make 4 string tags from {shown(numbers[0])} on").click()
+    page.get_by_role("button", name="Crate labels").click()
+    page.get_by_label("How many", exact=True).fill("8")
+    expect(page.get_by_text("7 numbers of the roll have no label yet: take no more.")).to_be_visible()
+    page.get_by_label("How many", exact=True).fill("2")
+    page.get_by_role("button", name=f"Make 2 crate labels from {shown(numbers[5])} on").click()
+    opened = page.get_by_role("link", name="Open the labels")
+    expect(opened).to_have_count(2)
+    found = [page.request.get(f"{office.address}{one.get_attribute('href')}").body() for one in opened.all()]
+    said = []
+    for content in found:
+        with pdfplumber.open(io.BytesIO(content)) as document:
+            words = " ".join(sheet.extract_text() for sheet in document.pages)
+        said.append([tag for tag in numbers if shown(tag) in words])
+    assert said == [numbers[5:7], [numbers[0], *numbers[2:5]]]
+    assert office.faults() == []
 
 
 def test_a_porter_that_has_heard_of_no_day_is_not_sent_to_choose_one(

@@ -227,15 +227,15 @@ def test_what_is_pressed_and_not_said_yet_stands_there_again(
 def test_a_bare_number_is_taken_in_the_unit_last_typed_and_says_so(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
-    """14 after 25,4 cm is 14 cm, shown as such, with millimetres a press away; else it is the house's."""
+    """14 after 25,4 cm is 14 cm, shown as such, with millimetres a press away; else it is that of its class."""
     phone, page = phone_at_a_table(open_browser, office)
     page.get_by_role("button", name="Ceramics").click()
     phone.set_offline(True)
     page.goto(page.url + "/measures")
     height, diameter = page.get_by_label("Height; say"), page.get_by_label("Diameter, of plates")
     cards = page.locator(".measure")
-    height.fill("25")
-    expect(cards.nth(0)).to_contain_text("Taken for 25 mm")
+    height.fill("250")
+    expect(cards.nth(0)).to_contain_text("Taken for 250 mm")
     height.fill("25,4 cm")
     expect(cards.nth(0)).to_contain_text("25.4 cm (10 in)")
     expect(cards.nth(0)).not_to_contain_text("Taken for")
@@ -243,11 +243,51 @@ def test_a_bare_number_is_taken_in_the_unit_last_typed_and_says_so(
     expect(cards.nth(1)).to_contain_text("Taken for 14 cm")
     expect(cards.nth(1)).to_contain_text("140 mm: 14.0 cm")
     page.reload()
-    expect(diameter).to_have_value("14 cm")
-    diameter.fill("15")
-    cards.nth(1).get_by_role("button", name="15 mm").click()
-    expect(diameter).to_have_value("15 mm")
-    expect(cards.nth(1)).to_contain_text("15 mm (9/16 in)")
+    expect(diameter).to_have_value("14")
+    expect(cards.nth(1)).to_contain_text("Taken for 14 cm")
+    diameter.fill("150")
+    expect(cards.nth(1)).to_contain_text("Taken for 150 mm")
+    diameter.fill("85")
+    cards.nth(1).get_by_role("button", name="85 mm").click()
+    expect(diameter).to_have_value("85 mm")
+    expect(cards.nth(1)).to_contain_text("85 mm: 8.5 cm")
+    assert office.faults() == []
+
+
+def test_what_is_said_of_a_size_is_what_is_kept_and_one_that_cannot_be_is_asked_about_once(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """A unit typed beside a bare number changes nothing of it in silence; a candlestick of an inch is asked about."""
+    phone, page = phone_at_a_table(open_browser, office)
+    page.get_by_role("button", name="Silver").click()
+    phone.set_offline(True)
+    page.goto(page.url + "/measures")
+    height, diameter = page.get_by_label("Height", exact=True), page.get_by_label("Diameter", exact=True)
+    cards = page.locator(".measure")
+    tall, wide = (cards.filter(has=field) for field in (height, diameter))
+    height.fill("25")
+    expect(tall).to_contain_text("Taken for 25 cm, not 25 mm")
+    diameter.fill("12.5 in")
+    expect(tall).to_contain_text("Taken for 25 cm, not 25 in")
+    expect(tall).to_contain_text("250 mm: 25.0 cm")
+    tall.get_by_role("button", name="25 in", exact=True).click()
+    expect(tall).to_contain_text("635 mm: 63.5 cm")
+    page.reload()
+    expect(height).to_have_value("25 in")
+    height.fill("6 mm")
+    expect(tall).to_contain_text("That is little for this. It is kept as it was typed: is it so?")
+    tall.get_by_role("button", name="No: 6 cm").click()
+    expect(height).to_have_value("6 cm")
+    expect(tall).not_to_contain_text("is it so?")
+    height.fill("6 mm")
+    tall.get_by_role("button", name="It is so").click()
+    expect(tall).not_to_contain_text("is it so?")
+    page.reload()
+    expect(height).to_have_value("6 mm")
+    expect(tall).to_contain_text("6 mm (1/4 in)")
+    expect(tall).not_to_contain_text("is it so?")
+    diameter.fill("125 cm")
+    expect(wide).to_contain_text("That is a lot for this.")
     assert office.faults() == []
 
 

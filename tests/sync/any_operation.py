@@ -25,6 +25,7 @@ WRONG = 0.1  # how often an id names nothing
 BUILDS_ON = {
     "remove_tag": ("tie_tag", ("item_id", "tag")),
     "give_roll": ("issue_roll", ("day_id", "roll_id")),
+    "print_labels": ("issue_roll", ("day_id", "roll_id")),
     "settle_incident": ("record_incident", ("day_id", "incident_id")),
 }
 

@@ -25,9 +25,10 @@ from intake.errors import NotFound, Unreadable
 from intake.settings import Settings
 from intake.tagging.labels import Sheet, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
 from intake.tagging.qr import MASK, QUIET_ZONE, qr_modules
-from intake.tagging.tags import codes, qr_text, shown
+from intake.tagging.tags import codes, qr_text, serial_of, shown
 from tests.builders import Ids
 from tests.conftest import Clock, Office, running
+from tests.phone import Phone
 
 ADDRESS = "https://intake.example.org"
 QR = zxingcpp.BarcodeFormat.QRCodeModel2  # the wider family takes blurred tags for its small sorts
@@ -262,6 +263,29 @@ def test_labels_over_http(office: Office) -> None:
     assert "style-src 'sha256-" in opened.headers["content-security-policy"]
     assert '"code"' not in opened.text
     assert office.client().get("/labels.pdf", params=asked).status_code == 401
+
+
+def test_labels_that_are_on_record_are_those_numbers_and_no_others(
+    manager: Phone, day: dict[str, Any]
+) -> None:
+    """A number passed over and those behind the used ones, as crate labels; the same file again, and none unheard of."""
+    told = manager.client.get("/labels/sheets").json()
+    numbers = list(islice(codes(serial_of(told["next_tag"])), 9))
+    roll = {"day_id": day["day_id"], "roll_id": manager.ids.id(), "first_tag": numbers[0], "last_tag": numbers[-1]}
+    manager.keep(("issue_roll", {**roll, "count": 9, "given_to": "spare", "for_device_id": None}))
+    rows = [{"first_tag": numbers[1], "count": 1}, {"first_tag": numbers[6], "count": 3}]
+    print_id = manager.ids.id()
+    asked = {"sheet": "tag-85x45", "day_id": day["day_id"], "print_id": print_id}
+    assert manager.client.get("/labels.pdf", params=asked).status_code == 404
+    of_roll = {"day_id": day["day_id"], "roll_id": roll["roll_id"], "print_id": print_id}
+    manager.keep(("print_labels", {**of_roll, "label": "crate", "rows": rows, "seen": None}))
+    assert manager.push()[-1]["outcome"] == "kept"
+    found = manager.client.get("/labels.pdf", params=asked)
+    with pdfplumber.open(io.BytesIO(found.content)) as document:
+        words = [page.extract_text() for page in document.pages]
+    assert [[tag for tag in numbers if shown(tag) in text] for text in words] == [[tag] for tag in [numbers[1], *numbers[6:]]]
+    assert all("Crate" in text for text in words)
+    assert manager.client.get("/labels.pdf", params=asked).content == found.content
 
 
 def test_labels_have_the_office_s_own_numbers(tmp_path: Path, clock: Clock, ids: Ids) -> None:

@@ -28,6 +28,12 @@ def a_roll(door: Door, numbers: list[str], **more: Any) -> tuple[str, dict[str, 
     }
 
 
+def labels(door: Door, roll_id: str, *rows: list[str], label: str = "tag", **more: Any) -> tuple[str, dict[str, Any]]:
+    said = [{"first_tag": numbers[0], "count": len(numbers)} for numbers in rows]
+    body = {"day_id": door.day, "print_id": door.ids.id(), "roll_id": roll_id, "label": label, "rows": said}
+    return "print_labels", {**body, "seen": None, **more}
+
+
 def spoiled(door: Door, tag: str) -> tuple[str, dict[str, Any]]:
     return "spoil_tag", {"day_id": door.day, "tag": tag, "why": "torn"}
 
@@ -68,6 +74,24 @@ async def test_an_office_with_no_number_left_names_the_one_behind_what_is_taken(
     [told] = await opened.send(opened.make(a_roll(opened, RUN[5:8])))
     assert told["problem"]["code"] == "roll_overlaps"
     assert shown(RUN[10]) in told["problem"]["hint"]
+
+
+async def test_no_two_files_of_labels_have_one_number_and_none_has_one_that_is_on_a_thing(opened: Door) -> None:
+    """Tags, bags and crates of one roll, one after the other; what was passed over may be printed, what is used not."""
+    kind, roll = a_roll(opened, RUN[:20])
+    await opened.keep((kind, roll))
+    roll_id = roll["roll_id"]
+    item = await an_item_here(opened)
+    await opened.keep(a_tie(item, RUN[3]))
+    await opened.keep(labels(opened, roll_id, RUN[2:3], RUN[4:10]))
+    for numbers in (RUN[9:12], RUN[2:3], RUN[3:4]):
+        assert await opened.refused(labels(opened, roll_id, numbers, label="crate")) == "labels_printed", numbers
+    await opened.keep(labels(opened, roll_id, RUN[10:12], label="crate"))
+    assert await opened.refused(labels(opened, roll_id, RUN[12:14], RUN[13:15])) == "labels_printed"
+    assert await opened.refused(labels(opened, roll_id, RUN[19:21])) == "not_found"
+    assert await opened.refused(labels(opened, opened.ids.id(), RUN[12:14])) == "not_found"
+    await opened.keep(labels(opened, roll_id, RUN[12:20], label="bag"))
+    assert await opened.faults() == []
 
 
 async def test_a_roll_s_id_names_one_roll(opened: Door) -> None:

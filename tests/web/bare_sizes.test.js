@@ -1,7 +1,15 @@
 /** A number with no unit is taken in the unit last typed on the thing. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { apartFromBasis, otherwise, unitLastTyped, withUnit } from "../../web/job/bare_sizes.ts";
+import {
+  apartFromBasis,
+  meantPerhaps,
+  otherwise,
+  unitKept,
+  unitLastTyped,
+  unitOfBare,
+  withUnit,
+} from "../../web/job/bare_sizes.ts";
 import { readWeight } from "../../web/job/measures.ts";
 
 const MEASURES = [{ measure: "height", most: 2000 }];
@@ -40,6 +48,40 @@ test("only a bare number is given a unit, and the other is a press away", () => 
     [otherwise("14", "cm"), otherwise("14", "mm"), otherwise("5", "in")],
     ["14 mm", "14 cm", "5 cm"],
   );
+});
+
+test("a bare number is in the unit at hand, unless no such thing is so large in it", () => {
+  const back = { unit: "mm", least: 180, most: 1200 };
+  for (const [text, atHand, unit] of [
+    ["35.6", "mm", "cm"],
+    ["356", "mm", "mm"],
+    ["356", "cm", "mm"],
+    ["14", "in", "in"],
+    ["1.1", "mm", "m"],
+    ["9000", "cm", "cm"],
+  ])
+    assert.equal(unitOfBare(text, atHand, back), unit, text);
+  assert.equal(unitOfBare("16", "g", { unit: "g", most: 20_000 }), "g");
+  assert.equal(unitOfBare("3", "", { unit: "n", most: 9 }), "");
+  assert.equal(unitOfBare("25", "mm", { unit: "mm", most: 1200 }), "mm"); // a plan of before
+});
+
+test("what was kept is told by what was kept, not by what was typed beside it since", () => {
+  assert.equal(unitKept("25", { value: 25, typed: "25" }, "mm"), "mm");
+  assert.equal(unitKept("25", { value: 250, typed: "25" }, "mm"), "cm");
+  assert.equal(unitKept("16", { value: 497.66, typed: "16" }, "g"), "oz t");
+  assert.equal(unitKept("2", { value: 250, typed: "25" }, "mm"), null);
+  assert.equal(unitKept("25 mm", { value: 25, typed: "25 mm" }, "mm"), null);
+  assert.equal(unitKept("25", null, "mm"), null);
+  assert.equal(otherwise("25", "mm", "in"), "25 in");
+});
+
+test("for a size that hardly can be, the same figure in a unit in which it can", () => {
+  const back = { unit: "mm", least: 180, most: 1200 };
+  assert.equal(meantPerhaps("35.6 mm", back), "35.6 cm");
+  assert.equal(meantPerhaps("356 cm", back), "356 mm");
+  assert.equal(meantPerhaps("9 ft 2 in", back), "");
+  assert.equal(meantPerhaps("9000 m", back), "");
 });
 
 test("a weight or a length typed with what it is of is both", () => {

@@ -296,6 +296,8 @@ export type RollCount = {
   spoiled: number;
   unused: number;
   passed: string[];
+  /** Those that are on nothing and not struck through. */
+  left: string[];
   next: string | null;
   low: boolean;
 };
@@ -332,19 +334,18 @@ export function rollCounts(day: DayRecord, items: ItemRecord[], containers: Cont
       const holder = fieldValue(day, `roll-holders/${id}`) ?? { given_to: "", for_device_id: null };
       const gone = numbers.filter((tag) => used.has(tag)).length;
       const lost = numbers.filter((tag) => !used.has(tag) && spoiled.has(tag)).length;
-      const next = numbers.find((tag) => !used.has(tag) && !spoiled.has(tag)) ?? null;
-      const passed = numbers
-        .slice(0, numbers.findLastIndex((tag) => used.has(tag)) + 1)
-        .filter((tag) => !used.has(tag) && !spoiled.has(tag));
+      const left = numbers.filter((tag) => !used.has(tag) && !spoiled.has(tag));
+      const last = numbers.findLast((tag) => used.has(tag)) ?? "";
       return {
         roll_id: id,
         ...value,
         ...holder,
-        passed,
+        passed: left.filter((tag) => tag < last),
+        left,
         used: gone,
         spoiled: lost,
-        unused: value.count - gone - lost,
-        next,
+        unused: left.length,
+        next: left[0] ?? null,
         low: gone + lost >= LOW * value.count,
       };
     })

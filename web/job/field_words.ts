@@ -77,6 +77,7 @@ export const FAMILY_WORDS: Readonly<Record<string, string>> = {
   "receipts": "a receipt",
   "rolls": "a roll of numbers",
   "roll-holders": "who has a roll",
+  "prints": "labels that were made",
   "spoiled": "a number struck through",
   "tables": "a table",
   "ticket-runs": "a run of tickets",

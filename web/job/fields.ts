@@ -19,6 +19,7 @@ import type {
   IssueRoll,
   MergeItem,
   Person,
+  PrintLabels,
   PutInside,
   RaiseCaution,
   RaiseDifference,
@@ -145,6 +146,7 @@ export interface Families {
   rolls: Kept<IssueRoll, "first_tag" | "last_tag" | "count">;
   "roll-holders": Kept<GiveRoll, "given_to" | "for_device_id">;
   preflights: Kept<RecordPreflight, "items_expected" | "labels_printed" | "ready" | "not_ready">;
+  prints: Kept<PrintLabels, "roll_id" | "label" | "rows">;
   spoiled: Kept<SpoilTag, "tag" | "why">;
   loads: LoadValue;
   differences: DifferenceValue;

@@ -194,6 +194,12 @@ export const KINDS = {
     "replaceable": true,
     "longest": {"order": 200},
   },
+  print_labels: {
+    "record": "day_id",
+    "roles": ["desk", "door", "porter", "table"],
+    "field": "prints/{print_id}",
+    "value": ["roll_id", "label", "rows"],
+  },
   put_inside: {
     "record": "thing_id",
     "roles": ["desk", "door", "porter", "table"],
@@ -592,6 +598,7 @@ export type FamilyKey =
   | "place"
   | "plan_version"
   | "preflights/"
+  | "prints/"
   | "private"
   | "reasons/"
   | "receipts/"

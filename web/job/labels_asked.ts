@@ -1,26 +1,57 @@
-/** What is asked for of a roll's labels, before the office is asked: words for what it would refuse. */
+/** What labels are made of a roll: of numbers that are on nothing and on no label yet; words for what cannot be made. */
 
 import type { RollCount } from "./custody.ts";
+import type { Families } from "./fields.ts";
 import { run } from "./tag.ts";
+import type { DayRecord } from "./types.ts";
+import { listed } from "./values.ts";
 
+export type LabelKind = Families["prints"]["label"];
+/** Labels that were made of a roll; `by` is the operation that says so. */
+export type Print = Families["prints"] & { print_id: string; by: string; made_at: string; count: number };
 type LabelsAsked = { start: number; count: number; pieces: number };
+type Row = Families["prints"]["rows"][number];
 
-/** The number with which a roll's labels go on. */
-export function firstToPrint({ next, first_tag }: Pick<RollCount, "next" | "first_tag">): string {
-  return next ?? first_tag;
+/** The labels that were made of a roll, the newest first. */
+export function printsOf(day: DayRecord, roll_id: string): Print[] {
+  return listed(day, "prints/")
+    .filter(({ value }) => value.roll_id === roll_id)
+    .map(({ id, value, set }) => ({
+      ...value,
+      print_id: id,
+      by: set.operation_id,
+      made_at: set.made_at,
+      count: value.rows.reduce((sum, row) => sum + row.count, 0),
+    }))
+    .sort((a, b) => b.made_at.localeCompare(a.made_at));
 }
 
-/** Why no labels can be made so, each in a sentence; `places` is how many are on a sheet. */
-export function whyNoLabels(
-  { start, count, pieces }: LabelsAsked,
-  roll: Pick<RollCount, "next" | "first_tag" | "count">,
-  places: number,
-): string[] {
-  const left = roll.count - run(roll.first_tag, roll.count).indexOf(firstToPrint(roll));
+/** The numbers of a roll of which labels can be made: a second label of a number would come onto a second thing. */
+export function toPrint(day: DayRecord, roll: Pick<RollCount, "roll_id" | "left">): string[] {
+  const rows = printsOf(day, roll.roll_id).flatMap((print) => print.rows);
+  const printed = new Set(rows.flatMap((row) => run(row.first_tag, row.count)));
+  return roll.left.filter((tag) => !printed.has(tag));
+}
+
+/** Numbers of a roll as rows of such as follow each other. */
+export function rowsOf(numbers: readonly string[], { first_tag, count }: Row): Row[] {
+  const at = new Map(run(first_tag, count).map((tag, index) => [tag, index]));
+  const rows: Row[] = [];
+  numbers.forEach((tag, index) => {
+    const before = numbers[index - 1];
+    const row = rows.at(-1);
+    if (row && before && at.get(tag) === (at.get(before) ?? 0) + 1) row.count += 1;
+    else rows.push({ first_tag: tag, count: 1 });
+  });
+  return rows.slice(0, MOST_ROWS);
+}
+
+/** Why no labels can be made so, each in a sentence; `left` is for how many numbers, `places` how many a sheet has. */
+export function whyNoLabels({ start, count, pieces }: LabelsAsked, left: number, places: number): string[] {
   return [
     start > places ? `A sheet has labels 1 to ${places}: begin at one of those.` : "",
     count > left
-      ? `The roll has ${left} ${left === 1 ? "number" : "numbers"} from there on: take no more.`
+      ? `${left || "No"} ${left === 1 ? "number" : "numbers"} of the roll ${left === 1 ? "has" : "have"} no label yet: ${left ? "take no more" : "give out another roll"}.`
       : "",
     pieces > MOST_PIECES ? `A thing has at most ${MOST_PIECES} numbers.` : "",
   ].filter(Boolean);
@@ -28,3 +59,5 @@ export function whyNoLabels(
 
 /** As many as the office prints for one thing. */
 const MOST_PIECES = 99;
+/** As many as one file is made of. */
+const MOST_ROWS = 400;

@@ -126,6 +126,8 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
       return `gave out ${countWords(op.count, "number")} from ${shown(op.first_tag)} on to ${op.given_to}`;
     case "give_roll":
       return `gave a roll of numbers to ${op.given_to}`;
+    case "print_labels":
+      return "made labels";
     case "spoil_tag":
       return `struck the number ${shown(op.tag)} through: ${op.why || "nothing written"}`;
     case "open_container":

@@ -222,6 +222,12 @@ export interface MergeItem extends Envelope {
   why: string;
 }
 
+/** So many numbers one after the other, from one on. */
+export interface NumbersInRow {
+  first_tag: string;
+  count: number;
+}
+
 /** A bag, box or crate gets its number. `kind_of` says which; numbers come from the same rolls as tags. */
 export interface OpenContainer extends Envelope {
   kind: "open_container";
@@ -285,6 +291,17 @@ export interface Person {
   name: string;
   roles: string[];
   left?: boolean;
+}
+
+/** Labels are made for numbers of a roll, which are on nothing and on no label yet: no two files have one number. */
+export interface PrintLabels extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "print_labels";
+  print_id: string;
+  roll_id: string;
+  label: "tag" | "bag" | "box" | "crate";
+  rows: NumbersInRow[];
 }
 
 /** An item or a container goes into a container, or out of it: null is not inside anything. */
@@ -753,6 +770,7 @@ export type Operation =
   | OpenItem
   | OpenVisit
   | OrderSentences
+  | PrintLabels
   | PutInside
   | RaiseCaution
   | RaiseDifference

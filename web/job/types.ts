@@ -220,6 +220,8 @@ export type LeavesOpen = {
 export type Measure = {
   measure: string;
   unit: "mm" | "g" | "n";
+  /** Plans of before say nothing of it. */
+  least?: number | null;
   most: number;
   words: string;
   print: string | null;
@@ -282,6 +284,8 @@ export type Plan = {
   /** Where the name of whoever was given it stands. */
   naming_at?: string[];
   measures: Measure[];
+  /** In which unit people mostly write the sizes of such things; plans of before do not say it. */
+  sizes_in?: "mm" | "cm";
   questions: Question[];
   /** Plans of before say nothing of these two. */
   leaves_open?: LeavesOpen[];

@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { RollCount } from "../../job/custody.ts";
 import { rollCounts } from "../../job/custody.ts";
 import { codesFrom, parseTag, serialOf, shown } from "../../job/tag.ts";
+import type { DayRecord } from "../../job/types.ts";
 import { errorWords } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
@@ -72,13 +73,7 @@ export default function Rolls() {
         devices={devices}
       />
       {counts.map((roll) => (
-        <Roll
-          key={roll.roll_id}
-          roll={roll}
-          day_id={day.record_id}
-          sheets={known?.sheets ?? []}
-          devices={devices}
-        />
+        <Roll key={roll.roll_id} roll={roll} day={day} sheets={known?.sheets ?? []} devices={devices} />
       ))}
       <Spoil day_id={day.record_id} />
     </Frame>
@@ -100,9 +95,10 @@ function freeFrom(counts: RollCount[], known: Known | null) {
   return next <= known.serials.last ? (codesFrom(next).next().value ?? "") : "";
 }
 
-type RollOf = { roll: RollCount; day_id: string; sheets: Sheet[]; devices: PairedDevice[] | null };
+type RollOf = { roll: RollCount; day: DayRecord; sheets: Sheet[]; devices: PairedDevice[] | null };
 
-function Roll({ roll, day_id, sheets, devices }: RollOf) {
+function Roll({ roll, day, sheets, devices }: RollOf) {
+  const day_id = day.record_id;
   const [printing, setPrinting] = useState(false);
   const give = (holder: Holder) => keep("give_roll", { day_id, roll_id: roll.roll_id, ...holder });
   return (
@@ -120,7 +116,7 @@ function Roll({ roll, day_id, sheets, devices }: RollOf) {
       )}
       <HolderChoice label="Given to" holder={roll} devices={devices} give={give} />
       {printing ? (
-        <Print roll={roll} sheets={sheets} />
+        <Print day={day} roll={roll} sheets={sheets} />
       ) : (
         <button type="button" onClick={() => setPrinting(true)}>
           Print its labels

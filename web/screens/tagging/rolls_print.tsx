@@ -2,16 +2,17 @@
 
 import { useState } from "preact/hooks";
 import type { RollCount } from "../../job/custody.ts";
-import { firstToPrint, whyNoLabels } from "../../job/labels_asked.ts";
+import { type LabelKind, toPrint, whyNoLabels } from "../../job/labels_asked.ts";
+import type { DayRecord } from "../../job/types.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
-import { KeptLabels } from "../../parts/kept_labels.tsx";
+import { MadeLabels, MakeLabels } from "../../parts/kept_labels.tsx";
 
 /** A sheet of labels that the office can print on. */
 export type Sheet = { sheet: string; words: string; columns: number; rows: number };
 type Asked = {
   sheet: string;
-  kind: string;
+  kind: LabelKind;
   start: number;
   pieces: number;
   dots_per_inch: string;
@@ -31,23 +32,23 @@ const PRINTERS = [
   ["600", "600"],
 ] as const;
 
-export function Print({ roll, sheets }: { roll: RollCount; sheets: Sheet[] }) {
+export function Print({ day, roll, sheets }: { day: DayRecord; roll: RollCount; sheets: Sheet[] }) {
+  const left = toPrint(day, roll).length;
   const [asked, setAsked] = useState<Asked>({
     sheet: sheets[0]?.sheet ?? "",
     kind: "tag",
     start: 1,
     pieces: 1,
     dots_per_inch: "300",
-    count: roll.unused || roll.count,
+    count: Math.max(1, left),
     caution: "",
   });
   const sheet = sheets.find((known) => known.sheet === asked.sheet);
   if (!sheet) return <p class="none">The office has not told its label sheets yet.</p>;
   const set = (patch: Partial<Asked>) => setAsked((before) => ({ ...before, ...patch }));
-  const words = Object.entries(asked).map(([name, value]) => [name, String(value)]);
-  const first = firstToPrint(roll);
-  const why = whyNoLabels(asked, roll, sheet.columns * sheet.rows);
-  const address = `/labels.pdf?${new URLSearchParams({ ...Object.fromEntries(words), first })}`;
+  const { kind, count, ...how } = asked;
+  const words = Object.entries(how).map(([name, value]) => [name, String(value)]);
+  const why = whyNoLabels(asked, left, sheet.columns * sheet.rows);
   return (
     <div class="roll-print">
       <AskedFields asked={asked} set={set} of={roll.roll_id} sheet={sheet} sheets={sheets} />
@@ -57,11 +58,7 @@ export function Print({ roll, sheets }: { roll: RollCount; sheets: Sheet[] }) {
         </p>
       )}
       <p class="inline">
-        {why.length === 0 && (
-          <a class="button main" href={address} target="_blank" rel="noreferrer">
-            Open the labels
-          </a>
-        )}
+        {why.length === 0 && <MakeLabels {...{ day, roll, count }} label={kind} />}
         <a
           class="button"
           href={`/labels/calibration.pdf?sheet=${asked.sheet}`}
@@ -71,7 +68,7 @@ export function Print({ roll, sheets }: { roll: RollCount; sheets: Sheet[] }) {
           Calibration page
         </a>
       </p>
-      {why.length === 0 && <KeptLabels roll_id={roll.roll_id} address={address} />}
+      <MadeLabels {...{ day, roll }} how={Object.fromEntries(words)} />
       <p class="hint">
         Print at full size (100 %), without “fit to page”. Lay the calibration page over your stock first.
       </p>

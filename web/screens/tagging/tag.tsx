@@ -120,9 +120,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         <TagEntry found={read} scanning={scanning} setScanning={setScanning} />
       )}
       <Below>
-        {day && device && !isGiven && (
-          <RollLeft rolls={rollsLeft(day.record_id)} day_id={day.record_id} device={device} />
-        )}
+        {day && device && !isGiven && <RollLeft rolls={rollsLeft(day.record_id)} day={day} device={device} />}
         {!isGiven && <Numbers item={item} />}
         {going && (
           <>

@@ -8,14 +8,14 @@ import { oneThing, recordWith } from "../../job/one_thing.ts";
 import type { RemoveTag } from "../../job/operations.ts";
 import { mayStill } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
-import type { ItemRecord } from "../../job/types.ts";
+import type { DayRecord, ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
 import { countBack, pieceCount, tagsHere } from "../../job/with_owner.ts";
 import { spaced } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { Counted } from "../../parts/controls.tsx";
-import { KeptLabels } from "../../parts/kept_labels.tsx";
+import { MadeLabels, MakeLabels } from "../../parts/kept_labels.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
 
@@ -116,10 +116,11 @@ function OfNumber({ number: { tag, piece, of }, item }: { number: TagValue; item
   );
 }
 
-type RollsOf = { rolls: RollCount[]; day_id: string; device: ThisDevice };
+type RollsOf = { rolls: RollCount[]; day: DayRecord; device: ThisDevice };
 
 /** What is left of this device's roll; a spare can be taken with no network. */
-export function RollLeft({ rolls, day_id, device }: RollsOf) {
+export function RollLeft({ rolls, day, device }: RollsOf) {
+  const day_id = day.record_id;
   const mine = rolls.filter((roll) => isRollOf(roll, device));
   const spare = rolls.filter((roll) => roll.given_to.toLowerCase() === "spare" && roll.unused);
   const [first] = spare;
@@ -135,15 +136,12 @@ export function RollLeft({ rolls, day_id, device }: RollsOf) {
           ? `${left} numbers are left on this device's roll${nextWords}.${low ? " Four fifths are gone." : ""}`
           : "This device has no roll of its own."}
       </p>
-      {mine
-        .filter((roll) => roll.next)
-        .map((roll) => (
-          <KeptLabels
-            key={roll.roll_id}
-            roll_id={roll.roll_id}
-            address={`/labels.pdf?sheet=${ONE_A_PAGE}&first=${roll.next}&count=${roll.unused}`}
-          />
-        ))}
+      {mine.map((roll) => (
+        <div key={roll.roll_id}>
+          <MakeLabels {...{ day, roll }} label="tag" count={roll.unused} />
+          <MadeLabels {...{ day, roll }} how={{ sheet: ONE_A_PAGE }} />
+        </div>
+      ))}
       {(low || !mine.length) && first && (
         <button
           type="button"
