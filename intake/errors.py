@@ -444,7 +444,7 @@ class LabelsPrinted(Refusal):
     def __init__(self, first: str, count: int) -> None:
         super().__init__(
             f"Of the {count} from {first} on, some are on things or on labels that were made before.",
-            hint="Make the labels anew under Numbers: it takes those that are free. Use none of a file that was opened.",
+            hint="Make the labels anew under Numbers: it takes those that are free. Use no file that was opened.",
         )
 
 

@@ -54,7 +54,18 @@ QUERIES = {
         *("words", "state", "class_id", "table_id", "worst", "only"),
         *("after", "limit", "counts", "items"),
     ],
-    "/labels.pdf": ["sheet", "kind", "first", "count", "pieces", "start", "dots_per_inch", "caution", "day_id", "print_id"],
+    "/labels.pdf": [
+        "sheet",
+        "kind",
+        "first",
+        "count",
+        "pieces",
+        "start",
+        "dots_per_inch",
+        "caution",
+        "day_id",
+        "print_id",
+    ],
     "/labels/calibration.pdf": ["sheet"],
 }
 REF = "#/components/schemas/{model}"

@@ -123,9 +123,10 @@ class IfThere(Written):
 
 
 class TestWords(Written):
-    """What is printed of a test in place of its own words, where `none` of these zones is there."""
+    """What is printed of a test in place of its own words, where `none` of these zones is there; `how` is it asked."""
 
     none: Annotated[list[Word], Field(min_length=1)]
+    how: Text | None = None
     said: Text | None = None
     name: Text | None = None
     undone: Text | None = None
@@ -182,6 +183,17 @@ class FunctionTest(Written):
     stopped_by: Hazards
 
 
+class AskedWords(Written):
+    """What is asked for in other words of a thing that never had any of the zones `none`.
+
+    Of a measure `bases` stand in place of its own, too.
+    """
+
+    none: Annotated[list[Word], Field(min_length=1)]
+    words: Text
+    bases: Annotated[list[Text], Field(default_factory=list)]
+
+
 class View(Written):
     """A picture that every item of the class should have; none that never had any of the zones that it is `of`.
 
@@ -193,6 +205,7 @@ class View(Written):
     of: Ids
     named: Ids
     not_named: Ids
+    where_none: Annotated[list[AskedWords], Field(default_factory=list)]
 
 
 class MeasureCalled(Written):
@@ -230,11 +243,14 @@ class Measure(Written):
     troy: bool = False
     short_of: Word | None = None
     rules_out: RulesOut | None = None
+    where_none: Annotated[list[AskedWords], Field(default_factory=list)]
 
     @model_validator(mode="after")
     def check_bounds(self) -> Measure:
         if self.least is not None and self.least >= self.most:
-            raise ValueError(f"{self.measure} is at least {self.least} and at most {self.most}: make least smaller")
+            raise ValueError(
+                f"{self.measure} is at least {self.least} and at most {self.most}: make least smaller"
+            )
         return self
 
 

@@ -270,12 +270,16 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown(["of_many", number, "one"], many.one, zones, "zone in this plan")
     for number, view in enumerate(plan.views):
         problems += read.unknown(["views", number, "of"], view.of, zones, "zone in this plan")
+        none = [zone for words in view.where_none for zone in words.none]
+        problems += read.unknown(["views", number, "where_none"], none, zones, "zone in this plan")
     for words, of in plan.marks_of.items():
         problems += read.unknown(["marks_of"], [words], set(plan.marks), "place of marks in this plan")
         problems += read.unknown(["marks_of", words], of, zones, "zone in this plan")
     for number, measure in enumerate(plan.measures):
         place = ["measures", number]
         problems += read.unknown([*place, "of"], measure.of, zones, "zone in this plan")
+        none = [zone for words in measure.where_none for zone in words.none]
+        problems += read.unknown([*place, "where_none"], none, zones, "zone in this plan")
         counts = {measure.measure for measure in plan.measures if measure.unit == "n"}
         short_of = [measure.short_of] if measure.short_of else []
         problems += read.unknown([*place, "short_of"], short_of, counts, "count in this plan")

@@ -125,8 +125,8 @@ async def get_labels(request: Request) -> Response:
 def labels_asked(tx: Reading, asked: LabelsAsked) -> tuple[str, list[str]]:
     """For what the labels are, and their numbers.
 
-    Raises NotFound for labels that are not on record, NumbersOfAnother for numbers that are not the office's, Unreadable
-    for what is no number.
+    Raises NotFound for labels that are not on record, NumbersOfAnother for numbers that are not the office's,
+    Unreadable for what is no number.
     """
     kind, rows = asked.kind, [(asked.first, asked.count)]
     if asked.print_id:

@@ -6,7 +6,7 @@ from typing import Any
 
 from playwright.sync_api import expect
 
-from tests.builders import a_visit
+from tests.builders import a_consignor, a_visit
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, go_to, pair, pair_by_hand
 from tests.phone import Phone
@@ -96,3 +96,24 @@ def test_a_private_owner_s_name_is_shown_to_whoever_asks_for_it(
     private.click()
     expect(field).to_have_count(0)
     expect(show).to_be_visible()
+
+
+def test_a_name_that_is_known_at_the_door_is_typed_from_a_paper_with_no_network(
+    office: Office, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """A table that takes a visit with no network is told when the name comes, and need not wait for it."""
+    visit = phone.keep(a_visit(phone.ids, day["day_id"], ticket="Q61"))
+    phone.keep(a_consignor(visit["visit_id"], "name", "Clementine Ashbody"))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    table = open_browser("table").pages[0]
+    pair(table, office, "table", "Table 1")
+    go_to(table, f"{office.address}/#/visit/{visit['visit_id']}")
+    table.context.set_offline(True)
+    expect(table.get_by_text("once this table has taken the visit and reaches the office")).to_be_visible()
+    table.get_by_role("button", name="Type it from a paper").click()
+    name = table.get_by_label("Name", exact=True)
+    name.press_sequentially("Clementine Ashbody")
+    expect(name).to_have_value("Clementine Ashbody")
+    expect(name).to_be_focused()
+    table.reload()
+    expect(table.get_by_label("Name", exact=True)).to_have_value("Clementine Ashbody")

@@ -718,9 +718,9 @@ def test_labels_of_one_roll_printed_one_after_the_other_have_numbers_of_their_ow
     numbers = list(islice(codes(serial_of(manager.client.get("/labels/sheets").json()["next_tag"])), 12))
     roll = {"roll_id": manager.ids.id(), "first_tag": numbers[0], "last_tag": numbers[-1], "count": 12}
     manager.keep(
-        ("issue_roll", {"day_id": day["day_id"], **roll, "given_to": "printed stock", "for_device_id": None}),
-        a_tie(item["item_id"], numbers[1]),
+        ("issue_roll", {"day_id": day["day_id"], **roll, "given_to": "printed stock", "for_device_id": None})
     )
+    manager.keep(a_tie(item["item_id"], numbers[1]))
     assert [answer["outcome"] for answer in manager.push()[-2:]] == ["kept", "kept"]
     page = open_browser("manager").pages[0]
     pair(page, office, "manager", "Manager")

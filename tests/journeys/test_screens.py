@@ -173,7 +173,7 @@ def test_what_a_sweep_said_to_the_desk_is_said_anew_in_one_press(
     page.get_by_role("button", name=re.compile("Rest clear")).click()
     page.get_by_role("button", name="hall light").click()
     page.get_by_role("button", name=re.compile("I looked at all")).click()
-    expect(heading).to_have_text(re.compile("^Zones: 3 left"))  # which nobody sees who only looks
+    expect(heading).to_have_text(re.compile("^Zones: 4 left"))  # which nobody sees who only looks
     expect(page.get_by_text("At the desk")).to_be_visible()
     (item,) = (record for record in manager.feed()["records"] if record["kind"] == "item")
     states = [field["value"] for name, field in item["fields"].items() if name.startswith("zones/")]
@@ -619,4 +619,48 @@ def test_no_word_is_broken_in_a_result_that_is_pressed(
     assert before
     assert after
     assert after["height"] == before["height"]
+    assert office.faults() == []
+
+
+def test_the_rest_is_not_examined_for_one_reason_and_a_lamp_not_in_hand_is_asked_about(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """On a candlestick: what it never has by one press, a denial by a named lamp, marks apart."""
+    phone, page = phone_at_a_table(open_browser, office)
+    page.get_by_label("Short description").fill("pair of candlesticks")
+    page.get_by_role("button", name="Silver").click()
+    phone.set_offline(True)
+    item = page.url
+    title = page.locator(".zone-head h2")
+    go_to(page, f"{item}/zone/body")
+    page.get_by_role("button", name="hall light").click()
+    denial = page.get_by_role("button", name=re.compile("^No split or hole"))
+    denial.click()
+    expect(denial).to_have_attribute("aria-pressed", "false")
+    page.get_by_role("group", name="Looked for with what?").get_by_role("button").first.click()
+    expect(denial).to_have_attribute("aria-pressed", "true")
+    page.get_by_role("button", name="Clear", exact=True).click()
+    expect(title).to_have_text("Rim")
+    go_to(page, f"{item}/zone/spout")
+    page.get_by_role("button", name=re.compile("^Nor .*tines or blades")).click()
+    expect(title).not_to_have_text("Spout")
+    # What shows only once it is turned over is not called clear with the rest: it stays in hand.
+    go_to(page, f"{item}/zone/base")
+    expect(title).to_have_text("Base")
+    page.get_by_role("button", name=re.compile("^Rest clear")).click()
+    expect(page.get_by_text("Not these, where marks are: marks on the body")).to_be_visible()
+    page.get_by_role("button", name=re.compile("I looked at all")).click()
+    expect(title).to_have_text("Base")
+    go_to(page, f"{item}/zone/marks-body")
+    page.get_by_role("button", name="Clear", exact=True).click()
+    page.get_by_role("button", name="There is one, and without fault").click()
+    expect(title).not_to_have_text("Marks on the body")
+    go_to(page, f"{item}/zones")
+    page.get_by_role("button", name="Rest not examined").click()
+    expect(page.get_by_role("button", name="Say why first")).to_be_disabled()
+    page.get_by_role("button", name="Queue too long").click()
+    page.get_by_role("button", name="Base", exact=True).click()
+    page.get_by_role("button", name=re.compile("^Nobody looked at these")).click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Zones: 1 left")
+    expect(page.locator("ol.zones li.next")).to_contain_text("base")
     assert office.faults() == []

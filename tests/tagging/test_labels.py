@@ -268,10 +268,15 @@ def test_labels_over_http(office: Office) -> None:
 def test_labels_that_are_on_record_are_those_numbers_and_no_others(
     manager: Phone, day: dict[str, Any]
 ) -> None:
-    """A number passed over and those behind the used ones, as crate labels; the same file again, and none unheard of."""
+    """A number passed over and those behind the used ones, as crate labels; the same file again."""
     told = manager.client.get("/labels/sheets").json()
     numbers = list(islice(codes(serial_of(told["next_tag"])), 9))
-    roll = {"day_id": day["day_id"], "roll_id": manager.ids.id(), "first_tag": numbers[0], "last_tag": numbers[-1]}
+    roll = {
+        "day_id": day["day_id"],
+        "roll_id": manager.ids.id(),
+        "first_tag": numbers[0],
+        "last_tag": numbers[-1],
+    }
     manager.keep(("issue_roll", {**roll, "count": 9, "given_to": "spare", "for_device_id": None}))
     rows = [{"first_tag": numbers[1], "count": 1}, {"first_tag": numbers[6], "count": 3}]
     print_id = manager.ids.id()
@@ -283,7 +288,9 @@ def test_labels_that_are_on_record_are_those_numbers_and_no_others(
     found = manager.client.get("/labels.pdf", params=asked)
     with pdfplumber.open(io.BytesIO(found.content)) as document:
         words = [page.extract_text() for page in document.pages]
-    assert [[tag for tag in numbers if shown(tag) in text] for text in words] == [[tag] for tag in [numbers[1], *numbers[6:]]]
+    assert [[tag for tag in numbers if shown(tag) in text] for text in words] == [
+        [tag] for tag in [numbers[1], *numbers[6:]]
+    ]
     assert all("Crate" in text for text in words)
     assert manager.client.get("/labels.pdf", params=asked).content == found.content
 

@@ -28,7 +28,9 @@ def a_roll(door: Door, numbers: list[str], **more: Any) -> tuple[str, dict[str, 
     }
 
 
-def labels(door: Door, roll_id: str, *rows: list[str], label: str = "tag", **more: Any) -> tuple[str, dict[str, Any]]:
+def labels(
+    door: Door, roll_id: str, *rows: list[str], label: str = "tag", **more: Any
+) -> tuple[str, dict[str, Any]]:
     said = [{"first_tag": numbers[0], "count": len(numbers)} for numbers in rows]
     body = {"day_id": door.day, "print_id": door.ids.id(), "roll_id": roll_id, "label": label, "rows": said}
     return "print_labels", {**body, "seen": None, **more}
@@ -76,7 +78,9 @@ async def test_an_office_with_no_number_left_names_the_one_behind_what_is_taken(
     assert shown(RUN[10]) in told["problem"]["hint"]
 
 
-async def test_no_two_files_of_labels_have_one_number_and_none_has_one_that_is_on_a_thing(opened: Door) -> None:
+async def test_no_two_files_of_labels_have_one_number_and_none_has_one_that_is_on_a_thing(
+    opened: Door,
+) -> None:
     """Tags, bags and crates of one roll, one after the other; what was passed over may be printed, what is used not."""
     kind, roll = a_roll(opened, RUN[:20])
     await opened.keep((kind, roll))
@@ -85,7 +89,9 @@ async def test_no_two_files_of_labels_have_one_number_and_none_has_one_that_is_o
     await opened.keep(a_tie(item, RUN[3]))
     await opened.keep(labels(opened, roll_id, RUN[2:3], RUN[4:10]))
     for numbers in (RUN[9:12], RUN[2:3], RUN[3:4]):
-        assert await opened.refused(labels(opened, roll_id, numbers, label="crate")) == "labels_printed", numbers
+        assert await opened.refused(labels(opened, roll_id, numbers, label="crate")) == "labels_printed", (
+            numbers
+        )
     await opened.keep(labels(opened, roll_id, RUN[10:12], label="crate"))
     assert await opened.refused(labels(opened, roll_id, RUN[12:14], RUN[13:15])) == "labels_printed"
     assert await opened.refused(labels(opened, roll_id, RUN[19:21])) == "not_found"

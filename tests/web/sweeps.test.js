@@ -2,7 +2,15 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { keysOf, walk } from "../../web/job/progress.ts";
-import { alongWith, canLack, coveredIn, sweepsOf, zonesStillSaid } from "../../web/job/sweeps.ts";
+import {
+  alongWith,
+  canLack,
+  coveredIn,
+  leftOpen,
+  namedAsNone,
+  sweepsOf,
+  zonesStillSaid,
+} from "../../web/job/sweeps.ts";
 import { clear, finding, recordOf } from "./any_words.js";
 import { book } from "./plan_book.js";
 
@@ -163,4 +171,36 @@ test("what was said of a zone since is no longer what the sweep said of it", () 
   const rest = { kind: "examine_rest", operation_id: "rest", zones: ["body", "neck"] };
   assert.deepEqual(zonesStillSaid(of, [never("rim"), never("foot"), rest]), ["rim", "body"]);
   assert.deepEqual(zonesStillSaid(null, [rest]), []);
+});
+
+test("a place of marks is not called clear with the rest: clear alone says nothing of whether there is one", () => {
+  const of = recordOf({});
+  const { covered, marks } = coveredIn(walk(book.plans["silver-plate"], of), of, "lamp");
+  const keys = (steps) => steps.map(({ key }) => key);
+  assert.deepEqual(keys(marks), ["marks-body"]);
+  assert.ok(!keys(covered).includes("marks-body"));
+});
+
+test("nobody calls the inside of a violin clear by a lamp that never went in", () => {
+  for (const light of ["lamp", "torch"]) {
+    const unlit = left("stringed-instrument", { short_description: "violin in a case" }, light)[0];
+    for (const zone of ["inside", "label"]) assert.ok(unlit.includes(zone), `${zone}, ${light}`);
+  }
+});
+
+test("a zone that a thing never had is named by all that is denied of it", () => {
+  const zone = (name) => ({ zone: { zone: name }, key: name });
+  const print = { zones: [{ zone: "label-mark", lacking: "label or stud" }, { zone: "film", lacking: "film" }] };
+  assert.equal(namedAsNone(zone("label-mark"), print), "label mark (label or stud)");
+  assert.equal(namedAsNone(zone("film"), print), "film");
+  assert.equal(namedAsNone(zone("tail"), print), "tail");
+  // A clock with feet and no finials is said to have no finials, and nothing of its feet.
+  assert.equal(namedAsNone(zone("finials"), book.print), "finials");
+});
+
+test("what is left is said not to have been examined, but for what such a thing never has", () => {
+  const of = recordOf({ short_description: "pair of candlesticks", "zones/rim": clear("lamp") });
+  const keys = leftOpen(walk(book.plans["silver-plate"], of), of).map(({ key }) => key);
+  for (const never of ["rim", "spout", "hinge", "tines-blades", "cover"]) assert.ok(!keys.includes(never), never);
+  for (const open of ["body", "base", "loading", "marks-body"]) assert.ok(keys.includes(open), open);
 });

@@ -3,11 +3,13 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import {
   doubledTickets,
+  HIGHEST_TICKET,
   lettersOf,
   nextReceiptNumber,
   nextTicket,
   ticketRuns,
 } from "../../web/job/tickets.ts";
+import { nextRun } from "../../web/job/next_run.ts";
 import { differencesOn } from "./differences_of.js";
 
 const set = (value, device_id = "") => ({ value, operation_id: "", made_by: "", made_at: "", device_id });
@@ -144,4 +146,15 @@ test("one device that signs for two owners with one ticket never writes one numb
   assert.equal(nextReceiptNumber(second, [moved, second], ONE), "q42/A2");
   assert.equal(nextReceiptNumber(moved, [moved, second], ONE), "Q43/A2");
   assert.equal(nextReceiptNumber(second, [moved, second], OTHER), "q42/B1");
+});
+
+test("a new run begins behind the tickets that owners have, also where no run was given before", () => {
+  const visits = [visit("Q01"), visit("Q02"), visit("Q40"), visit("Q777")];
+  assert.deepEqual(nextRun([], visits, 100), { first: 41, last: 140 });
+  assert.deepEqual(nextRun([{ last: 60 }], visits, 100), { first: 61, last: 160 });
+  assert.deepEqual(nextRun([{ last: 760 }], visits, 100), { first: 778, last: 877 });
+  const changed = { ...visit("Q03"), fields: { ...visit("Q03").fields, "tickets-before/1": set("Q07") } };
+  assert.deepEqual(nextRun([], [changed], 5), { first: 8, last: 12 });
+  assert.deepEqual(nextRun([], [], 5), { first: 1, last: 5 });
+  assert.ok(nextRun([{ last: 950 }], [visit("Q999")], 100).first > HIGHEST_TICKET);
 });

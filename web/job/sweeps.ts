@@ -2,9 +2,9 @@
 
 import { WHOLE } from "./families.ts";
 import type { ZoneState } from "./fields.ts";
-import { isOfOtherKind, neverHadIt, type Step, shutIn } from "./progress.ts";
+import { isOfOtherKind, neverHadIt, type Step, shutIn, zoneName } from "./progress.ts";
 import { isInSight } from "./sight.ts";
-import type { Operation, RecordCopy, Zone } from "./types.ts";
+import type { Operation, PlanBook, RecordCopy, Zone } from "./types.ts";
 import { listed, TO_LOOK_AT } from "./values.ts";
 
 /** Zones of one thing that were said to be so at one moment, on one device; `ids` are the operations that said it. */
@@ -45,10 +45,27 @@ export function canLack(zone: Zone) {
   );
 }
 
+/** Whether a zone is a place of marks: clear alone does not tell one without a fault from none at all. */
+function isOfMarks({ zone }: Pick<Step, "zone">) {
+  return Boolean(zone.wording?.length);
+}
+
+/** A zone as the key names it that says it was never there: by all that is denied of it afterwards. */
+export function namedAsNone({ zone, key }: Pick<Step, "zone" | "key">, print: PlanBook["print"] | undefined): string {
+  const name = zoneName(key);
+  const lacking = print?.zones?.find((row) => row.zone === zone.zone)?.lacking;
+  return !lacking || lacking === name ? name : `${name} (${lacking})`;
+}
+
+/** What may be said together not to have been examined: all that nobody spoke of, but for what such things never have. */
+export function leftOpen(steps: readonly Step[], record: RecordCopy): Step[] {
+  return steps.filter(({ state, findings, zone }) => !state && !findings.length && !isOfOtherKind(record, zone));
+}
+
 /**
  * What is called clear with the rest in a light, and what is not, with why: it lies in what was not examined, or shows
- * in no such light, nor was it tried in the way that shows it, or by what it is called such a thing has none. Without a
- * light, all that some light shows is covered.
+ * in no such light, nor was it tried in the way that shows it, or by what it is called such a thing has none; of a place
+ * of marks it is said by itself whether there is one. Without a light, all that some light shows is covered.
  */
 export function coveredIn(steps: readonly Step[], record: RecordCopy, light: string) {
   const open = steps.filter(({ state, findings }) => !state && !findings.length);
@@ -59,10 +76,12 @@ export function coveredIn(steps: readonly Step[], record: RecordCopy, light: str
   const shut = shutIn(steps);
   const dark = shutIn(steps, (step) => unlit.includes(step));
   const isShut = ({ zone }: Step) => shut.has(zone.zone);
+  const seen = rest.filter((step) => !isShut(step) && !unlit.includes(step) && !dark.has(step.zone.zone));
   return {
-    covered: rest.filter((step) => !isShut(step) && !unlit.includes(step) && !dark.has(step.zone.zone)),
+    covered: seen.filter((step) => !isOfMarks(step)),
     within: rest.filter(isShut).map((step) => ({ step, by: shut.get(step.zone.zone) ?? "" })),
     unlit: rest.filter((step) => !isShut(step) && (unlit.includes(step) || dark.has(step.zone.zone))),
+    marks: seen.filter(isOfMarks),
     other,
   };
 }

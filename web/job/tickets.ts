@@ -47,7 +47,7 @@ export function lettersOf({ device_id, letters }: Numbering): string {
 }
 
 /** The numbers behind a beginning that visits have, such as those of Q in Q07. */
-function numbersOf(visits: readonly VisitRecord[], beginning: string): number[] {
+export function numbersOf(visits: readonly VisitRecord[], beginning: string): number[] {
   return visits.flatMap((visit) => {
     const ticket = bare(fieldValue(visit, "ticket") ?? "");
     const digits = ticket.startsWith(beginning) ? ticket.slice(beginning.length) : "";
@@ -60,7 +60,7 @@ function numbersOf(visits: readonly VisitRecord[], beginning: string): number[] 
  * given to nobody else. They are passed over and not counted on from, since one of them may have been a slip of the
  * hand.
  */
-function usedUp(visits: readonly VisitRecord[]): ReadonlySet<string> {
+export function usedUp(visits: readonly VisitRecord[]): ReadonlySet<string> {
   const changed = visits.flatMap((visit) => [
     ...listed(visit, "tickets-before/").map(({ value }) => value),
     ...visit.disagreements

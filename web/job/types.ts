@@ -115,7 +115,9 @@ export type Zone = {
   usual: string[];
 };
 /** What is said of a test where none of these zones is there. */
-export type TestWords = { none: string[] } & Partial<
+/** What is asked for in other words of a thing that never had any of the zones; a test is printed so as well. */
+export type WhereNone = { none: string[]; words?: string; how?: string | null; bases?: string[] };
+type TestWords = { none: string[]; how?: string | null } & Partial<
   Pick<FunctionTest, "said" | "name" | "undone" | "failed" | "in_part" | "tried">
 >;
 export type FunctionTest = {
@@ -237,6 +239,8 @@ export type Measure = {
   one?: string | null;
   read_off?: boolean;
   called?: { of: string[]; print: string }[];
+  /** The same. */
+  where_none?: WhereNone[];
 };
 export type RulesOut = { zones: string[]; terms: string[] };
 export type Shape = {
@@ -255,6 +259,15 @@ export type Outline = {
   /** The view that it is shown in place of. */
   instead?: string | null;
 };
+export type View = {
+  view: string;
+  words: string;
+  of?: string[];
+  named?: string[];
+  not_named?: string[];
+  /** Plans of before say nothing of it. */
+  where_none?: WhereNone[];
+};
 export type Plan = {
   class_id: string;
   version: string;
@@ -271,7 +284,7 @@ export type Plan = {
   nouns?: Record<string, string>;
   zones: Zone[];
   tests: FunctionTest[];
-  views: { view: string; words: string; of?: string[]; named?: string[]; not_named?: string[] }[];
+  views: View[];
   /** Plans of before say nothing of it: the zones of places where marks are looked for. */
   marks_of?: Record<string, string[]>;
   marks_hint?: string;

@@ -84,6 +84,7 @@ export function OwnerName({ visit_id }: { visit_id: string }) {
   const asked = useRef(""); // a field that somebody may be typing into stays
   if (!known) asked.current = visit_id;
   const [isOpen, setOpen] = useState(() => !isNamedPrivately(visit_id)); // and stays so under whoever types
+  const [, drawAnew] = useState({});
   const whole = useRef<HTMLElement>(null);
   useLayoutEffect(() => {
     if (isNew(visit_id)) whole.current?.querySelector("input")?.focus({ preventScroll: true });
@@ -92,7 +93,13 @@ export function OwnerName({ visit_id }: { visit_id: string }) {
     <section ref={whole}>
       <Namesakes visit_id={visit_id} />
       {asked.current !== visit_id ? (
-        <KnownAtDoor visit_id={visit_id} />
+        <KnownAtDoor
+          visit_id={visit_id}
+          typeIt={() => {
+            asked.current = visit_id;
+            drawAnew({});
+          }}
+        />
       ) : isOpen ? (
         <Words visit_id={visit_id} field="name" label="Name" />
       ) : (
@@ -123,12 +130,15 @@ function isKnownElsewhere(visit_id: string) {
   return Boolean(fields?.called && !fields["consignor/name"]);
 }
 
-function KnownAtDoor({ visit_id }: { visit_id: string }) {
+function KnownAtDoor({ visit_id, typeIt }: { visit_id: string; typeIt: () => void }) {
   const called = useField(visit_id, "called");
   return (
     <p>
       <strong>{called || "The name"}</strong> is known at the door.{" "}
-      <small>The whole name comes here once this table has taken the visit.</small>
+      <small>The whole name comes once this table has taken the visit and reaches the office.</small>{" "}
+      <button type="button" class="chip" onClick={typeIt}>
+        Type it from a paper
+      </button>
     </p>
   );
 }

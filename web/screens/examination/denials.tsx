@@ -1,10 +1,13 @@
 /** Looked for and not found: what buyers expect to be stated, each with the light that could have shown it. */
+
+import { useState } from "preact/hooks";
 import { listInWords } from "../../job/english.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
+import { Choice } from "../../parts/choices.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import type { ZoneGiven } from "./zone.tsx";
@@ -14,7 +17,7 @@ import { sweeps } from "./zones_sweep.tsx";
 type DenialsOf = ZoneGiven & { examining: Examining };
 
 /** One row: what is denied, in which light. `words` are the plan's own. */
-type Denied = { terms: string[]; words: string; light: string; isByThisLight: boolean };
+type Denied = { terms: string[]; words: string; light: string; lights: string[]; isByThisLight: boolean };
 
 export function Denials(given: DenialsOf) {
   const { step, examining } = given;
@@ -52,6 +55,7 @@ function deniable({ item, plan, step, examining }: DenialsOf): { expected: Denie
         terms: left,
         words: left.length === terms.length ? words : "",
         light: isByThisLight ? light : (lights[0] ?? light),
+        lights,
         isByThisLight,
       },
     ];
@@ -59,7 +63,7 @@ function deniable({ item, plan, step, examining }: DenialsOf): { expected: Denie
   const named = new Set(negatives.flatMap(({ terms }) => terms));
   const others = step.zone.usual
     .filter((term) => !named.has(term) && !found.has(term))
-    .map((term) => ({ terms: [term], words: "", light, isByThisLight: true }));
+    .map((term) => ({ terms: [term], words: "", light, lights: [], isByThisLight: true }));
   return { expected, others };
 }
 
@@ -76,16 +80,21 @@ function Denial({
   terms,
   words,
   light,
+  lights,
   isByThisLight,
 }: DenialsOf & Denied) {
-  const isSaid = terms.every((term) => {
-    const denial = fieldValue(item, `denials/${step.key}/${term}`);
-    return denial && !denial.withdrawn;
-  });
-  const say = async (withdrawn: boolean) => {
+  const [asking, setAsking] = useState(false);
+  const denials = terms.map((term) => fieldValue(item, `denials/${step.key}/${term}`));
+  const isSaid = denials.every((denial) => denial && !denial.withdrawn);
+  const said = (isSaid && denials[0]?.light) || light;
+  const say = async (withdrawn: boolean, by = light) => {
     for (const term of terms)
-      await keep("record_denial", { item_id: item.record_id, zone: step.key, term, light, withdrawn });
+      await keep("record_denial", { item_id: item.record_id, zone: step.key, term, light: by, withdrawn });
+    setAsking(false);
   };
+  // Nobody is said to have looked with a lamp that is not in hand: which one it was is asked.
+  const press = () => (isSaid || isByThisLight ? attempt(() => say(isSaid)) : setAsking(!asking));
+  const nameOf = (of: string) => book.words.lights.find((row) => row.light === of)?.words ?? of;
   const sayAndClear = async () => {
     await say(false);
     await examining.clear();
@@ -93,12 +102,20 @@ function Denial({
   const sentence = words ? firstUpper(words) : `No ${listed(book, terms)}`;
   return (
     <li class="denial">
-      <button type="button" class="row" aria-pressed={isSaid} onClick={() => attempt(() => say(isSaid))}>
+      <button type="button" class="row" aria-pressed={isSaid} onClick={press}>
         {isSaid ? <Sign of="check" /> : <span class="sign to-say" aria-hidden="true"></span>}
         <span class="what">{sentence}</span>
-        <small>{book.words.lights.find((row) => row.light === light)?.words ?? light}</small>
+        <small>{isSaid || isByThisLight ? nameOf(said) : `shows in: ${lights.map(nameOf).join(", ")}`}</small>
       </button>
-      {isSaid && sweeps.value?.against(plan, item, light)}
+      {asking && !isSaid && (
+        <Choice
+          label="Looked for with what?"
+          options={lights.map((of) => [of, nameOf(of)] as const)}
+          value={null}
+          choose={(by) => say(false, by)}
+        />
+      )}
+      {isSaid && sweeps.value?.against(plan, item, said)}
       {!examining.state && !isSaid && examining.light && isByThisLight && words && (
         <button
           type="button"

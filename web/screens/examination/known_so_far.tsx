@@ -2,6 +2,7 @@
  * What is known of a thing, beside the walk where the screen is wide enough: its record, views, findings, and words.
  */
 
+import { worded } from "../../job/worded.ts";
 import { useEffect, useState } from "preact/hooks";
 import { asked, photosOf, tagsOf, viewName, viewsInOrder, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
@@ -76,7 +77,7 @@ function Views({ item, plan }: KnownOf) {
   const isShown = (view: Plan["views"][number]) =>
     wanted.includes(view) || photos.some(({ value }) => value.view === view.view);
   const views = viewsInOrder(plan.views.filter(isShown)).map((view) => ({
-    ...view,
+    ...worded(plan, item, view),
     photo: photos.find(({ value }) => value.view === view.view)?.value,
   }));
   const taken = views.filter(({ photo }) => photo).length;

@@ -1,4 +1,5 @@
 /** Measures in the trade's order: metric or inches as typed, the other beside it. */
+import { worded } from "../../job/worded.ts";
 import {
   apartFromBasis,
   farOff,
@@ -34,7 +35,7 @@ export function Measures({ item, plan }: { item: ItemRecord; plan: Plan }) {
           <Measured
             key={measure.measure}
             item={item}
-            measure={measure}
+            measure={worded(plan, item, measure)}
             bare={unitLastTyped(item, plan.measures, measure.unit, sizesIn(plan, measure.unit))}
           />
         ))}

@@ -1,4 +1,5 @@
 /** The photos of an item: views and findings that fill up, the one in hand taken by the label. */
+import { worded } from "../../job/worded.ts";
 import { useRef, useState } from "preact/hooks";
 import type { FindingValue, PhotoValue } from "../../job/fields.ts";
 import { asked, isRequired, photosOf, viewsInOrder } from "../../job/progress.ts";
@@ -46,7 +47,7 @@ function shotsOf(plan: Plan | null, item: ItemRecord): Shot[] {
     const skipped = (!photo && fieldValue(item, `views/${view.view}`)?.reason) || "";
     return {
       key: view.view,
-      words: view.words,
+      words: plan ? worded(plan, item, view).words : view.words,
       about: { view: view.view, zone: null, finding_id: null },
       photo,
       skipped,

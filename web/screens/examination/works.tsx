@@ -1,6 +1,7 @@
 /** What works: the class's function tests. When a test must not be made is read before its result can be given. */
 
 import type { TestValue } from "../../job/fields.ts";
+import { worded } from "../../job/worded.ts";
 import { isForbiddenBeside } from "../../job/forbidden_tests.ts";
 import { asked, isAwaited, isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
@@ -37,7 +38,7 @@ export function Works({ item, plan, book }: WorksOf) {
         </section>
       )}
       {shown.filter(isTest).map((test) => (
-        <Test key={test.test} test={test} item={item} book={book} plan={plan} />
+        <Test key={test.test} test={worded(plan, item, test)} item={item} book={book} plan={plan} />
       ))}
       <Statements item={item} plan={plan} />
     </>

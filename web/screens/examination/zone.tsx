@@ -12,6 +12,7 @@ import { countWords, firstUpper } from "../../job/words.ts";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { attempt } from "../../parts/notices.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { Denials } from "./denials.tsx";
@@ -63,18 +64,32 @@ export default function Zone({ item_id, zone_key }: { item_id: string; zone_key:
 }
 
 /** What is asked or opened on the zone in hand; nothing of it follows to the next. */
-export type Asking = "" | "why not" | "other terms" | "light" | "rest clear";
+export type Asking =
+  | ""
+  | "why not"
+  | "other terms"
+  | "light"
+  | "any mark"
+  | "rest clear"
+  | "rest not examined";
 
 function ZoneOf(given: ZoneGiven) {
   const { item, plan, book, steps, step } = given;
   const [asking, setAsking] = useState<Asking>("");
   useEffect(() => setAsking(""), [step.key]);
   const examining = useExamining(given);
-  const { state, light, useLight, found, skip, passOver } = examining;
+  const { state, light, useLight, found, clear, skip, passOver } = examining;
   const HasNone = sweeps.value?.HasNone;
-  const RestClear = asking === "rest clear" && sweeps.value?.RestClear;
+  const said = sweeps.value;
+  const Sweep =
+    asking === "rest clear"
+      ? said?.RestClear
+      : asking === "rest not examined" && said?.RestNotExamined;
+  const AnyMark = asking === "any mark" && said?.AnyMark;
   const ask = (what: Asking) => setAsking(what === asking ? "" : what);
-  if (RestClear) return <RestClear {...given} rest={steps} close={() => setAsking("")} cleared={passOver} />;
+  // What was not called clear with the rest is in hand still.
+  const cleared = (done: readonly Step[]) => done.includes(step) && passOver(done);
+  if (Sweep) return <Sweep {...given} rest={steps} close={() => setAsking("")} cleared={cleared} />;
   const isLookedAt = Boolean(light || state === "finding") && state !== "not-examined";
   return (
     <Frame
@@ -101,8 +116,13 @@ function ZoneOf(given: ZoneGiven) {
           </div>
         </div>
         <div>
-          {HasNone && <HasNone item={item} steps={steps} step={step} onward={passOver} />}
-          {asking === "why not" && <WhyNot book={book} skip={skip} />}
+          {HasNone && <HasNone book={book} item={item} steps={steps} step={step} onward={passOver} />}
+          {AnyMark && (
+            <AnyMark clear={() => attempt(clear)} none={() => attempt(() => skip("not-applicable"))} />
+          )}
+          {asking === "why not" && (
+            <WhyNot book={book} skip={skip} rest={state ? undefined : () => ask("rest not examined")} />
+          )}
           {state === "not-examined" && <p class="lead">{reasonWords(book, step)}</p>}
           {step.findings.map(({ id, value }) => (
             <Finding key={id} id={id} value={value} item={item} plan={plan} book={book} step={step} />

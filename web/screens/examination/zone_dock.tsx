@@ -97,7 +97,12 @@ function StateKeys({ step, examining, asking, ask }: DockOf) {
         aria-pressed={state === "clear"}
         disabled={!light || hasFindings}
         title={hasFindings ? "Withdraw the findings first" : undefined}
-        onClick={() => attempt(async () => (state ? state !== "clear" && examine("clear") : clear()))}
+        onClick={() =>
+          attempt(async () => {
+            if (state) return state !== "clear" && examine("clear");
+            return step.zone.wording?.length && sweeps.value ? ask("any mark") : clear();
+          })
+        }
       >
         <ZoneSign state="clear" /> Clear
       </button>

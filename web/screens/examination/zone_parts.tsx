@@ -75,7 +75,15 @@ function mostUsedFirst<Row extends { reason: string }>(rows: readonly Row[]): Ro
   return [...rows].sort((a, b) => rank(a.reason) - rank(b.reason));
 }
 
-export function WhyNot({ book, skip }: { book: PlanBook; skip: (reason: string) => Promise<void> }) {
+export function WhyNot({
+  book,
+  skip,
+  rest,
+}: {
+  book: PlanBook;
+  skip: (reason: string) => Promise<void>;
+  rest?: (() => void) | undefined;
+}) {
   return (
     <section>
       <h2>Why not?</h2>
@@ -88,6 +96,11 @@ export function WhyNot({ book, skip }: { book: PlanBook; skip: (reason: string) 
           ),
         )}
       </div>
+      {rest && (
+        <button type="button" class="quiet" onClick={rest}>
+          The same of all that is left …
+        </button>
+      )}
     </section>
   );
 }

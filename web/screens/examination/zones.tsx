@@ -28,7 +28,7 @@ export default function Zones({ item_id }: { item_id: string }) {
   const plan = usePlan(item);
   const Condition = overall.value;
   const book = usePlanBook();
-  const [asking, setAsking] = useState<"" | "NeverHad" | "RestClear">("");
+  const [asking, setAsking] = useState<"" | "NeverHad" | "RestClear" | "RestNotExamined">("");
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined || !book)
     return (
@@ -79,6 +79,9 @@ export default function Zones({ item_id }: { item_id: string }) {
                 Rest clear ({open})
               </button>
             )}
+            <button type="button" onClick={() => setAsking("RestNotExamined")}>
+              Rest not examined
+            </button>
           </div>
         )
       }

@@ -1,13 +1,13 @@
 /** On the walk: that a thing never had a zone, nor what lies in it or is of its kind. */
 
 import { isOfOtherKind, type Step, zoneName } from "../../job/progress.ts";
-import { alongWith } from "../../job/sweeps.ts";
+import { alongWith, namedAsNone } from "../../job/sweeps.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { sayNeverHad } from "./sweep_said.ts";
-import type { HasNoneOf } from "./zones_sweep.tsx";
+import type { AnyMarkOf, HasNoneOf } from "./zones_sweep.tsx";
 
 /** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
-export function HasNone({ item, steps, step, onward }: HasNoneOf) {
+export function HasNone({ book, item, steps, step, onward }: HasNoneOf) {
   const item_id = item.record_id;
   const isOpen = ({ state, findings }: Step) => !state && !findings.length;
   // What such a thing never has is said together; with what it may have or not, that is said as well.
@@ -33,7 +33,7 @@ export function HasNone({ item, steps, step, onward }: HasNoneOf) {
           Nor{" "}
           {open
             .filter((row) => row !== step)
-            .map(({ key }) => zoneName(key))
+            .map((row) => namedAsNone(row, book.print))
             .join(", ")}
         </button>
       )}
@@ -47,7 +47,7 @@ export async function sayNone({
   steps,
   step,
   back,
-}: Omit<HasNoneOf, "onward"> & { back: () => unknown }) {
+}: Omit<HasNoneOf, "onward" | "book"> & { back: () => unknown }) {
   const along = alongWith(steps, [step.key]);
   if (!along.length) return null;
   const none = [step.key, ...along];
@@ -56,4 +56,21 @@ export async function sayNone({
     if (await undo()) back();
   });
   return steps.filter(({ key }) => none.includes(key));
+}
+
+/** Clear of a place of marks is of a mark that was read without fault, or of none: which it is, nobody guesses. */
+export function AnyMark({ clear, none }: AnyMarkOf) {
+  return (
+    <section>
+      <h2>Is there one?</h2>
+      <div class="chips">
+        <button type="button" class="chip" onClick={clear}>
+          There is one, and without fault
+        </button>
+        <button type="button" class="chip" onClick={none}>
+          There is none
+        </button>
+      </div>
+    </section>
+  );
 }

@@ -15,7 +15,9 @@ export type SweepOf = {
   cleared?: (zones: readonly Step[]) => unknown;
 };
 
-export type HasNoneOf = { item: ItemRecord; steps: Step[]; step: Step; onward: (done: Step[]) => void };
+export type AnyMarkOf = { clear: () => unknown; none: () => unknown };
+
+export type HasNoneOf = { book: PlanBook; item: ItemRecord; steps: Step[]; step: Step; onward: (done: Step[]) => void };
 
 /**
  * The screens of a sweep, and what stands above the list of zones for what was said together: null until the pack is
@@ -24,12 +26,15 @@ export type HasNoneOf = { item: ItemRecord; steps: Step[]; step: Step; onward: (
 export const sweeps = signal<{
   NeverHad: FunctionComponent<SweepOf>;
   RestClear: FunctionComponent<SweepOf>;
+  RestNotExamined: FunctionComponent<SweepOf>;
+  /** At a place of marks, before it is called clear: whether there is one. */
+  AnyMark: FunctionComponent<AnyMarkOf>;
   /** How many zones are called clear with the rest in the light in hand. */
   covered: (steps: readonly Step[], item: ItemRecord) => number;
   /** On a zone that nobody spoke of, and that many such things have not. */
   HasNone: FunctionComponent<HasNoneOf>;
   /** That it never had a zone, nor what lies in it, which stands for both; false where nothing else lies in it. */
-  sayNone: (of: Omit<HasNoneOf, "onward"> & { back: () => unknown }) => Promise<Step[] | null>;
+  sayNone: (of: Omit<HasNoneOf, "onward" | "book"> & { back: () => unknown }) => Promise<Step[] | null>;
   Swept: FunctionComponent<{ item: ItemRecord }>;
   /** What is told beside a denial of whose light it is said that it was not used. */
   against: (plan: Plan, item: ItemRecord, light: string) => ComponentChildren;

@@ -2,15 +2,17 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { isOfOtherKind, type Step, zoneName } from "../../job/progress.ts";
-import { alongWith, canLack, coveredIn } from "../../job/sweeps.ts";
+import { alongWith, canLack, coveredIn, leftOpen, namedAsNone } from "../../job/sweeps.ts";
 import type { ItemRecord } from "../../job/types.ts";
+import { TO_LOOK_AT } from "../../job/values.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
+import { Choice } from "../../parts/choices.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone, sayWrong } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useHeld } from "../../parts/use_held.ts";
-import { sayNeverHad, sweepBack } from "./sweep_said.ts";
+import { sayNeverHad, sayOfZones, sweepBack } from "./sweep_said.ts";
 import { Light } from "./zone_parts.tsx";
 import { lightInHand } from "./zone_state.ts";
 import type { SweepOf } from "./zones_sweep.tsx";
@@ -35,7 +37,7 @@ function NotNow({ close }: { close: () => unknown }) {
  * Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes
  * first.
  */
-export function NeverHad({ item, rest, steps, close }: SweepOf) {
+export function NeverHad({ item, rest, steps, book, close }: SweepOf) {
   const item_id = item.record_id;
   const { form, set, drop } = useHeld(`never had ${item_id}`, { zones: [] as readonly string[] });
   // What was said of a zone since, on its own screen, holds.
@@ -73,7 +75,7 @@ export function NeverHad({ item, rest, steps, close }: SweepOf) {
     >
       <p class="lead">Press what this thing never had. What is missing from it is a finding.</p>
       <div class="chips">
-        {inOrder.map(({ key }) => (
+        {inOrder.map(({ key, zone }) => (
           <button
             type="button"
             key={key}
@@ -82,7 +84,7 @@ export function NeverHad({ item, rest, steps, close }: SweepOf) {
             disabled={along.includes(key)}
             onClick={() => toggle(key)}
           >
-            {firstUpper(zoneName(key))}
+            {firstUpper(namedAsNone({ key, zone }, book.print))}
           </button>
         ))}
       </div>
@@ -97,7 +99,7 @@ export function covered(steps: readonly Step[], item: ItemRecord) {
 export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
   const item_id = item.record_id;
   const [light, setLight] = useState(() => lightInHand(item_id));
-  const { covered: rest, within, unlit, other } = coveredIn(steps, item, light);
+  const { covered: rest, within, unlit, marks, other } = coveredIn(steps, item, light);
   const [asking, setAsking] = useState(false);
   useFromTheTop();
   const clear = () =>
@@ -145,6 +147,12 @@ export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
           that was not made: {unlit.map(({ key }) => zoneName(key)).join(", ")}. Say each on its own.
         </p>
       )}
+      {marks.length > 0 && (
+        <p>
+          Not these, where marks are: {marks.map(({ key }) => zoneName(key)).join(", ")}. Say of each whether
+          there is one.
+        </p>
+      )}
       {other.length > 0 && (
         <p>
           Not these, which a thing called so mostly never had:{" "}
@@ -153,6 +161,71 @@ export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
       )}
       {light && <h2>Looked at with</h2>}
       <Light book={book} light={light} choose={setLight} isOpen={asking} toggle={() => setAsking(!asking)} />
+    </Frame>
+  );
+}
+
+/** Said of what is left with a reason of its own: what the thing never had, and what is to be looked at again. */
+const NOT_OF_THE_REST: ReadonlySet<string> = new Set(["not-applicable", "absent", TO_LOOK_AT]);
+
+/** Zones that nobody looked at, for one reason: each is named, and one press leaves one out. */
+export function RestNotExamined({ item, steps, book, close, cleared }: SweepOf) {
+  const item_id = item.record_id;
+  const open = leftOpen(steps, item);
+  const { form, set, drop } = useHeld(`not examined ${item_id}`, {
+    reason: "",
+    without: [] as readonly string[],
+  });
+  const chosen = open.filter(({ key }) => !form.without.includes(key));
+  const reasons = book.words.reasons.filter(({ reason }) => !NOT_OF_THE_REST.has(reason));
+  useFromTheTop();
+  const toggle = (key: string) => {
+    const left = form.without.filter((other) => other !== key);
+    return set("without")(left.length < form.without.length ? left : [...left, key]).catch(sayWrong);
+  };
+  const say = () =>
+    attempt(async () => {
+      const keys = chosen.map(({ key }) => key);
+      const undo = await sayOfZones(item_id, keys, form.reason);
+      drop();
+      close();
+      cleared?.(chosen);
+      sayDone(`${countWords(keys.length, "zone")} not examined.`, undo);
+    });
+  return (
+    <Frame
+      title="Rest not examined"
+      isAsking={true}
+      back={`#/item/${item_id}`}
+      action={
+        <>
+          <NotNow close={close} />
+          <button type="button" class="main" disabled={!form.reason || !chosen.length} onClick={say}>
+            {form.reason ? `Nobody looked at these ${chosen.length}` : "Say why first"}
+          </button>
+        </>
+      }
+    >
+      <Choice
+        label="Why not?"
+        options={reasons.map(({ reason, words }) => [reason, words] as const)}
+        value={form.reason || null}
+        choose={set("reason")}
+      />
+      <p class="lead">This says that nobody looked at these. Press one that was looked at, or is to be:</p>
+      <div class="chips">
+        {open.map(({ key }) => (
+          <button
+            type="button"
+            key={key}
+            class="chip"
+            aria-pressed={chosen.some((step) => step.key === key)}
+            onClick={() => toggle(key)}
+          >
+            {firstUpper(zoneName(key))}
+          </button>
+        ))}
+      </div>
     </Frame>
   );
 }

@@ -1,8 +1,9 @@
 /** Runs of tickets, one for each door, as tables have rolls of tags. */
 import { peopleHere } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
+import { nextRun } from "../../job/next_run.ts";
 import { HIGHEST_TICKET, isPromised, type TicketRun, ticketOf, ticketRuns } from "../../job/tickets.ts";
-import type { DayRecord } from "../../job/types.ts";
+import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import { refused, waiting } from "../../local/memory.ts";
 import { keep, setAside } from "../../local/outbox.ts";
@@ -53,8 +54,8 @@ export function Tickets({ day }: { day: DayRecord }) {
           ))}
         </ul>
       )}
-      <NotGiven day_id={day.record_id} runs={runs} />
-      <NewRun day_id={day.record_id} runs={runs} roles={roles} devices={devices} />
+      <NotGiven day_id={day.record_id} runs={runs} visits={visits} />
+      <NewRun day_id={day.record_id} runs={runs} visits={visits} roles={roles} devices={devices} />
     </section>
   );
 }
@@ -63,7 +64,7 @@ export function Tickets({ day }: { day: DayRecord }) {
  * Runs given here that the office refused, since another manager had given their numbers: nobody has them. Each is
  * given anew behind the last, or put away.
  */
-function NotGiven({ day_id, runs }: { day_id: string; runs: TicketRun[] }) {
+function NotGiven({ day_id, runs, visits }: { day_id: string; runs: TicketRun[]; visits: VisitRecord[] }) {
   const fallen = refused.value.flatMap((refusal) =>
     refusal.operation.kind === "give_tickets" && refusal.operation.day_id === day_id
       ? [{ refusal, run: refusal.operation, problem: refusal.problem }]
@@ -71,7 +72,7 @@ function NotGiven({ day_id, runs }: { day_id: string; runs: TicketRun[] }) {
   );
   return fallen.map(({ refusal, run, problem }) => {
     const { operation_id, given_to, for_device_id } = run;
-    const { first, last } = nextRun(runs, run.last - run.first + 1);
+    const { first, last } = nextRun(runs, visits, run.last - run.first + 1);
     const give = () =>
       attempt(async () => {
         await keep("give_tickets", { day_id, run_id: newId(), first, last, given_to, for_device_id });
@@ -99,12 +100,6 @@ function NotGiven({ day_id, runs }: { day_id: string; runs: TicketRun[] }) {
       </div>
     );
   });
-}
-
-/** So many tickets behind the last that was given out, as far as there are. */
-function nextRun(runs: TicketRun[], count: number) {
-  const first = 1 + Math.max(0, ...runs.map(({ last }) => last));
-  return { first, last: Math.min(HIGHEST_TICKET, first + Math.max(1, count) - 1) };
 }
 
 type RunOf = { run: TicketRun; roles: string[]; day_id: string; devices: PairedDevice[] | null };
@@ -146,16 +141,18 @@ function OneRun({ run, roles, day_id, devices }: RunOf) {
 function NewRun({
   day_id,
   runs,
+  visits,
   roles,
   devices,
 }: {
   day_id: string;
   runs: TicketRun[];
+  visits: VisitRecord[];
   roles: string[];
   devices: PairedDevice[] | null;
 }) {
   const { form, set, drop } = useHeld(`tickets ${day_id}`, { count: USUAL, device_id: "" });
-  const { first, last } = nextRun(runs, form.count);
+  const { first, last } = nextRun(runs, visits, form.count);
   const device = devices?.find(({ device_id }) => device_id === form.device_id);
   if (first > HIGHEST_TICKET)
     return <p class="hint">All tickets up to {ticketOf(HIGHEST_TICKET)} are given out.</p>;
