@@ -27,6 +27,7 @@ import {
   moreOnFinding,
   overall,
   overruledHere,
+  rollLeft,
   saidOtherwise,
   settlesIncident,
   toLookAtHere,
@@ -56,6 +57,7 @@ import { covered, NeverHad, RestClear, RestNotExamined } from "./screens/examina
 import Check from "./screens/office/check.tsx";
 import { LackingHere } from "./screens/sync/lacking_here.tsx";
 import { ToLookAtHere } from "./screens/sync/refused.tsx";
+import { RollLeft } from "./screens/tagging/roll_left.tsx";
 import { NotSentYet, TakeBack } from "./screens/tagging/tag_back.tsx";
 import { GoesHome } from "./screens/tagging/tag_home.tsx";
 import atAThing from "./styles/at_a_thing.css" with { type: "text" };
@@ -79,6 +81,7 @@ makerAndDate.value = MakerAndDate;
 overall.value = Condition;
 moreOnFinding.value = { Meaning, OtherSide, HowSure };
 inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };
+rollLeft.value = RollLeft;
 goingBack.value = { GoesHome, NotSentYet, TakeBack };
 
 export const SCREENS: ScreensOf<"words"> = {

@@ -163,8 +163,20 @@ test("no reason is offered that the record does not bear out", () => {
   assert.doesNotMatch(offered("no-receipt"), /Still here/, "the owner has left");
   assert.match(offered("visit", "here"), /Still here/);
   assert.doesNotMatch(offered("seal-differs"), /noted/);
-  for (const kind of ["seal-differs", "load-count", "no-receipt", "not-moved", "new-damage", "held", "load-short"])
-    assert.match(offered(kind), /^Known, and stays so/, `${kind}: its first key says that nobody did anything`);
+  for (const kind of [
+    "seal-differs",
+    "load-count",
+    "no-receipt",
+    "not-moved",
+    "new-damage",
+    "held",
+    "load-short",
+  ])
+    assert.match(
+      offered(kind),
+      /^Known, and stays so/,
+      `${kind}: its first key says that nobody did anything`,
+    );
 });
 
 test("whether it was decided, and how, is read off the record", () => {

@@ -190,7 +190,12 @@ test("nobody calls the inside of a violin clear by a lamp that never went in", (
 
 test("a zone that a thing never had is named by all that is denied of it", () => {
   const zone = (name) => ({ zone: { zone: name }, key: name });
-  const print = { zones: [{ zone: "label-mark", lacking: "label or stud" }, { zone: "film", lacking: "film" }] };
+  const print = {
+    zones: [
+      { zone: "label-mark", lacking: "label or stud" },
+      { zone: "film", lacking: "film" },
+    ],
+  };
   assert.equal(namedAsNone(zone("label-mark"), print), "label mark (label or stud)");
   assert.equal(namedAsNone(zone("film"), print), "film");
   assert.equal(namedAsNone(zone("tail"), print), "tail");
@@ -201,6 +206,7 @@ test("a zone that a thing never had is named by all that is denied of it", () =>
 test("what is left is said not to have been examined, but for what such a thing never has", () => {
   const of = recordOf({ short_description: "pair of candlesticks", "zones/rim": clear("lamp") });
   const keys = leftOpen(walk(book.plans["silver-plate"], of), of).map(({ key }) => key);
-  for (const never of ["rim", "spout", "hinge", "tines-blades", "cover"]) assert.ok(!keys.includes(never), never);
+  for (const never of ["rim", "spout", "hinge", "tines-blades", "cover"])
+    assert.ok(!keys.includes(never), never);
   for (const open of ["body", "base", "loading", "marks-body"]) assert.ok(keys.includes(open), open);
 });

@@ -1,6 +1,7 @@
 /** Tickets and receipts: two devices with no network never give one number twice, and what is doubled is named. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { nextRun } from "../../web/job/next_run.ts";
 import {
   doubledTickets,
   HIGHEST_TICKET,
@@ -9,7 +10,6 @@ import {
   nextTicket,
   ticketRuns,
 } from "../../web/job/tickets.ts";
-import { nextRun } from "../../web/job/next_run.ts";
 import { differencesOn } from "./differences_of.js";
 
 const set = (value, device_id = "") => ({ value, operation_id: "", made_by: "", made_at: "", device_id });

@@ -15,7 +15,10 @@ test("what it never had is asked for in no view, trial or size", () => {
   assert.equal(asks(plan.views, "laid-out", values).words, "pendulum and keys laid out");
   assert.equal(asks(plan.tests, "lift", values).how, "take the pendulum off first");
   const height = asks(plan.measures, "height", values);
-  assert.deepEqual([height.words, height.bases], ["height; say with or without handle", ["with handle", "without handle"]]);
+  assert.deepEqual(
+    [height.words, height.bases],
+    ["height; say with or without handle", ["with handle", "without handle"]],
+  );
 });
 
 test("what it has, or had once, is asked for as the plan has it", () => {

@@ -6,7 +6,11 @@ import type { VisitRecord } from "./types.ts";
  * So many tickets behind the last that was given out, as far as there are, of which nobody has one. One far behind them,
  * such as a slip of the hand, is passed by only once the runs come to it.
  */
-export function nextRun(runs: readonly Pick<TicketRun, "last">[], visits: readonly VisitRecord[], count: number) {
+export function nextRun(
+  runs: readonly Pick<TicketRun, "last">[],
+  visits: readonly VisitRecord[],
+  count: number,
+) {
   const changed = [...usedUp(visits)].flatMap((ticket) => Number(/^Q(\d+)$/.exec(ticket)?.[1] ?? Number.NaN));
   const given = [...numbersOf(visits, "Q"), ...changed.filter(Number.isFinite)];
   const many = Math.max(1, count);

@@ -90,8 +90,7 @@ type OfKinds = { named?: readonly string[]; not_named?: readonly string[] };
 export function isOfOtherKind(record: RecordCopy, { named = [], not_named = [] }: OfKinds) {
   const name = (fieldValue(record, "short_description") ?? "").toLowerCase();
   const one = name.replace(/^.*\b(?:pair|set)s? of /, ""); // what they are, not how many
-  const built =
-    /[\p{L}-]+$/u.exec(one.split(/ ?[,;:(]| (?:with|in|of|on|set) /)[0]?.trim() ?? "")?.[0] ?? "";
+  const built = /[\p{L}-]+$/u.exec(one.split(/ ?[,;:(]| (?:with|in|of|on|set) /)[0]?.trim() ?? "")?.[0] ?? "";
   const words: string[] = name.match(/[\p{L}-]+/gu) ?? [];
   return not_named.includes(built) || (named.length > 0 && !named.some((word) => words.includes(word)));
 }

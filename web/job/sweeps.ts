@@ -51,7 +51,10 @@ function isOfMarks({ zone }: Pick<Step, "zone">) {
 }
 
 /** A zone as the key names it that says it was never there: by all that is denied of it afterwards. */
-export function namedAsNone({ zone, key }: Pick<Step, "zone" | "key">, print: PlanBook["print"] | undefined): string {
+export function namedAsNone(
+  { zone, key }: Pick<Step, "zone" | "key">,
+  print: PlanBook["print"] | undefined,
+): string {
   const name = zoneName(key);
   const lacking = print?.zones?.find((row) => row.zone === zone.zone)?.lacking;
   return !lacking || lacking === name ? name : `${name} (${lacking})`;
@@ -59,7 +62,9 @@ export function namedAsNone({ zone, key }: Pick<Step, "zone" | "key">, print: Pl
 
 /** What may be said together not to have been examined: all that nobody spoke of, but for what such things never have. */
 export function leftOpen(steps: readonly Step[], record: RecordCopy): Step[] {
-  return steps.filter(({ state, findings, zone }) => !state && !findings.length && !isOfOtherKind(record, zone));
+  return steps.filter(
+    ({ state, findings, zone }) => !state && !findings.length && !isOfOtherKind(record, zone),
+  );
 }
 
 /**

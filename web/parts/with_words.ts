@@ -5,9 +5,11 @@
 
 import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
+import type { RollCount } from "../job/custody.ts";
 import type { CautionDecision, FindingValue } from "../job/fields.ts";
 import type { Step } from "../job/progress.ts";
 import type { DayRecord, Disagreement, ItemRecord, Plan, PlanBook, Term } from "../job/types.ts";
+import type { ThisDevice } from "../local/device.ts";
 import type { IncidentOf } from "./incidents.tsx";
 
 /** What somebody said here and gave way. */
@@ -68,3 +70,6 @@ export const saidOtherwise = signal<{
 } | null>(null);
 /** The overall condition as far as the walk has come: it stands below the zones. */
 export const overall = signal<FunctionComponent<{ plan: Plan | null; item: ItemRecord }> | null>(null);
+export type RollLeftOf = { rolls: RollCount[]; day: DayRecord; device: ThisDevice };
+/** What is left of a device's roll, and its labels. */
+export const rollLeft = signal<FunctionComponent<RollLeftOf> | null>(null);

@@ -2,11 +2,11 @@
  * What is known of a thing, beside the walk where the screen is wide enough: its record, views, findings, and words.
  */
 
-import { worded } from "../../job/worded.ts";
 import { useEffect, useState } from "preact/hooks";
 import { asked, photosOf, tagsOf, viewName, viewsInOrder, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
+import { worded } from "../../job/worded.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { Below } from "../../parts/below.tsx";
 import { Nick } from "../../parts/nick.tsx";

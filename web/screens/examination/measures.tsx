@@ -1,5 +1,5 @@
 /** Measures in the trade's order: metric or inches as typed, the other beside it. */
-import { worded } from "../../job/worded.ts";
+
 import {
   apartFromBasis,
   farOff,
@@ -14,6 +14,7 @@ import {
 import { asked } from "../../job/progress.ts";
 import type { ItemRecord, Measure, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { worded } from "../../job/worded.ts";
 import { firstUpper } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";

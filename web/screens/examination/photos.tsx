@@ -1,11 +1,12 @@
 /** The photos of an item: views and findings that fill up, the one in hand taken by the label. */
-import { worded } from "../../job/worded.ts";
+
 import { useRef, useState } from "preact/hooks";
 import type { FindingValue, PhotoValue } from "../../job/fields.ts";
 import { asked, isRequired, photosOf, viewsInOrder } from "../../job/progress.ts";
 import { PICTURED_STILL } from "../../job/stopped.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, type Listed, listed } from "../../job/values.ts";
+import { worded } from "../../job/worded.ts";
 import { countWords, firstUpper, spaced } from "../../job/words.ts";
 import { keepPhoto } from "../../local/photos.ts";
 import { Below } from "../../parts/below.tsx";

@@ -1,13 +1,13 @@
 /** What works: the class's function tests. When a test must not be made is read before its result can be given. */
 
 import type { TestValue } from "../../job/fields.ts";
-import { worded } from "../../job/worded.ts";
 import { isForbiddenBeside } from "../../job/forbidden_tests.ts";
 import { asked, isAwaited, isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
 import { resultsOf } from "../../job/test_results.ts";
 import type { FunctionTest, ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
+import { worded } from "../../job/worded.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { amend } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";

@@ -82,9 +82,7 @@ function ZoneOf(given: ZoneGiven) {
   const HasNone = sweeps.value?.HasNone;
   const said = sweeps.value;
   const Sweep =
-    asking === "rest clear"
-      ? said?.RestClear
-      : asking === "rest not examined" && said?.RestNotExamined;
+    asking === "rest clear" ? said?.RestClear : asking === "rest not examined" && said?.RestNotExamined;
   const AnyMark = asking === "any mark" && said?.AnyMark;
   const ask = (what: Asking) => setAsking(what === asking ? "" : what);
   // What was not called clear with the rest is in hand still.

@@ -17,7 +17,13 @@ export type SweepOf = {
 
 export type AnyMarkOf = { clear: () => unknown; none: () => unknown };
 
-export type HasNoneOf = { book: PlanBook; item: ItemRecord; steps: Step[]; step: Step; onward: (done: Step[]) => void };
+export type HasNoneOf = {
+  book: PlanBook;
+  item: ItemRecord;
+  steps: Step[];
+  step: Step;
+  onward: (done: Step[]) => void;
+};
 
 /**
  * The screens of a sweep, and what stands above the list of zones for what was said together: null until the pack is

@@ -24,8 +24,8 @@ import { Thumb } from "../../parts/thumb.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { goingBack, inPieces } from "../../parts/with_words.ts";
-import { Numbers, RollLeft } from "./tag_numbers.tsx";
+import { goingBack, inPieces, rollLeft } from "../../parts/with_words.ts";
+import { Numbers } from "./tag_numbers.tsx";
 import { isLost, nextPiece, type TagGiven, tieTag, whoIs, whyNotTied } from "./tag_tied.ts";
 
 export default function TagScreen({ item_id }: { item_id: string }) {
@@ -45,6 +45,7 @@ export default function TagScreen({ item_id }: { item_id: string }) {
 function TagOf({ item, day, items, containers }: TagGiven) {
   const item_id = item.record_id;
   const device = useDevice();
+  const RollLeft = rollLeft.value;
   const going = goingBack.value;
   const Several = inPieces.value;
   const [tag, setTag] = useState("");
@@ -120,7 +121,9 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         <TagEntry found={read} scanning={scanning} setScanning={setScanning} />
       )}
       <Below>
-        {day && device && !isGiven && <RollLeft rolls={rollsLeft(day.record_id)} day={day} device={device} />}
+        {day && device && RollLeft && !isGiven && (
+          <RollLeft rolls={rollsLeft(day.record_id)} day={day} device={device} />
+        )}
         {!isGiven && <Numbers item={item} />}
         {going && (
           <>

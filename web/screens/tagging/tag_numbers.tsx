@@ -1,26 +1,20 @@
-/** The numbers that are or were on an item, and what is left of the roll that the next one comes from. */
+/** The numbers that are or were on an item. */
 
 import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
-import { isRollOf, type RollCount } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import { oneThing, recordWith } from "../../job/one_thing.ts";
 import type { RemoveTag } from "../../job/operations.ts";
 import { mayStill } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
-import type { DayRecord, ItemRecord } from "../../job/types.ts";
+import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
 import { countBack, pieceCount, tagsHere } from "../../job/with_owner.ts";
 import { spaced } from "../../job/words.ts";
-import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { Counted } from "../../parts/controls.tsx";
-import { MadeLabels, MakeLabels } from "../../parts/kept_labels.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
-
-/** What a device at a table prints: string tags, one a page. */
-const ONE_A_PAGE = "tag-85x45";
 
 /** The numbers of an item, those that are gone too. */
 export function Numbers({ item }: { item: ItemRecord }) {
@@ -113,52 +107,5 @@ function OfNumber({ number: { tag, piece, of }, item }: { number: TagValue; item
         </button>
       ))}
     </span>
-  );
-}
-
-type RollsOf = { rolls: RollCount[]; day: DayRecord; device: ThisDevice };
-
-/** What is left of this device's roll; a spare can be taken with no network. */
-export function RollLeft({ rolls, day, device }: RollsOf) {
-  const day_id = day.record_id;
-  const mine = rolls.filter((roll) => isRollOf(roll, device));
-  const spare = rolls.filter((roll) => roll.given_to.toLowerCase() === "spare" && roll.unused);
-  const [first] = spare;
-  const next = mine.find((roll) => roll.next)?.next;
-  const left = mine.reduce((sum, roll) => sum + roll.unused, 0);
-  const low = mine.length > 0 && mine.every((roll) => roll.low);
-  if (!mine.length && !spare.length) return null;
-  const nextWords = next ? `; the next is ${shown(next)}` : "";
-  return (
-    <div class={low ? "bar" : "roll-left"}>
-      <p>
-        {mine.length
-          ? `${left} numbers are left on this device's roll${nextWords}.${low ? " Four fifths are gone." : ""}`
-          : "This device has no roll of its own."}
-      </p>
-      {mine.map((roll) => (
-        <div key={roll.roll_id}>
-          <MakeLabels {...{ day, roll }} label="tag" count={roll.unused} />
-          <MadeLabels {...{ day, roll }} how={{ sheet: ONE_A_PAGE }} />
-        </div>
-      ))}
-      {(low || !mine.length) && first && (
-        <button
-          type="button"
-          onClick={() =>
-            attempt(() =>
-              keep("give_roll", {
-                day_id,
-                roll_id: first.roll_id,
-                given_to: device.name,
-                for_device_id: device.device_id,
-              }),
-            )
-          }
-        >
-          Take the spare roll from {shown(first.first_tag)}
-        </button>
-      )}
-    </div>
   );
 }
