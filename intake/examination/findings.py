@@ -65,6 +65,13 @@ class ExamineZone(ItemEdit):
             raise ValueError("a zone that was not examined needs its reason, and no other zone has one")
         return self
 
+    @classmethod
+    def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
+        """That something was found stands as long as something does: of one device the finding may be withdrawn in its
+        place, before the zone's state is heard."""
+        super().put_value(record, name, value, records, source)
+        look_again(record, name.removeprefix("zones/"), source)
+
     def check_on(self, record: Record, records: Records) -> None:
         """Somebody who did not see the findings may say "clear" all the same: that is a disagreement."""
         if self.state == "clear" and self.replaces(record, records):
@@ -118,7 +125,7 @@ class RecordFinding(ItemEdit):
     """
 
     field_name = "findings/{finding_id}"
-    sets_too = (TOLD_NOTE,)
+    sets_too = (TOLD_NOTE, "zones/{zone}")
     personal = ("salt", "note")
     personal_before = ((),)
     if_said = ("light", "piece", "piece_count", "piece_words")
@@ -175,6 +182,12 @@ class RecordFinding(ItemEdit):
         if 1 < counted < said and not value["withdrawn"]:
             raise MorePieces(said, counted)
 
+    @classmethod
+    def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
+        """With the last finding on a zone goes what was said of the zone for its sake."""
+        super().put_value(record, name, value, records, source)
+        look_again(record, value["zone"], source)
+
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Words that were erased before they came leave what was found, without them."""
         disagreement = super().apply_to(record, records, source._replace(words_gone=False))
@@ -195,6 +208,19 @@ def told_beside(standing: FieldValue | None, note: str, seen: str | None) -> str
 def is_left(state: dict[str, Any] | None) -> bool:
     """Whether a zone, by what was said of it last, is still to be looked at."""
     return not state or state["reason"] == TO_LOOK_AT
+
+
+def look_again(record: Record, zone: str | None, source: Source) -> None:
+    """A zone on which something was found is to be looked at again once all of it is withdrawn. Where two say of the
+    zone otherwise a person settles that first."""
+    name = f"zones/{zone}"
+    state = record.value(name)
+    found = [finding for finding in record.values("findings/").values() if finding["zone"] == zone]
+    if not state or state["state"] != "finding" or not found or record.is_contested(name):
+        return
+    if all(finding["withdrawn"] for finding in found):
+        asked = {"state": "not-examined", "reason": TO_LOOK_AT, "light": None, "count": state["count"]}
+        record.put(name, asked, source)
 
 
 def standing_findings(item: Record) -> list[dict[str, Any]]:

@@ -22,7 +22,7 @@ import type {
 import { mostCounted } from "./pieces.ts";
 import { heardOf, isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
-import { fieldValue, findingsOn, type Listed, listed, zoneSaid } from "./values.ts";
+import { fieldValue, findingsOn, isContested, type Listed, listed, TO_LOOK_AT, zoneSaid } from "./values.ts";
 import { isBackWithOwner, isReturn, movesInOrder } from "./with_owner.ts";
 
 /** Operations of some kinds. Where all of them are told apart, a new one does not compile until it is followed. */
@@ -407,8 +407,32 @@ function settle(next: RecordCopy, op: SettleDisagreement): Applied {
   if (comes) {
     keepTicket(next, op, two.field, comes.value);
     next.fields[two.field] = settledOn(next, op, two.field, comes.value);
+    lookAgain(next, op, two.field, comes.value);
   }
   return { record: next };
+}
+
+/**
+ * A zone on which something was found is to be looked at again once all of it is withdrawn. Where two say of the zone
+ * otherwise a person settles that first.
+ */
+function lookAgain(next: RecordCopy, op: Operation, name: string, value: unknown) {
+  const isZone = name.startsWith("zones/");
+  if (!isZone && !name.startsWith("findings/")) return;
+  const field = isZone ? name : (`zones/${(value as FindingValue).zone}` as const);
+  const said = next.fields[field]?.value as ZoneState | undefined;
+  if (said?.state !== "finding" || isContested(next, field)) return;
+  const all = Object.keys(next.fields).filter((key) => key.startsWith("findings/"));
+  const found = all
+    .map((key) => next.fields[key]?.value as FindingValue)
+    .filter(({ zone }) => `zones/${zone}` === field);
+  if (found.length && found.every(({ withdrawn }) => withdrawn))
+    next.fields[field] = setBy(op, {
+      state: "not-examined",
+      reason: TO_LOOK_AT,
+      light: null,
+      count: said.count,
+    });
 }
 
 /** A ticket that was changed is used up: its owner may hold that paper still. */
@@ -437,6 +461,7 @@ function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown
     if (against) return against;
     keepTicket(next, op, name, value);
     next.fields[name] = setBy(op, value);
+    lookAgain(next, op, name, value);
     return { record: next };
   }
   const goesOn = next.disagreements.find((two) => two.field === name && wasSaidBy(two, seen, current));
@@ -446,6 +471,7 @@ function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown
     if (against) return against;
     keepTicket(next, op, name, value);
     next.fields[name] = setBy(op, value);
+    lookAgain(next, op, name, value);
     return { record: next };
   }
   const others = next.disagreements.filter((two) => two !== goesOn || two.settled);
