@@ -86,13 +86,13 @@ class Closing:
             yield visit, signed_of(visit, self.day.items_of(visit.record_id), self.day)
 
     @cached_property
-    def sharing(self) -> dict[str, list[str]]:
-        """The visits by their tickets, where several have one."""
-        by_ticket: dict[str, list[str]] = {}
+    def sharing(self) -> dict[str, dict[str, str]]:
+        """The visits by their tickets, where several have one, each with the words that tell them apart."""
+        by_ticket: dict[str, dict[str, str]] = {}
         for visit in self.day.visits:
             ticket = "".join((visit.value("ticket") or "").split()).upper()
             if ticket:
-                by_ticket.setdefault(ticket, []).append(visit.record_id)
+                by_ticket.setdefault(ticket, {})[visit.record_id] = self.came_words(visit)
         return {ticket: those for ticket, those in by_ticket.items() if len(those) > 1}
 
     @cached_property
@@ -194,14 +194,15 @@ class Closing:
                 yield Found(kind, f"{thing_name(container)}: {words}", at, key)
 
     def of_tickets(self) -> Iterator[Found]:
-        """A ticket that two owners hold, at each of them, with what they brought to tell them apart: whoever calls it,
-        or looks it up, may have the wrong one. No owner is named, since what a closing names stands in the log."""
+        """A ticket that two owners hold, at each of them, with when they came and what they brought to tell them apart:
+        whoever calls it, or looks it up, may have the wrong one. No owner is named, since what a closing names stands
+        in the log."""
         for ticket, those in self.sharing.items():
-            for visit_id in those:
+            for visit_id, came in those.items():
                 brought = self.day.items_of(visit_id)
                 words = (
-                    f"{ticket}: {len(those)} owners hold this ticket, this one with {brought_words(brought)}; "
-                    "give one of them another"
+                    f"{ticket}{came}: {len(those)} owners hold this ticket, "
+                    f"this one with {brought_words(brought)}; give one of them another"
                 )
                 key = key_of_difference("ticket-on-two", visit_id)
                 yield Found("ticket-on-two", words, f"#/visit/{visit_id}", key)

@@ -242,7 +242,7 @@ def describe_with_a_reason(desk: Page, manager: Phone, jars: list[str]) -> None:
     desk.keyboard.press("Enter")
     expect(desk.get_by_role("heading", name="stoneware jar 27")).to_be_visible()
     desk.go_back()
-    expect(desk.get_by_role("button", name="Undo", exact=True)).to_be_visible()
+    expect(desk.get_by_role("button", name="Undo: stoneware jar 26: described")).to_be_visible()
     expect(state).to_have_text("described")
     expect(desk.get_by_role("link", name="All at the desk")).to_be_visible()
     expect(desk.get_by_text("Described with something open: Sold as seen")).to_be_visible()

@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from typing import Any
 
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, ViewportSize, expect
 
 from tests.builders import Ids, a_caution, a_fact, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_to, pair
 from tests.phone import Phone
 
-TABLET = {"width": 834, "height": 1112}
+TABLET: ViewportSize = {"width": 834, "height": 1112}
 #: The longest that is taken, of words that cannot break.
-LONG = ("Donaudampfschifffahrtsgesellschaftsbadge " * 5)[:200]
+LONG = ("Silberlöffelschubladenschlüsselring " * 5)[:200]
 
 
 def box(shown: Locator) -> dict[str, float]:
     """Where it is drawn."""
     drawn = shown.bounding_box()
     assert drawn
-    return dict(drawn)
+    return {"x": drawn["x"], "y": drawn["y"], "width": drawn["width"], "height": drawn["height"]}
 
 
 def a_clock(manager: Phone, ids: Ids, day: dict[str, Any], words: str) -> str:

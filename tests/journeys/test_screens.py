@@ -135,6 +135,69 @@ def test_undo_takes_a_sweep_back_or_says_what_stays(
     assert office.faults() == []
 
 
+def test_undo_takes_back_the_last_act_and_says_which(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """A fault pressed by mistake after a sweep: Undo names the fault, takes that back and says so; the sweep stays."""
+    phone, page = phone_at_a_table(open_browser, office)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    with untold(phone, office):
+        phone.set_offline(True)
+        walk_to_first_zone(page)
+        go_back(page)
+        heading = page.locator("h1")
+        page.get_by_role("button", name="It never had …").click()
+        zones = page.locator(".chips .chip").all_inner_texts()[1:3]
+        page.get_by_role("button", name="Back to the zones").click()
+        say_never_had(page, zones)
+        swept = heading.inner_text()
+        page.locator("ol.zones li.next a").click()
+        zone = page.locator(".zone-head h2").inner_text().lower()
+        expect(page.get_by_role("button", name=f"Undo: It never had {zones[0].lower()}")).to_be_visible()
+        fault = page.locator("h3.hint + .chips .chip").first
+        words = fault.inner_text().capitalize()
+        fault.click()
+        expect(page.get_by_role("status").filter(has_text=f"{words} on {zone}.")).to_be_visible()
+        page.get_by_role("button", name="Undo").click()
+        expect(page.get_by_role("status").filter(has_text=f"Taken back: {words} on {zone}.")).to_be_visible()
+        expect(page.locator("article.finding")).to_have_count(0)
+        expect(page.locator(".place-in-walk")).to_contain_text("Not looked at")
+        expect(page.get_by_role("button", name="Undo")).to_have_count(0)
+        go_back(page)
+        expect(heading).to_have_text(swept)
+
+
+def test_a_finding_at_the_desk_is_withdrawn_by_undo_and_its_zone_asked_again(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """What the office may have is withdrawn; its zone has what was said of it before, or is left to look at."""
+    _, page = phone_at_a_table(open_browser, office)
+    walk_to_first_zone(page)
+    address = page.url
+    page.get_by_role("button", name="Clear", exact=True).click()
+    page.goto(address)
+    page.reload()
+    place = page.locator(".place-in-walk")
+    expect(place).to_contain_text("Clear")
+    chips = page.locator("h3.hint + .chips .chip")
+    chips.first.click()
+    expect(place).to_contain_text("Finding")
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    page.get_by_role("button", name="Undo").click()
+    expect(place).to_contain_text("Clear")
+    expect(page.get_by_role("status").filter(has_text="Taken back")).to_be_visible()
+    chips.first.click()
+    expect(place).to_contain_text("Finding")
+    page.get_by_role("button", name="More", exact=True).click()
+    page.get_by_role("button", name="Withdraw this finding").click()
+    expect(place).to_contain_text("Not looked at")
+    page.get_by_role("button", name="Undo").click()
+    expect(place).to_contain_text("Finding")
+    expect(page.locator("article.finding")).to_have_count(1)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    assert office.faults() == []
+
+
 def test_what_a_sweep_said_to_the_desk_is_said_anew_in_one_press(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:

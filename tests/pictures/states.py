@@ -104,7 +104,7 @@ def at_length(office: Office, ids: dict[str, str]) -> None:
         value = fields[record_id].get(field)
         return str(value["operation_id"]) if value else None
 
-    what = "press-moulded stoneware commemorative presentation jug with Donaudampfschifffahrtsgesellschaft badge, "
+    what = "press-moulded stoneware commemorative presentation jug with Silberlöffelschubladenschlüsselring badge, "
     owner = "Wilhelmina-Philippa Featherstonehaugh-Cholmondeley of Llanfairpwllgwyngyll-under-Oatenpipe"
     phone.keep(
         a_fact(

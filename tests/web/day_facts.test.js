@@ -13,6 +13,7 @@ import {
   tablesOf,
   tablesOfOneName,
 } from "../../web/job/day_facts.ts";
+import { mayAllow } from "../../web/job/may_allow.ts";
 import { ownerWords } from "../../web/job/values.ts";
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
@@ -138,5 +139,25 @@ test("two of one name who stand beside somebody are told apart, and are recorded
   assert.deepEqual(
     othersHere(listed, "p2").map(({ name }) => name),
     ["Ana Thistle"],
+  );
+});
+
+test("after the closing a manager allows, or where none is there anybody else, and nobody their own", () => {
+  const person = (person_id, name, roles, left = false) => ({ person_id, name, roles, left });
+  const names = (people, person_id) =>
+    mayAllow(day(Object.fromEntries(people.map((one) => [`people/${one.person_id}`, one]))), person_id).map(
+      ({ name }) => name,
+    );
+  const table = person("h", "Hester", ["valuer"]);
+  const packer = person("o", "Otis", ["packer"]);
+  const lead = person("w", "Winifred", ["day lead", "safety lead"]);
+  assert.deepEqual(names([table, packer, lead], "h"), ["Winifred"]);
+  assert.deepEqual(names([table, packer, person("m", "Mo", ["Manager"])], "h"), ["Mo"]);
+  assert.deepEqual(names([table, packer, { ...lead, left: true }], "o"), ["Hester"]);
+  assert.deepEqual(names([table, packer, lead], "w"), ["Hester", "Otis"], "not what the lead does alone");
+  assert.deepEqual(
+    names([packer, person("o2", "otis", ["packer"])], "o"),
+    [],
+    "nor the same one, listed twice",
   );
 });

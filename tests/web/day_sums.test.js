@@ -64,6 +64,7 @@ test("each visit is signed for, by an owner who left or is still here, left noth
     ["renew", visit("v", left("jug")), [item("jug", "v", lost)]],
     ["renew", visit("v", left("jug")), [item("jug", "v", { ...tagged, "cautions/1": STOP })]],
     ["renew", visit("v", left("jug")), [renamed]],
+    ["renew", visit("v", left("jug")), [renamed, item("no number yet", "v", {})]],
     ["signed", visit("v", apart), [item("jug", "v"), item("bowl", "v")]],
     ["nothing", visit("v", {}), [item("clock", "v", back)]],
     ["nothing", visit("v", {}), []],

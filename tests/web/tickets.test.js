@@ -9,6 +9,7 @@ import {
   nextReceiptNumber,
   nextTicket,
   ticketRuns,
+  typedTicket,
 } from "../../web/job/tickets.ts";
 import { differencesOn } from "./differences_of.js";
 
@@ -121,7 +122,7 @@ test("a doubled ticket is named however it was typed, at the closing for both vi
       ["ticket-on-two", "#/visit/2"],
     ],
   );
-  assert.match(found[0].words, /^Q42: 2 owners hold this ticket/);
+  assert.match(found[0].words, /^Q42 \(came .*\): 2 owners hold this ticket/);
 });
 
 test("two devices that sign for one ticket never write one number", () => {
@@ -157,4 +158,10 @@ test("a new run begins behind the tickets that owners have, also where no run wa
   assert.deepEqual(nextRun([], [changed], 5), { first: 8, last: 12 });
   assert.deepEqual(nextRun([], [], 5), { first: 1, last: 5 });
   assert.ok(nextRun([{ last: 950 }], [visit("Q999")], 100).first > HIGHEST_TICKET);
+});
+
+test("a typed ticket is kept as it is called, however it was typed", () => {
+  assert.equal(typedTicket(" q01 "), "Q01");
+  assert.equal(typedTicket("the  blue one"), "THE BLUE ONE");
+  assert.equal(typedTicket("  "), "");
 });

@@ -59,7 +59,7 @@ function foundOnVisits({ day, visits, items, containers }: DayOnRecord): Found[]
   const came = (visit: VisitRecord) => (doubled.has(visit) ? cameWords(visit, day) : "");
   const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
   return [
-    ...ofTickets(visits, itemsOf),
+    ...ofTickets(visits, itemsOf, came),
     ...visits.flatMap((visit) => ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId, came(visit))),
   ];
 }

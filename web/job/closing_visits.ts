@@ -17,17 +17,22 @@ import { fieldValue, groupedBy, listed } from "./values.ts";
 const MOST_BROUGHT = 2;
 
 /**
- * A ticket that two owners hold, at each of them, with what they brought to tell them apart: whoever calls it, or looks
- * it up, may have the wrong one. No owner is named, since what a closing names stands in the log.
+ * A ticket that two owners hold, at each of them, with when they came and what they brought to tell them apart: whoever
+ * calls it, or looks it up, may have the wrong one. No owner is named, since what a closing names stands in the log.
  */
-export function ofTickets(visits: VisitRecord[], itemsOf: ReadonlyMap<string, ItemRecord[]>): Found[] {
+export function ofTickets(
+  visits: VisitRecord[],
+  itemsOf: ReadonlyMap<string, ItemRecord[]>,
+  came: (visit: VisitRecord) => string,
+): Found[] {
   return [...doubledTickets(visits)].flatMap(([ticket, sharing]) =>
-    sharing.map(({ record_id }) => {
+    sharing.map((visit) => {
+      const { record_id } = visit;
       const hold = `${sharing.length} owners hold this ticket`;
       const brought = broughtWords(itemsOf.get(record_id) ?? []);
       return {
         kind: "ticket-on-two",
-        words: `${ticket}: ${hold}, this one with ${brought}; give one of them another`,
+        words: `${ticket}${came(visit)}: ${hold}, this one with ${brought}; give one of them another`,
         at: `#/visit/${record_id}`,
         key: keyOf("ticket-on-two", record_id),
       };

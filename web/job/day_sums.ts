@@ -51,9 +51,10 @@ function receiptOf(
   state: ReturnType<typeof receiptState>,
 ): keyof ReceiptSum {
   const { staying, hereUnsigned, backUnsigned, untagged, last, standing, receipts } = state;
+  // As the visit's own page says, and the list of receipts that need a new one, whatever else is open of it.
+  if (changesOnAll(standing, items, String).length) return "renew";
   if (untagged.length) return "open"; // nobody can sign for it yet
   if (hereUnsigned.length || backUnsigned.length) return last ? "renew" : "open";
-  if (changesOnAll(standing, items, String).length) return "renew"; // as the visit's own page says
   if (fieldValue(visit, "stage") !== "left") return receipts.length ? "stays" : "open";
   return staying.length ? "signed" : "nothing";
 }

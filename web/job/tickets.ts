@@ -29,6 +29,11 @@ function bare(ticket: string): string {
   return ticket.replace(/\s/g, "").toUpperCase();
 }
 
+/** A ticket that somebody typed, as it is called and written on slips. */
+export function typedTicket(typed: string): string {
+  return typed.trim().replace(/\s+/g, " ").toUpperCase();
+}
+
 /** The ticket of a visit; "no ticket" where its field was emptied. */
 export function ticketWords(visit: VisitRecord | null | undefined): string {
   return fieldValue(visit, "ticket")?.trim() || "no ticket";

@@ -3,6 +3,7 @@
  * when it was sent, and never by age. A refused one moves to the list that a person works off.
  */
 
+import { signal } from "@preact/signals-core";
 import { same } from "../job/between.ts";
 import { peopleHere, personLeft } from "../job/day_facts.ts";
 import { newId, newSalt } from "../job/ids.ts";
@@ -54,6 +55,9 @@ export type Typing = { at?: number; unseen?: boolean };
 
 let typing: Typing = {};
 
+/** Counts what is done on this device, but for what is typed: the way back from what was done before ends with it. */
+export const acts = signal(0);
+
 /**
  * What is kept while this is called was typed so. Whoever asked for its erasure since `at` meant it as well; if it was
  * `unseen` and another value stands, it ends as a disagreement instead of replacing that.
@@ -103,11 +107,12 @@ async function keepInStore(
   { photo, amending = false }: How,
 ): Promise<Operation[]> {
   const { at = Date.now(), unseen = false } = typing;
+  const isTyped = "unseen" in typing;
   const says: KindSays = KINDS[kind];
   const stores: StoreName[] = ["record", "outbox", "setting", ...PHOTO_STORES.filter(() => photo)];
   const isTold = bodies.some((body) => "field" in body && body.field === "told_words");
   if (kind === "set_consignor" || isTold) stores.push("answered");
-  return write(stores, async (tx) => {
+  const all = await write(stores, async (tx) => {
     const device = await tx.setting("device");
     if (!device) throw new Error("This device is not paired yet.");
     // The list that names are chosen from: its day and its first person are nobody's, and who has left may be back.
@@ -118,6 +123,8 @@ async function keepInStore(
     for (const body of bodies) kept.push(await keepIn(tx, device, kind, body, { at, unseen, amending }));
     return kept;
   });
+  if (!isTyped) acts.value++;
+  return all;
 }
 
 type Saying = Required<Typing> & { amending: boolean };

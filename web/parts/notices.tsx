@@ -5,6 +5,7 @@
 import { useEffect, useReducer } from "preact/hooks";
 import { errorWords } from "../job/words.ts";
 import { device } from "../local/memory.ts";
+import { acts } from "../local/outbox.ts";
 import { OfficeSays } from "../sync/office.ts";
 import { note } from "../sync/status.ts";
 import { oncePressed } from "./one_press.ts";
@@ -45,6 +46,11 @@ function show(notice: Notice | null) {
 function drawAnew() {
   for (const watcher of watchers) watcher();
 }
+
+acts.subscribe(() => {
+  wayBack = null;
+  drawAnew();
+});
 
 /** The thing that a screen is about: what was done to another one is not undone from here. */
 function thingHere() {
@@ -160,19 +166,23 @@ export function Notices() {
 }
 
 /**
- * The way back from what was done last on this thing, or on the one before it; nothing if there is none. Of another
- * thing it says what it takes back, unless that is said beside it.
+ * The way back from what was done last on this thing, or on the one before it; nothing if there is none. It says what it
+ * takes back, unless that is said beside it, and what it has taken back.
  */
 export function Undo() {
   const notice = useNotice();
   const here = thingHere();
   if (!wayBack || (wayBack.of !== here && wayBack.wentOnTo !== here)) return null;
-  const [of] = wayBack.of !== here && !notice ? wayBack.words.split(". ") : [""];
+  const { undo, words } = wayBack;
+  const [of = ""] = notice?.words === words ? [] : words.split(". ");
   const back = () => {
-    const undo = wayBack?.undo;
     wayBack = null;
     show(null);
-    attempt(async () => undo?.());
+    const before = current;
+    attempt(async () => {
+      await undo();
+      if (current === before) sayDone(`Taken back: ${words}`);
+    });
   };
   return (
     <button type="button" class="undo" onClick={back}>

@@ -4,17 +4,17 @@
  */
 
 import { useState } from "preact/hooks";
-import { peopleHere } from "../../job/day_facts.ts";
-import type { DayRecord } from "../../job/types.ts";
+import { mayAllow } from "../../job/may_allow.ts";
 import { fieldValue } from "../../job/values.ts";
 import type { AfterClosingOf } from "../../parts/after_closing.tsx";
 import { Select } from "../../parts/choices.tsx";
 import { attempt } from "../../parts/notices.tsx";
-
-const MANAGES: ReadonlySet<string> = new Set(["manager", "day-lead"]);
+import { useDevice } from "../../parts/use.ts";
 
 export function AsksManager({ day, what, open, leave }: AfterClosingOf) {
   const [allowed_by, setAllowedBy] = useState("");
+  const person_id = useDevice()?.person_id ?? "";
+  const may = mayAllow(day, person_id);
   if (!fieldValue(day, "closed")) return null;
   return (
     <section class="card in-hand" role="alert">
@@ -23,10 +23,15 @@ export function AsksManager({ day, what, open, leave }: AfterClosingOf) {
       <Select
         label="Which manager allows it?"
         empty="Nobody yet"
-        options={managersOf(day).map(({ name }) => [name, name])}
+        options={may.map(({ name }) => [name, name])}
         value={allowed_by}
         choose={setAllowedBy}
       />
+      {!may.length && (
+        <p class="hint">
+          Nobody allows their own, and nobody else is on the day’s list: a manager puts one there.
+        </p>
+      )}
       <div class="pair">
         <button type="button" onClick={leave}>
           Open no {what}
@@ -37,11 +42,4 @@ export function AsksManager({ day, what, open, leave }: AfterClosingOf) {
       </div>
     </section>
   );
-}
-
-/** Who wears a manager's hat that day; where the list names none, anybody on it may have been put in charge. */
-function managersOf(day: DayRecord) {
-  const people = peopleHere(day);
-  const managers = people.filter(({ roles }) => roles.some((hat) => MANAGES.has(hat)));
-  return managers.length ? managers : people;
 }

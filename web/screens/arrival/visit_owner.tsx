@@ -2,6 +2,7 @@
 
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { SetConsignor, SetVisit } from "../../job/operations.ts";
+import { typedTicket } from "../../job/tickets.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
 import { itemsOfVisit, recordOf, records } from "../../local/memory.ts";
@@ -33,7 +34,7 @@ export function Arrival({ visit_id }: { visit_id: string }) {
           label="Ticket"
           into="open_visit.ticket"
           value={useField(visit_id, "ticket")}
-          save={set("ticket")}
+          save={(ticket) => set("ticket")(typedTicket(ticket))}
         />
         <Counted label="Bags" value={useField(visit_id, "bags")} save={set("bags")} />
       </div>

@@ -11,7 +11,7 @@ import {
   sayings,
   withoutReason,
 } from "../../job/closing_reasons.ts";
-import { dateWords, dayFacts, othersThan } from "../../job/day_facts.ts";
+import { dayWords, othersThan } from "../../job/day_facts.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -38,6 +38,7 @@ import { idsBehind, NOT_CLOSING } from "./closing_signed.ts";
 import { Sums } from "./closing_sums.tsx";
 import { closingTurnedBack, useOfficeFinds } from "./closing_turned_back.ts";
 
+const CLOSED = "The day is closed";
 const NOBODY_SIGNED: { list: SignedFirst | null } = { list: null };
 
 export default function Closing() {
@@ -98,13 +99,14 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     </>
   );
   return (
-    <Frame title={closed ? "The day is closed" : open} place="#/closing" wide={true} action={print}>
+    <Frame title={closed ? CLOSED : open} place="#/closing" wide={true} action={print}>
       <div class="closing">
         <div class="sums">
           <Incidents day={day} />
+          <p class="print-only print-title">{closed ? CLOSED : open}</p>
           <p class="lead">
-            {dateWords(dayFacts(day).held_on)}, {dayFacts(day).place}. {countWords(visits.length, "visit")},{" "}
-            {countWords(items.length, "item")}, {countWords(containers.length, "container")}.
+            {dayWords(day)}. {countWords(visits.length, "visit")}, {countWords(items.length, "item")},{" "}
+            {countWords(containers.length, "container")}.
           </p>
           {found ? (
             <>

@@ -6,6 +6,7 @@ import type { ReceiptHead } from "../../job/operations.ts";
 import { type Later, lineOfReturned, type Receipt } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
 import { headWords } from "../../job/receipt_head.ts";
+import { ticketWords } from "../../job/tickets.ts";
 import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, isOrAre } from "../../job/words.ts";
@@ -30,7 +31,7 @@ export function Parties({ visit, head, device }: PartiesOf) {
   return (
     <>
       <p class="lead">
-        {head && `${headWords(head)}. `}Ticket {fieldValue(visit, "ticket")}
+        {head && `${headWords(head)}. `}Ticket {ticketWords(visit)}
         {owner ? `, ${owner}` : ""}
         {acting_for ? `, acting for ${acting_for}` : ""}.
       </p>
@@ -59,7 +60,7 @@ export function Leaves({ visit, device, changed, make }: LeavesOf) {
   const say = (value: string) => keep("set_visit", { visit_id: visit.record_id, field: "stage", value });
   const leave = async () => {
     await say("left");
-    sayDone(`Visit ${fieldValue(visit, "ticket")}: left.`, () => say(stage ?? "at-table"));
+    sayDone(`Visit ${ticketWords(visit)}: left.`, () => say(stage ?? "at-table"));
     location.hash = "#/today";
   };
   if (stage === "left" || !device || !mayMake(device.role, "set_visit")) return null;

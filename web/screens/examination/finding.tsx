@@ -2,11 +2,11 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
-import type { Step } from "../../job/progress.ts";
-import type { PlanBook, Term } from "../../job/types.ts";
-import { spaced } from "../../job/words.ts";
-import { keep } from "../../local/outbox.ts";
-import { attempt } from "../../parts/notices.tsx";
+import { type Step, zoneName } from "../../job/progress.ts";
+import type { Operation, PlanBook, Term } from "../../job/types.ts";
+import { firstUpper, spaced } from "../../job/words.ts";
+import { amend, keep, takeAllBack } from "../../local/outbox.ts";
+import { attempt, sayDone } from "../../parts/notices.tsx";
 import { usualActivity } from "./finding_words.ts";
 
 const MOST_OFFERED = 16;
@@ -18,11 +18,25 @@ export const NOTHING_MEASURED = {
   extent_words: null,
 };
 
+type FindingBack = { item_id: string; finding_id: string; zone: string; before: Step["state"] };
+
+/** The way back from a finding: as if it had not been or, where the office may have it, withdrawn, its zone as before. */
+export async function findingBack(
+  made: readonly Operation[],
+  { item_id, finding_id, zone, before }: FindingBack,
+) {
+  const stays = await takeAllBack(made, true);
+  if (!stays.length) return;
+  await amend("record_finding", { item_id, finding_id, withdrawn: true });
+  if (made.length > 1 && before) await keep("examine_zone", { item_id, zone, ...before });
+}
+
 type NewFindingOf = {
   item_id: string;
   step: Step;
   book: PlanBook;
-  found: () => Promise<void>;
+  /** Says of the zone that something was found, if that is not said yet. */
+  found: () => Promise<readonly Operation[]>;
   /** Whether every other term may be searched, and the key that opens that. */
   isOther: boolean;
   askOther: () => void;
@@ -33,9 +47,10 @@ export function NewFinding({ item_id, step, book, found, isOther, askOther }: Ne
   const terms = offered(book, step, words);
   const record = (term: Term) =>
     attempt(async () => {
-      await keep("record_finding", {
+      const finding_id = newId();
+      const made = await keep("record_finding", {
         item_id,
-        finding_id: newId(),
+        finding_id,
         zone: step.key,
         term: term.term,
         side: step.member,
@@ -47,7 +62,9 @@ export function NewFinding({ item_id, step, book, found, isOther, askOther }: Ne
         note: "",
         withdrawn: false,
       });
-      await found();
+      const all = [...(await found()), made];
+      const of = { item_id, finding_id, zone: step.key, before: step.state };
+      sayDone(`${firstUpper(spaced(term.term))} on ${zoneName(step.key)}.`, () => findingBack(all, of));
       setWords("");
       if (isOther) askOther();
     });

@@ -5,12 +5,12 @@ import { newId } from "../../job/ids.ts";
 import { type Step, zoneName } from "../../job/progress.ts";
 import { mirrored } from "../../job/sides.ts";
 import type { ItemRecord, Term } from "../../job/types.ts";
-import { fieldValue, findingsOn } from "../../job/values.ts";
+import { findingsOn, zoneSaid } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { NOTHING_MEASURED } from "./finding.tsx";
+import { findingBack, NOTHING_MEASURED } from "./finding.tsx";
 import type { PartOf } from "./finding_severity.tsx";
 import { activities, originalities } from "./finding_words.ts";
 
@@ -78,12 +78,17 @@ export function OtherSide({ value, item, step }: OtherSideOf) {
     attempt(async () => {
       const item_id = item.record_id;
       const finding = { ...NOTHING_MEASURED, ...value, zone, side: other };
-      await keep("record_finding", { item_id, finding_id: newId(), ...finding });
-      if (fieldValue(item, `zones/${zone}`)?.state !== "finding") {
+      const finding_id = newId();
+      const before = zoneSaid(item, zone);
+      const made = [await keep("record_finding", { item_id, finding_id, ...finding })];
+      if (before?.state !== "finding") {
         const light = step.state?.light ?? null;
-        await keep("examine_zone", { item_id, zone, state: "finding", reason: null, light, count: null });
+        const found = { state: "finding", reason: null, light, count: null } as const;
+        made.unshift(await keep("examine_zone", { item_id, zone, ...found }));
       }
-      sayDone(`The same on ${zoneName(zone)}.`);
+      sayDone(`The same on ${zoneName(zone)}.`, () =>
+        findingBack(made, { item_id, finding_id, zone, before }),
+      );
     });
   return (
     <p>

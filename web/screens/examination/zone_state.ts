@@ -65,8 +65,6 @@ export function useExamining({ item, steps, step, go }: ZoneGiven) {
   };
   const clear = () => examineAndGoOn("clear", null);
   const skip = (reason: string) => examineAndGoOn("not-examined", reason);
-  const found = async () => {
-    if (state !== "finding") await examine("finding");
-  };
+  const found = async () => (state === "finding" ? [] : [await examine("finding")]);
   return { state, light, useLight, next, onward, passOver, examine, clear, skip, found };
 }

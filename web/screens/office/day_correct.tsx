@@ -38,8 +38,10 @@ function Facts({ day }: { day: DayRecord }) {
   const { house, place, held_on } = dayFacts(day);
   const [far, setFar] = useState("");
   const [times, setTimes] = useState(0); // the field begins anew once somebody leaves the date as it was
+  const [emptied, setEmptied] = useState<readonly Correction["field"][]>([]);
   const set = (field: Correction["field"]) => async (typed: string) => {
     const value = typed.trim();
+    setEmptied((before) => [...before.filter((other) => other !== field), ...(value ? [] : [field])]);
     // What is half typed, or emptied, is no house and no date: it stands when there is one.
     if (value && value !== dayFacts(day)[field])
       await keep("correct_day", { day_id: day.record_id, field, value });
@@ -60,6 +62,12 @@ function Facts({ day }: { day: DayRecord }) {
           if (!isFar) await set("held_on")(typed);
         }}
       />
+      {emptied.length > 0 && (
+        <p class="bar wrong" role="status">
+          A day has {emptied.map((field) => WHAT[field]).join(" and ")}: as long as nothing else is typed,{" "}
+          {emptied.map((field) => wordsOf(field, dayFacts(day)[field])).join(" and ")} stays.
+        </p>
+      )}
       {far && (
         <div class="bar" role="status">
           <p>
@@ -91,6 +99,16 @@ function Facts({ day }: { day: DayRecord }) {
       )}
     </>
   );
+}
+
+const WHAT: Readonly<Record<Correction["field"], string>> = {
+  house: "a house",
+  place: "a place",
+  held_on: "a date",
+};
+
+function wordsOf(field: Correction["field"], value: string) {
+  return field === "held_on" ? dateWords(value) : value;
 }
 
 function Tables({ day }: { day: DayRecord }) {
