@@ -8,8 +8,9 @@ from typing import Any, Literal
 
 from playwright.sync_api import CDPSession, Page, expect
 
-from tests.builders import picture
+from tests.builders import a_consignor, a_fact, a_tie, a_visit, an_item, picture
 from tests.conftest import Office
+from tests.custody.test_custody import NUMBERS
 from tests.journeys.conftest import Open, go_back, go_to, next_screen, pair, pair_by_hand
 from tests.journeys.test_one_item import begin_visit, photo
 
@@ -111,6 +112,65 @@ def too_wide(page: Page) -> list[str]:
             found.append(page.evaluate(REACHES_OUT, times))
     page.set_viewport_size(size)
     return [one for one in found if one]
+
+
+# A word of a key or of a row that stands on several lines, letter under letter; and a key that lies over a number.
+BROKEN = """(within) => {
+    document.documentElement.style.fontSize = "212.5%";
+    const found = [];
+    for (const part of document.querySelectorAll(within)) {
+        if (!part.checkVisibility()) continue;
+        const texts = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
+        for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+            if (text.parentElement.closest(".unseen, option")) continue;
+            for (const word of text.data.matchAll(/[\\p{L}\\d-]+/gu)) {
+                const range = document.createRange();
+                range.setStart(text, word.index);
+                range.setEnd(text, word.index + word[0].length);
+                const rects = [...range.getClientRects()];
+                const isWhole = new Set(rects.map(({ top }) => Math.round(top))).size < 2;
+                const { left, top, width, height } = range.getBoundingClientRect();
+                const over = document.elementFromPoint(left + width - 1, top + height / 2)?.closest("button, a");
+                const isCovered = over && !over.contains(text) && part.contains(over);
+                if (!isWhole || isCovered) found.push(word[0]);
+            }
+        }
+    }
+    document.documentElement.style.fontSize = "";
+    return found;
+}"""
+
+
+def test_words_stay_whole_with_the_text_twice_as_large(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """An owner's name, the keys of a picture, a number that is tied, what is urgent: none letter under letter."""
+    table = office.pair("table")
+    visit = table.keep(a_visit(table.ids, day["day_id"]))
+    table.keep(a_consignor(visit["visit_id"], "name", "Quentin Rookanchor"))
+    item = table.keep(an_item(table.ids, visit))
+    table.keep(a_fact(item["item_id"], "short_description", "plush elephant"))
+    table.keep(a_tie(item["item_id"], NUMBERS[0]))
+    table.push()
+    page = open_browser("axe").pages[0]
+    pair(page, office, "manager", "Manager")
+    address = f"{office.address}/#/item/{item['item_id']}"
+    go_to(page, f"{office.address}/#/today")
+    expect(page.get_by_text("Quentin Rookanchor")).to_be_visible()
+    assert page.evaluate(BROKEN, ".row") == []
+    go_to(page, f"{address}/tag")
+    expect(page.get_by_text("Numbers of this item")).to_be_visible()
+    page.locator(".row").scroll_into_view_if_needed()
+    assert page.evaluate(BROKEN, ".row") == []
+    go_to(page, f"{address}/stop")
+    expect(page.get_by_role("button", name="Ammunition")).to_be_visible()
+    assert page.evaluate(BROKEN, ".urgent") == []
+    go_to(page, address)
+    page.get_by_role("button", name="Soft toys").click()
+    go_to(page, f"{address}/photos")
+    photo(page, picture(1), "front.jpg")
+    expect(page.locator(".photo-rows img.thumb")).to_have_count(1)
+    assert page.evaluate(BROKEN, ".photo-rows") == []
 
 
 def test_how_much_is_only_here_fits_beside_its_sign(

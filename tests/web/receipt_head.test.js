@@ -1,7 +1,15 @@
 /** A signed receipt stays under the house, place and date that it was signed under. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { headChanges, headNow, headOf, headOnTop, headWords } from "../../web/job/receipt_head.ts";
+import {
+  headChanges,
+  headNow,
+  headOf,
+  headOnTop,
+  headWords,
+  isRenamed,
+  ticketSigned,
+} from "../../web/job/receipt_head.ts";
 
 const [BEFORE, SIGNED, AFTER] = ["10:00", "11:00", "12:00"].map((time) => `2026-03-14T${time}:00.000Z`);
 const set = (value, made_at) => ({ value, operation_id: "", made_by: "", made_at, device_id: "" });
@@ -47,4 +55,23 @@ test("the top of a screen has the head of now while nothing is signed, and never
 test("a head is read as the house, the place and the date in words", () => {
   // Common practice: the date of a receipt is written out.
   assert.equal(headWords(FIRST), "Old House, Corn Hall, 14 March 2026");
+});
+
+test("whose receipt it is stays as it was signed: another ticket and another name are named as what they are now", () => {
+  const visit = (fields) => ({ kind: "visit", record_id: "v", disagreements: [], fields });
+  const signed = receipt(FIRST);
+  const changes = (fields) => headChanges(signed, day(), visit(fields));
+  const [before, after] = [set("Bert", BEFORE), set("Bert Betterman", AFTER)];
+  assert.deepEqual(
+    changes({ ticket: set("q01", AFTER), "consignor/name": before }),
+    [],
+    "however it is typed",
+  );
+  assert.deepEqual(changes({ ticket: set("B01", AFTER), "consignor/name": after }), [
+    "the ticket, now B01",
+    "the owner’s name, now Bert Betterman",
+  ]);
+  assert.equal(ticketSigned(signed), "Q01");
+  assert.equal(ticketSigned({ number: "A/B/2" }), "A/B");
+  assert.equal(isRenamed(signed, visit({})), false, "nor where no name is read here");
 });

@@ -6,7 +6,10 @@ import { dateWords, dayFacts } from "./day_facts.ts";
 import { instant } from "./operation.ts";
 import type { ReceiptHead } from "./operations.ts";
 import type { Receipt } from "./receipt.ts";
-import type { DayRecord } from "./types.ts";
+import { asOneTicket, ticketWords } from "./tickets.ts";
+import type { DayRecord, VisitRecord } from "./types.ts";
+import { fieldValue } from "./values.ts";
+import { isSince } from "./with_owner.ts";
 
 const PARTS = ["house", "place", "held_on"] as const;
 /** What each is called to an owner. */
@@ -37,13 +40,35 @@ export function headWords({ house, place, held_on }: ReceiptHead): string {
   return `${house}, ${place}, ${dateWords(held_on)}`;
 }
 
-/** What of it is otherwise now, in words: "the house: Millbrook Rooms". */
-export function headChanges(receipt: Receipt, day: DayRecord): string[] {
+/** The ticket that its owner held as they signed: its number begins with it. */
+export function ticketSigned({ number }: Pick<Receipt, "number">): string {
+  return number.slice(0, Math.max(0, number.lastIndexOf("/")));
+}
+
+/** Whether the owner's name was written, or another one, after they signed. Which one stood there is not kept with it. */
+export function isRenamed(receipt: Receipt, visit: VisitRecord): boolean {
+  const name = visit.fields["consignor/name"];
+  return Boolean(name?.value && isSince(name, receipt));
+}
+
+/** What of it is otherwise now, in words: "the house, now Millbrook Rooms"; with whose receipt it is. */
+export function headChanges(
+  receipt: Receipt,
+  day: DayRecord,
+  visit: VisitRecord | null | undefined,
+): string[] {
   const [signed, now] = [headOf(receipt, day), headNow(day)];
-  return PARTS.flatMap((part) => {
+  const ofDay = PARTS.flatMap((part) => {
     if (signed[part].trim() === now[part].trim()) return [];
     return [`${NAMES[part]}, now ${part === "held_on" ? dateWords(now[part]) : now[part]}`];
   });
+  if (!visit) return ofDay;
+  const [held, holds] = [ticketSigned(receipt), ticketWords(visit)];
+  return [
+    ...ofDay,
+    ...(held && asOneTicket(held) !== asOneTicket(holds) ? [`the ticket, now ${holds}`] : []),
+    ...(isRenamed(receipt, visit) ? [`the owner’s name, now ${fieldValue(visit, "consignor/name")}`] : []),
+  ];
 }
 
 /**

@@ -25,7 +25,7 @@ export function ticketOf(number: number): string {
 }
 
 /** A ticket as it is compared: however it was typed. */
-function bare(ticket: string): string {
+export function asOneTicket(ticket: string): string {
   return ticket.replace(/\s/g, "").toUpperCase();
 }
 
@@ -54,7 +54,7 @@ export function lettersOf({ device_id, letters }: Numbering): string {
 /** The numbers behind a beginning that visits have, such as those of Q in Q07. */
 export function numbersOf(visits: readonly VisitRecord[], beginning: string): number[] {
   return visits.flatMap((visit) => {
-    const ticket = bare(fieldValue(visit, "ticket") ?? "");
+    const ticket = asOneTicket(fieldValue(visit, "ticket") ?? "");
     const digits = ticket.startsWith(beginning) ? ticket.slice(beginning.length) : "";
     return /^\d+$/.test(digits) ? [Number(digits)] : [];
   });
@@ -72,7 +72,7 @@ export function usedUp(visits: readonly VisitRecord[]): ReadonlySet<string> {
       .filter(({ field }) => field === "ticket")
       .flatMap(({ kept, other }) => [String(kept.value), String(other.value)]),
   ]);
-  return new Set(changed.map(bare));
+  return new Set(changed.map(asOneTicket));
 }
 
 /** The runs of a day in their order, with how many of each are used up: a run is gone through from its first on. */
@@ -133,13 +133,13 @@ export function nextTicket(
  * The visits that have a ticket which another visit has as well, by the ticket. Nobody can be called by one of these.
  */
 export function doubledTickets(visits: readonly VisitRecord[]): Map<string, VisitRecord[]> {
-  const byTicket = groupedBy(visits, (visit) => bare(fieldValue(visit, "ticket") ?? ""));
+  const byTicket = groupedBy(visits, (visit) => asOneTicket(fieldValue(visit, "ticket") ?? ""));
   return new Map([...byTicket].filter(([ticket, sharing]) => ticket && sharing.length > 1));
 }
 
 /** The other visits with the ticket of this one. */
 export function sharersOf(visit: VisitRecord, visits: readonly VisitRecord[]): VisitRecord[] {
-  const ticket = bare(fieldValue(visit, "ticket") ?? "");
+  const ticket = asOneTicket(fieldValue(visit, "ticket") ?? "");
   const sharing = doubledTickets(visits).get(ticket) ?? [];
   return sharing.filter(({ record_id }) => record_id !== visit.record_id);
 }
@@ -157,8 +157,8 @@ export function nextReceiptNumber(
   const own = listed(visit, "receipts/").filter(({ set }) => set.device_id === device.device_id);
   const figures = [visit, ...visits]
     .flatMap((each) => listed(each, "receipts/"))
-    .map(({ value: { number } }) => bare(number))
-    .filter((number) => number.startsWith(bare(beginning)))
-    .map((number) => Number(number.slice(bare(beginning).length)) || 0);
+    .map(({ value: { number } }) => asOneTicket(number))
+    .filter((number) => number.startsWith(asOneTicket(beginning)))
+    .map((number) => Number(number.slice(asOneTicket(beginning).length)) || 0);
   return `${beginning}${1 + Math.max(own.length, ...figures)}`;
 }

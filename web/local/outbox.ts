@@ -107,7 +107,7 @@ async function keepInStore(
   { photo, amending = false }: How,
 ): Promise<Operation[]> {
   const { at = Date.now(), unseen = false } = typing;
-  const isTyped = "unseen" in typing;
+  const isTyped = "unseen" in typing || typedSince() !== null;
   const says: KindSays = KINDS[kind];
   const stores: StoreName[] = ["record", "outbox", "setting", ...PHOTO_STORES.filter(() => photo)];
   const isTold = bodies.some((body) => "field" in body && body.field === "told_words");

@@ -71,6 +71,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const head = headNow(day);
   const isFirst = !state.receipts.length;
   const top = headOnTop(state.receipts, what, day);
+  const signed = (!what && top && state.receipts[0]) || null;
   const list = listMark(what, lines, head);
   const { entered, isOfAnother, padOfAnother, set, drop } = useEntered(visit, day, device, list);
   const untied = what === "left" ? state.toTie.length : 0;
@@ -125,7 +126,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const receipt = (
     <>
       {!turned && <DayClosed visit_id={visit_id} />}
-      <Parties visit={visit} head={top} device={(what && !turned && device) || null} />
+      <Parties visit={visit} head={top} signed={signed} device={(what && !turned && device) || null} />
       {what === "taken-back" && toSign}
       <SignedBefore
         visit_id={visit_id}

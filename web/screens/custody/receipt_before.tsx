@@ -5,7 +5,7 @@ import { mayMake } from "../../job/kinds_read.ts";
 import type { ReceiptHead } from "../../job/operations.ts";
 import { type Later, lineOfReturned, type Receipt } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
-import { headWords } from "../../job/receipt_head.ts";
+import { headWords, isRenamed, ticketSigned } from "../../job/receipt_head.ts";
 import { ticketWords } from "../../job/tickets.ts";
 import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -19,19 +19,26 @@ import { SharedTicket } from "../arrival/tickets.tsx";
 import { Signed } from "./receipt_signed.tsx";
 import { Lines } from "./receipt_since.tsx";
 
-type PartiesOf = { visit: VisitRecord; head: ReceiptHead | null; device: ThisDevice | null };
+type PartiesOf = {
+  visit: VisitRecord;
+  head: ReceiptHead | null;
+  /** The one receipt that the head is of, if it is signed: it hangs under nothing that was not. */
+  signed: Receipt | null;
+  device: ThisDevice | null;
+};
 
 /**
  * Whose receipts these are. The `head` is that of a single one; where there are several, each has its own. While
  * something is to be signed, the `device` is told that another owner holds the ticket.
  */
-export function Parties({ visit, head, device }: PartiesOf) {
-  const owner = fieldValue(visit, "consignor/name");
+export function Parties({ visit, head, signed, device }: PartiesOf) {
+  const owner = signed && isRenamed(signed, visit) ? "" : fieldValue(visit, "consignor/name");
+  const ticket = (signed && ticketSigned(signed)) || ticketWords(visit);
   const acting_for = fieldValue(visit, "consignor/acting_for");
   return (
     <>
       <p class="lead">
-        {head && `${headWords(head)}. `}Ticket {ticketWords(visit)}
+        {head && `${headWords(head)}. `}Ticket {ticket}
         {owner ? `, ${owner}` : ""}
         {acting_for ? `, acting for ${acting_for}` : ""}.
       </p>

@@ -89,7 +89,7 @@ type SignedOf = {
 
 /** A receipt as it was signed. One that another has taken the place of is folded away. */
 export function Signed({ visit_id, day, isHeaded, receipt, later, changes, toOwner }: SignedOf) {
-  const otherwise = later ? [] : headChanges(receipt, day);
+  const otherwise = later ? [] : headChanges(receipt, day, recordOf("visit", visit_id));
   const signature = useSignature(visit_id, receipt);
   const { house_by, signed_by, on_paper } = typeof signature === "object" ? signature : receipt;
   const paper = on_paper ? `, on paper: ${on_paper}` : receipt.is_on_paper ? ", on paper" : "";
