@@ -503,6 +503,23 @@ class NotIsolation(Refusal):
         )
 
 
+class NotAmongOthers(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "not_among_others"
+    title = "What is held apart lies by itself"
+
+    def __init__(self, number: str, apart: str, *, is_in_it: bool) -> None:
+        """`is_in_it`: what is held apart lies in the container already, and something else is to go in."""
+        super().__init__(
+            f"In the container {number} is “{apart}”, which is held apart, so nothing else goes in."
+            if is_in_it
+            else f"“{apart}” is held apart, so it does not go among what is in the container {number}.",
+            hint="Take that out and to isolation first, or take another container for the rest."
+            if is_in_it
+            else "Take it to isolation or into a container of its own, or record who cleared it first.",
+        )
+
+
 class MorePieces(Refusal):
     status = HTTPStatus.CONFLICT
     code = "more_pieces"

@@ -8,7 +8,14 @@ from typing import Any, Literal
 
 from intake.custody.with_owner import field_of_piece, is_back_with_owner, is_later, one_thing, tags_here
 from intake.edits import Edit
-from intake.errors import CrateOfAnotherDay, InsideItself, NestedTooDeep, NotFound, NotIsolation
+from intake.errors import (
+    CrateOfAnotherDay,
+    InsideItself,
+    NestedTooDeep,
+    NotAmongOthers,
+    NotFound,
+    NotIsolation,
+)
 from intake.operation import HandsOn, Identifier, Line, Opening, Operation, Tag
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -80,7 +87,7 @@ class PutInside(Edit, HandsOn):
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises InsideItself, NestedTooDeep, NotFound for no such container, CrateOfAnotherDay, and what
-        `check_carried`, `check_beside` and `check_contents` raise."""
+        `check_carried`, `check_beside`, `check_among` and `check_contents` raise."""
         into = value["container_id"] and records.require(value["container_id"], "container")
         if into and into.day_id != record.day_id:
             raise CrateOfAnotherDay(shown(into.head["number"]))
@@ -89,6 +96,7 @@ class PutInside(Edit, HandsOn):
         check_beside(by, record, name.partition("/")[2] or None, records)
         if into:
             check_contents(by, outermost(into, records), records)
+            check_among(by, record, into, records)
 
 
 class SealContainer(Edit, HandsOn):
@@ -242,9 +250,32 @@ def check_carried(operation: Operation, thing: Record, place: str, records: Reco
         inside = "" if record is thing else name_inside(record)
         if inside:
             operation.check_not_stopped(record, "record_move", records, inside=inside)
-        apart = [value for same in records.same_thing(record) for value in same.derived("held_apart") or ()]
-        if place not in APART and any(operation.knew_of(value) for value in apart):
+        if place not in APART and apart_on(operation, record, records):
             raise NotIsolation(place, inside)
+
+
+def apart_on(operation: Operation, thing: Record, records: Records) -> bool:
+    """Whether a thing is held apart, as far as whoever made an operation can have known."""
+    values = (value for same in records.same_thing(thing) for value in same.derived("held_apart") or ())
+    return any(operation.knew_of(value) for value in values)
+
+
+def check_among(operation: Operation, thing: Record, into: Record, records: Records) -> None:
+    """Whether a thing may lie among what is in a container, at any depth. Raises NotAmongOthers if it, or something in
+    it, is held apart and something there is not, or the other way about.
+
+    In isolation they may lie together: what stands there is kept from the rest as it is.
+    """
+    if place_of(into, records) == "isolation":
+        return
+    put = [one for one in (thing, *things_inside(thing, records)) if one.kind == "item"]
+    same = {one.record_id for item in put for one in records.same_thing(item)}
+    outer = outermost(into, records)
+    there = [one for one in things_inside(outer, records) if one.kind == "item" and one.record_id not in same]
+    for mine, others, is_in_it in ((put, there, False), (there, put, True)):
+        apart = next((one for one in mine if apart_on(operation, one, records)), None)
+        if apart and not all(apart_on(operation, one, records) for one in others):
+            raise NotAmongOthers(shown(outer.head["number"]), name_inside(apart), is_in_it=is_in_it)
 
 
 @lies_with

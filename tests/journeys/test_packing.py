@@ -388,3 +388,38 @@ def test_what_lies_in_a_sealed_crate_leads_to_that(
     on.click()
     expect(page.get_by_role("link", name=re.compile(f"^Move crate {shown(FIRST)}"))).to_be_visible()
     assert office.faults() == []
+
+
+def test_what_is_held_apart_is_not_packed_among_others(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Refused at the scan, with no network; what was packed before anybody knew is said by name wherever it goes on."""
+    made, into = three_things(phone, day), crates(phone, day)
+    phone.keep(put_in(made["jug"], into[FIRST]))
+    phone.keep(put_in(made["vase"], into[FIRST]))
+    phone.keep(a_caution(phone.ids, made["vase"], level="amber", hazard="H04"))
+    phone.keep(a_caution(phone.ids, made["bowl"], level="amber", hazard="H04"))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    page = porter(office, manager, day, open_browser)
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Put into a container").click()
+    choose_by_its_number(page, FIRST)
+    key_in(page, BOWL, "bowl is held apart: take it to isolation, or into a container of its own")
+    another_count(page)
+    move_to(page, "Van")
+    key_in(page, FIRST, "holds vase, which is held apart: isolation only. Take that out first")
+    with next_screen(page):
+        page.get_by_role("link", name=f"See what is in crate {shown(FIRST)}").click()
+    by_name = f"Vase is held apart: take it out of crate {shown(FIRST)} and to isolation, before it is sealed"
+    expect(page.locator(".bar.wrong").first).to_contain_text(by_name)
+    expect(page.get_by_role("button", name="Seal it")).to_have_count(0)
+    page.get_by_role("button", name="Sealed now").click()
+    expect(page.get_by_role("alert").filter(has_text=by_name)).to_be_visible()
+    page.locator(".row", has_text="Vase").get_by_role("button", name="Take out").click()
+    expect(page.get_by_text(by_name)).to_have_count(0)
+    go_to(page, f"{office.address}/#/porter")
+    key_in(page, FIRST, "table to van")
+    expect(page.locator(".scanned .row")).to_have_count(1)  # what was refused before is so no more
+    page.context.set_offline(False)
+    line_is_back(page)
+    assert office.faults() == []

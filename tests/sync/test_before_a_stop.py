@@ -15,11 +15,13 @@ from intake.records.values import FieldValue
 from tests.builders import (
     a_caution,
     a_crate,
+    a_day,
     a_decision,
     a_fact,
     a_finding,
     a_settlement,
     a_tie,
+    a_visit,
     a_zone,
     an_item,
     put_in,
@@ -405,7 +407,8 @@ async def test_nobody_opens_what_holds_something_stopped(door: Door, work: str) 
     near = await door.keep(an_item(door.ids, item))
     elsewhere = (await door.keep(a_crate(door.ids, day_id, "0002F0")))["container_id"]
     await door.keep(a_tie(near["item_id"], "00035G"))
-    await door.keep(put_in(near["item_id"], crate))  # beside the box that holds what is stopped
+    # Beside the box that holds what is stopped, by whoever did not know of that.
+    await door.other().keep(put_in(near["item_id"], crate), made_at=EARLIER)
     inside = (await door.record(near["item_id"]))["fields"]["inside"]["operation_id"]
     await door.keep(a_caution(door.ids, stopped, still_allowed=[]), made_at=STOP)
     made = {
@@ -447,6 +450,31 @@ async def test_nothing_held_apart_goes_into_a_crate_that_stands_on_a_shelf(door:
     )
     await door.keep(a_move(door, crate, "shelf"), made_at=LATER)
     assert await door.refused(put_in(item_id, box), made_at=LATER) == "not_isolation"
+
+
+async def two_and_a_crate(door: Door) -> tuple[str, str, str]:
+    """Something held apart, something else of the same day, and a crate at the table; the ids of the three."""
+    visit = await door.keep(a_visit(door.ids, (await door.keep(a_day(door.ids)))["day_id"]))
+    fuel, violin = [str((await door.keep(an_item(door.ids, visit)))["item_id"]) for _ in range(2)]
+    crate = str((await door.keep(a_crate(door.ids, visit["day_id"], NUMBERS[0])))["container_id"])
+    await door.keep(a_caution(door.ids, fuel, level="amber", hazard=STAYS), made_at=STOP)
+    return fuel, violin, crate
+
+
+@pytest.mark.parametrize("apart_first", [True, False])
+async def test_what_is_held_apart_goes_into_no_crate_with_others(door: Door, apart_first: bool) -> None:
+    fuel, violin, crate = await two_and_a_crate(door)
+    first, then = (fuel, violin) if apart_first else (violin, fuel)
+    await door.keep(put_in(first, crate), made_at=LATER)
+    assert await door.refused(put_in(then, crate), made_at=LATER) == "not_among_others"
+    await door.other().keep(put_in(then, crate), made_at=EARLIER)  # before anybody knew it is a fact
+
+
+async def test_in_isolation_they_lie_together(door: Door) -> None:
+    fuel, violin, crate = await two_and_a_crate(door)
+    await door.keep(a_move(door, crate, "isolation"), made_at=LATER)
+    await door.keep(put_in(violin, crate), made_at=LATER)
+    await door.keep(put_in(fuel, crate), made_at=LATER)
 
 
 async def test_a_crate_of_another_day_takes_nothing_of_this_one(door: Door) -> None:

@@ -16,6 +16,7 @@ import {
   whyNotCarried,
   whyVoid,
 } from "../../web/job/custody.ts";
+import { apartWords, whyNotAmong } from "../../web/job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../web/job/left_alone.ts";
 import { run, shown } from "../../web/job/tag.ts";
 import { chance } from "./chance.js";
@@ -57,6 +58,45 @@ test("a thing is not carried where what is in it may not go, however deep", () =
   assert.equal(why(item({ ...stopped, ...decided }), "record_move", "isolation"), null);
   assert.equal(why(item({ ...spreads, whereabouts: { to_place: "returned", at: "" } })), null);
   assert.match(whyNotCarried(item(stopped), "record_move", "shelf", []), /^shell case is stopped/);
+});
+
+test("what is held apart goes into no container with others, and they into none with it", () => {
+  const tool = record("item", "t", {
+    short_description: "blowlamp",
+    "cautions/1": { hazard: "H04", level: "amber", sign: "paraffin" },
+  });
+  const violin = record("item", "v", { short_description: "violin" });
+  const crate = container("crate", NUMBERS[0]);
+  const into = (one) => ({
+    ...one,
+    fields: { ...one.fields, ...record("item", "i", { inside: { container_id: "crate" } }).fields },
+  });
+  const why = (thing, ...there) =>
+    whyNotAmong(
+      thing,
+      crate,
+      [crate, tool, violin].map((one) => (there.includes(one) ? into(one) : one)),
+    );
+  assert.match(why(tool, violin), /^blowlamp is held apart: take it to isolation, or into a container of/);
+  assert.match(why(violin, tool), /^box .* holds blowlamp, which is held apart: nothing else goes in$/);
+  assert.equal(why(tool), null);
+  assert.equal(why(violin), null);
+  assert.equal(why(tool, tool), null);
+  const there = container("crate", NUMBERS[0], { whereabouts: { move_id: "m", ...move("isolation") } });
+  assert.equal(whyNotAmong(tool, there, [there, tool, into(violin)]), null);
+  const box = container("box", NUMBERS[1]);
+  const boxed = {
+    ...tool,
+    fields: { ...tool.fields, ...record("item", "i", { inside: { container_id: "box" } }).fields },
+  };
+  assert.match(
+    whyNotAmong(box, crate, [crate, box, boxed, into(violin)]),
+    /^box .* holds blowlamp, which is held apart: take it to isolation/,
+  );
+  const mixed = apartWords(crate, [crate, into(tool), into(violin)]);
+  assert.match(mixed, /^blowlamp is held apart: take it out of box .* and to isolation, before it is sealed/);
+  assert.match(apartWords(crate, [crate, into(tool)]), /goes to isolation and nowhere else/);
+  assert.equal(apartWords(crate, [crate, into(violin)]), "");
 });
 
 test("what is held apart stays at the table, goes to isolation or back to its owner, and nowhere else", () => {

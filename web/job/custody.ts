@@ -183,7 +183,8 @@ export function whyNotCarried(
   for (const moved of [thing, ...allInside(thing, contentsOfEach(things))]) {
     const what = moved === thing ? thingName(moved) : `${thingName(thing)} holds ${thingName(moved)}, which`;
     if (isStoppedFor(moved, kind, () => true)) return `${what} is stopped. ${stillWords(stopsOn(moved))}`;
-    if (!APART.has(to) && isHeldApart(moved)) return `${what} is held apart: isolation only`;
+    if (!APART.has(to) && isHeldApart(moved))
+      return `${what} is held apart: isolation only${moved === thing ? "" : ". Take that out first"}`;
   }
   return null;
 }

@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
 import { contentsOfEach, itemsWithin, placedWords, thingName, whereIs } from "../../job/custody.ts";
+import { apartWords, isOfIsolation } from "../../job/kept_apart.ts";
 import { leftAloneIn } from "../../job/left_alone.ts";
 import { isNotCome } from "../../job/not_come.ts";
 import { stillWords, stopsOn } from "../../job/stopped.ts";
@@ -42,12 +43,14 @@ export default function Container({ container_id }: { container_id: string }) {
   const { place, inside } = whereIs(container, byId);
   const isThere = place === "store";
   const toCompare = held.some((item) => !fieldValue(item, "check-in"));
+  const apart = apartWords(container, things);
   const seal = !stopped.length && (
     <Seal
       key="seal" // the same form, wherever it stands: what is read of it stays in hand
       container={container}
       isPacked={held.length > 0}
       isThere={isThere}
+      mixed={isOfIsolation(container, things) ? "" : apart}
       shutIn={inside.findLast((outer) => fieldValue(outer, "seal")?.state === "sealed")}
       checkIn={isThere && toCompare && !isComparing ? () => setComparing(true) : null}
     />
@@ -69,7 +72,9 @@ export default function Container({ container_id }: { container_id: string }) {
         <StoppedWithin key={item.record_id} item={item} isInside={held.includes(item)} />
       ))}
       {cautionMark(held) && !stopped.length && (
-        <p class="bar wrong">Something in it is {cautionMark(held)}. Its label has to say so.</p>
+        <p class="bar wrong">
+          {firstUpper(apart) || `Something in it is ${cautionMark(held)}. Its label has to say so.`}
+        </p>
       )}
       <Unsigned day_id={container.day_id} numbers={[container.number]} {...{ items, containers }} />
       <p>

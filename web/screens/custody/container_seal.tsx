@@ -5,6 +5,7 @@ import type { SealContainer } from "../../job/operations.ts";
 import { rollWith } from "../../job/roll_with.ts";
 import type { ContainerRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { firstUpper } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
@@ -42,6 +43,8 @@ type SealOf = {
   isPacked: boolean;
   /** Whether it has come to the store. */
   isThere: boolean;
+  /** What in it is held apart and lies among other things, in words: it comes out before it is sealed; "" if none. */
+  mixed: string;
   /** The sealed one that it lies in: nothing is done with it before that is opened. */
   shutIn: ThingRecord | undefined;
   /** To what is compared next of what came in it; null if nothing is. */
@@ -49,7 +52,7 @@ type SealOf = {
 };
 
 /** Its seal as it is on record, and as two people see it now. The gold key leads here, and then records it. */
-export function Seal({ container, isPacked, isThere, shutIn, checkIn }: SealOf) {
+export function Seal({ container, isPacked, isThere, mixed, shutIn, checkIn }: SealOf) {
   const seal = fieldValue(container, "seal");
   // Never filled in from the record: a number that stands there already is read by nobody.
   const { form, set, drop } = useHeld<SealAsked>(`seal ${container.record_id}`, NOTHING_READ);
@@ -59,6 +62,7 @@ export function Seal({ container, isPacked, isThere, shutIn, checkIn }: SealOf) 
   const isBegun = state !== null || form.seal.trim() !== "";
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
   const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
+  const isAgainst = mixed !== "" && state === "sealed";
   const isToLook = isThere && seal?.state === "sealed";
   const next = shutIn ? (
     <TieOn href={`#/container/${shutIn.record_id}`} left="it lies in there, under a seal">
@@ -68,7 +72,7 @@ export function Seal({ container, isPacked, isThere, shutIn, checkIn }: SealOf) 
     <TieOn press={goToSeal}>Look at its seal</TieOn>
   ) : checkIn && !isBegun ? (
     <TieOn press={checkIn}>Check in what is in it</TieOn>
-  ) : isPacked && !seal ? (
+  ) : mixed ? null : isPacked && !seal ? (
     <TieOn press={goToSeal}>Seal it</TieOn>
   ) : seal?.state === "sealed" && !isBegun ? (
     <TieOn href="#/porter" left="say where it goes, and scan it">
@@ -110,6 +114,11 @@ export function Seal({ container, isPacked, isThere, shutIn, checkIn }: SealOf) 
           differs.
         </p>
       )}
+      {isAgainst && (
+        <p class="bar wrong" role="alert">
+          {firstUpper(mixed)}
+        </p>
+      )}
       {ofRoll && (
         <p class="bar wrong" role="alert">
           {form.seal.trim()} is a number for tags, of the roll{" "}
@@ -129,7 +138,13 @@ export function Seal({ container, isPacked, isThere, shutIn, checkIn }: SealOf) 
       )}
       <InDock>
         {isReady && (
-          <TieOn press={record}>{ofRoll ? "The seal does bear it: record it" : "Record the seal"}</TieOn>
+          <TieOn press={record}>
+            {ofRoll
+              ? "The seal does bear it: record it"
+              : isAgainst
+                ? "Record it all the same"
+                : "Record the seal"}
+          </TieOn>
         )}
         {!isReady && next}
       </InDock>

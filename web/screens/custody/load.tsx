@@ -21,6 +21,7 @@ import { Sign } from "../../parts/sign.tsx";
 import { Tag } from "../../parts/tag.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
+import { ApartAmong } from "./on_its_way.tsx";
 import { countAsCome } from "./porter_count.ts";
 
 export default function Load({ load_id }: { load_id: string }) {
@@ -58,6 +59,7 @@ export default function Load({ load_id }: { load_id: string }) {
     <Frame title={firstUpper(loadName(load))} back="#/porter" action={actions}>
       <WhoAndWhen load={load} />
       <p class="bar on-screen">{firstUpper(comeWords(load))}.</p>
+      <ApartAmong numbers={load.things.map(({ number }) => number)} {...{ items, containers }} />
       <section>
         <h2>
           What left <span class="count">{load.things.length}</span>

@@ -15,6 +15,7 @@ import { keepsPack } from "../../parts/packs.ts";
 import { Scanner } from "../../parts/scanner.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { arrivals } from "./arrivals.ts";
+import { OnItsWay } from "./on_its_way.tsx";
 import {
   type Aim,
   AimFields,
@@ -34,7 +35,6 @@ import { Next, Unsealed } from "./porter_next.tsx";
 import { type Outcome, Recorded, stillDiffers } from "./porter_recorded.tsx";
 import { LastScanned } from "./porter_rows.tsx";
 import type { Scanned } from "./porter_scan.ts";
-import { Unsigned } from "./unsigned.tsx";
 
 export default function Porter() {
   const device = useDevice();
@@ -156,7 +156,7 @@ function Counting({ device, day, items, containers }: Known) {
       {came && <Recorded {...came} again={toCount && (() => countAgain(toCount))} />}
       {isOfVan && !isByHand && <Unsealed containers={unsealedOf(tagsIn(good), containers)} />}
       {isOnItsWay(aim) && (
-        <Unsigned {...{ day_id: day.record_id, items, containers }} numbers={tagsIn(good)} />
+        <OnItsWay {...{ day_id: day.record_id, items, containers }} numbers={tagsIn(good)} />
       )}
       {!isByHand && <LastScanned {...{ scanned, items, containers }} out={missing ? null : counting.out} />}
       {isArrival(aim) &&

@@ -77,7 +77,8 @@ export function useCount(of: CountOf): Count {
     }
     const row = isCounted ? { tag, words: "was counted already", done: null } : await doAsAimed(tag, scan());
     sound(Boolean(row.done));
-    await put([row, ...now.current.scanned]);
+    // What was said against it before is so no more, or is said again.
+    await put([row, ...now.current.scanned.filter((before) => before.done || before.tag !== tag)]);
   };
   const outNow = async () => {
     const newest = now.current.scanned.find(({ done }) => done);

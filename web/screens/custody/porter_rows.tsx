@@ -18,6 +18,7 @@ import { photosOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
+import { keepsPack } from "../../parts/packs.ts";
 import { Sign } from "../../parts/sign.tsx";
 import { Tag } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
@@ -69,6 +70,11 @@ function Row({ scan, items, containers, out }: Things & { scan: Scanned; out: ((
       )}
       <span class="what">
         {!scan.words.includes(shown(scan.tag)) && <Tag tag={scan.tag} inHand={out !== null} />} {scan.words}
+        {thing?.kind === "container" && !scan.done && keepsPack("custody") && (
+          <small>
+            <a href={`#/container/${thing.record_id}`}>See what is in {thingName(thing)}</a>
+          </small>
+        )}
       </span>
       {out ? (
         <button type="button" onClick={out}>

@@ -13,6 +13,7 @@ import {
 } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
+import { whyNotAmong } from "../../job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../job/left_alone.ts";
 import { rollOfAnother } from "../../job/roll_with.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -113,6 +114,8 @@ async function putInside(
     const outer = whereIs(container, byId).inside.at(-1) ?? container;
     throw new NotCounted(`${thingName(outer)} holds ${thingName(beside)}, which is stopped: nothing goes in`);
   }
+  const isApart = container && whyNotAmong(thing, container, things);
+  if (isApart) throw new NotCounted(isApart);
   if (container && isNew) await standHere(container, stood, me);
   const { operation_id } = await keep("put_inside", {
     thing_id: thing.record_id,
