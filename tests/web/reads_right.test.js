@@ -25,7 +25,7 @@ test("what holds a thing apart is why it has no word, and is said of it once", (
   const damp = paragraph("soft-toy", insects({ "cautions/1": { ...caution, sign: "from a damp cellar" } }));
   assert.match(
     damp,
-    / Kept apart from other items: the live insects\. Held back, and not offered until cleared; noted: from a damp cellar\./,
+    / other items: the live insects\. Held back, and not offered until cleared; noted: from a damp cellar\./,
   );
 });
 

@@ -366,10 +366,11 @@ function thingOf(
       isShare ? "" : where,
     ];
     const does = [doesInWords(term, finding, part.many), size, isShare ? where : "", often];
+    const name = zoneNameOf(book, zoneOf(finding.zone));
     const any = onAnyOf(described, finding);
     if (any && term.plural && !isShare)
       return {
-        subject: `${someOf(described.record)} ${several} ${term.prep} the ${nounOf(zoneNameOf(book, zoneOf(finding.zone)), 2)}`,
+        subject: `${someOf(described.record)} ${several} ${term.prep} the ${nounOf(name, 2)}`,
         verb: "",
         what: doesInWords(term, finding, true),
         isOfVerb: true,
