@@ -108,7 +108,8 @@ function isOfAllPieces(name: ZoneName, of: Of) {
 
 function wholeSet(name: ZoneName, count: number, of: Of): Place {
   const many = nounOf(name, 2);
-  if (name.both === false || of === "nothing" || isOfAllPieces(name, of)) return { words: `the ${many}`, many: true };
+  if (name.both === false || of === "nothing" || isOfAllPieces(name, of))
+    return { words: `the ${many}`, many: true };
   if (of === "none")
     return {
       words: count === 2 ? `either ${name.one}` : `any of the ${countInWords(count)} ${many}`,
