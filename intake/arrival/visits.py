@@ -158,12 +158,16 @@ def first_name(name: str) -> str:
     address or a number has no first name.
     """
     family, comma, behind = RUN_ON.sub(". ", name).replace(";", ",").partition(",")
-    words = [word.strip("()[]\"“”") for word in (behind if comma else family).split()]
+    words = [word.strip('()[]"“”') for word in (behind if comma else family).split()]
     plain = [word.casefold().rstrip(".") for word in words]
     given = [
         word for word, as_said in zip(words, plain, strict=True) if as_said not in FORMS_OF_ADDRESS | OF_FIRMS
     ]
-    if not given or not given[0][:1].isalpha() or any(sign in "@/" or sign.isdigit() for sign in "".join(given)):
+    if (
+        not given
+        or not given[0][:1].isalpha()
+        or any(sign in "@/" or sign.isdigit() for sign in "".join(given))
+    ):
         return ""
     if not comma and (len(given) == 1 < len(words) or plain[-1] in OF_FIRMS):
         return ""

@@ -248,7 +248,9 @@ def is_left_alone(thing: list[Record]) -> bool:
 @reads_anew("visit", "ticket", "consignor/name")
 def entered_of(tx: Reading, visit_id: str) -> list[str]:
     """The things of a visit: a list shows each with its ticket, and finds it by that and by the owner's name."""
-    rows = tx.all("SELECT item_id FROM entry WHERE visit_id = :visit_id ORDER BY entry_seq", visit_id=visit_id)
+    rows = tx.all(
+        "SELECT item_id FROM entry WHERE visit_id = :visit_id ORDER BY entry_seq", visit_id=visit_id
+    )
     return [row["item_id"] for row in rows]
 
 

@@ -445,7 +445,9 @@ async def test_news_name_what_changed_to_those_who_read_all(
     assert many.changed is None
 
 
-async def test_news_name_the_things_that_are_listed_and_found_by_what_changed_of_their_visit(door: Door) -> None:
+async def test_news_name_the_things_that_are_listed_and_found_by_what_changed_of_their_visit(
+    door: Door,
+) -> None:
     """Their rows show its ticket, and are searched for by that and by its owner's name."""
     item = await door.item()
     visit_id, first = item["visit_id"], await door.database.read(newest_change)
