@@ -1,10 +1,11 @@
-/** What labels are made of a roll: of numbers that are on nothing and on no label yet; words for what cannot be made. */
+/** What labels are made of a roll: of numbers on nothing and on no label yet; what cannot be made, in words. */
 
 import type { RollCount } from "./custody.ts";
 import type { Families } from "./fields.ts";
 import { run } from "./tag.ts";
 import type { DayRecord } from "./types.ts";
 import { listed } from "./values.ts";
+import { countWords } from "./words.ts";
 
 export type LabelKind = Families["prints"]["label"];
 /** Labels that were made of a roll; `by` is the operation that says so. */
@@ -50,11 +51,14 @@ export function rowsOf(numbers: readonly string[], { first_tag, count }: Row): R
 export function whyNoLabels({ start, count, pieces }: LabelsAsked, left: number, places: number): string[] {
   return [
     start > places ? `A sheet has labels 1 to ${places}: begin at one of those.` : "",
-    count > left
-      ? `${left || "No"} ${left === 1 ? "number" : "numbers"} of the roll ${left === 1 ? "has" : "have"} no label yet: ${left ? "take no more" : "give out another roll"}.`
-      : "",
+    count > left ? tooFew(left) : "",
     pieces > MOST_PIECES ? `A thing has at most ${MOST_PIECES} numbers.` : "",
   ].filter(Boolean);
+}
+
+function tooFew(left: number) {
+  if (!left) return "Every number of the roll has its label: give out another roll.";
+  return `${countWords(left, "number")} of the roll ${left === 1 ? "has" : "have"} no label yet: take no more.`;
 }
 
 /** As many as the office prints for one thing. */

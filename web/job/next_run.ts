@@ -3,8 +3,8 @@ import { HIGHEST_TICKET, numbersOf, type TicketRun, usedUp } from "./tickets.ts"
 import type { VisitRecord } from "./types.ts";
 
 /**
- * So many tickets behind the last that was given out, as far as there are, of which nobody has one. One far behind them,
- * such as a slip of the hand, is passed by only once the runs come to it.
+ * So many tickets behind the last that was given out, as far as there are, of which nobody has one. One far behind
+ * them, such as a slip of the hand, is passed by only once the runs come to it.
  */
 export function nextRun(
   runs: readonly Pick<TicketRun, "last">[],

@@ -45,7 +45,7 @@ export function ticketSigned({ number }: Pick<Receipt, "number">): string {
   return number.slice(0, Math.max(0, number.lastIndexOf("/")));
 }
 
-/** Whether the owner's name was written, or another one, after they signed. Which one stood there is not kept with it. */
+/** Whether the owner's name, or another one, was written after they signed. Which one stood there is not kept. */
 export function isRenamed(receipt: Receipt, visit: VisitRecord): boolean {
   const name = visit.fields["consignor/name"];
   return Boolean(name?.value && isSince(name, receipt));

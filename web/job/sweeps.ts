@@ -60,7 +60,7 @@ export function namedAsNone(
   return !lacking || lacking === name ? name : `${name} (${lacking})`;
 }
 
-/** What may be said together not to have been examined: all that nobody spoke of, but for what such things never have. */
+/** What may be said together not to have been examined: all that nobody spoke of, but what such things never have. */
 export function leftOpen(steps: readonly Step[], record: RecordCopy): Step[] {
   return steps.filter(
     ({ state, findings, zone }) => !state && !findings.length && !isOfOtherKind(record, zone),
@@ -69,8 +69,8 @@ export function leftOpen(steps: readonly Step[], record: RecordCopy): Step[] {
 
 /**
  * What is called clear with the rest in a light, and what is not, with why: it lies in what was not examined, or shows
- * in no such light, nor was it tried in the way that shows it, or by what it is called such a thing has none; of a place
- * of marks it is said by itself whether there is one. Without a light, all that some light shows is covered.
+ * in no such light, nor was it tried in the way that shows it, or by what it is called such a thing has none; of a
+ * place of marks it is said by itself whether there is one. Without a light, all that some light shows is covered.
  */
 export function coveredIn(steps: readonly Step[], record: RecordCopy, light: string) {
   const open = steps.filter(({ state, findings }) => !state && !findings.length);

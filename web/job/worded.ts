@@ -1,4 +1,4 @@
-/** What a thing is asked for, in words that name only what it has: a clock without weights is asked for its pendulum. */
+/** What a thing is asked for, in words that name only what it has: of a clock without weights, its pendulum. */
 import { keysOf, neverHadIt } from "./progress.ts";
 import type { Plan, RecordCopy, WhereNone } from "./types.ts";
 import { findingsOn, zoneSaid } from "./values.ts";

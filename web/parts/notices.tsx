@@ -166,8 +166,8 @@ export function Notices() {
 }
 
 /**
- * The way back from what was done last on this thing, or on the one before it; nothing if there is none. It says what it
- * takes back, unless that is said beside it, and what it has taken back.
+ * The way back from what was done last on this thing, or on the one before it; nothing if there is none. It says what
+ * it takes back, unless that is said beside it, and what it has taken back.
  */
 export function Undo() {
   const notice = useNotice();
