@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import chain
 from typing import Any, TypeVar
 
+from intake.custody.containers import holders_of
 from intake.custody.doubles import merged_into
 from intake.custody.in_parts import IN_HAND, ById, Hand, InParts
+from intake.custody.with_owner import is_back_with_owner
 from intake.database import Reading
 from intake.errors import NotFound
 from intake.records.record import Record
@@ -60,6 +63,32 @@ class DayOnRecord:
         settled and afterwards."""
         noted = values_of(self.day, "differences/")
         return {one["thing_id"] for one in noted if one["thing_id"] and one["difference"] in OF_CHECK_IN}
+
+    @cached_property
+    def gone_owners(self) -> set[str]:
+        """The visits whose owner has left."""
+        return {visit.record_id for visit in self.visits if visit.value("stage") == "left"}
+
+    @cached_property
+    def _contents(self) -> dict[str, list[str]]:
+        """The ids of what lies directly in each container, whole or in pieces."""
+        contents: dict[str, list[str]] = {}
+        for thing in chain(self.items, self.containers):
+            if merged_into(thing) is None and not is_back_with_owner(thing):
+                for container_id in sorted(holders_of(thing)):
+                    contents.setdefault(container_id, []).append(thing.record_id)
+        return contents
+
+    def items_within(self, container: Record) -> list[Record]:
+        """The items in a container, at any depth."""
+        found = dict.fromkeys([container.record_id])
+        queue = list(found)
+        for outer_id in queue:
+            inside = [inner_id for inner_id in self._contents.get(outer_id, ()) if inner_id not in found]
+            found |= dict.fromkeys(inside)
+            queue += inside
+        within = (self.things[thing_id] for thing_id in queue[1:] if thing_id in self.things)
+        return [thing for thing in within if thing.kind == "item"]
 
     @cached_property
     def behind(self) -> Mapping[str, str]:

@@ -327,8 +327,27 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
     is_sealed = bool(current and current.value and current.value["state"] == "sealed")
     if current and is_sealed and is_there and came and is_later(came[-1], current):
         yield "seal-differs", f"nobody looked at seal {current.value['seal']} when it came to the store"
+    if is_there:
+        yield from not_compared(container, day)
     yield from container_contested(container, day)
     yield from chain_breaks(container, day.things)
+
+
+def not_compared(container: Record, day: DayOnRecord) -> Iterator[Named]:
+    """What lies in a container that was begun to be checked in, and nobody has compared."""
+    held = day.items_within(container)
+    left = [
+        item
+        for item in held
+        if not any(True for _ in item.said("check-in")) and item.record_id not in day.noted_at_check_in
+    ]
+    if left and len(left) < len(held):
+        names = ", ".join(map(thing_name, left[:MOST_NAMED]))
+        more = f" and {len(left) - MOST_NAMED} more" if len(left) > MOST_NAMED else ""
+        yield (
+            "not-arrived",
+            f"{len(left)} of {len(held)} things in it not compared as it was checked in: {names}{more}",
+        )
 
 
 def container_contested(container: Record, day: DayOnRecord) -> Iterator[Named]:

@@ -38,6 +38,20 @@ def test_an_item_of_a_closed_day_says_what_becomes_of_a_change(
     assert office.faults() == []
 
 
+def test_a_porter_is_told_that_the_day_is_closed(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter")
+    go_to(page, f"{office.address}/#/porter")
+    expect(page.get_by_role("button", name="Move to a place")).to_be_visible()
+    bar = page.get_by_text("This day is closed: what is changed now is kept")
+    expect(bar).to_have_count(0)
+    close_with_all(manager, day["day_id"])
+    expect(bar).to_be_visible()
+    assert office.faults() == []
+
+
 def test_a_door_hears_at_once_that_the_day_was_closed(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
@@ -48,4 +62,5 @@ def test_a_door_hears_at_once_that_the_day_was_closed(
     expect(page.get_by_role("button", name="New visit")).to_be_visible()
     close_with_all(manager, day["day_id"])
     expect(page.get_by_text("The day is closed: by")).to_be_visible()
+    expect(page.get_by_role("button", name="New visit all the same")).to_be_visible()
     assert office.faults() == []

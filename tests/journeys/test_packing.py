@@ -117,6 +117,8 @@ def test_what_is_packed_in_the_holding_area_stays_there(
     move_to(page, "Holding area")
     key_in(page, JUG, "jug: table to holding area")
     another_count(page)
+    key_in(page, JUG, "jug is there already, taken by Hester Quillfeather: no move is recorded")
+    another_count(page)
     page.get_by_role("button", name="Put into a container").click()
     choose_by_its_number(page, FIRST)
     key_in(page, JUG, "jug is in")
@@ -318,12 +320,23 @@ def test_what_is_taken_out_of_a_crate_stays_where_that_stands(
 def test_what_was_scanned_into_the_van_is_not_dropped_unrecorded(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    """Only a recorded count is a load that an arrival is held against: another count asks before it begins."""
+    """Only a recorded count is a load that an arrival is held against: another count asks before it begins, and a load
+    that has come says that one is open."""
     three_things(phone, day)
+    counted = {"crates": 0, "pieces": 1, "scanned_crates": 0, "scanned_pieces": 1, "numbers": [VASE]}
+    people = {"given_by": "Ana Thistle", "taken_by": "Hester Quillfeather"}
+    load = phone.ids.id()
+    of_day = {"day_id": day["day_id"], "load_id": load, "to_place": "van", "at": ""}
+    phone.keep(("count_load", {**of_day, **people, **counted}))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = porter(office, manager, day, open_browser)
     page.context.set_offline(True)
     move_to(page, "Van")
     key_in(page, JUG, "jug: table to van")
+    go_to(page, f"{office.address}/#/load/{load}")
+    page.get_by_role("button", name="It has come").click()
+    expect(page.get_by_text("Another count is open here, to van, and not recorded yet.")).to_be_visible()
+    go_to(page, f"{office.address}/#/porter")
     another_count(page)
     expect(page.get_by_text("This count is not recorded yet")).to_be_visible()
     page.get_by_role("button", name="Not now").click()

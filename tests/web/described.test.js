@@ -82,7 +82,8 @@ const PLAN = {
 const text = (name, words, differs = false) => ({ name, words, lines: [{ words, differs }] });
 
 test("what is open is named in the order in which a reader would miss it", () => {
-  const between = (settled) => ({ disagreement_id: "x", field: "materials", settled });
+  const [kept, other] = [{ value: "oak" }, { value: "ash" }];
+  const between = (settled) => ({ disagreement_id: "x", field: "materials", kept, other, settled });
   const open = openOn(
     item({}, [between(null), between({ choose: "kept" })]),
     PLAN,
@@ -104,18 +105,18 @@ test("what is open is named in the order in which a reader would miss it", () =>
   ]);
 });
 
-test("what may be the matter with the thing comes first: it never came, it differs, a caution stands", () => {
+test("what may be the matter with the thing comes first: it is held apart, never came, differs", () => {
   const crate = record("container", "c", { whereabouts: whereabouts("van") });
   const values = {
     ...tag(ONE, 1, 1),
     inside: { container_id: "c" },
     "check-in": { state: "differs", words: "a chip on the rim", second_by: "" },
-    "cautions/1": { hazard: "H02", level: "amber", sign: "" },
+    "cautions/1": { hazard: "H02", level: "amber", sign: "paraffin in it" },
   };
   assert.deepEqual(openOn(item(values), { ...PLAN, refer_only: true }, [], new Map([["c", crate]])), [
+    "held apart for paraffin in it, and nobody has cleared it",
     "still in the van, with what it is packed in",
     "differs from what was recorded: a chip on the rim",
-    "a caution stands, and nobody has cleared it",
   ]);
 });
 

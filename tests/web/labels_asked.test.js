@@ -26,7 +26,7 @@ test("labels begin on the sheet and end with what has none yet", () => {
   ]);
   assert.deepEqual(why({ count: 2 }, 1), ["1 number of the roll has no label yet: take no more."]);
   assert.deepEqual(why({ count: 1 }, 0), [
-    "No numbers of the roll have no label yet: give out another roll.",
+    "Every number of the roll has its label: give out another roll.",
   ]);
 });
 

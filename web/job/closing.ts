@@ -46,7 +46,8 @@ function foundOnItems({ day, visits, items, containers, plan }: DayOnRecord): Fo
   const tickets = new Map(visits.map((visit) => [visit.record_id, ticketWords(visit)]));
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
   const withLoads = numbersWithLoads(loadsThatLeft({ day, items, containers }));
-  const elsewhere = { noted: notedAtCheckIn(day), withLoads };
+  const gone = new Set(visits.flatMap((one) => (fieldValue(one, "stage") === "left" ? one.record_id : [])));
+  const elsewhere = { noted: notedAtCheckIn(day), withLoads, gone };
   return items.flatMap((item) => [
     ...ofStopped(item, ticket(item), day, byId),
     ...ofItem(item, ticket(item), plan(item), byId, elsewhere),
@@ -70,7 +71,7 @@ function foundOnDay({ day, items, containers, rowName }: DayOnRecord): Found[] {
   const loads = loadsThatLeft({ day, items, containers });
   return [
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
-    ...ofContainers(containers, byId, numbersWithLoads(loads)),
+    ...ofContainers(containers, byId, numbersWithLoads(loads), notedAtCheckIn(day)),
     ...loads.flatMap(ofLoad),
     ...ofOneName(day).map(ofPeople),
     ...tablesOfOneName(day).map(ofTables),

@@ -70,8 +70,15 @@ function ofLateActs(item: ItemRecord, ticket: string, day: DayRecord, byId: Thin
   }));
 }
 
-/** The things that a check-in's difference names, and the numbers that are named with a load: each is told once. */
-export type NamedElsewhere = { noted: ReadonlySet<string>; withLoads: ReadonlySet<string> };
+/**
+ * The things that a check-in's difference names, and the numbers that are named with a load: each is told once; and the
+ * visits whose owner has left.
+ */
+export type NamedElsewhere = {
+  noted: ReadonlySet<string>;
+  withLoads: ReadonlySet<string>;
+  gone: ReadonlySet<string>;
+};
 
 /** What is in the way of one item; nothing if it went home, since who signed for that stands with its visit. */
 export function ofItem(
@@ -79,7 +86,7 @@ export function ofItem(
   ticket: string,
   plan: Plan | null,
   byId: Things,
-  { noted, withLoads }: NamedElsewhere,
+  { noted, withLoads, gone }: NamedElsewhere,
 ): Found[] {
   const where = whereIs(item, byId);
   if (isWithOwner(item, byId)) return [];
@@ -91,7 +98,7 @@ export function ofItem(
     ...saidBehind(item),
     ...numbers(item),
     ...unfinished(item, plan),
-    ...whereabouts(item, where, pieces),
+    ...whereabouts(item, where, pieces, gone),
     ...leftBehind(item, where, pieces, byId, withLoads),
     ...brokenChain(item, byId),
   ].map(([kind, words]) => onItem(item, ticket, kind, words));
@@ -169,7 +176,12 @@ function unfinished(item: ItemRecord, plan: Plan | null): Named[] {
 }
 
 /** What the ledger says of an item that does not go together. */
-function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces): Named[] {
+function whereabouts(
+  item: ItemRecord,
+  { place, inside }: Where,
+  pieces: Pieces,
+  gone: ReadonlySet<string>,
+): Named[] {
   const found: Named[] = [];
   const onTable = place === "table" && !inside.length;
   if (
@@ -181,6 +193,8 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
     found.push(["not-moved", "still at the table"]);
   if (isKeptApart(item) && !["isolation", "table"].includes(place))
     found.push(["held", `held, and the ledger says ${placeWords(place).toLowerCase()}`]);
+  else if (isKeptApart(item) && !isStopped(item) && gone.has(item.visit_id))
+    found.push(["held", "held apart, nobody has cleared it, and its owner is gone"]);
   const of = Math.max(1, ...pieces.map((piece) => piece.of));
   // Its number went back with it: that it has none here is no gap.
   const back = piecesAway(item);

@@ -2,9 +2,17 @@
 
 import { unsettled } from "./between.ts";
 import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
-import type { Found, Named, Pieces, Things } from "./closing_found.ts";
+import { type Found, MOST_NAMED, type Named, type Pieces, type Things } from "./closing_found.ts";
 import { keyOf } from "./closing_kinds.ts";
-import { piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
+import {
+  contentsOfEach,
+  itemsWithin,
+  piecesOf,
+  placeWords,
+  thingName,
+  type Where,
+  whereIs,
+} from "./custody.ts";
 import type { Place, ValueAt } from "./fields.ts";
 import { type Load, notCome, takenOut } from "./loads.ts";
 import { referredTo } from "./referred.ts";
@@ -83,7 +91,9 @@ export function ofContainers(
   containers: ContainerRecord[],
   byId: Things,
   withLoads: ReadonlySet<string>,
+  noted: ReadonlySet<string>,
 ): Found[] {
+  const contents = contentsOfEach(byId.values());
   return containers.flatMap((container) => {
     const found: Named[] = [];
     const { place, inside } = whereIs(container, byId);
@@ -104,6 +114,7 @@ export function ofContainers(
     const isThere = place === "store" && !inside.length; // what is in another came under the seal of that
     if (isThere && current?.state === "sealed" && made && came && isLater(came.set, made))
       found.push(["seal-differs", `nobody looked at seal ${current.seal} when it came to the store`]);
+    if (isThere) found.push(...notCompared(itemsWithin(container, contents), noted));
     return [...found, ...containerContested(container, byId), ...brokenChain(container, byId)].map(
       ([kind, words]) => ({
         kind,
@@ -113,6 +124,20 @@ export function ofContainers(
       }),
     );
   });
+}
+
+/** What lies in a container that was begun to be checked in, and nobody has compared. */
+function notCompared(held: readonly ItemRecord[], noted: ReadonlySet<string>): Named[] {
+  const left = held.filter((item) => !saidOf(item, "check-in").length && !noted.has(item.record_id));
+  if (!left.length || left.length === held.length) return [];
+  const more = left.length - MOST_NAMED;
+  const names = `${left.slice(0, MOST_NAMED).map(thingName).join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
+  return [
+    [
+      "not-arrived",
+      `${left.length} of ${held.length} things in it not compared as it was checked in: ${names}`,
+    ],
+  ];
 }
 
 /**

@@ -2,11 +2,12 @@
 
 import { saidBehindAlone } from "./behind.ts";
 import { bothWays } from "./both_ways.ts";
-import { holdingCautions, isStopped } from "./cautions.ts";
+import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
 import { piecesOf, placeWords, whereIs } from "./custody.ts";
 import { DESCRIBED_BY } from "./described_by.ts";
 import type { Logged } from "./desk.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
+import { listInWords } from "./english.ts";
 import { isNotCome } from "./not_come.ts";
 import { onMoreWords } from "./on_more.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
@@ -65,6 +66,13 @@ const NOT_SAID: Record<string, string> = {
   measures: "nothing measured",
 };
 
+/** What it is held apart for, by the words of whoever raised it, and that nobody has cleared it; "" if nothing. */
+export function heldOn(item: ItemRecord): string {
+  const named = holdingCautions(item).map(({ value }) => value.sign.trim() || value.hazard);
+  if (named.length) return `held apart for ${listInWords(named)}, and nobody has cleared it`;
+  return isHeldApart(item) ? "held apart, and nobody has cleared it" : "";
+}
+
 /**
  * What is open on an entry: first what may be the matter with the thing, then in the order in which a reader of the
  * catalogue would miss it. `byId` has the containers.
@@ -76,6 +84,8 @@ export function openOn(
   byId: Map<string, ThingRecord>,
 ): string[] {
   const open: string[] = [];
+  const held = heldOn(item);
+  if (held) open.push(held);
   const { place, inside } = whereIs(item, byId, tagsOf(item)[0]);
   // What did not come with its load stays in the van by the ledger.
   if (place === "van") open.push(`still in the van${inside.length ? ", with what it is packed in" : ""}`);
@@ -83,7 +93,6 @@ export function openOn(
   if (isNotCome(item)) open.push("it was not there as it was unpacked");
   if (compared?.state === "differs") open.push(`differs from what was recorded: ${compared.words}`);
   open.push(...onMoreWords(item));
-  if (holdingCautions(item).length) open.push("a caution stands, and nobody has cleared it");
   const between = item.disagreements.filter(({ settled }) => !settled).length;
   if (between) open.push(`${countWords(between, "question")} with two values, not settled`);
   for (const behind of item.doubles ?? [])

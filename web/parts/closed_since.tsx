@@ -1,6 +1,6 @@
 /**
- * What is changed on an item or a visit once its day is closed: nothing keeps it from being changed, and the closing
- * names it.
+ * What is changed on an item or a visit once its day is closed: nothing keeps it from being changed. The closing names
+ * only what differs by it, such as a receipt that says otherwise.
  */
 
 import { fieldValue } from "../job/values.ts";
@@ -12,9 +12,13 @@ export function ClosedSince({ kind, id }: { kind: "item" | "visit"; id: string }
     const record = recordOf(kind, id);
     return Boolean(record && fieldValue(recordOf("day", record.day_id), "closed"));
   }, [kind, id]);
-  return isClosed ? (
+  return isClosed ? <DayClosed /> : null;
+}
+
+export function DayClosed() {
+  return (
     <p class="bar" role="status">
-      This day is closed: what is changed now, the closing names as changed since.
+      This day is closed: what is changed now is kept, with its time, and was not signed for at the closing.
     </p>
-  ) : null;
+  );
 }

@@ -123,7 +123,7 @@ function Actions({ device, here, isClosed, begin }: ActionsOf) {
   if (isClosed && !stopped)
     return (
       <>
-        <NewVisit begin={begin} />
+        <NewVisit begin={begin} words="New visit all the same" />
         {find}
       </>
     );
@@ -144,10 +144,10 @@ function Actions({ device, here, isClosed, begin }: ActionsOf) {
   );
 }
 
-function NewVisit({ begin }: Pick<ActionsOf, "begin">) {
+function NewVisit({ begin, words = NEW_VISIT }: Pick<ActionsOf, "begin"> & { words?: string }) {
   return (
     <button type="button" onClick={() => attempt(begin)}>
-      {NEW_VISIT}
+      {words}
     </button>
   );
 }

@@ -2,7 +2,7 @@
 
 import type { JSX, RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { openOn, REASONS, whyNotDescribed } from "../../job/described.ts";
+import { heldOn, openOn, REASONS, whyNotDescribed } from "../../job/described.ts";
 import type { Logged } from "../../job/desk.ts";
 import type { DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, ThingRecord } from "../../job/types.ts";
@@ -16,6 +16,7 @@ import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { ChangedSince } from "./entry_changed.tsx";
+import { HeldApart } from "./entry_held.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 
 /** Move an entry, and on to what is next, if anything is; undo puts it back, where it was done. */
@@ -126,6 +127,7 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
   useEffect(() => {
     if (chosen) say.current?.focus();
   }, [chosen]);
+  const reasons = heldOn(item) ? [] : REASONS; // one key is no word for what somebody was called about
   const reason = chosen || form.reason.trim();
   /** `typed` is what stood in the field: it has become the reason, or another was taken. */
   const done = async (reason: string, typed = form.reason) => {
@@ -139,7 +141,7 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
   };
   useShortcuts(
     // A number that was meant for a finding only chooses: Enter, where the key leads, says it.
-    { ...FINDINGS_REST, ...byNumber(REASONS.map((reason) => () => setChosen(reason))), Escape: leave },
+    { ...FINDINGS_REST, ...byNumber(reasons.map((reason) => () => setChosen(reason))), Escape: leave },
     { first: true },
   );
   return (
@@ -152,9 +154,10 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
           <li key={words}>{words}</li>
         ))}
       </ul>
+      <HeldApart item={item} />
       <p class="label">Why it counts as described all the same</p>
       <div class="chips">
-        {REASONS.map((reason, index) => (
+        {reasons.map((reason, index) => (
           <button
             type="button"
             key={reason}
@@ -168,7 +171,7 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
       </div>
       <form onSubmit={own}>
         <Typed
-          label="Another reason"
+          label={reasons.length ? "Another reason" : "Your reason"}
           into="set_entry.reason"
           value={form.reason}
           save={async (text) => {

@@ -37,8 +37,8 @@ export default function Load({ load_id }: { load_id: string }) {
       </Frame>
     );
   const contents = contentsOfEach([...items, ...containers]);
-  const come = async ({ id }: LoadThatLeft) => {
-    await countAsCome(day.record_id, id);
+  const come = async (load: LoadThatLeft) => {
+    await countAsCome(day.record_id, load);
     location.hash = "#/porter";
   };
   const mayCome = Boolean(device && mayMake(device.role, "count_load") && isOnTheWay(load));

@@ -6,9 +6,11 @@ import { goesOnWith, type LoadToCount, loadToCountAgain, scannedOf } from "../..
 import { giversOf } from "../../job/loads.ts";
 import { tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
+import { DayClosed } from "../../parts/closed_since.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { KeysOfPart } from "../../parts/in_dock.tsx";
 import { keepsPack } from "../../parts/packs.ts";
@@ -23,12 +25,11 @@ import {
   GivenBy,
   isArrival,
   LeftWith,
-  loadOf,
   whatIsMissing,
   whyNoLoads,
   withGiver,
 } from "./porter_aim.tsx";
-import { useCount } from "./porter_count.ts";
+import { isOwedOf, useCount } from "./porter_count.ts";
 import { KeyedIn } from "./porter_keyed.tsx";
 import { TakersCount, unsealedOf } from "./porter_load.tsx";
 import { Next, Unsealed } from "./porter_next.tsx";
@@ -73,7 +74,7 @@ function Counting({ device, day, items, containers }: Known) {
   const isOfVan = aim.work === "move" && aim.to === "van";
   const toCount = isOfVan ? loadToCountAgain(day, device.device_id) : null;
   const came = recorded ?? (toCount && !scanned.length && !scanning ? stillDiffers(toCount.words) : null);
-  const isOwed = good.length > 0 && aim.work === "move" && (aim.to === "van" || loadOf(aim) !== null);
+  const isOwed = isOwedOf(aim, good);
   const [byHand, setByHand] = useState(false);
   const isByHand = byHand && good.length > 0 && aim.work === "move" && !missing;
   const count = (tag: string) => {
@@ -120,6 +121,7 @@ function Counting({ device, day, items, containers }: Known) {
         ))
       }
     >
+      {fieldValue(day, "closed") && <DayClosed />}
       {scanning || scanned.length ? (
         <>
           <p class="lead">

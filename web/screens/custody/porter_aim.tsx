@@ -109,7 +109,10 @@ function ToAPlace({ aim, change, setAim, others, me, of }: Omit<AimFieldsOf, "co
         label="To"
         options={PLACES.filter(([place]) => place !== "returned")}
         value={aim.to}
-        choose={(to) => change(to === aim.to ? { of_load: aim.of_load } : { to, at: "" })} // a trip is no shelf
+        choose={(to) =>
+          // a trip is no shelf, and who gave in the hall does not give at the store
+          change(to === aim.to ? { of_load: aim.of_load } : { to, at: "", given: "" })
+        }
       />
       <div class="pair">
         <Typed

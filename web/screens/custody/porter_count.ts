@@ -3,13 +3,15 @@
  * recorded.
  */
 import { useRef } from "preact/hooks";
+import { toWords } from "../../job/custody.ts";
+import type { Load } from "../../job/loads.ts";
 import type { ContainerRecord, ItemRecord } from "../../job/types.ts";
 import { enteredIn, enterInJournal, holdForm } from "../../local/held.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { sound } from "../../parts/sounds.ts";
 import { useLatest } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import type { Aim } from "./porter_aim.tsx";
+import { type Aim, loadOf } from "./porter_aim.tsx";
 import { doAsAimed, type Scanned, takeOut } from "./porter_scan.ts";
 
 const BLANK: Aim = {
@@ -24,11 +26,32 @@ const BLANK: Aim = {
 
 const nameOf = (day_id: string) => `porter ${day_id}`;
 
-/** A load has come: what is scanned next came with it to the store. A count that was begun is not broken off. */
-export async function countAsCome(day_id: string, of_load: string): Promise<void> {
+/** Whether what was scanned is still to be counted by hand, and is no load before. */
+export function isOwedOf(aim: Aim, scanned: readonly Scanned[]): boolean {
+  return (
+    scanned.some(({ done }) => done) && aim.work === "move" && (aim.to === "van" || loadOf(aim) !== null)
+  );
+}
+
+/**
+ * A load has come: what is scanned next came with it to the store, given by whoever drove it. The count of another load
+ * that is not recorded yet is not broken off, since two in one count could not be told apart: it throws, and says so.
+ */
+export async function countAsCome(
+  day_id: string,
+  { id: of_load, value }: Pick<Load, "id" | "value">,
+): Promise<void> {
   const held = enteredIn(nameOf(day_id)) as { aim?: Aim; scanned?: Scanned[] } | undefined;
-  if (held?.scanned?.length) return;
-  const aim: Aim = { ...BLANK, ...held?.aim, work: "move", to: "store", at: "", of_load };
+  const before = { ...BLANK, ...held?.aim };
+  if (isOwedOf(before, held?.scanned ?? [])) {
+    if (before.of_load === of_load) return; // it is being counted: on with that
+    throw new Error(
+      `Another count is open here, ${toWords(before.to, before.at)}, and not recorded yet. Record it under Porter first, ` +
+        "or begin another count there; then this load can be counted.",
+    );
+  }
+  const given = value.driver?.trim() ?? "";
+  const aim: Aim = { ...before, work: "move", to: "store", at: "", again: "", given, of_load };
   enterInJournal(nameOf(day_id), { aim, scanned: [] });
   await holdForm(nameOf(day_id));
 }

@@ -1,6 +1,6 @@
 /** Whoever takes the load counts by hand; where that differs from what was scanned, or from what left, it is named. */
 
-import { useRef, useState } from "preact/hooks";
+import { useRef } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import { bothCounts, differenceOfCounts } from "../../job/load_again.ts";
@@ -86,8 +86,6 @@ export function TakersCount(of: TakersCountOf) {
     unsealed.length && `No seal is on record of ${unsealed.map(thingName).join(", ")}.`,
     isLeaving && !driver.trim() && "Nobody is named who drives it.",
   ].filter(Boolean);
-  const [looked, setLooked] = useState(""); // the two counts that were seen to differ, and are meant so
-  const both = `${crates} ${pieces} ${counted.length}`;
   const fields = useRef<HTMLDivElement>(null);
   const countAgain = () =>
     attempt(async () => {
@@ -103,18 +101,18 @@ export function TakersCount(of: TakersCountOf) {
         <Counted label="Loose pieces" value={pieces} save={set("pieces")} />
         {isLeaving && <Typed label="Who drives" value={driver} save={set("driver")} />}
       </div>
-      {ready && !agrees && looked !== both ? (
+      {ready && !agrees ? (
         <div class="bar wrong" role="alert">
           <p>
             The counts differ, and nothing is recorded yet: counted by hand {countWords(crates, "crate")} and{" "}
             {countWords(pieces, "loose piece")}, scanned {scanned_crates} and {scanned_pieces}. Count again,
-            or go back and scan what is missing.
+            or go back and scan what is missing. {asks.join(" ")}
           </p>
           <p class="finish-keys">
             <button type="button" class="main" onClick={countAgain}>
               Count again
             </button>
-            <button type="button" class="quiet" onClick={() => setLooked(both)}>
+            <button type="button" class="quiet" onClick={record}>
               {isLeaving ? "It leaves so, with both counts" : "It is so: keep both counts"}
             </button>
           </p>

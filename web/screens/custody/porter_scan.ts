@@ -6,18 +6,20 @@ import {
   placeWords,
   thingName,
   thingWith,
+  toWords,
   type Where,
   whereIs,
   whyNotCarried,
   whyVoid,
 } from "../../job/custody.ts";
-import type { Place } from "../../job/fields.ts";
+import type { Place, Whereabouts } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { whyNotAmong } from "../../job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../job/left_alone.ts";
 import { rollOfAnother } from "../../job/roll_with.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { fieldOfPiece } from "../../job/with_owner.ts";
 import { errorWords } from "../../job/words.ts";
 import { device, recordOf } from "../../local/memory.ts";
 import { keep, takeBack } from "../../local/outbox.ts";
@@ -137,7 +139,15 @@ async function move(tag: string, thing: ThingRecord, { items, containers, aim, m
   const isShut = whyNotTakenOut(thing, things, piece ? tag : undefined);
   if (isShut) throw new NotCounted(isShut);
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
-  const from = whereIs(thing, byId, piece ? tag : undefined).place;
+  const where = whereIs(thing, byId, piece ? tag : undefined);
+  const from = where.place;
+  const before = fieldOfPiece(thing, "whereabouts", piece ? tag : undefined)?.value as
+    | Whereabouts
+    | undefined;
+  const isThere = from === aim.to && where.at.trim() === aim.at.trim() && !where.inside.length;
+  // A load counts what was brought in before; elsewhere a move says that it changed place, or hands.
+  if (isThere && before?.taken_by === me && aim.to !== "van" && aim.to !== "store")
+    throw new NotCounted(`${thingName(thing)}${piece} is there already, taken by ${me}: no move is recorded`);
   const { operation_id } = await keep("record_move", {
     ...moved(thing, piece ? tag : null),
     from_place: from,
@@ -146,7 +156,10 @@ async function move(tag: string, thing: ThingRecord, { items, containers, aim, m
     given_by: aim.given,
     taken_by: me,
   });
-  const words = `${thingName(thing)}${piece}: ${placeWords(from).toLowerCase()} to ${placeWords(aim.to).toLowerCase()}`;
+  const way = isThere
+    ? `stays ${toWords(from, where.at).replace(/^to /, "at ")}, now with ${me}`
+    : `${placeWords(from).toLowerCase()} to ${placeWords(aim.to).toLowerCase()}`;
+  const words = `${thingName(thing)}${piece}: ${way}`;
   return { words, operation_id, before: from, within: containerIdOf(thing, piece ? tag : undefined) ?? null };
 }
 

@@ -1,0 +1,15 @@
+/** An entry that is held apart, as somebody is about to call it described: what for, and where it is cleared. */
+
+import { heldOn } from "../../job/described.ts";
+import type { ItemRecord } from "../../job/types.ts";
+
+export function HeldApart({ item }: { item: ItemRecord }) {
+  const held = heldOn(item);
+  if (!held) return null;
+  return (
+    <p class="bar wrong" role="alert">
+      It is {held}. <a href={`#/item/${item.record_id}/stop`}>Record who cleared it</a>, or say in your own
+      words why it is described before that.
+    </p>
+  );
+}
