@@ -46,8 +46,8 @@ export async function countAsCome(
   if (isOwedOf(before, held?.scanned ?? [])) {
     if (before.of_load === of_load) return; // it is being counted: on with that
     throw new Error(
-      `Another count is open here, ${toWords(before.to, before.at)}, and not recorded yet. Record it under Porter first, ` +
-        "or begin another count there; then this load can be counted.",
+      `Another count is open here, ${toWords(before.to, before.at)}, and not recorded yet. Record it under Porter ` +
+        "first, or begin another count there; then this load can be counted.",
     );
   }
   const given = value.driver?.trim() ?? "";
