@@ -172,11 +172,12 @@ def test_a_finding_at_the_desk_is_withdrawn_by_undo_and_its_zone_asked_again(
 ) -> None:
     """What the office may have is withdrawn; its zone has what was said of it before, or is left to look at."""
     _, page = phone_at_a_table(open_browser, office)
-    walk_to_first_zone(page)
-    address = page.url
+    zone = walk_to_first_zone(page)
     page.get_by_role("button", name="Clear", exact=True).click()
-    page.goto(address)
-    page.reload()
+    expect(page.locator(".zone-head h2")).not_to_have_text(zone)
+    go_back(page)
+    page.locator("ol.zones li a").first.click()
+    expect(page.locator(".zone-head h2")).to_have_text(zone)
     place = page.locator(".place-in-walk")
     expect(place).to_contain_text("Clear")
     chips = page.locator("h3.hint + .chips .chip")
