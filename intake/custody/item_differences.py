@@ -183,7 +183,8 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
         yield "not-moved", "still at the table"
     if is_kept_apart(thing) and where.place not in ("isolation", "table"):
         yield "held", f"held, and the ledger says {place_words(where.place)}"
-    elif is_kept_apart(thing) and not is_stopped(thing) and item.head["visit_id"] in day.gone_owners:
+    is_at_table = where.place == "table" and not is_stopped(thing)  # in isolation it lies where it belongs
+    if is_at_table and is_kept_apart(thing) and item.head["visit_id"] in day.gone_owners:
         yield "held", "held apart, nobody has cleared it, and its owner is gone"
     of = max([1, *(piece.of for piece in pieces)])
     # Its number went back with it: that it has none here is no gap.

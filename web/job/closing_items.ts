@@ -193,7 +193,8 @@ function whereabouts(
     found.push(["not-moved", "still at the table"]);
   if (isKeptApart(item) && !["isolation", "table"].includes(place))
     found.push(["held", `held, and the ledger says ${placeWords(place).toLowerCase()}`]);
-  else if (isKeptApart(item) && !isStopped(item) && gone.has(item.visit_id))
+  // In isolation it lies where it belongs.
+  if (place === "table" && isKeptApart(item) && !isStopped(item) && gone.has(item.visit_id))
     found.push(["held", "held apart, nobody has cleared it, and its owner is gone"]);
   const of = Math.max(1, ...pieces.map((piece) => piece.of));
   // Its number went back with it: that it has none here is no gap.
