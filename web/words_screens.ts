@@ -38,7 +38,13 @@ import Porter from "./screens/custody/porter.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
 import { toSignWords } from "./screens/custody/to_sign.ts";
 import { against } from "./screens/examination/both_ways.tsx";
-import { HowSure, Meaning, OtherSide } from "./screens/examination/finding_more.tsx";
+import {
+  findingBack,
+  HowSure,
+  Meaning,
+  OtherSide,
+  standsAgain,
+} from "./screens/examination/finding_more.tsx";
 import { TwoValuesStand } from "./screens/examination/item_between.tsx";
 import { MakerAndDate } from "./screens/examination/item_maker.tsx";
 import Marks from "./screens/examination/marks.tsx";
@@ -79,7 +85,7 @@ settlesIncident.value = Settling;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
 makerAndDate.value = MakerAndDate;
 overall.value = Condition;
-moreOnFinding.value = { Meaning, OtherSide, HowSure };
+moreOnFinding.value = { Meaning, OtherSide, HowSure, findingBack, standsAgain };
 inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };
 rollLeft.value = RollLeft;
 goingBack.value = { GoesHome, NotSentYet, TakeBack };

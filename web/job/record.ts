@@ -417,14 +417,11 @@ function settle(next: RecordCopy, op: SettleDisagreement): Applied {
  * otherwise a person settles that first.
  */
 function lookAgain(next: RecordCopy, op: Operation, name: string, value: unknown) {
-  const isZone = name.startsWith("zones/");
-  if (!isZone && !name.startsWith("findings/")) return;
-  const field = isZone ? name : (`zones/${(value as FindingValue).zone}` as const);
+  const field = name.startsWith("findings/") ? `zones/${(value as FindingValue).zone}` : name;
   const said = next.fields[field]?.value as ZoneState | undefined;
   if (said?.state !== "finding" || isContested(next, field)) return;
-  const all = Object.keys(next.fields).filter((key) => key.startsWith("findings/"));
-  const found = all
-    .map((key) => next.fields[key]?.value as FindingValue)
+  const found = Object.entries(next.fields)
+    .flatMap(([key, set]) => (key.startsWith("findings/") ? (set.value as FindingValue) : []))
     .filter(({ zone }) => `zones/${zone}` === field);
   if (found.length && found.every(({ withdrawn }) => withdrawn))
     next.fields[field] = setBy(op, {

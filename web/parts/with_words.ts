@@ -8,7 +8,7 @@ import type { FunctionComponent } from "preact";
 import type { RollCount } from "../job/custody.ts";
 import type { CautionDecision, FindingValue } from "../job/fields.ts";
 import type { Step } from "../job/progress.ts";
-import type { DayRecord, Disagreement, ItemRecord, Plan, PlanBook, Term } from "../job/types.ts";
+import type { DayRecord, Disagreement, ItemRecord, Operation, Plan, PlanBook, Term } from "../job/types.ts";
 import type { ThisDevice } from "../local/device.ts";
 import type { IncidentOf } from "./incidents.tsx";
 
@@ -48,6 +48,12 @@ export const moreOnFinding = signal<{
     book: PlanBook;
     change: (patch: Partial<FindingValue>) => Promise<unknown>;
   }>;
+  findingBack: (made: readonly Operation[], of: FindingBack) => Promise<unknown>;
+  standsAgain: (
+    change: (patch: Partial<FindingValue>) => Promise<unknown>,
+    item_id: string,
+    before: Step,
+  ) => Promise<unknown>;
 } | null>(null);
 /** What hands did to a stopped thing before they had heard of that. */
 export const handledLate = signal<FunctionComponent<{ item: ItemRecord }> | null>(null);
@@ -61,6 +67,8 @@ export const decides = signal<FunctionComponent<{
 }> | null>(null);
 /** How an incident of the day ended. */
 export const settlesIncident = signal<FunctionComponent<IncidentOf> | null>(null);
+/** A finding that is taken back, and what was said of its zone before it. */
+export type FindingBack = { item_id: string; finding_id: string; zone: string; before: Step["state"] };
 /** That the day of an item or a visit is closed, and what becomes of a change now. */
 export const closedSince = signal<FunctionComponent<{ kind: "item" | "visit"; id: string }> | null>(null);
 /** What two people said otherwise, of an item and of an incident. */

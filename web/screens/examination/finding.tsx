@@ -5,8 +5,9 @@ import { newId } from "../../job/ids.ts";
 import { type Step, zoneName } from "../../job/progress.ts";
 import type { Operation, PlanBook, Term } from "../../job/types.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
-import { amend, keep, takeAllBack } from "../../local/outbox.ts";
+import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { moreOnFinding } from "../../parts/with_words.ts";
 import { usualActivity } from "./finding_words.ts";
 
 const MOST_OFFERED = 16;
@@ -17,19 +18,6 @@ export const NOTHING_MEASURED = {
   extent_count: null,
   extent_words: null,
 };
-
-type FindingBack = { item_id: string; finding_id: string; zone: string; before: Step["state"] };
-
-/** The way back from a finding: as if it never was, or withdrawn where the office may have it; its zone as before. */
-export async function findingBack(
-  made: readonly Operation[],
-  { item_id, finding_id, zone, before }: FindingBack,
-) {
-  const stays = await takeAllBack(made, true);
-  if (!stays.length) return;
-  await amend("record_finding", { item_id, finding_id, withdrawn: true });
-  if (made.length > 1 && before) await keep("examine_zone", { item_id, zone, ...before });
-}
 
 type NewFindingOf = {
   item_id: string;
@@ -64,7 +52,9 @@ export function NewFinding({ item_id, step, book, found, isOther, askOther }: Ne
       });
       const all = [...(await found()), made];
       const of = { item_id, finding_id, zone: step.key, before: step.state };
-      sayDone(`${firstUpper(spaced(term.term))} on ${zoneName(step.key)}.`, () => findingBack(all, of));
+      sayDone(`${firstUpper(spaced(term.term))} on ${zoneName(step.key)}.`, () =>
+        moreOnFinding.value?.findingBack(all, of),
+      );
       setWords("");
       if (isOther) askOther();
     });

@@ -7,10 +7,9 @@ import { sideInWords } from "../../job/places.ts";
 import { photosOf, type Step } from "../../job/progress.ts";
 import { sidesOf } from "../../job/sides.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
-import { fieldValue, zoneSaid } from "../../job/values.ts";
+import { fieldValue } from "../../job/values.ts";
 import { spaced } from "../../job/words.ts";
-import { record } from "../../local/memory.ts";
-import { amend, keep } from "../../local/outbox.ts";
+import { amend } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
 import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
@@ -36,19 +35,15 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
   const term = book.vocabulary.terms.find((known) => known.term === value.term);
   const name = spaced(value.term);
   const change: Change = (patch) => amend("record_finding", { item_id, finding_id: id, ...patch });
+  const More = moreOnFinding.value;
   const withdraw = () =>
     attempt(async () => {
-      const before = step.state;
+      const before = step;
       await change({ withdrawn: true });
-      sayDone(`Withdrawn: ${name}.`, async () => {
-        await change({ withdrawn: false });
-        const isAsked = !zoneSaid(record(item_id) as ItemRecord, step.key);
-        if (isAsked && before) await keep("examine_zone", { item_id, zone: step.key, ...before });
-      });
+      sayDone(`Withdrawn: ${name}.`, () => More?.standsAgain(change, item_id, before));
     });
   const [open, setOpen] = useState<Part | "">("");
   const Several = inPieces.value;
-  const More = moreOnFinding.value;
   const { size, where, pictures } = keyWords(id, value, item, book);
   const key = (part: Part, words: ComponentChildren) => (
     <button

@@ -4,13 +4,15 @@ import type { FindingValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { type Step, zoneName } from "../../job/progress.ts";
 import { mirrored } from "../../job/sides.ts";
-import type { ItemRecord, Term } from "../../job/types.ts";
+import type { ItemRecord, Operation, Term } from "../../job/types.ts";
 import { findingsOn, zoneSaid } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
-import { keep } from "../../local/outbox.ts";
+import { recordOf } from "../../local/memory.ts";
+import { amend, keep, takeAllBack } from "../../local/outbox.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { findingBack, NOTHING_MEASURED } from "./finding.tsx";
+import type { FindingBack } from "../../parts/with_words.ts";
+import { NOTHING_MEASURED } from "./finding.tsx";
 import type { PartOf } from "./finding_severity.tsx";
 import { activities, originalities } from "./finding_words.ts";
 
@@ -64,6 +66,24 @@ export function HowSure({ value, book, change }: PartOf) {
       />
     </details>
   );
+}
+
+/** The way back from a finding: as if it had not been or, where the office may have it, withdrawn, its zone as before. */
+export async function findingBack(
+  made: readonly Operation[],
+  { item_id, finding_id, zone, before }: FindingBack,
+) {
+  const stays = await takeAllBack(made, true);
+  if (!stays.length) return;
+  await amend("record_finding", { item_id, finding_id, withdrawn: true });
+  if (made.length > 1 && before) await keep("examine_zone", { item_id, zone, ...before });
+}
+
+/** The way back from a withdrawal: it stands, and its zone as before. */
+export async function standsAgain(change: PartOf["change"], item_id: string, { key, state }: Step) {
+  await change({ withdrawn: false });
+  const now = recordOf("item", item_id);
+  if (now && state && !zoneSaid(now, key)) await keep("examine_zone", { item_id, zone: key, ...state });
 }
 
 type OtherSideOf = { value: FindingValue; item: ItemRecord; step: Step };
