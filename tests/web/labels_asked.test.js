@@ -25,9 +25,7 @@ test("labels begin on the sheet and end with what has none yet", () => {
     "A thing has at most 99 numbers.",
   ]);
   assert.deepEqual(why({ count: 2 }, 1), ["1 number of the roll has no label yet: take no more."]);
-  assert.deepEqual(why({ count: 1 }, 0), [
-    "Every number of the roll has its label: give out another roll.",
-  ]);
+  assert.deepEqual(why({ count: 1 }, 0), ["Every number of the roll has its label: give out another roll."]);
 });
 
 test("a number passed over comes first, and those used behind it are left out", () => {

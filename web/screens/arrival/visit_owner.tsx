@@ -3,13 +3,13 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { SetConsignor, SetVisit } from "../../job/operations.ts";
 import { typedTicket } from "../../job/tickets.ts";
-import type { VisitRecord } from "../../job/types.ts";
-import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
-import { itemsOfVisit, recordOf, records } from "../../local/memory.ts";
+import { isPrivate, ownerWords } from "../../job/values.ts";
+import { itemsOfVisit, recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { useField, useSelected } from "../../parts/use.ts";
+import { Namesakes } from "./visit_namesakes.tsx";
 import { Privately } from "./visit_private.tsx";
 
 const ACTING_AS = [
@@ -167,37 +167,6 @@ export function Owner({ visit_id }: { visit_id: string }) {
       />
     </section>
   );
-}
-
-/** Two owners of one name are told apart by their tickets. */
-function Namesakes({ visit_id }: { visit_id: string }) {
-  const tickets = useSelected(() => ticketsOfNamesakes(visit_id), [visit_id]);
-  if (!tickets.length) return null;
-  return (
-    <p class="bar">
-      {tickets.join(", ")} {tickets.length === 1 ? "has" : "have"} an owner of the same name. Go by the
-      ticket, never by the name.
-    </p>
-  );
-}
-
-function ticketsOfNamesakes(visit_id: string) {
-  const visit = recordOf("visit", visit_id);
-  const name = nameOf(visit);
-  if (!visit || !name) return [];
-  const others = (records("visit", visit.day_id) ?? []).filter(({ record_id }) => record_id !== visit_id);
-  return others
-    .filter((other) => isNamesake(nameOf(other), name))
-    .map((other) => fieldValue(other, "ticket"));
-}
-
-/** Of the owners at other tables a table knows the first name alone. */
-function isNamesake(a: string, b: string) {
-  return a === b || (a !== "" && !a.includes(" ") && b.split(" ").includes(a));
-}
-
-function nameOf(visit: VisitRecord | null | undefined) {
-  return isPrivate(visit) ? "" : ownerWords(visit).trim().toLowerCase();
 }
 
 export function Note({ visit_id }: { visit_id: string }) {

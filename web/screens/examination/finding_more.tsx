@@ -68,7 +68,7 @@ export function HowSure({ value, book, change }: PartOf) {
   );
 }
 
-/** The way back from a finding: as if it had not been or, where the office may have it, withdrawn, its zone as before. */
+/** The way back from a finding: as if it never was, or withdrawn where the office may have it; its zone as before. */
 export async function findingBack(
   made: readonly Operation[],
   { item_id, finding_id, zone, before }: FindingBack,
