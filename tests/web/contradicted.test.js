@@ -65,7 +65,10 @@ test("what was weighed is not said to be unweighed, nor what was seen inside not
     tests: { weigh: ["not-done", "no-tool", ""] },
   };
   assert.doesNotMatch(paragraph("silver-plate", weighed), /Not weighed/);
-  const inside = { tests: { "inside-look": ["not-done", "no-tool", ""] } };
+  const inside = {
+    tests: { "inside-look": ["not-done", "no-tool", ""] },
+    lights: { inside: "inside-lamp" },
+  };
   assert.doesNotMatch(paragraph("stringed-instrument", inside), /Not looked at inside/);
   assert.match(
     paragraph("stringed-instrument", { ...inside, untouched: ["inside"] }),
