@@ -92,6 +92,8 @@ class AnyOperation:
                 return self._chance.choice([None, *self._known["load_id"][-3:], self._ids.id()])
             case "first_tag":
                 return next(codes(self._chance.choice([5000, 5003, 6000])))
+            case "rows":
+                return [{"first_tag": next(codes(self._chance.choice(range(5000, 5006)))), "count": 1}]
             case "zone":
                 return self._chance.choice(ZONES)
             case "zones":

@@ -30,7 +30,7 @@ NAME = hashlib.sha256(CONTENT).hexdigest()
 
 
 def lain_for_an_hour(file: Path) -> None:
-    then = file.stat().st_mtime - 3600
+    then = int(file.stat().st_mtime) - 3600  # whole seconds, so that a minute after it is one
     os.utime(file, (then, then))
 
 

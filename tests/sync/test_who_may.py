@@ -53,7 +53,7 @@ DUTIES: dict[tuple[str, ...], set[str]] = {
         "count_load",
     }
     | {"attach_photo", "attach_record_photo", "open_container", "put_inside", "record_move", "remove_tag"}
-    | {"seal_container", "spoil_tag"},
+    | {"seal_container", "spoil_tag", "print_labels"},
 }
 WHO = {kind: roles for roles, kinds in DUTIES.items() for kind in kinds}
 #: Operations by which each kind comes about on a case's record, the last of them of that kind.

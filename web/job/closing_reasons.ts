@@ -19,8 +19,9 @@ const OF_DANGER = [STAYS, "Locked in until somebody decides", TOLD_WHO_DECIDES];
 const OF_APART = ["Locked in, as was decided", TOLD_WHO_DECIDES, STAYS];
 const OF_DECIDED = ["As was decided", TOLD_WHO_DECIDES, STAYS];
 const OF_LATE = [STAYS, "Whoever touched it was asked", TOLD_WHO_DECIDES];
-const OF_PEOPLE = [STAYS, "Gone home: the house rings them", NOBODY_KNOWS];
-const OF_PEOPLE_HERE = [STAYS, "Still here, being seen to", "Gone home: the house rings them", NOBODY_KNOWS];
+const RUNG = "Gone home: the house rings them";
+const OF_PEOPLE = [STAYS, RUNG, NOBODY_KNOWS];
+const OF_PEOPLE_HERE = [STAYS, "Still here, being seen to", RUNG, NOBODY_KNOWS];
 const OF_THINGS = [
   STAYS,
   "Stays where it is, locked in",
