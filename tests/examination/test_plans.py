@@ -480,7 +480,12 @@ REFERENCE_MISTAKES = [
         "    lights: [lamp, torch]\n", "", "needs zones, terms and lights", id="denial without a light"
     ),
     pytest.param("hazards: [H05,", "hazards: [H99,", 'no caution "H99"', id="unknown caution"),
-    pytest.param("unit: mm, least: 5, most: 2500", "unit: hands, least: 5, most: 2500", '"hands" is not known', id="unit"),
+    pytest.param(
+        "unit: mm, least: 5, most: 2500",
+        "unit: hands, least: 5, most: 2500",
+        '"hands" is not known',
+        id="unit",
+    ),
 ]
 
 
