@@ -143,6 +143,9 @@ def test_a_trip_is_not_taken_for_a_shelf(
     expect(exactly).to_have_value("first trip")
     page.get_by_role("button", name="Shelf", exact=True).click()
     expect(exactly).to_have_value("")
+    given = page.get_by_label("Given by")
+    expect(given.locator("option:checked")).to_have_text("Not chosen")  # another gives there
+    given.select_option(label="Ana Thistle")
     key_in(page, JUG, "jug: table to shelf")
     go_to(page, f"{office.address}/#/places")
     expect(page.locator(".place summary")).to_contain_text(["2 Table", "1 Shelf 1 thing"])
