@@ -51,7 +51,7 @@ def test_nothing_is_taken_out_of_a_sealed_crate_before_two_have_opened_it(
     phone.keep((opened[0], {**opened[1], "seen": seen}))
     phone.push()
     page.reload()
-    expect(page.get_by_text("opened by two")).to_be_visible()
+    expect(page.get_by_text("7104: opened by two")).to_be_visible()  # as heard, and not what a button offers
     take_out.click()
     expect(page.get_by_text("Nothing was scanned into it.")).to_be_visible()
     assert office.faults() == []
