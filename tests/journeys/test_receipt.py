@@ -150,7 +150,7 @@ def the_owner_leaves(page: Page, receipt: str) -> None:
     expect(page.get_by_role("button", name="Print the receipt")).to_be_visible()
     expect(page.get_by_role("button", name="The owner leaves")).to_have_count(0)
     go_to(page, receipt.removesuffix("/receipt"))
-    expect(page.get_by_role("button", name="Left")).to_have_attribute("aria-pressed", "true")
+    expect(page.get_by_role("button", name="Left", exact=True)).to_have_attribute("aria-pressed", "true")
 
 
 def left_things(manager: Phone, day: dict[str, Any]) -> tuple[str, dict[str, str], list[str]]:
