@@ -190,6 +190,17 @@ test("an office that was not there is asked first without anything, whatever the
   assert.equal(await isTriedWithin(10_000), true);
 });
 
+test("with no network what is kept as a round begins counts as little as tried", async () => {
+  Object.assign(says, { "GET /health": away, "GET /sync/feed": away, "POST /sync/operations": away });
+  globalThis.navigator.onLine = false;
+  await syncNow();
+  const kept = aVisit(); // of which the round has not heard as it begins
+  await syncNow();
+  const made = await kept;
+  assert.deepEqual([isTried(), sent()], [[false], 0]);
+  assert.equal(await takeBack(made.operation_id), true);
+});
+
 test("what left and was not answered counts as tried", async () => {
   globalThis.navigator.onLine = true;
   says["POST /sync/operations"] = away;

@@ -67,8 +67,7 @@ async function sync() {
   await load();
   if (!device.peek()) return;
   if (isPhoneFull()) await letGoOfWhatIsSafe();
-  await knock();
-  await sendOperations();
+  if (await knock()) await sendOperations();
   await readFeed(); // a Stop that somebody called is heard before any picture goes
   await hearErasures();
   await sendWhatMayBeHeard();
@@ -93,15 +92,16 @@ let isHeardAllTheSame = false;
 /**
  * Whatever leaves with a request counts as tried, since nobody can tell whether the office heard it, and is not taken
  * back any more. So an office that may not be there is asked first without anything: what was never sent stays so. It
- * throws when nothing answers.
+ * throws when nothing answers. Whether anything waits: what is kept from now on goes once the office has answered.
  */
 async function knock() {
-  if (!waiting.peek().some(({ attempted }) => !attempted)) return;
+  if (!waiting.peek().length) return false;
   const { lastContactAt, out_of_reach } = status.peek();
-  if (lastContactAt && !out_of_reach && (isHeardAllTheSame || !saysNoNetwork())) return;
-  await ask("/health").catch((error) => {
-    if (!(error instanceof OfficeSays)) throw error;
-  });
+  if (!lastContactAt || out_of_reach || (saysNoNetwork() && !isHeardAllTheSame))
+    await ask("/health").catch((error) => {
+      if (!(error instanceof OfficeSays)) throw error;
+    });
+  return true;
 }
 
 /**
