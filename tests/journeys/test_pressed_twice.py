@@ -24,7 +24,7 @@ from tests.journeys.conftest import (
     pair,
 )
 from tests.phone import Phone
-from tests.presses import Press, press_after, with_a_finger, with_a_mouse
+from tests.presses import Press, press_after, press_twice_in_haste, with_a_finger, with_a_mouse
 
 TABLET: ViewportSize = {"width": 834, "height": 1112}
 
@@ -73,11 +73,6 @@ def about_to_go_back(page: Page, office: Office, manager: Phone, jug: str) -> No
     expect(page.get_by_label("Given back by")).to_have_value("Hester Quillfeather")  # who is named here
 
 
-def haste(button: Locator) -> None:
-    """A finger that is quicker than the page is drawn."""
-    button.dblclick()
-
-
 def test_what_a_table_records_is_recorded_once(
     office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
 ) -> None:
@@ -85,10 +80,10 @@ def test_what_a_table_records_is_recorded_once(
     page = a_table(open_browser, office)
     go_to(page, f"{office.address}/#/item/{jug}/zone/rim")
     page.get_by_role("button", name="hall light").click()
-    haste(page.get_by_role("button", name="chip", exact=True))
+    press_twice_in_haste(page.get_by_role("button", name="chip", exact=True))
     expect(page.get_by_role("heading", name="Another finding?")).to_be_visible()
     go_to(page, f"{office.address}/#/item/{gun}/stop")
-    haste(page.get_by_role("button", name="Ammunition", exact=True))
+    press_twice_in_haste(page.get_by_role("button", name="Ammunition", exact=True))
     expect(page.get_by_role("button", name="What was decided")).to_have_count(1)
     page.get_by_role("button", name="Ammunition", exact=True).click()  # nothing seemed to happen
     at_the_desk(page)
@@ -119,7 +114,7 @@ def test_what_is_given_back_is_moved_once(
     jug = a_jug(manager, ids, day)
     page = a_table(open_browser, office)
     about_to_go_back(page, office, manager, jug)
-    haste(page.get_by_role("button", name="Give it back, and sign for it"))
+    press_twice_in_haste(page.get_by_role("button", name="Give it back, and sign for it"))
     page.wait_for_url(re.compile("/receipt"))
     at_the_desk(page)
     assert len(names_of(manager, jug, "moves")) == 1
@@ -133,7 +128,7 @@ def test_what_a_manager_sets_up_is_set_up_once(
     valuer = page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer")
     page.get_by_label("Add a person").fill("Ivy Pell")
     valuer.click()
-    haste(page.get_by_role("button", name="Add", exact=True))
+    press_twice_in_haste(page.get_by_role("button", name="Add", exact=True))
     expect(page.get_by_text("Ivy Pell is added.")).to_be_visible()
     page.get_by_label("Add a person").fill("Abel Voss")
     valuer.click()
@@ -141,13 +136,13 @@ def test_what_a_manager_sets_up_is_set_up_once(
     expect(page.get_by_text("Abel Voss is added.")).to_be_visible()
     expect(page.get_by_label("Add a person")).to_have_value("Nell")  # typed while the first was kept
     page.get_by_role("button", name=re.compile("Correct house")).click()
-    haste(page.get_by_role("button", name="One table more"))
+    press_twice_in_haste(page.get_by_role("button", name="One table more"))
     expect(page.get_by_label("Name of Table 2")).to_be_visible()
     go_to(page, f"{office.address}/#/closing")
     page.get_by_role("button", name="Note a difference").click()
     page.get_by_role("button", name="An item is missing").click()
     page.get_by_label("What was seen and done first").fill("a box too few")
-    haste(page.get_by_role("button", name="Put it on record"))
+    press_twice_in_haste(page.get_by_role("button", name="Put it on record"))
     at_the_desk(page)
     assert len(names_of(manager, day["day_id"], "people")) == people + 2
     assert len(names_of(manager, day["day_id"], "tables")) == tables + 1
@@ -156,7 +151,7 @@ def test_what_a_manager_sets_up_is_set_up_once(
     page.get_by_role("button", name="Set up another day").click()
     page.get_by_label("House").first.fill("Second House")
     page.get_by_label("Place").first.fill("Hall")
-    haste(page.get_by_role("button", name="Set it up"))
+    press_twice_in_haste(page.get_by_role("button", name="Set it up"))
     expect(page.get_by_text("The day is set up.")).to_be_visible()
     at_the_desk(page)
     assert len([1 for record in manager.feed()["records"] if record["kind"] == "day"]) == 2
