@@ -78,6 +78,15 @@ def test_undo_takes_back_what_was_said_of_a_zone(
     assert items[0]["disagreements"] == []
 
 
+def offered_as_never_had(page: Page) -> list[str]:
+    """The zones that may be said so, in their order; nothing is said."""
+    page.get_by_role("button", name="It never had …").click()
+    expect(page.locator("h1")).to_have_text("It never had")
+    zones = page.locator(".chips .chip").all_inner_texts()
+    page.get_by_role("button", name="Back to the zones").click()
+    return zones
+
+
 def say_never_had(page: Page, zones: list[str]) -> None:
     page.get_by_role("button", name="It never had …").click()
     for zone in zones:
@@ -99,10 +108,7 @@ def test_undo_takes_a_sweep_back_or_says_what_stays(
         heading = page.locator("h1")
         expect(heading).to_contain_text("left of")
         before = heading.inner_text()
-        page.get_by_role("button", name="It never had …").click()
-        expect(heading).to_have_text("It never had")
-        zones = page.locator(".chips .chip").all_inner_texts()[:3]
-        page.get_by_role("button", name="Back to the zones").click()
+        zones = offered_as_never_had(page)[:3]
         say_never_had(page, zones)
         expect(heading).not_to_have_text(before)
         page.get_by_role("button", name="Undo").click()
@@ -146,9 +152,7 @@ def test_undo_takes_back_the_last_act_and_says_which(
         walk_to_first_zone(page)
         go_back(page)
         heading = page.locator("h1")
-        page.get_by_role("button", name="It never had …").click()
-        zones = page.locator(".chips .chip").all_inner_texts()[1:3]
-        page.get_by_role("button", name="Back to the zones").click()
+        zones = offered_as_never_had(page)[1:3]
         say_never_had(page, zones)
         swept = heading.inner_text()
         page.locator("ol.zones li.next a").click()
