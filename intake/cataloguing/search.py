@@ -101,22 +101,25 @@ def count_matching(tx: Reading, match: str, *, most: int) -> int:
 
 def words_in(typed: str) -> list[str]:
     """The words of what was typed or is to be found, folded: small letters, no accents, a fraction by itself."""
-    return re.findall(r"\w+", folded(typed))
+    return words_of(folded(typed))
+
+
+def words_of(plain: str) -> list[str]:
+    return re.findall(r"\w+", plain)
 
 
 def words_to_find(said: str) -> list[str]:
     """Those of what is to be found, and beside them the neighbours that a sign divides as one word, for a name or a
     number such as O'Brackle, Ombre-Vale or Q-07."""
-    divided = [
-        re.split(r"\W", each)[:MOST_DIVIDED] for each in re.findall(rf"\w+(?:{DIVIDES}\w+)+", folded(said))
-    ]
+    plain = folded(said)
+    divided = [re.split(r"\W", each)[:MOST_DIVIDED] for each in re.findall(rf"\w+(?:{DIVIDES}\w+)+", plain)]
     joined = [
         "".join(parts[first:last])
         for parts in divided
         for first in range(len(parts))
         for last in range(first + 2, len(parts) + 1)
     ]
-    return [*words_in(said), *joined]
+    return [*words_of(plain), *joined]
 
 
 DIVIDES = r"['\u2018\u2019\u02bc\u2010\u2011-]"  # apostrophes and hyphens
@@ -130,6 +133,8 @@ TYPED_AS = str.maketrans(
 def folded(said: str) -> str:
     spaced = re.sub(r"(?<=\d)(?=[¼-¾⅐-⅞])", " ", said)
     apart = unicodedata.normalize("NFKD", spaced.casefold())
+    if apart.isascii():  # has none of what follows; most of a log, which is read whole, is so
+        return apart
     return "".join(sign for sign in apart if not unicodedata.combining(sign)).translate(TYPED_AS)
 
 

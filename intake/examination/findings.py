@@ -186,7 +186,8 @@ class RecordFinding(ItemEdit):
     def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
         """With the last finding on a zone goes what was said of the zone for its sake."""
         super().put_value(record, name, value, records, source)
-        look_again(record, value["zone"], source)
+        if value["withdrawn"]:
+            look_again(record, value["zone"], source)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Words that were erased before they came leave what was found, without them."""
