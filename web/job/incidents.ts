@@ -60,12 +60,13 @@ export function endWords({ ended, settled_by, present, words }: IncidentEnd): st
     .join(" ");
 }
 
+// To make one costs far more than to use it, and a closing tells hundreds of moments.
+const CLOCK = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" });
+
 /** Hour and minute by this device's clock on the wall. */
 export function timeWords(instant: string): string {
   const moment = new Date(instant);
-  return Number.isNaN(moment.getTime())
-    ? "a time that nobody can read"
-    : moment.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+  return Number.isNaN(moment.getTime()) ? "a time that nobody can read" : CLOCK.format(moment);
 }
 
 /**

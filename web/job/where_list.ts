@@ -20,6 +20,8 @@ import { fieldValue } from "./values.ts";
 import { countBack, tagsHere } from "./with_owner.ts";
 import { countWords, firstUpper } from "./words.ts";
 
+const BY_WORDS = new Intl.Collator("en", { numeric: true });
+
 /** A thing, or a piece of one, that stands there by itself; `tag` is undefined if no number is on it. */
 export type Standing = { thing: ThingRecord; tag: string | undefined; words: string };
 /**
@@ -84,7 +86,7 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
   };
   const known = [...places.values()]
     .map(({ place, words, standing, held }) => ({ place, words, standing, items: held.size }))
-    .sort((a, b) => rank(a) - rank(b) || a.words.localeCompare(b.words, "en", { numeric: true }));
+    .sort((a, b) => rank(a) - rank(b) || BY_WORDS.compare(a.words, b.words));
   return missed.length ? [nowhere, ...known] : known;
 }
 
