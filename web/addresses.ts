@@ -115,6 +115,17 @@ function startOf(role: Role): ScreenName {
   return role === "desk" ? "queue" : "today";
 }
 
+/**
+ * What these screens tell, they work out of the day that their device holds. A desk holds none, and would read that
+ * nothing is on record and all agrees: it has what the office tells of the same in their place.
+ */
+const OF_A_DAY_HELD = ["day", "places", "porter", "preflight", "rolls", "today"];
+
+function atTheDesk(name: ScreenName | undefined) {
+  if (name === "closing") return "closings";
+  return name && OF_A_DAY_HELD.includes(name) ? undefined : name;
+}
+
 export type Shown = { name: ScreenName; about: About; isKnown: boolean };
 
 /**
@@ -143,6 +154,7 @@ export function screenFor(hash: string, role: Role | null): Shown {
     };
   }
   if (head === "entry") return { name: "queue", about: { ...about, role }, isKnown: true };
-  const name = [`${head}/${part}`, head].find(isScreen);
+  const named = [`${head}/${part}`, head].find(isScreen);
+  const name = role === "desk" ? atTheDesk(named) : named;
   return { name: name ?? startOf(role), about: { ...about, role }, isKnown: name !== undefined };
 }

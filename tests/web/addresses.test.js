@@ -36,6 +36,15 @@ test("a device that is not paired is paired first, whatever was asked for", () =
   assert.equal(screenFor("#/pair/ABCD-1234", "table").about.code, "ABCD-1234");
 });
 
+test("a desk opens no screen that is worked out of a day held here: it holds none", () => {
+  for (const name of ["today", "places", "porter", "day", "rolls", "preflight"])
+    assert.deepEqual(shown(`#/${name}`, "desk"), ["queue", false], name);
+  assert.deepEqual(shown("#/closing", "desk"), ["closings", true]);
+  assert.deepEqual(shown("#/closing", "manager"), ["closing", true]);
+  for (const name of ["closings", "outbox", "copies", "stop", "tag", "check"])
+    assert.equal(screenFor(`#/${name}`, "desk").name, name);
+});
+
 test("there is a screen for every name", () => {
   const all = screensKept(["custody", "office", "words"]);
   assert.ok(all.length > 20);
