@@ -76,12 +76,19 @@ def erase_words(tx: Writing, record_id: str) -> int:
     tx.run("UPDATE office SET untidy = untidy + 1")
     words = tx.all(
         """
-        SELECT operation_id FROM private_words JOIN operation_log USING (operation_id)
-            LEFT JOIN record USING (record_id)
-        WHERE operation_log.record_id = :record_id OR head ->> 'visit_id' = :record_id OR head IS NULL
-            OR (record.kind IN ('day', 'container')
-                AND record.day_id = (SELECT day_id FROM record WHERE record_id = :record_id))
-        ORDER BY operation_log.office_seq
+        WITH theirs (record_id) AS (
+            SELECT :record_id UNION SELECT item_id FROM entry WHERE visit_id = :record_id
+            UNION SELECT record_id FROM record
+            WHERE day_id = (SELECT day_id FROM record WHERE record_id = :record_id)
+                AND (kind IN ('day', 'container') OR head ->> 'visit_id' = :record_id)
+        )
+        SELECT operation_id, office_seq FROM theirs
+        CROSS JOIN operation_log USING (record_id) -- in this order: few records are theirs
+        CROSS JOIN private_words USING (operation_id)
+        UNION SELECT operation_id, office_seq FROM private_words
+        CROSS JOIN operation_log USING (operation_id) -- words are few beside operations
+        WHERE NOT EXISTS (SELECT 1 FROM record WHERE record.record_id = operation_log.record_id)
+        ORDER BY office_seq
         """,
         record_id=record_id,
     )

@@ -20,7 +20,7 @@ from tests.sync.planted import Planted
 
 #: What has a row for each operation, record, value or photo that the house ever had.
 GROWS = "operation_log|record|field|entry|visit_word|tag|custody_move|photo_of|photo_file|photo_from|private_words"
-GROWS += "|reading_note|search_found"
+GROWS += "|reading_note|search_found|disagreement"
 THROUGH = re.compile(rf"SCAN (\S+ AS )?({GROWS})\b")
 #: Or through all that comes behind a place in it.
 BEHIND = re.compile(rf"SEARCH (\S+ AS )?({GROWS}) USING INTEGER PRIMARY KEY \(rowid>\?\)")
@@ -28,6 +28,8 @@ BEHIND = re.compile(rf"SEARCH (\S+ AS )?({GROWS}) USING INTEGER PRIMARY KEY \(ro
 FEW = re.compile(r"USING (COVERING )?INDEX (record_of_days|field_merged)\b")
 #: Its last row alone is read.
 LAST = re.compile(r"FROM operation_log ORDER BY office_seq DESC LIMIT 1\b")
+#: Words that nobody knows whose they are go with any erasure: they are looked for among the words alone.
+OF_NOBODY = re.compile(r"^WITH theirs .* UNION SELECT operation_id, office_seq FROM private_words")
 #: What comes of going through all: a page, one row of counts, or the operations whose words are lost.
 FEW_ROWS = re.compile(r"\bLIMIT\b|^\s*SELECT \(SELECT count|words IS NULL")
 EXPLAIN = "EXPLAIN QUERY PLAN "
@@ -67,6 +69,8 @@ def through_all(office: Office, asked: Asked, *, behind_too: bool = False) -> li
                 through = THROUGH.match(detail) or (behind_too and BEHIND.match(detail))
                 if not through or FEW.search(detail):
                     continue
+                if detail.startswith("SCAN private_words") and OF_NOBODY.search(statement):
+                    continue
                 if detail != "SCAN operation_log" or not LAST.search(statement):
                     found.append(f"{detail}: {statement}")
     return found
@@ -96,6 +100,8 @@ def test_no_change_goes_through_all_that_the_house_ever_had(
     manager.keep(a_photo(manager.ids, item["item_id"], photo, thumb))
     manager.bundle([photo, thumb]).raise_for_status()
     close_with_all(manager, day["day_id"])
+    manager.keep(("erase_consignor", {"visit_id": visit["visit_id"]}))
+    manager.push()
     assert any("operation_log" in sql for sql in asked)
     assert through_all(office, asked) == []
 
