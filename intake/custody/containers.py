@@ -264,7 +264,8 @@ def check_among(operation: Operation, thing: Record, into: Record, records: Reco
     """Whether a thing may lie among what is in a container, at any depth. Raises NotAmongOthers if it, or something in
     it, is held apart and something there is not, or the other way about.
 
-    In isolation they may lie together: what stands there is kept from the rest as it is.
+    In isolation they may lie together: what stands there is kept from the rest as it is. The device says the same
+    (`web/job/kept_apart.ts`); `fixtures/among.json` holds both to it.
     """
     if place_of(into, records) == "isolation":
         return

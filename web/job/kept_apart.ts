@@ -1,6 +1,6 @@
 /**
  * What is held apart lies by itself: in a container of its own, or in one that stands in isolation. The office refuses
- * the rest as well (`check_among` in `intake/custody/containers.py`).
+ * the rest as well (`check_among` in `intake/custody/containers.py`); `fixtures/among.json` holds both to the same.
  */
 
 import { isHeldApart, sameThing } from "./cautions.ts";
