@@ -30,6 +30,12 @@ def placed_words(place: str, at: str) -> str:
     return f"{words}{f', {closely}' if closely else ''}"
 
 
+def near_of(tx: Reading, row: dict[str, Any]) -> list[str]:
+    """The records beside its own that these words of a row are read off: when one changes they may be others."""
+    item = _record(tx, row["item_id"])
+    return [*([item.day_id] if item else []), row["visit_id"], *containers_round(tx, row["item_id"])]
+
+
 def keep_away_words(tx: Reading, row: dict[str, Any]) -> str:
     """Of a row of the list, read off the records."""
     near = [row["item_id"], *containers_round(tx, row["item_id"])]

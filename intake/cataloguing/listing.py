@@ -49,7 +49,10 @@ WRITE = f"""
 """
 
 
-follows_from_log("entry", order="entry_seq")
+#: But since when what finds it is as it is: those are places in the feed.
+follows_from_log(
+    "entry", columns=", ".join(("entry_seq", "item_id", "arrived_at", *COLUMNS)), order="entry_seq"
+)
 
 
 @shows("item", "entry", "entry_words")
@@ -245,9 +248,10 @@ def is_left_alone(thing: list[Record]) -> bool:
     return bool(stops) and "record_move" not in kinds_allowed(raised.stop for raised in stops)
 
 
-@reads_anew("visit", "ticket", "consignor/name")
+@reads_anew("visit", "ticket", "table_id", "consignor/name")
 def entered_of(tx: Reading, visit_id: str) -> list[str]:
-    """The things of a visit: a list shows each with its ticket, and finds it by that and by the owner's name."""
+    """The things of a visit: a list shows each with its ticket and its table, and finds it by these and by the owner's
+    name."""
     rows = tx.all(
         "SELECT item_id FROM entry WHERE visit_id = :visit_id ORDER BY entry_seq", visit_id=visit_id
     )

@@ -51,6 +51,10 @@ class Search:
         self._tx, self.asked = tx, asked
         self._words = list(dict.fromkeys(search.words_in(asked.words)))
 
+    def words(self) -> list[str]:
+        """The words that were typed, each as it is searched."""
+        return self._words
+
     def owners(self) -> list[str]:
         """The visits by whose owners' words it goes, and not by the ticket. Words that each stand for more than
         VISITS_LIMIT go by those in whom they meet, or, if they do in none, by so many of each."""
@@ -120,8 +124,8 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
     """Entries as the list shows them; `zones` is still what was said of each, without the plan's order."""
     entries = tx.all(
         f"""
-        SELECT entry.*, field.value AS ticket, marks FROM {found} JOIN entry USING (entry_seq)
-        JOIN {search.MARKED} USING (entry_seq)
+        SELECT entry.*, field.value AS ticket, {search.stands("marks", "entry.entry_seq")} AS marks
+        FROM {found} JOIN entry USING (entry_seq)
         LEFT JOIN field ON field.record_id = entry.visit_id AND field.name = 'ticket' ORDER BY entry_seq
         """,
         **values,

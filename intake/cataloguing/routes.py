@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from intake.arrival.people import people_of_days
 from intake.cataloguing.entry import EntryInHand, entry_in_hand
-from intake.cataloguing.keep_away import keep_away_words
+from intake.cataloguing.keep_away import keep_away_words, near_of
 from intake.cataloguing.listing import KINDS_OF_TROUBLE
 from intake.cataloguing.pages import COUNT_LIMIT, SEVERITIES, Asked, Search, with_edge
 from intake.cataloguing.queue import LIST_STATES
@@ -38,7 +38,8 @@ async def get_queue(request: Request) -> Response:
     In the order of arrival, narrowed to what is asked. `only` are kinds of trouble with commas between; with `counts=1`
     the answer says how many there are of each kind, too. With `items`, ids with commas between, those of them alone
     that the list as it is asked has, as they are now: what a page shows and has heard to have changed. `alone` are the
-    things that nobody handles, and whose and where they are, whatever is asked: a desk says so on every page.
+    things that nobody handles, and whose and where they are, whatever is asked: a desk says so on every page. `words`
+    are those that were asked for, as they are searched.
     """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
@@ -77,11 +78,13 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], tuple[dict[
             "count": min(count, COUNT_LIMIT),
             "count_capped": count > COUNT_LIMIT,
             "counts": search.counts() if with_counts else None,
+            "words": search.words(),
             "alone": [
                 {
                     "item_id": row["item_id"],
                     "short_description": row["short_description"],
                     "keep_away": keep_away_words(tx, row),
+                    "near": near_of(tx, row),
                 }
                 for row in Search(tx, Asked(only=("alone",))).page(0, ALONE)
             ],

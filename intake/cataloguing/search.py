@@ -11,6 +11,7 @@ import json
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
+from typing import Literal
 
 from intake.database import Reading, Writing, any_of
 from intake.derived_tables import follows_from_log
@@ -26,13 +27,11 @@ AMONG = f"""
      (SELECT entry_seq FROM entry WHERE item_id IN {any_of("item_ids")}))
 """
 
-#: What stands of each entry in the index, as a table of `entry_seq` and `marks`.
-MARKED = "(SELECT rowid AS entry_seq, marks FROM entry_words)"
 
-
-def marks_of(entry_seq: str) -> str:
-    """The marks of an entry as SQL; `entry_seq`: the column that says which."""
-    return f"(SELECT marks FROM entry_words WHERE rowid = {entry_seq})"
+def stands(column: Literal["words", "marks"], entry_seq: str) -> str:
+    """What stands of an entry in the index, as SQL; `entry_seq`: the column that says which. A value and no table to
+    join, since the engine reads the whole index to join it to a row that may have none."""
+    return f"(SELECT {column} FROM entry_words WHERE rowid = {entry_seq})"
 
 
 follows_from_log("entry_words", columns="rowid, words, marks", order="rowid")
@@ -72,6 +71,32 @@ def put(tx: Writing, entry_seq: int, words: str, marks: str) -> None:
             words=words,
             marks=marks,
         )
+    else:
+        return
+    before = known or {"words": "", "marks": ""}
+    note_since(
+        tx,
+        entry_seq,
+        words=before["words"] != words,
+        marks=narrowing(before["marks"]) != narrowing(marks),
+        listed=beside_narrowing(before["marks"]) != beside_narrowing(marks),
+    )
+
+
+def note_since(tx: Writing, entry_seq: int, *, words: bool, marks: bool, listed: bool) -> None:
+    """Note which of what finds an entry is otherwise since its item was placed in the feed last."""
+    tx.run(
+        """
+        UPDATE entry SET words_seq = CASE WHEN :words THEN feed_seq ELSE words_seq END,
+            marks_seq = CASE WHEN :marks THEN feed_seq ELSE marks_seq END,
+            listed_seq = CASE WHEN :listed THEN feed_seq ELSE listed_seq END
+        FROM record WHERE record.record_id = entry.item_id AND entry_seq = :entry_seq
+        """,
+        entry_seq=entry_seq,
+        words=words,
+        marks=marks,
+        listed=listed,
+    )
 
 
 def merge_words(tx: Writing) -> None:
@@ -197,6 +222,11 @@ def owner_marks(tx: Reading, visit_id: str) -> list[str]:
 def narrowing(marks: str) -> str:
     """Those of an entry's marks by which a list is narrowed: an owner's words are not among them."""
     return " ".join(each for each in marks.split() if not each.startswith(OF_OWNER))
+
+
+def beside_narrowing(marks: str) -> set[str]:
+    """The others, and whether it is listed at all."""
+    return {each for each in marks.split() if each == LISTED or each.startswith(OF_OWNER)}
 
 
 def replace_owner_marks(tx: Writing, entry_seq: int, marks: Iterable[str]) -> None:

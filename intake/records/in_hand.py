@@ -131,8 +131,10 @@ class Records:
             self._feed_seq += 1
             write_record(self.tx, record, self._feed_seq)
             record.written = True
+        shown = self._shown_with(touched)
+        read_anew += [record.record_id for record in shown]  # of the same thing, it is shown otherwise by now
         self._place_again(read_anew, {record.record_id for record in touched})
-        for record in self._shown_with(touched):
+        for record in shown:
             for view in VIEWS.get(record.kind, ()):
                 if left_out is None:
                     view(self, record)

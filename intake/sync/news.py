@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any, TypedDict
 
 from intake.cataloguing import search
 from intake.database import Reading
@@ -16,17 +17,28 @@ OFFICE_CHANGED = "event: office\ndata: {}\n\n"
 DEVICES_CHANGED = "event: devices\ndata: {}\n\n"  # one was paired
 #: More than so many are not named: whoever shows anything looks again. It is twice what a device sends at once.
 NAMED = 1000
+#: Words of a thing that are longer than this are not told: whoever searches asks.
+WORDS_TOLD = 4000
+
+
+class Found(TypedDict, total=False):
+    """What of a thing is found otherwise: its own words, as they are now in the index; the marks by which a list is
+    narrowed; that it is listed, or its owner's words, which are in no news."""
+
+    words: str
+    marks: bool
+    listed: bool
 
 
 @dataclass(frozen=True)
 class News:
     """Where the feed stands, and what changed before it: the record's id, its kind, its place in the desk's list (none
-    unless it is an item), its day, and the marks by which the list is narrowed. `gave_way` are the disagreements on
-    these records in which a value of the device that hears gave way. None where nobody can say, or it would be too
-    long a list."""
+    unless it is an item), its day, the marks by which the list is narrowed, and what of it is found otherwise.
+    `gave_way` are the disagreements on these records in which a value of the device that hears gave way. None where
+    nobody can say, or it would be too long a list."""
 
     cursor: int
-    changed: list[tuple[str, str, int | None, str, str]] | None
+    changed: list[tuple[str, str, int | None, str, str, Found]] | None
     gave_way: list[str] | None
 
     def line(self) -> str:
@@ -45,9 +57,10 @@ def news_since(tx: Reading, last: int | None, role: str, device_id: str) -> News
         return News(newest, None, None)
     rows = tx.all(
         f"""
-        SELECT record_id, kind, CASE kind WHEN 'item' THEN opened_seq END AS place, day_id,
-            CASE kind WHEN 'item' THEN {search.marks_of("opened_seq")} END AS marks
-        FROM record WHERE feed_seq > :last ORDER BY feed_seq LIMIT :most
+        SELECT record_id, kind, entry_seq AS place, day_id, {search.stands("marks", "entry_seq")} AS marks,
+            CASE WHEN words_seq > :last THEN {search.stands("words", "entry_seq")} END AS words,
+            marks_seq > :last AS marks_changed, listed_seq > :last AS listed_changed
+        FROM record LEFT JOIN entry ON item_id = record_id WHERE feed_seq > :last ORDER BY feed_seq LIMIT :most
         """,
         last=last,
         most=NAMED + 1,
@@ -55,10 +68,27 @@ def news_since(tx: Reading, last: int | None, role: str, device_id: str) -> News
     if len(rows) > NAMED or newest < last:
         return News(newest, None, None)
     changed = [
-        (row["record_id"], row["kind"], row["place"], row["day_id"], search.narrowing(row["marks"] or ""))
+        (
+            *(row["record_id"], row["kind"], row["place"], row["day_id"]),
+            *(search.narrowing(row["marks"] or ""), found_in(row)),
+        )
         for row in rows
     ]
     return News(newest, changed, gave_way_since(tx, last, device_id))
+
+
+def found_in(row: Any) -> Found:
+    """What of a thing is found otherwise than before."""
+    words = row["words"]
+    is_long = words is not None and len(words) > WORDS_TOLD
+    found: Found = {}
+    if words is not None and not is_long:
+        found["words"] = words
+    if row["marks_changed"]:
+        found["marks"] = True
+    if row["listed_changed"] or is_long:
+        found["listed"] = True
+    return found
 
 
 def newest_change(tx: Reading) -> int:

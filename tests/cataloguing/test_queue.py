@@ -497,7 +497,7 @@ def test_the_marks_in_the_news_say_which_things_a_narrowed_list_has(
         news = next(line for line in stream.iter_lines() if '"changed"' in line)
     assert "gloamwell" not in news.casefold()
     changed = json.loads(news.removeprefix("data: "))["changed"]
-    marks = {record_id: marks for record_id, kind, _, _, marks in changed if kind == "item"}
+    marks = {record_id: marks for record_id, kind, _, _, marks, _ in changed if kind == "item"}
     assert set(marks) == set(things)
     nothing = dict.fromkeys(("words", "state", "class_id", "table_id", "worst", "only"), "")
     states = [{"state": state} for state in LIST_STATES]

@@ -25,7 +25,7 @@ from intake.records.values import Source, compact
 from intake.records.writing import in_pieces
 from intake.sync.news import newest_change, news_since
 from intake.sync.routes import BATCH_LIMIT
-from tests.builders import Ids, a_consignor, a_day, a_fact, a_visit, an_item
+from tests.builders import Ids, a_caution, a_consignor, a_day, a_fact, a_visit, a_zone, an_item
 from tests.closings import close
 from tests.conftest import Office
 from tests.door import Door
@@ -432,7 +432,8 @@ async def test_news_name_what_changed_to_those_who_read_all(
     assert first.changed is None, "nobody has been told anything before"
     await door.keep(a_fact(item["item_id"], "short_description", "owl"))
     news = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk", ""))
-    [(record_id, kind, place, day_id, marks)] = news.changed or []
+    [(record_id, kind, place, day_id, marks, found)] = news.changed or []
+    assert found == {"words": "owl", "marks": True}, "a thing with a name is not among the unnamed any more"
     assert (record_id, kind, day_id) == (item["item_id"], "item", item["day_id"])
     assert isinstance(place, int), "its place in the list"
     assert marks.split()[:2] == ["listed", "statewaiting"]
@@ -461,12 +462,63 @@ async def test_news_name_the_things_that_are_listed_and_found_by_what_changed_of
 
     for field, value, things in [
         ("ticket", "Q77", [item["item_id"]]),
+        ("table_id", "2", [item["item_id"]]),
         ("note", "comes again", []),
     ]:
         seen = (await door.record(visit_id))["fields"].get(field, {}).get("operation_id")
         assert await named(set_visit(visit_id, field, value, seen)) == [visit_id, *things], field
     for field, things in [("name", [item["item_id"]]), ("telephone", [])]:
         assert await named(a_consignor(visit_id, field, "07700 900077")) == [visit_id, *things], field
+
+
+async def test_news_say_what_of_a_thing_is_found_otherwise(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """So a desk that searches asks for nothing that cannot have come to fit; an owner's words are in no news."""
+    monkeypatch.setattr("intake.sync.news.WORDS_TOLD", 20)
+    item = await door.item()
+    item_id, first = item["item_id"], 0
+
+    async def found(*made: tuple[str, dict[str, Any]]) -> Any:
+        nonlocal first
+        for one in made:
+            await door.keep(one)
+        news = await door.database.read(lambda tx: news_since(tx, first, "desk", ""))
+        first = news.cursor
+        return next(row[5] for row in news.changed or [] if row[0] == item_id)
+
+    assert (await found(a_fact(item_id, "maker", "Ombre")))["listed"], "it is new"
+    assert await found(a_zone(item_id, "rim")) == {}, "a zone is no word and no mark"
+    assert await found(a_fact(item_id, "materials", "tin")) == {"words": "tin ombre"}
+    assert await found(("set_entry", {"item_id": item_id, "state": "picked-up", "seen": None})) == {
+        "marks": True
+    }
+    assert await found(a_consignor(item["visit_id"], "name", "Gloamwell")) == {"listed": True}
+    await door.keep(a_fact(item_id, "seen_words", "worn"))
+    assert await found(a_zone(item_id, "base")) == {"words": "worn tin ombre"}, "since it was heard last"
+    assert await found(a_fact(item_id, "concluded_words", "of a later time")) == {"listed": True}, "too long"
+    assert await door.faults() == []
+
+
+async def test_news_name_a_thing_that_is_shown_otherwise_for_what_a_record_behind_it_says(door: Door) -> None:
+    item = await door.item()
+    front, behind = item["item_id"], (await door.keep(an_item(door.ids, item)))["item_id"]
+    first = await door.database.read(newest_change)
+
+    async def named(made: tuple[str, dict[str, Any]]) -> set[str]:
+        nonlocal first
+        await door.keep(made)
+        news = await door.database.read(lambda tx: news_since(tx, first, "desk", ""))
+        first = news.cursor
+        return {row[0] for row in news.changed or []}
+
+    merge = {"item_id": behind, "into_id": front, "why": "twice", "seen": None}
+    assert await named(("merge_item", merge)) == {front, behind}
+    assert await named(a_caution(door.ids, behind, level="amber")) == {front, behind}
+    seen = (await door.record(behind))["fields"]["merged"]["operation_id"]
+    assert await named(("merge_item", {**merge, "into_id": None, "seen": seen})) == {front, behind}
+    assert await named(a_fact(behind, "materials", "tin")) == {behind}, "they are two things now"
+    assert await door.faults() == []
 
 
 async def test_whatever_a_device_sends_at_once_is_named(door: Door) -> None:

@@ -45,14 +45,15 @@ const ownerTold = (office_seq) => ({
 /** An office of three things and the page of a desk that shows them; `asked` are the addresses that were asked for. */
 function aDesk(t, { item_id = "", state = "", next = null } = {}) {
   const rows = new Map(["1", "2", "3"].map((id) => [id, row(id)]));
-  const office = { rows, cursor: 5, log: "log", asked: [], answer: null };
+  const office = { rows, cursor: 5, log: "log", asked: [], answer: null, alone: [], words: [] };
   const page = (query) => {
     const items = query.get("items")?.split(",").filter(Boolean);
     const listed = (one) =>
       (items?.includes(one.item_id) ?? true) && [one.state, ""].includes(query.get("state"));
     const entries = [...rows.values()].filter(listed);
     const counts = query.has("counts") ? { state: { waiting: rows.size } } : null;
-    return { cursor: office.cursor, entries, count: rows.size, count_capped: false, counts, alone: [], next };
+    const { cursor, alone, words } = office;
+    return { cursor, entries, count: rows.size, count_capped: false, counts, alone, next, words };
   };
   const stands = (query) => ({
     ...{ office_id: "o", epoch: "e", office_seq: office.cursor, chain: `${office.log}${office.cursor}` },
@@ -89,7 +90,7 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
   const setter = (name) => (value) => {
     now.current[name] = typeof value === "function" ? value(now.current[name]) : value;
   };
-  const told = { listed: null, problem: "", missed: 0 };
+  const told = { listed: null, problem: "", missed: 0, again: 0 };
   const read = readersOf(now, {
     setList: setter("list"),
     setEntry: setter("entry"),
@@ -99,11 +100,14 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
     miss: () => {
       told.missed += 1;
     },
+    again: () => {
+      told.again += 1;
+    },
   });
   /** The desk hears news, and asks until nothing is left to be asked; the addresses. */
   const hear = async (news) => {
     office.asked = [];
-    for (let keys = touchedBy(news, now.current); keys.length; ) keys = await read.oneOf(new Set(keys));
+    for (let keys = read.hear(news); keys.length; ) keys = await read.oneOf(new Set(keys));
     return office.asked;
   };
   const changed = (...ids) => {
@@ -291,6 +295,74 @@ test("twenty desks ask for settlements when a value of their own gave way, and a
   assert.deepEqual(await hear(settled), ["/settlements"]);
   now.seen = new Set(["o1"]);
   assert.deepEqual(await hear({ ...settled, cursor: 8 }), [], "it was seen here");
+});
+
+/** Desks that look for something, each of its own: all of them find nothing yet. */
+const LOOKED_FOR = Array.from({ length: 20 }, (_, number) => ({ words: `teddy${number}` }));
+
+/** What twenty desks ask for at a change, each of a list that was asked for so. */
+async function askedByTwenty(t, news, more = {}) {
+  let requests = 0;
+  for (const looked of LOOKED_FOR) {
+    const desk = await opened(t, { next: 4, ...more });
+    desk.office.words = [looked.words];
+    desk.holder.current = Object.assign(desk.holder.current, {
+      asked: { ...ASKED_NOTHING, ...looked, state: more.state ?? "" },
+    });
+    await desk.read.list();
+    desk.now.list = { ...desk.now.list, entries: [] };
+    requests += (await desk.hear(desk.changed(...news))).length;
+    t.mock.restoreAll();
+  }
+  return requests;
+}
+
+test("twenty desks that search ask only for what may have come to be found", async (t) => {
+  const thing = (found, marks = "listed statewaiting") => [["2", "item", 2, "d", marks, found]];
+  assert.equal(await askedByTwenty(t, thing({})), 0, "a zone was looked at, a photo taken");
+  assert.equal(await askedByTwenty(t, thing({ words: "brass clock" })), 0, "none of these words");
+  assert.equal(await askedByTwenty(t, thing({ words: "brass teddy3s" })), 1, "the one that looks for it");
+  assert.equal(await askedByTwenty(t, thing({ marks: true })), 0, "no mark was asked for");
+  assert.equal(await askedByTwenty(t, thing({ listed: true })), 20, "its owner may be one of that name");
+  assert.equal(await askedByTwenty(t, thing(undefined)), 20, "an office of before does not say");
+  assert.equal(
+    await askedByTwenty(t, thing({ marks: true }), { state: "waiting" }),
+    20,
+    "it may be by its mark",
+  );
+  assert.equal(await askedByTwenty(t, thing({ words: "teddy3" }), { state: "described" }), 0);
+});
+
+test("what nobody handles is told of whatever is shown, and where it is as that changes", async (t) => {
+  const { hear, changed, office, now } = await opened(t, { state: "waiting", next: 3 });
+  const marks = "listed statedescribed isalone isstopped";
+  office.alone = [{ item_id: "9", short_description: "shell", keep_away: "there", near: ["crate"] }];
+  assert.deepEqual(await hear(changed(["9", "item", 9, "d", marks, { marks: true }])), ["/queue 9"]);
+  assert.deepEqual(now.list.alone, office.alone);
+  assert.deepEqual(await hear(changed(["crate", "container", null, "d", ""])), ["/queue 9"]);
+  assert.deepEqual(await hear(changed(["other", "container", null, "d", ""])), []);
+  office.alone = [];
+  assert.deepEqual(await hear(changed(["9", "item", 9, "d", "", { marks: true, listed: true }])), [
+    "/queue 9",
+  ]);
+  assert.deepEqual(now.list.alone, [], "it stands behind another record");
+  assert.deepEqual(await hear(changed(["9", "item", 9, "d", "", {}])), []);
+});
+
+test("what was told while a list was on its way is asked for behind it", async (t) => {
+  const { read, hear, changed, office, holder, told } = await opened(t, { next: 3 });
+  const list = holder.current.list;
+  holder.current.asked = { ...ASKED_NOTHING, words: "teddy" };
+  const asking = read.list(); // read before what follows
+  const news = changed(["9", "item", 9, "d", "listed", { words: "clock" }]);
+  office.cursor -= 1;
+  assert.deepEqual(holder.current.list, list, "it has not come");
+  assert.deepEqual(await hear(news), [], "that is beyond what is shown until then");
+  await asking;
+  assert.equal(told.again, 1);
+  office.cursor += 1;
+  await read.list();
+  assert.equal(told.again, 1, "that one says it");
 });
 
 test("the first news of a stream cost no second request for settlements", async (t) => {

@@ -53,7 +53,13 @@ export type QueuePage = {
   count_capped: boolean;
   counts: Counts | null;
   /** The things that nobody handles: stopped, and whoever was called has not decided; and from where to keep away. */
-  alone: (Pick<QueueRow, "item_id" | "short_description"> & { keep_away: string })[];
+  alone: (Pick<QueueRow, "item_id" | "short_description"> & {
+    keep_away: string;
+    /** The records that this was read off beside its own; offices of before do not say. */
+    near?: string[];
+  })[];
+  /** The words that were asked for, as the office searches them; one of before does not say. */
+  words?: string[];
   next: number | null;
 };
 
@@ -91,16 +97,30 @@ export type EntryPage = {
 };
 
 /**
- * What changed: the record's id, its kind, an item's place in the list, its day, and an item's marks. `gave_way` are
- * the disagreements on these in which a value of this device gave way. Null where nobody can say.
+ * What changed: the record's id, its kind, an item's place in the list, its day, an item's marks, and what of it is
+ * found otherwise. `gave_way` are the disagreements on these in which a value of this device gave way. Null where
+ * nobody can say.
  */
 export type News = {
   cursor: number;
   changed:
-    | [record_id: string, kind: string, entry_seq: number | null, day_id: string, marks?: string][]
+    | [
+        record_id: string,
+        kind: string,
+        entry_seq: number | null,
+        day_id: string,
+        marks?: string,
+        found?: Found,
+      ][]
     | null;
   gave_way: string[] | null;
 };
+
+/**
+ * What of a thing is found otherwise than before: its own words, which are these now; the marks by which a list is
+ * narrowed; that it is listed, or its owner's words, which are in no news.
+ */
+export type Found = { words?: string; marks?: true; listed?: true };
 
 const SIGNS: Record<string, ZoneSaid> = { c: "clear", n: "not-examined", ".": "untouched" };
 

@@ -15,7 +15,7 @@ import { openedEntry } from "../../local/store_opened.ts";
 import { useDevice, useLatest, useOfficeNews } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { emptyUnlessFound } from "./desk_erased.ts";
-import { isOf, type Key, SETTLEMENTS_AT_START, type Settlements, touchedBy } from "./desk_news.ts";
+import { isOf, type Key, SETTLEMENTS_AT_START, type Settlements } from "./desk_news.ts";
 import { readersOf } from "./desk_reading.ts";
 
 const SETTLE_MS = 150;
@@ -50,7 +50,16 @@ export function useDeskList(item_id: string) {
   const shown = entry && isOf(entry, item_id) ? entry : null;
   const now = useLatest({ asked, list, entry: shown, item_id, settlements, seen: seenOverruled() });
   const read = useMemo(
-    () => readersOf(now, { setList, setListed, setEntry, setSettlements, setProblem, miss: syncNow }),
+    () =>
+      readersOf(now, {
+        setList,
+        setListed,
+        setEntry,
+        setSettlements,
+        setProblem,
+        miss: syncNow,
+        again: () => want(["list"]),
+      }),
     [],
   );
   const isHere = useRef(true);
@@ -101,7 +110,7 @@ export function useDeskList(item_id: string) {
     if (list && listed === asked) listLast = { of: asked, list };
   }, [list, listed, asked]);
   useEffect(() => want([SETTLEMENTS_AT_START]), []);
-  useOfficeNews((news) => want(touchedBy(news, now.current)));
+  useOfficeNews((news) => want(read.hear(news)));
   const lost_at = forgotten.value?.noticed_at;
   const heardOf = useRef(lost_at);
   useEffect(() => {

@@ -2,7 +2,7 @@
 
 import { same } from "../../job/between.ts";
 import { ASKED_NOTHING, type Asked, type News, type QueuePage } from "../../job/desk.ts";
-import { mayFit } from "../../job/narrowed.ts";
+import { type Indexed, isLeftAlone, mayHaveCome } from "../../job/narrowed.ts";
 import { isOnPages } from "../../job/rows.ts";
 import type { RecordCopy } from "../../job/types.ts";
 import type { Opened } from "../../local/opened.ts";
@@ -23,6 +23,8 @@ export type Settlements = { cursor: number | null; records: RecordCopy[] };
 export type Shown = {
   asked: Asked;
   list: QueuePage | null;
+  /** The words of `asked` as the office searches them; unknown while the list is still what was asked for before. */
+  words?: readonly string[] | undefined;
   entry: Opened | null;
   item_id: string;
   settlements: Settlements;
@@ -35,7 +37,8 @@ export function isOf({ record_ids }: Opened, item_id: string) {
 
 /**
  * What of the news is shown here. A thing that is new belongs to the end of the list, if that is shown; of a list that
- * is narrowed a thing that changed may have come to fit it, as its marks say.
+ * is narrowed a thing that changed may have come to fit it, as the news say. What nobody handles is told of whatever
+ * the list shows.
  */
 export function touchedBy(news: News, shown: Shown): Key[] {
   return [...touchedInList(news, shown), ...touchedSettlements(news, shown)];
@@ -47,7 +50,7 @@ function touchedSettlements({ cursor, gave_way }: News, { settlements, seen }: S
   return known && !known.some((id) => !seen?.has(id)) ? [] : [`settlements ${cursor}`];
 }
 
-function touchedInList({ cursor, changed }: News, { asked, list, entry, item_id }: Shown): Key[] {
+function touchedInList({ cursor, changed }: News, { asked, list, words, entry, item_id }: Shown): Key[] {
   if (!list) return [];
   if (!changed) {
     const isEntryOld = item_id !== "" && entry?.cursor !== cursor;
@@ -59,11 +62,22 @@ function touchedInList({ cursor, changed }: News, { asked, list, entry, item_id 
   const rows = new Set(list.entries.map((row) => row.item_id));
   const last = list.entries.at(-1)?.entry_seq ?? 0;
   const isWhole = same(asked, ASKED_NOTHING);
-  const mayCome = (entry_seq: number, marks?: string) =>
-    (isWhole ? entry_seq > last : mayFit(asked, marks)) && isOnPages({ entry_seq }, list);
-  const keys = changed
-    .filter(([id, , place, , marks]) => rows.has(id) || (place !== null && mayCome(place, marks)))
-    .map(([id]): Key => `item ${id}`);
+  const mayCome = (entry_seq: number, index: Indexed) =>
+    (isWhole ? entry_seq > last : mayHaveCome(asked, index)) && isOnPages({ entry_seq }, list);
+  const keepAway = keptAwayFrom(list);
+  const keys = changed.flatMap(([id, , place, , marks, found]): Key[] => {
+    const alone = keepAway.get(id);
+    if (alone) return [`item ${alone}`];
+    const isShown = rows.has(id) || isLeftAlone(marks);
+    return isShown || (place !== null && mayCome(place, { marks, found, words })) ? [`item ${id}`] : [];
+  });
   const ids = new Set(entry?.record_ids);
   return changed.some(([id]) => ids.has(id)) ? ["entry", ...keys] : keys;
+}
+
+/** What nobody handles, by its own id and by those of the records that say where it is. */
+function keptAwayFrom({ alone }: QueuePage) {
+  return new Map(
+    alone.flatMap(({ item_id, near = [] }) => [item_id, ...near].map((id) => [id, item_id] as const)),
+  );
 }

@@ -1,6 +1,6 @@
 /** What a desk asks the office for: its list, rows of it, the entry that is open, what was said here and gave way. */
 
-import type { Asked, EntryPage, QueuePage } from "../../job/desk.ts";
+import type { Asked, EntryPage, News, QueuePage } from "../../job/desk.ts";
 import { withMore, withRow, withRows } from "../../job/rows.ts";
 import { errorWords } from "../../job/words.ts";
 import { erasures } from "../../local/memory.ts";
@@ -9,7 +9,7 @@ import { isAnotherLog, openedAs, storeOpened } from "../../local/store_opened.ts
 import { standsNow, tellAgain, toldVisit } from "../../local/told.ts";
 import { get, mayPass } from "../../sync/office.ts";
 import { knowing } from "../../sync/round.ts";
-import type { Key, Settlements, Shown } from "./desk_news.ts";
+import { type Key, type Settlements, type Shown, touchedBy } from "./desk_news.ts";
 
 const PAGE = 50;
 const MOST_AT_ONCE = 200;
@@ -24,6 +24,8 @@ type Setters = {
   setProblem: (words: string) => void;
   /** The office stands otherwise than this device knew: a round finds out what it lost, and all is asked for anew. */
   miss: () => void;
+  /** The list that came is of before something that was told while it was on its way. */
+  again: () => void;
 };
 
 /**
@@ -32,7 +34,7 @@ type Setters = {
  */
 export function readersOf(
   now: { current: Shown },
-  { setList, setListed, setEntry, setSettlements, setProblem, miss }: Setters,
+  { setList, setListed, setEntry, setSettlements, setProblem, miss, again }: Setters,
 ) {
   const attempted = async (work: () => Promise<void>) => {
     try {
@@ -50,10 +52,25 @@ export function readersOf(
     const limit = Math.min(MOST_AT_ONCE, Math.max(PAGE, now.current.list?.entries.length ?? 0));
     return { counts: "1", limit: String(limit) };
   };
+  /** The list that came last, and what was shown by then: it is drawn a moment later. */
+  let came: { asked: Asked; list: QueuePage; before: QueuePage | null } | null = null;
+  let told = -1; // the place in the feed of what was told while another list was shown than was asked for
   const takeList = (asked: Asked, list: QueuePage | null) => {
     if (!list || now.current.asked !== asked) return;
+    came = { asked, list, before: now.current.list };
     setList(list);
     setListed(asked);
+    if (list.cursor < told) again();
+  };
+  /** What news ask for. While a list is on its way nobody knows whether it says what they tell. */
+  const hear = (news: News) => {
+    const { asked, list } = now.current;
+    if (came?.asked !== asked) {
+      told = news.cursor;
+      return touchedBy(news, now.current);
+    }
+    const newest = came.before === list ? came.list : list;
+    return touchedBy(news, { ...now.current, list: newest, words: came.list.words });
   };
   const takeRows = (asked: Asked, fresh: QueuePage | null, items: readonly string[]) => {
     if (!fresh || now.current.asked !== asked) return; // the list is read anew, as it is asked now
@@ -149,7 +166,7 @@ export function readersOf(
     const done = await (isOpen ? entry : rows)(items.slice(0, MOST_AT_ONCE));
     return done ? items.slice(MOST_AT_ONCE).map((id): Key => `item ${id}`) : [...keys];
   };
-  return { list, more, findsAny, entry: () => entry(), oneOf };
+  return { list, more, findsAny, entry: () => entry(), oneOf, hear };
 }
 
 function problemWords(error: unknown) {
