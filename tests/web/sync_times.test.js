@@ -209,6 +209,35 @@ test("what left and was not answered counts as tried", async () => {
   assert.deepEqual(isTried(), [true]);
 });
 
+test("a network that goes while the office answers is no office that is there all the same", async () => {
+  globalThis.navigator.onLine = true;
+  const feed = says["GET /sync/feed"];
+  says["GET /sync/feed"] = () => {
+    globalThis.navigator.onLine = false; // by the time the answer is read
+    return feed();
+  };
+  startSync();
+  await settled();
+  await settled();
+  assert.equal(status.value.out_of_reach, false);
+  Object.assign(says, { "GET /health": away, "GET /sync/feed": away, "POST /sync/operations": away });
+  const made = await aVisit();
+  assert.equal(await isTriedWithin(1_500), false, "with no network nothing is asked");
+  await syncNow();
+  assert.deepEqual([isTried(), sent()], [[false], 0]);
+  assert.equal(await takeBack(made.operation_id), true);
+});
+
+test("an office that was there with no network and has gone since counts nothing as tried", async () => {
+  globalThis.navigator.onLine = false;
+  await syncNow();
+  Object.assign(says, { "GET /health": away, "GET /sync/feed": away, "POST /sync/operations": away });
+  const made = await aVisit();
+  await syncNow();
+  assert.deepEqual([isTried(), sent()], [[false], 0]);
+  assert.equal(await takeBack(made.operation_id), true);
+});
+
 test("an office that is there although the device says it has no network gets everything, and soon", async () => {
   globalThis.navigator.onLine = false;
   await aVisit();

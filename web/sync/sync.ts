@@ -48,6 +48,7 @@ export async function syncNow() {
     failures = 0;
   } catch (error) {
     failures += 1;
+    isHeardAllTheSame = false;
     note({ out_of_reach: isOfTheLine(error) });
     if (error instanceof OfficeSays) {
       note({ problem: { code: error.code, words: error.message, hint: error.hint } });
@@ -67,12 +68,13 @@ async function sync() {
   await load();
   if (!device.peek()) return;
   if (isPhoneFull()) await letGoOfWhatIsSafe();
+  const saidNone = saysNoNetwork();
   if (await knock()) await sendOperations();
   await readFeed(); // a Stop that somebody called is heard before any picture goes
   await hearErasures();
   await sendWhatMayBeHeard();
   await readPlans();
-  isHeardAllTheSame ||= saysNoNetwork();
+  isHeardAllTheSame ||= saidNone && saysNoNetwork(); // it may have gone while the office answered
   note({ lastContactAt: Date.now(), problem: null, out_of_reach: false });
   await askForPhotos();
   await sendThumbs();
@@ -86,7 +88,7 @@ async function sync() {
 
 /** What the device itself says; an office on the same laptop, or behind a network that it overlooks, is there then. */
 const saysNoNetwork = () => navigator.onLine === false;
-/** The office has answered although the device said that it has no network: its word says nothing here. */
+/** The office answers although the device says that it has no network: its word is no reason to ask less often. */
 let isHeardAllTheSame = false;
 
 /**
@@ -97,7 +99,7 @@ let isHeardAllTheSame = false;
 async function knock() {
   if (!waiting.peek().length) return false;
   const { lastContactAt, out_of_reach } = status.peek();
-  if (!lastContactAt || out_of_reach || (saysNoNetwork() && !isHeardAllTheSame))
+  if (!lastContactAt || out_of_reach || saysNoNetwork())
     await ask("/health").catch((error) => {
       if (!(error instanceof OfficeSays)) throw error;
     });
