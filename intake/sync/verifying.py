@@ -20,7 +20,7 @@ from intake.reading import went_with_owner
 from intake.records.in_hand import Records
 from intake.settings import utc_now
 from intake.sync.canonical import canonical
-from intake.sync.chain import HEARD_EVERY, Progress, chain_faults, nobody_hears
+from intake.sync.chain import HEARD_EVERY, Progress, chain_faults, newest_seq, nobody_hears
 from intake.sync.log import find_kept
 from intake.sync.lost_words import lost_words
 from intake.sync.rebuild import IN_HAND_LIMIT, LoggedRow, apply_part
@@ -257,6 +257,16 @@ async def find_faults(
     )
 
 
+def cut_faults(tx: Reading) -> Iterator[str]:
+    """A sentence if a record was touched by an operation behind the log's end: what was cut off leaves no gap in it."""
+    touched, newest = int(tx.value("SELECT max(office_seq) FROM record") or 0), newest_seq(tx)
+    if touched > newest:
+        yield (
+            f"The log ends with operation {newest}, and a record has operation {touched}: its end was cut off. "
+            "Restore a copy into a new folder."
+        )
+
+
 async def find_new_faults(
     database: Database,
     photos_folder: Path,
@@ -288,6 +298,7 @@ async def find_new_faults(
                 progress=partial(heard, "photos"),
             ),
             *photos_without_row(tx, photos_folder, began),
+            *cut_faults(tx),
         ]
 
     return await database.read(job)

@@ -6,7 +6,7 @@ from typing import Any
 
 from playwright.sync_api import expect
 
-from tests.builders import a_consignor, a_visit
+from tests.builders import a_consignor, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, go_to, pair, pair_by_hand
 from tests.phone import Phone
@@ -96,6 +96,30 @@ def test_a_private_owner_s_name_is_shown_to_whoever_asks_for_it(
     private.click()
     expect(field).to_have_count(0)
     expect(show).to_be_visible()
+
+
+def test_a_receipt_names_a_private_owner_on_paper_alone_until_somebody_asks(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Its screen lies between the table and the hall."""
+    name = "Clementine Ashburn"
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q56"))
+    manager.keep(set_visit(visit["visit_id"], "private", "yes"))
+    manager.keep(a_consignor(visit["visit_id"], "name", name))
+    manager.keep(an_item(manager.ids, visit))
+    assert {one["outcome"] for one in manager.push()} == {"kept"}
+    page = open_browser("lead").pages[0]
+    pair(page, office, "manager", "Lead")
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    lead = page.locator("main .lead").filter(has_text="Ticket Q56")
+    expect(lead).to_be_visible()
+    assert name not in lead.inner_text()
+    page.emulate_media(media="print")
+    assert name in lead.inner_text()
+    page.emulate_media(media="screen")
+    page.get_by_role("button", name="Show the owner’s name").click()
+    expect(lead.get_by_text(name)).to_be_visible()
+    assert office.faults() == []
 
 
 def test_a_name_that_is_known_at_the_door_is_typed_from_a_paper_with_no_network(

@@ -179,6 +179,12 @@ async def test_what_came_since_all_was_well_is_looked_at_alone(looked_at: Door) 
         "the office's clock was put back meanwhile"
     )
     assert ("photos", 0, 1) in heard
+    await database.write(
+        lambda tx: tx.run(
+            "DELETE FROM operation_log WHERE office_seq = (SELECT max(office_seq) FROM operation_log)"
+        )
+    )
+    assert [fault for fault in await faults() if "its end was cut off" in fault]
     await database.write(lambda tx: tx.run("UPDATE operation_log SET chain = '0'"))
     assert not await database.read(lambda tx: still_stands(tx, verified))
 

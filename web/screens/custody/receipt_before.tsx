@@ -8,7 +8,7 @@ import type { Change } from "../../job/receipt_changes.ts";
 import { headWords, isRenamed, ticketSigned } from "../../job/receipt_head.ts";
 import { ticketWords } from "../../job/tickets.ts";
 import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import { fieldValue, isPrivate } from "../../job/values.ts";
 import { countWords, isOrAre } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
@@ -29,19 +29,27 @@ type PartiesOf = {
 
 /**
  * Whose receipts these are. The `head` is that of a single one; where there are several, each has its own. While
- * something is to be signed, the `device` is told that another owner holds the ticket.
+ * something is to be signed, the `device` is told that another owner holds the ticket. The screen lies open to the
+ * hall: a private owner is named on the paper, and on the screen once somebody asks for it.
  */
 export function Parties({ visit, head, signed, device }: PartiesOf) {
+  const [isOpen, setOpen] = useState(false);
   const owner = signed && isRenamed(signed, visit) ? "" : fieldValue(visit, "consignor/name");
   const ticket = (signed && ticketSigned(signed)) || ticketWords(visit);
   const acting_for = fieldValue(visit, "consignor/acting_for");
+  const names = [owner, acting_for && `acting for ${acting_for}`].filter(Boolean);
+  const isHidden = names.length > 0 && isPrivate(visit) && !isOpen;
   return (
     <>
       <p class="lead">
         {head && `${headWords(head)}. `}Ticket {ticket}
-        {owner ? `, ${owner}` : ""}
-        {acting_for ? `, acting for ${acting_for}` : ""}.
+        <span class={isHidden ? "print-inline" : ""}>{names.map((name) => `, ${name}`).join("")}</span>.
       </p>
+      {isHidden && (
+        <button type="button" onClick={() => setOpen(true)}>
+          Show the owner’s name
+        </button>
+      )}
       {device && <SharedTicket visit_id={visit.record_id} device={device} />}
     </>
   );

@@ -5,6 +5,7 @@ import type { Later, Receipt, Signature } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
 import { headChanges, headOf, headWords } from "../../job/receipt_head.ts";
 import type { DayRecord } from "../../job/types.ts";
+import { isPrivate } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { recordOf } from "../../local/memory.ts";
 import { momentWords } from "../../parts/moments.ts";
@@ -92,6 +93,7 @@ export function Signed({ visit_id, day, isHeaded, receipt, later, changes, toOwn
   const otherwise = later ? [] : headChanges(receipt, day, recordOf("visit", visit_id));
   const signature = useSignature(visit_id, receipt);
   const { house_by, signed_by, on_paper } = typeof signature === "object" ? signature : receipt;
+  const isPrivately = isPrivate(recordOf("visit", visit_id)); // whoever signed may be the owner
   const paper = on_paper ? `, on paper: ${on_paper}` : receipt.is_on_paper ? ", on paper" : "";
   return (
     <article class="finding">
@@ -103,7 +105,7 @@ export function Signed({ visit_id, day, isHeaded, receipt, later, changes, toOwn
       <p>
         {momentWords(receipt.made_at)}
         {house_by ? `, for the house ${house_by}` : ""}
-        {signed_by ? `, signed by ${signed_by}` : ""}
+        {signed_by && <span class={isPrivately ? "print-inline" : ""}>, signed by {signed_by}</span>}
         {paper}.{later ? ` ${laterWords(later)}` : ""}
       </p>
       {!(later && signature === "not shown") && (
