@@ -520,6 +520,19 @@ class NotAmongOthers(Refusal):
         )
 
 
+class TooLongTogether(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "too_long_together"
+    title = "Too long beside what was told before"
+
+    def __init__(self, most: int) -> None:
+        super().__init__(
+            "Somebody else has written down what the owner told of this finding, and with this it is longer than "
+            f"{most:,} characters.",
+            hint="Say it in fewer words, or correct what stands there.",
+        )
+
+
 class MorePieces(Refusal):
     status = HTTPStatus.CONFLICT
     code = "more_pieces"

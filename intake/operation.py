@@ -44,7 +44,8 @@ Word = Annotated[str, Field(pattern=WORD_PATTERN, examples=["soft-toy"])]
 Tag = Annotated[str, Field(min_length=6, max_length=6)]
 Line = Annotated[str, Field(max_length=400)]
 Name = Annotated[str, Field(max_length=400, pattern=r"\S")]  # of whoever answers for something: never blank
-Prose = Annotated[str, Field(max_length=8000)]
+PROSE = 8000  # characters
+Prose = Annotated[str, Field(max_length=PROSE)]
 Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 Salt = Annotated[str, Field(pattern=r"^[0-9a-f]{32}$")]  # from the device's chance, beside personal words
 Count = Annotated[int, Field(ge=0, le=100_000)]

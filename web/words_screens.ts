@@ -16,6 +16,7 @@ import { Settling } from "./parts/incident_settled.tsx";
 import { LateActs } from "./parts/late_acts.tsx";
 import { Overruled } from "./parts/overruled.tsx";
 import { addStyles } from "./parts/styles.ts";
+import { ToldNote } from "./parts/told_note.tsx";
 import {
   closedSince,
   decides,
@@ -86,7 +87,7 @@ settlesIncident.value = Settling;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
 makerAndDate.value = MakerAndDate;
 overall.value = Condition;
-moreOnFinding.value = { Meaning, OtherSide, HowSure, findingBack, standsAgain };
+moreOnFinding.value = { Meaning, OtherSide, HowSure, ToldNote, findingBack, standsAgain };
 inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };
 rollLeft.value = RollLeft;
 goingBack.value = { GoesHome, NotSentYet, TakeBack };

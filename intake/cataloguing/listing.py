@@ -163,7 +163,7 @@ def words_of(fields: Said, row: dict[str, Any], thing: list[Record]) -> list[str
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),
         *(f"{finding['term']} {finding['note']}" for finding in fields.live("findings/")),
-        *fields.all("finding-notes/").values(),
+        *filter(None, fields.all("finding-notes/").values()),
         *(
             f"{caution['hazard']} {caution['sign']}"
             for record in thing

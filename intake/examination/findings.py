@@ -7,8 +7,8 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, Field, model_validator
 
 from intake.arrival.items import MOST_PIECES, ItemEdit, OfItem
-from intake.errors import FindingsOnZone, MorePieces
-from intake.operation import Count, Identifier, Line, Operation, Prose, Salt, Word
+from intake.errors import FindingsOnZone, MorePieces, TooLongTogether
+from intake.operation import PROSE, Count, Identifier, Line, Operation, Prose, Salt, Word
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import FieldValue, Source
@@ -169,9 +169,17 @@ class RecordFinding(ItemEdit):
         return {**value, "note": ""} if self.certainty == TOLD else value
 
     def check_on(self, record: Record, records: Records) -> None:
-        """Beside another's word it is a disagreement, whatever was counted."""
+        """Beside another's word it is a disagreement, whatever was counted. Raises TooLongTogether for more of what was
+        told than one note takes."""
         if self.replaces(record, records):
             self.check_value(record, *self.edited, records, self)
+        if self.certainty == TOLD and len(self.told_on(record)) > PROSE:
+            raise TooLongTogether(PROSE)
+
+    def told_on(self, record: Record) -> str:
+        """What its owner told of it, once this is said."""
+        name = TOLD_NOTE.format(finding_id=self.finding_id)
+        return told_beside(record.fields.get(name), self.note, self.seen) if self.note else ""
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
@@ -193,9 +201,23 @@ class RecordFinding(ItemEdit):
         """Words that were erased before they came leave what was found, without them."""
         disagreement = super().apply_to(record, records, source._replace(words_gone=False))
         if self.certainty == TOLD and self.note and not source.words_gone:
-            name = TOLD_NOTE.format(finding_id=self.finding_id)
-            record.put(name, told_beside(record.fields.get(name), self.note, self.seen), source)
+            record.put(TOLD_NOTE.format(finding_id=self.finding_id), self.told_on(record), source)
         return disagreement
+
+
+class CorrectToldNote(ItemEdit):
+    """What the owner told of a finding, put right by whoever reads it, or taken out. The finding stays as it is."""
+
+    roles = frozenset({"table", "desk"})
+    personal = ("salt", "value")
+    field_name = TOLD_NOTE
+    whole_value = "value"
+    replaceable = True
+
+    kind: Literal["correct_told_note"]
+    finding_id: Identifier
+    value: Prose
+    salt: Salt | None = None
 
 
 def told_beside(standing: FieldValue | None, note: str, seen: str | None) -> str:

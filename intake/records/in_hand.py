@@ -38,6 +38,7 @@ class Records:
             None  # the record behind which each one stands; None if not read yet
         )
         self._parted: set[str] = set()  # records behind which one stood that does so no more
+        self._told_of: set[str] = set()  # records of which another says something more, itself unchanged
         self._rows: dict[str, list[tuple[Any, ...]]] = {}  # of the steps' own tables, by the statement
         self._feed_seq = feed_after
 
@@ -110,6 +111,10 @@ class Records:
         if record is not None:
             record.office_seq, record.written = office_seq, False
 
+    def tell_of(self, record_id: str) -> None:
+        """Another record says something of this one from now on: it is read again by devices, though unchanged."""
+        self._told_of.add(record_id)
+
     def add_rows(self, statement: str, rows: Iterable[tuple[Any, ...]]) -> None:
         """Rows of a table that nobody asks before the records are written: they are written with them, in one go."""
         self._rows.setdefault(statement, []).extend(rows)
@@ -132,7 +137,9 @@ class Records:
             write_record(self.tx, record, self._feed_seq)
             record.written = True
         shown = self._shown_with(touched)
-        read_anew += [record.record_id for record in shown]  # of the same thing, it is shown otherwise by now
+        # Of the same thing, or said of by another: it is shown otherwise by now.
+        read_anew += [*(record.record_id for record in shown), *sorted(self._told_of)]
+        self._told_of.clear()
         self._place_again(read_anew, {record.record_id for record in touched})
         for record in shown:
             for view in VIEWS.get(record.kind, ()):
@@ -172,6 +179,7 @@ class Records:
         self._in_hand.clear()
         self._looked_up.clear()
         self._parted.clear()
+        self._told_of.clear()
         self._rows.clear()
         self._behind = None
 

@@ -110,6 +110,7 @@ class TieTag(OnTag):
             return False
         kept = stands.with_source({"tag": self.number, "item_id": holder.record_id})
         item.disagree(name, kept=kept, other=self.tied, source=source)
+        records.tell_of(holder.record_id)
         return True
 
     @classmethod

@@ -31,6 +31,7 @@ OWNERS = {
     *(f"set_consignor value of {field}" for field in get_args(SetConsignor.model_fields["field"].annotation)),
     "set_item value of told_words",
     "record_finding note of the owner",
+    "correct_told_note value",
     "sign_receipt signed_by",
     "sign_receipt lines words",
     "sign_receipt house_by",
@@ -164,6 +165,7 @@ async def fill(door: Door, marking: Marking) -> str:
     for kind in [*first, *others * ROUNDS, *["merge_item"] * 4 * ROUNDS]:
         for fact in facts(kind):
             await send(make(marking, kind, fact))
+    await send(make(marking, "raise_caution", None))  # on a thing of which the others speak by now
     for kind in sorted(set(others) - marked_kinds):  # those that met nothing yet to build upon
         for _ in range(MOST_TRIES):
             if kind not in marked_kinds:

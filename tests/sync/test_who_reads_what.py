@@ -25,7 +25,7 @@ from intake.records.values import Source, compact
 from intake.records.writing import in_pieces
 from intake.sync.news import newest_change, news_since
 from intake.sync.routes import BATCH_LIMIT
-from tests.builders import Ids, a_caution, a_consignor, a_day, a_fact, a_visit, a_zone, an_item
+from tests.builders import Ids, a_caution, a_consignor, a_day, a_fact, a_tie, a_visit, a_zone, an_item
 from tests.closings import close
 from tests.conftest import Office
 from tests.door import Door
@@ -518,6 +518,18 @@ async def test_news_name_a_thing_that_is_shown_otherwise_for_what_a_record_behin
     seen = (await door.record(behind))["fields"]["merged"]["operation_id"]
     assert await named(("merge_item", {**merge, "into_id": None, "seen": seen})) == {front, behind}
     assert await named(a_fact(behind, "materials", "tin")) == {behind}, "they are two things now"
+    assert await door.faults() == []
+
+
+async def test_news_name_a_thing_whose_number_was_tied_to_another_one_as_well(door: Door) -> None:
+    """Its entry says so, and leads to both."""
+    item = await door.item()
+    holder, other = item["item_id"], (await door.keep(an_item(door.ids, item)))["item_id"]
+    await door.keep(a_tie(holder, "0002D4"))
+    first = await door.database.read(newest_change)
+    assert await door.refused(a_tie(other, "0002D4")) == "tag_taken"
+    news = await door.database.read(lambda tx: news_since(tx, first, "desk", ""))
+    assert {row[0] for row in news.changed or []} == {holder, other}
     assert await door.faults() == []
 
 

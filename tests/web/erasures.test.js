@@ -347,7 +347,8 @@ test("forms that were begun on a visit leave with its owner's words, held or in 
   await paired("table");
   await told();
   await refusedHere();
-  const item = { ...(await visitHere()), record_id: "item", kind: "item", visit_id: VISIT, fields: {} };
+  const item = { ...(await visitHere()), record_id: "item", kind: "item", visit_id: VISIT };
+  item.fields = { "findings/found": { value: { certainty: "told" }, operation_id: "f" } };
   item.disagreements = [{ disagreement_id: "two", field: "materials" }];
   await write(["record"], (tx) => tx.put("record", item));
   const id = refused.value[0].operation_id;
@@ -355,9 +356,15 @@ test("forms that were begun on a visit leave with its owner's words, held or in 
     `#/visit/${VISIT}  Name`,
     `#/outbox ${id} Owner's name`,
     "#/item/item told_words Told",
+    "#/item/item/zone/rim finding-notes/found Told",
     "between two",
   ];
-  const STAY = ["#/item/item materials Materials", "#/visit/another  Name", "close d"];
+  const STAY = [
+    "#/item/item materials Materials",
+    "#/item/item/zone/rim found Note",
+    "#/visit/another  Name",
+    "close d",
+  ];
   for (const name of [...GO, ...STAY, `receipt ${VISIT}`]) enterInJournal(name, NAME);
   for (const name of [GO[0], STAY[0], `receipt ${VISIT}`]) await holdForm(name);
   enterInJournal(GO[0], `${NAME}, widow`);

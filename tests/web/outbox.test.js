@@ -333,34 +333,44 @@ test("the owner's name, which this table does not read, is said again by going o
   assert.equal(other.seen, null, "of what it never said it saw nothing");
 });
 
-test("what an owner told of a thing, which this table reads no more, goes on from its own word alone", async () => {
-  const [visit_id, item_id] = ["0000000a", "0000000b"].map((id) => `${id}-0000-7000-8000-000000000000`);
-  const a_record = (kind, record_id, fields) => ({
-    ...{ kind, record_id, day_id: DAY, visit_id, opened_at: "", opened_by: "", disagreements: [] },
-    fields,
-  });
-  const comes = (ofVisit, ofItem = {}) =>
-    write(["record"], async (tx) => {
-      await tx.put("record", a_record("visit", visit_id, ofVisit));
-      await tx.put("record", a_record("item", item_id, ofItem));
+/** What an owner told: the field, and how its words are kept. */
+const TOLD = {
+  "a thing": ["told_words", (item_id, value) => keep("set_item", { item_id, field: "told_words", value })],
+  "a finding": [
+    "finding-notes/found",
+    (item_id, value) => keep("correct_told_note", { item_id, finding_id: "found", value }),
+  ],
+};
+
+for (const [what, [field, tellOf]] of Object.entries(TOLD))
+  test(`what an owner told of ${what}, which this table reads no more, goes on from its own word alone`, async () => {
+    const [visit_id, item_id] = ["0000000a", "0000000b"].map((id) => `${id}-0000-7000-8000-000000000000`);
+    const a_record = (kind, record_id, fields) => ({
+      ...{ kind, record_id, day_id: DAY, visit_id, opened_at: "", opened_by: "", disagreements: [] },
+      fields,
     });
-  const tell = (words) => keep("set_item", { item_id, field: "told_words", value: words });
-  const here = { kinds: value("", "op-8") };
-  await comes(here);
-  const first = await tell("her aunt's");
-  assert.equal(first.seen, null);
-  const kept = ({ operation_id }) =>
-    settle([{ operation_id, outcome: "kept", office_seq: 9, disagreement: false, problem: null }]);
-  await kept(first);
-  await comes({ called: value("Ada", "op-9") }); // the owner went on to another table
-  assert.equal(fieldValue(record(item_id), "told_words"), undefined, "written over");
-  const second = await tell("her great-aunt's");
-  assert.equal(second.seen, first.operation_id);
-  await kept(second);
-  await comes(here); // back again: here it is as it stands, and nothing was told by what this device sees
-  const third = await tell("her uncle's");
-  assert.equal(third.seen, null);
-});
+    const comes = (ofVisit, ofItem = {}) =>
+      write(["record"], async (tx) => {
+        await tx.put("record", a_record("visit", visit_id, ofVisit));
+        await tx.put("record", a_record("item", item_id, ofItem));
+      });
+    const tell = (words) => tellOf(item_id, words);
+    const here = { kinds: value("", "op-8") };
+    await comes(here);
+    const first = await tell("her aunt's");
+    assert.equal(first.seen, null);
+    const kept = ({ operation_id }) =>
+      settle([{ operation_id, outcome: "kept", office_seq: 9, disagreement: false, problem: null }]);
+    await kept(first);
+    await comes({ called: value("Ada", "op-9") }); // the owner went on to another table
+    assert.equal(fieldValue(record(item_id), field), undefined, "written over");
+    const second = await tell("her great-aunt's");
+    assert.equal(second.seen, first.operation_id);
+    await kept(second);
+    await comes(here); // back again: here it is as it stands, and nothing was told by what this device sees
+    const third = await tell("her uncle's");
+    assert.equal(third.seen, null);
+  });
 
 test("what an owner tells is asked for at the table that called them, before the office has heard of it", async () => {
   const visit_id = "0000000c-0000-7000-8000-000000000000";

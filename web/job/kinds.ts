@@ -104,6 +104,15 @@ export const KINDS = {
     "replaceable": true,
     "longest": {"value": 400},
   },
+  correct_told_note: {
+    "record": "item_id",
+    "roles": ["desk", "table"],
+    "field": "finding-notes/{finding_id}",
+    "value": "value",
+    "replaceable": true,
+    "personal": ["salt", "value"],
+    "longest": {"value": 8000},
+  },
   count_load: {
     "record": "day_id",
     "roles": ["desk", "door", "porter", "table"],
@@ -495,6 +504,7 @@ export const FIELD_KINDS = {
     "dates": "record_date",
     "denials/": "record_denial",
     "entry": "set_entry",
+    "finding-notes/": "correct_told_note",
     "findings/": "record_finding",
     "grade": "record_grade",
     "inside": "put_inside",

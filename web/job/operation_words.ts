@@ -51,6 +51,8 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
       return restWords(lists, op.zones);
     case "record_finding":
       return `${op.withdrawn ? "withdrew" : "found"}: ${foundWords(lists, op)}`;
+    case "correct_told_note":
+      return `put right what the owner told of a finding${op.value === undefined ? "" : `: ${op.value || "nothing"}`}`;
     case "record_denial":
       return `${op.withdrawn ? "took back" : "looked and noted"}: ${denialWords(lists, op)}`;
     case "record_statement":

@@ -94,6 +94,16 @@ export interface CorrectDay extends Envelope {
   value: string;
 }
 
+/** What the owner told of a finding, put right by whoever reads it, or taken out. The finding stays as it is. */
+export interface CorrectToldNote extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "correct_told_note";
+  finding_id: string;
+  value: string;
+  salt?: string | null;
+}
+
 /** Whoever takes a load has counted it by hand: crates and loose pieces, beside how many were scanned. */
 export interface CountLoad extends Envelope {
   day_id: string;
@@ -754,6 +764,7 @@ export type Operation =
   | CheckIn
   | CloseDay
   | CorrectDay
+  | CorrectToldNote
   | CountLoad
   | CountPieces
   | DecideCaution

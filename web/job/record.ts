@@ -6,7 +6,7 @@ import { between, comesIntoForce, same } from "./between.ts";
 import { holdsApart, isStopped } from "./cautions.ts";
 import { APART } from "./custody.ts";
 import type { FindingValue, MoveValue, TagValue, ValueAt, ZoneState } from "./fields.ts";
-import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
+import { FIELD_KINDS, KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, personalIn, recordIdOf, saysOf, setBy } from "./operation.ts";
 import type {
   AddPerson,
@@ -48,7 +48,8 @@ export function applyOperation(record: RecordCopy | null, op: Operation): Applie
   if ("refusal" in result) return result;
   if (op.kind === "count_pieces" && op.back != null && next.fields.pieces?.operation_id === op.operation_id)
     next.fields["pieces-back"] = setBy(op, op.back);
-  if (op.kind === "record_finding" && op.note && personalIn(op).length) noteTold(next, op);
+  if (op.kind === "record_finding" && op.note && personalIn(op).length)
+    next.fields[`finding-notes/${op.finding_id}`] = setBy(op, toldOn(record, op));
   if (isStoppedFor(record, kindObeyed(record, op), () => true))
     next.fields[`heard-late/${op.operation_id}`] = setBy(op, saidLate(op));
   // What was read of it while it was in the making must not be remembered of it: families are, by their fields.
@@ -67,11 +68,10 @@ function saidLate(op: Operation) {
 const SAID_LATE = ["to_place", "container_id", "tag", "why", "seal", "state"] as const;
 
 /** What the owner told of a finding; what somebody else had noted of it who had not seen this stays beside it. */
-function noteTold({ fields }: RecordCopy, op: RecordFinding) {
-  const name = `finding-notes/${op.finding_id}`;
-  const stands = fields[name];
-  const isAlone = !stands || (op.seen && wasSeen(stands, op.seen)) || stands.value === op.note;
-  fields[name] = setBy(op, isAlone ? op.note : `${stands.value}\n${op.note}`);
+function toldOn({ fields }: RecordCopy, { finding_id, note, seen }: RecordFinding) {
+  const stands = fields[`finding-notes/${finding_id}`];
+  const isAlone = !stands || (seen && wasSeen(stands, seen)) || stands.value === note;
+  return isAlone ? note : `${stands.value}\n${note}`;
 }
 
 /** A record with operations on top, in their order; one that is refused changes nothing. */
@@ -154,6 +154,12 @@ function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
   if (difference && !record.fields[`differences/${difference}`]) {
     return refusal("not_found", "Nobody has raised this difference.");
   }
+  if (
+    op.kind === "record_finding" &&
+    personalIn(op).length &&
+    [...toldOn(record, op)].length > KINDS.record_finding.longest.note
+  )
+    return refusal("too_long_together", "It is too long beside what was told before.");
   if (op.kind === "give_roll" && !record.fields[`rolls/${op.roll_id}`]) {
     return refusal("not_found", "There is no such roll.");
   }

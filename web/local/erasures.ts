@@ -115,9 +115,15 @@ export async function dropErasedWords() {
  */
 async function dropWhatIsNotSent(tx: Writing, erasures: Erasures) {
   const ids = Object.keys(erasures);
-  for (const { record_id, disagreements } of await tx.records())
+  for (const { record_id, fields, disagreements } of await tx.records())
     if (lastOf(erasures, record_id))
-      ids.push(`${record_id} told_words`, ...disagreements.map(({ disagreement_id }) => disagreement_id));
+      ids.push(
+        `${record_id} told_words`,
+        ...Object.keys(fields)
+          .filter((name) => name.startsWith("findings/"))
+          .map(toldForm),
+        ...disagreements.map(({ disagreement_id }) => disagreement_id),
+      );
   await dropFormsOf(tx, ids);
   const answered = new Map((await tx.answered()).map((op) => [op.operation_id, op.office_seq]));
   for (const one of await tx.refused()) {
@@ -127,6 +133,9 @@ async function dropWhatIsNotSent(tx: Writing, erasures: Erasures) {
       await dropItsWords(tx, one);
   }
 }
+
+/** By which the form of what was told of a finding goes (`parts/told_note.tsx`). */
+const toldForm = (name: string) => name.replace("findings/", "finding-notes/");
 
 /** One that was made before its owner asked, and refused later, would be taken without its words in any case. */
 async function dropMadeBefore(erasures: Erasures) {

@@ -110,8 +110,8 @@ async function keepInStore(
   const isTyped = "unseen" in typing || typedSince() !== null;
   const says: KindSays = KINDS[kind];
   const stores: StoreName[] = ["record", "outbox", "setting", ...PHOTO_STORES.filter(() => photo)];
-  const isTold = bodies.some((body) => "field" in body && body.field === "told_words");
-  if (kind === "set_consignor" || isTold) stores.push("answered");
+  const isToldWords = bodies.some((body) => "field" in body && body.field === "told_words");
+  if (kind === "set_consignor" || kind === "correct_told_note" || isToldWords) stores.push("answered");
   const all = await write(stores, async (tx) => {
     const device = await tx.setting("device");
     if (!device) throw new Error("This device is not paired yet.");
@@ -186,8 +186,11 @@ async function ownWord(tx: Writing, record: RecordCopy | null, name: string): Pr
   return (await tx.answered()).findLast((op) => op.outcome === "kept" && isOfIt(op))?.operation_id ?? null;
 }
 
+/** Whether a field of a thing holds what its owner told of it. */
+const isTold = (name: string) => name === "told_words" || name.startsWith("finding-notes/");
+
 async function isUnread(tx: Writing, record: RecordCopy, name: string) {
-  if (record.kind === "item") return name === "told_words" && !readsOwner(await tx.current(record.visit_id));
+  if (record.kind === "item") return isTold(name) && !readsOwner(await tx.current(record.visit_id));
   return record.fields.called && name.startsWith("consignor/");
 }
 

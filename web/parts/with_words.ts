@@ -39,7 +39,7 @@ export const inPieces = signal<{
     change: (patch: Partial<FindingValue>) => Promise<unknown>;
   }>;
 } | null>(null);
-/** What is seldom said of a finding: what its word means, the same on the other side, how sure. */
+/** What is seldom said of a finding: what its word means, the same on the other side, how sure, what was told. */
 export const moreOnFinding = signal<{
   Meaning: FunctionComponent<{ term: Term }>;
   OtherSide: FunctionComponent<{ value: FindingValue; item: ItemRecord; step: Step }>;
@@ -48,6 +48,7 @@ export const moreOnFinding = signal<{
     book: PlanBook;
     change: (patch: Partial<FindingValue>) => Promise<unknown>;
   }>;
+  ToldNote: FunctionComponent<{ id: string; item: ItemRecord; value: FindingValue }>;
   findingBack: (made: readonly Operation[], of: FindingBack) => Promise<unknown>;
   standsAgain: (
     change: (patch: Partial<FindingValue>) => Promise<unknown>,

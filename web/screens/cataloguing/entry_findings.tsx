@@ -3,7 +3,7 @@
  */
 
 import { differedSince } from "../../job/condition.ts";
-import { withToldNote } from "../../job/families.ts";
+import { toldFindings, withToldNote } from "../../job/families.ts";
 import { lightWords, reasonWords, termWords } from "../../job/list_words.ts";
 import { photosOf, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
@@ -13,6 +13,7 @@ import { countWords, firstUpper, spaced } from "../../job/words.ts";
 import { listsOf } from "../../local/plan_book.ts";
 import { Nick } from "../../parts/nick.tsx";
 import { ZoneSign } from "../../parts/sign.tsx";
+import { ToldNote } from "../../parts/told_note.tsx";
 
 export type Numbered = ReturnType<typeof numberedFindings>[number];
 
@@ -123,14 +124,25 @@ function Denied({ item }: { item: ItemRecord }) {
   });
 }
 
-/** The owner's words, as told. */
+/** The owner's words, as told; those of a finding can be put right. */
 export function Told({ item }: { item: ItemRecord }) {
   const told = fieldValue(item, "told_words");
-  if (!told) return null;
+  const lists = listsOf(item);
+  const noted = toldFindings(item).filter(({ id }) => fieldValue(item, `finding-notes/${id}`) !== undefined);
+  if (!told && !noted.length) return null;
   return (
     <section>
       <h3>Told by the owner, not checked</h3>
-      <blockquote class="told">“{told}”</blockquote>
+      {told && <blockquote class="told">“{told}”</blockquote>}
+      {noted.map(({ id, value }) => (
+        <ToldNote
+          key={id}
+          id={id}
+          item={item}
+          value={value}
+          label={`Of ${termWords(lists, value.term)}, ${zoneName(value.zone)}`}
+        />
+      ))}
     </section>
   );
 }

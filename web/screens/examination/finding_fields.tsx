@@ -7,7 +7,6 @@ import { sideInWords } from "../../job/places.ts";
 import { photosOf, type Step } from "../../job/progress.ts";
 import { sidesOf } from "../../job/sides.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
 import { spaced } from "../../job/words.ts";
 import { amend } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
@@ -82,9 +81,20 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
       {open === "more" && (
         <>
           {More && term && <More.Meaning term={term} />}
-          <FindingNote id={id} item={item} value={value} change={change} />
+          {value.certainty !== "told" && (
+            <Typed
+              of={id}
+              label="Note"
+              into="record_finding.note"
+              hint="Printed as it stands; what the words above do not say"
+              value={value.note}
+              save={(note) => change({ note })}
+              lines={2}
+            />
+          )}
           {More && (
             <>
+              <More.ToldNote id={id} item={item} value={value} />
               <More.OtherSide value={value} item={item} step={step} />
               <More.HowSure value={value} book={book} change={change} />
             </>
@@ -97,34 +107,6 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
         </>
       )}
     </article>
-  );
-}
-
-type NoteOf = Pick<FindingOf, "id" | "item" | "value"> & { change: Change };
-
-/** What the words do not say; of a finding that the owner told of their words, which stand apart from the house's. */
-function FindingNote({ id, item, value, change }: NoteOf) {
-  const told = fieldValue(item, `finding-notes/${id}`);
-  return (
-    <>
-      {told && (
-        <>
-          <h4>Told by the owner, not checked</h4>
-          <blockquote class="told">“{told}”</blockquote>
-        </>
-      )}
-      {value.certainty !== "told" && (
-        <Typed
-          of={id}
-          label="Note"
-          into="record_finding.note"
-          hint="Printed as it stands; what the words above do not say"
-          value={value.note}
-          save={(note) => change({ note })}
-          lines={2}
-        />
-      )}
-    </>
   );
 }
 
