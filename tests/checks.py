@@ -4,7 +4,8 @@ Names: ruff, format, mypy, biome, tsc, node, portable, pytest; portable-all, wor
 they are named. The two portable ones run the office's tests with everything hidden that only POSIX has: what touches
 the system, or all of them; words writes the texts of the invented day into a file that a person reads, pictures takes
 every screen into a folder; mutants makes small changes, one at a time, and says which no test notices. What stands
-behind `--` goes to pytest, or tells pictures which screens to take and mutants what to change.
+behind `--` goes to pytest, or tells pictures which screens to take and mutants what to change. Of many like cases a
+part is tried, which follows the commit (`samples.py`); with `--whole` all of them.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from intake.setup.bootstrap import ROOT, Checkout, get_ready, started
 from intake.setup.lock import OFFICE, TESTS
 from intake.setup.node import Node, find_node
 from intake.setup.steps import AGAIN, SetUpError, Steps
+from tests import samples
 from tests.left_out import TOLD_IN
 
 BROWSERS = (
@@ -121,6 +123,7 @@ def install_package(steps: Steps, package: str, advice: str) -> None:
     steps.run(["apt-get", "-qq", "--yes", *wanted], environment=environment, advice=advice)
 
 
+ALL_CASES = "--whole"
 ON_REQUEST = {"portable-all", "words", "pictures", "mutants"}
 #: The tests of what the office asks of the system: files, photos, locks, processes. Of the cases those with a socket:
 #: at the door without one each opens the same kind of file once more.
@@ -177,12 +180,16 @@ def run_checks(words: list[str]) -> int:
     named = words[: words.index("--")] if "--" in words else words
     if "mutants" in named and "--all" in named:
         named, more = [name for name in named if name != "--all"], ["--all", *more]
+    if ALL_CASES in named:
+        named = [name for name in named if name != ALL_CASES]
+        os.environ[samples.WHOLE] = "1"
     known = checks(more)
     if set(named) - known.keys():
         print(
             f"There is no check {', '.join(sorted(set(named) - known.keys()))}; they are {', '.join(known)}."
         )
         return 2
+    print(samples.begin())
     os.environ["INTAKE_BROWSER"] = find_browser(Steps())
     os.environ["PYTHON"] = sys.executable  # for node's tests, which ask the office's own reader for the plans
     # A hundred processes are started; each would read all of the sources anew where nothing compiled may be kept.

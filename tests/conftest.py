@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import gc
 import os
-import random
 import shutil
 import sqlite3
 import ssl
@@ -38,6 +37,7 @@ from intake.setup.bootstrap import ROOT, Checkout
 from intake.setup.steps import Steps
 from intake.sync.verifying import find_faults
 from intake.system import spare_what_is_loaded
+from tests import samples
 from tests.apart import Apart, begin
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.checks import checks_node
@@ -56,7 +56,7 @@ T = TypeVar("T")
 
 def pytest_configure(config: pytest.Config) -> None:
     """One seed for the whole run, whichever process a test lands in; the one who starts the others chooses it."""
-    os.environ.setdefault("INTAKE_SEED", str(random.SystemRandom().randrange(10**6)))
+    samples.begin()
     in_memory()
 
 
@@ -73,7 +73,7 @@ def in_memory() -> None:
 
 
 def pytest_report_header(config: pytest.Config) -> str:
-    return f"seed {os.environ['INTAKE_SEED']}: repeat with INTAKE_SEED={os.environ['INTAKE_SEED']}"
+    return samples.begin()
 
 
 #: What takes longest is begun first, so that at the end nobody waits for one of these alone.

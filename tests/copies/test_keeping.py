@@ -42,8 +42,9 @@ from tests.copies.tools import (
     until_done,
 )
 from tests.phone import Phone
+from tests.samples import runs
 
-KILLS = int(os.environ.get("INTAKE_KILLS", "4"))
+KILLS = runs(4, of=2, asked_in="INTAKE_KILLS")
 
 
 @pytest.fixture(autouse=True)

@@ -30,8 +30,9 @@ from intake.database import opened
 from intake.photos.store import photo_file
 from intake.sync.chain import CHAIN_START, link
 from tests.copies.tools import Crash, FailingFolder, bytes_below, flip
+from tests.samples import runs
 
-RUNS = int(os.environ.get("INTAKE_RUNS", "40"))
+RUNS = runs(40, of=3)
 FIRST = int(os.environ.get("INTAKE_SEED", random.SystemRandom().randrange(10**6)))
 ONCE_FAILED: list[int] = []
 EVENTS = [

@@ -21,6 +21,7 @@ from intake.records.values import FieldValue, compact
 from intake.tagging.tags import codes
 from tests.app_rules import said_by_app
 from tests.custody.receipts_said import said_by_office
+from tests.samples import sampled
 
 NO_TABLES = cast(Reading, None)
 DAYS = 400
@@ -201,10 +202,11 @@ class AnyDay:
 
 
 def test_a_receipt_is_read_alike_on_both_sides(tmp_path: Path) -> None:
-    days = [AnyDay(seed) for seed in range(DAYS)]
+    tried = sampled(range(DAYS), of=4)
+    days = [AnyDay(seed) for seed in tried]
     said = said_by_app("back_here.js", [day.as_sent() for day in days], tmp_path / "days.json")
     changes = set()
-    for seed, (day, here) in enumerate(zip(days, said, strict=True)):
+    for seed, (day, here) in zip(tried, zip(days, said, strict=True), strict=True):
         office = said_by_office(day.on_record())
         for name, value in office.items():
             assert here[name] == value, (seed, name)

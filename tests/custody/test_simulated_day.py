@@ -17,9 +17,18 @@ from pathlib import Path
 from typing import Any
 
 import httpx
-from hypothesis import HealthCheck, settings
+import pytest
+from hypothesis import HealthCheck, seed, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invariant, precondition, rule
+from hypothesis.stateful import (
+    Bundle,
+    RuleBasedStateMachine,
+    initialize,
+    invariant,
+    precondition,
+    rule,
+    run_state_machine_as_test,
+)
 
 from intake.bench.served import free_port
 from intake.settings import Settings, utc_now
@@ -27,6 +36,7 @@ from intake.tagging.tags import codes
 from tests.builders import Ids, a_day, a_tie, a_visit, an_item
 from tests.conftest import Clock, Office, serve_apart
 from tests.phone import Phone
+from tests.samples import sampled
 
 ROLL = list(islice(codes(5000), 10))
 DEVICES = st.integers(0, 2)
@@ -193,11 +203,13 @@ class SimulatedDay(RuleBasedStateMachine):
             record = records.get(holder)  # type: ignore[assignment]
 
 
-TestSimulatedDay = SimulatedDay.TestCase
-TestSimulatedDay.settings = settings(
-    max_examples=9,
-    stateful_step_count=25,
-    deadline=None,
-    derandomize=True,
-    suppress_health_check=list(HealthCheck),
-)
+@pytest.mark.parametrize("part", sampled(range(3), of=3))
+def test_simulated_day(part: int) -> None:
+    lives = settings(
+        max_examples=3,
+        stateful_step_count=25,
+        deadline=None,
+        database=None,
+        suppress_health_check=list(HealthCheck),
+    )
+    run_state_machine_as_test(seed(part)(SimulatedDay), settings=lives)

@@ -17,8 +17,9 @@ from tests.builders import Ids, a_day, digest, picture
 from tests.conftest import Clock, Office, serve_apart
 from tests.journeys.conftest import Open, line_is_back, turn_to
 from tests.journeys.test_one_item import phone_at_a_table, photo
+from tests.samples import runs
 
-KILLS = int(os.environ.get("INTAKE_KILLS", "5"))
+KILLS = runs(5, of=2, asked_in="INTAKE_KILLS")
 
 
 def test_killed_again_and_again_while_a_phone_sends(tmp_path: Path, open_browser: Open) -> None:

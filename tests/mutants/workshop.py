@@ -21,6 +21,7 @@ from functools import cache, cached_property
 from pathlib import Path
 
 from intake.setup.bootstrap import ROOT
+from tests import samples
 from tests.app_tests import PLANS_IN, READ_PLANS
 from tests.mutants.change import Change
 
@@ -275,7 +276,8 @@ class Workshop:
             **os.environ,
             "PYTHONDONTWRITEBYTECODE": "1",
             "PYTHON": sys.executable,
-            "INTAKE_SEED": "1",
+            samples.SEED: "1",
+            samples.WHOLE: "1",  # what is noticed by one case of many is noticed
             **more,
         }
         with self._printed.open("wb") as printed:

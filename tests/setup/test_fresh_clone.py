@@ -27,10 +27,11 @@ import pytest
 from intake.bench.served import free_port
 from intake.setup.lock import ROOT
 from intake.setup.web_app import download_mb
+from tests.samples import runs
 
 BASIC_TOOLS = ["git", "bash", "sh", "env", "ls", "cat", "cp", "mv", "rm", "mkdir", "ln", "chmod", "uname"]
 BASIC_TOOLS += ["sed", "grep", "dirname", "basename"]
-KILLS = int(os.environ.get("INTAKE_KILLS", "1"))
+KILLS = runs(5, of=5, asked_in="INTAKE_KILLS")
 PATIENCE_S = 600  # a slow line is no fault of the program
 
 pytestmark = [

@@ -21,8 +21,9 @@ from tests.builders import Ids, a_day, a_fact, a_photo, a_visit, an_item, digest
 from tests.conftest import Clock, Office, serve_apart
 from tests.phone import Phone, bundle_of
 from tests.photos.sending import send
+from tests.samples import runs
 
-KILLS = int(os.environ.get("INTAKE_KILLS", "5"))
+KILLS = runs(5, of=2, asked_in="INTAKE_KILLS")
 PIECE_BYTES = 512 * 1024  # as web/sync/send_photos.ts sends them
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import random
 import sqlite3
 from collections.abc import Sequence
@@ -22,12 +21,13 @@ from intake.sync.ready import ReadyRecords
 from intake.sync.rebuild import rebuild
 from tests.builders import Ids, a_consignor, a_fact, a_visit, an_item
 from tests.door import Door, at_the_door
+from tests.samples import seeds
 from tests.sync.any_operation import AnyOperation
 from tests.sync.planted import set_visit
 from tests.sync.test_any_operations import FIRST
 
 assert STEPS, "all kinds are gathered"
-GAMES = int(os.environ.get("INTAKE_RUNS", "12"))
+GAMES = seeds(12, of=3)
 ROLES = sorted(EVERYONE.roles)
 LOOKS = 60
 #: What changes who reads what, or of many records at once, comes more often than the rest.
@@ -378,7 +378,7 @@ class ManyReaders:
         return look
 
 
-@pytest.mark.parametrize("seed", range(GAMES))
+@pytest.mark.parametrize("seed", GAMES)
 async def test_whatever_happens_a_page_is_the_one_of_an_office_that_keeps_nothing(
     tmp_path: Path, seed: int
 ) -> None:

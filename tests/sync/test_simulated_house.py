@@ -20,9 +20,10 @@ from intake.sync.canonical import canonical
 from intake.sync.logged import as_logged
 from intake.sync.verifying import find_faults
 from tests.keeping_phone import KeepingPhone, LineCut
+from tests.samples import runs
 from tests.sync.simulation import House
 
-RUNS = int(os.environ.get("INTAKE_RUNS", "6"))
+RUNS = runs(6, of=3)
 FIRST = int(os.environ.get("INTAKE_SEED", random.SystemRandom().randrange(10**6)))
 ONCE_FAILED = [
     15,  # what was refused and put right came back, at an office that had forgotten it

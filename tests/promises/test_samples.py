@@ -1,0 +1,79 @@
+"""A sample holds each kind, follows its seed, and is the same in the office's tests and in the app's."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from tests import samples
+from tests.checks import checks_node
+from tests.samples import runs, sampled, seeds
+
+ROOT = Path(__file__).parents[2]
+CASES = [
+    (kind, number) for number in range(17) for kind in "abcd" if number < ord(kind) - ord("a") or kind == "d"
+]
+SAMPLES = ROOT / "tests" / "web" / "samples.js"
+ASKED = """const [file, asked, cases] = process.argv.slice(1);
+const taken = [];
+for (const [seed, whole] of JSON.parse(asked)) {
+    Object.assign(process.env, { INTAKE_SEED: seed, INTAKE_WHOLE: whole });
+    const { sampled } = await import(`${file}?${seed}-${whole}`);
+    taken.push(sampled(JSON.parse(cases), 3, ([kind]) => kind));
+}
+console.log(JSON.stringify(taken));"""
+
+
+def chosen(monkeypatch: pytest.MonkeyPatch, seed: int) -> list[tuple[str, int]]:
+    monkeypatch.setenv(samples.SEED, str(seed))
+    monkeypatch.delenv(samples.WHOLE, raising=False)
+    return sampled(CASES, of=3, kind=lambda case: case[0])
+
+
+@pytest.mark.parametrize("first", [0, 7, 999_998])
+def test_each_kind_is_in_each_sample_and_every_case_comes_round(
+    monkeypatch: pytest.MonkeyPatch, first: int
+) -> None:
+    taken = [chosen(monkeypatch, seed) for seed in range(first, first + 3)]
+    for cases in taken:
+        assert {kind for kind, _ in cases} == set("bcd")
+        assert len(cases) <= 8, "a third of seventeen, and one of each of the two small kinds"
+        assert cases == [case for case in CASES if case in cases], "in their order"
+    assert {case for cases in taken for case in cases} == set(CASES)
+
+
+def test_all_of_it_is_tried_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("INTAKE_RUNS", raising=False)
+    assert len(chosen(monkeypatch, 5)) < len(CASES)
+    assert (runs(40, of=3), seeds(6, of=3)) == (14, [2, 5])
+    monkeypatch.setenv("INTAKE_RUNS", "100")
+    assert (runs(40, of=3), seeds(6, of=3)) == (100, list(range(100)))
+    monkeypatch.delenv("INTAKE_RUNS")
+    monkeypatch.setenv(samples.WHOLE, "1")
+    assert sampled(CASES, of=3) == CASES
+    assert (runs(40, of=3), seeds(6, of=3)) == (40, list(range(6)))
+
+
+def test_the_seed_is_the_commit_s_and_is_told_with_how_to_repeat_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv(samples.WHOLE, raising=False)
+    monkeypatch.setenv(samples.SEED, "44")
+    assert "INTAKE_SEED=44" in samples.begin()
+    assert "--whole" in samples.begin()
+    monkeypatch.delenv(samples.SEED)
+    told = samples.begin()
+    assert f"INTAKE_SEED={os.environ[samples.SEED]}" in told
+    if (ROOT / ".git").exists():
+        assert os.environ[samples.SEED] == samples.seed_of_commit()
+
+
+def test_the_app_s_tests_take_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = [(str(seed), whole) for seed in (0, 1, 2, 123_456) for whole in ("", "1")]
+    command = [str(checks_node().program), "--input-type=module", "--eval", ASKED]
+    command += [SAMPLES.as_uri(), json.dumps(asked), json.dumps(CASES)]
+    told = subprocess.run(command, capture_output=True, check=True).stdout
+    theirs = [[tuple(case) for case in cases] for cases in json.loads(told)]
+    assert theirs == [CASES if whole else chosen(monkeypatch, int(seed)) for seed, whole in asked]
