@@ -141,19 +141,15 @@ def close_below(folder: Path, stopped: Callable[[], bool]) -> bool:
     top = folder.stat()
     if not close_if_ours(folder, top):
         return True
-    waiting = [folder]
+    waiting = [os.fspath(folder)]  # as words: over years of photographs to make a Path of each takes longest
     while waiting:
         with contextlib.suppress(OSError), os.scandir(waiting.pop()) as found:
             for entry in found:
                 if stopped():
                     return False
                 one = entry.stat(follow_symlinks=False)
-                if (
-                    one.st_dev == top.st_dev
-                    and close_if_ours(Path(entry.path), one)
-                    and stat.S_ISDIR(one.st_mode)
-                ):
-                    waiting.append(Path(entry.path))
+                if one.st_dev == top.st_dev and close_if_ours(entry.path, one) and stat.S_ISDIR(one.st_mode):
+                    waiting.append(entry.path)
     return True
 
 
@@ -174,13 +170,13 @@ def is_ours(found: os.stat_result) -> bool:
     return not stat.S_ISLNK(mode) and not mode & stat.S_ISVTX and found.st_uid == os.geteuid()
 
 
-def close_if_ours(path: Path, found: os.stat_result) -> bool:
+def close_if_ours(path: str | Path, found: os.stat_result) -> bool:
     """Take a file or a folder from every other account. Whether it is ours: no link, and nobody else's."""
     if not is_ours(found):
         return False
     if found.st_mode & 0o077:
         with contextlib.suppress(OSError):
-            path.chmod(stat.S_IMODE(found.st_mode) & 0o700)
+            os.chmod(path, stat.S_IMODE(found.st_mode) & 0o700)
     return True
 
 

@@ -75,7 +75,7 @@ LEFT_OUT = (
 ARGUMENTS = (
     "--no-sandbox",
     "--use-fake-ui-for-media-stream",
-    "--use-fake-device-for-media-stream",
+    "--use-fake-device-for-media-stream=fps=5",  # each frame is drawn, and a film of paper needs few
     f"--disable-features={','.join(LEFT_OUT)}",
 )
 
