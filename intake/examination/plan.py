@@ -319,6 +319,13 @@ class Shown(Written):
     open: Text | None = None
 
 
+class AtEach(Written):
+    """What is asked for wherever one of the terms `found` is: it was `looked_for` there, with whatever came of it."""
+
+    found: Ids
+    looked_for: Ids
+
+
 class LeavesOpen(Written):
     """What an answer says was not noted, unless one of these says it.
 
@@ -349,6 +356,7 @@ class LeavesOpen(Written):
     untried: bool = False
     works: bool = False
     named: Annotated[list[Text], Field(default_factory=list)]
+    at_each: AtEach | None = None
 
 
 class Present(Written):

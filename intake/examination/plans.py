@@ -348,6 +348,8 @@ def left_open_problems(
     problems += read.unknown([*inside, "unseen", "zones"], unseen, zones, "zone in this plan")
     shown = left.shown.zones if left.shown else []
     problems += read.unknown([*inside, "shown", "zones"], shown, zones, "zone in this plan")
+    at_each = [*left.at_each.found, *left.at_each.looked_for] if left.at_each else []
+    problems += read.unknown([*inside, "at_each"], at_each, known.terms, "term")
     return problems
 
 

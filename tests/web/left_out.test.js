@@ -60,7 +60,7 @@ test("half a question is answered, or said to be open", () => {
   const key = one("keys", "missing-part", { extent_count: 1, note: "the case key" });
   assert.match(
     all(key),
-    /One key is missing \(the case key\)\. Whether the pendulum is present was not noted\./,
+    /One key is missing \(the case key\)\. Whether the pendulum and the other keys are present was not noted\./,
   );
   assert.match(
     answer("clock", "Is all of it there", {}),

@@ -21,7 +21,15 @@ import { statementSentences } from "./statements.ts";
 import { isCalled, isInName, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
-import { isAskedOf, isMade, isOfNone, isSealed, lightsOnRecord, untriedKeys } from "./untried.ts";
+import {
+  isAskedOf,
+  isMade,
+  isOfNone,
+  isOpenAtAny,
+  isSealed,
+  lightsOnRecord,
+  untriedKeys,
+} from "./untried.ts";
 import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
@@ -120,29 +128,45 @@ function madeSentences(described: Described, facts: string[]): Sentence[] {
 
 /**
  * "The pendulum and the keys are present": of what nothing is missing. A tick alone is no pledge that a thing is
- * with it: there something was found, counted or judged, or its name says so.
+ * with it, nor is what was found on one of several that all of them are: there it was counted or judged, or its name
+ * says so. Where some are missing it is asked whether the others are there.
  */
 function presentSentences(described: Described, { present = [] }: Question): Sentence[] {
   const { book, record } = described;
-  const isLacking = (zone: string) =>
-    seenFindings(record).some(({ value }) => value.zone === zone && value.term === MISSING);
-  const there = present.filter(({ zone }) => isThere(record, zone) && !isLacking(zone));
-  const isKnown = (zone: string) => isSeen(record, zone) || isInName(described, zone);
+  const lackingOn = (zone: string) =>
+    seenFindings(record).filter(({ value }) => value.zone === zone && value.term === MISSING);
+  const isMany = (zone: string) => zoneNameOf(book, zone).plural;
+  const isCounted = (zone: string) => Boolean(fieldValue(record, `zones/${zone}`)?.count);
+  const isLeft = (zone: string) =>
+    isMany(zone) && !isCounted(zone) && lackingOn(zone).every(({ value }) => value.extent_count);
+  const there = present.filter(
+    ({ zone }) => isThere(record, zone) && (!lackingOn(zone).length || isLeft(zone)),
+  );
+  const isJudged = (zone: string) => Boolean(fieldValue(record, `origins/${zone}`)?.origin);
+  const isKnown = (zone: string) =>
+    !lackingOn(zone).length &&
+    (isInName(described, zone) || (isMany(zone) ? isCounted(zone) || isJudged(zone) : isSeen(record, zone)));
+  const openWords = (zone: string, words: string) => {
+    if (lackingOn(zone).length) return `the other ${words}`;
+    return isMany(zone) && isSeen(record, zone) ? `all ${words}` : `the ${words}`;
+  };
   const known = there.filter(({ zone }) => isKnown(zone));
+  const open = there.filter(({ zone }) => !isKnown(zone));
   const sentences = [
-    { some: known, says: (words: string, are: string) => `${words} ${are} present` },
+    { some: known, names: known.map(({ words }) => `the ${words}`), begin: "", end: " present" },
     {
-      some: there.filter(({ zone }) => !isKnown(zone)),
-      says: (words: string, are: string) => `whether ${words} ${are} present was not noted`,
+      some: open,
+      names: open.map(({ zone, words }) => openWords(zone, words)),
+      begin: "whether ",
+      end: " present was not noted",
     },
   ];
-  return sentences.flatMap(({ some, says }) => {
+  return sentences.flatMap(({ some, names, begin, end }) => {
     if (!some.length) return [];
-    const many = some.length > 1 || some.some(({ zone }) => zoneNameOf(book, zone).plural);
-    const words = listInWords(some.map(({ words }) => `the ${words}`));
+    const many = some.length > 1 || some.some(({ zone }) => isMany(zone));
     return [
       sentence(
-        says(words, many ? "are" : "is"),
+        `${begin}${listInWords(names)} ${many ? "are" : "is"}${end}`,
         some.map(({ zone }) => `zones/${zone}`),
         some.map(({ zone }) => `there/${zone}`),
       ),
@@ -270,7 +294,7 @@ export function leftOpen(
   const told = known.flatMap(({ words }) => wordsIn(words));
   const isShown = ({ shown }: LeavesOpen) => shown?.zones.some((zone) => isExamined(described, zone));
   return leaves_open
-    .filter((open) => isAskedOf(record, open))
+    .filter((open) => isAskedOf(record, open) && isOpenAtAny(described, open))
     .filter(({ of, if_none = [] }) =>
       if_none.length
         ? keysIn(described, if_none).every((key) => isNone(record, key)) &&
@@ -290,7 +314,7 @@ export function leftOpen(
             (term) => denied.includes(term) || found.some((other) => related(book, term, other)),
           )),
     )
-    .map(({ words, sealed, unseen, shown, untried, of, named = [], if_none = [] }) => {
+    .map(({ words, sealed, unseen, shown, untried, of, named = [], if_none = [], at_each = null }) => {
       const seen = shown?.zones.filter((zone) => isExamined(described, zone)) ?? [];
       if (shown && seen.length) {
         const isOnlyTicked = Boolean(shown.open) && !seen.some((zone) => isSeen(record, zone));
@@ -309,7 +333,7 @@ export function leftOpen(
         : sentence(
             unseen && isAllUnseen(described, unseen.zones) ? unseen.words : words,
             if_none.flatMap((zone) => statesOf(described, zone)),
-            untried ? untriedKeys({ of, named }) : [],
+            untried || at_each ? untriedKeys({ of, named, at_each }) : [],
           );
     });
 }

@@ -178,7 +178,8 @@ export function trialInWords(
       if (test.measures.length && looks === "said" && !noted) return "";
       if (isSeenOtherwise(described, test) && !noted) return "";
       if (isToldByFinding(described, test) && !noted) return "";
-      if (test.looks && looks === "unsaid")
+      // What a look for faults showed beside those is told by its light; a watermark is what it was looked for.
+      if (test.looks && looks === "unsaid" && !(noted && test.said && !test.seeks?.length))
         return noted && `noted ${howWords(lightOf(book, test.looks))}${behindColon(note)}`;
       return (
         (isRuledOut(described, test)

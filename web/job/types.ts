@@ -218,6 +218,7 @@ export type LeavesOpen = {
   untried?: boolean;
   works?: boolean;
   named?: string[];
+  at_each?: { found: string[]; looked_for: string[] } | null;
 };
 export type Measure = {
   measure: string;

@@ -1,6 +1,6 @@
 /** What should have been tried or looked at for what bidders ask, and of which nobody said anything. */
 import { listInWords } from "./english.ts";
-import { type Described, related, seenFindings, WHOLE } from "./families.ts";
+import { type Described, related, seenFindings, touch, WHOLE } from "./families.ts";
 import { hasNoWay } from "./forbidden_tests.ts";
 import { isMissing } from "./gone.ts";
 import { lightOfTest, lightsSeenWith } from "./lights.ts";
@@ -38,12 +38,13 @@ export function untriedSentences(described: Described): Sentence[] {
   const typed = typedOfIt(record);
   const ofQuestions = questions
     .flatMap(({ leaves_open = [] }) => leaves_open)
-    .filter(({ untried, of }) => untried && of.some((zone) => isThere(record, zone)));
-  const ofPlan = (plan.leaves_open ?? [])
-    .filter(({ of }) => !of.length || of.some((zone) => isThere(record, zone)))
-    .filter(({ said_by = [] }) => !said_by.some((word) => typed.includes(word)));
+    .filter(({ untried, at_each, of }) => at_each || (untried && of.some((zone) => isThere(record, zone))));
+  const ofPlan = (plan.leaves_open ?? []).filter(
+    ({ of }) => !of.length || of.some((zone) => isThere(record, zone)),
+  );
   const open = [...ofQuestions, ...ofPlan]
-    .filter((one) => isAskedOf(record, one))
+    .filter(({ said_by = [] }) => !said_by.some((word) => typed.includes(word)))
+    .filter((one) => isAskedOf(record, one) && isOpenAtAny(described, one))
     .filter(({ tests: of = [] }) => !of.some((test) => fieldValue(record, `tests/${test}`)))
     .filter(({ made = [] }) => !made.some((test) => isMade(record, test)))
     .filter(({ statements, of }) => !statements.length || !isStatedOf(of, statements))
@@ -51,9 +52,9 @@ export function untriedSentences(described: Described): Sentence[] {
   const missing = untriedTests(described, { tests, zones });
   return [
     ...undoneSentences(described, missing, (test) => apart?.(untriedKey(test)) ?? ""),
-    ...open.map(({ words, of, sealed, named = [] }) => {
+    ...open.map(({ words, of, sealed, named = [], at_each = null }) => {
       const isShut = sealed?.zones.some((zone) => isSealed(record, zone));
-      return sentence(isShut && sealed ? sealed.words : words, [], untriedKeys({ of, named }));
+      return sentence(isShut && sealed ? sealed.words : words, [], untriedKeys({ of, named, at_each }));
     }),
   ];
 }
@@ -82,6 +83,19 @@ export function isAskedOf(record: RecordCopy, { named = [] }: LeavesOpen) {
   return !named.length || named.some((word) => words.includes(` ${word} `));
 }
 
+/** Whether on any zone something was found at which another thing is looked for, and nobody said that he did. */
+export function isOpenAtAny({ plan, book, record }: Described, { at_each }: LeavesOpen) {
+  if (!at_each) return true;
+  const denied = listed(record, "denials/").filter(({ value }) => !value.withdrawn);
+  const isLookedFor = ({ value }: { value: { zone: string; term: string } }, zone: string) =>
+    touch(plan, value.zone, zone) && at_each.looked_for.some((term) => related(book, value.term, term));
+  return seenFindings(record).some(
+    ({ value: { term, zone } }) =>
+      at_each.found.includes(term) &&
+      ![...denied, ...seenFindings(record)].some((one) => isLookedFor(one, zone)),
+  );
+}
+
 /** Whether a trial was made, whatever came of it: that nobody made it decides nothing. */
 export function isMade(record: RecordCopy, test: string) {
   return (fieldValue(record, `tests/${test}`)?.result ?? "not-done") !== "not-done";
@@ -91,9 +105,10 @@ export function isSealed(record: RecordCopy, zone: string) {
   return fieldValue(record, `zones/${zone}`)?.reason === "sealed";
 }
 
-/** What it speaks of that was not tried: its zones, or what a thing called so has. */
-export function untriedKeys({ of, named = [] }: Pick<LeavesOpen, "of" | "named">) {
-  const about = of.length ? of : named.slice(0, 1).map((name) => name.replaceAll(" ", "-"));
+/** What it speaks of that was not tried: its zones, what was not looked for there, or what a thing called so has. */
+export function untriedKeys({ of, named = [], at_each }: Pick<LeavesOpen, "of" | "named" | "at_each">) {
+  const called = [...(at_each?.looked_for ?? []), ...named].slice(0, 1);
+  const about = of.length ? of : called.map((name) => name.replaceAll(" ", "-"));
   return about.map(untriedKey);
 }
 
