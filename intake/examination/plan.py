@@ -49,6 +49,13 @@ Members = Annotated[
 ]
 
 
+class RulesOut(Written):
+    """Findings that do not go together with a test that worked; with no zones named, on any."""
+
+    zones: Ids
+    terms: Ids
+
+
 class Zone(Written):
     """A region of an item that is examined by itself. An `optional` one is none of many things of the class; one that
     is `inherent` is what each of them is made of, and nobody is asked whether it never had that.
@@ -59,7 +66,8 @@ class Zone(Written):
     "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
     `holds` lies on it or within it: what is denied of it is denied of those zones, too. What was found on a zone that
     it lies `beside` is not denied of it, though a question about it does not ask for that one; where it was found on
-    one that it `adjoins`, no other is on it. It is not seen where a zone that it lies `inside` was not examined. One
+    one that it `adjoins`, no other is on it. What goes `through` it, such as a tear of a canvas, bears on whatever asks
+    about those zones. It is not seen where a zone that it lies `inside` was not examined. One
     that shows only in some `lights`, or once one of the `tests` was made, is not called clear with the rest in another
     light; nor is there nothing to report on it, if it was ticked in another light and such a test is said not to have
     been made. Of the `tests`, a statement of the plan may be one, such as that it was seen out of its frame. One that
@@ -77,6 +85,7 @@ class Zone(Written):
     inside: Ids
     beside: Ids
     adjoins: Ids
+    through: RulesOut | None = None
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]
     optional: bool = False
@@ -89,13 +98,6 @@ class Zone(Written):
     under: Ids
     not_named: Ids
     usual: Annotated[list[Word], Field(min_length=1)]
-
-
-class RulesOut(Written):
-    """Findings that do not go together with a test that worked; with no zones named, on any."""
-
-    zones: Ids
-    terms: Ids
 
 
 class NeverBeside(Written):
@@ -337,7 +339,9 @@ class LeavesOpen(Written):
     not by why nobody did. One of the words of `said_by` in what the answer tells decides it.
     What is `untried` is a trial: the condition paragraph says it, too; one of the `works` of a thing leaves its overall
     word at so far as examined. With `named` it is asked only of what is called by one of these words, or by several
-    beside each other.
+    beside each other. With `at_each` it is asked only where such a thing was found on a zone and the other was not
+    looked for on it; the condition paragraph says that as well. Beside it nothing is said of the zones it stands
+    `alone` for: that no fault was noted there would be heard as a no.
     """
 
     words: Text
@@ -357,6 +361,7 @@ class LeavesOpen(Written):
     works: bool = False
     named: Annotated[list[Text], Field(default_factory=list)]
     at_each: AtEach | None = None
+    alone: Ids
 
 
 class Present(Written):
@@ -381,7 +386,8 @@ class Question(Written):
     of the names of all that it has not got. That a thing has none of the zones `judged` is itself an opinion of what
     it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the
     words `in_name` stands in the short description, that is told as well. Of the zones in `present` it is told that
-    they are there. Of those in `faults_only`, that there is nothing to report on them is no answer.
+    they are there. Of those in `faults_only`, that there is nothing to report on them is no answer, nor is it of those
+    `by_trial` while none of its tests was made on them.
     """
 
     question: Text
@@ -406,6 +412,7 @@ class Question(Written):
     present: Annotated[list[Present], Field(default_factory=list)]
     in_name: Ids
     faults_only: Ids
+    by_trial: Ids
     facts_first: bool = False
 
 

@@ -256,6 +256,10 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "missed_with"], zone.missed_with, zones, "zone in this plan")
         problems += read.unknown([*place, "beside"], zone.beside, zones, "zone in this plan")
         problems += read.unknown([*place, "adjoins"], zone.adjoins, zones, "zone in this plan")
+        if zone.through:
+            through = [*place, "through"]
+            problems += read.unknown([*through, "zones"], zone.through.zones, zones, "zone in this plan")
+            problems += read.unknown([*through, "terms"], zone.through.terms, known.terms, "term")
         problems += read.unknown(
             [*place, "inside"], zone.inside, zones - {zone.zone}, "other zone in this plan"
         )
@@ -318,6 +322,7 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "present"], present, zones, "zone in this plan")
         faults_only, asked_about = question.faults_only, set(question.zones)
         problems += read.unknown([*place, "faults_only"], faults_only, asked_about, "zone asked about")
+        problems += read.unknown([*place, "by_trial"], question.by_trial, asked_about, "zone asked about")
         rest = question.of_rest.zones if question.of_rest else []
         problems += read.unknown([*place, "of_rest", "zones"], rest, set(question.zones), "zone asked about")
         asked = question.hazards
@@ -350,6 +355,7 @@ def left_open_problems(
     problems += read.unknown([*inside, "shown", "zones"], shown, zones, "zone in this plan")
     at_each = [*left.at_each.found, *left.at_each.looked_for] if left.at_each else []
     problems += read.unknown([*inside, "at_each"], at_each, known.terms, "term")
+    problems += read.unknown([*inside, "alone"], left.alone, zones, "zone in this plan")
     return problems
 
 

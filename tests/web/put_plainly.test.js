@@ -1,7 +1,7 @@
 /** What a cataloguer would put otherwise, and what a bidder would still ask. A case each, as it was read. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { answer, one, paragraph } from "./as_text.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
 
 const called = (short_description, more = {}) => ({ facts: { short_description, ...more } });
 
@@ -54,5 +54,73 @@ test("what light from behind showed is told with what it was looked for", () => 
   assert.match(
     paragraph("book-map", shield),
     /Looked at against the light for the watermark; noted: a crowned shield in the title leaf\./,
+  );
+});
+
+test("of what was not tried or not noted it is not said as well that no fault of it was noted", () => {
+  const asked = (class_id, begins, short) => answer(class_id, begins, short);
+  const polished = asked("watch", "Was the case", {});
+  assert.match(polished, /Whether the case was polished was not noted\./);
+  assert.doesNotMatch(polished, /fault noted on/);
+  const table = asked("furniture", "Was it refinished", { not_there: ["veneer"] });
+  assert.equal(table, "Whether it was refinished was not noted.");
+  const toy = asked("tinplate-diecast", "Does the motor", { not_there: ["motor-electric", "steam-parts"] });
+  assert.match(toy, /Clockwork not tested\./);
+  assert.doesNotMatch(toy, /fault noted on the clockwork/);
+  const clock = asked("clock", "Does it run", {});
+  assert.match(clock, /No fault noted on the bell or gong\./);
+  const going = asked("clock", "Does it run", { tests: { "is-it-going": ["works", "", ""] } });
+  assert.match(going, /No fault noted on the movement[^.]*\./);
+  assert.doesNotMatch(going, /fault noted on [^.]*striking work/);
+  const parts = asked("camera-scientific", "Does shutter", { not_there: ["shutter", "aperture", "focus"] });
+  assert.match(parts, /Whether the moving parts move was not noted\./);
+  assert.doesNotMatch(parts, /fault noted on [^.]*moving parts/);
+  const coin = asked("medal-coin", "Which grade", called("coin"));
+  assert.match(coin, /No fault noted on the obverse, the reverse, the fields or the legend\./);
+  assert.doesNotMatch(asked("stringed-instrument", "How long", {}), /fault noted on [^.]*pegs/);
+});
+
+test("a pendulum that swung is there", () => {
+  const swung = { tests: { pendulum: ["works", "", ""] } };
+  assert.match(answer("clock", "Is all of it", swung), /The pendulum is present\./);
+  const untried = { tests: { pendulum: ["not-done", "no-time", ""] } };
+  assert.match(answer("clock", "Is all of it", untried), /Whether .*the pendulum.* present was not noted\./);
+});
+
+test("a thing is called by the noun before what is told of it", () => {
+  const head = (short_description) => lot("glass", { short_description });
+  assert.match(head("green vase that glows under ultraviolet"), /^A green vase that glows/);
+  assert.match(head("box which opens"), /^A box which opens/);
+  assert.match(head("chair missing arms"), /^A chair missing arms/);
+  assert.match(head("jug holds two pints"), /^A jug holds/);
+  assert.match(head("figure dressed as flowers"), /^A figure dressed/);
+  assert.match(head("six glasses that ring"), /^Six glasses that ring/);
+  const vase = {
+    not_there: ["stopper", "stopper-peg"],
+    ...called("green vase that glows under ultraviolet"),
+  };
+  assert.equal(answer("glass", "Does the stopper", vase), "It has no stopper.");
+});
+
+test("a tear of the canvas is one of the picture", () => {
+  const torn = one("support", "tear", { severity: 3, extent_mm: 45 });
+  for (const begins of ["Is the paint", "Is there retouching"]) {
+    assert.match(answer("painting", begins, torn), /A tear of 45 mm in the support\./);
+    assert.match(answer("painting", begins, torn), /No further [^.]*fault noted on/);
+  }
+  const patched = one("support", "patched", { note: "on the back" });
+  assert.doesNotMatch(answer("painting", "Is the paint", patched), /patch/);
+});
+
+test("of a pair that each have marks it is said on which, not how many", () => {
+  const pair = called("pair of loaded candlesticks", { pieces: 2 });
+  assert.match(
+    paragraph("silver-plate", { ...one("marks-body", "altered-inscription"), ...pair }),
+    /The marks on one or both bodies are altered\./,
+  );
+  const canteen = called("canteen of flatware, 64 pieces", { pieces: 64 });
+  assert.match(
+    paragraph("silver-plate", { ...one("marks-parts", "mark-illegible"), ...canteen }),
+    /The marks on separate parts of one or more pieces are not fully legible/,
   );
 });

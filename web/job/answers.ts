@@ -23,7 +23,17 @@ import { namedFor } from "./called.ts";
 import { clearedCautions, isStopped, standingCautions } from "./cautions.ts";
 import { type DenialSentence, denialSentences } from "./denials.ts";
 import { countInWords } from "./english.ts";
-import { type Apart, besideOf, type Described, deniedBy, related, termOf, touch, WHOLE } from "./families.ts";
+import {
+  type Apart,
+  besideOf,
+  type Described,
+  deniedBy,
+  related,
+  termOf,
+  throughOf,
+  touch,
+  WHOLE,
+} from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { isGone, isMissing } from "./gone.ts";
@@ -227,8 +237,10 @@ function answerTo(
     ],
     denied: denied.flatMap(({ about }) => about),
     from: known.flatMap(({ from }) => from),
-    // What is left open may name a zone of which there is only a tick.
-    keys: [...known, ...leftOpen(described, question, known)].flatMap(({ keys }) => keys),
+    // What is left open may name a zone of which there is only a tick, and so may what nobody tried.
+    keys: [...known, ...leftOpen(described, question, known), ...notTried(described, question)].flatMap(
+      ({ keys }) => keys,
+    ),
     isOfFindings: said.some(({ keys }) => keys.some((key) => findings.has(key))),
     isBefore: checkIn.length > 0,
     there: named,
@@ -356,8 +368,8 @@ export function bears(described: Described, question: Question, { zone, term }: 
   if (isNamed(book, question, question.anywhere, term)) return true;
   const isOne = isNamed(book, question, question.terms, term);
   if (isAsked(plan, question, zone)) return isOne || isOpenTo(book, question, term);
-  if (besideOf(described, zone, term).some((other) => question.zones.includes(other)))
-    return isOpenTo(book, question, term);
+  const around = [...besideOf(described, zone, term), ...throughOf(plan, zone, term)];
+  if (around.some((other) => question.zones.includes(other))) return isOpenTo(book, question, term);
   return zone === WHOLE && (isOne || bearsOnParts(described, question, term));
 }
 

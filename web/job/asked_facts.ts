@@ -128,8 +128,8 @@ function madeSentences(described: Described, facts: string[]): Sentence[] {
 
 /**
  * "The pendulum and the keys are present": of what nothing is missing. A tick alone is no pledge that a thing is
- * with it, nor is what was found on one of several that all of them are: there it was counted or judged, or its name
- * says so. Where some are missing it is asked whether the others are there.
+ * with it, nor is what was found on one of several that all of them are: there it was counted, judged or moved, or its
+ * name says so. Where some are missing it is asked whether the others are there.
  */
 function presentSentences(described: Described, { present = [] }: Question): Sentence[] {
   const { book, record } = described;
@@ -145,7 +145,9 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
   const isJudged = (zone: string) => Boolean(fieldValue(record, `origins/${zone}`)?.origin);
   const isKnown = (zone: string) =>
     !lackingOn(zone).length &&
-    (isInName(described, zone) || (isMany(zone) ? isCounted(zone) || isJudged(zone) : isSeen(record, zone)));
+    (isInName(described, zone) ||
+      isMoved(described, zone) ||
+      (isMany(zone) ? isCounted(zone) || isJudged(zone) : isSeen(record, zone)));
   const openWords = (zone: string, words: string) => {
     if (lackingOn(zone).length) return `the other ${words}`;
     return isMany(zone) && isSeen(record, zone) ? `all ${words}` : `the ${words}`;
@@ -172,6 +174,11 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
       ),
     ];
   });
+}
+
+/** Whether a trial was made of a zone, whatever came of it: a pendulum that swung is there. */
+function isMoved({ plan, record }: Described, zone: string) {
+  return plan.tests.some(({ test, of = [], looks }) => !looks && of.includes(zone) && isMade(record, test));
 }
 
 /** What it is called, where that says something of what is asked: "stick barometer, mercury". */
@@ -314,28 +321,44 @@ export function leftOpen(
             (term) => denied.includes(term) || found.some((other) => related(book, term, other)),
           )),
     )
-    .map(({ words, sealed, unseen, shown, untried, of, named = [], if_none = [], at_each = null }) => {
-      const seen = shown?.zones.filter((zone) => isExamined(described, zone)) ?? [];
-      if (shown && seen.length) {
-        const isOnlyTicked = Boolean(shown.open) && !seen.some((zone) => isSeen(record, zone));
-        return sentence(
-          (isOnlyTicked && shown.open) || shown.words,
-          seen.map((zone) => `zones/${zone}`),
-          isOnlyTicked ? seen.map((zone) => `there/${zone}`) : [],
-        );
-      }
-      const shut = (sealed?.zones ?? []).filter((zone) => isSealed(record, zone));
-      return sealed && shut.length
-        ? sentence(
-            sealed.words,
-            shut.map((zone) => `zones/${zone}`),
-          )
-        : sentence(
-            unseen && isAllUnseen(described, unseen.zones) ? unseen.words : words,
-            if_none.flatMap((zone) => statesOf(described, zone)),
-            untried || at_each ? untriedKeys({ of, named, at_each }) : [],
+    .map(
+      ({
+        words,
+        sealed,
+        unseen,
+        shown,
+        untried,
+        of,
+        named = [],
+        if_none = [],
+        at_each = null,
+        alone = [],
+      }) => {
+        const seen = shown?.zones.filter((zone) => isExamined(described, zone)) ?? [];
+        if (shown && seen.length) {
+          const isOnlyTicked = Boolean(shown.open) && !seen.some((zone) => isSeen(record, zone));
+          return sentence(
+            (isOnlyTicked && shown.open) || shown.words,
+            seen.map((zone) => `zones/${zone}`),
+            isOnlyTicked ? seen.map((zone) => `there/${zone}`) : [],
           );
-    });
+        }
+        const shut = (sealed?.zones ?? []).filter((zone) => isSealed(record, zone));
+        return sealed && shut.length
+          ? sentence(
+              sealed.words,
+              shut.map((zone) => `zones/${zone}`),
+            )
+          : sentence(
+              unseen && isAllUnseen(described, unseen.zones) ? unseen.words : words,
+              if_none.flatMap((zone) => statesOf(described, zone)),
+              [
+                ...(untried || at_each ? untriedKeys({ of, named, at_each }) : []),
+                ...keysIn(described, alone).map((key) => `there/${key}`),
+              ],
+            );
+      },
+    );
 }
 
 function keysIn({ plan }: Described, zones: string[]) {

@@ -34,7 +34,7 @@ import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, RecordCopy } from "./types.ts";
 import { ANY, foundAround, isCopyOf, isExamined, restsOn, wordingOf } from "./uncopied.ts";
 import { placesUnseen } from "./unseen_words.ts";
-import { keysAsked } from "./untried.ts";
+import { isMade, keysAsked, untriedKey } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
 
 const INTERVENTION = "previous intervention";
@@ -131,8 +131,16 @@ export function nothingToReport(described: Described, question: Question, said: 
         zone.tests?.some((test) => untried.includes(`tests/${test}`)) &&
         isUntried(record, zone, key),
     );
+  const isToldOfTest = ({ test }: FunctionTest) =>
+    untried.includes(`tests/${test}`) || said.keys.includes(untriedKey(test));
+  const isByTrial = (key: string) => {
+    if (!question.by_trial?.includes(zoneOf(key))) return false;
+    const tests = plan.tests.filter((test) => !test.looks && isTriedBy(test, zoneOf(key)));
+    return tests.some(isToldOfTest) && !tests.some(({ test }) => isMade(record, test));
+  };
   const looked = keysAsked(described, question).filter(
     (key) =>
+      !isByTrial(key) &&
       !question.faults_only?.includes(zoneOf(key)) &&
       isLeft(record, key) &&
       !plan.zones.some((zone) => keysOf(zone).includes(key) && isUnseenAfterAll(record, zone, key)) &&
@@ -200,6 +208,10 @@ export function nothingToReport(described: Described, question: Question, said: 
       return lit.some(isOther) ? nothingAsked(question, other) : `no ${other}fault noted`;
     }),
   ];
+}
+
+function isTriedBy({ of = [], rules_out }: FunctionTest, zone: string) {
+  return of.includes(zone) || Boolean(rules_out?.zones.includes(zone));
 }
 
 /** Whether anything said of a zone, on it or on a part of it, was said otherwise as well, and is not settled. */

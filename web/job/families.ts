@@ -64,6 +64,12 @@ export function besideOf({ plan, book }: Pick<Described, "plan" | "book">, key: 
   return !usual.includes(term) && termOf(book, term)?.absent ? beside : [];
 }
 
+/** The zones that a fault of one goes through: a tear of the canvas is one of the picture. */
+export function throughOf(plan: Plan, key: string, term: string) {
+  const { through } = plan.zones.find(({ zone }) => zone === zoneOf(key)) ?? {};
+  return through?.terms.includes(term) ? through.zones : [];
+}
+
 /**
  * The findings that nobody has withdrawn and that somebody of the house saw. One that was withdrawn and that somebody
  * else said otherwise of is among them, as that one has it, until a person has settled who is right; and one that two

@@ -55,7 +55,10 @@ function isInAnotherPlace(book: PlanBook, before: string, { zone, term, piece, p
   const called = [...(name.called ?? []), ...(name.group ? [name.group] : [])];
   const nouns = [name, ...called].flatMap(({ one, many }) => [one, many]);
   const counted = [name, ...(name.called ?? [])].flatMap((one) => one.counted ?? []);
-  if (!isNamedIn(before, [...nouns, ...counted, ...(name.also ?? [])])) return true;
+  // "The marks on one or both bodies" are the marks on the bodies.
+  const plain = before.replaceAll(/\b(on|of) one or (?:both|more) /gi, "$1 the ");
+  if (![before, plain].some((words) => isNamedIn(words, [...nouns, ...counted, ...(name.also ?? [])])))
+    return true;
   const [, member] = zone.split("/");
   return Boolean(member) && !/\b(each|both|all)\b/i.test(before) && !before.includes(memberWords(book, zone));
 }

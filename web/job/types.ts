@@ -98,6 +98,8 @@ export type Zone = {
   beside?: string[];
   /** Whoever found a fault on one of these found no other on this zone. */
   adjoins?: string[];
+  /** What goes through it is in those zones, too. */
+  through?: RulesOut | null;
   weight: string;
   photo: "always" | "finding";
   optional: boolean;
@@ -198,6 +200,7 @@ export type Question = {
   present?: { zone: string; words: string }[];
   in_name?: string[];
   faults_only?: string[];
+  by_trial?: string[];
   facts_first?: boolean;
 };
 export type LeavesOpen = {
@@ -219,6 +222,7 @@ export type LeavesOpen = {
   works?: boolean;
   named?: string[];
   at_each?: { found: string[]; looked_for: string[] } | null;
+  alone?: string[];
 };
 export type Measure = {
   measure: string;

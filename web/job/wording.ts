@@ -421,7 +421,13 @@ function onAnyOf({ book, record }: Described, finding: FindingValue): Place | nu
   const isCounted = (extent_count ?? 0) > 1 && !name.of_each;
   const isSaid = piece_count || isCounted || note.trim() || (piece && piece !== NOT_NOTED);
   if (!(name.of_each || name.of_some) || zone.includes("/") || isSaid || extent_percent) return null;
-  return { words: `${someOf(record)} ${nounOf(name, 2)}`, many: true };
+  return { words: onSomeOf(nounOf(name, 2), someOf(record)), many: true };
+}
+
+/** "The marks on one or both bodies": how many there are on each is not known, so it is the bodies that are counted. */
+function onSomeOf(several: string, some: string) {
+  const [, marks, what] = /^(.+ (?:on|of)) the ([\p{L} -]+)$/u.exec(several) ?? [];
+  return marks ? `the ${marks} ${some} ${what}` : `${some} ${several}`;
 }
 
 /** Of two, "one or both". */
