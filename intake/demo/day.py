@@ -11,7 +11,7 @@ from intake.demo.drawing import Thing
 from intake.demo.examining import Examining
 from intake.demo.hand import SEED, Hand
 from intake.demo.ledger import Ledger, Lines, Tagged
-from intake.demo.looking import Looking, never_had, shut_in
+from intake.demo.looking import Looking, each_key, framed_in, never_had, shut_in
 from intake.demo.pictures import LARGE, Photographer
 from intake.examination.outlines import Outline
 from intake.examination.plan import Plan
@@ -164,7 +164,10 @@ class Day:
             found = [{**one, **which.get(one["zone"].split("/")[0], {})} for one in examined["findings"]]
             examined = {**examined, "findings": found}
             covered = dict.fromkeys(thing.get("covered", "").split(), "covered")
-            unseen = {**never_had(plan, thing), **covered, **examined["not_examined"]}
+            stated = {body.get("statement", "") for _, body in examined["observations"]}
+            framed = framed_in(plan, thing, stated)
+            beside = each_key(plan, {**framed, **covered})
+            unseen = {**beside, **never_had(plan, thing), **each_key(plan, examined["not_examined"])}
             alone = {*examined.get("alone", []), *(found["zone"] for found in examined["findings"])}
             examined = {**examined, "not_examined": {**unseen, **shut_in(plan, unseen, alone)}}
         facts = {

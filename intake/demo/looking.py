@@ -37,6 +37,29 @@ def never_had(plan: Plan, thing: dict[str, Any]) -> dict[str, str]:
     return {key: "not-applicable" for key in zone_keys(plan) if key.split("/")[0] in absent}
 
 
+def each_key(plan: Plan, unseen: dict[str, str]) -> dict[str, str]:
+    """What was not examined by the keys of the plan: a zone stands for its members, and one that it lacks is a slip."""
+    keys = zone_keys(plan)
+    zones = {zone.zone for zone in plan.zones}
+    if unknown := unseen.keys() - zones - set(keys):
+        raise ValueError(
+            f"no zone of {plan.class_id}: {', '.join(sorted(unknown))}; write it as its plan has it"
+        )
+    return {key: unseen[name] for key in keys for name in {key, key.split("/")[0]} if name in unseen}
+
+
+def framed_in(plan: Plan, thing: dict[str, Any], stated: set[str]) -> dict[str, str]:
+    """What lies under a part that is there, such as a frame, was not seen unless that was said to be off."""
+    if "without" not in thing:
+        return {}
+    absent = set(thing["without"].split())
+    return {
+        zone.zone: "covered"
+        for zone in plan.zones
+        if not set(zone.under) <= absent and stated.isdisjoint(zone.tests)
+    }
+
+
 def is_forbidden(
     plan: Plan, test: FunctionTest, findings: list[dict[str, Any]], absent: set[str], unseen: set[str]
 ) -> bool:
@@ -100,7 +123,9 @@ class Looking:
             return {}
         self._chance = Random(f"{self._seed} {thing['number']}")
         unlikely = set(thing.get("unlikely", "").split())
-        unseen, made_of = thing.get("unseen", {}), {"ALL", *thing["of"].split()}
+        stated = thing.get("statements", "").split()
+        framed = framed_in(plan, thing, set(stated))
+        unseen, made_of = {**framed, **thing.get("unseen", {})}, {"ALL", *thing["of"].split()}
         shut = {key.split("/")[0] for key in shut_in(plan, unseen, set())}
         absent = {*thing["without"].split(), *unseen, *shut}
         zones = [zone for zone in plan.zones if zone.zone not in absent]
@@ -126,10 +151,19 @@ class Looking:
         # What lacks its movement was not wound, and a light that showed something was used.
         without, hidden = set(thing["without"].split()), {*unseen, *shut}
         tried = [] if gone else self._tried(plan, there, findings, used | unlikely, without, hidden)
-        looked = [*denied, *tried]
+        words = {negative.negative: negative.words for negative in plan.negatives}
+        statements = [
+            ["record_statement", {"statement": name, "words": words[name], "withdrawn": False}]
+            for name in stated
+        ]
+        looked = [*denied, *tried, *statements]
         cautions = [["raise_caution", caution] for caution in thing.get("cautions", [])]
         marks = [["record_mark", mark] for mark in thing.get("marks", [])]
-        return {"findings": findings, "not_examined": unseen, "observations": [*cautions, *marks, *looked]}
+        return {
+            "findings": findings,
+            "not_examined": each_key(plan, unseen),
+            "observations": [*cautions, *marks, *looked],
+        }
 
     def _found(self, plan: Plan, zone: Zone, term: Term) -> dict[str, Any]:
         """One finding, with a measure that its term can have, as grave as its term mostly is."""

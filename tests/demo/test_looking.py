@@ -9,7 +9,7 @@ import pytest
 
 from intake.demo.examining import Examining
 from intake.demo.hand import SEED, Hand
-from intake.demo.looking import NEEDS_A_NOTE, PARTS, WHOLE, Looking, is_forbidden, shut_in
+from intake.demo.looking import NEEDS_A_NOTE, PARTS, WHOLE, Looking, each_key, is_forbidden, shut_in
 from intake.examination.plan import zone_keys
 from intake.examination.plans import load_plans
 from intake.web_folder import fixtures_folder
@@ -379,3 +379,41 @@ def test_of_what_was_stopped_nobody_calls_any_part_clear() -> None:
         plan = PLANS.plans[classes[number]]
         made = list(Examining(Hand(), PLANS.vocabulary).examine("an item", "a valuer", plan, examined))
         assert not [one for one in made if one["kind"] in ("examine_rest", "examine_zone")], number
+
+
+def test_what_is_not_seen_is_a_zone_of_the_plan_with_each_of_its_members() -> None:
+    plan = PLANS.plans["painting"]
+    assert each_key(plan, {"tacking": "covered"}).keys() == {
+        f"tacking/{side}" for side in ("top", "viewers-right", "bottom", "viewers-left")
+    }
+    with pytest.raises(ValueError, match="no zone of painting: tacking-edges"):
+        each_key(plan, {"tacking-edges": "covered"})
+
+
+def test_what_a_frame_lies_over_is_seen_only_out_of_it() -> None:
+    """Nobody sees the tacking edges of a framed picture, nor light through the sheet. Source: common practice."""
+    framed = [
+        thing
+        for thing in THINGS
+        if any(zone.under for zone in PLANS.plans[thing["class_id"]].zones)
+        and "frame" not in thing["without"].split()
+    ]
+    written = {one["number"]: one for one in WRITTEN["examined"]}
+    assert len(framed) > 3
+    for thing in framed:
+        plan = PLANS.plans[thing["class_id"]]
+        looked = written.get(thing["number"]) or looked_over(thing)
+        stated = {body.get("statement") for _, body in looked["observations"]}
+        under = {zone.zone for zone in plan.zones if "frame" in zone.under}
+        said = {one["zone"].split("/")[0] for one in looked["findings"]}
+        said |= {
+            body["zone"].split("/")[0] for kind, body in looked["observations"] if kind == "record_denial"
+        }
+        assert "out-of-frame" in stated or not said & under, thing["number"]
+
+
+def test_no_casting_is_spoken_of_where_nothing_says_that_it_is_cast() -> None:
+    toys = [thing for thing in THINGS if thing["class_id"] == "tinplate-diecast"]
+    for thing in toys:
+        of_casting = {body.get("term") for _, body in looked_over(thing)["observations"]} & {"zinc-fatigue"}
+        assert not of_casting or "die-cast" in thing["short_description"], thing["number"]

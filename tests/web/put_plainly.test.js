@@ -124,3 +124,20 @@ test("of a pair that each have marks it is said on which, not how many", () => {
     /The marks on separate parts of one or more pieces are not fully legible/,
   );
 });
+
+test("a watch without a crown is measured without leaving it out", () => {
+  const across = { "measures/case-diameter": { value: 48, unit: "mm", typed: "48", basis: null } };
+  assert.match(lot("watch", across), /Case diameter without crown 48 mm/);
+  const wound = { ...across, "zones/crown": { state: "not-examined", reason: "not-applicable" } };
+  assert.match(lot("watch", wound), /Case diameter 48 mm/);
+});
+
+test("that a thing has no mark is not said where nobody looked for one", () => {
+  const bare = { not_there: ["mark"] };
+  assert.equal(answer("ceramics", "Is the mark", bare), "The maker was not noted. No marks were copied.");
+  const looked = { ...bare, facts: { marks_looked: "on the base" } };
+  assert.match(answer("ceramics", "Is the mark", looked), /No marks found, looked for on the base\./);
+  const beads = answer("jewellery", "Which metal", { not_there: ["mount", "marks"] });
+  assert.doesNotMatch(beads, /no [^.]*marks/);
+  assert.equal(answer("free", "What do the marks", { not_there: ["marks"] }), "No marks were copied.");
+});
