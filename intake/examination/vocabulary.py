@@ -37,7 +37,8 @@ class Term(Written):
 
     `slight` ones may be called so; `makes` says in a word what the worst of it makes of the item. `whole` terms say of
     one thing that it is the zone itself; one that is `spread` over a share of a zone is several; a note on a
-    `note_names` term names what it speaks of; `times` terms happen once or several times. `covers` is its family: who
+    `note_names` term names what it speaks of; `times` terms happen once or several times; of an
+    `unsized` one nobody asks how large it is. `covers` is its family: who
     denies the term denies those, too. `origins` are those it says by itself.
     """
 
@@ -69,6 +70,7 @@ class Term(Written):
     noun_first: bool = False
     note_names: bool = False
     times: bool = False
+    unsized: bool = False
     origins: Annotated[list[Word], Field(default_factory=list)]
     covers: Annotated[list[Word], Field(default_factory=list)]
     said_as: Annotated[list[Text], Field(min_length=1)]
@@ -141,13 +143,17 @@ class Through(Written):
 
 
 class Light(Written):
-    """In print: "no chip seen HOW" and "examined with TOOL"; `named` says when it stands beside a finding."""
+    """In print: "no chip seen HOW" and "examined with TOOL"; `named` says when it stands beside a finding.
+
+    `once` is what the tool was called in print before: what the desk wrote of that is of the same light.
+    """
 
     light: Word
     words: Text
     sense: Sense = "sight"
     how: Text | None = None
     tool: Text | None = None
+    once: Annotated[list[Text], Field(default_factory=list)]
     through: Through | None = None
     named: Literal["always", "own", "never"] = "never"
     shows: Text

@@ -246,7 +246,7 @@ test("what a question asks beside faults is answered, or said not to be known", 
   );
   for (const [short, begins] of [
     [{ not_there: ["plating"] }, "Whether it is silver or plate was not noted"],
-    [{}, "Whether it is silver or plate was not noted, nor any wear to another metal"],
+    [{}, "Whether it is silver or plate was not noted; no wear to another metal noted"],
   ])
     assert.match(
       answer("silver-plate", "Is it silver", short),

@@ -10,7 +10,7 @@ import { book } from "./plan_book.js";
 const called = (short_description, more = {}) => ({ ...more, facts: { short_description } });
 
 test("nothing is told of a part or a kind that nobody recorded", () => {
-  const eyes = "Whether the eyes open and close was not tried.";
+  const eyes = "Opening and closing of the eyes not tried.";
   assert.ok(paragraph("doll", {}).includes(` ${eyes}`), paragraph("doll", {}));
   assert.ok(answer("doll", "Do the eyes work", {}).includes(eyes));
   assert.match(answer("book-map", "Which edition", {}), /No imprint was copied\./);
@@ -18,7 +18,7 @@ test("nothing is told of a part or a kind that nobody recorded", () => {
   assert.match(paragraph("jewellery", called("ring")), / Setting not touched\./);
   assert.match(
     answer("silver-plate", "Is it silver", {}),
-    /^Whether it is silver or plate was not noted, nor any wear to another metal\. (?!.*plating)/,
+    /^Whether it is silver or plate was not noted; no wear to another metal noted\. (?!.*plating)/,
   );
   assert.match(answer("silver-plate", "Is it silver", one("plating", "plating-loss")), / It is plated\./);
 });
@@ -63,7 +63,7 @@ test("each limb of a question is answered, also where its name or description al
   );
   assert.match(answer("jewellery", "How large", { not_there: ["main-stone"] }), not_measured);
   const tips = { short_description: "tripod table", seen_words: "Round top that tips, turned column" };
-  const untried = /Whether the top tips and is held by its catch was not tried\./;
+  const untried = /The tipping of the top and its catch were not tried\./;
   assert.match(answer("furniture", "Does it open", { facts: tips }), untried);
   assert.match(paragraph("furniture", { facts: tips }), untried);
   assert.doesNotMatch(answer("furniture", "Does it open", called("tripod table")), untried);
@@ -82,13 +82,13 @@ test("of what was cleared for a word or two, and went home, it is said that it i
   };
   const said = (more) =>
     asText(conditionParagraph(plan, book, recordOf({ ...written(plan, { facts }), ...more })));
-  const limit = "A hilt and a scabbard: cleared only for a description in words.";
+  const limit = "Noted: a hilt and a scabbard; cleared only for a description in words.";
   assert.ok(said({}).includes(limit));
   assert.doesNotMatch(said({}), /Returned/);
   const home = said({ whereabouts: { to_place: "returned", at: "", move_id: "m" } });
   assert.match(
     home,
-    /^Returned to its owner, and not offered; a hilt and a scabbard: cleared only for a description in words\.$/,
+    /^Returned to its owner, and not offered; noted: a hilt and a scabbard; cleared only for a description in words\.$/,
   );
 });
 
@@ -155,7 +155,7 @@ test("of flatware the marks and the place of a fault are told apart", () => {
   const worn = { ...canteen, ...one("marks-parts", "mark-illegible"), denials: legible };
   for (const text of [paragraph("silver-plate", worn), answer("silver-plate", "Are the marks", worn)]) {
     assert.match(text, /The marks on separate parts of the pieces are not fully legible\./);
-    assert.match(text, /The main marks on the pieces are legible, seen through a loupe x10\./);
+    assert.match(text, /The main marks on the pieces are legible, seen through a x10 loupe\./);
   }
   const bent = { ...canteen, ...one("tines-blades", "bent", { severity: 1, extent_count: 1 }) };
   for (const text of [paragraph("silver-plate", bent), answer("silver-plate", "Is there a repair", bent)])

@@ -131,7 +131,7 @@ test("what a note tells of a fault stands in brackets behind it, before the ligh
   const fault = (note, more) => paragraph("jewellery", one("side-stones", "scratch", { note, ...more }));
   assert.match(
     fault("the left one", { light: "loupe" }),
-    /side stone \(the left one\), seen through a loupe x10\./,
+    /side stone \(the left one\), seen through a x10 loupe\./,
   );
   assert.match(fault("old, worn smooth"), /side stone \(old, worn smooth\)\./);
   assert.match(fault("old. Worn smooth"), /side stone: old\. Worn smooth\./);

@@ -27,7 +27,7 @@ test("beads in no setting were looked at for chips and for no worn claws, and th
   const said = paragraph("jewellery", beads);
   assert.match(
     said,
-    /Looked at through a loupe x10 for chips, with nothing to report\. .*The beads were not/,
+    /Looked at through a x10 loupe for chips, with nothing to report\. .*The beads were not/,
   );
   assert.match(answer("jewellery", "How large", beads), /for chips, with .*The beads were not measured/);
   const tried = { ...beads.tests, "stone-tester": ["works", null, ""] };
@@ -164,7 +164,7 @@ test("a setting without stones is not said to be complete", () => {
   const set = (not_there) =>
     paragraph("jewellery", { not_there, denials: [["setting", "stone-missing", "loupe"]] });
   assert.doesNotMatch(set(["main-stone", "side-stones"]), /complete|missing/);
-  assert.match(set([]), /The setting is complete, no stone lacking, seen through a loupe x10\./);
+  assert.match(set([]), /The setting is complete, no stone lacking, seen through a x10 loupe\./);
 });
 
 test("an atlas has its maps, counted or not", () => {

@@ -141,3 +141,73 @@ test("that a thing has no mark is not said where nobody looked for one", () => {
   assert.doesNotMatch(beads, /no [^.]*marks/);
   assert.equal(answer("free", "What do the marks", { not_there: ["marks"] }), "No marks were copied.");
 });
+
+test("what a question asks is taken up, or said to be open", () => {
+  const wax = answer("doll", "Has the head", { not_there: ["crown"] });
+  assert.match(wax, /No light was put inside the head\./);
+  const group = answer("medal-coin", "Is the group", called("group of five medals"));
+  assert.match(group, /Whether the group is complete was not noted\./);
+  const lost = { ...one("title-leaf", "missing-part"), not_there: ["half-title"] };
+  assert.match(answer("book-map", "Which edition", lost), /Edition and issue could not be seen\./);
+});
+
+test("no fault of a number of things is denied", () => {
+  assert.doesNotMatch(answer("medal-coin", "Is the group", called("group of five medals")), /the set\b/);
+  assert.doesNotMatch(answer("ceramics", "Do cover", called("tea service")), /fault noted on [^.]*the set\b/);
+});
+
+test("pictures have frames of their own, and an album of photographs has photographs", () => {
+  const pair = { facts: { short_description: "pair of watercolours", pieces: 2 } };
+  assert.match(
+    paragraph("work-on-paper", pair),
+    /Whether they were seen out of their frames was not noted\./,
+  );
+  const album = {
+    ...one("surface", "stain"),
+    ...called("album of family photographs"),
+    not_there: ["frame"],
+  };
+  assert.match(paragraph("work-on-paper", album), /Neither the number of photographs nor which of them/);
+});
+
+test("what a caution notes is not said in the description alone, and is no lot by itself", () => {
+  const noted = {
+    hazard: "H13",
+    level: "amber",
+    sign: "a silver column in a glass tube",
+    zone: null,
+    called: "",
+    place: "apart",
+  };
+  const tube = { facts: { short_description: "stick barometer, mercury", "cautions/0": noted } };
+  assert.match(answer("camera-scientific", "Is there mercury", tube), /Said in the description: “mercury”\./);
+  const sword = { ...noted, sign: "a hilt and a scabbard" };
+  const decided = { decision: "cleared", cleared_for: "a description in words; no sale until it was seen" };
+  const cleared = { short_description: "vase", "cautions/0": sword, "caution-decisions/0": decided };
+  assert.match(
+    paragraph("glass", { facts: cleared }),
+    /Noted: a hilt and a scabbard; cleared only for a description in words; no sale until it was seen\./,
+  );
+});
+
+test("what a size is of stands before its figures", () => {
+  const size = (value) => ({ value, unit: "mm", typed: String(value), basis: "of the case" });
+  const both = { "measures/height": size(520), "measures/width": size(360) };
+  assert.match(lot("free", both), /Height by width of the case 52\.0 x 36\.0 cm/);
+  assert.match(lot("free", { "measures/height": size(520) }), /Height of the case 52\.0 cm \(/);
+});
+
+test("cloth is rotten, and of what has no size of its own none is missed", () => {
+  assert.match(
+    paragraph("jewellery", one("stringing", "fibre-rot", { extent_percent: 40, activity: "P" })),
+    /The stringing is rotten over about 40 per cent\. .*The rotting fibre may get worse unless treated\./,
+  );
+  assert.doesNotMatch(paragraph("soft-toy", one("nose", "re-sewn", { note: "black thread" })), /measured/);
+  assert.doesNotMatch(paragraph("stringed-instrument", one("bridge", "warp")), /measured/);
+  assert.match(paragraph("glass", one("rim", "chip")), /The chip was not measured\./);
+});
+
+test("of one folding map nobody says that it was not collated", () => {
+  assert.doesNotMatch(paragraph("book-map", called("folding map on cloth")), /collated/);
+  assert.match(paragraph("book-map", called("county survey, lacks one map")), /Not collated\./);
+});

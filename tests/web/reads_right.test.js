@@ -48,7 +48,7 @@ test("a fault on the bare name of a zone that has members counts for the word", 
 
 test("a look of which an answer tells nothing names where it found what it was for", () => {
   const worn = { ...one("setting", "wear", { light: "loupe" }), tests: { loupe: ["works", "", ""] } };
-  const nothing = "Looked at through a loupe x10 for chips and worn claws, with nothing";
+  const nothing = "Looked at through a x10 loupe for chips and worn claws, with nothing";
   const stones = answer("jewellery", "How large", worn);
   assert.ok(stones.includes(`${nothing} to report except on the setting.`), stones);
   const lit = { ...worn, ...one("setting", "wear", { light: "ultraviolet" }) };
@@ -176,9 +176,9 @@ test("what a clearance says of estimates is for the desk alone", () => {
     });
   assert.match(
     sword("a description in words; no estimate, and no sale until it has been seen with the blade drawn"),
-    / A hilt: cleared only for a description in words; no sale until it has been seen with the blade drawn\./,
+    / Noted: a hilt; cleared only for a description in words; no sale until it has been seen with the blade drawn\./,
   );
-  assert.match(sword("display; not for sale"), / A hilt: cleared only for display; not for sale\./);
+  assert.match(sword("display; not for sale"), / Noted: a hilt; cleared only for display; not for sale\./);
   assert.doesNotMatch(sword("sale, no estimate"), /hilt/);
 });
 

@@ -13,7 +13,7 @@ test("that no other fault was noted is said in few words, and the light only whe
     of({ lights: { foot: "loupe" } }),
     /No further fault noted on the lip or the base under a lamp\./,
   );
-  assert.match(of({ lights: { foot: "loupe" } }), /No further fault noted on the foot through a loupe x10\./);
+  assert.match(of({ lights: { foot: "loupe" } }), /No further fault noted on the foot through a x10 loupe\./);
 });
 
 test("of a fault whose piece nobody noted its name is said, in the answer as in the text", () => {

@@ -97,7 +97,7 @@ test("a term has a word of its own where it speaks of what bears it", () => {
 test("what is all there is called complete, and a catch that held shows no fault", () => {
   assert.match(
     paragraph("jewellery", { denials: [["setting", "stone-missing", "loupe"]] }),
-    /The setting is complete, no stone lacking, seen through a loupe x10\./,
+    /The setting is complete, no stone lacking, seen through a x10 loupe\./,
   );
   assert.match(
     paragraph("book-map", {

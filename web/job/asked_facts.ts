@@ -4,9 +4,10 @@
  * Without the second, "nothing to report: the label" reads as "the label is to be believed".
  */
 
+import { standingCautions } from "./cautions.ts";
 import { listInWords } from "./english.ts";
 import { type Described, related, seenFindings } from "./families.ts";
-import { isGone, isNone, MISSING } from "./gone.ts";
+import { isGone, isMissing, isNone, MISSING } from "./gone.ts";
 import { itOrThem } from "./looked.ts";
 import { dateWords, makersUnsettled, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
@@ -189,8 +190,10 @@ function saidByName({ record }: Described, { in_name = [] }: Question): Sentence
   if (!wordsIn(name.replace(/ in (?:an?|its|the) .*$/i, "")).some((word) => in_name.includes(word)))
     return [];
   if (in_name.some((word) => PAPERS.includes(word)) && isWithPapers(record)) return [];
+  // What was noted as a caution is told beside it.
+  const alone = standingCautions(record).length ? "" : " alone";
   return [
-    sentence(`said in the description alone: “${whereSaid(name, in_name)}”`, ["short_description"], WHAT),
+    sentence(`said in the description${alone}: “${whereSaid(name, in_name)}”`, ["short_description"], WHAT),
   ];
 }
 
@@ -371,13 +374,12 @@ function statesOf(described: Described, zone: string) {
   return names.filter((name) => described.record.fields[name]);
 }
 
-/** Whether somebody said of each of these zones, so far as it is there, that he could not look at it. */
+/** Whether each of these zones is missing, or somebody said that he could not look at it; none that it never had. */
 function isAllUnseen(described: Described, zones: string[]) {
   const { record } = described;
   const there = keysIn(described, zones).filter((key) => !isNone(record, key));
-  return (
-    there.length > 0 && there.every((key) => fieldValue(record, `zones/${key}`)?.state === "not-examined")
-  );
+  const isUnseen = (key: string) => fieldValue(record, `zones/${key}`)?.state === "not-examined";
+  return there.length > 0 && there.every((key) => isUnseen(key) || isMissing(record, key));
 }
 
 function materials({ record }: Described): Sentence[] {

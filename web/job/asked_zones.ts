@@ -141,6 +141,7 @@ export function nothingToReport(described: Described, question: Question, said: 
   const looked = keysAsked(described, question).filter(
     (key) =>
       !isByTrial(key) &&
+      !zoneNameOf(described.book, zoneOf(key)).tally && // nobody knows what a fault of a number is
       !question.faults_only?.includes(zoneOf(key)) &&
       isLeft(record, key) &&
       !plan.zones.some((zone) => keysOf(zone).includes(key) && isUnseenAfterAll(record, zone, key)) &&

@@ -46,9 +46,11 @@ export function lengthsInWords(lengths: Length[], shown: Shown): string {
     sizeInWords({ value, unit: "mm" }, { ...shown, inches: false }, below_mm),
   );
   const inches = lengths.map(({ value }) => inchesOf(value, 16, true));
-  const name = [dimensionsOf(lengths), of].filter(Boolean).join(" ");
+  // What it was measured of stands before the figures, how it was measured behind them.
+  const isOfWhat = on.startsWith("of ");
+  const name = [dimensionsOf(lengths), of, isOfWhat ? on : ""].filter(Boolean).join(" ");
   const size = `${name} ${withOneUnit(sizes)}${shown.inches ? ` (${withOneUnit(inches)})` : ""}`;
-  return on ? `${size} ${on}` : size;
+  return on && !isOfWhat ? `${size} ${on}` : size;
 }
 
 /** "40.5 x 61.0 cm": the unit once; feet with inches have theirs each. */

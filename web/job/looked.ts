@@ -146,7 +146,8 @@ function ofThem(words: string) {
     )
     .replace(/, it differed from its pictures/, ", they differed from their pictures")
     .replace(/\b(with|of|to|on) it(?= (?:is|was|were)\b|[.,;]|$)/g, "$1 them")
-    .replace(/ on its parts /, " on their parts ");
+    .replace(/ on its parts /, " on their parts ")
+    .replace(/\bout of (?:the|its) frame\b/, "out of their frames");
   return begun + words.slice(begin.length);
 }
 

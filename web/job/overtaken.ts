@@ -28,7 +28,7 @@ import {
 } from "./turned_description.ts";
 import { isFindingTurned, isNamedIn, isNoLongerGoingOn } from "./turned_findings.ts";
 import { isKnownTo, isSetSince, isTrialTurned, type Written } from "./turned_trials.ts";
-import type { RecordCopy } from "./types.ts";
+import type { Light, RecordCopy } from "./types.ts";
 import { fieldOfKey, isToldUnsettled } from "./unsettled.ts";
 import { lightsOnRecord, untriedSentences } from "./untried.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -260,10 +260,15 @@ function isSeenOtherwise(described: Described, version: SentenceVersion) {
   const before = version.record_words;
   const lights = lightsSeenWith(described.record);
   const looks = looksMade(described).map(({ light }) => light);
-  const tools = [...lights, ...looks].map((name) => toolWords(lightOf(described.book, name)));
+  const tools = [...lights, ...looks].map((name) => lightOf(described.book, name));
   const [now] = howExamined(described);
   if (now?.from.every((field) => isKnownTo(described.record, version, field))) return false;
-  return Boolean(before && now) && tools.some((tool) => now?.words.includes(tool) && !before.includes(tool));
+  const isNamedBefore = (light: Light) =>
+    [toolWords(light), ...(light.once ?? [])].some((words) => before.includes(words));
+  return (
+    Boolean(before && now) &&
+    tools.some((light) => now?.words.includes(toolWords(light)) && !isNamedBefore(light))
+  );
 }
 
 /** What the sentence that says what it is, and the heading, rest on. */

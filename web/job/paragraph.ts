@@ -346,9 +346,9 @@ export function clearanceSentences(described: Described): Sentence[] {
     if (!words || isForSale(words)) return [];
     const cleared = clearedInWords(words);
     const seen = signOf(described, caution);
-    const said = isGoneHome(described.record)
-      ? `${goneHome(described)}, and not offered; ${[seen, cleared].filter(Boolean).join(": ")}`
-      : [seen, cleared].filter(Boolean).join(": ");
+    // A limit may have clauses of its own, so that what was noted stands before it, as no lot by itself.
+    const limit = seen ? `noted: ${seen}; ${cleared}` : cleared;
+    const said = isGoneHome(described.record) ? `${goneHome(described)}, and not offered; ${limit}` : limit;
     return [sentence(said, fieldsOf(described, caution), [heldKey(caution)])];
   });
 }

@@ -157,6 +157,8 @@ function measureInWords(
     unit === "g" && measure.bases.length && !on
       ? `, whether ${listInWords(measure.bases, "or")} not noted`
       : "";
+  // "Height of the figure 18.2 cm", but "length 193.0 cm without fringes".
+  if (on.startsWith("of ") && unit === "mm") return `${name} ${on} ${size}`;
   return `${name} ${size}${on ? ` ${on}` : ""}${open}`;
 }
 

@@ -345,6 +345,8 @@ export type Term = {
   noun_first: boolean;
   note_names: boolean;
   times: boolean;
+  /** Books of before say nothing of it. */
+  unsized?: boolean;
   origins: string[];
   covers: string[];
   said_as: string[];
@@ -395,6 +397,8 @@ export type Light = {
   sense: Sense;
   how: string | null;
   tool: string | null;
+  /** The same: what the tool was called in print. */
+  once?: string[];
   named: "always" | "own" | "never";
 };
 export type ZoneName = {

@@ -14,7 +14,8 @@ import { groupedBy } from "./values.ts";
 export function unmeasured({ book, apart }: Described, found: readonly FindingSentence[]): Sentence[] {
   const isLong = ({ term: name, severity, certainty }: FindingValue) => {
     const term = termOf(book, name);
-    const isThing = Boolean(term?.plural && term.extents.includes("mm") && !term.extents.includes("%"));
+    const isSizeable = term?.plural && term.extents.includes("mm") && !term.extents.includes("%");
+    const isThing = Boolean(isSizeable && !term.unsized);
     return severity > 0 && certainty !== "not-determined" && isThing;
   };
   const recorded = found.filter(({ keys }) => !keys.some((key) => apart?.(key)));
