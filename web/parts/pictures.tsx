@@ -16,14 +16,16 @@ const TYPES = "image/jpeg,image/png,image/webp";
 function useKeeping(take: PicturesOf["take"]) {
   const [busy, setBusy] = useState(0);
   const chosen = async (event: FileEvent) => {
-    const files = [...(event.currentTarget.files ?? [])];
+    const files = inOrder([...(event.currentTarget.files ?? [])]);
     event.currentTarget.value = "";
     setBusy(files.length);
     const isOne = files.length === 1;
     const wrong: string[] = [];
-    for (const [index, file] of files.entries()) {
+    let place = 0; // what cannot be kept takes no place
+    for (const file of files) {
       try {
-        await take(file, isOne ? null : index);
+        await take(file, isOne ? null : place);
+        place += 1;
       } catch (error) {
         wrong.push(isOne ? wrongWords(error) : `${file.name}: ${wrongWords(error)}`);
       }
@@ -35,9 +37,16 @@ function useKeeping(take: PicturesOf["take"]) {
   return { busy, chosen };
 }
 
+/** As they were taken, which is what a camera's file says; a phone's picker may give them in any order. */
+function inOrder(files: File[]) {
+  return files.sort(
+    (a, b) => a.lastModified - b.lastModified || a.name.localeCompare(b.name, undefined, { numeric: true }),
+  );
+}
+
 type PicturesOf = {
-  /** `index` is its place among several that were chosen together, of which nobody has said what each shows. */
-  take: (blob: Blob, index?: number | null) => Promise<unknown>;
+  /** `place` is its place among several that were chosen together, of which nobody has said what each shows. */
+  take: (blob: Blob, place?: number | null) => Promise<unknown>;
 };
 
 /** The phone's own camera, and files; where the page's camera has its key in the dock. */

@@ -84,7 +84,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
   const [chosen, setChosen] = useState("");
   const [camera, setCamera] = useState(zone_key === "camera" && "mediaDevices" in navigator);
   const [asking, setAsking] = useState(false);
-  const [first, setFirst] = useState(""); // of several that were chosen together
+  const [together, setTogether] = useState<readonly string[]>([]); // those that were chosen together
   const book = usePlanBook();
   const shutter = useRef<(() => unknown) | null>(null);
   const back = `#/item/${item_id}`;
@@ -98,11 +98,15 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
   const shots = shotsOf(plan, item);
   const missing = shots.filter(({ isAsked, photo }) => isAsked && !photo);
   const inHand = shots.find(({ key }) => key === chosen) ?? missing[0] ?? (shots.at(-1) as Shot);
-  const take = async (blob: Blob, index: number | null = null) => {
-    const isOfSeveral = index !== null;
-    const kept = await keepPhoto(blob, { item_id, ...(isOfSeveral ? NO_VIEW : inHand.about) });
-    if (isOfSeveral) sayDone("Say under each picture what it shows.");
-    if (index === 0 && kept.kind === "attach_photo") setFirst(kept.photo_id);
+  const open = openViews(shots, inHand);
+  const take = async (blob: Blob, place: number | null = null) => {
+    const about = place === null ? inHand.about : (open[place] ?? NO_VIEW);
+    const kept = await keepPhoto(blob, { item_id, ...about });
+    if (place !== null && kept.kind === "attach_photo") {
+      const { photo_id } = kept;
+      setTogether((before) => (place ? [...before, photo_id] : [photo_id]));
+      sayDone("Look under each picture whether it shows what stands there.");
+    }
     setChosen("");
   };
   return (
@@ -142,10 +146,19 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
       />
       <Below>
         <OtherPictures take={take} />
-        <Taken item={item} views={plan?.views ?? []} first={first} />
+        <Taken item={item} views={plan?.views ?? []} together={together} />
       </Below>
     </Frame>
   );
+}
+
+/** What several pictures fill, one after the other: the views still asked for, from the one in hand on. */
+function openViews(shots: readonly Shot[], inHand: Shot) {
+  const from = inHand.about.view ? shots.indexOf(inHand) : 0;
+  const isOpen = (shot: Shot) => shot === inHand || shot.isAsked;
+  return shots
+    .slice(from)
+    .flatMap((shot) => (shot.about.view && !shot.photo && isOpen(shot) ? shot.about : []));
 }
 
 /** "13 views missing", as the label that leads here counts them; once they are taken, how many findings are left. */

@@ -6,44 +6,62 @@ import { photosOf, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { photoWords } from "../../job/value_words.ts";
 import type { Listed } from "../../job/values.ts";
+import { countWords } from "../../job/words.ts";
 import { amend } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 
 type Views = Plan["views"];
+type TakenOf = {
+  item: ItemRecord;
+  views: Views;
+  /** Those that were chosen together: they took the open views in order, which somebody has to look at. */
+  together: readonly string[];
+};
 
-/** `first` is scrolled to: whoever has chosen several says from there on what each shows. */
-export function Taken({ item, views, first }: { item: ItemRecord; views: Views; first: string }) {
+export function Taken({ item, views, together }: TakenOf) {
   const photos = photosOf(item);
+  const ofThose = photos.filter(({ id }) => together.includes(id));
+  const row = (photo: Listed<PhotoValue>) => (
+    <Photo
+      key={photo.id}
+      item_id={item.record_id}
+      photo={photo}
+      views={views}
+      isTogether={ofThose.includes(photo)}
+    />
+  );
   return (
     <section>
       <h2>
         Taken <span class="count">{photos.length}</span>
       </h2>
       {photos.length ? null : <p class="none">No photo yet.</p>}
+      {ofThose.length > 0 && <Together key={together[0]} count={ofThose.length} />}
       <ul class="photo-rows">
-        {photos.map((photo) => (
-          <Photo
-            key={photo.id}
-            item_id={item.record_id}
-            photo={photo}
-            views={views}
-            isFirst={photo.id === first}
-          />
-        ))}
+        {ofThose.map(row)}
+        {photos.filter((photo) => !ofThose.includes(photo)).map(row)}
       </ul>
     </section>
   );
 }
 
-type PhotoOf = { item_id: string; photo: Listed<PhotoValue>; views: Views; isFirst: boolean };
+/** Scrolled to as the first of them is kept: nobody has said yet that each shows what stands under it. */
+function Together({ count }: { count: number }) {
+  const said = useRef<HTMLParagraphElement>(null);
+  useEffect(() => said.current?.scrollIntoView({ block: "start" }), []);
+  return (
+    <p class="bar" ref={said}>
+      {countWords(count, "picture")} chosen together: the open views in this order, by the time of their
+      files. Change what is not so.
+    </p>
+  );
+}
 
-function Photo({ item_id, photo: { id, value }, views, isFirst }: PhotoOf) {
-  const row = useRef<HTMLLIElement>(null);
-  useEffect(() => {
-    if (isFirst) row.current?.scrollIntoView({ block: "start" });
-  }, [isFirst]);
+type PhotoOf = { item_id: string; photo: Listed<PhotoValue>; views: Views; isTogether: boolean };
+
+function Photo({ item_id, photo: { id, value }, views, isTogether }: PhotoOf) {
   const change = (patch: Partial<PhotoValue>) => amend("attach_photo", { item_id, photo_id: id, ...patch });
   const withdraw = () =>
     attempt(async () => {
@@ -51,7 +69,7 @@ function Photo({ item_id, photo: { id, value }, views, isFirst }: PhotoOf) {
       sayDone("The photo is withdrawn.", () => change({ withdrawn: false }));
     });
   return (
-    <li ref={row}>
+    <li>
       <Thumb sha256={value.thumb_sha256} words={`photo: ${photoWords(value)}`} />
       <div>
         {value.zone ? (
@@ -67,6 +85,11 @@ function Photo({ item_id, photo: { id, value }, views, isFirst }: PhotoOf) {
             empty="No named view"
             choose={(to) => change({ view: to || null })}
           />
+        )}
+        {isTogether && value.view && (
+          <button type="button" class="quiet" onClick={() => attempt(() => change({ view: null }))}>
+            No view
+          </button>
         )}
         <button type="button" class="quiet" onClick={withdraw}>
           Withdraw
