@@ -162,6 +162,7 @@ FAMILIES = {
         Family("grade"),
         Family("pieces"),
         Family("pieces-back"),
+        Family("listed/"),
         Family("sentences/"),
         Family("sentence-order/"),
         Family("cautions/"),

@@ -79,6 +79,7 @@ FAMILY_WORDS = {
     "tests": "the test {rest}",
     "views": "the view {rest}",
     "marks": "a mark",
+    "listed": "a line of its pieces",
     "cautions": "a caution",
     "caution-decisions": "the decision on a caution",
     "sentences": "a sentence of the {text}",

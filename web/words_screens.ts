@@ -28,6 +28,7 @@ import {
   moreOnFinding,
   overall,
   overruledHere,
+  picturesTaken,
   rollLeft,
   saidOtherwise,
   settlesIncident,
@@ -49,6 +50,7 @@ import {
 import { TwoValuesStand } from "./screens/examination/item_between.tsx";
 import { MakerAndDate } from "./screens/examination/item_maker.tsx";
 import Marks from "./screens/examination/marks.tsx";
+import { Taken } from "./screens/examination/photos_taken.tsx";
 import { HowManyPieces, PiecesCounted } from "./screens/examination/pieces.tsx";
 import { RestNotExamined } from "./screens/examination/rest_not_examined.tsx";
 import { wordsSoFar } from "./screens/examination/so_far.ts";
@@ -86,6 +88,7 @@ handledLate.value = LateActs;
 settlesIncident.value = Settling;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
 makerAndDate.value = MakerAndDate;
+picturesTaken.value = Taken;
 overall.value = Condition;
 moreOnFinding.value = { Meaning, OtherSide, HowSure, ToldNote, findingBack, standsAgain };
 inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };

@@ -128,6 +128,25 @@ class CountPieces(ItemEdit):
         return disagreement
 
 
+class ListPiece(ItemEdit):
+    """A line of what a thing of unlike pieces consists of: two chisels, a plane, of a box of fourteen tools.
+
+    Source: whoever lists it, at the table or the desk. How many there are in all is said by the count (`count_pieces`):
+    the lines may be fewer, and where they are more a person counts again. What was found on a piece names its line by
+    these words (`piece_words` of a finding), and so does the number that it gets as it goes (`mark` of a tie).
+    """
+
+    roles = frozenset({"table", "desk"})
+    field_name = "listed/{line_id}"
+    replaceable = True
+
+    kind: Literal["list_piece"]
+    line_id: Identifier
+    words: Line
+    count: Annotated[int, Field(ge=1, le=MOST_PIECES)]
+    withdrawn: bool
+
+
 class SetItem(ItemEdit):
     """One fact about what the item is, in words or as one of a list. What its owner told of it can be erased."""
 

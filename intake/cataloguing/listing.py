@@ -160,6 +160,7 @@ def words_of(fields: Said, row: dict[str, Any], thing: list[Record]) -> list[str
         *(sentence["words"] or "" for sentence in sentences if sentence["version"] == "rewritten"),
         (fields.value("dates") or {}).get("words") or "",
         *(f"{written['text']} {written['reading']}" for written in fields.live("marks/")),
+        *(line["words"] for line in fields.live("listed/")),
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),
         *(f"{finding['term']} {finding['note']}" for finding in fields.live("findings/")),
@@ -188,7 +189,7 @@ KINDS_OF_TROUBLE = (
 CHANGED = "changed"
 #: What an entry is described by; where one of these is otherwise since, somebody has to look at its words again.
 DESCRIBED_BY = (
-    *("class_id", "short_description", "materials", "maker", "dates", "pieces", "packaging"),
+    *("class_id", "short_description", "materials", "maker", "dates", "pieces", "listed/", "packaging"),
     *("condition_words", "grade", "class_grade", "check-in", "zones/", "findings/", "origins/"),
     *("marks/", "measures/", "tests/", "tags/"),
 )

@@ -28,7 +28,7 @@ GOES_BY = frozenset(
         *("people/", "rolls/", "roll-holders/", "spoiled/", "loads/"),
         *("differences/", "difference-ends/", "incidents/", "incident-ends/"),
         *("ticket", "stage", "item_count", "table_id", "receipts/"),
-        *("short_description", "class_id", "plan_version", "pieces", "pieces-back"),
+        *("short_description", "class_id", "plan_version", "pieces", "pieces-back", "listed/"),
         *("zones/", "findings/", "tests/", "photos/", "views/"),
         *("cautions/", "caution-decisions/", "check-in", "heard-late/", "late-ends/", "merged"),
         *("tags/", "inside", "inside/", "seal", "moves/", "whereabouts", "whereabouts/"),

@@ -42,7 +42,7 @@ MORE = re.compile(r"; and \d+ more faults?", re.ASCII)
 #: How a fault goes on behind its name.
 GRAVE = re.compile(r", (moderate|serious|severe)(,|\Z)")
 PIECES = re.compile(
-    r"\A(\d+ (of \d+ )?pieces( here, \d+ back with the owner)?|back with the owner)\Z", re.ASCII
+    r"\A((\d+ (of \d+ )?)?pieces( here, \d+ back with the owner)?(: .+)?|back with the owner)\Z", re.ASCII
 )
 
 TRIALS = frozenset(FAILED.values())
@@ -126,7 +126,7 @@ def number_words(item: Record, line: Line, day: DayOnRecord) -> Iterator[str]:
     is_same = len(signed) == len(here) and all(tag in here for tag in signed)
     pieces = next((part for part in line["words"].split("; ") if PIECES.search(part)), "")
     # One of a set under one number gets its own as it goes, which no receipt names.
-    at_signing = re.search(r"(\d+) back with", pieces, re.ASCII)
+    at_signing = re.search(r"here, (\d+) back with", pieces, re.ASCII)
     is_more_back = line["words"] and len(pieces_away(item)) > int(at_signing[1] if at_signing else 0)
     went_back = is_more_back or any(tag in back for tag in line["tags"])
     is_counted = not line["words"] or went_back or pieces == pieces_words(item)

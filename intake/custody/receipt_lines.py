@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -15,8 +16,10 @@ from intake.custody.whereabouts import thing_name
 from intake.custody.with_owner import (
     is_back_with_owner,
     is_on_piece_away,
+    numbers_on,
     piece_count,
     pieces_away,
+    tags_back,
     tags_here,
 )
 from intake.examination.findings import SET, most_counted
@@ -27,7 +30,9 @@ from intake.records.record import Record
 Finding = dict[str, Any]
 
 MOST_WORDS = 400  # what one line holds, in UTF-16 units
-MOST_NAME = 250  # what its name may take of them: pieces, held and what is not said by name fit behind it
+#: What its name may take of them, and the list of its pieces with it: count, held and what is not said by name fit
+#: behind these.
+MOST_NAME = 250
 VISIBLE = 2  # from this severity on a fault stands on the receipt
 HELD_WORDS = "held apart, as the owner was told"
 OPEN_WORDS = "which of the pieces not noted"  # said once, behind all faults
@@ -159,7 +164,7 @@ def piece_in_line(finding: Finding) -> str:
     of the pieces (those with a gilt rim)"."""
     piece, count = finding.get("piece"), finding.get("piece_count")
     if count:
-        words = re.sub(r"[\s.,:]+\Z", "", (finding.get("piece_words") or "").replace(";", ",")).strip()
+        words = words_in_line(finding.get("piece_words"))
         return f"on {count} of the pieces" + (f" ({words})" if words else "")
     if not piece or piece == "not-noted":
         return ""
@@ -263,19 +268,47 @@ def numbers_here(thing: list[Record]) -> list[str]:
 def pieces_words(item: Record) -> str:
     """How many pieces are here: those with a number each, or more as they were counted; of one piece nothing is said.
     Of more numbers than pieces some are on covers, and all are answered for."""
+    if is_back_with_owner(item):
+        return "back with the owner"
+    counted_here, of_them = count_words(item), pieces_listed(item)
+    return f"{counted_here or 'pieces'}: {of_them}" if of_them else counted_here
+
+
+def count_words(item: Record) -> str:
     numbered, back = piece_count(item), len(pieces_away(item))
     of = max(numbered, item.value("pieces") or 1)
     if back:
-        return (
-            "back with the owner"
-            if is_back_with_owner(item)
-            else f"{of - back} of {of} pieces here, {back} back with the owner"
-        )
+        return f"{of - back} of {of} pieces here, {back} back with the owner"
     words = f"{of} pieces"
     if of == numbered > 1:
         return words
     # "dinner service, 58 pieces" says it by its name.
     return words if of > 1 and f" {words}" not in f" {thing_name(item)}" else ""
+
+
+def pieces_listed(item: Record) -> str:
+    """What unlike pieces it consists of, as far as that was listed and without those that went back: "2 chisels, plane".
+    No line is cut: what does not fit is counted."""
+    lines = [line for line in item.values("listed/").values() if not line["withdrawn"]]
+    most, numbers = MOST_NAME - units(name_in_line(item)), numbers_on(item)
+    went = Counter(words_in_line(numbers[tag].value.get("mark")) for tag in tags_back(item))
+    here: list[str] = []
+    for line in lines:
+        words = words_in_line(line["words"])
+        gone = min(went[words], line["count"])
+        went[words] -= gone
+        if words and (count := line["count"] - gone):
+            here.append(f"{count} {words}" if count > 1 else words)
+    for fit in range(len(here), 0, -1):
+        more = [f"and {len(here) - fit} more"] if fit < len(here) else []
+        if units(said := ", ".join([*here[:fit], *more])) <= most:
+            return said
+    return ""
+
+
+def words_in_line(words: str | None) -> str:
+    """Words of somebody as they stand in a part of a line, which ends at a semicolon."""
+    return re.sub(r"[\s.,:]+\Z", "", (words or "").replace(";", ",")).strip()
 
 
 def units(text: str) -> int:

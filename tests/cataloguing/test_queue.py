@@ -51,6 +51,8 @@ def things(phone: Phone, day: dict[str, Any]) -> list[str]:
         phone.keep(a_fact(opened["item_id"], "class_id", class_id))
         found.append(opened["item_id"])
     phone.keep(a_tie(found[1], "7K3-QW5"))
+    listed = {"line_id": phone.ids.id(), "words": "a pair of tongs", "count": 1, "withdrawn": False}
+    phone.keep(("list_piece", {"item_id": found[1], **listed, "seen": None}))
     phone.keep(a_zone(found[0], "ears/proper-left"))
     phone.keep(a_finding(phone.ids, found[0], "nose", severity=3))
     phone.keep(a_caution(phone.ids, found[2]))
@@ -98,6 +100,7 @@ def test_items_stand_in_the_order_in_which_they_arrived(phone: Phone, things: li
         ({"words": "eleph"}, [0]),
         ({"words": "TEAPOT china"}, [1]),
         ({"words": "7K3QW5"}, [1]),
+        ({"words": "tongs"}, [1]),
         ({"words": "7K3-QW5"}, [1]),
         ({"class_id": "soft-toy"}, [0]),
         ({"state": "waiting"}, [0, 1, 2]),

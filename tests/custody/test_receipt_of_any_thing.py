@@ -39,6 +39,7 @@ EXTENTS = {
     "side": (None, "left", "proper-left"),
     "extent_words": (None, "", "along it; all over", "a long line of small ones " * 4),
 }
+UNLIKE = ("a plane", "a plane.", "chisels; two rusty", "a blowlamp " * 9, "🏺" * 40, "")
 TRIALS = ("is-it-going", "strike-once", "drawers", "ultraviolet")
 RESULTS = ("works", "no-response", "no-response", "not-done")
 PLACES = ("table", "holding", "van", "store", "returned", "returned")
@@ -111,8 +112,11 @@ class AnyDay:
             tags.append(next(self.numbers))
             gone = chance.choice([None, None, None, "taken-back", "lost", "on-another-item"])
             piece = chance.choice([*range(1, pieces + 1), None])
-            tied = {"tag": tags[-1], "piece": piece, "of": pieces, "mark": "", "gone": gone}
+            tied = {"tag": tags[-1], "piece": piece, "of": pieces, "mark": chance.choice(["", *UNLIKE]), "gone": gone}
             fields[f"tags/{tags[-1]}"] = self.said({**tied, "replaced_by": None})
+        for at in range(chance.choice([0, 0, 0, 1, 3])):
+            line = {"words": chance.choice(UNLIKE), "count": chance.choice([1, 1, 2, 30])}
+            fields[f"listed/l{at}"] = self.said({**line, "withdrawn": chance.random() < 0.2})
         for at in range(chance.choice([0, 0, 1, 2, 3])):
             self.move(fields, at, chance.choice([None, *tags]))
         if chance.random() < 0.1:

@@ -106,3 +106,43 @@ def test_what_is_on_more_pieces_than_are_counted_now_is_asked_until_it_is_said_a
     expect(page.get_by_text(ask)).to_have_count(0)
     expect(page.get_by_text("At the desk")).to_be_visible()
     assert office.faults() == []
+
+
+def test_a_box_of_unlike_pieces_has_a_list_of_them_and_one_has_what_is_its_own(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    item = page.url
+    page.get_by_role("group", name="How many pieces").get_by_role("button", name="More", exact=True).click()
+    expect(page.get_by_label("Number of pieces")).to_be_focused()
+    page.keyboard.type("14")
+    page.get_by_role("button", name="Glass", exact=True).click()
+    page.get_by_label("Short description").fill("box of fourteen tools")
+    page.get_by_text("Its pieces, one by one").click()
+    page.get_by_label("The first").fill("2 chisels")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("2 of 14 listed, 12 to go.")).to_be_visible()
+    page.get_by_label("The next").fill("a blowlamp")
+    page.reload()
+    # What nobody has added yet is still there.
+    expect(page.get_by_label("The next")).to_have_value("a blowlamp")
+    page.get_by_role("button", name="Add", exact=True).click()
+    lines = page.locator(".pieces-listed li")
+    expect(lines).to_have_count(2)
+    lines.nth(0).get_by_label("Line").fill("14 chisels")
+    over = page.get_by_role("button", name="Counted again: it has 15 pieces")
+    expect(page.get_by_text("15 are listed, and 14 pieces counted.")).to_be_visible()
+    over.click()
+    expect(over).to_have_count(0)
+    expect(page.get_by_text("All 15 are listed.")).to_be_visible()
+
+    find(page, item, "stem", "crack", "lamp")
+    page.get_by_label("Which of the 15 pieces").select_option(label="A blowlamp")
+    expect(page.get_by_label("Which one it is")).to_have_value("a blowlamp")
+    go_to(page, item)
+    expect(lines.nth(1)).to_contain_text("crack on the stem")
+    lines.nth(1).get_by_role("link", name="A sign on it").click()
+    page.get_by_role("searchbox").fill("fuel")
+    page.get_by_role("button", name="Fuel").first.click()
+    expect(page.get_by_label("What was seen")).to_have_value("a blowlamp")

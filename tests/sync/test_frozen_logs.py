@@ -124,6 +124,7 @@ YOUNGER: set[str] = {
     "correct_told_note",
     "count_pieces",
     "explain_differences",
+    "list_piece",
     "print_labels",
     "settle_late_act",
 }

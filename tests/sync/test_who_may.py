@@ -40,7 +40,7 @@ DUTIES: dict[tuple[str, ...], set[str]] = {
         "set_item",
         "skip_view",
     }
-    | {"correct_told_note", "count_pieces", "record_date", "record_grade", "record_measure"},
+    | {"correct_told_note", "count_pieces", "list_piece", "record_date", "record_grade", "record_measure"},
     ("table", "desk", "door"): {"open_visit", "set_consignor", "set_visit", "sign_receipt"},
     ("table", "desk", "porter"): {"tie_tag"},
     ("table", "door", "porter"): {"give_roll"},

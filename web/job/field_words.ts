@@ -66,6 +66,7 @@ export const FAMILY_WORDS: Readonly<Record<string, string>> = {
   "tests": "the test {rest}",
   "views": "the view {rest}",
   "marks": "a mark",
+  "listed": "a line of its pieces",
   "cautions": "a caution",
   "caution-decisions": "the decision on a caution",
   "sentences": "a sentence of the {text}",

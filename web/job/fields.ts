@@ -17,6 +17,7 @@ import type {
   GiveRoll,
   GiveTickets,
   IssueRoll,
+  ListPiece,
   MergeItem,
   Person,
   PrintLabels,
@@ -74,6 +75,7 @@ export type FindingValue = Kept<
   | "withdrawn"
 > &
   Partial<Kept<RecordFinding, "light" | "piece" | "piece_count" | "piece_words">>;
+export type ListedPiece = Kept<ListPiece, "words" | "count" | "withdrawn">;
 export type MarkValue = Kept<
   RecordMark,
   "place" | "technique" | "colour" | "completeness" | "text" | "reading" | "withdrawn"
@@ -165,6 +167,7 @@ export interface Families {
   statements: Kept<RecordStatement, "words" | "withdrawn">;
   origins: Kept<RecordOrigin, "origin" | "note">;
   marks: MarkValue;
+  listed: ListedPiece;
   measures: Size;
   tests: TestValue;
   /** Views that are not taken. */

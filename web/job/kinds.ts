@@ -173,6 +173,14 @@ export const KINDS = {
     "once": ["rolls/{roll_id}"],
     "longest": {"first_tag": 6, "last_tag": 6, "given_to": 400, "for_device_id": 80},
   },
+  list_piece: {
+    "record": "item_id",
+    "roles": ["desk", "table"],
+    "field": "listed/{line_id}",
+    "value": ["words", "count", "withdrawn"],
+    "replaceable": true,
+    "longest": {"words": 400},
+  },
   merge_item: {
     "record": "item_id",
     "roles": ["desk", "table"],
@@ -510,6 +518,7 @@ export const FIELD_KINDS = {
     "inside": "put_inside",
     "inside/": "put_inside",
     "late-ends/": "settle_late_act",
+    "listed/": "list_piece",
     "marks/": "record_mark",
     "measures/": "record_measure",
     "merged": "merge_item",
@@ -586,6 +595,7 @@ export type FamilyKey =
   | "item_count"
   | "kinds"
   | "late-ends/"
+  | "listed/"
   | "loads/"
   | "lot_description"
   | "maker"

@@ -11,6 +11,7 @@ import type { WordsField } from "./fields.ts";
 import { MISSING } from "./gone.ts";
 import { roleInMarks } from "./imprint.ts";
 import type { MakerCertainty } from "./kinds.ts";
+import { countListed, linesListed, listedInWords } from "./listed_pieces.ts";
 import { markSentences } from "./marks.ts";
 import { awaySentences } from "./piece_sentences.ts";
 import { backInPart, piecesCounted, SET } from "./pieces.ts";
@@ -115,6 +116,7 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
       : []),
     ...markSentences(plan, book, record, apart),
     ...awaySentences({ record }),
+    ...piecesSentence(record, name.words),
     ...listedInOne("counted: ", counts(plan, book, record, name.words), countKey, apart),
     ...sizeSentences(plan, book, record, { of: "lot", apart }),
   ];
@@ -165,6 +167,23 @@ function listedInOne(
   });
 }
 
+/**
+ * What its pieces are: "The fourteen: two chisels, a plane and five more". Where more are listed than were counted, both
+ * numbers stand, since nobody knows which is right.
+ */
+function piecesSentence(record: RecordCopy, name: string): Sentence[] {
+  const lines = linesListed(record);
+  if (!lines.length) return [];
+  const { said } = piecesCounted(record);
+  const sum = countListed(record);
+  const all = wordsIn(name).includes(spelled(said)) ? spelled(said) : countInWords(said);
+  const begins = said > 1 && sum <= said ? `the ${all} pieces` : "its pieces";
+  const over =
+    said > 1 && sum > said ? `; counted as ${countInWords(said)}, listed as ${countInWords(sum)}` : "";
+  const from = [...(said ? ["pieces"] : []), ...lines.map(({ id }) => `listed/${id}`)];
+  return [sentence(`${begins}: ${listedInWords(record)}${over}`, from, ["listed"])];
+}
+
 /** What was counted on the walk, and the pieces of a set where neither that nor its name says how many they are. */
 function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: string): Part[] {
   const named = namedFor(book, record);
@@ -183,7 +202,7 @@ function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: str
   });
   const said = wordsIn(name);
   const names = [String(pieces), spelled(pieces), ...(pieces === 2 ? ["pair"] : [])];
-  const isSaid = names.some((word) => said.includes(word));
+  const isSaid = names.some((word) => said.includes(word)) || linesListed(record).length > 0;
   if (pieces < 2 || isSaid || onWalk) return walked;
   return [{ words: `${countInWords(pieces)} ${several}`, from: ["pieces"] }, ...walked];
 }

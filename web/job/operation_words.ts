@@ -69,6 +69,8 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
       return `noted what was tried: ${testWords(lists, op.test, op)}`;
     case "count_pieces":
       return `counted ${countWords(op.pieces, "piece")}`;
+    case "list_piece":
+      return `${op.withdrawn ? "took off" : "put on"} the list of its pieces: ${op.count} ${op.words}`;
     case "record_grade":
       return op.word
         ? `moved the overall word from ${op.computed} to ${op.word}: ${op.reason}`

@@ -223,6 +223,17 @@ export interface IssueRoll extends Envelope {
   for_device_id: string | null;
 }
 
+/** A line of what a thing of unlike pieces consists of: two chisels, a plane, of a box of fourteen tools. */
+export interface ListPiece extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "list_piece";
+  line_id: string;
+  words: string;
+  count: number;
+  withdrawn: boolean;
+}
+
 /** The same thing was recorded twice: this record stands behind another. Both keep their histories. */
 export interface MergeItem extends Envelope {
   seen: string | null;
@@ -775,6 +786,7 @@ export type Operation =
   | GiveRoll
   | GiveTickets
   | IssueRoll
+  | ListPiece
   | MergeItem
   | OpenContainer
   | OpenDay

@@ -10,6 +10,7 @@ import { isWithOwner, thingName } from "./custody.ts";
 import { failedTrials } from "./failed_trials.ts";
 import type { Families, FindingValue, ReceiptValue } from "./fields.ts";
 import { beginning } from "./kinds_read.ts";
+import { marksOf, piecesListed } from "./listed_pieces.ts";
 import { oneThing } from "./one_thing.ts";
 import type { ReceiptLine } from "./operations.ts";
 import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
@@ -41,7 +42,10 @@ export type Receipt = ReceiptValue &
 
 /** What one line of a receipt holds, in characters. */
 const MOST_WORDS = 400;
-/** What its name may take of them: pieces, held and what is not said by name fit behind it. */
+/**
+ * What its name may take of them, and the list of its pieces with it: count, held and what is not said by name fit
+ * behind these.
+ */
 const MOST_NAME = 250;
 /** From this severity on a fault stands on the receipt. */
 const VISIBLE = 2;
@@ -140,7 +144,10 @@ export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = n
   const pieces = new Set(tags.map((tag) => fieldValue(oneThing(item), `tags/${tag}`)?.piece));
   const isAll = isBackWithOwner(item) && (tags === back || pieces.size === of);
   const count = isAll ? of : pieces.size;
-  const words = count < of ? `${count} of ${countOf(item)} pieces` : countedWords(item);
+  const which = marksOf(item, tags).join(", ");
+  const isTold = which && which.length + nameInLine(item).length <= MOST_NAME;
+  const some = `${count} of ${countOf(item)} pieces${isTold ? `: ${which}` : ""}`;
+  const words = count < of ? some : countedWords(item);
   return lineOf(item, tags, words, isAll ? faultWords : null);
 }
 
@@ -212,13 +219,13 @@ export function numbersHere(item: ItemRecord): string[] {
 
 /** How many pieces are here: those with a number each, or more as they were counted; of one piece nothing is said. */
 export function piecesWords(item: ItemRecord): string {
-  const of = countOf(item);
-  const back = countBack(item);
-  if (back)
-    return isBackWithOwner(item)
-      ? "back with the owner"
-      : `${of - back} of ${of} pieces here, ${back} back with the owner`;
-  return countedWords(item);
+  if (isBackWithOwner(item)) return "back with the owner";
+  const [of, back] = [countOf(item), countBack(item)];
+  const counted = back
+    ? `${of - back} of ${of} pieces here, ${back} back with the owner`
+    : countedWords(item);
+  const ofThem = piecesListed(item, MOST_NAME - nameInLine(item).length);
+  return ofThem ? `${counted || "pieces"}: ${ofThem}` : counted;
 }
 
 /**

@@ -105,7 +105,7 @@ function numberWords(item: ItemRecord, line: ReceiptLine): string[] {
   const isSame = signed.length === here.length && signed.every((tag) => here.includes(tag));
   const pieces = line.words.split("; ").find((part) => PIECES.test(part)) ?? "";
   // One of a set under one number gets its own as it goes, which no receipt names.
-  const backAtSigning = Number(/(\d+) back with/.exec(pieces)?.[1] ?? 0);
+  const backAtSigning = Number(/here, (\d+) back with/.exec(pieces)?.[1] ?? 0);
   const wentBack =
     line.tags.some((tag) => back.includes(tag)) || (line.words !== "" && countBack(item) > backAtSigning);
   const isCounted = !line.words || wentBack || pieces === piecesWords(item);
@@ -200,7 +200,7 @@ const HELD = new RegExp(HELD_WORDS);
 const MORE = /; and \d+ more faults?/;
 /** How a fault goes on behind its name. */
 const GRAVE = /, (moderate|serious|severe)(,|$)/;
-const PIECES = /^(\d+ (of \d+ )?pieces( here, \d+ back with the owner)?|back with the owner)$/;
+const PIECES = /^((\d+ (of \d+ )?)?pieces( here, \d+ back with the owner)?(: .+)?|back with the owner)$/;
 
 /** A line begins with what the thing is called; what stands behind it are pieces and faults. */
 function beginsWith({ words }: ReceiptLine, name: string) {

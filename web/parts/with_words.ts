@@ -28,6 +28,12 @@ export const goingBack = signal<{
 export const makerAndDate = signal<FunctionComponent<{ item_id: string; book: PlanBook | null }> | null>(
   null,
 );
+/** The pictures of a thing below its views, each with what it shows. */
+export const picturesTaken = signal<FunctionComponent<{
+  item: ItemRecord;
+  views: Plan["views"];
+  together: readonly string[];
+}> | null>(null);
 /** How many pieces a thing has, beside its numbers too, and on which of several something was found. */
 export const inPieces = signal<{
   HowManyPieces: FunctionComponent<{ item_id: string }>;

@@ -1,6 +1,7 @@
 /** What is known of an item, in the order of reading. */
 
 import { type Lists, measureWords, sizeWords, testName, testWords } from "../../job/list_words.ts";
+import { listedInWords } from "../../job/listed_pieces.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { DATE_CERTAINTIES, firstUpper, MAKER_CERTAINTIES, spaced } from "../../job/words.ts";
@@ -32,6 +33,7 @@ function factsOf(item: ItemRecord, book: PlanBook | null): Fact[] {
     ["Concluded", fieldValue(item, "concluded_words")],
     ["Told by the owner, not checked", fieldValue(item, "told_words")],
     ["Pieces", fieldValue(item, "pieces")?.toString()],
+    ["Its pieces, as listed", listedInWords(item)],
     ["Materials", fieldValue(item, "materials")],
     ["Colour now", fieldValue(item, "colour_now")],
     ["Colour where light did not reach", fieldValue(item, "colour_was")],

@@ -15,9 +15,9 @@ import { Frame } from "../../parts/frame.tsx";
 import { sayDone } from "../../parts/notices.tsx";
 import { OtherPictures } from "../../parts/pictures.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
+import { picturesTaken } from "../../parts/with_words.ts";
 import { PhotoDock } from "./photos_dock.tsx";
 import { Skipped } from "./photos_skipped.tsx";
-import { Taken } from "./photos_taken.tsx";
 import { Tiles } from "./photos_tiles.tsx";
 
 /** What a picture is to show: a view of the plan, a finding, or neither. */
@@ -86,6 +86,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
   const [asking, setAsking] = useState(false);
   const [together, setTogether] = useState<readonly string[]>([]); // those that were chosen together
   const book = usePlanBook();
+  const Taken = picturesTaken.value;
   const shutter = useRef<(() => unknown) | null>(null);
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined)
@@ -146,7 +147,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
       />
       <Below>
         <OtherPictures take={take} />
-        <Taken item={item} views={plan?.views ?? []} together={together} />
+        {Taken && <Taken item={item} views={plan?.views ?? []} together={together} />}
       </Below>
     </Frame>
   );

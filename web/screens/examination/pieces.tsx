@@ -13,6 +13,7 @@ import { Counted } from "../../parts/controls.tsx";
 import { piecesAsked } from "../../parts/gaps.ts";
 import { useSelected } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
+import { ListOfPieces } from "./listed.tsx";
 
 const USUAL: Option<string>[] = [
   ["1", "1"],
@@ -81,6 +82,7 @@ export function HowManyPieces({ item_id }: { item_id: string }) {
         </p>
       )}
       {counts && <p class="bar">{counts}</p>}
+      <ListOfPieces item_id={item_id} />
     </section>
   );
 }

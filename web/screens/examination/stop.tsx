@@ -19,7 +19,8 @@ import { handledLate } from "../../parts/with_words.ts";
 import { isAtOnce, putOn, Raise } from "./stop_raise.tsx";
 import { Raised } from "./stop_raised.tsx";
 
-export default function Stop({ item_id }: { item_id: string }) {
+/** `zone_key` is the line of one of its pieces, if that is what the sign was seen on. */
+export default function Stop({ item_id, zone_key = "" }: { item_id: string; zone_key?: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
   const book = usePlanBook();
@@ -35,7 +36,9 @@ export default function Stop({ item_id }: { item_id: string }) {
         <p>Reading …</p>
       </Frame>
     );
-  if (chosen) return <Raise item={item} book={book} caution={chosen} close={() => setChosen(null)} />;
+  const sign = fieldValue(item, `listed/${zone_key}`)?.words ?? "";
+  if (chosen)
+    return <Raise item={item} sign={sign} book={book} caution={chosen} close={() => setChosen(null)} />;
   const raised = lastFirst(
     listed(item, "cautions/"),
     ({ id }) => !fieldValue(item, `caution-decisions/${id}`),
@@ -46,7 +49,7 @@ export default function Stop({ item_id }: { item_id: string }) {
     attempt(async () => {
       // Who presses a sign again, having seen nothing happen, means the caution that stands.
       const stands = standingCautions(item).some(({ value }) => value.hazard === caution.hazard);
-      if (!stands) await putOn(item_id, caution);
+      if (!stands) await putOn(item_id, caution, { sign, called: "", place: "" });
       sayNothing(); // that it is stopped stands above, in red, and below what to do now
     });
   };

@@ -15,18 +15,23 @@ export function isAtOnce({ level, still_allowed }: Caution) {
 }
 
 /** Put a caution on an item, with what somebody has told of it. */
-export function putOn(item_id: string, caution: Caution, details = { sign: "", called: "", place: "" }) {
+export function putOn(
+  item_id: string,
+  caution: Caution,
+  details: { sign: string; called: string; place: string },
+) {
   const { hazard, level, still_allowed } = caution;
   const row = { hazard, level, zone: null, still_allowed: still_allowed ?? null };
   return keep("raise_caution", { item_id, caution_id: newId(), ...row, ...details });
 }
 
-type RaiseOf = { item: ItemRecord; book: PlanBook; caution: Caution; close: () => void };
+/** `sign` is what the sign is on, where that is one of its pieces: whoever sees it types on from there. */
+type RaiseOf = { item: ItemRecord; sign: string; book: PlanBook; caution: Caution; close: () => void };
 
 /** The chosen sign: what staff may do, and what was seen of it. */
-export function Raise({ item, book, caution, close }: RaiseOf) {
+export function Raise({ item, sign, book, caution, close }: RaiseOf) {
   const { form, set, drop } = useHeld(`caution ${caution.hazard} ${item.record_id}`, {
-    sign: "",
+    sign,
     called: "",
     place: "",
   });

@@ -1,6 +1,7 @@
 /** Of a thing of several pieces, on which of them something was found. */
 
-import type { FindingValue } from "../../job/fields.ts";
+import type { FindingValue, ListedPiece } from "../../job/fields.ts";
+import { lineAsTyped, linesListed, wordsInLine } from "../../job/listed_pieces.ts";
 import { mayHaveGone, onMoreWord } from "../../job/on_more.ts";
 import { oneThing } from "../../job/one_thing.ts";
 import { countAlike } from "../../job/piece_open.ts";
@@ -28,9 +29,20 @@ export function WhichPiece({ id, item, value, change }: WhichOf) {
   const more = isOnMore(item, value) ? firstUpper(onMoreWord(item, value)) : "";
   const { piece = null, piece_count = null } = value;
   if (all < 2 && !piece && !piece_count) return null; // what was said while there were more can be taken off
+  const lines = linesListed(item);
+  const line = lines.find((one) => isOfLine(value, one.value));
   const choose = (chosen: string) => {
+    const named = lines.find(({ id: line_id }) => chosen === `line ${line_id}`)?.value;
+    if (named)
+      return change({ piece: null, piece_count: named.count, piece_words: wordsInLine(named.words) });
     const count = /^of (\d+)$/.exec(chosen)?.[1];
-    return change({ piece: count ? null : chosen || null, piece_count: count ? Number(count) : null });
+    // The words of a line go with it; somebody's own stay until they change them.
+    const words = line ? { piece_words: null } : {};
+    return change({
+      piece: count ? null : chosen || null,
+      piece_count: count ? Number(count) : null,
+      ...words,
+    });
   };
   const most = Math.min(mostCounted(item), MOST_PIECES);
   const set = item.fields[`findings/${id}`];
@@ -51,8 +63,11 @@ export function WhichPiece({ id, item, value, change }: WhichOf) {
         label={
           all < 2 ? "Which of the pieces" : all === 2 ? "Which of the two" : `Which of the ${all} pieces`
         }
-        options={optionsOf(item, all, value)}
-        value={piece_count ? `of ${piece_count}` : piece}
+        options={[
+          ...lines.map((one): Option<string> => [`line ${one.id}`, firstUpper(lineAsTyped(one.value))]),
+          ...optionsOf(item, all, value),
+        ]}
+        value={line ? `line ${line.id}` : piece_count ? `of ${piece_count}` : piece}
         empty="Not said"
         choose={choose}
       />
@@ -75,6 +90,11 @@ export function WhichPiece({ id, item, value, change }: WhichOf) {
       )}
     </div>
   );
+}
+
+/** Whether a finding is on what a line of the list names, as many as there are of it. */
+function isOfLine({ piece_count, piece_words }: FindingValue, { count, words }: ListedPiece) {
+  return piece_count === count && wordsInLine(piece_words) === wordsInLine(words);
 }
 
 /**
