@@ -11,6 +11,7 @@ import { measureName, SMALL_MM, sizeInWords } from "./size_words.ts";
 import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 import { piecesInWords } from "./which_piece.ts";
+import { worded } from "./worded.ts";
 
 /** Beside longer ones, shorter lengths are in millimetres below this, so that one list has one unit. */
 const TINY_MM = 10;
@@ -70,7 +71,8 @@ function inPhrases(book: PlanBook, parts: SizePart[]): string[] {
 }
 
 function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "lot" | "answer"): SizePart[] {
-  const known = plan?.measures ?? [];
+  // Over which of its parts it was measured: of a jug with no spout it is over the handle.
+  const known = plan?.measures.map((measure) => worded(plan, record, measure)) ?? [];
   const others = listed(record, "measures/")
     .filter(({ id }) => !known.some(({ measure }) => measure === id))
     .map(({ id, value }) => unknownMeasure(id, value))
