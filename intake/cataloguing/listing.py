@@ -11,6 +11,7 @@ from intake.cataloguing import search
 from intake.cataloguing.queue import RETURNED
 from intake.cataloguing.search import mark
 from intake.custody.item_differences import differs_by
+from intake.custody.owed_signatures import is_unsigned
 from intake.custody.with_owner import is_back_with_owner
 from intake.database import Reading, any_of
 from intake.derived_tables import follows_from_log
@@ -20,7 +21,7 @@ from intake.examination.stopped import kinds_allowed
 from intake.families import key_of
 from intake.records.in_hand import Records
 from intake.records.record import Record
-from intake.records.registries import reads_anew, shows
+from intake.records.registries import reads_anew, shown_with, shows
 from intake.records.values import compact
 
 #: The fields whose words find an item.
@@ -66,10 +67,10 @@ def list_item(records: Records, item: Record) -> None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:
         marks = [
-            *marks_of(row, thing, changed=is_changed(tx, item)),
+            *marks_of(row, thing, changed=is_changed(tx, item), unsigned=is_unsigned(records, item)),
             *search.owner_marks(tx, row["visit_id"]),
         ]
-        search.put_words(tx, item.opened_seq, words_of(fields, row, thing), marks)
+        search.put_words(tx, item.opened_seq, words_of(fields, thing), marks)
 
 
 class Said:
@@ -150,8 +151,9 @@ def table_of(tx: Reading, visit_id: str) -> str:
     return str(json.loads(text) or "") if text else ""
 
 
-def words_of(fields: Said, row: dict[str, Any], thing: list[Record]) -> list[str]:
-    """What an item is found by when it is typed. Its owner's name and its ticket stand beside this, by visit."""
+def words_of(fields: Said, thing: list[Record]) -> list[str]:
+    """What an item is found by when it is typed. Its owner's name and its ticket stand beside this, by visit, and what
+    the list calls it in `called.py`."""
     # A number that is lost is no tag of it any more, and still finds it.
     tags = [tag["tag"] for tag in fields.all("tags/").values() if tag["gone"] != "on-another-item"]
     sentences = fields.all("sentences/").values()
@@ -170,21 +172,13 @@ def words_of(fields: Said, row: dict[str, Any], thing: list[Record]) -> list[str
             for record in thing
             for caution in record.values("cautions/").values()
         ),
-        *(word for word, holds in spoken_states(row) if holds),
     ]
-
-
-def spoken_states(row: dict[str, Any]) -> Iterator[tuple[str, bool]]:
-    """What people call a thing that is out of the ordinary, and whether this one is so."""
-    yield "stopped", row["caution"] == "red"
-    yield "held apart", bool(row["held_apart"])
-    yield "two values", row["disagreement_count"] > 0
 
 
 #: What the list can be narrowed to beside state, class, table and worst finding: each a yes or no of the entry.
 KINDS_OF_TROUBLE = (
     *("alone", "stopped", "held", "contested", "caution", "differs"),
-    *("changed", "untagged", "unpictured", "unnamed"),
+    *("changed", "unsigned", "untagged", "unpictured", "unnamed"),
 )
 CHANGED = "changed"
 #: What an entry is described by; where one of these is otherwise since, somebody has to look at its words again.
@@ -195,12 +189,14 @@ DESCRIBED_BY = (
 )
 
 
-def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool) -> Iterator[str]:
+def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool, unsigned: bool) -> Iterator[str]:
     """The tokens by which the list is narrowed."""
     yield mark("state", row["state"])
     yield mark("class", row["class_id"])
     yield mark("table", row["table_id"])
     yield mark("worst", "" if row["worst"] is None else str(row["worst"]))
+    if row["caution"]:
+        yield mark("level", row["caution"])
     troubles = {
         "alone": is_left_alone(thing),
         "stopped": row["caution"] == "red",
@@ -209,6 +205,7 @@ def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool) -> Iter
         "caution": row["caution"],
         "differs": any(differs_by(record) for record in thing),  # as the closing counts it
         CHANGED: changed,
+        "unsigned": unsigned,
         "untagged": row["tags"] == "[]"
         and row["state"] != RETURNED,  # numbers taken back with it are missed by nobody
         "unpictured": not row["photo_count"],
@@ -257,6 +254,41 @@ def entered_of(tx: Reading, visit_id: str) -> list[str]:
         "SELECT item_id FROM entry WHERE visit_id = :visit_id ORDER BY entry_seq", visit_id=visit_id
     )
     return [row["item_id"] for row in rows]
+
+
+def within(tx: Reading, container_id: str) -> list[str]:
+    """The things that lie in a container, at any depth, whole or in pieces."""
+    found = [container_id]
+    for outer_id in found:
+        rows = tx.all(
+            """
+            SELECT DISTINCT record_id FROM field
+            WHERE value ->> 'container_id' = :outer_id AND name >= 'inside' AND name < 'inside0'
+            """,
+            outer_id=outer_id,
+        )
+        found += [row["record_id"] for row in rows if row["record_id"] not in found]
+    return found[1:]
+
+
+@shown_with("visit", "receipts/")
+def signed_with(tx: Reading, visit: Record) -> list[str]:
+    """The things of a visit for which somebody signed: which of them nobody did follows from all its receipts."""
+    return entered_of(tx, visit.record_id)
+
+
+@shown_with("container", "whereabouts", "inside")
+def gone_within(tx: Reading, container: Record) -> list[str]:
+    """What is in a container that went to an owner, or came from one, or changed what it stands in: what goes with it
+    is to be signed for as taken back."""
+    before = tx.value(
+        "SELECT value ->> 'to_place' FROM field WHERE record_id = :container_id AND name = 'whereabouts'",
+        container_id=container.record_id,
+    )
+    now = (container.value("whereabouts") or {}).get("to_place")
+    if "inside" not in container.changed and "returned" not in (before, now):
+        return []
+    return within(tx, container.record_id)
 
 
 @shows("visit", "entry", "entry_words", "visit_word")

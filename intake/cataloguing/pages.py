@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from intake.cataloguing import search
+from intake.cataloguing.called import ALWAYS, Called, marks_called, tables
 from intake.cataloguing.listing import CHANGED, KINDS_OF_TROUBLE
 from intake.cataloguing.queue import LIST_STATES
 from intake.cataloguing.search import mark
@@ -45,10 +46,10 @@ class Asked:
 
 
 class Search:
-    """What one device asks of the list."""
+    """What one device asks of the list; `called` are the words by which it can be narrowed."""
 
-    def __init__(self, tx: Reading, asked: Asked) -> None:
-        self._tx, self.asked = tx, asked
+    def __init__(self, tx: Reading, asked: Asked, called: Called = ALWAYS) -> None:
+        self._tx, self.asked, self._called = tx, asked, called
         self._words = list(dict.fromkeys(search.words_in(asked.words)))
 
     def words(self) -> list[str]:
@@ -66,7 +67,8 @@ class Search:
         return sorted({visit_id for visits in by_word.values() for visit_id in visits[: search.VISITS_LIMIT]})
 
     def match(self, asked: Asked | None = None) -> str:
-        return search.match_of(self._words, (asked or self.asked).marks())
+        marks = (asked or self.asked).marks()
+        return search.match_of(self._words, marks, lambda word: marks_called(word, self._called))
 
     def count(self, asked: Asked | None = None) -> int:
         """How many match, counted to one more than COUNT_LIMIT."""
@@ -102,22 +104,9 @@ class Search:
         }
 
 
-def tables(tx: Reading) -> list[str]:
-    """The tables at which things were seen; the next one is one step in the index away."""
-    return list(steps(tx, "SELECT min(table_id) FROM entry WHERE table_id > :last"))
-
-
 def classes(tx: Reading) -> list[str]:
-    """The classes that things have, found in the same way."""
-    return list(steps(tx, "SELECT min(class_id) FROM entry WHERE class_id > :last"))
-
-
-def steps(tx: Reading, next_one: str) -> Iterator[str]:
-    """The values that a question for the next one gives, from the first behind the empty one on."""
-    last = tx.value(next_one, last="")
-    while last is not None:
-        yield last
-        last = tx.value(next_one, last=last)
+    """The classes that things have, found as their tables are."""
+    return list(search.steps(tx, "SELECT min(class_id) FROM entry WHERE class_id > :last"))
 
 
 def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:

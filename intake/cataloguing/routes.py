@@ -12,6 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from intake.arrival.people import people_of_days
+from intake.cataloguing.called import ALWAYS, called_here
 from intake.cataloguing.entry import EntryInHand, entry_in_hand
 from intake.cataloguing.keep_away import keep_away_words, near_of
 from intake.cataloguing.listing import KINDS_OF_TROUBLE
@@ -69,7 +70,7 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], tuple[dict[
     with_counts = bool(number(request, "counts", 0))
 
     def job(tx: Reading) -> tuple[dict[str, Any], list[str]]:
-        search = Search(tx, asked)
+        search = Search(tx, asked, called_here(tx, office.plans) if asked.words else ALWAYS)
         found = search.page(after, limit) if items is None else search.among(items)
         count = search.count()
         page = {

@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Literal
 
 from intake.database import Reading, Writing, any_of
@@ -163,14 +163,33 @@ def folded(said: str) -> str:
     return "".join(sign for sign in apart if not unicodedata.combining(sign)).translate(TYPED_AS)
 
 
-def match_of(words: Iterable[str], marks: Iterable[str]) -> str:
+def match_of(
+    words: Iterable[str], marks: Iterable[str], called: Callable[[str], Iterable[str]] = lambda _: ()
+) -> str:
     """The search as an index expression: all of the words, each as a beginning of one of the entry's or of its owner's,
-    and all of the marks.
+    or one by which a mark of it is `called`, and all of the marks.
 
     What was typed is only ever quoted text, so that no sign in it is read as search syntax.
     """
-    asked = [f'words: "{word}"* OR marks: "{mark(OF_OWNER, word)}"*' for word in words]
+    asked = [
+        " OR ".join(
+            [
+                f'words: "{word}"*',
+                f'marks: "{mark(OF_OWNER, word)}"*',
+                *(f'marks: "{of}"' for of in called(word)),
+            ]
+        )
+        for word in words
+    ]
     return " AND ".join(f"({each})" for each in [*(f'marks: "{mark}"' for mark in (LISTED, *marks)), *asked])
+
+
+def steps(tx: Reading, next_one: str) -> Iterator[str]:
+    """The values that a question for the next one gives, from the first behind the empty one on."""
+    last = tx.value(next_one, last="")
+    while last is not None:
+        yield last
+        last = tx.value(next_one, last=last)
 
 
 def owners_with(tx: Reading, words: Sequence[str]) -> list[str]:

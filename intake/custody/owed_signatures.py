@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from intake.custody.containers import holders_of
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.doubles import merged_into
 from intake.custody.receipt_changes import Change, came_again, changes_on, is_since
@@ -13,6 +14,7 @@ from intake.custody.receipt_lines import numbers_here, receipt_line
 from intake.custody.whereabouts import is_with_owner
 from intake.custody.with_owner import came_again_by, numbers_on, one_thing, tags_back
 from intake.examination.whole_thing import is_left_alone
+from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import FieldValue
 
@@ -54,6 +56,47 @@ class Signed:
             if is_back(receipt.value)
             for item_id in named_on(receipt.value)
         }
+
+
+@dataclass(frozen=True)
+class ThingOnRecord(DayOnRecord):
+    """One thing by itself, as its records know of each other; `things` are it and the containers round it."""
+
+    things: Mapping[str, Record]
+
+    def same_thing(self, item: Record) -> list[Record]:
+        return [item, *item.others()]
+
+    def __post_init__(self) -> None:
+        """Records in hand know of the others of the same thing."""
+
+
+def is_unsigned(records: Records, item: Record) -> bool:
+    """Whether `signed_of` has it among those here, or back, that nobody has signed for. Of the receipts of its visit
+    the lines of this one thing count, so that none of the others is read."""
+    around = containers_round(records, item)
+    thing = [item, *item.others()]
+    is_back = is_with_owner(item, around)
+    if not is_back and (is_left_alone(thing) or not numbers_here(thing)):
+        return False
+    visit = records.find(item.head["visit_id"] or "")
+    receipts = [] if visit is None else sorted(listed(visit, "receipts/"))
+    day = ThingOnRecord(item, (), (item,), (), around)  # of which no day is asked
+    if is_back:
+        return owes_signature(item, receipts, day)
+    return not is_covered(item, standing_of(receipts, [item], day), day)
+
+
+def containers_round(records: Records, item: Record) -> dict[str, Record]:
+    """The containers in which it or a piece of it is, at any depth, by their ids."""
+    found: dict[str, Record] = {}
+    queue = sorted(holders_of(item))
+    for container_id in queue:
+        container = records.find(container_id)
+        if container is not None and container_id not in found:
+            found[container_id] = container
+            queue += sorted(holders_of(container))
+    return found
 
 
 def is_back(receipt: dict[str, Any]) -> bool:

@@ -8,8 +8,9 @@ from typing import Any
 
 from intake.database import Reading, Writing, is_of_the_disk
 from intake.errors import NotFound
+from intake.families import key_of
 from intake.records.record import Record
-from intake.records.registries import READ_ANEW, STANDS_BEHIND, VIEWS, View
+from intake.records.registries import READ_ANEW, SHOWN_WITH, STANDS_BEHIND, VIEWS, View
 from intake.records.same_thing import ids_of_thing
 from intake.records.values import Source
 from intake.records.writing import write_record
@@ -132,11 +133,13 @@ class Records:
         self._rows.clear()
         touched.sort(key=lambda record: record.office_seq)
         read_anew = [record_id for record in touched for record_id in read_anew_with(self.tx, record)]
+        shown_anew = [record_id for record in touched for record_id in shown_anew_with(self.tx, record)]
         for record in touched:
             self._feed_seq += 1
             write_record(self.tx, record, self._feed_seq)
             record.written = True
-        shown = self._shown_with(touched)
+        also = [record for one in shown_anew if (record := self.find(one)) is not None]
+        shown = self._shown_with([*touched, *also])
         # Of the same thing, or said of by another: it is shown otherwise by now.
         read_anew += [*(record.record_id for record in shown), *sorted(self._told_of)]
         self._told_of.clear()
@@ -215,4 +218,13 @@ def read_anew_with(tx: Reading, record: Record) -> list[str]:
         for names, find in ([] if record.new else found)
         if not record.changed.isdisjoint(names)
         for record_id in find(tx, record.record_id)
+    ]
+
+
+def shown_anew_with(tx: Reading, record: Record) -> list[str]:
+    """The records whose views say something else now, though unchanged, since this one was changed."""
+    found = SHOWN_WITH.get(record.kind, ())
+    families = {key_of(name) for name in record.changed} if found else frozenset()
+    return [
+        record_id for names, find in found if not names.isdisjoint(families) for record_id in find(tx, record)
     ]

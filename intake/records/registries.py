@@ -26,6 +26,9 @@ VIEWS: dict[str, list[View]] = defaultdict(list)
 #: What devices read anew when a record of a kind changes in a field: the records that it says something of.
 ReadAnew = Callable[["Reading", str], list[str]]
 READ_ANEW: dict[str, list[tuple[frozenset[str], ReadAnew]]] = defaultdict(list)
+#: What shows otherwise when a record of a kind changes in such a family of fields: the records whose views it is in.
+ShownWith = Callable[["Reading", "Record"], list[str]]
+SHOWN_WITH: dict[str, list[tuple[frozenset[str], ShownWith]]] = defaultdict(list)
 #: How the records of a kind that stand behind another one of the same thing are read, each with that one's id.
 BehindWhat = Callable[["Reading"], Mapping[str, str]]
 STANDS_BEHIND: dict[str, BehindWhat] = {}
@@ -72,6 +75,17 @@ def reads_anew(kind: str, *names: str) -> Callable[[ReadAnew], ReadAnew]:
 
     def register(find: ReadAnew) -> ReadAnew:
         READ_ANEW[kind].append((frozenset(names), find))
+        return find
+
+    return register
+
+
+def shown_with(kind: str, *families: str) -> Callable[[ShownWith], ShownWith]:
+    """Register which records are shown anew, and read again by devices, when a record of this kind is changed in one
+    of these families: what their views say follows from it. It is asked before the change is in the tables."""
+
+    def register(find: ShownWith) -> ShownWith:
+        SHOWN_WITH[kind].append((frozenset(families), find))
         return find
 
     return register

@@ -17,6 +17,7 @@ from typing import Any
 
 import pytest
 
+from intake.cataloguing.pages import Asked, Search
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
 from intake.database import Reading
@@ -41,7 +42,8 @@ def as_told(tx: Reading, day_id: str) -> tuple[dict[str, Any], dict[str, Any]]:
     )
     day = day_on_record(tx, day_id)
     closing = [list(found) for found in Closing(day, lambda _: None, {}, UTC).differences()]
-    office = {**said_by_office(day), "closing": closing}
+    listed = [row["item_id"] for row in Search(tx, Asked(only=("unsigned",))).page(0, 50)]
+    office = {**said_by_office(day), "closing": closing, "listed": sorted(listed)}
     return {"records": [json.loads(row["body"]) for row in rows], "plans": {}, "rows": {}}, office
 
 
@@ -121,6 +123,7 @@ def test_what_is_here_is_one_answer(walks: Walks, seed: int) -> None:
             assert (sorted(item["here"]), item["back"]) == (numbers, is_home), (item_id, so_far)
             assert away is None or item["away"] == away, (item_id, so_far)
         assert (office["unsigned"], office["owed"]) == (note["unsigned"], note["owed"]), so_far
+        assert office["listed"] == sorted([*note["unsigned"], *note["owed"]]), so_far
         assert here["somewhere"] == note["here"], so_far
         count = len(note["here"])
         assert (here["sum"]["here"], here["sum"]["back"]) == (count, made.things - count), so_far

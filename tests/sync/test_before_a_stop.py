@@ -27,6 +27,7 @@ from tests.builders import (
     put_in,
 )
 from tests.door import CAUTIONS, Door
+from tests.phone import Phone
 
 EARLIER, STOP, LATER = (f"2026-03-14T11:{minute}:00.000Z" for minute in ("00", "05", "10"))
 NUMBERS = ["0002D4", "0002E2"]
@@ -44,7 +45,7 @@ def a_seal(container_id: str, state: str) -> dict[str, Any]:
     return {"container_id": container_id, "seal": "7104", "state": state, "second_by": "Ned", "seen": None}
 
 
-def a_move(door: Door, thing_id: str, to_place: str, **more: Any) -> tuple[str, dict[str, Any]]:
+def a_move(door: Door | Phone, thing_id: str, to_place: str, **more: Any) -> tuple[str, dict[str, Any]]:
     return "record_move", {
         "move_id": door.ids.id(),
         "thing_id": thing_id,

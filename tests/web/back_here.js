@@ -2,6 +2,7 @@
 import { readFileSync, writeSync } from "node:fs";
 import { contentsOfEach, itemsWithin } from "../../web/job/custody.ts";
 import { sumsOf } from "../../web/job/day_sums.ts";
+import { notSignedFor } from "../../web/job/not_signed_for.ts";
 import { receiptLine, receiptState } from "../../web/job/receipt.ts";
 import { changesOnAll } from "../../web/job/receipt_changes.ts";
 import { whatIsWhere } from "../../web/job/where_list.ts";
@@ -35,6 +36,7 @@ function saidOf({ records, plans, rows }) {
     ),
     unsigned: ids(state.hereUnsigned),
     owed: ids(state.backUnsigned),
+    listed: ids(items.filter((item) => notSignedFor(item, visits[0], byId))), // each as a desk has it, by itself
     changed: changesOnAll(state.standing, items, () => "").map(({ now, what }) => [now.item_id, what]),
     sum: sumsOf({ visits, items, containers }).things,
     somewhere: [...new Set(ids(somewhere))],

@@ -13,6 +13,7 @@ export const TROUBLES = [
   ["differs", "Differed at check-in"],
   ["contested", "Two values"],
   ["changed", "Changed since described"],
+  ["unsigned", "Not signed for"],
   ["untagged", "No tag"],
   ["unpictured", "No photo"],
   ["unnamed", "No name"],
@@ -27,3 +28,11 @@ export const SEVERITY_WORDS = [
   ["0", "none to speak of"],
   ["none", "none on record"],
 ] as const;
+
+/** What a row says of itself where that is called otherwise than the way to narrow the list to it. */
+export const ROW_WORDS = {
+  returned: "back with its owner",
+  changed: "changed since",
+  unpictured: "no picture",
+  unnamed: "Not named yet",
+} as const;

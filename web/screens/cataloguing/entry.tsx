@@ -13,6 +13,7 @@ import { Tags } from "../../parts/tag.tsx";
 import { useDevice, usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { moveEntry } from "./entry_finish.tsx";
 import { Panes } from "./entry_panes.tsx";
+import { NotSignedFor } from "./entry_unsigned.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 
 /** `opened` is what the office said of it last; null until it has, or until what was kept of it is read. */
@@ -38,6 +39,7 @@ export default function Entry({
     <article class="entry">
       <Head item={item} plan={plan} visit={visit ?? null} />
       <CautionBar item_id={item.record_id} />
+      <NotSignedFor item={item} visit={visit ?? null} />
       <Panes item={item} plan={plan} book={book} {...goesOn} opened={opened} who={who} />
     </article>
   );

@@ -2,6 +2,7 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import { type QueueRow as Row, zonesOfEdge } from "../../job/desk.ts";
+import { ROW_WORDS } from "../../job/queue_words.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, ENTRY_WORDS } from "../../job/words.ts";
 import { asksTheOffice } from "../../local/device.ts";
@@ -27,14 +28,15 @@ export function QueueRow({ row, isOpen }: { row: Row; isOpen: boolean }) {
     >
       <RowPicture sha256={row.thumb_sha256} />
       <span class="queue-name">
-        <strong>{row.short_description || "Not named yet"}</strong>
+        <strong>{row.short_description || ROW_WORDS.unnamed}</strong>
         <Odd row={row} state={state} />
       </span>
       <span class="queue-facts">
-        <Tag tag={row.tags[0]} inHand={isOpen} />
+        {/* Numbers that went back with it are missed by nobody: the filter counts those that are. */}
+        {(row.tags.length > 0 || state !== "returned") && <Tag tag={row.tags[0]} inHand={isOpen} />}
         <small>
           {row.tags.length > 1 && `+${row.tags.length - 1} `}
-          {row.ticket}, {row.photo_count ? countWords(row.photo_count, "picture") : "no picture"}
+          {row.ticket}, {row.photo_count ? countWords(row.photo_count, "picture") : ROW_WORDS.unpictured}
         </small>
         <span class="queue-edge">
           <Edge zones={zonesOfEdge(row.edge)} />
@@ -63,10 +65,10 @@ function Odd({ row, state }: { row: Row; state: string }) {
   else if (row.held_apart) signs.push(["stop", "held apart"]);
   else if (row.caution) signs.push(["stop", LEVEL_WORDS[row.caution]?.toLowerCase() ?? row.caution]);
   if (row.disagreement_count) signs.push(["differs", "two values"]);
-  if (state === "returned") signs.push(["back", "back with its owner"]);
+  if (state === "returned") signs.push(["back", ROW_WORDS.returned]);
   else if (state !== "waiting")
     signs.push([state === "described" ? "check" : "pen", ENTRY_WORDS[state] ?? state]);
-  if (row.changed && state === "described") signs.push(["differs", "changed since"]);
+  if (row.changed && state === "described") signs.push(["differs", ROW_WORDS.changed]);
   return (
     <span class={row.caution === "red" ? "queue-odd red" : "queue-odd"}>
       {signs.map(([sign, words]) => (

@@ -1,0 +1,90 @@
+"""What the desk's filters count is what its rows bear, and is found when it is typed."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.builders import a_caution, a_fact, a_finding, a_tie, a_visit, an_item
+from tests.conftest import Office
+from tests.custody.test_receipts import a_receipt
+from tests.journeys.conftest import DESK, Open, pair
+from tests.phone import Phone
+
+OWLS = ["barn owl", "snowy owl", "eagle owl", "little owl", ""]
+BARN, SNOWY, EAGLE, LITTLE, NAMELESS = range(5)
+#: Each filter, and how its rows say the same.
+AS_ROWS_SAY = [
+    ("No tag", "no tag", 3),
+    ("No photo", "no picture", 5),
+    ("No name", "Not named yet", 1),
+    ("Picked up", "picked up", 1),
+    ("Described", "described", 1),
+    ("Back with owners", "back with its owner", 1),
+]
+
+
+@pytest.fixture
+def owls(manager: Phone, day: dict[str, Any]) -> list[dict[str, Any]]:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q17"))
+    opened = [manager.keep(an_item(manager.ids, visit)) for _ in OWLS]
+    ids = [item["item_id"] for item in opened]
+    for item_id, name in zip(ids, OWLS, strict=True):
+        if name:
+            manager.keep(a_fact(item_id, "short_description", name))
+    for at, tag in ((BARN, "7K3-QW5"), (SNOWY, "00002Y")):
+        manager.keep(a_tie(ids[at], tag))
+    void = {"item_id": ids[SNOWY], "tag": "00002Y", "why": "taken-back", "replaced_by": None}
+    manager.keep(("remove_tag", void))
+    manager.keep(a_finding(manager.ids, ids[EAGLE], "head", severity=4))
+    manager.keep(a_caution(manager.ids, ids[LITTLE], level="note", hazard="H54", sign="read on its back"))
+    for at, state in ((BARN, "described"), (EAGLE, "picked-up")):
+        manager.keep(("set_entry", {"item_id": ids[at], "state": state, "seen": None}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    return opened
+
+
+def count_of(desk: Page, words: str) -> int:
+    filters = desk.get_by_role("region", name="Narrow the list")
+    line = filters.get_by_role("button", name=re.compile(rf"^{words} \d+$"))
+    return int(line.locator(".count-of").inner_text())
+
+
+def test_a_filter_counts_the_rows_that_bear_its_words(
+    office: Office, manager: Phone, owls: list[dict[str, Any]], open_browser: Open
+) -> None:
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    rows, box = desk.locator(".queue-row"), desk.get_by_role("searchbox")
+    expect(desk.get_by_text("5 in the queue")).to_be_visible()
+    expect(rows).to_have_count(5)
+    for name, words, expected in AS_ROWS_SAY:
+        bearing = rows.filter(has=desk.get_by_text(re.compile(rf"(^|\W){words}$")))
+        expect(bearing).to_have_count(expected)
+        assert count_of(desk, name) == expected, name
+    for typed, found in (("no tag", 3), ("back with its owner", 1), ("note", 1), ("severe owl", 1)):
+        box.fill(typed)
+        expect(desk.get_by_text(f"{found} in the queue as asked")).to_be_visible()
+
+
+def test_the_desk_sees_what_nobody_signed_for_until_somebody_has(
+    office: Office, manager: Phone, owls: list[dict[str, Any]], open_browser: Open
+) -> None:
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    desk.get_by_role("button", name=re.compile("^Not signed for 2$")).click()
+    expect(desk.get_by_text("2 in the queue as asked")).to_be_visible()
+    barn, snowy = (desk.get_by_role("link", name=re.compile(OWLS[at])) for at in (BARN, SNOWY))
+    snowy.click()
+    line = desk.get_by_text("Not signed for:")
+    expect(line.locator("..")).to_contain_text("it went back, and nobody has signed for that")
+    barn.click()
+    expect(line.locator("..")).to_contain_text("no receipt that its owner signed names it")
+    lines = [{"item_id": owls[BARN]["item_id"], "tags": ["7K3QW5"], "words": "barn owl"}]
+    manager.keep(a_receipt(manager, owls[BARN], lines=lines))
+    manager.push()
+    expect(line).to_have_count(0)
+    expect(desk.get_by_text("1 in the queue as asked")).to_be_visible()
