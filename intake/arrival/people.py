@@ -123,7 +123,8 @@ def person_of_any_day(tx: Reading, person_id: str, first: str = "") -> Any:
 
 def people_of_days(tx: Reading, role: str) -> list[dict[str, str]]:
     """Who may sit at a device of this role, by the lists of all days: each name as the latest list with it has it, two
-    people of one name on that list both, and nobody who has left or has no name."""
+    people of one name on that list both, and nobody who has left or has no name. At a manager's anybody may: what comes
+    from there is taken whatever their hat, as its other screens offer them all."""
     people: dict[str, tuple[str, list[dict[str, str]]]] = {}
     for row in tx.all(
         """
@@ -135,7 +136,7 @@ def people_of_days(tx: Reading, role: str) -> list[dict[str, str]]:
         name = as_one_name(person["name"])
         latest, found = people.setdefault(name, (row["record_id"], []))
         hats = [HATS[hat] for hat in person["roles"] or [] if hat in HATS]
-        works_here = not hats or role in frozenset().union(*hats)
+        works_here = role == "manager" or not hats or role in frozenset().union(*hats)
         if name and latest == row["record_id"] and works_here and not person.get("left"):
             found.append({"person_id": person["person_id"], "name": person["name"]})
     return sorted(

@@ -466,6 +466,8 @@ def test_who_may_sit_at_a_desk_is_said_by_every_day_s_list(office: Office, phone
     desk = office.pair("desk")
     names = [person["name"] for person in desk.client.get("/people").json()["people"]]
     assert names == ["Hester Quillfeather", "Ivo Penmarsh"]
+    at_managers = [person["name"] for person in phone.client.get("/people").json()["people"]]
+    assert at_managers == [*names, "Otis Cratehope"], "what comes from there is taken whatever the hat"
     desk.keep(("set_entry", {"item_id": item["item_id"], "state": "picked-up", "seen": None}), made_by="ivo")
     desk.keep(a_fact(item["item_id"], "heading", "An owl"), made_by="nobody-known")
     desk.push()
