@@ -30,7 +30,12 @@ export function AtThisDesk() {
   return <ChooseName offered={offered} here={here} left={left} close={() => setOpen(false)} />;
 }
 
-type NamesOf = { offered: [person_id: string, words: string][]; here: Person[]; left: string; close: () => void };
+type NamesOf = {
+  offered: [person_id: string, words: string][];
+  here: Person[];
+  left: string;
+  close: () => void;
+};
 
 /**
  * `here` are those of the open days, which this device has; the office knows those of all. `offered` are the names that

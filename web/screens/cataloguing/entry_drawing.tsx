@@ -1,6 +1,7 @@
 /** The drawing of the class with the numbers of the findings; the finding in hand is the one that is lit. */
 
 import { useState } from "preact/hooks";
+import { marksByZone } from "../../job/marks_on.ts";
 import { walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Outline, Plan, Shape } from "../../job/types.ts";
 import { groupedBy } from "../../job/values.ts";
@@ -28,6 +29,8 @@ export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose
   const isPlaced = usePlaced(shown);
   if (!shown) return null;
   const states = new Map(walk(plan, item).map((step) => [step.key, step.state?.state ?? "untouched"]));
+  const marks = marksByZone(plan, item);
+  const nameOf = (key: string) => (marks.has(key) ? `${zoneName(key)}: mark copied` : zoneName(key));
   const stateOf = (key: string) => states.get(key) ?? "untouched";
   const touch = ({ target }: Event) => {
     const number = target instanceof Element && target.closest("[data-number]")?.getAttribute("data-number");
@@ -43,7 +46,7 @@ export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose
         role="img"
         aria-label={shown.words}
       >
-        <Regions drawing={shown} zone={zone} stateOf={stateOf} />
+        <Regions drawing={shown} zone={zone} stateOf={stateOf} nameOf={nameOf} />
         {isPlaced && <States drawing={shown} stateOf={stateOf} />}
         {isPlaced && <Numbers drawing={shown} findings={findings} chosen={chosen} />}
       </svg>
@@ -68,12 +71,15 @@ export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose
 
 type StatesOf = { drawing: Outline; stateOf: (zone: string) => string };
 
-function Regions({ drawing, zone, stateOf }: StatesOf & { zone: string | undefined }) {
+type RegionsOf = StatesOf & { zone: string | undefined; nameOf: (zone: string) => string };
+
+function Regions({ drawing, zone, stateOf, nameOf }: RegionsOf) {
   return drawing.shapes.map((shape, index) => (
     <Region
       key={index}
       shape={shape}
       state={shape.zone ? stateOf(shape.zone) : ""}
+      name={shape.zone ? nameOf(shape.zone) : ""}
       isLit={shape.zone === zone}
     />
   ));
@@ -92,12 +98,14 @@ function States({ drawing, stateOf }: StatesOf) {
   ));
 }
 
-function Region({ shape, state, isLit }: { shape: Shape; state: string; isLit: boolean }) {
+type RegionOf = { shape: Shape; state: string; name: string; isLit: boolean };
+
+function Region({ shape, state, name, isLit }: RegionOf) {
   const Element = shape.shape;
   if (!shape.zone) return <Element {...shape.attributes} class="helping" />;
   return (
     <Element {...shape.attributes} class={`region ${state}${isLit ? " chosen" : ""}`}>
-      <title>{zoneName(shape.zone)}</title>
+      <title>{name}</title>
     </Element>
   );
 }

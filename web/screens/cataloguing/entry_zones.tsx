@@ -3,11 +3,13 @@
 import type { Who } from "../../job/day_facts.ts";
 import type { Logged } from "../../job/desk.ts";
 import { denialWords, lightWords, reasonWords } from "../../job/list_words.ts";
+import { marksByZone } from "../../job/marks_on.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Operation, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { findingInWords, originWords } from "../../job/wording.ts";
 import { firstUpper } from "../../job/words.ts";
+import { CopiedMarks } from "../../parts/copied_marks.tsx";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { History } from "./entry_history.tsx";
 
@@ -15,6 +17,7 @@ type ZonesOf = { item: ItemRecord; plan: Plan | null; book: PlanBook | null; pas
 
 export function ZoneTable({ item, plan, book, past, who }: ZonesOf) {
   if (!plan || !book) return <p class="none">No class was chosen, so there is no list of zones.</p>;
+  const marks = marksByZone(plan, item);
   return (
     <table class="zone-table">
       <thead>
@@ -32,6 +35,7 @@ export function ZoneTable({ item, plan, book, past, who }: ZonesOf) {
               <StateMark said={step.state} />
             </td>
             <td>
+              <CopiedMarks marks={marks.get(step.key) ?? []} />
               <Findings item={item} step={step} plan={plan} book={book} />
               <Origin item={item} book={book} zone={step.key} />
               <Denials item={item} step={step} plan={plan} book={book} />

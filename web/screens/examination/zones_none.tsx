@@ -1,14 +1,23 @@
 /** On the walk: that a thing never had a zone, nor what lies in it or is of its kind. */
 
+import { marksByZone } from "../../job/marks_on.ts";
 import { isOfOtherKind, type Step, zoneName } from "../../job/progress.ts";
 import { alongWith, namedAsNone } from "../../job/sweeps.ts";
+import { CopiedMarks } from "../../parts/copied_marks.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { usePlan } from "../../parts/use.ts";
 import { sayNeverHad } from "./sweep_said.ts";
 import type { AnyMarkOf, HasNoneOf } from "./zones_sweep.tsx";
 
-/** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
+/**
+ * On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. On one
+ * from which a mark was copied that mark, which "Clear" beside its name says nothing of.
+ */
 export function HasNone({ book, item, steps, step, onward }: HasNoneOf) {
   const item_id = item.record_id;
+  const plan = usePlan(item);
+  const marks = (step.state && plan && marksByZone(plan, item).get(step.key)) || [];
+  if (marks.length) return <CopiedMarks marks={marks} />;
   const isOpen = ({ state, findings }: Step) => !state && !findings.length;
   // What such a thing never has is said together; with what it may have or not, that is said as well.
   const isOther = ({ zone }: Step) => isOfOtherKind(item, zone);
