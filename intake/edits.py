@@ -20,7 +20,9 @@ from intake.records.record import Record
 from intake.records.values import Disagreement, FieldValue, Source
 from intake.wire import first_fault
 
-ENVELOPE = (*HandsOn.model_fields, "kind", "seen", "salt")
+#: Why a value is otherwise than it was said stands in the log and its history, and is no part of the value.
+CORRECTION = "correction"
+ENVELOPE = (*HandsOn.model_fields, "kind", "seen", "salt", CORRECTION)
 
 
 class Edit(Operation):

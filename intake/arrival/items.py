@@ -102,6 +102,14 @@ class ItemEdit(OfItem, Edit):
     """An edit of one field of an item."""
 
 
+class Correctable(ItemEdit):
+    """What a desk may put right once the table has left. `correction` says why, for who reads the history."""
+
+    roles = frozenset({"table", "desk"})
+
+    correction: Line = ""
+
+
 class CountPieces(ItemEdit):
     """How many pieces a thing has, as somebody counted them: one, a pair, six glasses; a cover goes with its pot.
 
@@ -147,10 +155,9 @@ class ListPiece(ItemEdit):
     withdrawn: bool
 
 
-class SetItem(ItemEdit):
+class SetItem(Correctable):
     """One fact about what the item is, in words or as one of a list. What its owner told of it can be erased."""
 
-    roles = frozenset({"table", "desk"})
     personal = ("salt", "value")
     personal_before = ((),)
     field_name = "{field}"

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from intake.arrival.items import MOST_PIECES, ItemEdit, OfItem
+from intake.arrival.items import MOST_PIECES, Correctable, ItemEdit, OfItem
 from intake.errors import FindingsOnZone, MorePieces, TooLongTogether
 from intake.operation import PROSE, Count, Identifier, Line, Operation, Prose, Salt, Word
 from intake.records.in_hand import Records
@@ -110,7 +110,7 @@ class ExamineRest(OfItem):
         return False
 
 
-class RecordFinding(ItemEdit):
+class RecordFinding(Correctable):
     """One term on one zone: what was seen there, never why or what it costs.
 
     Units: `extent_mm` is the longest dimension in millimetres, to the tenth, and `extent_mm_across` the one across it;

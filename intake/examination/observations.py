@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from intake.arrival.items import ItemEdit
+from intake.arrival.items import Correctable, ItemEdit
 from intake.examination.findings import ZoneKey
 from intake.operation import Identifier, Line, Prose, Word
 
@@ -77,7 +77,7 @@ class RecordOrigin(ItemEdit):
     note: Line
 
 
-class RecordMark(ItemEdit):
+class RecordMark(Correctable):
     """A mark as it stands, line by line, with its place. The reading is kept apart from the transcription.
 
     `technique` is how it was put there, such as struck, printed or incised. `standing` is what is held of it: in our
@@ -123,13 +123,12 @@ class RecordDate(ItemEdit):
         return self
 
 
-class RecordMeasure(ItemEdit):
+class RecordMeasure(Correctable):
     """One measure. `value` is in millimetres or grams to the hundredth, or a count; `typed` is what was read off.
 
     `basis` says what was measured or weighed with it, such as gross, net, or without the cover.
     """
 
-    roles = frozenset({"table", "desk"})
     field_name = "measures/{measure}"
     if_said = ("basis",)
     replaceable = True

@@ -29,8 +29,8 @@ DUTIES: dict[tuple[str, ...], set[str]] = {
     }
     | {"record_preflight", "set_table", "erase_consignor"},
     ("desk",): {"order_sentences", "set_entry", "settle_disagreement", "write_sentence"},
-    ("table",): {"examine_rest", "examine_zone", "record_denial", "record_finding", "record_mark"}
-    | {"record_origin", "record_statement", "record_test"},
+    ("table",): {"examine_rest", "examine_zone", "record_denial", "record_origin"}
+    | {"record_statement", "record_test"},
     ("table", "desk"): {
         "decide_caution",
         "settle_incident",
@@ -40,7 +40,16 @@ DUTIES: dict[tuple[str, ...], set[str]] = {
         "set_item",
         "skip_view",
     }
-    | {"correct_told_note", "count_pieces", "list_piece", "record_date", "record_grade", "record_measure"},
+    | {
+        "correct_told_note",
+        "count_pieces",
+        "list_piece",
+        "record_date",
+        "record_finding",
+        "record_grade",
+        "record_mark",
+        "record_measure",
+    },
     ("table", "desk", "door"): {"open_visit", "set_consignor", "set_visit", "sign_receipt"},
     ("table", "desk", "porter"): {"tie_tag"},
     ("table", "door", "porter"): {"give_roll"},

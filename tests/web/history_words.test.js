@@ -87,6 +87,14 @@ test("what was put into a container says into which, and which piece of it", () 
   assert.equal(operationWords(waiting, undefined, named.containerName), "put it into crate 7K3-QW5");
 });
 
+test("what was corrected says why", () => {
+  const materials = { kind: "set_item", field: "materials", value: "maple, spruce" };
+  const words = historyWords(materials, named);
+  const corrected = historyWords({ ...materials, correction: "its belly is spruce" }, named);
+  assert.equal(corrected, `${words}, corrected: its belly is spruce`);
+  assert.equal(historyWords({ ...materials, correction: "" }, named), words);
+});
+
 test("a place is named once with what was noted of it", () => {
   const move = { kind: "record_move", to_place: "van", given_by: "Ana", taken_by: "Bo" };
   assert.equal(

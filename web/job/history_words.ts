@@ -22,7 +22,13 @@ export type Named = {
   disagreements: readonly Disagreement[];
 };
 
+/** With why somebody corrected what stood there, where they did. */
 export function historyWords(op: Operation, named: Named): string {
+  const why = "correction" in op && op.correction ? `, corrected: ${op.correction}` : "";
+  return saidWords(op, named) + why;
+}
+
+function saidWords(op: Operation, named: Named): string {
   switch (op.kind) {
     case "set_item":
       if (op.field === "class_id") return `said what kind of thing it is: ${classWords(op.value, named)}`;

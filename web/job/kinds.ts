@@ -259,7 +259,7 @@ export const KINDS = {
   },
   record_finding: {
     "record": "item_id",
-    "roles": ["table"],
+    "roles": ["desk", "table"],
     "field": "findings/{finding_id}",
     "value": [
       "zone",
@@ -285,7 +285,7 @@ export const KINDS = {
     "replaceable": true,
     "personal": ["salt", "note"],
     "personal_if": {"certainty": "told"},
-    "longest": {"zone": 80, "extent_words": 400, "light": 400, "piece_words": 400, "note": 8000},
+    "longest": {"correction": 400, "zone": 80, "extent_words": 400, "light": 400, "piece_words": 400, "note": 8000},
   },
   record_grade: {
     "record": "item_id",
@@ -306,12 +306,12 @@ export const KINDS = {
   },
   record_mark: {
     "record": "item_id",
-    "roles": ["table"],
+    "roles": ["desk", "table"],
     "field": "marks/{mark_id}",
     "value": ["place", "technique", "colour", "completeness", "text", "reading", "standing", "withdrawn"],
     "if_said": ["standing"],
     "replaceable": true,
-    "longest": {"place": 400, "colour": 400, "text": 8000, "reading": 400},
+    "longest": {"correction": 400, "place": 400, "colour": 400, "text": 8000, "reading": 400},
   },
   record_measure: {
     "record": "item_id",
@@ -321,7 +321,7 @@ export const KINDS = {
     "if_said": ["basis"],
     "left_out": {"basis": ""},
     "replaceable": true,
-    "longest": {"measure": 40, "typed": 400, "basis": 400},
+    "longest": {"correction": 400, "measure": 40, "typed": 400, "basis": 400},
   },
   record_move: {
     "record": "thing_id",
@@ -413,7 +413,7 @@ export const KINDS = {
       "settlement-notes/",
       "told_words",
     ],
-    "longest": {"field": 60, "value": 8000},
+    "longest": {"correction": 400, "field": 60, "value": 8000},
   },
   set_table: {
     "record": "day_id",

@@ -415,6 +415,7 @@ export interface RecordDenial extends Envelope {
 export interface RecordFinding extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "record_finding";
   finding_id: string;
   zone: string;
@@ -466,6 +467,7 @@ export interface RecordIncident extends Envelope {
 export interface RecordMark extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "record_mark";
   mark_id: string;
   place: string;
@@ -482,6 +484,7 @@ export interface RecordMark extends Envelope {
 export interface RecordMeasure extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "record_measure";
   measure: string;
   value: number | null;
@@ -613,6 +616,7 @@ export interface SetEntry extends Envelope {
 export interface SetItem extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "set_item";
   field:
     | "class_grade"

@@ -1,49 +1,63 @@
-/** What is known of an item, in the order of reading. */
+/** What is known of an item, in the order of reading, each with what puts it right. */
 
+import type { ComponentChildren } from "preact";
 import { type Lists, measureWords, sizeWords, testName, testWords } from "../../job/list_words.ts";
 import { listedInWords } from "../../job/listed_pieces.ts";
-import type { ItemRecord, PlanBook } from "../../job/types.ts";
+import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { DATE_CERTAINTIES, firstUpper, MAKER_CERTAINTIES, spaced } from "../../job/words.ts";
 import { listsOf } from "../../local/plan_book.ts";
 import { spanWords } from "../../parts/date_field.tsx";
+import { CorrectMark, CorrectSize, CorrectText, type TextFact } from "./entry_corrections.tsx";
 
-type Fact = [name: string, words: string | undefined];
+/** `correct` is what puts it right; of some facts it stands there before anything was said. */
+type Fact = [name: string, words: string | undefined, correct?: ComponentChildren];
 
-export function Facts({ item, book }: { item: ItemRecord; book: PlanBook | null }) {
-  const known = factsOf(item, book).filter(([, words]) => words);
-  if (!known.length) return <p class="none">Nothing was said beyond its short description.</p>;
+type FactsOf = { item: ItemRecord; plan: Plan | null; book: PlanBook | null };
+
+export function Facts({ item, plan, book }: FactsOf) {
+  const known = factsOf({ item, plan, book }).filter(([name, words]) => words || ALWAYS.has(name));
   return (
     <dl class="facts">
-      {known.map(([name, words]) => (
-        <div key={name}>
+      {known.map(([name, words, correct], index) => (
+        <div key={`${name} ${index}`}>
           <dt>{name}</dt>
-          <dd>{words}</dd>
+          <dd>
+            {words || <span class="none">not said</span>} {correct}
+          </dd>
         </div>
       ))}
     </dl>
   );
 }
 
-function factsOf(item: ItemRecord, book: PlanBook | null): Fact[] {
+const ALWAYS = new Set(["Short description", "Materials"]);
+
+function factsOf({ item, plan, book }: FactsOf): Fact[] {
+  const text = (called: string, field: TextFact): Fact => [
+    called,
+    fieldValue(item, field),
+    <CorrectText key={field} item={item} field={field} called={called} />,
+  ];
   const lists = listsOf(item);
   const stated = listed(item, "statements/").filter(({ value }) => !value.withdrawn);
   return [
-    ["Seen", fieldValue(item, "seen_words")],
-    ["Concluded", fieldValue(item, "concluded_words")],
+    text("Short description", "short_description"),
+    text("Seen", "seen_words"),
+    text("Concluded", "concluded_words"),
     ["Told by the owner, not checked", fieldValue(item, "told_words")],
     ["Pieces", fieldValue(item, "pieces")?.toString()],
     ["Its pieces, as listed", listedInWords(item)],
-    ["Materials", fieldValue(item, "materials")],
-    ["Colour now", fieldValue(item, "colour_now")],
-    ["Colour where light did not reach", fieldValue(item, "colour_was")],
+    text("Materials", "materials"),
+    text("Colour now", "colour_now"),
+    text("Colour where light did not reach", "colour_was"),
     ...attribution(item, book),
     ...marksOf(item),
-    ["Looked for marks at", fieldValue(item, "marks_looked")],
-    ...measuresOf(item, lists),
+    text("Looked for marks at", "marks_looked"),
+    ...measuresOf(item, plan, lists),
     ...testsOf(item, lists),
     ["Stated", stated.map(({ value }) => value.words).join("; ")],
-    ["Packaging", fieldValue(item, "packaging")],
+    text("Packaging", "packaging"),
   ];
 }
 
@@ -53,7 +67,11 @@ function attribution(item: ItemRecord, book: PlanBook | null): Fact[] {
   const maker_certainty = MAKER_CERTAINTIES.find(([key]) => key === fieldValue(item, "maker_certainty"));
   const dates_certainty = DATE_CERTAINTIES.find(([key]) => key === fieldValue(item, "dates_certainty"));
   return [
-    ["Maker", sure(fieldValue(item, "maker"), maker_certainty?.[1])],
+    [
+      "Maker",
+      sure(fieldValue(item, "maker"), maker_certainty?.[1]),
+      <CorrectText key="maker" item={item} field="maker" called="Maker" />,
+    ],
     ["What speaks for the maker", evidenceWords(book, fieldValue(item, "maker_evidence"))],
     ["Date", sure(date?.words, dates_certainty?.[1])],
     ["Years", date?.words && spanWords(date)],
@@ -73,19 +91,26 @@ function evidenceWords(book: PlanBook | null, chosen: string[] | undefined) {
 
 function marksOf(item: ItemRecord): Fact[] {
   const live = listed(item, "marks/").filter(({ value }) => !value.withdrawn);
-  return live.map(({ value }) => {
+  return live.map(({ id, value }) => {
     const made = [value.technique, value.colour, value.completeness, spaced(value.standing)]
       .filter(Boolean)
       .join(", ");
     const lines = [value.text, made, value.reading && `Read as: ${value.reading}`];
-    return [`Mark, ${value.place || "place not noted"}`, lines.filter(Boolean).join("\n")];
+    const called = `Mark, ${value.place || "place not noted"}`;
+    return [
+      called,
+      lines.filter(Boolean).join("\n"),
+      <CorrectMark key={id} item={item} mark_id={id} mark={value} called={called} />,
+    ];
   });
 }
 
-function measuresOf(item: ItemRecord, lists: Lists): Fact[] {
+function measuresOf(item: ItemRecord, plan: Plan | null, lists: Lists): Fact[] {
   return listed(item, "measures/").flatMap(({ id, value: size }): Fact[] => {
     if (!size.value) return [];
-    return [[firstUpper(measureWords(lists, id)), sizeWords(lists, size)]];
+    const called = firstUpper(measureWords(lists, id));
+    const correct = <CorrectSize key={id} item={item} plan={plan} measure={id} called={called} />;
+    return [[called, sizeWords(lists, size), correct]];
   });
 }
 

@@ -14,6 +14,7 @@ import { listsOf } from "../../local/plan_book.ts";
 import { Nick } from "../../parts/nick.tsx";
 import { ZoneSign } from "../../parts/sign.tsx";
 import { ToldNote } from "../../parts/told_note.tsx";
+import { CorrectFinding } from "./entry_corrections.tsx";
 
 export type Numbered = ReturnType<typeof numberedFindings>[number];
 
@@ -74,6 +75,15 @@ export function Findings({ item, plan, book, findings, chosen, choose }: Finding
                 <Nick severity={value.severity ?? 1} /> {value.severity ?? "?"}
               </span>
             </button>
+            {number === chosen && (
+              <CorrectFinding
+                item={item}
+                book={book}
+                id={id}
+                finding={fieldValue(item, `findings/${id}`) ?? value}
+                called={`finding ${number}, ${spaced(value.term)}`}
+              />
+            )}
           </li>
         ))}
         {plan && <NotLookedAt item={item} plan={plan} />}

@@ -165,7 +165,7 @@ function Rest({ item, plan, book, who }: RestOf) {
     <div class="entry-rest">
       <section>
         <h3>What it is</h3>
-        <Facts item={item} book={book} />
+        <Facts item={item} plan={plan} book={book} />
       </section>
       {plan && <Missing item={item} />}
       <section>

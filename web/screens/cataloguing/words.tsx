@@ -1,6 +1,6 @@
 /** The words of a lot: made from the record, then the desk's, sentence by sentence. What is printed stands here. */
 
-import { useRef } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
 import { deskAnswers } from "../../job/desk_answers.ts";
 import { countDiffering, type DeskText } from "../../job/desk_words.ts";
@@ -9,6 +9,7 @@ import { countWords } from "../../job/words.ts";
 import { Below } from "../../parts/below.tsx";
 import { copyWords } from "../../parts/copy_words.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { Sign } from "../../parts/sign.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 import { Text } from "./words_text.tsx";
 
@@ -57,6 +58,11 @@ function Answers({ item, plan, book, texts }: WordsOf & { plan: Plan }) {
   return (
     <section>
       <h4>What bidders ask</h4>
+      <p class="hint on-screen">
+        Each answer is made of the sentences above and of the record: strike or rewrite the sentence there{" "}
+        <kbd>E</kbd>, or press Correct beside the fact or the finding that it rests on, and the answer
+        follows.
+      </p>
       <dl class="answers">
         {deskAnswers(plan, book, item, texts).map(({ question, answer }) => (
           <Answer key={question} question={question} words={answer.map(({ words }) => words).join(" ")} />
@@ -69,9 +75,11 @@ function Answers({ item, plan, book, texts }: WordsOf & { plan: Plan }) {
 /** One of them, to be copied by itself into the letter that answers it. */
 function Answer({ question, words }: { question: string; words: string }) {
   const shown = useRef<HTMLSpanElement>(null);
+  const [copied, setCopied] = useState(""); // which words: once they are others, these were not copied
   const copy = () =>
     attempt(async () => {
       const isCopied = shown.current && (await copyWords(shown.current));
+      setCopied(isCopied ? words : "");
       sayDone(isCopied ? "The answer is copied." : "The answer is marked: copy it with the keyboard.");
     });
   return (
@@ -85,7 +93,13 @@ function Answer({ question, words }: { question: string; words: string }) {
           aria-label={`Copy the answer: ${question}`}
           onClick={copy}
         >
-          Copy
+          {copied === words ? (
+            <>
+              <Sign of="check" /> Copied
+            </>
+          ) : (
+            "Copy"
+          )}
         </button>
       </dd>
     </div>
