@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
 
 from intake.custody.with_owner import field_of_piece, is_back_with_owner, is_later, one_thing, tags_here
 from intake.edits import Edit
@@ -16,7 +18,7 @@ from intake.errors import (
     NotFound,
     NotIsolation,
 )
-from intake.operation import HandsOn, Identifier, Line, Opening, Operation, Tag
+from intake.operation import HandsOn, Identifier, Instant, Line, Opening, Operation, Tag
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.registries import lies_with
@@ -99,19 +101,29 @@ class PutInside(Edit, HandsOn):
             check_among(by, record, into, records)
 
 
+MOST_UNDER = 2_000  # numbers under one seal, as in one load
+
+
 class SealContainer(Edit, HandsOn):
-    """A numbered seal is put on, read at a check, or found broken; two people look at it."""
+    """A numbered seal is put on, read at a check, or found broken; two people look at it.
+
+    `numbers` are those of all that lay in the container as it was sealed, at any depth, and stay with the seal for as
+    long as it holds, as does `sealed_at`, when that was: what is on record of it since then contradicts the seal.
+    """
 
     roles = frozenset({"table", "porter", "door", "desk"})
     record_kinds = ("container",)
     record_member = "container_id"
     field_name = "seal"
+    if_said = ("numbers", "sealed_at")
 
     kind: Literal["seal_container"]
     container_id: Identifier
     seal: Line
     state: Literal["sealed", "intact", "differs", "broken", "opened"]
     second_by: Line
+    numbers: Annotated[list[Tag], Field(max_length=MOST_UNDER)] | None = None
+    sealed_at: Instant | None = None
 
     def kind_obeyed(self, record: Record, records: Records) -> str:
         """What lies in it is handled as what is put in is."""

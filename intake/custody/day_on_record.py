@@ -81,14 +81,17 @@ class DayOnRecord:
 
     def items_within(self, container: Record) -> list[Record]:
         """The items in a container, at any depth."""
+        return [thing for thing in self.things_within(container) if thing.kind == "item"]
+
+    def things_within(self, container: Record) -> list[Record]:
+        """All that is in a container, at any depth."""
         found = dict.fromkeys([container.record_id])
         queue = list(found)
         for outer_id in queue:
             inside = [inner_id for inner_id in self._contents.get(outer_id, ()) if inner_id not in found]
             found |= dict.fromkeys(inside)
             queue += inside
-        within = (self.things[thing_id] for thing_id in queue[1:] if thing_id in self.things)
-        return [thing for thing in within if thing.kind == "item"]
+        return [self.things[thing_id] for thing_id in queue[1:] if thing_id in self.things]
 
     @cached_property
     def behind(self) -> Mapping[str, str]:

@@ -28,7 +28,8 @@ KINDS = (
     *("no-receipt", "unsigned", "receipt-changed", "ticket-on-two", "visit"),
     *("record-without-item", "item-short", "wrong-item", "piece-short", "pieces-apart", "item-over", "count"),
     *("not-moved", "left-behind", "item-without-tag", "tag-without-item", "tag-on-two", "tag-gone"),
-    *("new-damage", "wrong-place", "load-count", "load-short", "not-arrived", "seal-differs"),
+    *("new-damage", "wrong-place", "load-count", "load-short", "not-arrived", "not-compared"),
+    "seal-differs",
     *("disagreement", "one-name", "one-table", "class", "passed-over", "zones", "views"),
 )
 RANKS = {kind: rank for rank, kind in enumerate(KINDS)}

@@ -27,6 +27,7 @@ from intake.custody.item_differences import (
     is_nobody_of,
     item_named,
     stopped_named,
+    waits_for_its_owner,
 )
 from intake.custody.late_acts import late_acts, late_words
 from intake.custody.loads import COME, Load, Loaded, loads_that_left
@@ -34,6 +35,7 @@ from intake.custody.moves import in_order
 from intake.custody.owed_signatures import Signed, signed_of
 from intake.custody.packed import Packed
 from intake.custody.plan_used import PlanUsed
+from intake.custody.sealed import contradicted
 from intake.custody.whereabouts import (
     containers_by_number,
     pieces_of,
@@ -168,10 +170,19 @@ class Closing:
 
     def of_items(self) -> Iterator[Found]:
         """What is stopped is of kinds that are of nothing else, so that an item is gone through once."""
+        waiting: dict[str, str] = {}
         for item in self.day.items:
+            if waits_for_its_owner(item, self.day):
+                waiting[item.record_id] = self.named(item)
             yield from self.on_item(item, stopped_named(item, self.day))
             yield from self.of_late_acts(item)
             yield from self.on_item(item, item_named(item, self.day, self.plan_used, self.with_loads))
+        if waiting:
+            names = "; ".join(list(waiting.values())[:MOST_NAMED])
+            more = f" and {len(waiting) - MOST_NAMED} more" if len(waiting) > MOST_NAMED else ""
+            words = f"In isolation, nobody has cleared it, and its owner is gone: {names}{more}"
+            key = key_of_difference("held", self.day.day.record_id, ",".join(sorted(waiting)))
+            yield Found("held", words, "#/places", key)
 
     def of_late_acts(self, item: Record) -> Iterator[Found]:
         """What was done to a stopped item by whoever had not heard of that, and nobody has looked at since. It is
@@ -189,9 +200,12 @@ class Closing:
             for kind, words in container_named(container, self.day):
                 if kind == "not-arrived" and container.head["number"] in self.with_loads:
                     continue
-                at = f"#/container/{container.record_id}"
                 key = key_of_difference(kind, container.record_id, words)
-                yield Found(kind, f"{thing_name(container)}: {words}", at, key)
+                yield on_container(container, kind, words, key)
+            if against := contradicted(container, self.day):
+                words, said = against
+                key = key_of_difference("seal-differs", container.record_id, said)
+                yield on_container(container, "seal-differs", words, key)
 
     def of_tickets(self) -> Iterator[Found]:
         """A ticket that two owners hold, at each of them, with when they came and what they brought to tell them apart:
@@ -310,6 +324,10 @@ def brought_words(items: Sequence[Record]) -> str:
     return f"{', '.join(map(thing_name, items[:MOST_BROUGHT]))}{more}" or "nothing on record"
 
 
+def on_container(container: Record, kind: str, words: str, key: str) -> Found:
+    return Found(kind, f"{thing_name(container)}: {words}", f"#/container/{container.record_id}", key)
+
+
 def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
     where = where_is(container, day.things)
     if where.place in STILL and not where.inside:  # else it is named with the one that it is in
@@ -334,18 +352,20 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
 
 
 def not_compared(container: Record, day: DayOnRecord) -> Iterator[Named]:
-    """What lies in a container that was begun to be checked in, and nobody has compared."""
+    """What lies in a container at the store, and nobody has compared."""
     held = day.items_within(container)
     left = [
         item
         for item in held
         if not any(True for _ in item.said("check-in")) and item.record_id not in day.noted_at_check_in
     ]
-    if left and len(left) < len(held):
+    if left and len(left) == len(held):
+        yield "not-compared", f"{counted(len(left), 'thing')} in it, and nothing was compared yet"
+    elif left:
         names = ", ".join(map(thing_name, left[:MOST_NAMED]))
         more = f" and {len(left) - MOST_NAMED} more" if len(left) > MOST_NAMED else ""
         yield (
-            "not-arrived",
+            "not-compared",
             f"{len(left)} of {len(held)} things in it not compared as it was checked in: {names}{more}",
         )
 

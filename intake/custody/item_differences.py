@@ -219,6 +219,18 @@ def left_behind(item: Record, where: Where, day: DayOnRecord, with_loads: Set[st
             yield "left-behind", f"{which}{STILL[place.place]}"
 
 
+def waits_for_its_owner(item: Record, day: DayOnRecord) -> bool:
+    """Whether it lies in isolation where it belongs, under a caution that nobody has cleared, and whose thing it is has
+    gone: whoever could say what becomes of it is asked no more today."""
+    thing = day.same_thing(item)
+    return (
+        item.head["visit_id"] in day.gone_owners
+        and where_is(item, day.things).place == "isolation"
+        and not (merged_into(item) or is_stopped(thing))
+        and any(standing.caution["level"] == "amber" for standing in cautions_on(thing))
+    )
+
+
 def is_left_isolated(item: Record, where: Where, day: DayOnRecord) -> bool:
     """Whether something lies in isolation that nothing keeps there. What is in a container is named by itself only if
     something beside it is kept there, else the container is."""

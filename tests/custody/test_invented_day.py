@@ -45,13 +45,14 @@ ITEMS_BY_CLASS = {
 #: What the evening has to name: what was stopped, then each difference of another kind, so that each is seen once.
 DIFFERENCES = [
     *("stopped",) * 4,
+    "held",  # what waits in isolation, its owner gone: all of it in one line
     "no-receipt",
     "visit",
     "not-moved",
     "new-damage",
     "load-short",
     "not-arrived",
-    "not-arrived",  # of a crate at the store some things were compared, and others not
+    "not-compared",  # of a crate at the store some things were compared, and others not
     "disagreement",
     "passed-over",
     "zones",

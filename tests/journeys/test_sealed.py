@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime, timedelta
 from typing import Any
 
 from playwright.sync_api import expect
 
 from intake.tagging.tags import shown
 from tests.builders import a_crate, a_fact, a_tie, a_visit, an_item, put_in
+from tests.closings import found_at
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, choose_name, go_to, pair
+from tests.journeys.conftest import DESK, Open, add_ana, choose_name, go_to, pair
 from tests.journeys.test_left_alone import CRATE, ROUNDS, VASE
+from tests.journeys.test_porter import key_in, move_to
 from tests.phone import Phone
 
 
@@ -53,7 +56,68 @@ def test_nothing_is_taken_out_of_a_sealed_crate_before_two_have_opened_it(
     page.reload()
     expect(page.get_by_text("7104: opened by two")).to_be_visible()  # as heard, and not what a button offers
     take_out.click()
-    expect(page.get_by_text("Nothing was scanned into it.")).to_be_visible()
+    expect(page.get_by_text("Nothing is in it, as far as was scanned.")).to_be_visible()
+    assert office.faults() == []
+
+
+def test_nothing_is_scanned_out_of_a_sealed_crate_or_into_it_and_what_was_is_told(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """A scan is asked about as the crate's own list is; what a device did that had not heard of the seal is named."""
+    add_ana(manager, day)
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    crate = str(phone.keep(a_crate(phone.ids, day["day_id"], CRATE))["container_id"])
+    made = {}
+    for name, tag in (("bear", ROUNDS), ("clock", VASE)):
+        made[name] = str(phone.keep(an_item(phone.ids, visit))["item_id"])
+        phone.keep(a_fact(made[name], "short_description", name))
+        phone.keep(a_tie(made[name], tag))
+    phone.keep(put_in(made["bear"], crate))
+    phone.push()
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/container/{crate}")
+    page.get_by_label("Seal number").fill("7104")
+    page.locator("#seal").get_by_label("Second person").select_option(label="Ana Thistle")
+    page.get_by_role("button", name="Sealed now").click()
+    page.locator(".dock .tie-on").filter(has_text="Record the seal").click()
+    expect(page.get_by_text("7104: sealed now")).to_be_visible()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    go_to(page, f"{office.address}/#/porter")
+    move_to(page, "Holding area")
+    key_in(page, ROUNDS, f"lies in crate {shown(CRATE)}, which is under the seal 7104")
+    expect(page.locator(".counted")).to_have_text("0 counted")
+    page.get_by_role("link", name="To its seal").click()
+    expect(page.get_by_label("Seal number")).to_be_visible()
+    # A device that has not heard of the seal takes the bear out and puts the clock in.
+    seal = manager.record(crate)["fields"]["seal"]
+    assert seal["value"]["numbers"] == [ROUNDS]
+    later = (datetime.fromisoformat(seal["made_at"]) + timedelta(seconds=1)).isoformat(
+        timespec="milliseconds"
+    )
+    at = later.replace("+00:00", "Z")
+    moved = {
+        "move_id": phone.ids.id(),
+        "thing_id": made["bear"],
+        "from_place": "table",
+        "to_place": "holding",
+    }
+    hands = {"at": "", "given_by": "Hester Quillfeather", "taken_by": "Ana Thistle", "tag": None}
+    phone.keep(("record_move", {**moved, **hands, "count": None, "signed": False}), made_at=at)
+    phone.keep(put_in(made["clock"], crate), made_at=at)
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    through = "since seal 7104 was put on, taken out: bear (by Hester Quillfeather); put in: clock (by"
+    against = page.get_by_role("alert").filter(has_text="The seal and the ledger do not agree")
+    expect(against).to_contain_text(through)
+    named = [one["words"] for one in found_at(manager, day["day_id"]) if one["kind"] == "seal-differs"]
+    assert len(named) == 1
+    assert through in named[0]
+    page.get_by_label("Seal number").fill("7104")
+    page.locator("#seal").get_by_label("Second person").select_option(label="Ana Thistle")
+    page.get_by_role("button", name="Intact at the check").click()
+    page.locator(".dock .tie-on").filter(has_text="Record the seal").click()
+    expect(page.get_by_text("7104: intact at the check")).to_be_visible()
+    expect(against).to_contain_text(through)  # that it is whole makes it no truer
     assert office.faults() == []
 
 

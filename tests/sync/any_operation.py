@@ -106,7 +106,7 @@ class AnyOperation:
                 return "0" * 32
             case "strokes":
                 return ""
-            case "made_at" | "taken_at" | "seen_at":
+            case "made_at" | "taken_at" | "seen_at" | "sealed_at":
                 return self._ids.instant()
             case (
                 "caution_id"

@@ -2,7 +2,7 @@
 
 import { unsettled } from "./between.ts";
 import { type Found, isNobodyOf, MOST_NAMED, type Things } from "./closing_found.ts";
-import { differsBy, notedAtCheckIn, OF_CHECK_IN, ofItem, ofStopped } from "./closing_items.ts";
+import { differsBy, notedAtCheckIn, OF_CHECK_IN, ofItem, ofStopped, ofWaiting } from "./closing_items.ts";
 import { DIFFERENCES, inOrder, keyOf, OF_NO_OWNER } from "./closing_kinds.ts";
 import { numbersWithLoads, ofContainers } from "./closing_places.ts";
 import { cameWords, ofTickets, ofVisit } from "./closing_visits.ts";
@@ -48,10 +48,13 @@ function foundOnItems({ day, visits, items, containers, plan }: DayOnRecord): Fo
   const withLoads = numbersWithLoads(loadsThatLeft({ day, items, containers }));
   const gone = new Set(visits.flatMap((one) => (fieldValue(one, "stage") === "left" ? one.record_id : [])));
   const elsewhere = { noted: notedAtCheckIn(day), withLoads, gone };
-  return items.flatMap((item) => [
-    ...ofStopped(item, ticket(item), day, byId),
-    ...ofItem(item, ticket(item), plan(item), byId, elsewhere),
-  ]);
+  return [
+    ...items.flatMap((item) => [
+      ...ofStopped(item, ticket(item), day, byId),
+      ...ofItem(item, ticket(item), plan(item), byId, elsewhere),
+    ]),
+    ...ofWaiting(items, { day, byId, gone, ticket }),
+  ];
 }
 
 function foundOnVisits({ day, visits, items, containers }: DayOnRecord): Found[] {
@@ -71,7 +74,12 @@ function foundOnDay({ day, items, containers, rowName }: DayOnRecord): Found[] {
   const loads = loadsThatLeft({ day, items, containers });
   return [
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
-    ...ofContainers(containers, byId, numbersWithLoads(loads), notedAtCheckIn(day)),
+    ...ofContainers(containers, byId, {
+      day,
+      items,
+      withLoads: numbersWithLoads(loads),
+      noted: notedAtCheckIn(day),
+    }),
     ...loads.flatMap(ofLoad),
     ...ofOneName(day).map(ofPeople),
     ...tablesOfOneName(day).map(ofTables),

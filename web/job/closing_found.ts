@@ -29,12 +29,17 @@ export type Things = Map<string, ThingRecord>;
 
 export type Pieces = ReturnType<typeof piecesOf>;
 
-/** A difference about an item: whose it is, what it is and which numbers are on it stand before it. */
-export function onItem(item: ItemRecord, ticket: string, kind: DifferenceKind, words: string): Found {
+/** Whose an item is, what it is and which numbers are on it. */
+export function itemNamed(item: ItemRecord, ticket: string): string {
   const tags = tagsOf(oneThing(item)).map(shown).join(", ");
+  return `${ticket}, ${thingName(item)}${tags ? ` ${tags}` : ""}`;
+}
+
+/** A difference about an item, whose name stands before it. */
+export function onItem(item: ItemRecord, ticket: string, kind: DifferenceKind, words: string): Found {
   return {
     kind,
-    words: `${ticket}, ${thingName(item)}${tags ? ` ${tags}` : ""}: ${words}`,
+    words: `${itemNamed(item, ticket)}: ${words}`,
     at: `#/item/${item.record_id}`,
     key: keyOf(kind, item.record_id, words),
   };

@@ -2,7 +2,16 @@
 
 import { saidBehindAlone } from "./behind.ts";
 import { isStopped, standingCautions } from "./cautions.ts";
-import { type Found, isNobodyOf, type Named, onItem, type Pieces, type Things } from "./closing_found.ts";
+import {
+  type Found,
+  isNobodyOf,
+  itemNamed,
+  MOST_NAMED,
+  type Named,
+  onItem,
+  type Pieces,
+  type Things,
+} from "./closing_found.ts";
 import { keyOf } from "./closing_kinds.ts";
 import { brokenChain, isKeptApart, leftBehind } from "./closing_places.ts";
 import { claimIn, isWithOwner, piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
@@ -79,6 +88,32 @@ export type NamedElsewhere = {
   withLoads: ReadonlySet<string>;
   gone: ReadonlySet<string>;
 };
+
+/**
+ * What lies in isolation where it belongs, under a caution that nobody has cleared, and whose thing it is has gone:
+ * whoever could say what becomes of it is asked no more today. Of all such things in one line.
+ */
+export function ofWaiting(
+  items: readonly ItemRecord[],
+  { day, byId, gone, ticket }: { day: DayRecord; byId: Things; gone: ReadonlySet<string>; ticket: TicketOf },
+): Found[] {
+  const waiting = items.filter(
+    (item) =>
+      gone.has(item.visit_id) &&
+      whereIs(item, byId).place === "isolation" &&
+      !(fieldValue(item, "merged")?.into_id || isStopped(item)) &&
+      standingCautions(item).some(({ value }) => value.level === "amber"),
+  );
+  if (!waiting.length) return [];
+  const more = waiting.length - MOST_NAMED;
+  const names = waiting.slice(0, MOST_NAMED).map((item) => itemNamed(item, ticket(item)));
+  const named = `${names.join("; ")}${more > 0 ? ` and ${more} more` : ""}`;
+  const ids = waiting.map(({ record_id }) => record_id).sort();
+  const words = `In isolation, nobody has cleared it, and its owner is gone: ${named}`;
+  return [{ kind: "held", words, at: "#/places", key: keyOf("held", day.record_id, ids.join(",")) }];
+}
+
+type TicketOf = (item: ItemRecord) => string;
 
 /** What is in the way of one item; nothing if it went home, since who signed for that stands with its visit. */
 export function ofItem(

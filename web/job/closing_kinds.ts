@@ -43,7 +43,7 @@ function raised<Kind extends RaiseDifference["difference"]>(kind: Kind): readonl
 export const KINDS = [
   ["incident", "Incidents that nobody has settled"],
   ["stopped", "Stopped"],
-  ["held", "Held, and not in isolation"],
+  ["held", "Held apart"],
   ["heard-late", "Handled by somebody who had not heard of the stop"],
   ["no-receipt", "Left without a signed receipt"],
   ["unsigned", "Taken back and not signed for"],
@@ -68,6 +68,7 @@ export const KINDS = [
   raised("load-count"),
   ["load-short", "Left with a load and not come"],
   ["not-arrived", "Containers that have not arrived"],
+  ["not-compared", "At the store and not compared"],
   raised("seal-differs"),
   ["disagreement", "Two people disagree"],
   ["one-name", "One name twice on the day's list"],

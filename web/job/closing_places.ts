@@ -16,9 +16,11 @@ import {
 import type { Place, ValueAt } from "./fields.ts";
 import { type Load, notCome, takenOut } from "./loads.ts";
 import { referredTo } from "./referred.ts";
-import type { ContainerRecord, FieldValue, ItemRecord, RecordCopy, ThingRecord } from "./types.ts";
+import { contradicted, sealingOf } from "./sealed.ts";
+import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, RecordCopy, ThingRecord } from "./types.ts";
 import { fieldValue, listed, saidOf } from "./values.ts";
 import { isLater, latestOf, movesInOrder } from "./with_owner.ts";
+import { countWords } from "./words.ts";
 
 /** Where something lies that has not come to where things are kept, as the closing says it. */
 const STILL: Partial<Record<Place, string>> = {
@@ -86,14 +88,21 @@ export function numbersWithLoads(loads: readonly Load[]): ReadonlySet<string> {
   return new Set(loads.flatMap((load) => [...notCome(load), ...takenOut(load)].map(({ number }) => number)));
 }
 
+type Elsewhere = {
+  day: DayRecord;
+  items: ItemRecord[];
+  withLoads: ReadonlySet<string>;
+  noted: ReadonlySet<string>;
+};
+
 /** What has not come of a load is named with that load, once. */
 export function ofContainers(
   containers: ContainerRecord[],
   byId: Things,
-  withLoads: ReadonlySet<string>,
-  noted: ReadonlySet<string>,
+  { day, items, withLoads, noted }: Elsewhere,
 ): Found[] {
   const contents = contentsOfEach(byId.values());
+  const sealing = sealingOf(items, containers);
   return containers.flatMap((container) => {
     const found: Named[] = [];
     const { place, inside } = whereIs(container, byId);
@@ -115,26 +124,36 @@ export function ofContainers(
     if (isThere && current?.state === "sealed" && made && came && isLater(came.set, made))
       found.push(["seal-differs", `nobody looked at seal ${current.seal} when it came to the store`]);
     if (isThere) found.push(...notCompared(itemsWithin(container, contents), noted));
-    return [...found, ...containerContested(container, byId), ...brokenChain(container, byId)].map(
-      ([kind, words]) => ({
-        kind,
-        words: `${thingName(container)}: ${words}`,
-        at: `#/container/${container.record_id}`,
-        key: keyOf(kind, container.record_id, words),
-      }),
-    );
+    const against = contradicted(container, day, sealing);
+    return [
+      ...[...found, ...containerContested(container, byId), ...brokenChain(container, byId)].map(
+        ([kind, words]) => onContainer(container, kind, words),
+      ),
+      ...(against ? [onContainer(container, "seal-differs", against.words, against.said)] : []),
+    ];
   });
 }
 
-/** What lies in a container that was begun to be checked in, and nobody has compared. */
+function onContainer(container: ContainerRecord, kind: Found["kind"], words: string, said = words): Found {
+  return {
+    kind,
+    words: `${thingName(container)}: ${words}`,
+    at: `#/container/${container.record_id}`,
+    key: keyOf(kind, container.record_id, said),
+  };
+}
+
+/** What lies in a container at the store, and nobody has compared. */
 function notCompared(held: readonly ItemRecord[], noted: ReadonlySet<string>): Named[] {
   const left = held.filter((item) => !saidOf(item, "check-in").length && !noted.has(item.record_id));
-  if (!left.length || left.length === held.length) return [];
+  if (!left.length) return [];
+  if (left.length === held.length)
+    return [["not-compared", `${countWords(left.length, "thing")} in it, and nothing was compared yet`]];
   const more = left.length - MOST_NAMED;
   const names = `${left.slice(0, MOST_NAMED).map(thingName).join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
   return [
     [
-      "not-arrived",
+      "not-compared",
       `${left.length} of ${held.length} things in it not compared as it was checked in: ${names}`,
     ],
   ];

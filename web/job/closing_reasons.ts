@@ -32,6 +32,8 @@ const OF_THINGS = [
 const OF_MISSING = [STAYS, LOOKED_FOR, "Whoever had it last is asked", NOBODY_KNOWS];
 const TOLD_TOMORROW = "The owner is told tomorrow";
 const OF_DAMAGE = [STAYS, TOLD_TOMORROW, "Looked at again: it was there before", NOBODY_KNOWS];
+/** What has come, and lies where it is looked at when it is unpacked. */
+const OF_UNPACKING = [STAYS, "Compared when it is unpacked", NOBODY_KNOWS];
 /** What somebody has looked into, beside what is said of any thing. */
 const OF_ONE_KIND: Readonly<Record<string, readonly string[]>> = {
   "load-count": [
@@ -41,6 +43,7 @@ const OF_ONE_KIND: Readonly<Record<string, readonly string[]>> = {
     "Counted again, and it agrees",
     "Counted again, and it differs",
   ],
+  "not-compared": OF_UNPACKING,
   "seal-differs": [
     STAYS,
     LOOKED_FOR,

@@ -583,6 +583,8 @@ export interface SealContainer extends Envelope {
   seal: string;
   state: "sealed" | "intact" | "differs" | "broken" | "opened";
   second_by: string;
+  numbers?: string[] | null;
+  sealed_at?: string | null;
 }
 
 /** One fact about the consignor. Its words stay out of the log and can be erased. */

@@ -6,6 +6,7 @@ import { contentsOfEach, itemsWithin, placedWords, thingName, whereIs } from "..
 import { apartWords, isOfIsolation } from "../../job/kept_apart.ts";
 import { leftAloneIn } from "../../job/left_alone.ts";
 import { isNotCome } from "../../job/not_come.ts";
+import { contradicted, type Sealing, sealingOf, shutOver } from "../../job/sealed.ts";
 import { stillWords, stopsOn } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -18,7 +19,7 @@ import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
 import { useRecord, useRecords } from "../../parts/use.ts";
 import { SaidOtherwise } from "./container_between.tsx";
 import { CheckIn } from "./container_check_in.tsx";
-import { Contents, isShut } from "./container_contents.tsx";
+import { Contents } from "./container_contents.tsx";
 import { Seal } from "./container_seal.tsx";
 import { Unsigned } from "./unsigned.tsx";
 
@@ -36,20 +37,25 @@ export default function Container({ container_id }: { container_id: string }) {
   const things = [...items, ...containers];
   const byId = new Map(things.map((thing) => [thing.record_id, thing] as const));
   const contents = contentsOfEach(things);
+  const sealing = sealingOf(items, containers);
   const held = itemsWithin(container, contents);
   const stopped = leftAloneIn(container, things);
   // What is in it is packed before it is sealed; one that is sealed is looked at before what is in it.
   const isSealed = Boolean(fieldValue(container, "seal"));
   const { place, inside } = whereIs(container, byId);
   const isThere = place === "store";
+  const isToLook = isThere && fieldValue(container, "seal")?.state === "sealed";
   const toCompare = held.some((item) => !fieldValue(item, "check-in"));
   const apart = apartWords(container, things);
   const seal = !stopped.length && (
     <Seal
       key="seal" // the same form, wherever it stands: what is read of it stays in hand
       container={container}
+      things={{ items, containers }}
       isPacked={held.length > 0}
-      isThere={isThere}
+      isToLook={isToLook}
+      isFolded={isComparing && !isToLook && isThere}
+      unfold={() => setComparing(false)}
       mixed={isOfIsolation(container, things) ? "" : apart}
       shutIn={inside.findLast((outer) => fieldValue(outer, "seal")?.state === "sealed")}
       checkIn={isThere && toCompare && !isComparing ? () => setComparing(true) : null}
@@ -68,6 +74,7 @@ export default function Container({ container_id }: { container_id: string }) {
       <p class="big-tag">{shown(container.number)}</p>
       <Whereabouts container={container} things={things} held={held} />
       <SaidOtherwise container={container} byId={byId} />
+      <Contradicted container={container} sealing={sealing} />
       {stopped.map((item) => (
         <StoppedWithin key={item.record_id} item={item} isInside={held.includes(item)} />
       ))}
@@ -81,7 +88,10 @@ export default function Container({ container_id }: { container_id: string }) {
         <OwnLabel tag={container.number} kind={container.kind_of} items={held} words="Print its label" />
       </p>
       {isSealed && seal}
-      {held.length > 0 && !stopped.length && (
+      {held.length > 0 && !stopped.length && isToLook && (
+        <p class="hint">Its seal comes first: then {countWords(held.length, "item")} to compare.</p>
+      )}
+      {held.length > 0 && !stopped.length && !isToLook && (
         <CheckIn
           items={held}
           container={container}
@@ -93,9 +103,9 @@ export default function Container({ container_id }: { container_id: string }) {
       <section>
         <h2>In it</h2>
         <Contents
-          {...{ container_id, contents }}
+          {...{ container_id, contents, sealing }}
           isLeftAlone={stopped.length > 0}
-          shut={[...inside].reverse().concat(container).find(isShut)}
+          shut={shutOver(container, sealing)}
         />
       </section>
       {!isSealed && seal}
@@ -118,6 +128,19 @@ function StoppedWithin({ item, isInside }: { item: ItemRecord; isInside: boolean
         <a href={`#/item/${item.record_id}/stop`}>Who was called, what was decided</a>
       </p>
     </div>
+  );
+}
+
+/** What is on record to have gone through a seal that says nothing did. */
+function Contradicted({ container, sealing }: { container: ContainerRecord; sealing: Sealing }) {
+  const day = useRecord("day", container.day_id);
+  const against = day && contradicted(container, day, sealing);
+  if (!against) return null;
+  return (
+    <p class="bar wrong" role="alert">
+      The seal and the ledger do not agree: {against.words}. Look at the seal and at what is in it, and say
+      under Seal what you see.
+    </p>
   );
 }
 

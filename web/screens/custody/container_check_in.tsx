@@ -47,7 +47,8 @@ type CheckInOf = {
 export function CheckIn({ items, container, things, isOpen, open }: CheckInOf) {
   const { day_id } = container;
   const { form, set } = useHeld(`check-in ${day_id}`, { second: "" });
-  const second = useSecond(form.second);
+  // Whoever looked at its seal opens it.
+  const second = useSecond(form.second || (fieldValue(container, "seal")?.second_by ?? ""));
   const [chosen, setChosen] = useState("");
   const undone = items.filter((item) => !fieldValue(item, "check-in"));
   const left = undone.length;

@@ -15,6 +15,7 @@ import type { Whereabouts } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { isNotCome } from "../../job/not_come.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
+import { isShut, type Sealing } from "../../job/sealed.ts";
 import { shown } from "../../job/tag.ts";
 import type { ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -31,20 +32,16 @@ import { goToSeal } from "./container_seal.tsx";
 type ContentsOf = {
   container_id: string;
   contents: ContentsOfEach;
+  sealing: Sealing;
   /** Nobody takes anything out: something in it, at any depth, is stopped. */
   isLeftAlone: boolean;
   /** The outermost of what it lies in, itself the last, that is under a seal: that is opened first, by two. */
   shut: ThingRecord | undefined;
 };
 
-/** Whether it is under a seal that nobody has opened. */
-export function isShut(container: ThingRecord): boolean {
-  return ["sealed", "intact"].includes(fieldValue(container, "seal")?.state ?? "");
-}
-
-export function Contents({ container_id, contents, isLeftAlone, shut }: ContentsOf) {
+export function Contents({ container_id, contents, sealing, isLeftAlone, shut }: ContentsOf) {
   const held = contents.get(container_id) ?? [];
-  if (!held.length) return <p class="none">Nothing was scanned into it.</p>;
+  if (!held.length) return <p class="none">Nothing is in it, as far as was scanned.</p>;
   return (
     <ul class="rows">
       {held.map((thing) => (
@@ -54,8 +51,8 @@ export function Contents({ container_id, contents, isLeftAlone, shut }: Contents
             <div class="nested">
               <Contents
                 container_id={thing.record_id}
-                {...{ contents, isLeftAlone }}
-                shut={shut ?? (isShut(thing) ? thing : undefined)}
+                {...{ contents, sealing, isLeftAlone }}
+                shut={shut ?? (isShut(thing, sealing.within(thing)) ? thing : undefined)}
               />
             </div>
           )}
@@ -65,7 +62,7 @@ export function Contents({ container_id, contents, isLeftAlone, shut }: Contents
   );
 }
 
-type ThingRowOf = Omit<ContentsOf, "contents"> & { thing: ThingRecord };
+type ThingRowOf = Omit<ContentsOf, "contents" | "sealing"> & { thing: ThingRecord };
 
 function ThingRow({ thing, container_id, isLeftAlone, shut }: ThingRowOf) {
   const level = standingCautions(thing)[0]?.value.level;

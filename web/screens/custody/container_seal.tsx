@@ -3,7 +3,8 @@
 import { thingName } from "../../job/custody.ts";
 import type { SealContainer } from "../../job/operations.ts";
 import { rollWith } from "../../job/roll_with.ts";
-import type { ContainerRecord, ThingRecord } from "../../job/types.ts";
+import { keptUnder } from "../../job/sealed.ts";
+import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
@@ -39,10 +40,15 @@ type SealAsked = { seal: string; second_by: string; state: SealContainer["state"
 
 type SealOf = {
   container: ContainerRecord;
+  /** All that this device knows: what lies in it is kept with the seal that is put on it. */
+  things: { items: ItemRecord[]; containers: ContainerRecord[] };
   /** Whether something is in it that a seal would keep. */
   isPacked: boolean;
-  /** Whether it has come to the store. */
-  isThere: boolean;
+  /** Whether it has come to the store, and nobody has looked at its seal there. */
+  isToLook: boolean;
+  /** Whether what is in it is being compared: then its seal was looked at, and asks for no second person beside that. */
+  isFolded: boolean;
+  unfold: () => void;
   /** What in it is held apart and lies among other things, in words: it comes out before it is sealed; "" if none. */
   mixed: string;
   /** The sealed one that it lies in: nothing is done with it before that is opened. */
@@ -52,7 +58,8 @@ type SealOf = {
 };
 
 /** Its seal as it is on record, and as two people see it now. The gold key leads here, and then records it. */
-export function Seal({ container, isPacked, isThere, mixed, shutIn, checkIn }: SealOf) {
+export function Seal(of: SealOf) {
+  const { container, things, isPacked, isToLook, isFolded, unfold, mixed, shutIn, checkIn } = of;
   const seal = fieldValue(container, "seal");
   // Never filled in from the record: a number that stands there already is read by nobody.
   const { form, set, drop } = useHeld<SealAsked>(`seal ${container.record_id}`, NOTHING_READ);
@@ -63,7 +70,6 @@ export function Seal({ container, isPacked, isThere, mixed, shutIn, checkIn }: S
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
   const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
   const isAgainst = mixed !== "" && state === "sealed";
-  const isToLook = isThere && seal?.state === "sealed";
   const next = shutIn ? (
     <TieOn href={`#/container/${shutIn.record_id}`} left="it lies in there, under a seal">
       On to {thingName(shutIn)}
@@ -82,16 +88,33 @@ export function Seal({ container, isPacked, isThere, mixed, shutIn, checkIn }: S
   const record = () =>
     attempt(async () => {
       if (state)
-        await keep("seal_container", { container_id: container.record_id, ...form, second_by, state });
+        await keep("seal_container", {
+          container_id: container.record_id,
+          ...{ ...form, second_by, state },
+          ...keptUnder(container, state, things.items, things.containers),
+        });
       drop();
       sayDone("The seal is on record.");
     });
+  const words = seal
+    ? `${seal.seal}: ${stateWords}, second person ${seal.second_by}.`
+    : "No seal is on record.";
+  if (isFolded)
+    return (
+      <section id={SEAL}>
+        <h2>Seal</h2>
+        <p>
+          {words}{" "}
+          <button type="button" class="quiet" onClick={unfold}>
+            Say otherwise
+          </button>
+        </p>
+      </section>
+    );
   return (
     <section id={SEAL}>
       <h2>Seal</h2>
-      <p>
-        {seal ? `${seal.seal}: ${stateWords}, second person ${seal.second_by}.` : "No seal is on record."}
-      </p>
+      <p>{words}</p>
       <div class="pair">
         <Typed
           label="Seal number"

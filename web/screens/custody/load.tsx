@@ -10,8 +10,9 @@ import {
   loadName,
 } from "../../job/loads.ts";
 import { tagsOf } from "../../job/progress.ts";
+import { contradicted, sealingOf } from "../../job/sealed.ts";
 import { shown } from "../../job/tag.ts";
-import type { ThingRecord } from "../../job/types.ts";
+import type { ContainerRecord, DayRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -60,6 +61,7 @@ export default function Load({ load_id }: { load_id: string }) {
       <WhoAndWhen load={load} />
       <p class="bar on-screen">{firstUpper(comeWords(load))}.</p>
       <ApartAmong numbers={load.things.map(({ number }) => number)} {...{ items, containers }} />
+      <SealsContradicted {...{ load, day, items, containers }} />
       <section>
         <h2>
           What left <span class="count">{load.things.length}</span>
@@ -79,6 +81,32 @@ export default function Load({ load_id }: { load_id: string }) {
       <Signed />
     </Frame>
   );
+}
+
+type SealsOf = { load: LoadThatLeft; day: DayRecord; items: ItemRecord[]; containers: ContainerRecord[] };
+
+/** What is on record to have gone through a seal of what left, by its container: also on the paper. */
+function SealsContradicted({ load, day, items, containers }: SealsOf) {
+  const sealing = sealingOf(items, containers);
+  const left = new Set(numbersOf(load.things));
+  const lines = containers.flatMap((container) => {
+    const against = left.has(container.number) && contradicted(container, day, sealing);
+    return against ? [{ container, words: against.words }] : [];
+  });
+  if (!lines.length) return null;
+  return (
+    <div class="bar wrong" role="alert">
+      {lines.map(({ container, words }) => (
+        <p key={container.record_id}>
+          <a href={`#/container/${container.record_id}`}>{firstUpper(thingName(container))}</a>: {words}.
+        </p>
+      ))}
+    </div>
+  );
+}
+
+function numbersOf(loaded: readonly LoadedThing[]): string[] {
+  return loaded.flatMap(({ number, packed }) => [number, ...numbersOf(packed ?? [])]);
 }
 
 function WhoAndWhen({ load: { value, set, arrivals } }: { load: LoadThatLeft }) {

@@ -70,7 +70,12 @@ function Row({ scan, items, containers, out }: Things & { scan: Scanned; out: ((
       )}
       <span class="what">
         {!scan.words.includes(shown(scan.tag)) && <Tag tag={scan.tag} inHand={out !== null} />} {scan.words}
-        {thing?.kind === "container" && !scan.done && keepsPack("custody") && (
+        {scan.shut && keepsPack("custody") && (
+          <small>
+            <a href={`#/container/${scan.shut}`}>To its seal: opened by two, broken, or what else you see</a>
+          </small>
+        )}
+        {thing?.kind === "container" && !scan.done && !scan.shut && keepsPack("custody") && (
           <small>
             <a href={`#/container/${thing.record_id}`}>See what is in {thingName(thing)}</a>
           </small>

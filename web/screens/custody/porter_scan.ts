@@ -17,6 +17,7 @@ import { newId } from "../../job/ids.ts";
 import { whyNotAmong } from "../../job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../job/left_alone.ts";
 import { rollOfAnother } from "../../job/roll_with.ts";
+import { sealingOf, shutAround, shutOver } from "../../job/sealed.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { fieldOfPiece } from "../../job/with_owner.ts";
@@ -29,9 +30,9 @@ import type { Aim } from "./porter_aim.tsx";
 type Done = { words: string; operation_id: string; before: Place | string | null; within?: string | null };
 /**
  * A number that was scanned, as it outlives the screen: what was said of it, and what it has put on record if it
- * counts.
+ * counts; `shut` is the container that two people open before it does.
  */
-export type Scanned = { tag: string; words: string; done: Done | null };
+export type Scanned = { tag: string; words: string; done: Done | null; shut?: string };
 
 export type Scan = {
   day_id: string;
@@ -42,7 +43,10 @@ export type Scan = {
 };
 
 /** What was scanned does not go where it was to go; the message says what it is instead. */
-class NotCounted extends Error {}
+class NotCounted extends Error {
+  /** The container that two people open before it goes there; "" if that is not why. */
+  shut = "";
+}
 
 /** Do with a number what is aimed at, and say in words what was done; it never throws. */
 export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
@@ -51,7 +55,8 @@ export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
     const done = await act(tag, thing, scan);
     return { tag, words: done.words, done };
   } catch (error) {
-    return { tag, words: errorWords(error), done: null };
+    const shut = error instanceof NotCounted ? error.shut : "";
+    return { tag, words: errorWords(error), done: null, ...(shut && { shut }) };
   }
 }
 
@@ -75,6 +80,14 @@ async function open(number: string, thing: ThingRecord | null, { day_id, aim }: 
     kind_of: aim.kind_of,
   });
   return { words: `${aim.kind_of} opened. What goes into it?`, operation_id, before: null };
+}
+
+/** Nothing goes through a seal, out or in, before two people have said on the container's page that they opened it. */
+function checkSeal(shut: ThingRecord | undefined, wayOf: (name: string) => string) {
+  if (!shut) return;
+  const seal = fieldValue(shut, "seal")?.seal;
+  const words = `${wayOf(thingName(shut))}, which is under the seal ${seal}. Two people open that first`;
+  throw Object.assign(new NotCounted(words), { shut: shut.record_id });
 }
 
 /** So that a scan of the next crate's label never packs it into the one before. */
@@ -116,6 +129,9 @@ async function putInside(
     const outer = whereIs(container, byId).inside.at(-1) ?? container;
     throw new NotCounted(`${thingName(outer)} holds ${thingName(beside)}, which is stopped: nothing goes in`);
   }
+  const sealing = sealingOf(items, containers);
+  checkSeal(shutAround(thing, sealing, piece ? tag : undefined), (name) => `lies in ${name}`);
+  checkSeal(container && shutOver(container, sealing), (name) => `does not go into ${name}`);
   const isApart = container && whyNotAmong(thing, container, things);
   if (isApart) throw new NotCounted(isApart);
   if (container && isNew) await standHere(container, stood, me);
@@ -138,6 +154,10 @@ async function move(tag: string, thing: ThingRecord, { items, containers, aim, m
   const piece = pieceMoved(thing, tag);
   const isShut = whyNotTakenOut(thing, things, piece ? tag : undefined);
   if (isShut) throw new NotCounted(isShut);
+  checkSeal(
+    shutAround(thing, sealingOf(items, containers), piece ? tag : undefined),
+    (name) => `lies in ${name}`,
+  );
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
   const where = whereIs(thing, byId, piece ? tag : undefined);
   const from = where.place;
