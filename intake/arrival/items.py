@@ -80,12 +80,13 @@ class OfItem(Operation):
 class OpenItem(OfItem, Opening):
     """A thing is on the table.
 
-    `allowed_by` is the manager who was asked, where the day was closed by then; the log keeps it. The device asks for
-    it: the office refuses no item for it, since the phone may not have heard of the closing.
+    `allowed_by` is the manager who was asked, where the day was closed by then; it stays on record with the item. The
+    device asks for it: the office refuses no item for it, since the phone may not have heard of the closing.
     """
 
     roles = frozenset({"table", "desk"})
     head_members = ("visit_id",)
+    sets_too = ("allowed_by",)
 
     kind: Literal["open_item"]
     visit_id: Identifier
@@ -96,6 +97,11 @@ class OpenItem(OfItem, Opening):
         visit = records.require(self.visit_id, "visit")
         if visit.day_id != self.day_id:
             raise NotFound("visit of that day", self.visit_id)
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        if self.allowed_by:
+            record.put("allowed_by", self.allowed_by, source)
+        return False
 
 
 class ItemEdit(OfItem, Edit):

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from itertools import chain
 from typing import Any
 
+from intake.custody.changed_since import changed_since
 from intake.custody.closing_lines import MOST_WORDS, Line, found_since, lines_of
 from intake.custody.differences import Closing, Found, by_kind, each_of, ticket_words
 from intake.custody.kept_closings import ToldClosing
@@ -18,7 +19,7 @@ from intake.records.record import Record
 FACTS = ("house", "place", "held_on")
 
 #: The sections of a closing beside the kinds of difference.
-NAMED, RECEIPTS = "named", "receipts"
+NAMED, CHANGED, RECEIPTS = "named", "changed", "receipts"
 
 
 def days_listed(tx: Reading, before: int, limit: int) -> list[dict[str, Any]]:
@@ -62,12 +63,16 @@ def days_listed(tx: Reading, before: int, limit: int) -> list[dict[str, Any]]:
 def closing_told(closing: Closing) -> ToldClosing:
     """One day: what it is, how many records it has, who closed it with what, its differences, and its receipts.
 
-    Of a day that was closed `named` is what its closing names, and the kinds hold what has come since.
+    Of a day that was closed `named` is what its closing names, the kinds hold what has come since, and `changed` each
+    record that was changed after it.
     """
     day, receipts = closing.day.day, Receipts()
     sections = found = by_kind(closing.found(receipts.note))
     closed = day.fields.get("closed")
+    changed = Packed()
     if closed is not None:
+        for one in changed_since(closing.day, closing.called):
+            changed.add(one._asdict())
         lines = lines_of(day, closed.value)
         since = by_kind(found_since(each_of(found), lines))
         sections = {NAMED: Packed(named_told(lines, each_of(found))), **since}
@@ -86,9 +91,10 @@ def closing_told(closing: Closing) -> ToldClosing:
             "named": len(sections[NAMED]),
         },
         "differences": differences,
+        "changed": len(changed),
         "receipts": receipts.count,
     }
-    return ToldClosing.of(head, {**sections, RECEIPTS: receipts.told()})
+    return ToldClosing.of(head, {**sections, CHANGED: changed, RECEIPTS: receipts.told()})
 
 
 def named_told(lines: list[Line], found: Iterable[Found]) -> Iterator[dict[str, Any]]:

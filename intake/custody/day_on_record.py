@@ -14,6 +14,7 @@ from intake.custody.in_parts import IN_HAND, ById, Hand, InParts
 from intake.custody.with_owner import is_back_with_owner
 from intake.database import Reading
 from intake.errors import NotFound
+from intake.operation import instant
 from intake.records.record import Record
 from intake.records.same_thing import ids_of_thing
 from intake.records.values import FieldValue
@@ -27,7 +28,7 @@ GOES_BY = frozenset(
         *("house", "place", "held_on", "closed", "reasons/", "tables/"),
         *("people/", "rolls/", "roll-holders/", "spoiled/", "loads/"),
         *("differences/", "difference-ends/", "incidents/", "incident-ends/"),
-        *("ticket", "stage", "item_count", "table_id", "receipts/"),
+        *("ticket", "stage", "item_count", "table_id", "receipts/", "allowed_by"),
         *("short_description", "class_id", "plan_version", "pieces", "pieces-back", "listed/"),
         *("zones/", "findings/", "tests/", "photos/", "views/"),
         *("cautions/", "caution-decisions/", "check-in", "heard-late/", "late-ends/", "merged"),
@@ -93,6 +94,18 @@ class DayOnRecord:
             queue += inside
         return [self.things[thing_id] for thing_id in queue[1:] if thing_id in self.things]
 
+    def said_after(self, since: str) -> Iterator[tuple[Record, list[tuple[str, str]]]]:
+        """The records of which something was said after an instant, in the order of the day, each with the names of
+        those fields, in their order, and who said it."""
+        for record in chain([self.day], self.visits, self.items, self.containers):
+            said = [
+                (name, field.made_by)
+                for name, field in sorted(record.fields.items())
+                if instant(field.made_at) > since
+            ]
+            if said or instant(record.head.get("opened_at") or "") > since:
+                yield record, said
+
     @cached_property
     def behind(self) -> Mapping[str, str]:
         """The items that stand behind another one, each with that one's id."""
@@ -154,6 +167,28 @@ class DayInParts(DayOnRecord):
         for item_id, name in rows:
             tied.setdefault(name.removeprefix("tags/"), []).append(item_id)
         return tied
+
+    def said_after(self, since: str) -> Iterator[tuple[Record, list[tuple[str, str]]]]:
+        """Read by itself, since a closing goes by few of the fields that may have been set."""
+        said: dict[str, list[tuple[str, str]]] = {}
+        for record_id, name, made_by, made_at in self.hand.tx.each(
+            """
+            SELECT record.record_id, name, made_by, made_at FROM record LEFT JOIN field
+                ON field.record_id = record.record_id AND made_at >= :second
+            WHERE day_id = :day_id AND (name IS NOT NULL OR head ->> 'opened_at' >= :second)
+            ORDER BY kind = 'day' DESC, kind = 'visit' DESC, kind = 'item' DESC,
+                head ->> 'opened_at', record.record_id, name
+            """,
+            day_id=self.day.record_id,
+            second=since[:19],  # an instant has a fraction of a second or none
+        ):
+            of = said.setdefault(record_id, [])
+            if name is not None and instant(made_at) > since:
+                of.append((name, made_by))
+        for record_id, of in said.items():
+            record = self.hand.record(record_id)
+            if of or instant(record.head.get("opened_at") or "") > since:
+                yield record, of
 
     def items_of(self, visit_id: str) -> Sequence[Record]:
         return InParts(self.hand, self.of_visits.get(visit_id, ()))

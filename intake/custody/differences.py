@@ -168,6 +168,10 @@ class Closing:
         ticket = self.tickets.get(item.head["visit_id"], "no visit")
         return f"{ticket}, {thing_name(item)}{f' {tags}' if tags else ''}"
 
+    def called(self, record: Record) -> str:
+        """What an item or a visit is called in a line of its own."""
+        return self.named(record) if record.kind == "item" else ticket_words(record)
+
     def of_items(self) -> Iterator[Found]:
         """What is stopped is of kinds that are of nothing else, so that an item is gone through once."""
         waiting: dict[str, str] = {}

@@ -10,6 +10,7 @@ from typing import Any, cast
 
 import pytest
 
+from intake.custody.changed_since import changed_since
 from intake.custody.closing_lines import found_since, lines_of
 from intake.custody.day_on_record import DayOnRecord, day_on_record
 from intake.custody.difference_kinds import KINDS, RAISED
@@ -62,7 +63,7 @@ def change(records: dict[str, Record], case: dict[str, Any]) -> None:
         )
 
 
-def differences_of(changes: list[dict[str, Any]]) -> list[list[str]]:
+def closing_of(changes: list[dict[str, Any]]) -> Closing:
     records: dict[str, Record] = {}
     for one in [*CASES["in_order"], *changes]:
         change(records, one)
@@ -70,13 +71,22 @@ def differences_of(changes: list[dict[str, Any]]) -> list[list[str]]:
         kind: [one for one in records.values() if one.kind == kind] for kind in ("visit", "item", "container")
     }
     [day] = [one for one in records.values() if one.kind == "day"]
-    closing = Closing(
+    return Closing(
         DayOnRecord(day, of["visit"], of["item"], of["container"]),
         lambda item: CASES["plans"].get(item.value("class_id")),
         CASES["rows"],
         UTC,
     )
-    return [list(found) for found in closing.differences()]
+
+
+def differences_of(changes: list[dict[str, Any]]) -> list[list[str]]:
+    return [list(found) for found in closing_of(changes).differences()]
+
+
+@pytest.mark.parametrize("case", CASES["changed"], ids=lambda case: case["says"])
+def test_the_office_names_what_was_changed_after_the_closing(case: dict[str, Any]) -> None:
+    closing = closing_of(case["changes"])
+    assert [list(one) for one in changed_since(closing.day, closing.called)] == case["changed"]
 
 
 @pytest.mark.parametrize("case", CASES["cases"], ids=lambda case: case["says"])

@@ -7,7 +7,7 @@ from typing import Any
 from playwright.sync_api import expect
 
 from tests.builders import Ids, a_fact, a_visit, an_item
-from tests.closings import close_with_all
+from tests.closings import close_with_all, whole_closing
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_to, pair
 from tests.phone import Phone
@@ -35,6 +35,35 @@ def test_an_item_of_a_closed_day_says_what_becomes_of_a_change(
     # nothing more is put on the table of a day that is over, unless somebody asks for that
     expect(page.get_by_role("button", name="Put an item on the table")).to_be_visible()
     expect(page.locator(".tie-on", has_text="Put an item on the table")).to_have_count(0)
+    assert office.faults() == []
+
+
+def test_a_closing_names_what_was_changed_after_it_and_who_allowed_what_came(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """At the office and on the device; what differs by none of it is named all the same."""
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q76"))
+    item = manager.keep(an_item(ids, visit))["item_id"]
+    manager.keep(a_fact(item, "short_description", "bracket clock"))
+    close_with_all(manager, day["day_id"])
+    assert "changed" not in whole_closing(manager.client, day["day_id"])["sections"]
+    manager.keep(a_fact(item, "materials", "oak"))
+    kind, late = an_item(ids, visit)
+    manager.keep((kind, {**late, "allowed_by": "Ana Thistle"}))
+    manager.push()
+    lines = [
+        "Q76, bracket clock: materials (by Hester Quillfeather)",
+        "Q76, an item not named yet: put on the table after the closing, Ana Thistle allowed it "
+        "(by Hester Quillfeather)",
+    ]
+    told = whole_closing(manager.client, day["day_id"])["sections"]["changed"]
+    assert [one["words"] for one in told] == lines
+    page = open_browser("manager").pages[0]
+    pair(page, office, "manager", "Manager")
+    go_to(page, f"{office.address}/#/closing")
+    since = page.locator("section", has=page.get_by_role("heading", name="Changed since then"))
+    expect(since.get_by_role("listitem")).to_contain_text(lines)
+    expect(page.get_by_text("2 records changed since.")).to_be_visible()
     assert office.faults() == []
 
 

@@ -4,6 +4,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
+import { changedSince } from "../../web/job/changed_since.ts";
 import { KINDS } from "../../web/job/closing_kinds.ts";
 import { differencesHere } from "./closing_here.js";
 
@@ -46,6 +47,22 @@ for (const { says, changes, differences } of CASES.cases)
     assert.deepEqual(
       found.map((difference) => difference.slice(0, 3)),
       differences,
+    );
+  });
+
+for (const { says, changes, changed } of CASES.changed)
+  test(`after the closing it names ${says}`, () => {
+    const records = dayWith(changes);
+    const of = (kind) => records.filter((record) => record.kind === kind);
+    const found = changedSince({
+      day: of("day")[0],
+      visits: of("visit"),
+      items: of("item"),
+      containers: of("container"),
+    });
+    assert.deepEqual(
+      found.map(({ key, words, at }) => [key, words, at]),
+      changed,
     );
   });
 

@@ -1,4 +1,5 @@
 /** A day's closing as the office tells it to a device that does not hold the day. */
+import type { Changed } from "./changed_since.ts";
 import type { Found } from "./closing_found.ts";
 import type { DifferenceKind } from "./closing_kinds.ts";
 import type { Named } from "./closing_reasons.ts";
@@ -37,9 +38,10 @@ export type NamedThen = Named & { at: string; is_found: boolean };
 /** A part of a closing: all that it counts, and as many of its lines as were read. */
 type SectionOf<Name extends string, Line> = { section: Name; count: number; lines: Line[] };
 type NamedSection = SectionOf<"named", NamedThen>;
+type ChangedSection = SectionOf<"changed", Changed>;
 type ReceiptsSection = SectionOf<"receipts", VisitSigned>;
 export type KindSection = SectionOf<DifferenceKind, Found>;
-export type ClosingSection = NamedSection | ReceiptsSection | KindSection;
+export type ClosingSection = NamedSection | ChangedSection | ReceiptsSection | KindSection;
 
 /**
  * `cursor` is where the feed stood as it was told; all lines are of the one `state`. Of a day that was closed the kinds
@@ -54,6 +56,8 @@ export type DayClosing = Omit<DayListed, "closed_at"> & {
   /** Who closed it with how many differences; null while it is open. */
   closed: { closed_by: string; second_by: string; closed_at: string; named: number } | null;
   differences: number;
+  /** How many records were changed after it was closed; not told by an office of before. */
+  changed?: number;
   receipts: number;
   sections: ClosingSection[];
 };
@@ -61,10 +65,13 @@ export type LinesPage = { state: string; next: number | null; lines: ClosingSect
 
 export const namedSection = ({ sections }: DayClosing) =>
   sections.find((one): one is NamedSection => one.section === "named");
+export const changedSection = ({ sections }: DayClosing) =>
+  sections.find((one): one is ChangedSection => one.section === "changed");
 export const receiptsSection = ({ sections }: DayClosing) =>
   sections.find((one): one is ReceiptsSection => one.section === "receipts");
 export const kindSections = ({ sections }: DayClosing) =>
-  sections.filter((one): one is KindSection => one.section !== "named" && one.section !== "receipts");
+  sections.filter((one): one is KindSection => !BESIDE_KINDS.has(one.section));
+const BESIDE_KINDS: ReadonlySet<string> = new Set(["named", "changed", "receipts"]);
 
 /** What was signed of a visit, and what was not, in one line. */
 export function receiptsWords({ receipts, here, here_unsigned, back_unsigned }: VisitSigned): string {

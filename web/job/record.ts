@@ -105,8 +105,10 @@ function opens(op: Of<OpeningKind>): RecordCopy {
       };
       return { kind: "visit", ...opened(op, op.visit_id, fields) };
     }
-    case "open_item":
-      return { kind: "item", ...opened(op, op.item_id, {}), visit_id: op.visit_id };
+    case "open_item": {
+      const fields = op.allowed_by ? { allowed_by: op.allowed_by } : {};
+      return { kind: "item", ...opened(op, op.item_id, fields), visit_id: op.visit_id };
+    }
     case "open_container":
       return { kind: "container", ...opened(op, op.container_id, {}), ...only(op, ["number", "kind_of"]) };
   }

@@ -1,6 +1,7 @@
 /** Closing the day: every difference by its name, and two people who have read them; or the day stays open. */
 
 import { useMemo, useState } from "preact/hooks";
+import { changedSince } from "../../job/changed_since.ts";
 import type { Found } from "../../job/closing_found.ts";
 import { needsOwnReason } from "../../job/closing_kinds.ts";
 import {
@@ -67,6 +68,10 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const atOffice = useOfficeFinds(day_id, turnedBack !== undefined);
   const here = useDifferences(day_id);
   const found = useMemo(() => here && withThoseOf(here, atOffice), [here, atOffice]);
+  const changed = useMemo(
+    () => (closed ? changedSince({ day, visits, items, containers }) : []),
+    [closed, day, visits, items, containers],
+  );
   const reasons = useMemo(() => saidOn(day), [day]);
   const first = mayClose ? signed.form.list : null;
   const unsaid = found ? withoutReason(found, reasons) : [];
@@ -110,14 +115,14 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
           </p>
           {found ? (
             <>
-              <ClosedBy day={day} found={found} />
+              <ClosedBy {...{ day, found, changed }} />
               <Sums day_id={day_id} />
             </>
           ) : (
             <p>Reading …</p>
           )}
         </div>
-        {found && closed && <ClosedWith named={namedIn(day, closed)} found={found} />}
+        {found && closed && <ClosedWith named={namedIn(day, closed)} {...{ found, changed }} />}
         {found && !closed && !first && <Differences found={found} naming={naming} />}
         {found && first && <ForTheSecond {...{ found, first, naming }} by={second?.name ?? ""} />}
         {found && (

@@ -1,5 +1,6 @@
 /** Who closed the day, and what they left unexplained. */
 
+import type { Changed } from "../../job/changed_since.ts";
 import type { Found } from "../../job/closing_found.ts";
 import { foundSince, namedBeside, namedIn } from "../../job/closing_reasons.ts";
 import type { ValueAt } from "../../job/fields.ts";
@@ -28,7 +29,9 @@ function explainedWords(named: readonly { reason: string }[]) {
   return named.length ? `, ${explained === named.length ? "all" : explained} of them explained` : "";
 }
 
-export function ClosedBy({ day, found }: { day: DayRecord; found: Found[] }) {
+type ClosedByOf = { day: DayRecord; found: Found[]; changed: readonly Changed[] };
+
+export function ClosedBy({ day, found, changed }: ClosedByOf) {
   const closed = fieldValue(day, "closed");
   if (!closed) return null;
   const others = day.disagreements.filter(({ field, settled }) => field === "closed" && !settled);
@@ -41,6 +44,7 @@ export function ClosedBy({ day, found }: { day: DayRecord; found: Found[] }) {
       {momentWords(day.fields.closed?.made_at ?? "")}, with {countWords(named.length, "difference")}
       {explainedWords(named)}.
       {since > 0 && ` ${since === 1 ? "1 difference has" : `${since} differences have`} come since.`}
+      {changed.length > 0 && ` ${countWords(changed.length, "record")} changed since.`}
       {others.map(({ disagreement_id, other }) => (
         <AlsoClosed key={disagreement_id} day={day} other={other} />
       ))}

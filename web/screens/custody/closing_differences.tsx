@@ -4,6 +4,7 @@
 
 import { Fragment } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import type { Changed } from "../../job/changed_since.ts";
 import type { Found } from "../../job/closing_found.ts";
 import { KINDS, needsOwnReason } from "../../job/closing_kinds.ts";
 import { foundSince, inClosing, type Named, type Reasons, withoutReason } from "../../job/closing_reasons.ts";
@@ -103,8 +104,13 @@ function OneKind({ kind, found, naming }: { kind: string; found: Found[]; naming
   );
 }
 
-/** What a day was closed with, and what was known of each; then what has come since. `found` is what is so now. */
-export function ClosedWith({ named, found }: { named: Named[]; found: Found[] }) {
+type ClosedWithOf = { named: Named[]; found: Found[]; changed: readonly Changed[] };
+
+/**
+ * What a day was closed with, and what was known of each; then what has come since, and what was changed. `found` is
+ * what is so now.
+ */
+export function ClosedWith({ named, found, changed }: ClosedWithOf) {
   const now = new Map(found.flatMap((difference) => namesOf(difference).map((name) => [name, difference])));
   const since = foundSince(found, named);
   return (
@@ -133,7 +139,27 @@ export function ClosedWith({ named, found }: { named: Named[]; found: Found[] })
         </ul>
       </section>
       {since.length > 0 && <Differences found={since} title="Since then" />}
+      {changed.length > 0 && (
+        <section>
+          <h2>
+            Changed since then <span class="count">{changed.length}</span>
+          </h2>
+          <ul class="gaps">
+            <InTurn of={changed} first={LONG_LIST} draw={drawChanged} />
+          </ul>
+        </section>
+      )}
     </div>
+  );
+}
+
+function drawChanged({ key, words, at }: Changed) {
+  return (
+    <li key={key}>
+      <NamedLine words={words} at={at}>
+        {null}
+      </NamedLine>
+    </li>
   );
 }
 

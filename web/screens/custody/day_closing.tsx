@@ -3,6 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import {
   type ClosingSection,
+  changedSection,
   type DayClosing,
   kindSections,
   namedSection,
@@ -21,7 +22,7 @@ import { useLatest } from "../../parts/use.ts";
 import { EVERY_LINE, isOfAnotherState, readClosing, withLines } from "../../sync/closing_pages.ts";
 import { mayPass, OfficeSays } from "../../sync/office.ts";
 import { whyNoOffice } from "../../sync/out_of_reach.ts";
-import { drawNamed, drawSigned, Folded, Lines, type Paging } from "./day_closing_lines.tsx";
+import { drawFound, drawNamed, drawSigned, Folded, Lines, type Paging } from "./day_closing_lines.tsx";
 
 const LINES_A_PAGE = 100;
 export function ClosingOfDay({ day_id }: { day_id: string }) {
@@ -146,6 +147,14 @@ function Told({ closing, paging }: { closing: DayClosing; paging: Paging }) {
             <Folded key={kind.section} of={kind} paging={paging} />
           ))}
           {!differences && <p class="none">None: everything agrees.</p>}
+        </section>
+      )}
+      {changedSection(closing) && (
+        <section>
+          <h2>
+            Changed since then <span class="count">{closing.changed}</span>
+          </h2>
+          <Lines of={changedSection(closing)} paging={paging} draw={drawFound} />
         </section>
       )}
       <section>

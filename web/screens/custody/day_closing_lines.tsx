@@ -63,7 +63,7 @@ export function Lines<Line>({ of, paging, draw }: LinesOf<Line>) {
   );
 }
 
-export function drawFound({ key, words, at }: Found) {
+export function drawFound({ key, words, at }: Pick<Found, "key" | "words" | "at">) {
   return (
     <li key={key}>
       <NamedLine words={words} at={atTheDesk(at)}>

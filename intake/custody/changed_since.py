@@ -1,0 +1,67 @@
+"""What was changed on a day after it was closed: two people signed for it as it was. In the app:
+`web/job/changed_since.ts`; `fixtures/closing.json` holds both to the same lines."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from typing import NamedTuple
+
+from intake.custody.day_on_record import DayOnRecord
+from intake.custody.whereabouts import thing_name
+from intake.families import key_of
+from intake.field_words import field_words
+from intake.operation import instant
+from intake.records.record import Record
+
+#: What a closing does not rest on: the closing itself, what says the same as another field, and the desk's own words.
+BESIDE = frozenset(
+    {
+        *("closed", "reasons/", "moves/", "handed/", "plan_version", "pieces-back", "settlement-notes/"),
+        *("entry", "heading", "lot_description", "sentences/", "sentence-order/"),
+    }
+)
+OPENED = {"visit": "opened", "item": "put on the table", "container": "opened"}
+
+
+class Changed(NamedTuple):
+    """A record of the day that is otherwise than at the closing: in words, and where to look."""
+
+    key: str
+    words: str
+    at: str
+
+
+def changed_since(day: DayOnRecord, named: Callable[[Record], str]) -> Iterator[Changed]:
+    """Each record that was opened or changed after the closing, by the clocks as they were put right; none of a day
+    that is open. `named` says whose an item is and what it is; a visit's ticket."""
+    closed = day.day.fields.get("closed")
+    if closed is None:
+        return
+    since = instant(closed.made_at)
+    for record, after in day.said_after(since):
+        said = [(name, made_by) for name, made_by in after if rests_on(name)]
+        by: Iterable[str] = [made_by for _, made_by in said]
+        names = {"day": "the day", "container": ""}.get(record.kind)
+        name = named(record) if names is None else names or thing_name(record)
+        if instant(record.head.get("opened_at") or "") > since:
+            by = [record.head.get("opened_by") or ""]
+            allowed = record.value("allowed_by")
+            what = f"{OPENED[record.kind]} after the closing{f', {allowed} allowed it' if allowed else ''}"
+        else:
+            counts = Counter(field_words(field) for field, _ in said)
+            what = ", ".join(words if n == 1 else f"{words} ({n})" for words, n in counts.items())
+        if what:
+            at = f"#/{record.kind}" + ("" if record.kind == "day" else f"/{record.record_id}")
+            yield Changed(f"changed {record.record_id}", f"{name}: {what}{by_words(by, day.day)}", at)
+
+
+def by_words(by: Iterable[str], day: Record) -> str:
+    people = (day.value(f"people/{person_id}") for person_id in dict.fromkeys(by))
+    names = [person["name"] for person in people if person]
+    return f" (by {', '.join(names)})" if names else ""
+
+
+def rests_on(name: str) -> bool:
+    """Whether a closing rests on a field."""
+    return key_of(name) not in BESIDE
