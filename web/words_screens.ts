@@ -33,9 +33,11 @@ import {
   saidOtherwise,
   settlesIncident,
   toLookAtHere,
+  whereTheyAre,
 } from "./parts/with_words.ts";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
+import { WhereTheyAre } from "./screens/arrival/visit_where.tsx";
 import Porter from "./screens/custody/porter.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
 import { toSignWords } from "./screens/custody/to_sign.ts";
@@ -83,6 +85,7 @@ overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
 toLookAtHere.value = ToLookAtHere;
 closedSince.value = ClosedSince;
+whereTheyAre.value = WhereTheyAre;
 decides.value = Decide;
 handledLate.value = LateActs;
 settlesIncident.value = Settling;

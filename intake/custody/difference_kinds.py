@@ -24,12 +24,12 @@ RAISED = {
 #: What says nothing of any owner's thing yet: there is nobody to tell.
 OF_NO_OWNER = ("load-count",)
 KINDS = (
-    *("incident", "stopped", "held", "heard-late"),
+    "incident",
     *("no-receipt", "unsigned", "receipt-changed", "ticket-on-two", "visit"),
     *("record-without-item", "item-short", "wrong-item", "piece-short", "pieces-apart", "item-over", "count"),
     *("not-moved", "left-behind", "item-without-tag", "tag-without-item", "tag-on-two", "tag-gone"),
     *("new-damage", "wrong-place", "load-count", "load-short", "not-arrived", "not-compared"),
-    "seal-differs",
+    *("seal-differs", "stopped", "held", "heard-late"),
     *("disagreement", "one-name", "one-table", "class", "passed-over", "zones", "views"),
 )
 RANKS = {kind: rank for rank, kind in enumerate(KINDS)}

@@ -153,6 +153,27 @@ def the_owner_leaves(page: Page, receipt: str) -> None:
     expect(page.get_by_role("button", name="Left", exact=True)).to_have_attribute("aria-pressed", "true")
 
 
+def test_whoever_leaves_with_something_unsigned_is_asked_about_first(
+    office: Office, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    item_id = str(phone.keep(an_item(phone.ids, visit))["item_id"])
+    phone.keep(a_tie(item_id, TAG))
+    phone.push()
+    page = open_browser("phone").pages[0]
+    pair(page, office, "table", "Table 1")
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}")
+    left = page.get_by_role("button", name="Left", exact=True)
+    left.click()
+    asked = page.get_by_role("alert").filter(has_text="1 thing of theirs nobody has signed for")
+    expect(asked).to_contain_text("no telephone number is known here")
+    expect(left).to_have_attribute("aria-pressed", "false")
+    asked.get_by_role("button", name="They have left all the same").click()
+    expect(left).to_have_attribute("aria-pressed", "true")
+    expect(page.get_by_text("They have left, something is not signed for")).to_be_visible()
+    assert office.faults() == []
+
+
 def left_things(manager: Phone, day: dict[str, Any]) -> tuple[str, dict[str, str], list[str]]:
     """A visit with a pair, a bowl and a lamp under their numbers: its id, the items' ids by name, the numbers."""
     ids = manager.ids

@@ -162,6 +162,9 @@ test("no reason is offered that the record does not bear out", () => {
     assert.doesNotMatch(offered(kind), /locked|next load/i, `${kind}: it is not here`);
   assert.doesNotMatch(offered("no-receipt"), /Still here/, "the owner has left");
   assert.match(offered("visit", "here"), /Still here/);
+  assert.match(offered("no-receipt"), /rings them/);
+  assert.doesNotMatch(offered("no-receipt", "no-number"), /rings/, "there is no number to ring");
+  assert.match(offered("no-receipt", "no-number"), /No telephone number is known/);
   assert.doesNotMatch(offered("seal-differs"), /noted/);
   for (const kind of [
     "seal-differs",

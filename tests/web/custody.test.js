@@ -312,7 +312,6 @@ test("the closing names what was planted and nothing else", () => {
   assert.deepEqual(
     found.map(({ kind }) => kind),
     [
-      "held",
       "no-receipt",
       "unsigned",
       "receipt-changed",
@@ -322,6 +321,7 @@ test("the closing names what was planted and nothing else", () => {
       "wrong-place",
       "not-arrived",
       "seal-differs",
+      "held",
     ],
     "in the order in which they can no longer be mended",
   );

@@ -13,14 +13,14 @@ export const MOST_NAMED = 12;
 /**
  * A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). `holds` is what
  * is on record of it, without which nobody is offered to say so: that it was decided on, or that it is to be kept
- * apart; that its owner was told; that the owner is still here.
+ * apart; that its owner was told; that the owner is still here, or has left and no telephone number is known.
  */
 export type Found = {
   kind: DifferenceKind;
   words: string;
   at: string;
   key: string;
-  holds?: "decided" | "apart" | "told" | "here";
+  holds?: "decided" | "apart" | "told" | "here" | "no-number";
 };
 
 export type Named = [kind: DifferenceKind, words: string];

@@ -37,14 +37,12 @@ function raised<Kind extends RaiseDifference["difference"]>(kind: Kind): readonl
 }
 
 /**
- * First what may hurt somebody. Then what nobody can mend tomorrow comes before what a desk can: people who are gone by
- * then, things, crates, their seals; what is missing on record; views last. Common practice.
+ * First what happened in the hall and nobody has settled. Then what nobody can mend tomorrow comes before what a desk can:
+ * people who are gone by then, things, crates, their seals; what is stopped, which is locked in and stays so; what is
+ * missing on record; views last. Common practice.
  */
 export const KINDS = [
   ["incident", "Incidents that nobody has settled"],
-  ["stopped", "Stopped"],
-  ["held", "Held apart"],
-  ["heard-late", "Handled by somebody who had not heard of the stop"],
   ["no-receipt", "Left without a signed receipt"],
   ["unsigned", "Taken back and not signed for"],
   ["receipt-changed", "Receipts that need a new one"],
@@ -70,6 +68,9 @@ export const KINDS = [
   ["not-arrived", "Containers that have not arrived"],
   ["not-compared", "At the store and not compared"],
   raised("seal-differs"),
+  ["stopped", "Stopped"],
+  ["held", "Held apart"],
+  ["heard-late", "Handled by somebody who had not heard of the stop"],
   ["disagreement", "Two people disagree"],
   ["one-name", "One name twice on the day's list"],
   ["one-table", "Tables of one name"],

@@ -21,6 +21,7 @@ const OF_DECIDED = ["As was decided", TOLD_WHO_DECIDES, STAYS];
 const OF_LATE = [STAYS, "Whoever touched it was asked", TOLD_WHO_DECIDES];
 const RUNG = "Gone home: the house rings them";
 const OF_PEOPLE = [STAYS, RUNG, NOBODY_KNOWS];
+const OF_PEOPLE_NO_NUMBER = [STAYS, "No telephone number is known: they are written to", NOBODY_KNOWS];
 const OF_PEOPLE_HERE = [STAYS, "Still here, being seen to", RUNG, NOBODY_KNOWS];
 const OF_THINGS = [
   STAYS,
@@ -91,7 +92,8 @@ export function reasonsOf(difference: Known): readonly string[] {
       : OF_DAMAGE;
   if (KINDS_OF_DANGER.has(kind))
     return holds === "apart" ? OF_APART : holds === "decided" ? OF_DECIDED : OF_DANGER;
-  if (KINDS_OF_PEOPLE.has(kind)) return holds === "here" ? OF_PEOPLE_HERE : OF_PEOPLE;
+  if (KINDS_OF_PEOPLE.has(kind))
+    return holds === "here" ? OF_PEOPLE_HERE : holds === "no-number" ? OF_PEOPLE_NO_NUMBER : OF_PEOPLE;
   return KINDS_OF_MISSING.has(kind) ? OF_MISSING : OF_THINGS;
 }
 

@@ -67,7 +67,7 @@ export function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, c
       words: `${which}: ${words}`,
       at,
       key: keyOf(kind, visit.record_id, words),
-      ...(!hasLeft && ({ holds: "here" } as const)),
+      ...(hasLeft ? isOutOfReach(visit) && ({ holds: "no-number" } as const) : ({ holds: "here" } as const)),
     });
   if (!hasLeft) find("visit", "the visit is still open");
   for (const item of backUnsigned)
@@ -108,6 +108,12 @@ export function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, c
   if (Number.isInteger(counted) && counted !== recorded.length)
     find("count", `${counted} things counted at the table, ${recorded.length} on record`);
   return found;
+}
+
+/** Whether something is known of an owner on this device, and no telephone number. */
+function isOutOfReach({ fields }: VisitRecord) {
+  const isKnown = Object.keys(fields).some((name) => name.startsWith("consignor/"));
+  return isKnown && !fields["consignor/telephone"]?.value;
 }
 
 const ON_ITS_WAY: ReadonlySet<string> = new Set(["van", "store", "shelf"]);

@@ -62,6 +62,8 @@ export const moreOnFinding = signal<{
     before: Step,
   ) => Promise<unknown>;
 } | null>(null);
+/** Where an owner is, and what is asked as they leave. */
+export const whereTheyAre = signal<FunctionComponent<{ visit_id: string; device: ThisDevice }> | null>(null);
 /** What hands did to a stopped thing before they had heard of that. */
 export const handledLate = signal<FunctionComponent<{ item: ItemRecord }> | null>(null);
 /** What was decided on a caution. */

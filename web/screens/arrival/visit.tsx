@@ -4,21 +4,19 @@ import type { ComponentChildren } from "preact";
 import { photosOf } from "../../job/progress.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
 import { fieldValue } from "../../job/values.ts";
-import { STAGES, type Stage } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { itemsOfVisit, recordOf } from "../../local/memory.ts";
 import { Below } from "../../parts/below.tsx";
-import { Choice } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { StandingIncidents } from "../../parts/incident_bar.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts";
-import { closedSince } from "../../parts/with_words.ts";
+import { closedSince, whereTheyAre } from "../../parts/with_words.ts";
 import { ItemRows } from "./item_rows.tsx";
 import { SharedTicket } from "./tickets.tsx";
 import { ToReceipt } from "./to_receipt.tsx";
-import { Action, setVisit, toTable, useAllHere } from "./visit_action.tsx";
+import { Action, setVisit, useAllHere } from "./visit_action.tsx";
 import { Arrival, Note, Owner, OwnerName } from "./visit_owner.tsx";
 
 export default function Visit({ visit_id }: { visit_id: string }) {
@@ -40,7 +38,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       </Frame>
     );
   const ids = { visit_id, day_id };
-  const ClosedSince = closedSince.value;
+  const [ClosedSince, WhereTheyAre] = [closedSince.value, whereTheyAre.value];
   return (
     <Frame
       title={() => `Visit ${fieldValue(recordOf("visit", visit_id), "ticket")}`}
@@ -52,7 +50,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       {ClosedSince && <ClosedSince kind="visit" id={visit_id} />}
       <AllowedBy visit_id={visit_id} />
       <WhoAndHowMany visit_id={visit_id} device={device} />
-      <WhereTheyAre visit_id={visit_id} device={device} />
+      {WhereTheyAre && <WhereTheyAre visit_id={visit_id} device={device} />}
       <Items visit_id={visit_id} />
       <Below>
         {!isAllHere && <ToReceipt visit_id={visit_id} />}
@@ -122,13 +120,6 @@ function Folded({
       {children}
     </details>
   );
-}
-
-function WhereTheyAre({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
-  const stage = useField(visit_id, "stage") as Stage | undefined;
-  const choose = (to: Stage) =>
-    to === "at-table" ? toTable(visit_id, device) : setVisit(visit_id, "stage", to);
-  return <Choice label="Where they are" options={STAGES} value={stage} choose={choose} />;
 }
 
 function Unpacked({ visit_id }: { visit_id: string }) {
