@@ -287,8 +287,8 @@ def count_words(item: Record) -> str:
 
 
 def pieces_listed(item: Record) -> str:
-    """What unlike pieces it consists of, as far as that was listed and without those that went back: "2 chisels, plane".
-    No line is cut: what does not fit is counted."""
+    """What unlike pieces it consists of, as far as that was listed and without those that went back: "2 chisels,
+    plane". No line is cut: what does not fit is counted."""
     lines = [line for line in item.values("listed/").values() if not line["withdrawn"]]
     most, numbers = MOST_NAME - units(name_in_line(item)), numbers_on(item)
     went = Counter(words_in_line(numbers[tag].value.get("mark")) for tag in tags_back(item))

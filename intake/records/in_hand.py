@@ -138,7 +138,7 @@ class Records:
             self._feed_seq += 1
             write_record(self.tx, record, self._feed_seq)
             record.written = True
-        also = [record for one in shown_anew if (record := self.find(one)) is not None]
+        also = [found for one in shown_anew if (found := self.find(one)) is not None]
         shown = self._shown_with([*touched, *also])
         # Of the same thing, or said of by another: it is shown otherwise by now.
         read_anew += [*(record.record_id for record in shown), *sorted(self._told_of)]

@@ -11,7 +11,9 @@ import pytest
 from intake.custody.receipt_lines import pieces_words
 from tests.custody.test_loads import record, said
 
-CASES = json.loads((Path(__file__).parents[2] / "fixtures" / "pieces-listed.json").read_text("utf-8"))["cases"]
+CASES = json.loads((Path(__file__).parents[2] / "fixtures" / "pieces-listed.json").read_text("utf-8"))[
+    "cases"
+]
 
 
 @pytest.mark.parametrize("case", CASES)

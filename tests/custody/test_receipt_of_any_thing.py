@@ -112,7 +112,13 @@ class AnyDay:
             tags.append(next(self.numbers))
             gone = chance.choice([None, None, None, "taken-back", "lost", "on-another-item"])
             piece = chance.choice([*range(1, pieces + 1), None])
-            tied = {"tag": tags[-1], "piece": piece, "of": pieces, "mark": chance.choice(["", *UNLIKE]), "gone": gone}
+            tied = {
+                "tag": tags[-1],
+                "piece": piece,
+                "of": pieces,
+                "mark": chance.choice(["", *UNLIKE]),
+                "gone": gone,
+            }
             fields[f"tags/{tags[-1]}"] = self.said({**tied, "replaced_by": None})
         for at in range(chance.choice([0, 0, 0, 1, 3])):
             line = {"words": chance.choice(UNLIKE), "count": chance.choice([1, 1, 2, 30])}

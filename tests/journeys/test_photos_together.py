@@ -51,7 +51,9 @@ def test_pictures_chosen_together_fill_the_open_views_as_they_were_taken(
     for shows, view in zip(views_shown(page), (first, second, third), strict=True):
         assert shows.startswith(view)
     said = page.locator(".bar", has_text="3 pictures chosen together")
-    expect(said).to_contain_text("the open views in this order, by the time of their files. Change what is not so.")
+    expect(said).to_contain_text(
+        "the open views in this order, by the time of their files. Change what is not so."
+    )
     expect(said).to_be_in_viewport()
     expect(page.locator(".view-tile.taken")).to_have_count(3)
     rows.nth(1).get_by_role("button", name="No view", exact=True).click()
@@ -67,7 +69,10 @@ def test_pictures_chosen_together_begin_with_the_view_in_hand(
     page.get_by_role("button", name="Ceramics").click()
     turn_to(page, "Photos")
     tiles = page.locator(".view-tiles.views .view-tile.missing")
-    third, fourth = tiles.nth(1).locator("span").first.inner_text(), tiles.nth(2).locator("span").first.inner_text()
+    third, fourth = (
+        tiles.nth(1).locator("span").first.inner_text(),
+        tiles.nth(2).locator("span").first.inner_text(),
+    )
     tiles.nth(1).click()
     page.get_by_label("Files").set_input_files(files_of(tmp_path, 1, 2))
     expect(page.locator(".photo-rows li")).to_have_count(2)

@@ -168,7 +168,7 @@ function listedInOne(
 }
 
 /**
- * What its pieces are: "The fourteen: two chisels, a plane and five more". Where more are listed than were counted, both
+ * What its pieces are: "The fourteen: two chisels, a plane and five more". Where more are listed than counted, both
  * numbers stand, since nobody knows which is right.
  */
 function piecesSentence(record: RecordCopy, name: string): Sentence[] {
