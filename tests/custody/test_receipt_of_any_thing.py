@@ -21,7 +21,6 @@ from intake.records.values import FieldValue, compact
 from intake.tagging.tags import codes
 from tests.app_rules import said_by_app
 from tests.custody.receipts_said import said_by_office
-from tests.samples import sampled
 
 NO_TABLES = cast(Reading, None)
 DAYS = 400
@@ -212,11 +211,10 @@ class AnyDay:
 
 
 def test_a_receipt_is_read_alike_on_both_sides(tmp_path: Path) -> None:
-    tried = sampled(range(DAYS), of=4)
-    days = [AnyDay(seed) for seed in tried]
+    days = [AnyDay(seed) for seed in range(DAYS)]
     said = said_by_app("back_here.js", [day.as_sent() for day in days], tmp_path / "days.json")
     changes = set()
-    for seed, (day, here) in zip(tried, zip(days, said, strict=True), strict=True):
+    for seed, (day, here) in enumerate(zip(days, said, strict=True)):
         office = said_by_office(day.on_record())
         for name, value in office.items():
             assert here[name] == value, (seed, name)
