@@ -1,7 +1,7 @@
 /**
- * Many cases of one kind: a part of them in each run, or all. The same rule as in `tests/samples.py`, which says
- * more: one of every `of` of each kind, at least one, beginning at another one for each seed. A file that is run by
- * itself, with no seed, leaves nothing out.
+ * Many cases of one kind: a part of them in each run, or all of them. The same rule as in `tests/samples.py`, which
+ * says more: one of every `of` of each kind, at least one, beginning at another one for each seed. A file that is run
+ * by itself, with no seed, leaves nothing out.
  */
 const { INTAKE_SEED: seed, INTAKE_WHOLE: whole } = process.env;
 
