@@ -28,13 +28,21 @@ DEVICE = "00000000-0000-7000-8000-00000000000d"
 NUMBERS = [tag for tag, _ in zip(codes(77), range(4), strict=False)]
 
 
+def sends_unreadable(seed: int) -> bool:
+    return seed % 2 == 1
+
+
+WITH_REFUSALS: list[int] = sampled(range(12), of=3, kind=sends_unreadable)
+WITH_MISTAKES: list[int] = sampled(range(6), of=3, kind=sends_unreadable)
+
+
 class Made:
     """A device's operations of one invented hour: many go wrong, since the same few things meet again and again."""
 
     def __init__(self, seed: int) -> None:
         self._chance, self._ids = random.Random(seed), Ids(seed)
         # One that cannot be read is in no log, and whatever refers to nothing then waits for it to come again.
-        self._unreadable = seed % 2 == 1
+        self._unreadable = sends_unreadable(seed)
         self.operations: list[dict[str, Any]] = []
         day = self._add(a_day(self._ids))
         visit = self._add(a_visit(self._ids, day["day_id"]))
@@ -183,12 +191,7 @@ def cut_up(made: list[dict[str, Any]], chance: random.Random) -> list[list[dict[
     return batches
 
 
-def is_odd(seed: Any) -> bool:
-    """Every second seed sends what cannot be read, too."""
-    return bool(seed % 2)
-
-
-@pytest.mark.parametrize("seed", sampled(range(12), of=3, kind=is_odd))
+@pytest.mark.parametrize("seed", WITH_REFUSALS)
 async def test_batches_of_any_size_end_the_same(tmp_path: Path, seed: int) -> None:
     made, chance = Made(seed).operations, random.Random(seed)
     cut = cut_up(made, chance)
@@ -212,7 +215,7 @@ class Mistake(Exception):
     """A mistake of ours."""
 
 
-@pytest.mark.parametrize("seed", sampled(range(6), of=3, kind=is_odd))
+@pytest.mark.parametrize("seed", WITH_MISTAKES)
 async def test_mistakes_inside_apply_end_the_same_too(
     tmp_path: Path, seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
