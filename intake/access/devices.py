@@ -7,10 +7,12 @@ signed off, and secrets have no place in a log.
 from __future__ import annotations
 
 import hashlib
+import json
 import re
 import secrets
 import sqlite3
 import uuid
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
@@ -133,12 +135,13 @@ def pair(
     device = Device(device_id, row["name"], row["role"], stamp(now), None, None, letters=letters)
     tx.run(
         """
-        INSERT INTO device (device_id, name, role, key_sha256, paired_at, letters, known_since)
-        VALUES (:device_id, :name, :role, :key, :paired_at, :letters, coalesce((SELECT losses FROM office), 0))
+        INSERT INTO device (device_id, name, role, key_sha256, paired_at, letters, roles_before, known_since)
+        VALUES (:device_id, :name, :role, :key, :paired_at, :letters, '[]',
+            coalesce((SELECT losses FROM office), 0))
         ON CONFLICT (device_id) DO UPDATE SET
             name = excluded.name, role = excluded.role, key_sha256 = excluded.key_sha256,
             paired_at = excluded.paired_at, letters = excluded.letters, revoked_at = NULL, brought_for = 0,
-            table_id = NULL
+            table_id = NULL, roles_before = :roles_before
         """,
         device_id=device.device_id,
         name=device.name,
@@ -146,9 +149,33 @@ def pair(
         key=digest_of(secret),
         paired_at=device.paired_at,
         letters=letters,
+        roles_before=json.dumps(roles_before(tx, device)),
     )
     tx.run("DELETE FROM returning_device WHERE device_id = :device_id", device_id=device_id)
     return device, secret
+
+
+def roles_before(tx: Reading, paired: Device) -> list[tuple[str, str]]:
+    """What work a device that is paired just now did before, each with until when: the last time that it did so."""
+    known = tx.one("SELECT role, roles_before FROM device WHERE device_id = :id", id=paired.device_id)
+    if known is None:
+        return []
+    until = {**dict(json.loads(known["roles_before"])), known["role"]: paired.paired_at}
+    return [(role, at) for role, at in until.items() if role != paired.role]
+
+
+def role_then(tx: Reading, device_id: str, roles: Collection[str], made_at: str) -> str:
+    """The work by which a device may have made this, that it did at that time, by the clocks; "" if there is none. What
+    it owes from then is sent by a device of other work. What the manager's alone may make nobody makes who was one.
+    """
+    before = tx.value("SELECT roles_before FROM device WHERE device_id = :id", id=device_id)
+    made = datetime.fromisoformat(made_at)
+    fits = (
+        role
+        for role, until in json.loads(before or "[]")
+        if (role in roles or (role == "manager" and roles)) and made <= datetime.fromisoformat(until)
+    )
+    return next(fits, "")
 
 
 def open_code(tx: Reading, typed: str, now: datetime) -> sqlite3.Row | None:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
+from intake.access.devices import role_then
 from intake.arrival.people import check_person
 from intake.database import Writing, is_of_the_disk
 from intake.errors import (
@@ -276,9 +277,12 @@ class BatchInHand:
         if operation.always_taken:
             operation.check(self._records)
             return
-        if self._role != "manager" and self._role not in operation.roles:
+        role = self._role
+        if role != "manager" and role not in operation.roles:
+            role = role_then(self._tx, self._device_id, operation.roles, operation.made_at)
+        if not role:
             raise RoleMayNot(self._role, operation.in_words())
-        check_person(self._records, operation, self._role)
+        check_person(self._records, operation, role)
         operation.check(self._records)
         if self._sender.rules is not None:
             operation.check_by_rules(self._records, self._sender.rules)

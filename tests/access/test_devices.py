@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
 
-from tests.builders import a_fact
+from intake.access.devices import stamp
+from tests.builders import a_consignor, a_fact
 from tests.conftest import Clock, Office
 from tests.phone import Phone
 
@@ -57,6 +59,35 @@ def test_what_a_signed_off_device_holds_can_be_saved_by_pairing_it_again(
     again = phone.client.post("/pairing", json={"code": code, "device_id": phone.device_id})
     assert again.json()["device_id"] == phone.device_id
     assert phone.push()[0]["outcome"] == "kept"
+
+
+@pytest.mark.parametrize("revoked", [False, True])
+def test_what_a_device_owes_is_judged_by_the_work_it_did_as_it_was_made(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any], revoked: bool
+) -> None:
+    """A table's phone is given a porter's work before it has sent: what was typed at the table comes to the office, and
+    no more than that."""
+    phone.keep(a_consignor(item["visit_id"], "address", "3 Rope Walk"))
+    if revoked:
+        manager.client.post(f"/devices/{phone.device_id}/revoke").raise_for_status()
+    for role, name in [("porter", "Porter"), ("door", "Door"), ("porter", "Porter again")]:
+        again = {"code": office.code(role, name, phone.device_id), "device_id": phone.device_id}
+        phone.client.post("/pairing", json=again).raise_for_status()
+    since = office.clock() + timedelta(minutes=5)
+    phone.keep(a_fact(item["item_id"], "materials", "tin"), made_at=stamp(since))
+    phone.keep(("set_table", a_table(item["day_id"])))
+    address, fact, table = phone.push()
+    assert (address["outcome"], address["problem"]) == ("kept", None)
+    assert [one["problem"]["code"] for one in (fact, table)] == ["role_may_not"] * 2, (
+        "of a porter, and of nobody's"
+    )
+    assert manager.record(item["visit_id"])["fields"]["consignor/address"]["value"] == "3 Rope Walk"
+    assert phone.client.get(f"/records/{item['visit_id']}").json()["fields"].get("consignor/address") is None
+    assert office.faults() == []
+
+
+def a_table(day_id: str) -> dict[str, Any]:
+    return {"day_id": day_id, "table_id": "9", "name": "By the stage", "gone": False, "seen": None}
 
 
 @pytest.mark.parametrize("origin", [None, "https://elsewhere.example.org", "null"])
