@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from playwright.sync_api import Page, expect
 
+from tests.builders import a_visit
 from tests.conftest import Office
 from tests.journeys.conftest import Open, all_is_done, go_to, line_is_back, pair
 from tests.phone import Phone
@@ -118,3 +120,18 @@ def test_a_ticket_is_not_given_again_once_its_visit_got_another_by_hand(
 def visits_of(manager: Phone, page: Page) -> list[dict[str, Any]]:
     expect(page.get_by_text("At the desk")).to_be_visible()
     return [record for record in manager.feed()["records"] if record["kind"] == "visit"]
+
+
+def test_two_owners_of_one_ticket_are_told_apart_by_when_they_came(
+    office: Office, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    for _ in range(2):
+        phone.keep(a_visit(phone.ids, day["day_id"], ticket="Q07"))
+    phone.push()
+    page = open_browser("phone").pages[0]
+    pair(page, office, "door", "Door")
+    ways = page.get_by_text("2 owners hold ticket Q07").get_by_role("link")
+    expect(ways).to_have_count(2)
+    for way, which in zip(ways.all(), ("first", "second"), strict=True):
+        expect(way).to_have_text(re.compile(rf"^open the {which} one, who came \d\d:\d\d$"))
+    assert office.faults() == []

@@ -1,5 +1,6 @@
 /** Tickets at the door: how many are left in this device's run, and those that two owners hold. */
 
+import { timeWords } from "../../job/incidents.ts";
 import { doubledTickets, nextTicket, sharersOf } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
@@ -43,10 +44,12 @@ export function DoubledTickets({ visits }: { visits: readonly VisitRecord[] }) {
   return [...doubledTickets(visits)].map(([ticket, sharing]) => (
     <p class="bar wrong" key={ticket}>
       {sharing.length} owners hold ticket {ticket}. Give one of them another, and call neither by it before:{" "}
-      {sharing.map(({ record_id }, index) => (
+      {sharing.map(({ record_id, opened_at }, index) => (
         <span key={record_id}>
           {index > 0 && ", "}
-          <a href={`#/visit/${record_id}`}>{`open the ${ORDER[index] ?? "next"} one`}</a>
+          <a href={`#/visit/${record_id}`}>
+            {`open the ${ORDER[index] ?? "next"} one, who came ${timeWords(opened_at)}`}
+          </a>
         </span>
       ))}
     </p>
