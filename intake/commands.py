@@ -363,8 +363,8 @@ def run_rebuild(options: argparse.Namespace) -> int:
 #: What an erasure does not look into: it is the house's, and may name an owner all the same.
 STAYS = (
     "What the house wrote itself stays, and was not searched: tickets, descriptions, marks, what differed at a closing "
-    "and why, why two records are of one thing, why something was corrected, and "
-    "pictures of things. Where one of these names the owner, correct it "
+    "and why, why two records are of one thing, why something was corrected, and pictures "
+    "of things. Where one of these names the owner, correct it "
     "there: that is read from then on, and the log keeps both. Pictures of the visit itself are gone here; copies keep "
     "their files, which no office opens or restores, until `intake copy FOLDER --anew`. What a version of before wrote "
     "into the log in clear (who signed a receipt for the house and on which pad, what stood above its lines, who took "

@@ -26,9 +26,15 @@ def violin(manager: Phone, day: dict[str, Any]) -> str:
         manager.keep(a_fact(item_id, field, value))
     measured = {"item_id": item_id, "measure": "back-length", "value": 35.6, "unit": "mm", "typed": "35.6 mm"}
     manager.keep(("record_measure", {**measured, "seen": None}))
-    mark = {"item_id": item_id, "mark_id": manager.ids.id(), "place": "inside", "technique": None}
-    said = {"colour": "", "reading": "", "completeness": "complete", "text": "Pelham Oakapple 1791"}
-    manager.keep(("record_mark", {**mark, **said, "withdrawn": False, "seen": None}))
+    mark: dict[str, Any] = {
+        "mark_id": manager.ids.id(),
+        "place": "inside",
+        "technique": None,
+        "colour": "",
+        "reading": "",
+    }
+    mark |= {"completeness": "complete", "text": "Pelham Oakapple 1791", "withdrawn": False, "seen": None}
+    manager.keep(("record_mark", {"item_id": item_id, **mark}))
     manager.keep(a_zone(item_id, "table", state="finding"))
     manager.keep(a_finding(manager.ids, item_id, "table", term="crack", severity=3))
     assert {answer["outcome"] for answer in manager.push()} == {"kept"}

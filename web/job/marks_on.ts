@@ -1,4 +1,4 @@
-/** Which marks were copied from a zone: one that is clear has nothing wrong with it, and may bear a mark. */
+/** Which marks were copied from a zone: one that is clear has nothing wrong with it, and may bear one all the same. */
 
 import type { MarkValue } from "./fields.ts";
 import { keysOf } from "./progress.ts";
@@ -9,7 +9,7 @@ import { listed } from "./values.ts";
 const LEAST = 3; // letters of a word by which a place is told from another
 const SMALL = new Set(["and", "for", "from", "the", "with"]);
 
-/** Each mark on record, by the keys of the zones that it stands on: with its own place, as the table typed it. */
+/** Each mark on record by the keys of the zones that it stands on; its own place stands in it as the table typed it. */
 export function marksByZone(plan: Plan, item: ItemRecord): Map<string, MarkValue[]> {
   const found = new Map<string, MarkValue[]>();
   for (const { value } of listed(item, "marks/")) {
@@ -20,7 +20,7 @@ export function marksByZone(plan: Plan, item: ItemRecord): Map<string, MarkValue
   return found;
 }
 
-/** Those that the plan names for its place, and those whose mark it is: of several for any mark the named one. */
+/** Those that the plan names for its place, and that of which it is the mark: of several for any mark the named one. */
 function zonesUnder(plan: Plan, mark: MarkValue): Zone[] {
   const named = new Set(plan.marks_of?.[mark.place] ?? []);
   const copies = plan.zones.filter(({ wording }) => isCopyOf(wording ?? [], mark));

@@ -10,20 +10,23 @@ import { listsOf } from "../../local/plan_book.ts";
 import { spanWords } from "../../parts/date_field.tsx";
 import { CorrectMark, CorrectSize, CorrectText, type TextFact } from "./entry_corrections.tsx";
 
-/** `correct` is what puts it right; of some facts it stands there before anything was said. */
-type Fact = [name: string, words: string | undefined, correct?: ComponentChildren];
+/** `correct` is what puts it right. */
+type Fact = [name: string, words: ComponentChildren, correct?: ComponentChildren];
+
+/** What stands there before anybody said it, since a lot is hardly described without it. */
+const EXPECTED: ReadonlySet<TextFact> = new Set(["short_description", "materials"]);
 
 type FactsOf = { item: ItemRecord; plan: Plan | null; book: PlanBook | null };
 
 export function Facts({ item, plan, book }: FactsOf) {
-  const known = factsOf({ item, plan, book }).filter(([name, words]) => words || ALWAYS.has(name));
+  const known = factsOf({ item, plan, book }).filter(([, words]) => words);
   return (
     <dl class="facts">
       {known.map(([name, words, correct], index) => (
         <div key={`${name} ${index}`}>
           <dt>{name}</dt>
           <dd>
-            {words || <span class="none">not said</span>} {correct}
+            {words} {correct}
           </dd>
         </div>
       ))}
@@ -31,12 +34,10 @@ export function Facts({ item, plan, book }: FactsOf) {
   );
 }
 
-const ALWAYS = new Set(["Short description", "Materials"]);
-
 function factsOf({ item, plan, book }: FactsOf): Fact[] {
   const text = (called: string, field: TextFact): Fact => [
     called,
-    fieldValue(item, field),
+    fieldValue(item, field) || (EXPECTED.has(field) && <span class="none">not said</span>),
     <CorrectText key={field} item={item} field={field} called={called} />,
   ];
   const lists = listsOf(item);
