@@ -28,12 +28,12 @@ import {
   moreOnFinding,
   overall,
   overruledHere,
-  picturesTaken,
   rollLeft,
   saidOtherwise,
   settlesIncident,
   toLookAtHere,
   whereTheyAre,
+  underViews,
 } from "./parts/with_words.ts";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
@@ -52,6 +52,7 @@ import {
 import { TwoValuesStand } from "./screens/examination/item_between.tsx";
 import { MakerAndDate } from "./screens/examination/item_maker.tsx";
 import Marks from "./screens/examination/marks.tsx";
+import { Skipped } from "./screens/examination/photos_skipped.tsx";
 import { Taken } from "./screens/examination/photos_taken.tsx";
 import { HowManyPieces, PiecesCounted } from "./screens/examination/pieces.tsx";
 import { RestNotExamined } from "./screens/examination/rest_not_examined.tsx";
@@ -91,7 +92,7 @@ handledLate.value = LateActs;
 settlesIncident.value = Settling;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };
 makerAndDate.value = MakerAndDate;
-picturesTaken.value = Taken;
+underViews.value = { Skipped, Taken };
 overall.value = Condition;
 moreOnFinding.value = { Meaning, OtherSide, HowSure, ToldNote, findingBack, standsAgain };
 inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };

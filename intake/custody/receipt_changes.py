@@ -23,6 +23,7 @@ from intake.custody.receipt_lines import (
     fault_as_listed,
     fault_in_figures,
     fault_name,
+    fault_on_bare_side,
     fault_on_it,
     fault_words,
     is_visible,
@@ -181,7 +182,8 @@ def is_other_condition(item: Record, words: str, now: LineNow, receipt: FieldVal
 
     if is_tried_otherwise(item, words, receipt, day):
         return True
-    if read in (condition_in(now.words, item), with_all(fault_words), with_all(fault_as_listed)):
+    wordings = (fault_words, fault_on_bare_side, fault_as_listed)
+    if read in (condition_in(now.words, item), *map(with_all, wordings)):
         return is_hidden_otherwise(item, {"words": words}, receipt)
     if any(read == with_all(before) for before in (fault_name, fault_in_figures)):
         return any(
@@ -210,6 +212,7 @@ def is_hidden_otherwise(item: Record, line: Line, receipt: FieldValue) -> bool:
         is_since(finding, receipt)
         and is_visible(finding.value)
         and fault_words(finding.value) not in line["words"]
+        and fault_on_bare_side(finding.value) not in line["words"]
         and fault_as_listed(finding.value) not in line["words"]
         for _, finding in listed(item, "findings/")
     )

@@ -145,14 +145,26 @@ def fault_in_figures(finding: Finding, named: str = "") -> str:
 
 def fault_as_listed(finding: Finding) -> str:
     """The same as receipts of before said it, in the words of lists."""
-    return fault_words(finding, fault_name(finding))
+    return fault_words(finding, fault_name(finding), spaced)
 
 
-def fault_words(finding: Finding, named: str = "") -> str:
+def fault_on_bare_side(finding: Finding) -> str:
+    """And as they said it with a side as lists name it: "viewers right"."""
+    return fault_words(finding, fault_on_it(finding), spaced)
+
+
+def side_in_line(side: str) -> str:
+    """A side as an owner reads it: "viewer's right", "upper part", "3 o'clock"."""
+    if hour := re.fullmatch(r"clock-(\d+)", side, re.ASCII):
+        return f"{hour[1]} o'clock"
+    return f"{side} part" if side in ("upper", "lower") else zone_name(side)
+
+
+def fault_words(finding: Finding, named: str = "", side_words: Callable[[str], str] = side_in_line) -> str:
     """A fault with all that tells it from another one in its place: how grave, how large, on which side, on which of
     several pieces."""
     side = finding.get("side")
-    on_side = spaced(side) if side and not finding["zone"].endswith(f"/{side}") else ""
+    on_side = side_words(side) if side and not finding["zone"].endswith(f"/{side}") else ""
     # A semicolon stands between the parts of a line.
     in_words = (finding.get("extent_words") or "").replace(";", ",")
     figures = fault_in_figures(finding, named or fault_on_it(finding))
@@ -163,12 +175,13 @@ def piece_in_line(finding: Finding) -> str:
     """On which piece a fault is, or on how many, and which in somebody's words: "on the left one", "on piece 3", "on 2
     of the pieces (those with a gilt rim)"."""
     piece, count = finding.get("piece"), finding.get("piece_count")
+    words = words_in_line(finding.get("piece_words"))
+    told = f" ({words})" if words else ""
     if count:
-        words = words_in_line(finding.get("piece_words"))
-        return f"on {count} of the pieces" + (f" ({words})" if words else "")
+        return f"on {count} of the pieces{told}"
     if not piece or piece == "not-noted":
         return ""
-    return f"on piece {piece}" if piece.isdecimal() else f"on the {piece} one"
+    return (f"on piece {piece}" if piece.isdecimal() else f"on the {piece} one") + told
 
 
 def is_piece_open(finding: Finding, called: str) -> bool:

@@ -14,7 +14,13 @@ from typing import Any, cast
 
 from intake.custody.day_on_record import DayOnRecord
 from intake.custody.failed_trials import FAILED
-from intake.custody.receipt_lines import fault_in_figures, fault_name, fault_words, receipt_line
+from intake.custody.receipt_lines import (
+    fault_in_figures,
+    fault_name,
+    fault_on_bare_side,
+    fault_words,
+    receipt_line,
+)
 from intake.database import Reading
 from intake.records.record import Record
 from intake.records.values import FieldValue, compact
@@ -35,7 +41,7 @@ EXTENTS = {
     "extent_mm_across": (None, None, 4),
     "extent_count": (None, None, 2),
     "extent_percent": (None, None, 40),
-    "side": (None, "left", "proper-left"),
+    "side": (None, "left", "proper-left", "viewers-right", "upper", "clock-3"),
     "extent_words": (None, "", "along it; all over", "a long line of small ones " * 4),
 }
 UNLIKE = ("a plane", "a plane.", "chisels; two rusty", "a blowlamp " * 9, "🏺" * 40, "")
@@ -44,7 +50,7 @@ RESULTS = ("works", "no-response", "no-response", "not-done")
 PLACES = ("table", "holding", "van", "store", "returned", "returned")
 WORDINGS: tuple[Callable[[dict[str, Any]], str], ...] = (
     *(fault_words, fault_words, fault_words),
-    *(fault_in_figures, fault_name),
+    *(fault_in_figures, fault_name, fault_on_bare_side),
 )
 
 

@@ -75,7 +75,7 @@ def record_a_toy(page: Page, pictures: list[bytes]) -> None:
     page.get_by_role("button", name="hall light").click()
     page.get_by_role("button", name=re.compile("I looked at all")).click()
     # The filling, the joints and the voice are said by whoever felt or tried them, of a label whether there is one.
-    expect(page.get_by_role("heading", name=re.compile("Zones: 4 left"))).to_be_visible()
+    expect(page.get_by_role("heading", name=re.compile("Zones: 5 left"))).to_be_visible()
     go_back(page)
     turn_to(page, "Photos")
     for number, content in enumerate(pictures[2:]):

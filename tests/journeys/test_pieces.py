@@ -146,3 +146,36 @@ def test_a_box_of_unlike_pieces_has_a_list_of_them_and_one_has_what_is_its_own(
     page.get_by_role("searchbox").fill("fuel")
     page.get_by_role("button", name="Fuel").first.click()
     expect(page.get_by_label("What was seen")).to_have_value("a blowlamp")
+
+
+def test_the_two_of_a_pair_are_told_apart_in_one_way_and_one_of_them_in_words(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    item = page.url
+    page.get_by_role("group", name="How many pieces").get_by_role("button", name="A pair").click()
+    page.get_by_role("button", name="Glass", exact=True).click()
+    find(page, item, "stem", "crack", "lamp")
+    which = page.get_by_label("Which of the two")
+    expect(which.locator("option", has_text=re.compile("left|first"))).to_have_count(2)
+    which.select_option(label="The second")
+    page.get_by_label("How to tell it from the others").fill("with the bent foot")
+    find(page, item, "rim", "chip", "lamp")
+    # Whoever said first and second says neither left nor right of the next.
+    expect(which.locator("option", has_text="left")).to_have_count(0)
+    which.select_option(label="The second")
+    expect(page.get_by_label("How to tell it from the others")).to_have_value("with the bent foot")
+
+
+def test_what_is_said_of_a_wig_is_found_as_it_is_said(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    page.get_by_role("button", name="Dolls", exact=True).click()
+    go_to(page, f"{page.url}/zone/hair")
+    page.get_by_role("button", name="lamp", exact=True).click()
+    page.get_by_role("button", name="Other", exact=True).click()
+    search = page.get_by_label("Search all terms")
+    for typed, term in (("bald", "hair loss"), ("tangled", "tangled"), ("replaced wig", "replaced part")):
+        search.fill(typed)
+        expect(page.get_by_role("button", name=term, exact=True)).to_be_visible()

@@ -230,9 +230,9 @@ for (const [coverage, words] of [
   [0, "Nothing was looked at"],
   [0.04, "Less than a tenth of what counts was looked at"],
   [0.1, "A tenth of what counts was looked at"],
-  [0.7999, "7 tenths of what counts was looked at"],
-  [0.1 + 0.2 + 0.5, "8 tenths of what counts was looked at"],
-  [0.9999, "9 tenths of what counts was looked at"],
+  [0.7999, "Seven tenths of what counts was looked at"],
+  [0.1 + 0.2 + 0.5, "Eight tenths of what counts was looked at"],
+  [0.9999, "Nine tenths of what counts was looked at"],
   [1, "All that counts was looked at"],
 ])
   test(`of a thing ${coverage} of which was looked at it is said so: ${words}`, () => {

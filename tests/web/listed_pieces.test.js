@@ -35,6 +35,13 @@ function ofCase({ pieces, lines, away = [], name = "tools" }) {
   });
 }
 
+test("a word of how a material is, is no material more", () => {
+  const made = (materials) =>
+    lotDescription(null, book, record("item", "i", { short_description: "beaker", materials }))[0].words;
+  assert.equal(made("white metal, marked"), "A beaker; white metal, marked.");
+  assert.equal(made("silver, ebony"), "A beaker; materials as seen: silver and ebony.");
+});
+
 test("a receipt lists the pieces that are here, in whole lines", () => {
   for (const each of cases) assert.equal(piecesWords(ofCase(each)), each.words);
   const went = ofCase({ pieces: 4, lines: [["a blowlamp", 1]], away: ["a blowlamp"] });

@@ -210,3 +210,19 @@ test("what is left is said not to have been examined, but for what such a thing 
     assert.ok(!keys.includes(never), never);
   for (const open of ["body", "base", "loading", "marks-body"]) assert.ok(keys.includes(open), open);
 });
+
+test("what lies beside a thing is not called clear with the rest, unless somebody has shown that it is there", () => {
+  const beside = (class_id, values) => {
+    const of = recordOf(values);
+    const { covered, beside: not } = coveredIn(walk(book.plans[class_id], of), of, "lamp");
+    const keys = not.map(({ key }) => key);
+    assert.ok(covered.every(({ key }) => !keys.includes(key)));
+    return keys;
+  };
+  assert.deepEqual(beside("free", {}), ["extras", "packaging"]);
+  assert.deepEqual(beside("free", { packaging: "a shoe box" }), ["extras"]);
+  assert.deepEqual(beside("ceramics", {}), ["stand", "packaging"]);
+  const photo = { zone: "extras", view: null, withdrawn: false, taken_at: "" };
+  assert.deepEqual(beside("free", { "photos/1": photo }), ["packaging"]);
+  assert.ok(!beside("clock", {}).includes("case"), "which is a clock's own");
+});

@@ -1,8 +1,10 @@
 /** Of pairs, sets and groups: on how many of them something is, and which, so far as anybody noted it. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { pairToldBy, pieceToldBy, whichPiece } from "../../web/job/which_piece.ts";
 import { finding } from "./any_words.js";
 import { lot, one, paragraph } from "./as_text.js";
+import { record, tag } from "./made.js";
 
 const several = (class_id, name, pieces, ...found) =>
   paragraph(class_id, { facts: { short_description: name, pieces }, ...one(...found) });
@@ -96,4 +98,29 @@ test("of a pair the marks are on the bodies, and what nobody saw is what each of
     });
   assert.match(covered("pair of decanters", 2), /Not examined: the stopper pegs; covered/);
   assert.match(covered("decanter", 1), /Not examined: the stopper peg; covered/);
+});
+
+test("the two of a pair are told apart in one way, and how is said once for each", () => {
+  const pair = (...found) =>
+    record("item", "i", {
+      pieces: 2,
+      ...Object.fromEntries(found.map((one, at) => [`findings/${at}`, finding(one)])),
+    });
+  assert.equal(pairToldBy(pair({})), null);
+  assert.equal(pairToldBy(pair({ piece: "left" })), "side");
+  assert.equal(pairToldBy(pair({ piece: "2" })), "order");
+  assert.equal(pairToldBy(pair({ piece: "2", withdrawn: true })), null);
+  const marked = { "tags/00002Y": tag("00002Y", { of: 2, mark: "the right one" }) };
+  assert.equal(pairToldBy(record("item", "i", { pieces: 2, ...marked })), "side");
+  const told = pair({ piece: "2", piece_words: "with the bent foot." }, { piece: "1" });
+  assert.deepEqual([pieceToldBy(told, "2"), pieceToldBy(told, "1")], ["with the bent foot", ""]);
+  assert.equal(
+    whichPiece(told, finding({ piece: "2", piece_words: "with the bent foot." })),
+    "the second (with the bent foot)",
+  );
+  assert.equal(whichPiece(told, finding({ piece: "1" })), "the first");
+  assert.match(
+    several("glass", "pair of vases", 2, "rim", "chip", { piece: "left", piece_words: "with the bent foot" }),
+    /The left one \(with the bent foot\) has a chip/,
+  );
 });

@@ -6,6 +6,7 @@
  * this house's proposal; the examples in `fixtures/condition.json` are worked from the same proposal.
  */
 
+import { spelled } from "./english.ts";
 import type { FindingValue } from "./fields.ts";
 import type { RecordGrade } from "./operations.ts";
 import { keysOf } from "./progress.ts";
@@ -13,7 +14,7 @@ import type { FunctionTest, Plan, RecordCopy, Zone } from "./types.ts";
 import { gravestOf, sidesOf } from "./unsettled.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
 import { isLater, isOnPieceAway } from "./with_owner.ts";
-import { spaced } from "./words.ts";
+import { firstUpper, spaced } from "./words.ts";
 
 export type Grade = RecordGrade["computed"];
 
@@ -208,7 +209,7 @@ export function lookedWords(coverage: number): string {
   if (tenths >= 10) return "All that counts was looked at";
   if (tenths === 0)
     return coverage ? "Less than a tenth of what counts was looked at" : "Nothing was looked at";
-  return `${tenths === 1 ? "A tenth" : `${tenths} tenths`} of what counts was looked at`;
+  return `${tenths === 1 ? "A tenth" : `${firstUpper(spelled(tenths))} tenths`} of what counts was looked at`;
 }
 
 /** The word at which the count of faults alone arrives, and up to where it is that one. */

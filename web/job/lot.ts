@@ -234,6 +234,9 @@ export function opinionSentences(book: PlanBook, record: RecordCopy): Sentence[]
   });
 }
 
+/** One word that says how the material before it is, and is none itself: "white metal, marked". */
+const SAID_OF = /^(?:\p{L}*[bcdfghklmnprstvwxyz]ed|gilt|wrought|cast|cut)$/iu;
+
 /** Of the materials those that the name has not said: a bone china teapot is of enamels and gilding, too. */
 function materialsBeyond(record: RecordCopy, name: string): Part[] {
   const named = wordsIn(name);
@@ -244,7 +247,9 @@ function materialsBeyond(record: RecordCopy, name: string): Part[] {
       .map((material) => onWhat(material, named));
     // "Silver, bronze and ribbon": but behind "leather and wire" a second "and" would be one too many.
     const list =
-      beyond.some((material) => / (and|or) /.test(material)) || words.includes(";")
+      beyond.some((material) => / (and|or) /.test(material)) ||
+      words.includes(";") ||
+      beyond.slice(1).some((material) => SAID_OF.test(material))
         ? beyond.join(", ")
         : listInWords(beyond);
     return list ? [{ words: list, from }] : [];

@@ -27,9 +27,10 @@ export function countAlike(item: Pick<RecordCopy, "fields">): number {
 export function pieceInLine(finding: FindingValue): string {
   const { piece, piece_count: count } = finding;
   const words = ownWords(finding);
-  if (count) return `on ${count} of the pieces${words && ` (${words})`}`;
+  const told = words && ` (${words})`;
+  if (count) return `on ${count} of the pieces${told}`;
   if (!piece || piece === NOT_NOTED) return "";
-  return isNumber(piece) ? `on piece ${piece}` : `on the ${piece} one`;
+  return (isNumber(piece) ? `on piece ${piece}` : `on the ${piece} one`) + told;
 }
 
 /** Whether a finding is a fault of one or some of the pieces. */

@@ -105,16 +105,32 @@ export function faultOnIt({ term, zone }: FindingValue): string {
 
 /** The same as receipts of before said it: in the words of lists. */
 export function faultAsListed(finding: FindingValue): string {
-  return faultWords(finding, faultName(finding));
+  return faultWords(finding, faultName(finding), spaced);
+}
+
+/** And as they said it with a side as lists name it: "viewers right". */
+export function faultOnBareSide(finding: FindingValue): string {
+  return faultWords(finding, faultOnIt(finding), spaced);
+}
+
+/** A side as an owner reads it: "viewer's right", "upper part", "3 o'clock". */
+function sideInLine(side: string): string {
+  const hour = /^clock-(\d+)$/.exec(side)?.[1];
+  if (hour) return `${hour} o'clock`;
+  return side === "upper" || side === "lower" ? `${side} part` : zoneAsKept(side);
 }
 
 /**
  * A fault with all that tells it from another one in its place: how grave, how large, on which side, on which of
  * several pieces.
  */
-export function faultWords(finding: FindingValue, named = faultOnIt(finding)): string {
+export function faultWords(
+  finding: FindingValue,
+  named = faultOnIt(finding),
+  sideWords: (side: string) => string = sideInLine,
+): string {
   const { side, zone, extent_words } = finding;
-  const onSide = side && !zone.endsWith(`/${side}`) && spaced(side);
+  const onSide = side && !zone.endsWith(`/${side}`) && sideWords(side);
   const inWords = extent_words?.replaceAll(";", ","); // a semicolon stands between the parts of a line
   return [faultInFigures(finding, named), onSide, inWords, pieceInLine(finding)].filter(Boolean).join(", ");
 }

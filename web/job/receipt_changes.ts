@@ -14,6 +14,7 @@ import {
   faultAsListed,
   faultInFigures,
   faultName,
+  faultOnBareSide,
   faultOnIt,
   faultWords,
   HELD_WORDS,
@@ -153,9 +154,10 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
 function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt): boolean {
   const findings = sameThing(item).flatMap((one) => listed(one, "findings/"));
   const read = conditionIn(line, item);
-  const all = (wording: typeof faultWords) => conditionIn(lineWithAllFaults(item, wording), item);
+  const all = (wording: (finding: FindingValue) => string) =>
+    conditionIn(lineWithAllFaults(item, wording), item);
   if (isTriedOtherwise(item, line, receipt)) return true;
-  if ([conditionIn(now, item), all(faultWords), all(faultAsListed)].includes(read))
+  if ([conditionIn(now, item), ...[faultWords, faultOnBareSide, faultAsListed].map(all)].includes(read))
     return isHiddenOtherwise(item, line, receipt);
   const before = [faultName, (finding: FindingValue) => faultInFigures(finding)];
   if (before.some((wording) => read === all(wording)))
@@ -189,6 +191,7 @@ function isHiddenOtherwise(item: ItemRecord, { words }: ReceiptLine, receipt: Re
       isSince(set, receipt) &&
       isVisible(value) &&
       !words.includes(faultWords(value)) &&
+      !words.includes(faultOnBareSide(value)) &&
       !words.includes(faultAsListed(value)),
   );
 }

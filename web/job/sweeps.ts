@@ -5,7 +5,7 @@ import type { ZoneState } from "./fields.ts";
 import { isOfOtherKind, neverHadIt, type Step, shutIn, zoneName } from "./progress.ts";
 import { isInSight } from "./sight.ts";
 import type { Operation, PlanBook, RecordCopy, Zone } from "./types.ts";
-import { listed, TO_LOOK_AT } from "./values.ts";
+import { fieldValue, listed, TO_LOOK_AT } from "./values.ts";
 
 /** Zones of one thing that were said to be so at one moment, on one device; `ids` are the operations that said it. */
 export type Sweep = { zones: string[]; state: ZoneState; made_at: string; ids: ReadonlySet<string> };
@@ -50,6 +50,18 @@ function isOfMarks({ zone }: Pick<Step, "zone">) {
   return Boolean(zone.wording?.length);
 }
 
+/** What lies beside a thing where it is there at all; a part of some classes is called a case, too. */
+const BESIDE = new Set(
+  "accessories box box-flaps documents extras packaging papers slipcase stand".split(" "),
+);
+
+/** Whether a zone is beside the thing, and nobody has shown, named or found anything of it: it may not be there. */
+export function mayNotBeThere({ zone, findings, photos }: Step, record: RecordCopy): boolean {
+  const isBeside = BESIDE.has(zone.zone) || (zone.zone === "case" && Boolean(zone.optional));
+  const isNamed = zone.zone === "packaging" && Boolean(fieldValue(record, "packaging")?.trim());
+  return isBeside && !isNamed && !findings.length && !photos.length;
+}
+
 /** A zone as the key names it that says it was never there: by all that is denied of it afterwards. */
 export function namedAsNone(
   { zone, key }: Pick<Step, "zone" | "key">,
@@ -70,7 +82,7 @@ export function leftOpen(steps: readonly Step[], record: RecordCopy): Step[] {
 /**
  * What is called clear with the rest in a light, and what is not, with why: it lies in what was not examined, or shows
  * in no such light, nor was it tried in the way that shows it, or by what it is called such a thing has none; of a
- * place of marks it is said by itself whether there is one. Without a light, all that some light shows is covered.
+ * place of marks it is said by itself whether there is one, and of what lies beside it whether that is there. Without a light, all that some light shows is covered.
  */
 export function coveredIn(steps: readonly Step[], record: RecordCopy, light: string) {
   const open = steps.filter(({ state, findings }) => !state && !findings.length);
@@ -80,13 +92,15 @@ export function coveredIn(steps: readonly Step[], record: RecordCopy, light: str
   const unlit = rest.filter(isUnlit);
   const shut = shutIn(steps);
   const dark = shutIn(steps, (step) => unlit.includes(step));
+  const isBeside = (step: Step) => mayNotBeThere(step, record);
   const isShut = ({ zone }: Step) => shut.has(zone.zone);
   const seen = rest.filter((step) => !isShut(step) && !unlit.includes(step) && !dark.has(step.zone.zone));
   return {
-    covered: seen.filter((step) => !isOfMarks(step)),
+    covered: seen.filter((step) => !isOfMarks(step) && !isBeside(step)),
     within: rest.filter(isShut).map((step) => ({ step, by: shut.get(step.zone.zone) ?? "" })),
     unlit: rest.filter((step) => !isShut(step) && (unlit.includes(step) || dark.has(step.zone.zone))),
     marks: seen.filter(isOfMarks),
+    beside: seen.filter(isBeside),
     other,
   };
 }

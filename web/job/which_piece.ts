@@ -3,7 +3,8 @@ import { countInWords, ordinalInWords, spelled } from "./english.ts";
 import type { FindingValue } from "./fields.ts";
 import { piecesCounted } from "./pieces.ts";
 import type { RecordCopy } from "./types.ts";
-import { fieldValue } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
+import { pieceOfSide } from "./with_owner.ts";
 
 type Fields = Pick<RecordCopy, "fields">;
 
@@ -32,6 +33,22 @@ export function isNumber(piece: string) {
   return /^\d/.test(piece);
 }
 
+/** How the two of a pair are told apart, as somebody has begun to: a side of each, or the first and the second. */
+export function pairToldBy(item: RecordCopy): "side" | "order" | null {
+  if (pieceOfSide(item, "left")) return "side";
+  const said = listed(item, "findings/").flatMap(({ value }) => (value.withdrawn ? [] : (value.piece ?? [])));
+  if (said.some((piece) => piece === "left" || piece === "right")) return "side";
+  return said.some(isNumber) ? "order" : null;
+}
+
+/** What somebody has said already of how one piece is told from the others; "" if nobody did. */
+export function pieceToldBy(item: Fields, piece: string): string {
+  const of = listed(item, "findings/").find(
+    ({ value }) => !value.withdrawn && value.piece === piece && ownWords(value),
+  );
+  return of ? ownWords(of.value) : "";
+}
+
 /** Which of them it is in the words of who saw it, where none has a number: "the one with the bent prong". */
 export function ownWords({ piece_words }: FindingValue): string {
   return (piece_words ?? "")
@@ -47,8 +64,13 @@ export function whichPiece(item: Fields, finding: FindingValue, noun = PIECE): s
   const all = piecesOf(item);
   const ofAll = all > 1 && Number(count ?? piece ?? 0) <= all ? ` of the ${piecesInWords(item, all)}` : "";
   if (count && count === all && all > 1) return all === 2 ? "both" : `all ${piecesInWords(item, all)}`;
-  if (count) return countInWords(count, true) + (ofAll || " of them") + (words && ` (${words})`);
+  const told = words && ` (${words})`;
+  if (count) return countInWords(count, true) + (ofAll || " of them") + told;
   if (!piece || piece === NOT_NOTED) return "";
+  return onePiece(piece, noun, all, ofAll) + told;
+}
+
+function onePiece(piece: string, noun: string, all: number, ofAll: string): string {
   if (all === 2 && isNumber(piece)) return piece === "1" ? "the first" : "the second";
   // A volume with a number is known by the one on its spine, which may be another.
   const place = noun === PIECE || !ofAll ? null : ordinalInWords(Number(piece));

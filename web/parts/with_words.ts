@@ -28,12 +28,25 @@ export const goingBack = signal<{
 export const makerAndDate = signal<FunctionComponent<{ item_id: string; book: PlanBook | null }> | null>(
   null,
 );
-/** The pictures of a thing below its views, each with what it shows. */
-export const picturesTaken = signal<FunctionComponent<{
-  item: ItemRecord;
-  views: Plan["views"];
-  together: readonly string[];
-}> | null>(null);
+/** A view of a plan, as its picture is asked for. */
+export type ViewShot = {
+  words: string;
+  about: { view: string | null };
+  photo: object | undefined;
+  skipped: string;
+};
+/** Below the views of a thing: why one is not taken, and the pictures, each with what it shows. */
+export const underViews = signal<{
+  Skipped: FunctionComponent<{
+    item_id: string;
+    shot: ViewShot;
+    book: PlanBook | null | undefined;
+    isAsking: boolean;
+    setAsking: (asking: boolean) => void;
+    onward: () => void;
+  }>;
+  Taken: FunctionComponent<{ item: ItemRecord; views: Plan["views"]; together: readonly string[] }>;
+} | null>(null);
 /** How many pieces a thing has, beside its numbers too, and on which of several something was found. */
 export const inPieces = signal<{
   HowManyPieces: FunctionComponent<{ item_id: string }>;

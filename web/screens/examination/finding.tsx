@@ -116,7 +116,14 @@ function offered(book: PlanBook, step: Step, words: string): Term[] {
   const asked = words.trim().toLowerCase();
   const all = book.vocabulary.terms;
   if (!asked) return step.zone.usual.flatMap((name) => all.find(({ term }) => term === name) ?? []);
+  // "Replaced wig" is typed at the wig, whose own name is in no term.
+  const place = `${spaced(step.zone.zone)} ${step.zone.words}`.toLowerCase();
+  const left = asked.split(/\s+/).filter((word) => !place.includes(word));
+  const isSaid = (name: string) =>
+    name.includes(asked) || (left.length > 0 && left.every((word) => name.includes(word)));
   const has = ({ term, said_as }: Term) =>
-    [spaced(term), ...said_as].some((name) => name.toLowerCase().includes(asked));
-  return all.filter(has).slice(0, MOST_OFFERED);
+    [spaced(term), ...said_as].some((name) => isSaid(name.toLowerCase()));
+  const isUsual = ({ term }: Term) => Number(step.zone.usual.includes(term));
+  const found = all.filter(has).sort((a, b) => isUsual(b) - isUsual(a));
+  return found.slice(0, MOST_OFFERED);
 }

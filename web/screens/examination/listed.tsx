@@ -119,9 +119,7 @@ function Listed({ item, line: { id, value } }: { item: ItemRecord; line: Line })
         </p>
       ))}
       <p class="chips">
-        <a class="button quiet" href={`#/item/${item_id}/stop/${id}`}>
-          A sign on it
-        </a>
+        <a href={`#/item/${item_id}/stop/${id}`}>A sign on it</a>
         <button type="button" class="quiet" onClick={goes}>
           Goes back
         </button>

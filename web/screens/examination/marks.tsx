@@ -10,7 +10,7 @@ import { asked } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { amend, keep } from "../../local/outbox.ts";
-import { Choice, Select } from "../../parts/choices.tsx";
+import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
@@ -29,6 +29,9 @@ const STANDINGS: readonly (readonly [NonNullable<MarkValue["standing"]>, string]
   ["borne", "Borne: nobody says who put it there"],
   ["not-relied-on", "Borne, and not relied on"],
 ];
+
+/** Takes back how it is there, said by a slip. */
+const NOT_SAID = ["", "Not said"] as const;
 
 export default function Marks({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
@@ -162,15 +165,16 @@ function Mark({ id, value, item_id, book, places, isNew }: MarkOf) {
       {!places.includes(value.place) && (
         <Typed of={id} label="Place" value={value.place} save={set("place")} />
       )}
-      <div class="pair">
-        <Select
-          label="How it is there"
-          options={book.words.techniques.map(({ technique, words }) => [technique, words] as const)}
-          value={value.technique}
-          choose={(technique) => change({ technique: technique || null })}
-        />
-        <Typed of={id} label="Colour" value={value.colour} save={set("colour")} />
-      </div>
+      <Choice
+        label="How it is there"
+        options={[
+          ...book.words.techniques.map(({ technique, words }) => [technique, words] as const),
+          ...(value.technique ? [NOT_SAID] : []),
+        ]}
+        value={value.technique}
+        choose={(technique) => change({ technique: technique || null })}
+      />
+      <Typed of={id} label="Colour" value={value.colour} save={set("colour")} />
       <Choice
         label="How much is left"
         options={COMPLETENESS}

@@ -15,9 +15,8 @@ import { Frame } from "../../parts/frame.tsx";
 import { sayDone } from "../../parts/notices.tsx";
 import { OtherPictures } from "../../parts/pictures.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
-import { picturesTaken } from "../../parts/with_words.ts";
+import { underViews } from "../../parts/with_words.ts";
 import { PhotoDock } from "./photos_dock.tsx";
-import { Skipped } from "./photos_skipped.tsx";
 import { Tiles } from "./photos_tiles.tsx";
 
 /** What a picture is to show: a view of the plan, a finding, or neither. */
@@ -86,7 +85,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
   const [asking, setAsking] = useState(false);
   const [together, setTogether] = useState<readonly string[]>([]); // those that were chosen together
   const book = usePlanBook();
-  const Taken = picturesTaken.value;
+  const under = underViews.value;
   const shutter = useRef<(() => unknown) | null>(null);
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined)
@@ -137,17 +136,19 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
         />
       )}
       <Tiles class_id={class_id} shots={shots} inHand={inHand} choose={setChosen} />
-      <Skipped
-        item_id={item_id}
-        shot={inHand}
-        book={book}
-        isAsking={asking}
-        setAsking={setAsking}
-        onward={() => setChosen("")}
-      />
+      {under && (
+        <under.Skipped
+          item_id={item_id}
+          shot={inHand}
+          book={book}
+          isAsking={asking}
+          setAsking={setAsking}
+          onward={() => setChosen("")}
+        />
+      )}
       <Below>
         <OtherPictures take={take} />
-        {Taken && <Taken item={item} views={plan?.views ?? []} together={together} />}
+        {under && <under.Taken item={item} views={plan?.views ?? []} together={together} />}
       </Below>
     </Frame>
   );

@@ -4,12 +4,12 @@ import type { PlanBook } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import type { Shot } from "./photos.tsx";
+import type { ViewShot } from "../../parts/with_words.ts";
 import { WhyNot } from "./zone_parts.tsx";
 
 type SkippedOf = {
   item_id: string;
-  shot: Shot;
+  shot: ViewShot;
   book: PlanBook | null | undefined;
   isAsking: boolean;
   setAsking: (asking: boolean) => void;

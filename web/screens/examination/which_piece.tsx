@@ -9,7 +9,7 @@ import { backInPart, isOnMore, mostCounted } from "../../job/pieces.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
-import { isNumber, NOT_NOTED, piecesOf } from "../../job/which_piece.ts";
+import { isNumber, NOT_NOTED, pairToldBy, piecesOf, pieceToldBy } from "../../job/which_piece.ts";
 import { isBackWithOwner, pieceCount, pieceOfSide, piecesAway, tagsHere } from "../../job/with_owner.ts";
 import { firstUpper } from "../../job/words.ts";
 import { type Option, Select } from "../../parts/choices.tsx";
@@ -20,6 +20,8 @@ import { MOST_PIECES } from "./pieces.tsx";
 
 /** So many are offered as words; of more the number is typed. */
 const MOST_OFFERED = 12;
+
+const TOLD_BY = "In a few words, as they are printed: with the bent foot";
 
 type WhichOf = { id: string; item: ItemRecord; value: FindingValue; change: Change };
 
@@ -38,15 +40,18 @@ export function WhichPiece({ id, item, value, change }: WhichOf) {
     const count = /^of (\d+)$/.exec(chosen)?.[1];
     // The words of a line go with it; somebody's own stay until they change them.
     const words = line ? { piece_words: null } : {};
+    if (count) return change({ piece: null, piece_count: Number(count), ...words });
+    // How this one is told from the others was said already, or is said now; what was said of others is not its.
     return change({
-      piece: count ? null : chosen || null,
-      piece_count: count ? Number(count) : null,
-      ...words,
+      piece: chosen || null,
+      piece_count: null,
+      piece_words: pieceToldBy(item, chosen) || null,
     });
   };
   const most = Math.min(mostCounted(item), MOST_PIECES);
   const set = item.fields[`findings/${id}`];
   const isAsked = set && mayHaveGone(item, { value, set });
+  const isUnderOneTag = Boolean(piece) && piece !== NOT_NOTED && !numberedOf(item).length;
   const isOnSome = piece_count !== null && piece_count < all;
   return (
     <div class="pair">
@@ -78,6 +83,16 @@ export function WhichPiece({ id, item, value, change }: WhichOf) {
           save={async (count) => count > 0 && count <= most && change({ piece: null, piece_count: count })}
         />
       )}
+      {isUnderOneTag && (
+        <Typed
+          of={id}
+          label="How to tell it from the others"
+          hint={`${piece && isNumber(piece) ? "" : "Left and right as they stand in their picture. "}${TOLD_BY}`}
+          into="record_finding.piece_words"
+          value={value.piece_words}
+          save={(words) => change({ piece_words: words || null })}
+        />
+      )}
       {isOnSome && (
         <Typed
           of={id}
@@ -107,15 +122,16 @@ function optionsOf(item: ItemRecord, all: number, { piece, piece_count: chosen }
     (gone): Option<string> => [`${gone}`, `Piece ${gone}, back with its owner`],
   );
   const isTold = !backInPart(item) || pieceOfSide(item, "left") > 0; // of one that is left, which of the two it is
+  const by = pairToldBy(item); // one way for all that is found on them
   const ofPair: Option<string>[] =
-    all === 2 && isTold
+    all === 2 && isTold && by !== "order"
       ? [
           ["left", "The left one"],
           ["right", "The right one"],
         ]
       : [];
   const inOrder: Option<string>[] =
-    all === 2 && !numbered.length
+    all === 2 && !numbered.length && by !== "side"
       ? [
           ["1", "The first"],
           ["2", "The second"],

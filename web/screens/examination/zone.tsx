@@ -83,7 +83,7 @@ function ZoneOf(given: ZoneGiven) {
   const said = sweeps.value;
   const Sweep =
     asking === "rest clear" ? said?.RestClear : asking === "rest not examined" && said?.RestNotExamined;
-  const AnyMark = asking === "any mark" && said?.AnyMark;
+  const AnyMark = !state && light && step.zone.wording?.length && said?.AnyMark;
   const ask = (what: Asking) => setAsking(what === asking ? "" : what);
   // What was not called clear with the rest is in hand still.
   const cleared = (done: readonly Step[]) => done.includes(step) && passOver(done);
@@ -116,7 +116,12 @@ function ZoneOf(given: ZoneGiven) {
         <div>
           {HasNone && <HasNone book={book} item={item} steps={steps} step={step} onward={passOver} />}
           {AnyMark && (
-            <AnyMark clear={() => attempt(clear)} none={() => attempt(() => skip("not-applicable"))} />
+            <AnyMark
+              key={step.key}
+              isAsked={asking === "any mark"}
+              clear={() => attempt(clear)}
+              none={() => attempt(() => skip("not-applicable"))}
+            />
           )}
           {asking === "why not" && (
             <WhyNot book={book} skip={skip} rest={state ? undefined : () => ask("rest not examined")} />

@@ -1,8 +1,9 @@
 /** On the walk: that a thing never had a zone, nor what lies in it or is of its kind. */
 
+import { useEffect, useRef } from "preact/hooks";
 import { marksByZone } from "../../job/marks_on.ts";
 import { isOfOtherKind, type Step, zoneName } from "../../job/progress.ts";
-import { alongWith, namedAsNone } from "../../job/sweeps.ts";
+import { alongWith, mayNotBeThere, namedAsNone } from "../../job/sweeps.ts";
 import { CopiedMarks } from "../../parts/copied_marks.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { usePlan } from "../../parts/use.ts";
@@ -22,8 +23,8 @@ export function HasNone({ book, item, steps, step, onward }: HasNoneOf) {
   // What such a thing never has is said together; with what it may have or not, that is said as well.
   const isOther = ({ zone }: Step) => isOfOtherKind(item, zone);
   const isAlike = (row: Step) => isOther(row) || (row.zone.optional && !isOther(step));
-  if (!isAlike(step) || !isOpen(step)) return null;
-  const open = steps.filter((row) => isAlike(row) && isOpen(row));
+  if (!isOpen(step) || !(isAlike(step) || mayNotBeThere(step, item))) return null;
+  const open = isAlike(step) ? steps.filter((row) => isAlike(row) && isOpen(row)) : [];
   const say = (zones: Step[]) =>
     attempt(async () => {
       const keys = zones.map(({ key }) => key);
@@ -67,11 +68,20 @@ export async function sayNone({
   return steps.filter(({ key }) => none.includes(key));
 }
 
-/** Clear of a place of marks is of a mark that was read without fault, or of none: which it is, nobody guesses. */
-export function AnyMark({ clear, none }: AnyMarkOf) {
+/**
+ * Clear of a place of marks is of a mark that was read without fault, or of none: which it is, nobody guesses. Either is
+ * one press; whoever presses Clear is brought here.
+ */
+export function AnyMark({ isAsked, clear, none }: AnyMarkOf) {
+  const asks = useRef<HTMLElement>(null);
+  useEffect(() => {
+    if (!isAsked) return;
+    asks.current?.scrollIntoView({ block: "center" });
+    asks.current?.querySelector("button")?.focus({ preventScroll: true });
+  }, [isAsked]);
   return (
-    <section>
-      <h2>Is there one?</h2>
+    <section ref={asks}>
+      <h2>Clear: is there a mark?</h2>
       <div class="chips">
         <button type="button" class="chip" onClick={clear}>
           There is one, and without fault

@@ -15,7 +15,7 @@ export type SweepOf = {
   cleared?: (zones: readonly Step[]) => unknown;
 };
 
-export type AnyMarkOf = { clear: () => unknown; none: () => unknown };
+export type AnyMarkOf = { isAsked: boolean; clear: () => unknown; none: () => unknown };
 
 export type HasNoneOf = {
   book: PlanBook;
@@ -33,7 +33,7 @@ export const sweeps = signal<{
   NeverHad: FunctionComponent<SweepOf>;
   RestClear: FunctionComponent<SweepOf>;
   RestNotExamined: FunctionComponent<SweepOf>;
-  /** At a place of marks, before it is called clear: whether there is one. */
+  /** At a place of marks that nobody spoke of: it is clear with one there, or there is none. */
   AnyMark: FunctionComponent<AnyMarkOf>;
   /** How many zones are called clear with the rest in the light in hand. */
   covered: (steps: readonly Step[], item: ItemRecord) => number;

@@ -84,7 +84,7 @@ export function covered(steps: readonly Step[], item: ItemRecord) {
 export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
   const item_id = item.record_id;
   const [light, setLight] = useState(() => lightInHand(item_id));
-  const { covered: rest, within, unlit, marks, other } = coveredIn(steps, item, light);
+  const { covered: rest, within, unlit, marks, beside, other } = coveredIn(steps, item, light);
   const [asking, setAsking] = useState(false);
   useFromTheTop();
   const clear = () =>
@@ -136,6 +136,12 @@ export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
         <p>
           Not these, where marks are: {marks.map(({ key }) => zoneName(key)).join(", ")}. Say of each whether
           there is one.
+        </p>
+      )}
+      {beside.length > 0 && (
+        <p>
+          Not these, which may not be with it: {beside.map(({ key }) => zoneName(key)).join(", ")}. Say of
+          each that it is clear, or that it never had it.
         </p>
       )}
       {other.length > 0 && (
