@@ -415,10 +415,22 @@ REFERENCE_MISTAKES = [
         id="zone that is told of if it is there",
     ),
     pytest.param(
-        "    zones: [marks]\n",
-        "    zones: [marks]\n    judged: [attic]\n",
+        "    judged: [marks]\n",
+        "    judged: [attic]\n",
         'no zone in this plan "attic"',
         id="zone that is judged",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        "    zones: [marks]\n    by_trial: [attic]\n",
+        'no zone asked about "attic"',
+        id="zone that is told by trials",
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        "    zones: [marks]\n    leaves_open:\n      - {words: x, alone: [attic]}\n",
+        'no zone in this plan "attic"',
+        id="zone that is left open alone",
     ),
     pytest.param(
         "    zones: [marks]\n",
