@@ -32,8 +32,8 @@ import {
   saidOtherwise,
   settlesIncident,
   toLookAtHere,
-  whereTheyAre,
   underViews,
+  whereTheyAre,
 } from "./parts/with_words.ts";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
