@@ -168,8 +168,8 @@ function listedInOne(
 }
 
 /**
- * What its pieces are: "The fourteen: two chisels, a plane and five more". Where more are listed than counted, both
- * numbers stand, since nobody knows which is right.
+ * What its pieces are: "The fourteen pieces: two chisels, a plane and eleven more". Where more are listed than were
+ * counted, both numbers stand, since nobody knows which is right.
  */
 function piecesSentence(record: RecordCopy, name: string): Sentence[] {
   const lines = linesListed(record);

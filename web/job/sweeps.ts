@@ -82,7 +82,8 @@ export function leftOpen(steps: readonly Step[], record: RecordCopy): Step[] {
 /**
  * What is called clear with the rest in a light, and what is not, with why: it lies in what was not examined, or shows
  * in no such light, nor was it tried in the way that shows it, or by what it is called such a thing has none; of a
- * place of marks it is said by itself whether there is one, and of what lies beside it whether that is there. Without a light, all that some light shows is covered.
+ * place of marks it is said by itself whether there is one, and of what lies beside it
+ * whether that is there. Without a light, all that some light shows is covered.
  */
 export function coveredIn(steps: readonly Step[], record: RecordCopy, light: string) {
   const open = steps.filter(({ state, findings }) => !state && !findings.length);

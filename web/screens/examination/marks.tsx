@@ -30,9 +30,15 @@ const STANDINGS: readonly (readonly [NonNullable<MarkValue["standing"]>, string]
   ["not-relied-on", "Borne, and not relied on"],
 ];
 
-/** Takes back how it is there, said by a slip. */
-const NOT_SAID = ["", "Not said"] as const;
-
+const NOTHING_SAID = {
+  technique: null,
+  colour: "",
+  completeness: null,
+  text: "",
+  reading: "",
+  withdrawn: false,
+};
+const NOT_SAID = ["", "Not said"] as const; // takes back what was pressed by a slip
 export default function Marks({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
@@ -54,12 +60,7 @@ export default function Marks({ item_id }: { item_id: string }) {
         item_id,
         mark_id,
         place,
-        technique: null,
-        colour: "",
-        completeness: null,
-        text: "",
-        reading: "",
-        withdrawn: false,
+        ...NOTHING_SAID,
       });
     });
   const rows = plan?.marks.map((place) => ({ place, of: plan.marks_of?.[place] ?? [] })) ?? [];

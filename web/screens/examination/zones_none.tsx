@@ -69,8 +69,8 @@ export async function sayNone({
 }
 
 /**
- * Clear of a place of marks is of a mark that was read without fault, or of none: which it is, nobody guesses. Either is
- * one press; whoever presses Clear is brought here.
+ * Clear of a place of marks is of a mark that was read without fault, or of none: which it is, nobody guesses. Either
+ * is one press; whoever presses Clear is brought here.
  */
 export function AnyMark({ isAsked, clear, none }: AnyMarkOf) {
   const asks = useRef<HTMLElement>(null);
