@@ -56,12 +56,7 @@ export default function Marks({ item_id }: { item_id: string }) {
     attempt(() => {
       const mark_id = newId();
       setAdded(mark_id);
-      return keep("record_mark", {
-        item_id,
-        mark_id,
-        place,
-        ...NOTHING_SAID,
-      });
+      return keep("record_mark", { item_id, mark_id, place, ...NOTHING_SAID });
     });
   const rows = plan?.marks.map((place) => ({ place, of: plan.marks_of?.[place] ?? [] })) ?? [];
   const there = plan ? asked(plan, item, rows) : [];
