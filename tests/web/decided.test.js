@@ -45,7 +45,7 @@ test("a clearance is printed with its limits, and nobody by name", () => {
     });
   assert.match(
     cleared("a description in words; no sale before it was seen drawn"),
-    /\. A blade: cleared only for a description in words; no sale before it was seen drawn\. Examined with/,
+    /\. Noted: a blade; cleared only for a description in words; no sale before it was seen drawn\. Examined with/,
   );
   for (const words of ["", "sale", "taking in, description, sale", "description and sale"])
     assert.doesNotMatch(cleared(words), /leared|blade/, words);
@@ -94,9 +94,9 @@ test("a limit of a clearance is printed however it begins, with one only, and in
     ["display only", "cleared for display only."],
     ["not for sale", "cleared, but not for sale."],
   ]) {
-    assert.ok(said(words).includes(`White dust on the body: ${printed}`), said(words));
+    assert.ok(said(words).includes(`Noted: white dust on the body; ${printed}`), said(words));
     const [first] = fiveAnswers(book.plans.ceramics, book, record(words));
-    assert.ok(asText(first.answer).includes(`White dust on the body: ${printed}`));
+    assert.ok(asText(first.answer).includes(`Noted: white dust on the body; ${printed}`));
     assert.doesNotMatch(asText(first.answer), /fault noted on [^.]*the body/);
   }
   for (const words of ["Sale", "taking in, description, sale"]) assert.doesNotMatch(said(words), /leared/);
@@ -113,8 +113,8 @@ test("a clearance stands in the answers that ask of it, and in none that asks of
   const answers = fiveAnswers(ceramics, book, recordOf(written(ceramics, { facts })));
   const said = answers.map(({ answer }) => asText(answer));
   const isIn = (words) => said.map((answer) => answer.includes(words));
-  assert.deepEqual(isIn("White dust on the body: cleared"), [true, true, false, true, false]);
-  assert.deepEqual(isIn("A sharp edge on the stand: cleared"), [false, false, true, false, false]);
+  assert.deepEqual(isIn("Noted: white dust on the body; cleared"), [true, true, false, true, false]);
+  assert.deepEqual(isIn("Noted: a sharp edge on the stand; cleared"), [false, false, true, false, false]);
 });
 
 test("beside a receipt stands what was decided, and no word of it while something is undecided", () => {
