@@ -13,7 +13,7 @@ import { fieldValue, instant } from "./values.ts";
 /** A record of the day that is otherwise than at the closing: in words, and where to look. */
 export type Changed = { key: string; words: string; at: string };
 
-/** What a closing does not rest on: the closing itself, what says the same as another field, and the desk's own words. */
+/** What a closing does not rest on: the closing itself, what another field says too, and the desk's own words. */
 const BESIDE: ReadonlySet<string> = new Set([
   ...["closed", "reasons", "moves", "handed", "plan_version", "pieces-back", "settlement-notes"],
   ...["entry", "heading", "lot_description", "sentences", "sentence-order"],

@@ -37,7 +37,7 @@ function raised<Kind extends RaiseDifference["difference"]>(kind: Kind): readonl
 }
 
 /**
- * First what happened in the hall and nobody has settled. Then what nobody can mend tomorrow comes before what a desk can:
+ * First what happened in the hall and nobody has settled. Then what nobody can mend tomorrow, before what a desk can:
  * people who are gone by then, things, crates, their seals; what is stopped, which is locked in and stays so; what is
  * missing on record; views last. Common practice.
  */

@@ -46,7 +46,7 @@ type SealOf = {
   isPacked: boolean;
   /** Whether it has come to the store, and nobody has looked at its seal there. */
   isToLook: boolean;
-  /** Whether what is in it is being compared: then its seal was looked at, and asks for no second person beside that. */
+  /** Whether what is in it is being compared: then its seal was looked at, and asks for no second person besides. */
   isFolded: boolean;
   unfold: () => void;
   /** What in it is held apart and lies among other things, in words: it comes out before it is sealed; "" if none. */

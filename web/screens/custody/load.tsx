@@ -1,6 +1,6 @@
 /** A load: what left by name and who drove it, what has come and what has not. Its paper travels with the van. */
 
-import { type ContentsOfEach, contentsOfEach, itemsWithin, thingName } from "../../job/custody.ts";
+import { type ContentsOfEach, contentsOfEach, thingName } from "../../job/custody.ts";
 import { mayMake } from "../../job/kinds_read.ts";
 import {
   comeWords,
@@ -9,10 +9,9 @@ import {
   type Load as LoadThatLeft,
   loadName,
 } from "../../job/loads.ts";
-import { tagsOf } from "../../job/progress.ts";
 import { contradicted, sealingOf } from "../../job/sealed.ts";
 import { shown } from "../../job/tag.ts";
-import type { ContainerRecord, DayRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
+import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -22,6 +21,7 @@ import { Sign } from "../../parts/sign.tsx";
 import { Tag } from "../../parts/tag.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
+import { InsideNow, Signed } from "./load_paper.tsx";
 import { ApartAmong } from "./on_its_way.tsx";
 import { countAsCome } from "./porter_count.ts";
 
@@ -189,40 +189,4 @@ function Packed({ packed, notCome = "" }: { packed: LoadedThing[]; notCome?: str
 
 function becameOf({ came, again, now }: LoadedThing, notCome: string) {
   return now || (came || again ? "" : notCome);
-}
-
-/** What was scanned into it, a line for each with its numbers. */
-function InsideNow({ container, contents }: { container: ThingRecord; contents: ContentsOfEach }) {
-  const inside = itemsWithin(container, contents);
-  if (!inside.length) return <small>nothing was scanned into it</small>;
-  return (
-    <>
-      <small>What left in it was not noted. In it now:</small>
-      <ul class="loaded">
-        {inside.map((item) => (
-          <li key={item.record_id}>
-            {tagsOf(item).map((tag) => (
-              <Tag key={tag} tag={tag} />
-            ))}{" "}
-            {thingName(item)}
-          </li>
-        ))}
-      </ul>
-    </>
-  );
-}
-
-/** On paper the four who answer for it sign, with what came in the store's own hand. */
-function Signed() {
-  const lines = ["Given in the hall", "Taken by the driver", "Given at the store", "Taken at the store"];
-  return (
-    <dl class="print-only signed">
-      {lines.map((line) => (
-        <div key={line}>
-          <dt>{line}, name and time</dt>
-          <dd class="write-in"></dd>
-        </div>
-      ))}
-    </dl>
-  );
 }

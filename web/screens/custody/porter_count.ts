@@ -12,7 +12,8 @@ import { sound } from "../../parts/sounds.ts";
 import { useLatest } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { type Aim, loadOf } from "./porter_aim.tsx";
-import { doAsAimed, type Scanned, takeOut } from "./porter_scan.ts";
+import { doAsAimed, type Scanned } from "./porter_scan.ts";
+import { takeOut } from "./porter_undo.ts";
 
 const BLANK: Aim = {
   work: "move",

@@ -1,4 +1,4 @@
-/** What one scan does, by what the porter has said is being done, and how the newest is taken out again. */
+/** What one scan does, by what the porter has said is being done. */
 
 import {
   containerIdOf,
@@ -23,7 +23,7 @@ import { fieldValue } from "../../job/values.ts";
 import { fieldOfPiece } from "../../job/with_owner.ts";
 import { errorWords } from "../../job/words.ts";
 import { device, recordOf } from "../../local/memory.ts";
-import { keep, takeBack } from "../../local/outbox.ts";
+import { keep } from "../../local/outbox.ts";
 import type { Aim } from "./porter_aim.tsx";
 
 /** What a scan has put on record, and what was so before it. */
@@ -43,7 +43,7 @@ export type Scan = {
 };
 
 /** What was scanned does not go where it was to go; the message says what it is instead. */
-class NotCounted extends Error {
+export class NotCounted extends Error {
   /** The container that two people open before it goes there; "" if that is not why. */
   shut = "";
 }
@@ -183,33 +183,6 @@ async function move(tag: string, thing: ThingRecord, { items, containers, aim, m
   return { words, operation_id, before: from, within: containerIdOf(thing, piece ? tag : undefined) ?? null };
 }
 
-function moved(thing: ThingRecord, tag: string | null) {
+export function moved(thing: ThingRecord, tag: string | null) {
   return { move_id: newId(), thing_id: thing.record_id, count: null, signed: false, tag };
-}
-
-/**
- * Take out what was scanned last: as if it had not been, or, if it may have been sent, by putting it back where it was,
- * which is on record as well. Throws NotCounted for a container's number that was sent, since numbers are not given
- * back.
- */
-export async function takeOut({ tag, done }: Scanned, { items, containers, aim, me }: Scan) {
-  if (!done || (await takeBack(done.operation_id))) return;
-  const thing = thingWith(tag, items, containers);
-  if (aim.work === "open" || !thing)
-    throw new NotCounted("The office may have it already: strike its number through under Numbers.");
-  const piece = pieceMoved(thing, tag) ? tag : null;
-  if (aim.work === "inside") {
-    await keep("put_inside", { thing_id: thing.record_id, container_id: done.before, tag: piece });
-    return;
-  }
-  await keep("record_move", {
-    ...moved(thing, piece),
-    from_place: aim.to,
-    to_place: done.before as Place,
-    at: "",
-    given_by: me,
-    taken_by: aim.given,
-  });
-  if (done.within)
-    await keep("put_inside", { thing_id: thing.record_id, container_id: done.within, tag: piece });
 }
