@@ -279,24 +279,34 @@ class Operation(BaseModel):
                 return True
         return False
 
-    def words_erased(self, records: Records, heard_at: str) -> bool:
+    def words_erased(self, records: Records, heard_at: str, *, said_at: str) -> bool:
         """Whether it has personal words that were erased before the office heard of it, at `heard_at`, and nothing says
-        that they were written since: neither its device's own order, nor a clock that may be believed. One that is
-        ahead of the time of hearing may not."""
+        that they were written since: neither what its maker saw, nor its device's own order, nor a clock that may be
+        believed. One that is ahead of the time of hearing may not.
+
+        `said_at` is its time as it was sent. Where that was put right the earlier of both counts: nobody can tell
+        whether the clock was off as it was made, or was set back since.
+        """
         if not self.personal_in(self.__dict__):
             return False
-        return self.was_erased(records, self.owners(records), heard_at)
+        return self.was_erased(records, self.owners(records), heard_at, said_at=said_at)
 
-    def was_erased(self, records: Records, visit_ids: list[str], heard_at: str) -> bool:
+    def was_erased(self, records: Records, visit_ids: list[str], heard_at: str, *, said_at: str) -> bool:
         """Whether what is the owner's of any of these visits was erased, as above."""
         erasures = records.tx.all(
-            f"SELECT made_at, device_id, device_seq FROM erasure WHERE record_id IN {any_of('of')}",
+            f"""
+            SELECT erasure.made_at, erasure.device_id, erasure.device_seq, operation_id
+            FROM erasure LEFT JOIN operation_log USING (office_seq) WHERE erasure.record_id IN {any_of("of")}
+            """,
             of=json.dumps(visit_ids),
         )
         believed = instant(self.made_at) <= instant(put_right(heard_at, -CLOCK_OFF_S))
         return any(
-            not self.came_after(device_id, device_seq, made_at, believed=believed)
-            for made_at, device_id, device_seq in erasures
+            operation_id not in self.made_in_view_of
+            and not self.came_after(
+                device_id, device_seq, made_at, believed=believed and instant(made_at) <= instant(said_at)
+            )
+            for made_at, device_id, device_seq, operation_id in erasures
         )
 
     def owners(self, records: Records) -> list[str]:

@@ -97,12 +97,12 @@ class AttachRecordPhoto(TakenPhoto):
         """One that is withdrawn is missed by nobody."""
         return not self.withdrawn
 
-    def words_erased(self, records: Records, heard_at: str) -> bool:
+    def words_erased(self, records: Records, heard_at: str, *, said_at: str) -> bool:
         """One of a visit is its owner's: it went with them unless something shows that it was taken since."""
         record = records.find(self.of_id)
         if record is None or record.kind != "visit":
             return False
-        return self.was_erased(records, [record.record_id], heard_at)
+        return self.was_erased(records, [record.record_id], heard_at, said_at=said_at)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """One that went with the owner is on no record; that it was of this visit is known still."""

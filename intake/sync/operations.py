@@ -159,7 +159,7 @@ class BatchInHand:
             logged = as_before
         if logged.words is not None:
             operation = kind.from_log(logged.whole).as_ruled(before.answer.get("ruled", {}))
-            if not operation.words_erased(self._records, self._received_at):
+            if not operation.words_erased(self._records, self._received_at, said_at=raw["made_at"]):
                 self._log.fill_in(raw["operation_id"], logged.words)
         return before.answer
 
@@ -178,10 +178,10 @@ class BatchInHand:
 
     def _answer_new(self, operation: Operation, logged: Logged) -> dict[str, Any]:
         """The answer to one that did not come before. It stands in the log then, unless it has to wait."""
-        ruled = self._known_before(operation)
+        ruled, said_at = self._known_before(operation), operation.made_at
         if ruled:
             operation = operation.as_ruled(ruled)
-        words_gone = operation.words_erased(self._records, self._received_at)
+        words_gone = operation.words_erased(self._records, self._received_at, said_at=said_at)
         answer = self._decide(operation, ruled, words_gone=words_gone)
         if answer["outcome"] == "waiting":
             self._waiting.note(operation)

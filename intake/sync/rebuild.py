@@ -171,11 +171,12 @@ def apply_again(records: Records, row: LoggedRow) -> bool:
     operation = from_log(with_its_words(row.operation, row.words))
     if operation is None:
         return False
+    said_at = operation.made_at
     operation = operation.as_ruled(answered.get("ruled", {}))
     apart = row.words is None and "private_sha256" in row.operation
     # What stands beside the log came in with its words. A picture has none there, nor has what a version of before took
     # for nobody's: either is asked as when it came.
-    words_gone = row.words is None and operation.words_erased(records, row.received_at)
+    words_gone = row.words is None and operation.words_erased(records, row.received_at, said_at=said_at)
     goes_on_from = answered.get("goes_on_from", "")
     source = source_of(operation, row.office_seq, words_gone=words_gone, goes_on_from=goes_on_from)
     lost = apart and not (words_gone or answered["disagreement"] or goes_on_from)

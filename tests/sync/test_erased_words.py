@@ -292,7 +292,7 @@ async def test_a_picture_of_a_visit_is_judged_as_words_are(door: Door) -> None:
     ahead, behind = door.other(), door.other()
     ahead.clock_off_s, behind.clock_off_s = YEAR_S, -YEAR_S
     for number, (other, made_at) in enumerate(
-        [(ahead, AHEAD), (door.other(), AHEAD), (door.other(), EARLIER)]
+        [(ahead, AHEAD), (door.other(), AHEAD), (door.other(), EARLIER), (behind, BEHIND)]
     ):
         taken = a_record_photo(door.ids, visit_id, None, picture(number))
         [answer] = await other.send(other.make(taken, made_at=made_at))
@@ -300,19 +300,76 @@ async def test_a_picture_of_a_visit_is_judged_as_words_are(door: Door) -> None:
         assert "taken" in answer["problem"]["detail"]
     assert not [name for name in (await door.record(visit_id))["fields"] if name.startswith("photos/")]
     taken = a_record_photo(door.ids, visit_id, None, picture(9))
-    [answer] = await behind.send(behind.make(taken, made_at=BEHIND))
+    right = door.other()
+    [answer] = await right.send(right.make(taken, made_at=LATER))
     assert (answer["outcome"], answer["problem"]) == ("kept", None)
     assert [name for name in (await door.record(visit_id))["fields"] if name.startswith("photos/")]
     assert await door.faults() == []
 
 
-async def test_what_an_owner_says_after_an_erasure_stands_though_a_clock_is_behind(door: Door) -> None:
+WEEK_S = 7 * 24 * 3600
+
+
+@pytest.mark.parametrize(
+    ("made_at", "behind_s"), [(EARLIER, 600), ("2026-03-07T12:00:00.000Z", WEEK_S), (BEHIND, YEAR_S)]
+)
+async def test_a_clock_that_was_set_back_since_brings_no_erased_word_back(
+    door: Door, made_at: str, behind_s: int
+) -> None:
+    """A phone that lay empty for a week sends what was typed before it did, by a clock that has lost that week: put
+    right, its words would be of now."""
     visit_id = (await door.item())["visit_id"]
     await erase(door, visit_id)
     other = door.other()
-    other.clock_off_s = -YEAR_S
+    other.clock_off_s = -behind_s
+    taken = a_record_photo(door.ids, visit_id, None, picture(1))
+    for made in (a_consignor(visit_id, "name", "Tumblewick"), a_receipt(door, visit_id), taken):
+        sent = other.make(made, made_at=made_at)
+        [answer] = await other.send(sent)
+        assert (answer["outcome"], answer["problem"]["code"]) == ("kept", "words_erased")
+        assert answer["ruled"]["made_at"] > ERASED, "the record has the office's time all the same"
+        other.clock_off_s = 0
+        assert await other.send(sent) == [answer], "nor once its clock is right"
+        other.clock_off_s = -behind_s
+    assert await found(door, "Tumblewick") == []
+    assert await door.faults() == []
+    await door.rebuild()
+    assert await found(door, "Tumblewick") == []
+    assert await door.faults() == []
+
+
+async def test_whoever_saw_that_the_words_were_erased_wrote_since_whatever_the_clock_shows(door: Door) -> None:
+    """What an erasure left blank has its id, and whoever types there says that they saw it."""
+    visit_id = (await door.item())["visit_id"]
+    await door.keep(a_consignor(visit_id, "name", "Barnaby"))
+    await erase(door, visit_id)
+    blank = (await door.record(visit_id))["fields"]["consignor/name"]
+    assert blank["value"] == ""
+    other = door.other()
+    for clock_off_s, made_at in ((-YEAR_S, BEHIND), (0, EARLIER)):
+        other.clock_off_s = clock_off_s
+        made = a_consignor(visit_id, "name", "Tumblewick", seen=blank["operation_id"])
+        [answer] = await other.send(other.make(made, made_at=made_at))
+        assert (answer["outcome"], answer["problem"]) == ("kept", None)
+    assert await door.value(visit_id, "consignor/name") == "Tumblewick"
+    await door.keep(("erase_consignor", {"visit_id": visit_id}), made_at="2026-03-14T11:20:00.000Z")
+    assert await found(door, "Tumblewick") == []
+    made = a_consignor(visit_id, "name", "Tumblewick", seen=blank["operation_id"])
+    [answer] = await other.send(other.make(made, made_at=EARLIER))
+    assert answer["problem"]["code"] == "words_erased", "it saw the first of two"
+    assert await found(door, "Tumblewick") == []
+    assert await door.faults() == []
+
+
+async def test_what_is_written_by_the_office_s_time_stands_though_the_clock_of_its_phone_is_behind(
+    door: Door,
+) -> None:
+    """It adds what it is behind, which it has heard: to what it makes, and to what it says as it sends."""
+    visit_id = (await door.item())["visit_id"]
+    await erase(door, visit_id)
+    other = door.other()
     for made in (a_consignor(visit_id, "name", "Tumblewick"), a_receipt(door, visit_id)):
-        [answer] = await other.send(other.make(made, made_at=BEHIND))
+        [answer] = await other.send(other.make(made, made_at=LATER))
         assert (answer["outcome"], answer["problem"]) == ("kept", None)
     assert await door.value(visit_id, "consignor/name") == "Tumblewick"
     assert await door.faults() == []
