@@ -338,7 +338,9 @@ async def test_a_clock_that_was_set_back_since_brings_no_erased_word_back(
     assert await door.faults() == []
 
 
-async def test_whoever_saw_that_the_words_were_erased_wrote_since_whatever_the_clock_shows(door: Door) -> None:
+async def test_whoever_saw_that_the_words_were_erased_wrote_since_whatever_the_clock_shows(
+    door: Door,
+) -> None:
     """What an erasure left blank has its id, and whoever types there says that they saw it."""
     visit_id = (await door.item())["visit_id"]
     await door.keep(a_consignor(visit_id, "name", "Barnaby"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from contextlib import closing
 from datetime import timedelta
@@ -12,8 +13,9 @@ import pytest
 from intake.access.devices import stamp
 from intake.access.proofs import Proofs, Told
 from intake.sync.chain import CHAIN_START
-from tests.builders import a_fact, a_visit, an_item
+from tests.builders import a_consignor, a_fact, a_visit, an_item
 from tests.conftest import Office
+from tests.copies.tools import bytes_below
 from tests.phone import Phone, bundle_of
 
 
@@ -356,6 +358,34 @@ def test_a_clock_that_is_off_is_told_beside_its_own_time(
     assert phone.client.post("/sync/operations", json=body).json()["answers"] == [answer]
     devices = manager.client.get("/closing").json()["devices"]
     assert {one["name"]: one["clock_off_s"] for one in devices}["Table 1"] == (told or 0)
+
+
+@pytest.mark.parametrize("over", ["operations", "bundle"])
+def test_a_phone_that_lost_a_week_brings_no_erased_word_back(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any], over: str
+) -> None:
+    """Typed eight days ago, erased yesterday; its clock shows as it sends that it was typed just now."""
+    visit_id, typed_at = item["visit_id"], office.clock()
+    typed = phone.keep(a_consignor(visit_id, "address", "Bramble Row"), made_at=stamp(typed_at))
+    office.clock.pass_by(days=7)
+    manager.keep(("erase_consignor", {"visit_id": visit_id}), made_at=stamp(office.clock()))
+    assert [one["outcome"] for one in manager.push()] == ["kept"]
+    office.clock.pass_by(days=1)
+    body = {"operations": [typed], "sent_at": stamp(office.clock() - timedelta(days=8))}
+    if over == "bundle":
+        head = json.dumps({**body, "photos": []}).encode()
+        sent = phone.client.post("/sync/bundle", content=len(head).to_bytes(4, "big") + head)
+    else:
+        sent = phone.client.post("/sync/operations", json=body)
+    [answer] = sent.json()["answers"]
+    assert (answer["outcome"], answer["problem"]["code"]) == ("kept", "words_erased")
+    assert b"Bramble" not in bytes_below(office.settings.data_folder)
+    anew = phone.keep(a_consignor(visit_id, "address", "Bramble Row"), made_at=stamp(office.clock()))
+    body = {"operations": [anew], "sent_at": stamp(office.clock())}
+    [answer] = phone.client.post("/sync/operations", json=body).json()["answers"]
+    assert (answer["outcome"], answer["problem"]) == ("kept", None)
+    assert manager.record(visit_id)["fields"]["consignor/address"]["value"] == "Bramble Row"
+    assert office.faults() == []
 
 
 def test_a_device_hears_of_how_many_records_words_were_erased_and_asks_which(

@@ -205,6 +205,21 @@ test("how far the clock is off is noted anew once it is off by more than two sec
   assert.notEqual(await notedAt(-HOUR, HOUR), HOUR);
 });
 
+test("what is written after the feed was read is by the office's time, though nothing was sent before", async () => {
+  const WEEK = 7 * 24 * 3_600_000;
+  const feedAhead = async (ahead) => {
+    const page = { records: [], cursor: 0, more: false, epoch: "e1", office: STANDS };
+    says["GET /sync/feed"] = () =>
+      Response.json({ ...page, office_time: new Date(Date.now() + ahead).toISOString() });
+    await syncNow();
+    return device.value.clock_offset_ms;
+  };
+  assert.equal(await feedAhead(50_000), 0, "a page may take so long to come");
+  assert.ok(Math.abs((await feedAhead(WEEK)) - WEEK) < 60_000);
+  const { made_at } = await keep("set_item", { item_id: ITEM, field: "maker", value: "x" });
+  assert.ok(Math.abs(Date.parse(made_at) - Date.now() - WEEK) < 60_000);
+});
+
 test("only the office's clock counts how long ago a day was closed, not this phone's or the one that closed it", async () => {
   await keep("open_visit", { visit_id: "visit", day_id: DAY, ticket: "Q01" });
   const closed = {

@@ -142,7 +142,8 @@ async function dropMadeBefore(erasures: Erasures) {
   const now = device.peek()?.clock_offset_ms ?? 0;
   const isMadeBefore = ({ operation, kept, clock_offset_ms = now }: Refused) => {
     const erasure = lastOf(erasures, recordIdOf(operation));
-    const made_at = Date.parse(operation.made_at) + now - clock_offset_ms; // by the clock as it is put right now
+    // By the clock as it is put right now, or as it was: the office takes the earlier, since either may be wrong.
+    const made_at = Date.parse(operation.made_at) + Math.min(0, now - clock_offset_ms);
     return !kept && erasure && saysSomething(operation) && made_at <= Date.parse(erasure.made_at);
   };
   if (!refused.peek().some(isMadeBefore)) return;

@@ -16,7 +16,7 @@ import { device, waiting } from "../local/memory.ts";
 import { forgetErased } from "../local/opened.ts";
 import { plansTag, storePlans } from "../local/plans.ts";
 import { ask, get, OfficeSays } from "./office.ts";
-import { hear, knowing, round, type Says } from "./round.ts";
+import { hear, knowing, rememberClock, round, type Says } from "./round.ts";
 import { holding } from "./status.ts";
 
 type FeedPage = Says & {
@@ -28,6 +28,9 @@ type FeedPage = Says & {
   day_over?: boolean;
   office_time: string;
 };
+
+/** A page of the feed has come by then, as a rule; a clock that is off by less changes nothing (CLOCK_OFF_S). */
+const LONGEST_PAGE_MS = 60_000;
 
 /** How much the office was last told that this device holds. */
 let toldHolding = -1;
@@ -60,6 +63,7 @@ export async function readFeed() {
     const page = await get<FeedPage>(path);
     toldHolding = held;
     round.officeTime = page.office_time;
+    await rememberClock(page.office_time, LONGEST_PAGE_MS); // whoever has sent nothing yet writes by it as well
     if (await hear(page, asked)) continue; // it is read from the start, over what is here
     const now = device.peek();
     // It was signed off, or other work was chosen meanwhile.

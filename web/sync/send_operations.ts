@@ -1,11 +1,10 @@
 /** Sending what waits in the outbox, a batch at a time, and settling the answers. */
 import type { Answer, Operation, Problem } from "../job/types.ts";
-import { rememberDevice } from "../local/device.ts";
 import { device } from "../local/memory.ts";
 import { type Batch, nowBy, settle, takeBatch } from "../local/outbox.ts";
 import { OfficeSays, post } from "./office.ts";
 import { lookForErased } from "./read.ts";
-import { hear, knowing, round, type Says } from "./round.ts";
+import { hear, knowing, rememberClock, round, type Says } from "./round.ts";
 
 /**
  * What one request has at the most. The office takes 4 MiB; half of one goes through a thin line in the time that a
@@ -79,11 +78,4 @@ const TOO_LARGE: Problem = {
 
 function envelopeOf({ operation_id, kind, made_at, made_by, device_id, device_seq }: Operation) {
   return { operation_id, kind, made_at, made_by, device_id, device_seq } as Operation;
-}
-
-async function rememberClock(officeTime: string) {
-  const offset = Date.parse(officeTime) - Date.now();
-  const known = device.peek();
-  if (known && Math.abs(offset - known.clock_offset_ms) > 2000)
-    await rememberDevice({ clock_offset_ms: offset });
 }
