@@ -39,7 +39,7 @@ class Records:
             None  # the record behind which each one stands; None if not read yet
         )
         self._parted: set[str] = set()  # records behind which one stood that does so no more
-        self._told_of: set[str] = set()  # records of which another says something more, itself unchanged
+        self._told_of: set[str] = set()  # unchanged records of which something more is said
         self._rows: dict[str, list[tuple[Any, ...]]] = {}  # of the steps' own tables, by the statement
         self._feed_seq = feed_after
 
@@ -113,7 +113,8 @@ class Records:
             record.office_seq, record.written = office_seq, False
 
     def tell_of(self, record_id: str) -> None:
-        """Another record says something of this one from now on: it is read again by devices, though unchanged."""
+        """Something more is said of this one, by another record or in its history: it is read again by devices, though
+        unchanged."""
         self._told_of.add(record_id)
 
     def add_rows(self, statement: str, rows: Iterable[tuple[Any, ...]]) -> None:
@@ -126,7 +127,7 @@ class Records:
         A view that fails fails all of it, unless somebody hears of what is then `left_out`.
         """
         touched = [record for record in self._in_hand.values() if not record.written]
-        if not touched:
+        if not touched and not self._told_of:
             return
         for statement, rows in self._rows.items():
             self.tx.run_many(statement, rows)

@@ -225,6 +225,7 @@ class BatchInHand:
             if not (contested or dealt_with) and self._may_be_lifted(operation, error):
                 noted = NOTED if is_owed(operation, error) else ""
                 return waiting(operation.operation_id, error.detail + noted)
+            self._records.tell_of(operation.touches)  # its history has one line more
             answer = refused(operation.operation_id, office_seq, error, disagreement=contested)
             return {**answer, "ruled": ruled} if ruled and contested else answer
         stricter = operation.ruled(self._records, self._sender.rules, self._received_at)
