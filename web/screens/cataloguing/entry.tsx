@@ -1,7 +1,7 @@
 /** One entry: its pictures, what was found, the desk's words, and who said what and when. */
 
 import { isStopped } from "../../job/cautions.ts";
-import { namesOn, tablesOf, type Who } from "../../job/day_facts.ts";
+import { tablesOf } from "../../job/day_facts.ts";
 import { tagsOf } from "../../job/progress.ts";
 import type { ItemRecord, Plan, VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
@@ -14,6 +14,7 @@ import { useDevice, usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { moveEntry } from "./entry_finish.tsx";
 import { Panes } from "./entry_panes.tsx";
 import { NotSignedFor } from "./entry_unsigned.tsx";
+import { namesHere } from "./names_here.ts";
 import { useShortcuts } from "./shortcuts.ts";
 
 /** `opened` is what the office said of it last; null until it has, or until what was kept of it is read. */
@@ -32,7 +33,7 @@ export default function Entry({
   const plan = usePlan(item);
   const book = usePlanBook() ?? null;
   const visit = useRecord("visit", item?.visit_id ?? "");
-  const who = useNames(item?.day_id ?? "", opened);
+  const who = namesHere(useRecord("day", item?.day_id ?? ""), opened?.people);
   const isOff = useDevice()?.revoked; // then nothing comes
   if (!item || plan === undefined) return isOff ? null : <p>Reading …</p>;
   return (
@@ -43,13 +44,6 @@ export default function Entry({
       <Panes item={item} plan={plan} book={book} {...goesOn} opened={opened} who={who} />
     </article>
   );
-}
-
-/** Names by id: as the office says with the entry, else as the day's list has them here. */
-function useNames(day_id: string, opened: Opened | null): Who {
-  const day = useRecord("day", day_id);
-  const listedName = namesOn(day);
-  return (person_id) => opened?.people[person_id] ?? listedName(person_id);
 }
 
 function Head({ item, plan, visit }: { item: ItemRecord; plan: Plan | null; visit: VisitRecord | null }) {
