@@ -42,11 +42,17 @@ COLUMNS = (
     *("disagreement_count", "zones_told", "thumb_sha256", "caution", "merged_into", "table_id", "worst"),
     *("held_apart", "zones"),
 )
+#: What the entries of its visit's other things say of it; see `others_of_visit`.
+BESIDE = ("short_description", "tags", "thumb_sha256", "merged_into", "state", "place")
+WRITTEN = (*COLUMNS, "place")
+PLACED = "(SELECT feed_seq FROM record WHERE record_id = :item_id)"
 WRITE = f"""
-    INSERT INTO entry (entry_seq, item_id, arrived_at, {", ".join(COLUMNS)})
-    VALUES (:entry_seq, :item_id, (SELECT received_at FROM operation_log WHERE office_seq = :entry_seq),
-        {", ".join(f":{name}" for name in COLUMNS)})
-    ON CONFLICT (entry_seq) DO UPDATE SET {", ".join(f"{name} = excluded.{name}" for name in COLUMNS)}
+    INSERT INTO entry (entry_seq, item_id, arrived_at, beside_seq, {", ".join(WRITTEN)})
+    VALUES (:entry_seq, :item_id, (SELECT received_at FROM operation_log WHERE office_seq = :entry_seq), {PLACED},
+        {", ".join(f":{name}" for name in WRITTEN)})
+    ON CONFLICT (entry_seq) DO UPDATE SET {", ".join(f"{name} = excluded.{name}" for name in WRITTEN)},
+        beside_seq = CASE WHEN {" AND ".join(f"{name} IS excluded.{name}" for name in BESIDE)}
+            THEN beside_seq ELSE {PLACED} END
 """
 
 
@@ -62,7 +68,8 @@ def list_item(records: Records, item: Record) -> None:
     whichever of its records says it."""
     tx, fields, thing = records.tx, Said(item), records.same_thing(item)
     row = row_of(tx, item, fields, thing)
-    tx.run(WRITE, entry_seq=item.opened_seq, item_id=item.record_id, **row)
+    place = (fields.value("whereabouts") or {}).get("to_place")
+    tx.run(WRITE, entry_seq=item.opened_seq, item_id=item.record_id, place=place, **row)
     if row["merged_into"] is not None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:

@@ -56,6 +56,10 @@ class Search:
         """The words that were typed, each as it is searched."""
         return self._words
 
+    def called(self) -> list[str]:
+        """The marks that one of the words calls."""
+        return sorted({of for word in self._words for of in marks_called(word, self._called)})
+
     def owners(self) -> list[str]:
         """The visits by whose owners' words it goes, and not by the ticket. Words that each stand for more than
         VISITS_LIMIT go by those in whom they meet, or, if they do in none, by so many of each."""

@@ -40,7 +40,7 @@ async def get_queue(request: Request) -> Response:
     the answer says how many there are of each kind, too. With `items`, ids with commas between, those of them alone
     that the list as it is asked has, as they are now: what a page shows and has heard to have changed. `alone` are the
     things that nobody handles, and whose and where they are, whatever is asked: a desk says so on every page. `words`
-    are those that were asked for, as they are searched.
+    are those that were asked for, as they are searched, and `called` the marks that these are names of.
     """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
@@ -80,6 +80,7 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], tuple[dict[
             "count_capped": count > COUNT_LIMIT,
             "counts": search.counts() if with_counts else None,
             "words": search.words(),
+            "called": search.called(),
             "alone": [
                 {
                     "item_id": row["item_id"],

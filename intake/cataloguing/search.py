@@ -74,29 +74,29 @@ def put(tx: Writing, entry_seq: int, words: str, marks: str) -> None:
     else:
         return
     before = known or {"words": "", "marks": ""}
-    note_since(
-        tx,
-        entry_seq,
+    marks_before = narrowing(before["marks"])
+    tx.run(
+        NOTE_SINCE,
+        entry_seq=entry_seq,
         words=before["words"] != words,
-        marks=narrowing(before["marks"]) != narrowing(marks),
+        lost=not set(before["words"].split()) <= set(words.split()),
+        marks=marks_before != narrowing(marks),
+        marks_before=marks_before,
         listed=beside_narrowing(before["marks"]) != beside_narrowing(marks),
     )
 
 
-def note_since(tx: Writing, entry_seq: int, *, words: bool, marks: bool, listed: bool) -> None:
-    """Note which of what finds an entry is otherwise since its item was placed in the feed last."""
-    tx.run(
-        """
-        UPDATE entry SET words_seq = CASE WHEN :words THEN feed_seq ELSE words_seq END,
-            marks_seq = CASE WHEN :marks THEN feed_seq ELSE marks_seq END,
-            listed_seq = CASE WHEN :listed THEN feed_seq ELSE listed_seq END
-        FROM record WHERE record.record_id = entry.item_id AND entry_seq = :entry_seq
-        """,
-        entry_seq=entry_seq,
-        words=words,
-        marks=marks,
-        listed=listed,
-    )
+#: Which of what finds an entry is otherwise since its item was placed in the feed last. Its marks of before are those
+#: from before that place, however often they were written anew since.
+NOTE_SINCE = """
+    UPDATE entry SET words_seq = CASE WHEN :words THEN feed_seq ELSE words_seq END,
+        lost_seq = CASE WHEN :lost THEN feed_seq ELSE lost_seq END,
+        marks_before = CASE WHEN :marks AND marks_seq <> feed_seq THEN :marks_before ELSE marks_before END,
+        marks_since = CASE WHEN :marks AND marks_seq <> feed_seq THEN marks_seq ELSE marks_since END,
+        marks_seq = CASE WHEN :marks THEN feed_seq ELSE marks_seq END,
+        listed_seq = CASE WHEN :listed THEN feed_seq ELSE listed_seq END
+    FROM record WHERE record.record_id = entry.item_id AND entry_seq = :entry_seq
+"""
 
 
 def merge_words(tx: Writing) -> None:

@@ -22,12 +22,17 @@ WORDS_TOLD = 4000
 
 
 class Found(TypedDict, total=False):
-    """What of a thing is found otherwise: its own words, as they are now in the index; the marks by which a list is
-    narrowed; that it is listed, or its owner's words, which are in no news."""
+    """What of a thing is otherwise than it was: its own words, as they are now in the index, and whether some are gone
+    from there; the marks by which a list is narrowed and counted, and which these were, where that is known; that it is
+    listed, or its owner's words, which are in no news; what the entries of its visit's other things say of it, by that
+    visit."""
 
     words: str
+    lost: bool
     marks: bool
+    was: str
     listed: bool
+    beside: str
 
 
 @dataclass(frozen=True)
@@ -59,7 +64,9 @@ def news_since(tx: Reading, last: int | None, role: str, device_id: str) -> News
         f"""
         SELECT record_id, kind, entry_seq AS place, day_id, {search.stands("marks", "entry_seq")} AS marks,
             CASE WHEN words_seq > :last THEN {search.stands("words", "entry_seq")} END AS words,
-            marks_seq > :last AS marks_changed, listed_seq > :last AS listed_changed
+            lost_seq > :last AS words_lost, marks_seq > :last AS marks_changed, marks_before,
+            coalesce(marks_since <= :last, 0) AS marks_known, listed_seq > :last AS listed_changed,
+            CASE WHEN beside_seq > :last THEN visit_id END AS beside
         FROM record LEFT JOIN entry ON item_id = record_id WHERE feed_seq > :last ORDER BY feed_seq LIMIT :most
         """,
         last=last,
@@ -78,16 +85,22 @@ def news_since(tx: Reading, last: int | None, role: str, device_id: str) -> News
 
 
 def found_in(row: Any) -> Found:
-    """What of a thing is found otherwise than before."""
+    """What of a thing is otherwise than before."""
     words = row["words"]
     is_long = words is not None and len(words) > WORDS_TOLD
     found: Found = {}
     if words is not None and not is_long:
         found["words"] = words
+    if row["words_lost"]:
+        found["lost"] = True
     if row["marks_changed"]:
         found["marks"] = True
+        if row["marks_known"]:  # else they were others more than once since
+            found["was"] = row["marks_before"]
     if row["listed_changed"] or is_long:
         found["listed"] = True
+    if row["beside"]:
+        found["beside"] = row["beside"]
     return found
 
 

@@ -45,15 +45,15 @@ const ownerTold = (office_seq) => ({
 /** An office of three things and the page of a desk that shows them; `asked` are the addresses that were asked for. */
 function aDesk(t, { item_id = "", state = "", next = null } = {}) {
   const rows = new Map(["1", "2", "3"].map((id) => [id, row(id)]));
-  const office = { rows, cursor: 5, log: "log", asked: [], answer: null, alone: [], words: [] };
+  const office = { rows, cursor: 5, log: "log", asked: [], answer: null, alone: [], words: [], called: [] };
   const page = (query) => {
     const items = query.get("items")?.split(",").filter(Boolean);
     const listed = (one) =>
       (items?.includes(one.item_id) ?? true) && [one.state, ""].includes(query.get("state"));
     const entries = [...rows.values()].filter(listed);
     const counts = query.has("counts") ? { state: { waiting: rows.size } } : null;
-    const { cursor, alone, words } = office;
-    return { cursor, entries, count: rows.size, count_capped: false, counts, alone, next, words };
+    const { cursor, alone, words, called } = office;
+    return { cursor, entries, count: rows.size, count_capped: false, counts, alone, next, words, called };
   };
   const stands = (query) => ({
     ...{ office_id: "o", epoch: "e", office_seq: office.cursor, chain: `${office.log}${office.cursor}` },
@@ -307,7 +307,7 @@ async function askedByTwenty(t, news, more = {}) {
     const desk = await opened(t, { next: 4, ...more });
     desk.office.words = [looked.words];
     desk.holder.current = Object.assign(desk.holder.current, {
-      asked: { ...ASKED_NOTHING, ...looked, state: more.state ?? "" },
+      asked: { ...ASKED_NOTHING, ...looked, state: more.state ?? "", table_id: more.table_id ?? "" },
     });
     await desk.read.list();
     desk.now.list = { ...desk.now.list, entries: [] };
@@ -330,7 +330,111 @@ test("twenty desks that search ask only for what may have come to be found", asy
     20,
     "it may be by its mark",
   );
-  assert.equal(await askedByTwenty(t, thing({ words: "teddy3" }), { state: "described" }), 0);
+  const described = { state: "described" };
+  assert.equal(
+    await askedByTwenty(t, thing({ words: "teddy3" }), described),
+    1,
+    "there is one more that waits",
+  );
+  assert.equal(await askedByTwenty(t, thing({ words: "clock" }), described), 0);
+  assert.equal(
+    await askedByTwenty(t, thing({ words: "clock", lost: true }), described),
+    20,
+    "it may have been any",
+  );
+  const elsewhere = thing({ words: "teddy3", lost: true }, "listed statewaiting table2");
+  assert.equal(await askedByTwenty(t, elsewhere, { ...described, table_id: "1" }), 0, "two choices away");
+});
+
+test("a search by what a mark is called asks as a thing comes to have it", async (t) => {
+  const { hear, changed, office, holder, now, read } = await opened(t, { next: 4 });
+  Object.assign(office, { words: ["described"], called: ["statedescribed"] });
+  holder.current = Object.assign(holder.current, { asked: { ...ASKED_NOTHING, words: "described" } });
+  await read.list();
+  now.list = { ...now.list, entries: [] };
+  const marked = (marks, was) => [
+    "2",
+    "item",
+    2,
+    "d",
+    `listed ${marks}`,
+    { marks: true, was: `listed ${was}` },
+  ];
+  assert.deepEqual(await hear(changed(marked("statedescribed", "statewaiting"))), ["/queue 2"]);
+  now.list = { ...now.list, entries: [] };
+  assert.deepEqual(await hear(changed(marked("statepicked-up", "statewaiting"))), []);
+  assert.deepEqual(
+    await hear(changed(marked("statedescribed table2", "statedescribed table1"))),
+    [],
+    "it had it",
+  );
+});
+
+test("what stands on no page and alters the counts costs one small request, and what alters none costs nothing", async (t) => {
+  const { hear, changed, office, now, read } = await opened(t, { next: 3 });
+  const marked = (marks, was) => [
+    "9",
+    "item",
+    9,
+    "d",
+    `listed ${marks}`,
+    { marks: true, was: `listed ${was}` },
+  ];
+  const described = marked("statedescribed table1", "statewaiting table1");
+  office.rows.set("9", row("9"));
+  assert.deepEqual(await hear(changed(described)), ["/queue "]);
+  assert.deepEqual(now.list.counts, { state: { waiting: 4 } });
+  assert.equal(now.list.count, 4);
+  assert.deepEqual(
+    now.list.entries.map(({ item_id }) => item_id),
+    ["1", "2", "3"],
+  );
+  assert.deepEqual(await hear(changed(described, ["2", "item", 2])), ["/queue 2"], "they come with a row");
+  assert.deepEqual(await hear(changed(["9", "item", 9, "d", "listed statewaiting", { words: "tin" }])), []);
+  assert.deepEqual(await hear(changed(["v", "visit", null, "d", ""])), [], "an owner's address");
+  const unknown = ["9", "item", 9, "d", "listed statewaiting", { marks: true }];
+  assert.deepEqual(await hear(changed(unknown)), ["/queue "], "it was otherwise more than once");
+  now.asked = { ...ASKED_NOTHING, table_id: "2" };
+  await read.list();
+  now.list = { ...now.list, entries: [] };
+  assert.deepEqual(await hear(changed(described)), [], "it is in none of the counts of another table");
+  const moved = marked("statewaiting table1", "statewaiting table3");
+  assert.deepEqual(await hear(changed(moved)), ["/queue "], "but in those of the tables");
+  assert.deepEqual(
+    await hear(changed(marked("statewaiting", "statewaiting levelnote"))),
+    [],
+    "counted by none",
+  );
+});
+
+test("the counts come with an entry that is asked for anyway", async (t) => {
+  const { hear, changed, now, office } = await opened(t, { item_id: "2", next: 3 });
+  const alters = ["9", "item", 9, "d", "", { marks: true, was: "listed statewaiting" }];
+  office.rows.set("4", row("4"));
+  assert.deepEqual(await hear(changed(alters)), ["/queue "]);
+  office.rows.delete("4");
+  assert.deepEqual(await hear(changed(alters, ["v", "visit", null])), ["/entries/2 "]);
+  assert.deepEqual(now.list.counts, { state: { waiting: 3 } });
+});
+
+test("what is listed again stands in its place among the pages", async (t) => {
+  const { hear, changed, now } = await opened(t, { next: 3 });
+  now.list = { ...now.list, entries: [row("1"), row("3")] };
+  assert.deepEqual(await hear(changed(["2", "item", 2, "d", "", { marks: true, was: "" }])), []);
+  const again = { marks: true, was: "", listed: true };
+  assert.deepEqual(await hear(changed(["2", "item", 2, "d", "listed statewaiting", again])), ["/queue 2"]);
+  assert.deepEqual(
+    now.list.entries.map(({ item_id }) => item_id),
+    ["1", "2", "3"],
+  );
+});
+
+test("an open entry hears of the other things of its visit, by what it says of them", async (t) => {
+  const { hear, changed } = await opened(t, { item_id: "2", next: 3 });
+  const other = (found) => changed(["9", "item", 9, "d", "listed statewaiting", found]);
+  assert.deepEqual(await hear(other({ beside: "v" })), ["/entries/2 "]);
+  assert.deepEqual(await hear(other({ beside: "w" })), []);
+  assert.deepEqual(await hear(other({})), []);
 });
 
 test("what nobody handles is told of whatever is shown, and where it is as that changes", async (t) => {

@@ -60,6 +60,8 @@ export type QueuePage = {
   })[];
   /** The words that were asked for, as the office searches them; one of before does not say. */
   words?: string[];
+  /** The marks that one of these words is a name of, as "described" is; one of before does not say. */
+  called?: string[];
   next: number | null;
 };
 
@@ -117,10 +119,18 @@ export type News = {
 };
 
 /**
- * What of a thing is found otherwise than before: its own words, which are these now; the marks by which a list is
- * narrowed; that it is listed, or its owner's words, which are in no news.
+ * What of a thing is otherwise than before: its own words, which are these now, and whether some are gone; the marks by
+ * which a list is narrowed and counted, and which they were, where the office knows; that it is listed, or its owner's
+ * words, which are in no news; what the entries of its visit's other things say of it, by that visit.
  */
-export type Found = { words?: string; marks?: true; listed?: true };
+export type Found = {
+  words?: string;
+  lost?: true;
+  marks?: true;
+  was?: string;
+  listed?: true;
+  beside?: string;
+};
 
 const SIGNS: Record<string, ZoneSaid> = { c: "clear", n: "not-examined", ".": "untouched" };
 

@@ -1,4 +1,5 @@
 /** Whether a thing may have come into a narrowed list, by what the office's news say of its place in the index. */
+import { same } from "./between.ts";
 import type { Asked, Found } from "./desk.ts";
 
 /** As `mark` of `intake/cataloguing/search.py`: one word for each value, in whatever letters. */
@@ -23,24 +24,76 @@ export function mayFit(asked: Asked, marks: string | undefined) {
   return ["listed", ...marksAsked(asked)].every((one) => here.has(one));
 }
 
-/** What news say of a thing in the index, and the words that a list was asked for, as the office searches them. */
+/** What news say of a thing in the index, and what the office makes of the words that a list was asked for. */
 export type Indexed = {
   marks?: string | undefined;
   found?: Found | undefined;
+  /** As the office searches them; unknown while the list is still what was asked for before. */
   words?: readonly string[] | undefined;
+  /** The marks that they are names of. */
+  called?: readonly string[] | undefined;
 };
 
 /**
  * Whether it may have come to fit, which it did not before, by what of it is found otherwise. Its owner's words are not
  * told: if those changed it may.
  */
-export function mayHaveCome(asked: Asked, { marks, found, words }: Indexed) {
-  if (!mayFit(asked, marks)) return false;
+export function mayHaveCome(asked: Asked, index: Indexed) {
+  const { marks = "", found } = index;
+  if (!mayFit(asked, index.marks)) return false;
   if (!found || found.listed) return true;
   if (found.marks && marksAsked(asked).length) return true;
-  if (found.words === undefined || !asked.words) return false;
+  return asked.words !== "" && (saysSo(index) || isCalledNow(marks, index));
+}
+
+/** Whether its own words are others, and one of them may be looked for. */
+function saysSo({ found, words }: Indexed) {
+  if (found?.words === undefined) return false;
   const own = found.words.split(/[\s_]+/);
   return !words || words.some((word) => !isPlain(word) || own.some((one) => one.startsWith(word)));
+}
+
+/** Whether one of the words is a name of a mark that it has now and had not. */
+function isCalledNow(marks: string, { found, called = [] }: Indexed) {
+  if (!found?.marks) return false;
+  const before = (found.was ?? "").split(" ");
+  const here = marks.split(" ");
+  return called.some((mark) => here.includes(mark) && !before.includes(mark));
+}
+
+/**
+ * Whether the counts beside a list may be others, by what of a thing is otherwise, which is on none of the pages shown
+ * and has not come there. `isOnPages`: it would stand on them if it were as the list was asked.
+ */
+export function altersCounts(asked: Asked, index: Indexed, isOnPages: boolean) {
+  const { marks, found } = index;
+  if (marks === undefined || !found) return false; // an office of before does not say
+  const now = countedIn(asked, marks);
+  const before = found.marks ? countedIn(asked, found.was) : now;
+  const isOther = !before || !same(before, now);
+  if (!asked.words) return isOther;
+  if (!before?.length && !now.length) return !before;
+  // Of what is looked for and narrowed no further, all that is found stands on the pages.
+  if (isOnPages && !marksAsked(asked).length) return false;
+  return isOther || found.marks || found.listed || found.lost || saysSo(index);
+}
+
+const GROUPS = { state: "state", class_id: "class", table_id: "table", worst: "worst", only: "is" } as const;
+
+/** The counts beside a list in which a thing of these marks is one, if it has the words: by group and mark. */
+function countedIn(asked: Asked, marks: string): string[];
+/** Null where nobody knows its marks. */
+function countedIn(asked: Asked, marks: string | undefined): string[] | null;
+function countedIn(asked: Asked, marks: string | undefined): string[] | null {
+  if (marks === undefined) return null;
+  const here = marks.split(" ");
+  const groups = Object.entries(GROUPS) as [keyof typeof GROUPS, string][];
+  return groups.flatMap(([group, of]) => {
+    // What is asked of its own group is chosen anew, but kinds of trouble, which are chosen beside each other.
+    const others = group === "only" ? asked : { ...asked, [group]: "" };
+    if (!mayFit(others, marks)) return [];
+    return [`any ${of}`, ...here.filter((mark) => mark.startsWith(of)).sort()];
+  });
 }
 
 /** Whether the index takes a word for one and the same beginning as this does. */

@@ -2,16 +2,16 @@
 
 import { same } from "../../job/between.ts";
 import { ASKED_NOTHING, type Asked, type News, type QueuePage } from "../../job/desk.ts";
-import { type Indexed, isLeftAlone, mayHaveCome } from "../../job/narrowed.ts";
+import { altersCounts, type Indexed, isLeftAlone, mayFit, mayHaveCome } from "../../job/narrowed.ts";
 import { isOnPages } from "../../job/rows.ts";
 import type { RecordCopy } from "../../job/types.ts";
 import type { Opened } from "../../local/opened.ts";
 
 /**
- * What is to be asked: the list from its start, the entry that is open, a row by its item, or the settlements, with
- * the place in the feed at which that was wanted.
+ * What is to be asked: the list from its start, the entry that is open, a row by its item, the counts beside the list,
+ * which come with each of these, or the settlements, with the place in the feed at which that was wanted.
  */
-export type Key = "list" | "entry" | `item ${string}` | `settlements ${number}`;
+export type Key = "list" | "entry" | `item ${string}` | "counts" | `settlements ${number}`;
 
 /** As a desk opens: whatever was told before, there may be more. */
 export const SETTLEMENTS_AT_START: Key = "settlements -1";
@@ -23,8 +23,8 @@ export type Settlements = { cursor: number | null; records: RecordCopy[] };
 export type Shown = {
   asked: Asked;
   list: QueuePage | null;
-  /** The words of `asked` as the office searches them; unknown while the list is still what was asked for before. */
-  words?: readonly string[] | undefined;
+  /** What the office makes of the words of `asked`; unknown while the list is still what was asked for before. */
+  searched?: Pick<QueuePage, "words" | "called"> | undefined;
   entry: Opened | null;
   item_id: string;
   settlements: Settlements;
@@ -36,9 +36,9 @@ export function isOf({ record_ids }: Opened, item_id: string) {
 }
 
 /**
- * What of the news is shown here. A thing that is new belongs to the end of the list, if that is shown; of a list that
- * is narrowed a thing that changed may have come to fit it, as the news say. What nobody handles is told of whatever
- * the list shows.
+ * What of the news is shown here. A thing that is new belongs to the end of the list, if that is shown, and one that
+ * is listed again where it stood; of a list that is narrowed a thing that changed may have come to fit it, as the news
+ * say. What nobody handles is told of whatever the list shows, and whatever is counted beside it is.
  */
 export function touchedBy(news: News, shown: Shown): Key[] {
   return [...touchedInList(news, shown), ...touchedSettlements(news, shown)];
@@ -50,7 +50,8 @@ function touchedSettlements({ cursor, gave_way }: News, { settlements, seen }: S
   return known && !known.some((id) => !seen?.has(id)) ? [] : [`settlements ${cursor}`];
 }
 
-function touchedInList({ cursor, changed }: News, { asked, list, words, entry, item_id }: Shown): Key[] {
+function touchedInList({ cursor, changed }: News, shown: Shown): Key[] {
+  const { list, entry, item_id } = shown;
   if (!list) return [];
   if (!changed) {
     const isEntryOld = item_id !== "" && entry?.cursor !== cursor;
@@ -60,19 +61,36 @@ function touchedInList({ cursor, changed }: News, { asked, list, words, entry, i
     ];
   }
   const rows = new Set(list.entries.map((row) => row.item_id));
-  const last = list.entries.at(-1)?.entry_seq ?? 0;
-  const isWhole = same(asked, ASKED_NOTHING);
-  const mayCome = (entry_seq: number, index: Indexed) =>
-    (isWhole ? entry_seq > last : mayHaveCome(asked, index)) && isOnPages({ entry_seq }, list);
   const keepAway = keptAwayFrom(list);
-  const keys = changed.flatMap(([id, , place, , marks, found]): Key[] => {
+  const listed = changed.flatMap(([id, , place, , marks, found]): Key[] => {
     const alone = keepAway.get(id);
     if (alone) return [`item ${alone}`];
-    const isShown = rows.has(id) || isLeftAlone(marks);
-    return isShown || (place !== null && mayCome(place, { marks, found, words })) ? [`item ${id}`] : [];
+    if (rows.has(id) || isLeftAlone(marks)) return [`item ${id}`];
+    return place === null ? [] : touchedUnseen(id, place, { marks, found }, { ...shown, list });
   });
+  const items = listed.filter((key) => key !== "counts"); // which come with them
+  const beside = items.length ? items : listed.slice(0, 1);
+  return isEntryTouched(changed, shown) ? ["entry", ...beside] : beside;
+}
+
+/** Of a thing that is on none of the pages: its row, if it may have come there, or the counts, if it alters them. */
+function touchedUnseen(
+  id: string,
+  entry_seq: number,
+  said: Indexed,
+  { asked, list, searched }: Shown & { list: QueuePage },
+): Key[] {
+  const index = { ...said, ...searched };
+  const isHere = isOnPages({ entry_seq }, list);
+  const isWhole = same(asked, ASKED_NOTHING);
+  if (isHere && (isWhole ? mayFit(asked, index.marks) : mayHaveCome(asked, index))) return [`item ${id}`];
+  return altersCounts(asked, index, isHere) ? ["counts"] : [];
+}
+
+/** Whether the open entry says something of what changed: of a record that it is read from, or a thing beside it. */
+function isEntryTouched(changed: NonNullable<News["changed"]>, { entry }: Shown) {
   const ids = new Set(entry?.record_ids);
-  return changed.some(([id]) => ids.has(id)) ? ["entry", ...keys] : keys;
+  return changed.some(([id, , , , , found]) => ids.has(id) || (found?.beside && ids.has(found.beside)));
 }
 
 /** What nobody handles, by its own id and by those of the records that say where it is. */

@@ -67,10 +67,10 @@ export function readersOf(
     const { asked, list } = now.current;
     if (came?.asked !== asked) {
       told = news.cursor;
-      return touchedBy(news, now.current);
+      return touchedBy(news, now.current).filter((key) => key !== "counts"); // that list brings its own
     }
     const newest = came.before === list ? came.list : list;
-    return touchedBy(news, { ...now.current, list: newest, words: came.list.words });
+    return touchedBy(news, { ...now.current, list: newest, searched: came.list });
   };
   const takeRows = (asked: Asked, fresh: QueuePage | null, items: readonly string[]) => {
     if (!fresh || now.current.asked !== asked) return; // the list is read anew, as it is asked now
@@ -162,8 +162,8 @@ export function readersOf(
       const done = await list(); // by itself, since the office may have no such entry
       return done ? ["entry"] : [...keys];
     }
-    const items = [...keys].flatMap((key) => (key === "entry" ? [] : key.slice("item ".length)));
-    const done = await (isOpen ? entry : rows)(items.slice(0, MOST_AT_ONCE));
+    const items = [...keys].flatMap((key) => (key.startsWith("item ") ? key.slice("item ".length) : []));
+    const done = await (isOpen ? entry : rows)(items.slice(0, MOST_AT_ONCE)); // of none the counts alone
     return done ? items.slice(MOST_AT_ONCE).map((id): Key => `item ${id}`) : [...keys];
   };
   return { list, more, findsAny, entry: () => entry(), oneOf, hear };
