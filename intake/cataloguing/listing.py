@@ -169,7 +169,7 @@ def words_of(fields: Said, thing: list[Record]) -> list[str]:
         *(sentence["words"] or "" for sentence in sentences if sentence["version"] == "rewritten"),
         (fields.value("dates") or {}).get("words") or "",
         *(f"{written['text']} {written['reading']}" for written in fields.live("marks/")),
-        *(line["words"] for line in fields.live("listed/")),
+        *(line["words"] or "" for line in fields.live("listed/")),
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),
         *(f"{finding['term']} {finding['note']}" for finding in fields.live("findings/")),
@@ -292,7 +292,8 @@ def gone_within(tx: Reading, container: Record) -> list[str]:
         "SELECT value ->> 'to_place' FROM field WHERE record_id = :container_id AND name = 'whereabouts'",
         container_id=container.record_id,
     )
-    now = (container.value("whereabouts") or {}).get("to_place")
+    placed = container.value("whereabouts")
+    now = placed["to_place"] if isinstance(placed, dict) else None
     if "inside" not in container.changed and "returned" not in (before, now):
         return []
     return within(tx, container.record_id)

@@ -405,7 +405,7 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
         (
             "device",
             DEVICE_COLUMNS,
-            ("last_seen_at", "holding", "day_id", "table_id", "known_since", "brought_for"),
+            ("last_seen_at", "holding", "day_id", "table_id", "known_since", "brought_for", "roles_before"),
         ),
         ("set_aside", ("operation_id", "content"), ()),
         (

@@ -44,7 +44,11 @@ for (const [pieces, said, words] of [
     "One of the six (the one with a bent stem) has a chip of 3 mm to the rim.",
   ],
   [6, { piece_count: 6, piece_words: "the bent one" }, "All six have a chip of 3 mm to the rim."],
-  [6, { piece: "3", piece_words: "the bent one" }, "Piece 3 of the six has a chip of 3 mm to the rim."],
+  [
+    6,
+    { piece: "3", piece_words: "the bent one" },
+    "Piece 3 of the six (the bent one) has a chip of 3 mm to the rim.",
+  ],
   [2, { piece: "left" }, "The left one has a chip of 3 mm to the rim."],
   [2, { piece: "2" }, "The second has a chip of 3 mm to the rim."],
   [212, { piece_count: 14 }, "Fourteen of the 212 have a chip of 3 mm to the rim."],
