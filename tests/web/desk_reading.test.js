@@ -407,6 +407,21 @@ test("what stands on no page and alters the counts costs one small request, and 
   );
 });
 
+test("more at once than its pages hold is no long list of names: the pages are asked for anew", async (t) => {
+  const { hear, changed } = await opened(t, { state: "described" });
+  const come = (count) =>
+    Array.from({ length: count }, (_, place) => [
+      `n${place}`,
+      "item",
+      10 + place,
+      "d",
+      "listed statedescribed",
+    ]);
+  assert.deepEqual(await hear(changed(...come(300))), ["/queue"]);
+  assert.equal((await hear(changed(...come(50)))).length, 1);
+  assert.match((await hear(changed(...come(50))))[0], /^\/queue n0,/);
+});
+
 test("the counts come with an entry that is asked for anyway", async (t) => {
   const { hear, changed, now, office } = await opened(t, { item_id: "2", next: 3 });
   const alters = ["9", "item", 9, "d", "", { marks: true, was: "listed statewaiting" }];

@@ -48,10 +48,8 @@ export function readersOf(
   };
   const page = (change: Record<string, string>) =>
     get<QueuePage>(`/queue?${new URLSearchParams({ ...now.current.asked, ...change })}`);
-  const fromStart = () => {
-    const limit = Math.min(MOST_AT_ONCE, Math.max(PAGE, now.current.list?.entries.length ?? 0));
-    return { counts: "1", limit: String(limit) };
-  };
+  const mostFromStart = () => Math.min(MOST_AT_ONCE, Math.max(PAGE, now.current.list?.entries.length ?? 0));
+  const fromStart = () => ({ counts: "1", limit: String(mostFromStart()) });
   /** The list that came last, and what was shown by then: it is drawn a moment later. */
   let came: { asked: Asked; list: QueuePage; before: QueuePage | null } | null = null;
   let told = -1; // the place in the feed of what was told while another list was shown than was asked for
@@ -154,7 +152,9 @@ export function readersOf(
   };
   const listedOf = async (keys: ReadonlySet<Key>): Promise<Key[]> => {
     const isOpen = keys.has("entry") && now.current.item_id !== "";
-    if (keys.has("list")) {
+    const items = [...keys].flatMap((key) => (key.startsWith("item ") ? key.slice("item ".length) : []));
+    // More at once than its pages hold: they are read anew, which is less to ask and to draw.
+    if (keys.has("list") || items.length > mostFromStart()) {
       if (!isOpen || now.current.entry) {
         const done = await (isOpen ? entry("list") : list());
         return done ? [] : [...keys];
@@ -162,9 +162,8 @@ export function readersOf(
       const done = await list(); // by itself, since the office may have no such entry
       return done ? ["entry"] : [...keys];
     }
-    const items = [...keys].flatMap((key) => (key.startsWith("item ") ? key.slice("item ".length) : []));
-    const done = await (isOpen ? entry : rows)(items.slice(0, MOST_AT_ONCE)); // of none the counts alone
-    return done ? items.slice(MOST_AT_ONCE).map((id): Key => `item ${id}`) : [...keys];
+    const done = await (isOpen ? entry : rows)(items); // of none the counts alone
+    return done ? [] : [...keys];
   };
   return { list, more, findsAny, entry: () => entry(), oneOf, hear };
 }
