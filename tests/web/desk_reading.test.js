@@ -370,7 +370,7 @@ test("a search by what a mark is called asks as a thing comes to have it", async
   );
 });
 
-test("what stands on no page and alters the counts costs one small request, and what alters none costs nothing", async (t) => {
+test("what stands on no page costs one small request where it alters the counts, and else nothing", async (t) => {
   const { hear, changed, office, now, read } = await opened(t, { next: 3 });
   const marked = (marks, was) => [
     "9",
