@@ -47,7 +47,7 @@ def test_one_piece_of_a_pair_goes_back(
     which = page.get_by_label("Which of the two").locator("option")
     expect(which).to_have_text(
         [
-            *("Not said", "The left one", "The right one"),
+            "Not said",  # a number on each tells them apart, and no side besides
             *(f"Piece 1, {shown(stays)}", f"Piece 2, {shown(goes)}"),
             *("Both of them", "Not noted which"),  # of one it is said which
         ]
