@@ -434,7 +434,9 @@ async def test_news_name_what_changed_to_those_who_read_all(
     news = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk", ""))
     [(record_id, kind, place, day_id, marks, found)] = news.changed or []
     was = found.pop("was").split()
-    assert [name for name in was if name not in marks.split()] == ["isunnamed"], "it is counted otherwise by now"
+    assert [name for name in was if name not in marks.split()] == ["isunnamed"], (
+        "it is counted otherwise by now"
+    )
     assert found == {"words": "owl", "marks": True, "beside": item["visit_id"]}
     assert (record_id, kind, day_id) == (item["item_id"], "item", item["day_id"])
     assert isinstance(place, int), "its place in the list"
