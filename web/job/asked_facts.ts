@@ -32,6 +32,7 @@ import {
   untriedKeys,
 } from "./untried.ts";
 import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
+import { worded } from "./worded.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
 const WHAT = ["what"];
@@ -242,7 +243,7 @@ export function notOnRecord(
       (measure) =>
         !isMeasured && measure.unit !== "n" && measures.includes(measure.measure) && isOfIt(measure),
     )
-    .map((measure) => nameOn(measure, record));
+    .map((measure) => nameOn(worded(plan, record, measure), record));
   const missing = facts.flatMap((fact) => {
     if (fact === "marks" && isSaid) return []; // the answer names the zone that they are on
     if (fact === "papers" && (isWithout || isMissingPapers(record))) return []; // the answer names that zone

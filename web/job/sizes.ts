@@ -164,12 +164,9 @@ function measureInWords(
   return `${name} ${size}${on ? ` ${on}` : ""}${open}`;
 }
 
-/** What is measured, by what that is called on such a thing: of one without a crown nothing is left out. */
+/** What is measured, by what that is called on such a thing. */
 export function nameOn(measure: Measure, record: RecordCopy) {
-  const isNever = (zone: string) => fieldValue(record, `zones/${zone}`)?.reason === "not-applicable";
-  const bare = measure.where_none?.find(({ none, words }) => words && none.every(isNever))?.words;
-  const name = bare && !measure.print ? measureName({ ...measure, words: bare }) : measureName(measure);
-  return fittingIn(measure.called, record)?.print ?? name;
+  return fittingIn(measure.called, record)?.print ?? measureName(measure);
 }
 
 /** What a count that falls short speaks of: fewer plates are there than the book should have. */
