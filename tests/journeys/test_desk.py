@@ -79,7 +79,7 @@ def test_an_entry_that_cannot_be_drawn_leaves_the_list_and_the_next_entry(
 
     def spoil(route: Route) -> None:
         response = route.fetch()
-        route.fulfill(response=response, json={**response.json(), "people": None})
+        route.fulfill(response=response, json={**response.json(), "others": 1})
 
     desk.route(f"**/entries/{jars[1]}*", spoil)
     desk.goto(f"{address}#/entry/{jars[1]}")
@@ -287,7 +287,7 @@ def what_changed_elsewhere_costs_one_request(
         item_id: manager.record(item_id)["fields"]["short_description"]["operation_id"] for item_id in jars
     }
     [row] = asks_for(jars[22], "brown jar", desk.locator(".queue"))
-    assert "/queue" in row, "its row alone"
+    assert "/entries/" in row, "the open entry tells of what lies beside it in its visit, and brings the row"
     assert jars[22] in row
     [entry] = asks_for(jars[25], "stoneware jar 26", desk.locator(".entry-head"))
     assert "/entries/" in entry, "the entry that is open, and its row with it"
