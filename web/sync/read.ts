@@ -16,7 +16,7 @@ import { device, waiting } from "../local/memory.ts";
 import { forgetErased } from "../local/opened.ts";
 import { plansTag, storePlans } from "../local/plans.ts";
 import { ask, get, OfficeSays } from "./office.ts";
-import { hear, knowing, rememberClock, round, type Says } from "./round.ts";
+import { behind, hear, knowing, rememberClock, round, type Says } from "./round.ts";
 import { holding } from "./status.ts";
 
 type FeedPage = Says & {
@@ -63,7 +63,9 @@ export async function readFeed() {
     const page = await get<FeedPage>(path);
     toldHolding = held;
     round.officeTime = page.office_time;
-    await rememberClock(page.office_time, LONGEST_PAGE_MS); // whoever has sent nothing yet writes by it as well
+    // Whoever has sent nothing yet writes by it as well: what is made by a clock that is behind may be taken for older
+    // than it is. One that is ahead is put right as it sends, and nothing that it made until then comes out of order.
+    if (behind(page.office_time) > LONGEST_PAGE_MS) await rememberClock(page.office_time);
     if (await hear(page, asked)) continue; // it is read from the start, over what is here
     const now = device.peek();
     // It was signed off, or other work was chosen meanwhile.

@@ -22,12 +22,19 @@ export function knowing(path: string): [path: string, asked: Asked] {
   return [`${path}${path.includes("?") ? "&" : "?"}${added}`, asked];
 }
 
-/** What this device adds to its clock from now on; not if it is off by no more than an answer may take to come. */
-export async function rememberClock(officeTime: string, taken_ms = 2000) {
-  const offset = Date.parse(officeTime) - Date.now();
+/** An answer has come by then, as a rule: a clock that is off by no more is left as it is. */
+const TAKEN_MS = 2000;
+
+/** What this device adds to its clock from now on. */
+export async function rememberClock(officeTime: string) {
+  if (Math.abs(behind(officeTime)) > TAKEN_MS)
+    await rememberDevice({ clock_offset_ms: Date.parse(officeTime) - Date.now() });
+}
+
+/** How many ms this device's clock, as it is put right, stands behind the office's; 0 of a device that is not paired. */
+export function behind(officeTime: string) {
   const known = device.peek();
-  if (known && Math.abs(offset - known.clock_offset_ms) > taken_ms)
-    await rememberDevice({ clock_offset_ms: offset });
+  return known ? Date.parse(officeTime) - Date.now() - known.clock_offset_ms : 0;
 }
 
 /** Hear where the office stands; true if it has lost something, which asks for one more round. */
