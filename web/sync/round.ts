@@ -31,7 +31,7 @@ export async function rememberClock(officeTime: string) {
     await rememberDevice({ clock_offset_ms: Date.parse(officeTime) - Date.now() });
 }
 
-/** How many ms this device's clock, as it is put right, stands behind the office's; 0 of a device that is not paired. */
+/** How many ms this device's clock, as put right, stands behind the office's; 0 of a device that is not paired. */
 export function behind(officeTime: string) {
   const known = device.peek();
   return known ? Date.parse(officeTime) - Date.now() - known.clock_offset_ms : 0;
