@@ -7,7 +7,6 @@ and a class or a table is found by the name that it has now. The app has its wor
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping
 from itertools import chain
 
@@ -17,7 +16,7 @@ from intake.custody.differences import table_name
 from intake.database import Reading
 from intake.examination.plans import Plans
 from intake.reading import open_days
-from intake.records.record import Record
+from intake.records.record import record_on
 
 STATES = {
     "waiting": ("waiting",),
@@ -79,22 +78,12 @@ def called_here(tx: Reading, plans: Plans) -> Called:
 
 def table_names(tx: Reading) -> dict[str, tuple[str, ...]]:
     """The names of the tables at which things were seen, by id."""
-    days = [day for day_id in open_days(tx) if (day := day_read(tx, day_id)) is not None]
+    days = [day for day_id in open_days(tx) if (day := record_on(tx, day_id)) is not None]
     found = {}
     for table_id in tables(tx):
         names = {name for day in days if (name := table_name(day, table_id))}
         found[table_id] = tuple(sorted(names)) or (f"table {table_id.removeprefix('t')}",)
     return found
-
-
-def day_read(tx: Reading, day_id: str) -> Record | None:
-    row = tx.one(
-        "SELECT kind, day_id, opened_seq, head FROM record WHERE record_id = :record_id", record_id=day_id
-    )
-    if row is None:
-        return None
-    kind, of_day, opened_seq, head = row
-    return Record(tx, day_id, kind, of_day, opened_seq, json.loads(head))
 
 
 def tables(tx: Reading) -> list[str]:

@@ -3,14 +3,13 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from intake.cataloguing.entry import containers_round
 from intake.custody.differences import table_name
 from intake.custody.whereabouts import place_words, thing_name, where_is
 from intake.database import Reading
-from intake.records.record import Record
+from intake.records.record import record_on
 
 
 def keep_away_from(ticket: str, table: str, place: str, at: str, inside: list[str]) -> str:
@@ -30,33 +29,23 @@ def placed_words(place: str, at: str) -> str:
     return f"{words}{f', {closely}' if closely else ''}"
 
 
-def near_of(tx: Reading, row: dict[str, Any]) -> list[str]:
-    """The records beside its own that these words of a row are read off: when one changes they may be others."""
-    item = _record(tx, row["item_id"])
-    return [*([item.day_id] if item else []), row["visit_id"], *containers_round(tx, row["item_id"])]
-
-
-def keep_away_words(tx: Reading, row: dict[str, Any]) -> str:
-    """Of a row of the list, read off the records."""
-    near = [row["item_id"], *containers_round(tx, row["item_id"])]
-    things = {record.record_id: record for record_id in near if (record := _record(tx, record_id))}
+def kept_away_from(tx: Reading, row: dict[str, Any]) -> dict[str, Any]:
+    """Of a row of the list the words, read off the records, and which these are beside its own: when one of them
+    changes the words may be others."""
+    around = containers_round(tx, row["item_id"])
+    things = {
+        record_id: record
+        for record_id in (row["item_id"], *around)
+        if (record := record_on(tx, record_id)) is not None
+    }
     item = things[row["item_id"]]
     where = where_is(item, things)
     moved = (where.inside or [item])[-1].value("whereabouts") or {}
-    return keep_away_from(
+    words = keep_away_from(
         row["ticket"],
-        table_name(day, row["table_id"]) if (day := _record(tx, item.day_id)) else "",
+        table_name(day, row["table_id"]) if (day := record_on(tx, item.day_id)) else "",
         where.place,
         moved.get("at") or "",
         [thing_name(outer) for outer in where.inside],
     )
-
-
-def _record(tx: Reading, record_id: str) -> Record | None:
-    row = tx.one(
-        "SELECT kind, day_id, opened_seq, head FROM record WHERE record_id = :record_id", record_id=record_id
-    )
-    if row is None:
-        return None
-    kind, day_id, opened_seq, head = row
-    return Record(tx, record_id, kind, day_id, opened_seq, json.loads(head))
+    return {"keep_away": words, "near": [item.day_id, row["visit_id"], *around]}

@@ -14,7 +14,7 @@ from starlette.routing import Route
 from intake.arrival.people import people_of_days
 from intake.cataloguing.called import ALWAYS, called_here
 from intake.cataloguing.entry import EntryInHand, entry_in_hand
-from intake.cataloguing.keep_away import keep_away_words, near_of
+from intake.cataloguing.keep_away import kept_away_from
 from intake.cataloguing.listing import KINDS_OF_TROUBLE
 from intake.cataloguing.pages import COUNT_LIMIT, SEVERITIES, Asked, Search, with_edge
 from intake.cataloguing.queue import LIST_STATES
@@ -85,8 +85,7 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], tuple[dict[
                 {
                     "item_id": row["item_id"],
                     "short_description": row["short_description"],
-                    "keep_away": keep_away_words(tx, row),
-                    "near": near_of(tx, row),
+                    **kept_away_from(tx, row),
                 }
                 for row in Search(tx, Asked(only=("alone",))).page(0, ALONE)
             ],

@@ -9,7 +9,7 @@ from typing import Any
 from intake.database import Reading, Writing, is_of_the_disk
 from intake.errors import NotFound
 from intake.families import key_of
-from intake.records.record import Record
+from intake.records.record import Record, record_on
 from intake.records.registries import READ_ANEW, SHOWN_WITH, STANDS_BEHIND, VIEWS, View
 from intake.records.same_thing import ids_of_thing
 from intake.records.values import Source
@@ -46,17 +46,8 @@ class Records:
     def find(self, record_id: str) -> Record | None:
         """The record, or None if there is no such one."""
         record = self._in_hand.get(record_id)
-        if record is None:
-            row = self.tx.one(
-                "SELECT kind, day_id, opened_seq, head, office_seq FROM record WHERE record_id = :record_id",
-                record_id=record_id,
-            )
-            if row is None:
-                return None
-            kind, day_id, opened_seq, head, office_seq = row
-            record = self._in_hand[record_id] = Record(
-                self.tx, record_id, kind, day_id, opened_seq, json.loads(head), office_seq
-            )
+        if record is None and (record := record_on(self.tx, record_id)) is not None:
+            self._in_hand[record_id] = record
             self._knows_others(record)
         return record
 

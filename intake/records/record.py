@@ -162,3 +162,15 @@ class Record:
     @property
     def open_disagreements(self) -> int:
         return sum(between.settled is None for between in self.disagreements.values())
+
+
+def record_on(tx: Reading, record_id: str) -> Record | None:
+    """A record as the tables have it, or None if there is none of this id."""
+    row = tx.one(
+        "SELECT kind, day_id, opened_seq, head, office_seq FROM record WHERE record_id = :record_id",
+        record_id=record_id,
+    )
+    if row is None:
+        return None
+    kind, day_id, opened_seq, head, office_seq = row
+    return Record(tx, record_id, kind, day_id, opened_seq, json.loads(head), office_seq)
