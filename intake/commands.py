@@ -362,14 +362,14 @@ def run_rebuild(options: argparse.Namespace) -> int:
 
 #: What an erasure does not look into: it is the house's, and may name an owner all the same.
 STAYS = (
-    "What the house wrote itself stays, and was not searched: tickets, descriptions, marks, what differed at a closing "
-    "and why, why two records are of one thing, why something was corrected, and pictures "
-    "of things. Where one of these names the owner, correct it "
-    "there: that is read from then on, and the log keeps both. Pictures of the visit itself are gone here; copies keep "
-    "their files, which no office opens or restores, until `intake copy FOLDER --anew`. What a version of before wrote "
-    "into the log in clear (who signed a receipt for the house and on which pad, what stood above its lines, who took "
-    "a thing back) stays in the file and its copies, where no screen and no address reads it; so does the digest of "
-    "words that an app of before sent to it without a salt, by which whoever guesses them sees that it was these."
+    "What the house wrote itself stays, and was not searched: tickets, descriptions, marks, what differed at a "
+    "closing and why, why two records are of one thing, why something was corrected, and pictures of things. Where "
+    "one of these names the owner, correct it there: that is read from then on, and the log keeps both. Pictures of "
+    "the visit itself are gone here; copies keep their files, which no office opens or restores, until `intake copy "
+    "FOLDER --anew`. What a version of before wrote into the log in clear (who signed a receipt for the house and on "
+    "which pad, what stood above its lines, who took a thing back) stays in the file and its copies, where no screen "
+    "and no address reads it; so does the digest of words that an app of before sent to it without a salt, by which "
+    "whoever guesses them sees that it was these."
 )
 
 

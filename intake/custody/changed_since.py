@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
-from intake.custody.day_on_record import DayOnRecord
+from intake.custody.day_on_record import DayOnRecord, is_opened_after
 from intake.custody.whereabouts import thing_name
 from intake.families import key_of
 from intake.field_words import field_words
@@ -44,7 +44,7 @@ def changed_since(day: DayOnRecord, named: Callable[[Record], str]) -> Iterator[
         by: Iterable[str] = [made_by for _, made_by in said]
         names = {"day": "the day", "container": ""}.get(record.kind)
         name = named(record) if names is None else names or thing_name(record)
-        if instant(record.head.get("opened_at") or "") > since:
+        if is_opened_after(record, since):
             by = [record.head.get("opened_by") or ""]
             allowed = record.value("allowed_by")
             what = f"{OPENED[record.kind]} after the closing{f', {allowed} allowed it' if allowed else ''}"

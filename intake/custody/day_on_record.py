@@ -40,6 +40,10 @@ GOES_BY = frozenset(
 T = TypeVar("T")
 
 
+def is_opened_after(record: Record, since: str) -> bool:
+    return instant(record.head.get("opened_at") or "") > since
+
+
 @dataclass(frozen=True)
 class DayOnRecord:
     """A day with its visits, items and containers, each the oldest first.
@@ -103,7 +107,7 @@ class DayOnRecord:
                 for name, field in sorted(record.fields.items())
                 if instant(field.made_at) > since
             ]
-            if said or instant(record.head.get("opened_at") or "") > since:
+            if said or is_opened_after(record, since):
                 yield record, said
 
     @cached_property
@@ -187,7 +191,7 @@ class DayInParts(DayOnRecord):
                 of.append((name, made_by))
         for record_id, of in said.items():
             record = self.hand.record(record_id)
-            if of or instant(record.head.get("opened_at") or "") > since:
+            if of or is_opened_after(record, since):
                 yield record, of
 
     def items_of(self, visit_id: str) -> Sequence[Record]:

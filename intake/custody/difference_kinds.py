@@ -32,6 +32,7 @@ KINDS = (
     *("seal-differs", "stopped", "held", "heard-late"),
     *("disagreement", "one-name", "one-table", "class", "passed-over", "zones", "views"),
 )
+MOST_NAMED = 12  # numbers or things in one line
 RANKS = {kind: rank for rank, kind in enumerate(KINDS)}
 
 #: What a desk mends tomorrow off the records: one word for all of them is enough. Of every other kind each difference

@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 from intake.arrival.people import as_one_name
 from intake.custody.day_on_record import OF_CHECK_IN, DayOnRecord, listed, values_of
-from intake.custody.difference_kinds import KINDS, OF_NO_OWNER, RAISED, RANKS, key_of_difference
+from intake.custody.difference_kinds import KINDS, MOST_NAMED, OF_NO_OWNER, RAISED, RANKS, key_of_difference
 from intake.custody.item_differences import (
     STILL,
     Named,
@@ -48,12 +48,11 @@ from intake.custody.with_owner import is_later
 from intake.examination.whole_thing import is_stopped, may_be_returned
 from intake.families import key_of
 from intake.field_words import field_words
-from intake.in_words import counted
+from intake.in_words import counted, some_of
 from intake.records.record import Record
 from intake.records.values import FieldValue
 from intake.tagging.tags import codes, serial_of, shown
 
-MOST_NAMED = 12  # numbers in one line
 MOST_BROUGHT = 2  # things by which an owner is told from another
 
 
@@ -182,9 +181,8 @@ class Closing:
             yield from self.of_late_acts(item)
             yield from self.on_item(item, item_named(item, self.day, self.plan_used, self.with_loads))
         if waiting:
-            names = "; ".join(list(waiting.values())[:MOST_NAMED])
-            more = f" and {len(waiting) - MOST_NAMED} more" if len(waiting) > MOST_NAMED else ""
-            words = f"In isolation, nobody has cleared it, and its owner is gone: {names}{more}"
+            names = some_of([*waiting.values()], MOST_NAMED, "; ")
+            words = f"In isolation, nobody has cleared it, and its owner is gone: {names}"
             key = key_of_difference("held", self.day.day.record_id, ",".join(sorted(waiting)))
             yield Found("held", words, "#/places", key)
 
@@ -283,10 +281,9 @@ def changed_words(signed: Signed) -> str:
     things: dict[str, tuple[str, dict[str, None]]] = {}  # of one thing two lines may stand
     for change in signed.changes:
         things.setdefault(change.item_id, (change.name, {}))[1].update(dict.fromkeys(change.what))
-    named = [f"{name} ({', '.join(what)})" for name, what in list(things.values())[:MOST_NAMED]]
-    more = len(things) - len(named)
+    named = [f"{name} ({', '.join(what)})" for name, what in things.values()]
     since = f"changed since {' and '.join(numbers)} {'was' if len(numbers) == 1 else 'were'} signed"
-    return f"{since}: {'; '.join(named)}{f' and {more} more' if more else ''}"
+    return f"{since}: {some_of(named, MOST_NAMED, '; ')}"
 
 
 def by_kind(found: Iterable[Found]) -> dict[str, Packed]:
@@ -324,8 +321,7 @@ def table_name(day: Record, table_id: str) -> str:
 
 def brought_words(items: Sequence[Record]) -> str:
     """The first things of an owner, by their names."""
-    more = f" and {len(items) - MOST_BROUGHT} more" if len(items) > MOST_BROUGHT else ""
-    return f"{', '.join(map(thing_name, items[:MOST_BROUGHT]))}{more}" or "nothing on record"
+    return some_of([*map(thing_name, items)], MOST_BROUGHT) or "nothing on record"
 
 
 def on_container(container: Record, kind: str, words: str, key: str) -> Found:
@@ -366,11 +362,10 @@ def not_compared(container: Record, day: DayOnRecord) -> Iterator[Named]:
     if left and len(left) == len(held):
         yield "not-compared", f"{counted(len(left), 'thing')} in it, and nothing was compared yet"
     elif left:
-        names = ", ".join(map(thing_name, left[:MOST_NAMED]))
-        more = f" and {len(left) - MOST_NAMED} more" if len(left) > MOST_NAMED else ""
+        names = some_of([*map(thing_name, left)], MOST_NAMED)
         yield (
             "not-compared",
-            f"{len(left)} of {len(held)} things in it not compared as it was checked in: {names}{more}",
+            f"{len(left)} of {len(held)} things in it not compared as it was checked in: {names}",
         )
 
 
@@ -493,8 +488,7 @@ def of_rolls(day: DayOnRecord) -> Iterator[Found]:
         passed = [number for number in numbers[:last] if number not in used and number not in spoiled]
         if passed:
             holder = day.day.value(f"roll-holders/{roll_id}") or {"given_to": ""}
-            more = f" and {len(passed) - MOST_NAMED} more" if len(passed) > MOST_NAMED else ""
-            named = f"{', '.join(map(shown, passed[:MOST_NAMED]))}{more}"
+            named = some_of([*map(shown, passed)], MOST_NAMED)
             words = f"{holder['given_to']}: {named} passed over and not struck through"
             yield Found("passed-over", words, "#/rolls", key_of_difference("passed-over", roll_id, words))
 

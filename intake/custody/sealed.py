@@ -11,15 +11,16 @@ from typing import Any, NamedTuple
 
 from intake.custody.containers import container_of
 from intake.custody.day_on_record import DayOnRecord, listed
+from intake.custody.difference_kinds import MOST_NAMED
 from intake.custody.whereabouts import tags_of, thing_name, thing_with, where_is
 from intake.custody.with_owner import one_thing
+from intake.in_words import some_of
 from intake.operation import instant
 from intake.records.record import Record
 from intake.records.values import FieldValue
 
 SHUT = ("sealed", "intact")
 OUT, IN, AGAIN = "taken out", "put in", "out and in again"
-MOST_NAMED = 12
 
 
 class Crossed(NamedTuple):
@@ -45,8 +46,7 @@ def contradicted(container: Record, day: DayOnRecord) -> tuple[str, str] | None:
 
 
 def names_of(crossed: list[Crossed], day: DayOnRecord) -> str:
-    more = f" and {len(crossed) - MOST_NAMED} more" if len(crossed) > MOST_NAMED else ""
-    return ", ".join(with_doer(one, day.day) for one in crossed[:MOST_NAMED]) + more
+    return some_of([with_doer(one, day.day) for one in crossed], MOST_NAMED)
 
 
 def with_doer(crossed: Crossed, day: Record) -> str:

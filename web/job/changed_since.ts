@@ -8,7 +8,7 @@ import { thingName } from "./custody.ts";
 import { ticketWords } from "./tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, RecordCopy, VisitRecord } from "./types.ts";
 import { fieldWords } from "./value_words.ts";
-import { fieldValue, instant } from "./values.ts";
+import { fieldValue, groupedBy, instant } from "./values.ts";
 
 /** A record of the day that is otherwise than at the closing: in words, and where to look. */
 export type Changed = { key: string; words: string; at: string };
@@ -57,9 +57,9 @@ function openedWords(record: RecordCopy) {
 
 /** The fields by what they are called, each once: of several that are called alike with their count. */
 function whatChanged(names: readonly string[]) {
-  const counts = new Map<string, number>();
-  for (const name of names) counts.set(fieldWords(name), (counts.get(fieldWords(name)) ?? 0) + 1);
-  return [...counts].map(([words, count]) => (count === 1 ? words : `${words} (${count})`)).join(", ");
+  return [...groupedBy(names, fieldWords)]
+    .map(([words, { length }]) => (length === 1 ? words : `${words} (${length})`))
+    .join(", ");
 }
 
 function nameOf(record: RecordCopy, tickets: ReadonlyMap<string, string>) {

@@ -1,7 +1,7 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
 import { unsettled } from "./between.ts";
-import { type Found, isNobodyOf, MOST_NAMED, type Things } from "./closing_found.ts";
+import { type Found, isNobodyOf, someOf, type Things } from "./closing_found.ts";
 import { differsBy, notedAtCheckIn, OF_CHECK_IN, ofItem, ofStopped, ofWaiting } from "./closing_items.ts";
 import { DIFFERENCES, inOrder, keyOf, OF_NO_OWNER } from "./closing_kinds.ts";
 import { numbersWithLoads, ofContainers } from "./closing_places.ts";
@@ -151,8 +151,7 @@ function setUpWords(value: unknown) {
 
 function ofRoll({ roll_id, given_to, passed }: RollCount): Found[] {
   if (!passed.length) return [];
-  const more = passed.length - MOST_NAMED;
-  const named = `${passed.slice(0, MOST_NAMED).map(shown).join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
+  const named = someOf(passed, shown);
   const words = `${given_to}: ${named} passed over and not struck through`;
   return [{ kind: "passed-over", words, at: "#/rolls", key: keyOf("passed-over", roll_id, words) }];
 }

@@ -8,7 +8,18 @@ import { shown } from "./tag.ts";
 import type { DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
 
 /** So many numbers are named in one line. */
-export const MOST_NAMED = 12;
+const MOST_NAMED = 12;
+
+/** Some of several by their names, and how many more there are: "7K3-QW5, 7K3-QW6 and 3 more". */
+export function someOf<One>(
+  all: readonly One[],
+  nameOf: (one: One) => string,
+  { between = ", ", most = MOST_NAMED } = {},
+): string {
+  const more = all.length - most;
+  const named = all.slice(0, most).map((one) => nameOf(one));
+  return `${named.join(between)}${more > 0 ? ` and ${more} more` : ""}`;
+}
 
 /**
  * A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). `holds` is what

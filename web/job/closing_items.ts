@@ -6,10 +6,10 @@ import {
   type Found,
   isNobodyOf,
   itemNamed,
-  MOST_NAMED,
   type Named,
   onItem,
   type Pieces,
+  someOf,
   type Things,
 } from "./closing_found.ts";
 import { keyOf } from "./closing_kinds.ts";
@@ -105,9 +105,7 @@ export function ofWaiting(
       standingCautions(item).some(({ value }) => value.level === "amber"),
   );
   if (!waiting.length) return [];
-  const more = waiting.length - MOST_NAMED;
-  const names = waiting.slice(0, MOST_NAMED).map((item) => itemNamed(item, ticket(item)));
-  const named = `${names.join("; ")}${more > 0 ? ` and ${more} more` : ""}`;
+  const named = someOf(waiting, (item) => itemNamed(item, ticket(item)), { between: "; " });
   const ids = waiting.map(({ record_id }) => record_id).sort();
   const words = `In isolation, nobody has cleared it, and its owner is gone: ${named}`;
   return [{ kind: "held", words, at: "#/places", key: keyOf("held", day.record_id, ids.join(",")) }];

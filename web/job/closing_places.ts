@@ -2,7 +2,7 @@
 
 import { unsettled } from "./between.ts";
 import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
-import { type Found, MOST_NAMED, type Named, type Pieces, type Things } from "./closing_found.ts";
+import { type Found, type Named, type Pieces, someOf, type Things } from "./closing_found.ts";
 import { keyOf } from "./closing_kinds.ts";
 import {
   contentsOfEach,
@@ -149,8 +149,7 @@ function notCompared(held: readonly ItemRecord[], noted: ReadonlySet<string>): N
   if (!left.length) return [];
   if (left.length === held.length)
     return [["not-compared", `${countWords(left.length, "thing")} in it, and nothing was compared yet`]];
-  const more = left.length - MOST_NAMED;
-  const names = `${left.slice(0, MOST_NAMED).map(thingName).join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
+  const names = someOf(left, thingName);
   return [
     [
       "not-compared",

@@ -1,7 +1,7 @@
 /** What is open with the owners: their tickets, what they left and what they signed for. */
 
 import { isStopped } from "./cautions.ts";
-import { type Found, MOST_NAMED, onItem, type Things } from "./closing_found.ts";
+import { type Found, onItem, someOf, type Things } from "./closing_found.ts";
 import { type DifferenceKind, keyOf } from "./closing_kinds.ts";
 import { piecesOf, thingName } from "./custody.ts";
 import { tablesOf } from "./day_facts.ts";
@@ -41,9 +41,7 @@ export function ofTickets(
 }
 
 function broughtWords(items: ItemRecord[]): string {
-  const first = items.slice(0, MOST_BROUGHT).map(thingName).join(", ");
-  const more = items.length - MOST_BROUGHT;
-  return items.length ? `${first}${more > 0 ? ` and ${more} more` : ""}` : "nothing on record";
+  return items.length ? someOf(items, thingName, { most: MOST_BROUGHT }) : "nothing on record";
 }
 
 /** Which of two owners with one ticket it is: when they came, and to which table. */
@@ -128,12 +126,11 @@ function changedWords(changes: readonly Change[], standing: readonly Receipt[]):
   if (!changes.length) return "";
   const numbers = standing.filter(({ id }) => changes.some(({ receipt_id }) => receipt_id === id));
   const things = [...groupedBy(changes, ({ now }) => now.item_id).values()];
-  const named = things.slice(0, MOST_NAMED).map((of) => {
+  const nameOf = (of: readonly Change[]) => {
     const what = new Set(of.flatMap((change) => change.what)); // of one thing two lines may stand
     return `${of[0]?.name} (${[...what].join(", ")})`;
-  });
-  const more = things.length - named.length;
+  };
   const since = `changed since ${numbers.map(({ number }) => number).join(" and ")}`;
   const signed = `${numbers.length === 1 ? "was" : "were"} signed`;
-  return `${since} ${signed}: ${named.join("; ")}${more ? ` and ${more} more` : ""}`;
+  return `${since} ${signed}: ${someOf(things, nameOf, { between: "; " })}`;
 }

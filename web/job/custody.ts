@@ -163,7 +163,7 @@ function holdersOf(record: ThingRecord): ReadonlySet<string> {
 }
 
 /** All that is in a container at any depth, each once; not what went back to its owner. */
-function allInside(container: ThingRecord, contents: ContentsOfEach): ThingRecord[] {
+export function allInside(container: ThingRecord, contents: ContentsOfEach): ThingRecord[] {
   const found = new Set<ThingRecord>([container]);
   for (const outer of found)
     for (const inner of contents.get(outer.record_id) ?? []) if (!isBackWithOwner(inner)) found.add(inner);

@@ -4,48 +4,61 @@
  * the ledger all the same.
  */
 
-import { type ById, containerIdOf, contentsOfEach, thingName, thingsByNumber, whereIs } from "./custody.ts";
+import { someOf } from "./closing_found.ts";
+import {
+  allInside,
+  type ById,
+  containerIdOf,
+  contentsOfEach,
+  thingName,
+  thingsByNumber,
+  whereIs,
+} from "./custody.ts";
 import type { ValueAt } from "./fields.ts";
 import { oneThing } from "./one_thing.ts";
 import { packedIn } from "./packed.ts";
 import { tagsOf } from "./progress.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue, instant, listed, saidOf } from "./values.ts";
-import { isBackWithOwner } from "./with_owner.ts";
 
 type Seal = ValueAt<"seal">;
 
 const SHUT: ReadonlySet<Seal["state"]> = new Set(["sealed", "intact"]);
 const [OUT, IN, AGAIN] = ["taken out", "put in", "out and in again"] as const;
-const MOST_NAMED = 12;
 /** So many numbers fit under one seal, as in one load. */
 const MOST_UNDER = 2_000;
 
 /** A thing that went through a seal: which way, and what says so first. */
 type Crossed = { way: typeof OUT | typeof IN | typeof AGAIN; thing: ThingRecord; said: FieldValue };
 
-/** Things, and what is worked out of all of them once: where each lay before it was moved by itself, and numbers. */
+/**
+ * Things, and what is worked out of all of them once: where each lay before it was moved by itself, and numbers. Most
+ * days have no seal that anything speaks against, and nobody asks.
+ */
 export type Sealing = {
-  byId: ById;
+  byId: () => ById;
   within: (container: ThingRecord) => ThingRecord[];
-  onceIn: ReadonlyMap<string, readonly (readonly [ThingRecord, string | undefined])[]>;
-  byNumber: ReadonlyMap<string, ThingRecord>;
+  onceIn: () => ReadonlyMap<string, readonly (readonly [ThingRecord, string | undefined])[]>;
+  byNumber: () => ReadonlyMap<string, ThingRecord>;
 };
 
 export function sealingOf(items: ItemRecord[], containers: ContainerRecord[]): Sealing {
   const things = [...items, ...containers];
-  const contents = contentsOfEach(things);
-  const within = (container: ThingRecord) => {
-    const found = new Set([container]);
-    for (const outer of found)
-      for (const inner of contents.get(outer.record_id) ?? []) if (!isBackWithOwner(inner)) found.add(inner);
-    return [...found].slice(1);
-  };
+  const contents = once(() => contentsOfEach(things));
   return {
-    byId: new Map(things.map((thing) => [thing.record_id, thing])),
-    within,
-    onceIn: onceIn(things),
-    byNumber: thingsByNumber(items, containers),
+    byId: once(() => new Map(things.map((thing) => [thing.record_id, thing]))),
+    within: (container) => allInside(container, contents()),
+    onceIn: once(() => onceIn(things)),
+    byNumber: once(() => thingsByNumber(items, containers)),
+  };
+}
+
+/** Worked out when it is first asked for. */
+function once<Value>(make: () => Value): () => Value {
+  const made: Value[] = [];
+  return () => {
+    if (!made.length) made.push(make());
+    return made[0] as Value;
   };
 }
 
@@ -67,12 +80,10 @@ export function contradicted(
 }
 
 function namesOf(crossed: readonly Crossed[], day: DayRecord) {
-  const more = crossed.length - MOST_NAMED;
-  const names = crossed.slice(0, MOST_NAMED).map(({ thing, said }) => {
+  return someOf(crossed, ({ thing, said }) => {
     const person = fieldValue(day, `people/${said.made_by}`);
     return thingName(thing) + (person ? ` (by ${person.name})` : "");
   });
-  return names.join(", ") + (more > 0 ? ` and ${more} more` : "");
 }
 
 /**
@@ -82,7 +93,7 @@ function namesOf(crossed: readonly Crossed[], day: DayRecord) {
 function throughItsSeal(container: ThingRecord, sealing: Sealing): Crossed[] {
   const [seal, made] = [fieldValue(container, "seal"), container.fields.seal];
   if (!seal || !made || !SHUT.has(seal.state)) return [];
-  const { byId, byNumber } = sealing;
+  const [byId, byNumber] = [sealing.byId(), sealing.byNumber()];
   const within = sealing.within(container);
   const inside = new Set([container, ...within].map(({ record_id }) => record_id));
   const under = (seal.numbers ?? []).flatMap((number) => {
@@ -103,7 +114,7 @@ function throughItsSeal(container: ThingRecord, sealing: Sealing): Crossed[] {
     const way = listedUnder.has(thing.record_id) ? AGAIN : IN;
     if (said) crossed.set(thing.record_id, { way, thing, said });
   }
-  const left = [...inside].flatMap((id) => sealing.onceIn.get(id) ?? []);
+  const left = [...inside].flatMap((id) => sealing.onceIn().get(id) ?? []);
   for (const [thing, tag] of [...under, ...left]) {
     const isIn = whereIs(thing, byId, tag).inside.some(({ record_id }) => record_id === container.record_id);
     if (crossed.has(thing.record_id) || isIn) continue;
@@ -169,7 +180,7 @@ export function isShut(container: ThingRecord, within: readonly ThingRecord[]): 
 
 /** The outermost of what a thing, or the piece of it that has a tag, lies in that is under a seal. */
 export function shutAround(thing: ThingRecord, { byId, within }: Sealing, tag?: string) {
-  return whereIs(thing, byId, tag).inside.findLast((outer) => isShut(outer, within(outer)));
+  return whereIs(thing, byId(), tag).inside.findLast((outer) => isShut(outer, within(outer)));
 }
 
 /** The outermost of a container and what it stands in that is under a seal. */
