@@ -215,3 +215,18 @@ def settling(record: dict[str, Any], between: dict[str, Any], choose: str) -> tu
 
 def a_tie(item_id: str, tag: str, *, piece: int = 1) -> tuple[str, dict[str, Any]]:
     return "tie_tag", {"item_id": item_id, "tag": tag, "piece": piece}
+
+
+def a_move(ids: Ids, thing_id: str, to_place: str, **more: Any) -> tuple[str, dict[str, Any]]:
+    return "record_move", {
+        "move_id": ids.id(),
+        "thing_id": thing_id,
+        "from_place": None,
+        "to_place": to_place,
+        "at": "",
+        "given_by": "Ana",
+        "taken_by": "Otis",
+        "count": None,
+        "signed": False,
+        **more,
+    }

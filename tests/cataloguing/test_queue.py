@@ -24,6 +24,7 @@ from tests.builders import (
     a_decision,
     a_fact,
     a_finding,
+    a_move,
     a_tie,
     a_visit,
     a_zone,
@@ -33,7 +34,7 @@ from tests.builders import (
 from tests.conftest import Office
 from tests.door import Door
 from tests.phone import Phone
-from tests.sync.test_before_a_stop import NUMBERS, a_move
+from tests.sync.test_before_a_stop import NUMBERS
 from tests.sync.test_stopped_doubles import merged, two_items
 
 
@@ -353,7 +354,7 @@ async def test_what_is_apart_is_not_described(
     """Two pieces with a tag each."""
     item_id = await of_two_pieces(door)
     for place, tag in moves:
-        await door.keep(a_move(door, item_id, place, tag=tag))
+        await door.keep(a_move(door.ids, item_id, place, tag=tag))
     await check_described(door, item_id, refused)
 
 
@@ -381,7 +382,7 @@ async def test_pieces_in_boxes_are_where_their_boxes_are(
             await door.keep((kind, {**body, "tag": piece}))
     things = [*(crate["container_id"] for crate in crates), item_id]
     for thing_id, place in zip(things, places, strict=False):
-        await door.keep(a_move(door, thing_id, place))
+        await door.keep(a_move(door.ids, thing_id, place))
     await check_described(door, item_id, refused)
 
 
@@ -418,12 +419,12 @@ async def test_what_went_back_waits_for_nobody_and_is_shown_by_itself(door: Door
     untagged, of_two = str((await door.item())["item_id"]), await of_two_pieces(door)
     await door.keep(("set_entry", {"item_id": of_two, "state": "picked-up", "seen": None}))
     assert await states(door) == {"": 2, "waiting": 1, "picked-up": 1}
-    await door.keep(a_move(door, untagged, "returned"))
-    await door.keep(a_move(door, of_two, "returned", tag=PIECES[0]))
+    await door.keep(a_move(door.ids, untagged, "returned"))
+    await door.keep(a_move(door.ids, of_two, "returned", tag=PIECES[0]))
     assert await states(door) == {"": 2, "picked-up": 1, "returned": 1}, "one piece is still here"
-    await door.keep(a_move(door, of_two, "returned", tag=PIECES[1]))
+    await door.keep(a_move(door.ids, of_two, "returned", tag=PIECES[1]))
     assert await states(door) == {"": 2, "returned": 2}
-    await door.keep(a_move(door, of_two, "table", from_place="returned"))
+    await door.keep(a_move(door.ids, of_two, "table", from_place="returned"))
     assert await states(door) == {"": 2, "picked-up": 1, "returned": 1}
     assert await door.faults() == []
 

@@ -8,12 +8,11 @@ from typing import Any
 import pytest
 
 from intake.tagging.tags import codes
-from tests.builders import a_crate, a_day, a_fact, a_tie, a_visit, an_item, put_in
+from tests.builders import a_crate, a_day, a_fact, a_move, a_tie, a_visit, an_item, put_in
 from tests.cataloguing.test_queue import ids_of, queue
 from tests.conftest import Office
 from tests.custody.test_receipts import a_receipt
 from tests.phone import Phone
-from tests.sync.test_before_a_stop import a_move
 
 
 @pytest.fixture
@@ -64,11 +63,11 @@ def test_what_goes_home_in_its_crate_is_nobody_s_to_sign_for_as_left(
     phone.keep(put_in(box, crate))
     phone.push()
     assert ids_of(phone, only="unsigned") == [first, second]
-    phone.keep(a_move(phone, crate, "returned"))
+    phone.keep(a_move(phone.ids, crate, "returned"))
     phone.push()
     assert ids_of(phone, only="unsigned") == [second]
     assert office.faults() == []
-    phone.keep(a_move(phone, crate, "holding"))
+    phone.keep(a_move(phone.ids, crate, "holding"))
     phone.push()
     assert ids_of(phone, only="unsigned") == [first, second]
     assert office.faults() == []

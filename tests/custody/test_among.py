@@ -10,7 +10,18 @@ from typing import Any
 import pytest
 
 from intake.tagging.tags import codes, shown
-from tests.builders import a_caution, a_crate, a_day, a_decision, a_fact, a_tie, a_visit, an_item, put_in
+from tests.builders import (
+    a_caution,
+    a_crate,
+    a_day,
+    a_decision,
+    a_fact,
+    a_move,
+    a_tie,
+    a_visit,
+    an_item,
+    put_in,
+)
 from tests.door import CAUTIONS, Door
 
 CASES = json.loads((Path(__file__).parents[2] / "fixtures" / "among.json").read_text("utf-8"))["cases"]
@@ -56,7 +67,7 @@ class Hall:
             case "put":
                 made = await self.put(name, *more)
             case "move":
-                made = a_move(self.door, thing_id, *more)
+                made = a_move(self.door.ids, thing_id, *more)
             case "apart":
                 made = a_caution(self.door.ids, thing_id, level="amber", hazard=HAZARD)
                 self.cautions[name] = made[1]["caution_id"]
@@ -74,20 +85,6 @@ class Hall:
             case _:
                 raise AssertionError(f"a case does {what}, which no test knows")
         await self.door.keep(made)
-
-
-def a_move(door: Door, thing_id: str, to_place: str) -> tuple[str, dict[str, Any]]:
-    return "record_move", {
-        "move_id": door.ids.id(),
-        "thing_id": thing_id,
-        "from_place": None,
-        "to_place": to_place,
-        "at": "",
-        "given_by": "Ana",
-        "taken_by": "Otis",
-        "count": None,
-        "signed": False,
-    }
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: str(case["says"]))

@@ -8,17 +8,17 @@ import pytest
 
 from intake.custody.moves import Place, in_order
 from intake.records.values import FieldValue, Source
+from tests.builders import a_move
 from tests.cataloguing.test_queue import PIECES, of_two_pieces
 from tests.door import Door
-from tests.sync.test_before_a_stop import a_move
 
 
 @pytest.mark.parametrize("from_place", [None, *get_args(Place)])
 async def test_a_piece_that_went_home_comes_along_only_from_there(door: Door, from_place: str | None) -> None:
     """Whoever moves the rest from anywhere else has not got it in hand."""
     item_id = await of_two_pieces(door)
-    await door.keep(a_move(door, item_id, "returned", tag=PIECES[0]))
-    await door.keep(a_move(door, item_id, "holding", from_place=from_place))
+    await door.keep(a_move(door.ids, item_id, "returned", tag=PIECES[0]))
+    await door.keep(a_move(door.ids, item_id, "holding", from_place=from_place))
     piece = await door.value(item_id, f"whereabouts/{PIECES[0]}")
     assert piece["to_place"] == ("holding" if from_place == "returned" else "returned")
     assert (await door.value(item_id, "whereabouts"))["to_place"] == "holding"

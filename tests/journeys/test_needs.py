@@ -66,13 +66,18 @@ def test_what_an_owner_needs_stands_where_they_wait(
     assert office.faults() == []
 
 
+def a_private_visit(manager: Phone, day: dict[str, Any], ticket: str) -> dict[str, Any]:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket=ticket))
+    manager.keep(set_visit(visit["visit_id"], "private", "yes"))
+    return visit
+
+
 def test_a_private_owner_s_name_is_shown_to_whoever_asks_for_it(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
     """The field stays under whoever types a name into it, and goes with the press that makes the visit private."""
     name = "Clementine Ashburn"
-    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q55"))
-    manager.keep(set_visit(visit["visit_id"], "private", "yes"))
+    visit = a_private_visit(manager, day, "Q55")
     assert {one["outcome"] for one in manager.push()} == {"kept"}
     page = open_browser("door").pages[0]
     pair(page, office, "door", "Door A")
@@ -103,8 +108,7 @@ def test_a_receipt_names_a_private_owner_on_paper_alone_until_somebody_asks(
 ) -> None:
     """Its screen lies between the table and the hall."""
     name = "Clementine Ashburn"
-    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q56"))
-    manager.keep(set_visit(visit["visit_id"], "private", "yes"))
+    visit = a_private_visit(manager, day, "Q56")
     manager.keep(a_consignor(visit["visit_id"], "name", name))
     manager.keep(an_item(manager.ids, visit))
     assert {one["outcome"] for one in manager.push()} == {"kept"}

@@ -32,12 +32,17 @@ def views_shown(page: Page) -> list[str]:
     return shows
 
 
-def test_pictures_chosen_together_fill_the_open_views_as_they_were_taken(
-    office: Office, day: dict[str, Any], open_browser: Open, tmp_path: Path
-) -> None:
+def at_the_photos_of_a_pot(open_browser: Open, office: Office) -> Page:
     _, page = phone_at_a_table(open_browser, office)
     page.get_by_role("button", name="Ceramics").click()
     turn_to(page, "Photos")
+    return page
+
+
+def test_pictures_chosen_together_fill_the_open_views_as_they_were_taken(
+    office: Office, day: dict[str, Any], open_browser: Open, tmp_path: Path
+) -> None:
+    page = at_the_photos_of_a_pot(open_browser, office)
     missing = page.locator(".view-tile.missing, .view-tile.in-hand")
     first, second, third = (missing.nth(at).locator("span").first.inner_text() for at in range(3))
     (tmp_path / "torn.png").write_bytes(b"no picture")
@@ -65,9 +70,7 @@ def test_pictures_chosen_together_fill_the_open_views_as_they_were_taken(
 def test_pictures_chosen_together_begin_with_the_view_in_hand(
     office: Office, day: dict[str, Any], open_browser: Open, tmp_path: Path
 ) -> None:
-    _, page = phone_at_a_table(open_browser, office)
-    page.get_by_role("button", name="Ceramics").click()
-    turn_to(page, "Photos")
+    page = at_the_photos_of_a_pot(open_browser, office)
     tiles = page.locator(".view-tiles.views .view-tile.missing")
     third, fourth = (
         tiles.nth(1).locator("span").first.inner_text(),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from playwright.sync_api import expect
+from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_to
@@ -13,17 +13,25 @@ from tests.journeys.test_one_item import phone_at_a_table
 from tests.journeys.test_three_classes import find
 
 
+def counted_with_no_network(
+    open_browser: Open, office: Office, pieces: int, short_description: str
+) -> tuple[BrowserContext, Page]:
+    """A thing of so many pieces, counted as it is begun on a phone at a table that has lost the network."""
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    page.get_by_role("group", name="How many pieces").get_by_role("button", name="More", exact=True).click()
+    expect(page.get_by_label("Number of pieces")).to_be_focused()
+    page.keyboard.type(str(pieces))
+    page.get_by_role("button", name="Glass", exact=True).click()
+    page.get_by_label("Short description").fill(short_description)
+    return phone, page
+
+
 def test_a_set_is_counted_as_it_is_begun_and_a_finding_says_on_how_many_it_is(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
-    phone, page = phone_at_a_table(open_browser, office)
-    phone.set_offline(True)
+    phone, page = counted_with_no_network(open_browser, office, 6, "six wine glasses")
     item = page.url
-    page.get_by_role("group", name="How many pieces").get_by_role("button", name="More", exact=True).click()
-    expect(page.get_by_label("Number of pieces")).to_be_focused()
-    page.keyboard.type("6")
-    page.get_by_role("button", name="Glass", exact=True).click()
-    page.get_by_label("Short description").fill("six wine glasses")
 
     find(page, item, "stem", "crack", "lamp")
     which = page.get_by_label("Which of the 6 pieces")
@@ -111,14 +119,8 @@ def test_what_is_on_more_pieces_than_are_counted_now_is_asked_until_it_is_said_a
 def test_a_box_of_unlike_pieces_has_a_list_of_them_and_one_has_what_is_its_own(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
-    phone, page = phone_at_a_table(open_browser, office)
-    phone.set_offline(True)
+    _, page = counted_with_no_network(open_browser, office, 14, "box of fourteen tools")
     item = page.url
-    page.get_by_role("group", name="How many pieces").get_by_role("button", name="More", exact=True).click()
-    expect(page.get_by_label("Number of pieces")).to_be_focused()
-    page.keyboard.type("14")
-    page.get_by_role("button", name="Glass", exact=True).click()
-    page.get_by_label("Short description").fill("box of fourteen tools")
     page.get_by_text("Its pieces, one by one").click()
     page.get_by_label("The first").fill("2 chisels")
     page.keyboard.press("Enter")

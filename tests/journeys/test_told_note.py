@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from tests.builders import a_finding
 from tests.conftest import Office
@@ -17,22 +17,29 @@ from tests.phone import Phone
 TOLD = "Told by the owner, not checked"
 
 
+def told_of_the_first_zone(page: Page, manager: Phone) -> tuple[str, str]:
+    """The page stands at the first zone of its item, of which the owner told a finding: the ids of both."""
+    zone = walk_to_first_zone(page).lower()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    [item] = [record for record in manager.feed()["records"] if record["kind"] == "item"]
+    item_id = str(item["record_id"])
+    kind, told = a_finding(
+        manager.ids, item_id, zone, certainty="told", note="her aunt dropped it", salt="0" * 32
+    )
+    manager.keep((kind, told))
+    manager.push()
+    return item_id, str(told["finding_id"])
+
+
 def test_what_an_owner_told_of_a_finding_is_put_right_at_their_table_and_at_the_desk(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
     phone, page = phone_at_a_table(open_browser, office)
-    zone = walk_to_first_zone(page).lower()
-    expect(page.get_by_text("At the desk")).to_be_visible()
-    [item] = [record for record in manager.feed()["records"] if record["kind"] == "item"]
-    told = a_finding(
-        manager.ids, item["record_id"], zone, certainty="told", note="her aunt dropped it", salt="0" * 32
-    )
-    name = f"finding-notes/{told[1]['finding_id']}"
-    manager.keep(told)
-    manager.push()
+    item_id, finding_id = told_of_the_first_zone(page, manager)
+    name = f"finding-notes/{finding_id}"
 
     def stands() -> Any:
-        return manager.record(item["record_id"])["fields"][name]["value"]
+        return manager.record(item_id)["fields"][name]["value"]
 
     page.get_by_role("button", name="More", exact=True).click()
     field = page.get_by_label(TOLD)
@@ -54,7 +61,7 @@ def test_what_an_owner_told_of_a_finding_is_put_right_at_their_table_and_at_the_
     desk = open_browser("desk", size=DESK).pages[0]
     pair(desk, office, "desk", "Desk")
     choose_at_desk(desk, "Hester Quillfeather")
-    desk.evaluate("(id) => { location.hash = `#/entry/${id}` }", item["record_id"])
+    desk.evaluate("(id) => { location.hash = `#/entry/${id}` }", item_id)
     field = desk.get_by_label(re.compile("^Of loss of pile, "))
     expect(field).to_have_value("her aunt's cat dropped it")
     field.fill("the cat dropped it")
@@ -70,14 +77,7 @@ def test_a_table_at_which_the_owner_does_not_sit_reads_nothing_of_it_and_says_wh
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
     _, page = phone_at_a_table(open_browser, office)
-    zone = walk_to_first_zone(page).lower()
-    expect(page.get_by_text("At the desk")).to_be_visible()
-    [item] = [record for record in manager.feed()["records"] if record["kind"] == "item"]
-    told = a_finding(
-        manager.ids, item["record_id"], zone, certainty="told", note="her aunt dropped it", salt="0" * 32
-    )
-    manager.keep(told)
-    manager.push()
+    told_of_the_first_zone(page, manager)
     other = open_browser("other").pages[0]
     pair(other, office, "table", "Table 2", person="Hester Quillfeather")
     go_to(other, page.url)

@@ -19,6 +19,7 @@ from tests.builders import (
     a_decision,
     a_fact,
     a_finding,
+    a_move,
     a_settlement,
     a_tie,
     a_visit,
@@ -27,7 +28,6 @@ from tests.builders import (
     put_in,
 )
 from tests.door import CAUTIONS, Door
-from tests.phone import Phone
 
 EARLIER, STOP, LATER = (f"2026-03-14T11:{minute}:00.000Z" for minute in ("00", "05", "10"))
 NUMBERS = ["0002D4", "0002E2"]
@@ -43,21 +43,6 @@ AS_RECORDED = {"state": "as-recorded", "words": "", "second_by": "Ned", "seen": 
 
 def a_seal(container_id: str, state: str) -> dict[str, Any]:
     return {"container_id": container_id, "seal": "7104", "state": state, "second_by": "Ned", "seen": None}
-
-
-def a_move(door: Door | Phone, thing_id: str, to_place: str, **more: Any) -> tuple[str, dict[str, Any]]:
-    return "record_move", {
-        "move_id": door.ids.id(),
-        "thing_id": thing_id,
-        "from_place": None,
-        "to_place": to_place,
-        "at": "",
-        "given_by": "Ana",
-        "taken_by": "Otis",
-        "count": None,
-        "signed": False,
-        **more,
-    }
 
 
 @pytest.mark.parametrize("case", KNEW_OF, ids=lambda case: case["says"])
@@ -86,7 +71,7 @@ async def test_what_another_device_did_before_the_stop_is_taken(door: Door, kind
     item_id = await stopped_item(door)
     made = {
         "tag": a_tie(item_id, NUMBERS[0]),
-        "move": a_move(door, item_id, "holding"),
+        "move": a_move(door.ids, item_id, "holding"),
         "fact": a_fact(item_id, "materials", "tin"),
     }[kind]
     other = door.other()
@@ -117,12 +102,12 @@ async def test_what_hands_did_before_their_phone_had_heard_of_the_stop_is_on_rec
     made = [
         put_in(item_id, crate),
         ("seal_container", a_seal(crate, "sealed")),
-        a_move(door, crate, "van"),
+        a_move(door.ids, crate, "van"),
         ("seal_container", opened),
         put_in(item_id, None),
         a_tie(item_id, "00035G"),
         ("remove_tag", {"item_id": item_id, "tag": "00035G", "why": "lost", "replaced_by": None}),
-        a_move(door, item_id, "returned"),
+        a_move(door.ids, item_id, "returned"),
     ]
     operations = [porter.make(one, made_at=LATER, heard_stops=[]) for one in made]
     seen: dict[str, str] = {}
@@ -154,7 +139,7 @@ async def test_what_hands_did_before_their_phone_had_heard_of_the_stop_is_on_rec
 
 async def test_what_was_done_in_ignorance_is_settled_by_what_somebody_found(door: Door) -> None:
     item_id = await stopped_item(door)
-    late = await door.other("porter").keep(a_move(door, item_id, "van"), made_at=LATER, heard_stops=[])
+    late = await door.other("porter").keep(a_move(door.ids, item_id, "van"), made_at=LATER, heard_stops=[])
     settled = {
         "item_id": item_id,
         "late_id": late["operation_id"],
@@ -184,7 +169,7 @@ async def test_a_settlement_before_the_stop_came_late_like_any_change(door: Door
 async def test_a_crate_that_was_moved_before_the_stop_came_late_for_what_is_in_it(door: Door) -> None:
     item_id, _, crate = await crate_of(door)
     await door.keep(a_caution(door.ids, item_id, still_allowed=[]), made_at=STOP)
-    kept = await door.other().keep(a_move(door, crate, "store"), made_at=EARLIER)
+    kept = await door.other().keep(a_move(door.ids, crate, "store"), made_at=EARLIER)
     late = await door.value(item_id, f"heard-late/{kept['operation_id']}")
     assert late == {"kind": "record_move", "of": crate, "to_place": "store"}
     assert await door.faults() == []
@@ -247,8 +232,8 @@ async def test_a_shelf_before_it_was_set_apart_is_where_it_is(door: Door) -> Non
     item_id = (await door.item())["item_id"]
     await door.keep(a_finding(door.ids, item_id, "nose", activity="Q"), made_at=STOP)
     other = door.other()
-    assert await other.refused(a_move(door, item_id, "shelf"), made_at=LATER) == "not_isolation"
-    await other.keep(a_move(door, item_id, "shelf"), made_at=EARLIER)
+    assert await other.refused(a_move(door.ids, item_id, "shelf"), made_at=LATER) == "not_isolation"
+    await other.keep(a_move(door.ids, item_id, "shelf"), made_at=EARLIER)
     assert (await door.value(item_id, "whereabouts"))["to_place"] == "shelf"
 
 
@@ -258,7 +243,7 @@ async def test_what_went_home_before_a_caution_was_raised_is_home(door: Door, kn
     item_id = (await door.item())["item_id"]
     for at in (LATER, EARLIER) if known else (LATER,):
         await door.keep(a_caution(door.ids, item_id, hazard=STAYS, level="amber"), made_at=at)
-    back, other = a_move(door, item_id, "returned"), door.other()
+    back, other = a_move(door.ids, item_id, "returned"), door.other()
     if known:
         assert await other.refused(back, made_at=STOP) == "not_home"
     else:
@@ -299,11 +284,11 @@ async def crate_of(door: Door) -> tuple[str, str, str]:
 async def test_a_crate_goes_nowhere_that_something_in_it_may_not(door: Door) -> None:
     item_id, box, crate = await crate_of(door)
     for container in (crate, box):  # a box that is moved by itself is out of its crate
-        assert await door.refused(a_move(door, container, "shelf"), made_at=LATER) == "not_isolation"
-        await door.keep(a_move(door, container, "isolation"), made_at=LATER)
-    await door.other().keep(a_move(door, crate, "shelf"), made_at=EARLIER)
-    await door.keep(a_move(door, item_id, "returned"), made_at=LATER)
-    await door.keep(a_move(door, crate, "shelf"), made_at=LATER)
+        assert await door.refused(a_move(door.ids, container, "shelf"), made_at=LATER) == "not_isolation"
+        await door.keep(a_move(door.ids, container, "isolation"), made_at=LATER)
+    await door.other().keep(a_move(door.ids, crate, "shelf"), made_at=EARLIER)
+    await door.keep(a_move(door.ids, item_id, "returned"), made_at=LATER)
+    await door.keep(a_move(door.ids, crate, "shelf"), made_at=LATER)
     assert await door.faults() == []
 
 
@@ -315,10 +300,10 @@ async def test_what_two_decided_otherwise_stays_apart(door: Door, first: str) ->
     for decision in (first, *({"cleared", "isolated"} - {first})):
         between = await door.keep(a_decision(item_id, caution["caution_id"], decision), made_at=STOP)
     assert between["disagreement"]
-    assert await door.refused(a_move(door, item_id, "shelf"), made_at=LATER) == "not_isolation"
+    assert await door.refused(a_move(door.ids, item_id, "shelf"), made_at=LATER) == "not_isolation"
     choose = "kept" if first == "cleared" else "other"
     await door.keep(a_settlement(item_id, between["operation_id"], choose))
-    await door.keep(a_move(door, item_id, "shelf"), made_at=LATER)
+    await door.keep(a_move(door.ids, item_id, "shelf"), made_at=LATER)
 
 
 @pytest.mark.parametrize("stopped", [False, True])
@@ -332,7 +317,7 @@ async def test_no_settlement_puts_a_thing_where_nobody_may_carry_it(door: Door, 
     await door.keep(put_in(box, near))
     between = await door.keep(put_in(box, far))
     assert between["disagreement"]
-    await door.keep(a_move(door, far, "van"), made_at=EARLIER)
+    await door.keep(a_move(door.ids, far, "van"), made_at=EARLIER)
     if stopped:
         await door.keep(a_caution(door.ids, item["item_id"], still_allowed=[]), made_at=STOP)
     else:
@@ -348,9 +333,9 @@ async def test_what_a_crate_holds_is_seen_within_one_batch(door: Door) -> None:
     out = door.make(
         put_in(item_id, None, seen=(await door.record(item_id))["fields"]["inside"]["operation_id"])
     )
-    moved = door.make(a_move(door, crate, "store"), made_at=LATER)
+    moved = door.make(a_move(door.ids, crate, "store"), made_at=LATER)
     back = door.make(put_in(item_id, box, seen=out["operation_id"]), made_at=LATER)
-    again = door.make(a_move(door, crate, "van"), made_at=LATER)
+    again = door.make(a_move(door.ids, crate, "van"), made_at=LATER)
     answers = await door.send(out, moved, back, again)
     assert [answer["problem"] and answer["problem"]["code"] for answer in answers] == [
         None,
@@ -390,10 +375,10 @@ async def test_nobody_carries_what_holds_something_stopped(door: Door) -> None:
     """Source: common practice. What may explode is not carried, in a crate either, until whoever was called decides."""
     item_id, box, crate = await crate_of(door)
     caution = await door.keep(a_caution(door.ids, item_id, still_allowed=[]), made_at=STOP)
-    assert await door.refused(a_move(door, crate, "isolation"), made_at=LATER) == "item_stopped"
+    assert await door.refused(a_move(door.ids, crate, "isolation"), made_at=LATER) == "item_stopped"
     assert await door.refused(put_in(box, None), made_at=LATER) == "item_stopped"
     await door.keep(a_decision(item_id, caution["caution_id"], "isolated"))
-    await door.keep(a_move(door, crate, "isolation"), made_at=LATER)
+    await door.keep(a_move(door.ids, crate, "isolation"), made_at=LATER)
 
 
 @pytest.mark.parametrize(
@@ -415,8 +400,8 @@ async def test_nobody_opens_what_holds_something_stopped(door: Door, work: str) 
     made = {
         "out": put_in(near["item_id"], None, seen=inside),
         "over": put_in(near["item_id"], elsewhere, seen=inside),
-        "moved": a_move(door, near["item_id"], "holding"),
-        "piece": a_move(door, near["item_id"], "holding", tag="00035G"),
+        "moved": a_move(door.ids, near["item_id"], "holding"),
+        "piece": a_move(door.ids, near["item_id"], "holding", tag="00035G"),
         "in": put_in(elsewhere, box),
         "seal": ("seal_container", a_seal(crate, "sealed")),
         "open": ("seal_container", a_seal(crate, "opened")),
@@ -449,7 +434,7 @@ async def test_nothing_held_apart_goes_into_a_crate_that_stands_on_a_shelf(door:
     await door.keep(
         put_in(item_id, None, seen=(await door.record(item_id))["fields"]["inside"]["operation_id"])
     )
-    await door.keep(a_move(door, crate, "shelf"), made_at=LATER)
+    await door.keep(a_move(door.ids, crate, "shelf"), made_at=LATER)
     assert await door.refused(put_in(item_id, box), made_at=LATER) == "not_isolation"
 
 
@@ -473,7 +458,7 @@ async def test_what_is_held_apart_goes_into_no_crate_with_others(door: Door, apa
 
 async def test_in_isolation_they_lie_together(door: Door) -> None:
     fuel, violin, crate = await two_and_a_crate(door)
-    await door.keep(a_move(door, crate, "isolation"), made_at=LATER)
+    await door.keep(a_move(door.ids, crate, "isolation"), made_at=LATER)
     await door.keep(put_in(violin, crate), made_at=LATER)
     await door.keep(put_in(fuel, crate), made_at=LATER)
 

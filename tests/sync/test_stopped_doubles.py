@@ -7,9 +7,9 @@ from typing import get_args
 import pytest
 
 from intake.custody.moves import Place
-from tests.builders import a_caution, a_crate, a_decision, a_fact, a_tie, an_item, put_in
+from tests.builders import a_caution, a_crate, a_decision, a_fact, a_move, a_tie, an_item, put_in
 from tests.door import CAUTIONS, Door
-from tests.sync.test_before_a_stop import EARLIER, LATER, NUMBERS, STOP, a_move
+from tests.sync.test_before_a_stop import EARLIER, LATER, NUMBERS, STOP
 
 #: A hazard whose row lets a thing go home with its owner, so that every decision can be taken on it.
 GOES_HOME = next(row.hazard for row in CAUTIONS.cautions if row.goes_home)
@@ -33,7 +33,7 @@ async def test_a_stop_on_either_record_stops_both(door: Door, stopped: int) -> N
     await door.other().keep(a_caution(door.ids, both[stopped], still_allowed=[]))
     for one in both:
         assert await door.refused(a_fact(one, "materials", "tin")) == "item_stopped"
-        assert await door.refused(a_move(door, one, "holding")) == "item_stopped"
+        assert await door.refused(a_move(door.ids, one, "holding")) == "item_stopped"
     assert await door.faults() == []
 
 
@@ -41,7 +41,7 @@ async def test_what_is_merged_behind_a_stopped_one_is_stopped(door: Door) -> Non
     first, second = await two_items(door)
     await door.keep(a_caution(door.ids, first, still_allowed=[]))
     merge = await door.keep(merged(second, first))
-    assert await door.refused(a_move(door, second, "holding")) == "item_stopped"
+    assert await door.refused(a_move(door.ids, second, "holding")) == "item_stopped"
     apart = merged(second, None)
     apart[1]["seen"] = merge["operation_id"]
     assert await door.refused(apart) == "item_stopped", "nor does it come away from it"
@@ -91,10 +91,10 @@ async def test_what_an_amber_caution_holds_goes_to_isolation_only(door: Door) ->
     item_id, _ = await two_items(door)
     raised = await door.keep(a_caution(door.ids, item_id, level="amber"))
     for place in ("holding", "van"):
-        assert await door.refused(a_move(door, item_id, place)) == "not_isolation"
-    await door.keep(a_move(door, item_id, "isolation"))
+        assert await door.refused(a_move(door.ids, item_id, place)) == "not_isolation"
+    await door.keep(a_move(door.ids, item_id, "isolation"))
     await door.keep(a_decision(item_id, raised["caution_id"], "cleared"))
-    await door.keep(a_move(door, item_id, "van"))
+    await door.keep(a_move(door.ids, item_id, "van"))
 
 
 @pytest.mark.parametrize("decision", ["isolated", "returned", "referred"])
@@ -106,7 +106,7 @@ async def test_no_decision_but_a_clearing_lifts_a_caution(door: Door, decision: 
     for raised in (red, amber):
         await door.keep(a_decision(raised["item_id"], raised["caution_id"], decision))
     assert await door.refused(a_fact(stopped, "materials", "tin")) == "item_stopped"
-    assert await door.refused(a_move(door, apart, "van")) == "not_isolation"
+    assert await door.refused(a_move(door.ids, apart, "van")) == "not_isolation"
 
 
 @pytest.mark.parametrize("place", sorted(get_args(Place)))
@@ -117,6 +117,6 @@ async def test_what_is_held_apart_is_at_the_table_in_isolation_or_back_with_its_
     item_id, _ = await two_items(door)
     await door.keep(a_caution(door.ids, item_id, hazard=GOES_HOME, level="amber"))
     if place in {"table", "isolation", "returned"}:
-        await door.keep(a_move(door, item_id, place))
+        await door.keep(a_move(door.ids, item_id, place))
     else:
-        assert await door.refused(a_move(door, item_id, place)) == "not_isolation"
+        assert await door.refused(a_move(door.ids, item_id, place)) == "not_isolation"
