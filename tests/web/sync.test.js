@@ -6,7 +6,7 @@ import { beforeEach, mock, test } from "node:test";
 import { write } from "../../web/local/changes.ts";
 import { transact } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
-import { device, forgotten, photos, plans, records, refused, waiting } from "../../web/local/memory.ts";
+import { device, forgotten, photos, plans, record, records, refused, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes } from "../../web/local/photos.ts";
 import { whyNoOffice } from "../../web/sync/out_of_reach.ts";
@@ -141,6 +141,42 @@ test("what others have done is read before any picture goes", async () => {
     (step) => steps.indexOf(step),
   );
   assert.ok(words >= 0 && words < reading && reading < picture, steps.join(", "));
+});
+
+const THIN = () => Promise.reject(new DOMException("The operation timed out.", "TimeoutError"));
+const FULL = () => Response.json({ code: "office_full", detail: "The disk is full." }, { status: 507 });
+for (const [why, answer, isThere] of [
+  ["whose disk is full", FULL, true],
+  ["behind a line too thin for what waits", THIN, false],
+]) {
+  test(`a Stop is heard from an office ${why}, and what waits stays here`, async () => {
+    await keep("set_item", { item_id: ITEM, field: "maker", value: "x" });
+    says["POST /sync/operations"] = answer;
+    const stopped = { record_id: "stopped", kind: "item", office_seq: 11, fields: {}, disagreements: [] };
+    says["GET /sync/feed"] = () =>
+      Response.json({
+        ...{ records: [stopped], cursor: 11, more: false, epoch: "e1" },
+        ...{ office_time: "", office: { ...STANDS, erased: 1 } },
+      });
+    const erasure = { record_id: "visit", made_at: "2026-10-17T10:00:00.000Z", office_seq: 9 };
+    says["GET /sync/erasures"] = () => Response.json({ erasures: [erasure] });
+    const { lastContactAt } = status.value;
+    await syncNow();
+    assert.ok(record("stopped"), "the feed was not read");
+    assert.ok(asked.includes("GET /sync/erasures"));
+    assert.equal(waiting.value.length, 1);
+    assert.equal(status.value.out_of_reach, !isThere);
+    if (isThere) assert.equal(status.value.problem?.code, "office_full");
+    assert.equal(status.value.lastContactAt, lastContactAt);
+    assert.ok(!asked.some((path) => path.includes("photos")));
+  });
+}
+
+test("one that the office does not know asks it for nothing else, whatever waits", async () => {
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "x" });
+  says["POST /sync/operations"] = () => Response.json({ code: "not_paired", detail: "x" }, { status: 401 });
+  await syncNow();
+  assert.ok(!asked.some((path) => path.startsWith("GET /sync/feed")));
 });
 
 test("an office of before, which names no day, takes no record away", async () => {

@@ -69,9 +69,10 @@ async function sync() {
   if (!device.peek()) return;
   if (isPhoneFull()) await letGoOfWhatIsSafe();
   const saidNone = saysNoNetwork();
-  if (await knock()) await sendOperations();
+  const notTaken = (await knock()) ? await sendOperations().then(nothing, heardAllTheSame) : null;
   await readFeed(); // a Stop that somebody called is heard before any picture goes
   await hearErasures();
+  if (notTaken) throw notTaken;
   await sendWhatMayBeHeard();
   await readPlans();
   isHeardAllTheSame ||= saidNone && saysNoNetwork(); // it may have gone while the office answered
@@ -84,6 +85,19 @@ async function sync() {
   await letGoOfAnswered(round.officeTime);
   await makeRoom();
   if (isWhole()) await madeWhole();
+}
+
+const nothing = () => null;
+
+/**
+ * An office whose disk is full takes nothing and still tells everything, and a line may be too thin for what waits
+ * alone. A Stop, an erasure and the end of a day are heard then all the same, and what this device owes stays here. No
+ * reading helps one that the office does not know, or whose line is gone.
+ */
+function heardAllTheSame(error: unknown) {
+  const isSlow = error instanceof TypeError && error.cause instanceof DOMException;
+  if (!isSlow && !(error instanceof OfficeSays && ![401, 403].includes(error.status))) throw error;
+  return error;
 }
 
 /** What the device itself says; an office on the same laptop, or behind a network that it overlooks, is there then. */
