@@ -8,8 +8,9 @@ on from what is synced, and the earlier, whose line may be dead, stops at its ne
 from __future__ import annotations
 
 import asyncio
+from collections import Counter
 from collections.abc import AsyncIterator, Callable, Iterator
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -69,6 +70,7 @@ class Parts:
         self._store = store
         self._database = database
         self._parts: WeakValueDictionary[tuple[str, str], Part] = WeakValueDictionary()
+        self._working: Counter[str] = Counter()  # requests of each device that bring bytes now
         folder.mkdir(parents=True, exist_ok=True)
 
     def _part(self, device_id: str, sha256: str) -> Part:
@@ -119,31 +121,32 @@ class Parts:
         part, sender = self._part(device_id, sha256), object()
         if offset == 0:
             await self._make_room(part, length)
-        async with part.turn:
-            picture = await self._told(sha256, tells)
-            if picture is not None and await asyncio.to_thread(self._store.is_true, sha256):
-                if picture.bytes != length:
-                    raise WrongLength(sha256, said=length, known=picture.bytes)
-                return whole(picture)
-            size = begin(part, length)
-            if offset != size:
-                raise WrongOffset(size)
-            part.sender = sender
-        file = part.file_for(length)
-        async for piece in gathered(content):
-            if size + len(piece) > length:
-                raise TooLarge("What was sent of the picture", length)
+        with self._at_work(device_id):
             async with part.turn:
-                if part.sender is not sender:
-                    break
-                if piece or not file.exists():
-                    await asyncio.to_thread(write_on, file, piece, offset=size)
-            size += len(piece)
-        async with part.turn:
-            if part.sender is sender:
-                if size < length:
-                    return Standing(size, length, False)
-                return whole(await self._finish(part, file, received_at))
+                picture = await self._told(sha256, tells)
+                if picture is not None and await asyncio.to_thread(self._store.is_true, sha256):
+                    if picture.bytes != length:
+                        raise WrongLength(sha256, said=length, known=picture.bytes)
+                    return whole(picture)
+                size = begin(part, length)
+                if offset != size:
+                    raise WrongOffset(size)
+                part.sender = sender
+            file = part.file_for(length)
+            async for piece in gathered(content):
+                if size + len(piece) > length:
+                    raise TooLarge("What was sent of the picture", length)
+                async with part.turn:
+                    if part.sender is not sender:
+                        break
+                    if piece or not file.exists():
+                        await asyncio.to_thread(write_on, file, piece, offset=size)
+                size += len(piece)
+            async with part.turn:
+                if part.sender is sender:
+                    if size < length:
+                        return Standing(size, length, False)
+                    return whole(await self._finish(part, file, received_at))
         return await self._sent_by_another(device_id, sha256, tells)
 
     async def _sent_by_another(self, device_id: str, sha256: str, tells: Tells) -> Standing:
@@ -201,8 +204,17 @@ class Parts:
                     await self._settle(self._part(folder.name, file.stem), file, received_at)
                 elif now.timestamp() - file.stat().st_mtime > PART_LIFE.total_seconds():
                     await self._throw_away(file)
-            if not any(folder.iterdir()):
+            if not self._working[folder.name] and not any(folder.iterdir()):
                 folder.rmdir()
+
+    @contextmanager
+    def _at_work(self, device_id: str) -> Iterator[None]:
+        """Meanwhile this device's folder stays, though its part may have no byte yet."""
+        self._working[device_id] += 1
+        try:
+            yield
+        finally:
+            self._working[device_id] -= 1
 
     async def _settle(self, part: Part, file: Path, received_at: str) -> None:
         """Make an original of a left-over part, or throw it away: its device is told when it sends it again."""

@@ -225,6 +225,20 @@ async def parts_in(folder: Path) -> AsyncIterator[tuple[Parts, PhotoStore]]:
         store.close()
 
 
+async def test_the_folder_of_a_part_that_has_no_byte_yet_is_left_to_it(tmp_path: Path, clock: Clock) -> None:
+    """A phone sends as soon as the office starts, which looks through its folders then."""
+    content = picture(1)
+    async with parts_in(tmp_path) as (parts, _):
+
+        async def coming() -> AsyncIterator[bytes]:
+            await parts.sweep(clock(), "2026-03-14T18:00:00.000Z")
+            yield content[:1000]
+
+        begun = {"offset": 0, "length": len(content), "received_at": "2026-03-14T18:00:00.000Z"}
+        standing = await parts.append("phone", digest(content), content=coming(), **begun)
+        assert standing.offset == 1000
+
+
 async def test_old_parts_are_thrown_away_and_young_ones_stay(tmp_path: Path, clock: Clock) -> None:
     folder = tmp_path / "photos" / "incoming"
     old = put_part(folder / "one", f"{'a' * 64}.1000", b"x")
