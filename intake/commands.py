@@ -44,7 +44,7 @@ from intake.settings import (
 )
 from intake.sync.commands import in_tenths, verify
 from intake.sync.erasing import NamedVisit, as_compared, erase_consignor, visits_named
-from intake.sync.rebuild import rebuild_whole
+from intake.sync.rebuild import Rebuilt, rebuild_whole
 from intake.sync.tidying import UNTIDY, tidy
 from intake.system import make_files_private
 from intake.version import version
@@ -153,7 +153,13 @@ def parser() -> argparse.ArgumentParser:
     looking.add_argument(
         "--new", action="store_true", help="only the log and the photos since all was well the last time"
     )
-    command("rebuild", run_rebuild, "Build every table anew from the log. Stop the office first.")
+    building = command("rebuild", run_rebuild, "Build every table anew from the log. Stop the office first.")
+    building.add_argument(
+        "--all-the-same",
+        action="store_true",
+        help="also from a log of which operations were changed or cannot be applied, where no copy is left: what is "
+        "left out is named",
+    )
     erase = command("erase", run_erase, "Erase a consignor's personal words for good. Stop the office first.")
     erase.add_argument(
         "visit", help="whose words are erased: the visit's number, its ticket, or the owner's whole name"
@@ -348,15 +354,19 @@ def run_rebuild(options: argparse.Namespace) -> int:
     settings = existing_office(options.data)
     say = partial(in_tenths(), "operations")
 
-    async def work() -> int:
+    async def work() -> Rebuilt:
         async with opened(settings.database_file) as database:
-            return await database.write_alone(lambda tx: rebuild_whole(tx, say))
+            return await database.write_alone(
+                lambda tx: rebuild_whole(tx, say, all_the_same=options.all_the_same)
+            )
 
     began = time.perf_counter()
     asyncio.run(checking.refuse_rebuild(source_of(settings), checking.SILENT_S))
     with only_one(options.data, "rebuilding"):
-        applied = asyncio.run(work())
-    print(f"{counted(applied, 'operation')} applied anew in {time.perf_counter() - began:.1f} s.")
+        again = asyncio.run(work())
+    for fault in again.left_out:
+        print(fault)
+    print(f"{counted(again.applied, 'operation')} applied anew in {time.perf_counter() - began:.1f} s.")
     return 0
 
 

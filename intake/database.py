@@ -83,6 +83,10 @@ class Reading:
         """Whether every page of the file can be read and fits the others. Source: the engine's `PRAGMA quick_check`."""
         return bool(self.value("PRAGMA quick_check") == "ok")
 
+    def faults_of_the_file(self) -> list[str]:
+        """What does not fit in pages and indexes, ten at the most. Source: the engine's `PRAGMA integrity_check`."""
+        return [fault for (fault,) in self.all("PRAGMA integrity_check(10)") if fault != "ok"]
+
     def names_in_schema(self) -> set[tuple[str, str]]:
         """What the file has, each as its type and its name: tables with their columns, indexes, views and triggers."""
         found = self.all("SELECT type, name FROM sqlite_schema WHERE name NOT LIKE 'sqlite~_%' ESCAPE '~'")

@@ -948,14 +948,43 @@ class DamagedTables(TryAgain):
 class LogHasGaps(Refusal):
     code = "log_has_gaps"
     title = "Rows are missing from the office's log"
+    NEXT = (
+        "Restore a copy into a new folder (`intake restore COPY --data NEW`). With none, make one of what is "
+        "left (`intake copy FOLDER`) and restore that: the restored office hears the phones out, and `intake "
+        "bring-in FOLDER` takes in what waited for what they bring."
+    )
 
     def __init__(self, missing: int, first: int) -> None:
         super().__init__(
             f"{missing} operations are missing from the middle of the office's log, the first of them {first}. "
             "Nothing was changed: the tables may be all that is left of them.",
-            hint="Restore a copy into a new folder (`intake restore COPY --data NEW`). With none, make one of what is "
-            "left (`intake copy FOLDER`) and restore that: the restored office hears the phones out, and `intake "
-            "bring-in FOLDER` takes in what waited for what they bring.",
+            hint=self.NEXT,
+        )
+
+
+class LogCutOff(Refusal):
+    code = "log_cut_off"
+    title = "The end of the office's log was cut off"
+
+    def __init__(self, newest: int, touched: int) -> None:
+        super().__init__(
+            f"The log ends with operation {newest}, and a record tells of operation {touched}. Nothing was changed: "
+            "the tables may be all that is left of what came between.",
+            hint=LogHasGaps.NEXT,
+        )
+
+
+class LogChanged(Refusal):
+    code = "log_changed"
+    title = "The office's log was changed"
+
+    def __init__(self, places: list[int]) -> None:
+        named = ", ".join(map(str, places[:5])) + (f" and {len(places) - 5} more" if len(places) > 5 else "")
+        super().__init__(
+            f"Of the office's log these were changed after they were logged: {named}. Nothing was changed now: the "
+            "tables may be all that is left of what they said.",
+            hint="Restore a copy into a new folder (`intake restore COPY --data NEW`). With none, `intake rebuild "
+            "--all-the-same` makes the tables say what the log says now: look at those records afterwards.",
         )
 
 

@@ -126,6 +126,15 @@ def chain_faults(
         previous, expected = row["chain"], seq + 1
 
 
+def changed_rows(tx: Reading) -> Iterator[int]:
+    """The places of the rows that were changed since they were logged, by chain and columns."""
+    previous = CHAIN_START
+    for row in tx.each("SELECT * FROM operation_log ORDER BY office_seq"):
+        if not (is_linked(previous, row) and columns_fit(row)):
+            yield row["office_seq"]
+        previous = row["chain"]
+
+
 def rows_behind(tx: Reading, after: int) -> Iterator[sqlite3.Row]:
     """The rows of the log with what stands beside them, a page at a time: whoever is given one may take back a step of
     his own, with which the engine ends every question that is still open."""

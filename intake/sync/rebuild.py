@@ -25,8 +25,8 @@ from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.registries import View
 from intake.records.values import Source
-from intake.sync.chain import Progress, nobody_hears
-from intake.sync.gaps import check_no_gaps
+from intake.sync.chain import Progress, changed_rows, nobody_hears, read_logged
+from intake.sync.gaps import check_no_gaps, check_unchanged
 from intake.sync.kinds import from_log
 from intake.sync.log import find_kept
 from intake.sync.logged import with_its_words
@@ -41,7 +41,8 @@ IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
 
 
 class Rebuilt(NamedTuple):
-    """How many operations were applied, and a sentence for each one, or view of its record, that had to be left out."""
+    """How many operations were applied, and a sentence for each one, or view of its record, that had to be left out, or
+    that was changed since it was logged."""
 
     applied: int
     left_out: list[str]
@@ -91,7 +92,7 @@ def log_in_parts(tx: Reading) -> Iterator[list[LoggedRow]]:
         after=after,
         limit=IN_HAND_LIMIT,
     ):
-        yield [LoggedRow(seq, from_json(text), *rest) for seq, text, *rest in rows]
+        yield [LoggedRow(seq, read_logged(text), *rest) for seq, text, *rest in rows]
         after = rows[-1]["office_seq"]
 
 
@@ -245,17 +246,24 @@ def keep_feed_places(tx: Writing, before: dict[str, tuple[int, bytes]]) -> None:
     tx.run_many("UPDATE record SET feed_seq = ? WHERE record_id = ?", same)
 
 
-def rebuild_whole(tx: Writing, progress: Progress = nobody_hears) -> int:
-    """Rebuild for an office that goes on with it; how many operations were applied.
+def rebuild_whole(tx: Writing, progress: Progress = nobody_hears, *, all_the_same: bool = False) -> Rebuilt:
+    """Rebuild for an office that goes on with it.
 
     Nobody goes on without what was left out: a Stop that is not there stops nothing, a number that is not there is
-    given out again. Raises LogHasGaps, and TablesNotMade, which has to end the transaction, so that the tables stay.
+    given out again. `all_the_same`: a person has read of what is damaged, has no copy, and goes on with what the log
+    says now. Raises LogHasGaps, LogCutOff, LogChanged, and TablesNotMade, which has to end the transaction, so that the
+    tables stay.
     """
     check_no_gaps(tx)
+    if all_the_same:
+        changed = [f"Operation {place} was changed after it was logged." for place in changed_rows(tx)]
+        again = rebuild(tx, progress)
+        return again._replace(left_out=[*changed, *again.left_out])
+    check_unchanged(tx)
     again = rebuild(tx, progress)
     if again.left_out:
         raise TablesNotMade(again.left_out)
-    return again.applied
+    return again
 
 
 def rebuild_if_outdated(tx: Writing, progress: Progress = nobody_hears) -> bool:

@@ -21,6 +21,7 @@ from intake.records.in_hand import Records
 from intake.settings import utc_now
 from intake.sync.canonical import canonical
 from intake.sync.chain import HEARD_EVERY, Progress, chain_faults, newest_seq, nobody_hears
+from intake.sync.gaps import newest_touched
 from intake.sync.log import find_kept
 from intake.sync.lost_words import lost_words
 from intake.sync.rebuild import IN_HAND_LIMIT, LoggedRow, apply_part
@@ -91,12 +92,26 @@ def is_of_a_table(fault: str) -> bool:
     return fault.startswith("The table ")
 
 
+def cut_faults(tx: Reading) -> Iterator[str]:
+    """A sentence if a record was touched by an operation behind the log's end."""
+    newest, touched = newest_seq(tx), newest_touched(tx)
+    if touched > newest:
+        yield (
+            f"The log ends with operation {newest}, and a record has operation {touched}: its end was cut off. "
+            "Restore a copy into a new folder."
+        )
+
+
 def log_and_table_faults(tx: Scratch, heard: Heard, *, log_is_whole: bool) -> list[str]:
     """The log is walked once: each row is looked at, and applied to empty tables."""
-    lacking, standing = words_lacking(tx), dict(lost_words(tx))  # by the office's own tables
+    lacking, standing, of_the_log = (
+        words_lacking(tx),
+        dict(lost_words(tx)),
+        [*cut_faults(tx)],
+    )  # by the tables here
     tx.begin_anew(DERIVED)
     applying = Applying(tx, standing)
-    of_the_log = list(chain_faults(tx, lacking, visit=applying.visit, progress=partial(heard, "operations")))
+    of_the_log += chain_faults(tx, lacking, visit=applying.visit, progress=partial(heard, "operations"))
     applying.end_part()
     return [*of_the_log, *applying.table_faults(log_holds=log_is_whole and not of_the_log)]
 
@@ -189,6 +204,15 @@ def plan_faults(tx: Reading) -> Iterator[str]:
             yield f"The plan {row['class_id']} in its version {row['version']} was changed: take it from a copy."
 
 
+def file_faults(tx: Reading) -> Iterator[str]:
+    """A sentence for each page or index of the file that does not fit the others, some at the most."""
+    for fault in tx.faults_of_the_file():
+        yield (
+            f"The file is damaged ({fault}). Make a copy (`intake copy FOLDER`) and restore it into a new folder; look "
+            "at the disk."
+        )
+
+
 def schema_faults(tx: Reading) -> Iterator[str]:
     """A sentence for each thing in the file that no step of the schema puts there, or that one does and is gone. A
     trigger above all: it does something at each change, such as taking out what was just kept."""
@@ -222,6 +246,7 @@ def faults_beside(
     tx: Reading, photos_folder: Path, *, aside_too: bool, heard: Heard, began: datetime
 ) -> list[str]:
     return [
+        *file_faults(tx),
         *schema_faults(tx),
         *orphan_faults(tx),
         *photo_faults(tx, photos_folder, aside_too=aside_too, progress=partial(heard, "photos")),
@@ -255,16 +280,6 @@ async def find_faults(
     return in_the_file + await database.read(
         lambda tx: faults_beside(tx, photos_folder, aside_too=aside_too, heard=heard, began=began)
     )
-
-
-def cut_faults(tx: Reading) -> Iterator[str]:
-    """A sentence if a record was touched by an operation behind the log's end: what was cut off leaves no gap in it."""
-    touched, newest = int(tx.value("SELECT max(office_seq) FROM record") or 0), newest_seq(tx)
-    if touched > newest:
-        yield (
-            f"The log ends with operation {newest}, and a record has operation {touched}: its end was cut off. "
-            "Restore a copy into a new folder."
-        )
 
 
 async def find_new_faults(

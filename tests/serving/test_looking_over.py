@@ -15,12 +15,12 @@ from intake.copies.bring_in import bring_in
 from intake.copies.folder import Folder
 from intake.copies.restore import restore
 from intake.data_folder import check_may_begin
-from intake.database import bring_up_to_date, opened, snapshot
-from intake.errors import CommandError, LogHasGaps
+from intake.database import Writing, bring_up_to_date, opened, snapshot
+from intake.errors import CommandError, LogChanged, LogCutOff, LogHasGaps, Refusal
 from intake.photos.store import photo_file
 from intake.settings import Settings
 from intake.sync.looking_over import look_for_gaps
-from intake.sync.rebuild import rebuild_if_outdated
+from intake.sync.rebuild import rebuild_if_outdated, rebuild_whole
 from tests.apart import run_intake
 from tests.builders import Ids, a_fact
 from tests.copies.tools import copier_of, until_done
@@ -55,6 +55,78 @@ async def test_nothing_is_made_anew_without_it_unsaid(door: Door, gappy: dict[st
     with pytest.raises(LogHasGaps):
         await door.database.write(rebuild_if_outdated)
     assert await door.record(gappy["item_id"])
+
+
+CUT_OFF = "DELETE FROM operation_log WHERE office_seq = (SELECT max(office_seq) FROM operation_log)"
+CHANGED = "UPDATE operation_log SET operation = replace(operation, 'tin', 'gold')"
+UNREADABLE = (
+    "UPDATE operation_log SET operation = '{' WHERE office_seq = (SELECT max(office_seq) FROM operation_log)"
+)
+
+
+@pytest.mark.parametrize(
+    ("harm", "refusal", "says"),
+    [
+        (CUT_OFF, LogCutOff, "ends with operation 3, and a record tells of operation 4"),
+        (CHANGED, LogChanged, "after they were logged: 4."),
+        (UNREADABLE, LogChanged, "after they were logged: 4."),
+    ],
+)
+async def test_of_a_log_that_was_cut_off_or_changed_no_tables_are_made(
+    door: Door, harm: str, refusal: type[Refusal], says: str
+) -> None:
+    item = await door.item()
+    await door.keep(a_fact(item["item_id"], "materials", "tin"))
+    await door.database.write(lambda tx: tx.run("UPDATE office SET apply_version = 1"))
+    await door.database.write(lambda tx: tx.run(harm))
+    with pytest.raises(refusal) as told:
+        await door.database.write(rebuild_if_outdated)
+    assert says in told.value.detail
+    assert await door.value(item["item_id"], "materials") == "tin"
+    faults = await door.faults()
+    assert any("its end was cut off" in fault or "Operation 4 was changed" in fault for fault in faults)
+    assert all("do not rebuild" in fault for fault in faults if fault.startswith("The table"))
+
+
+@pytest.mark.parametrize(("harm", "value"), [(CHANGED, "gold"), (UNREADABLE, None)])
+async def test_who_has_no_copy_goes_on_with_what_a_changed_log_says_and_hears_of_it(
+    door: Door, harm: str, value: str | None
+) -> None:
+    item = await door.item()
+    await door.keep(a_fact(item["item_id"], "materials", "tin"))
+    await door.database.write(lambda tx: tx.run(harm))
+    again = await door.database.write(lambda tx: rebuild_whole(tx, all_the_same=True))
+    record = await door.record(item["item_id"])
+    assert record["fields"].get("materials", {}).get("value") == value
+    assert again.left_out == ["Operation 4 was changed after it was logged."]
+
+
+async def test_a_log_that_was_cut_off_stops_the_start(door: Door) -> None:
+    item = await door.item()
+    await door.database.write(lambda tx: tx.run(CUT_OFF))
+    with pytest.raises(LogCutOff):
+        await look_for_gaps(settings_of(door))
+    with pytest.raises(LogCutOff):
+        await door.database.write(lambda tx: rebuild_whole(tx, all_the_same=True))
+    assert await door.record(item["item_id"])
+
+
+async def test_an_index_that_lacks_a_row_is_named(door: Door) -> None:
+    """What the tables say is right, and a question that goes by the index gets no answer."""
+    await door.item()
+    assert await door.faults() == []
+    forged = (
+        "UPDATE sqlite_schema SET sql = replace(sql, '(record_id, office_seq)', '(office_seq, record_id)')"
+    )
+
+    def harm(tx: Writing) -> None:
+        tx.run("PRAGMA writable_schema = ON")
+        tx.run(f"{forged} WHERE name = 'operation_log_by_record'")
+
+    await door.database.write(harm)
+    async with opened(settings_of(door).database_file) as database:
+        faults = await Door(database, door.folder, door.ids, door.device_id).faults()
+    assert any("missing from index operation_log_by_record" in fault for fault in faults), faults
 
 
 async def test_a_copy_of_what_is_left_is_made_whole_by_the_phone_and_the_copy(
