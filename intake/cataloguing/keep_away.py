@@ -6,19 +6,31 @@ from __future__ import annotations
 from typing import Any
 
 from intake.cataloguing.entry import containers_round
+from intake.cataloguing.pages import Asked, Search
 from intake.custody.differences import table_name
-from intake.custody.whereabouts import place_words, thing_name, where_is
+from intake.custody.doubles import behind_what
+from intake.custody.whereabouts import Things, place_words, places_of, thing_name
 from intake.database import Reading
-from intake.records.record import record_on
+from intake.records.record import Record, record_on
+from intake.records.same_thing import ids_of_thing
+
+#: A place, what was noted of it, and the names of the containers that something is in, from inside out.
+Spot = tuple[str, str, list[str]]
 
 
-def keep_away_from(ticket: str, table: str, place: str, at: str, inside: list[str]) -> str:
-    """Whose it is and where, for whoever has to keep away from it; no owner's name. `inside` are the names of the
-    containers that it is in, from inside out, and `table` what the table of its visit is called."""
-    spot = table or "at a table" if place == "table" and not inside else placed_words(place, at)
-    return ", ".join(
-        [f"Ticket {ticket}" if ticket else "No ticket", spot, *(f"in {name}" for name in inside)]
-    )
+def keep_away_from(ticket: str, table: str, spots: list[Spot]) -> str:
+    """Whose it is and where, for whoever has to keep away from it; no owner's name. `table` is what the table of its
+    visit is called, `spots` are all the places at which something of it is."""
+    words = [
+        ", ".join(
+            [
+                (table or "at a table") if place == "table" and not inside else placed_words(place, at),
+                *(f"in {name}" for name in inside),
+            ]
+        )
+        for place, at, inside in spots
+    ]
+    return f"{f'Ticket {ticket}' if ticket else 'No ticket'}, {'; and '.join(dict.fromkeys(words))}"
 
 
 def placed_words(place: str, at: str) -> str:
@@ -29,23 +41,49 @@ def placed_words(place: str, at: str) -> str:
     return f"{words}{f', {closely}' if closely else ''}"
 
 
+ALONE = 5  # things that are named; there are hardly ever two
+
+
+def left_alone(tx: Reading) -> list[dict[str, Any]]:
+    """The things that nobody handles, and from where to keep away."""
+    return [
+        {
+            "item_id": row["item_id"],
+            "short_description": row["short_description"],
+            **kept_away_from(tx, row),
+        }
+        for row in Search(tx, Asked(only=("alone",))).page(0, ALONE)
+    ]
+
+
 def kept_away_from(tx: Reading, row: dict[str, Any]) -> dict[str, Any]:
-    """Of a row of the list the words, read off the records, and which these are beside its own: when one of them
-    changes the words may be others."""
-    around = containers_round(tx, row["item_id"])
+    """Of a row of the list the words, read off all records of the thing, and which these are beside its own: when one
+    of them changes the words may be others."""
+    thing = ids_of_thing(row["item_id"], behind_what(tx))
+    around = [holder for record_id in thing for holder in containers_round(tx, record_id)]
     things = {
         record_id: record
-        for record_id in (row["item_id"], *around)
+        for record_id in (*thing, *around)
         if (record := record_on(tx, record_id)) is not None
     }
     item = things[row["item_id"]]
-    where = where_is(item, things)
-    moved = (where.inside or [item])[-1].value("whereabouts") or {}
+    item.others = lambda: [things[one] for one in thing[1:] if one in things]
     words = keep_away_from(
         row["ticket"],
         table_name(day, row["table_id"]) if (day := record_on(tx, item.day_id)) else "",
-        where.place,
-        moved.get("at") or "",
-        [thing_name(outer) for outer in where.inside],
+        spots_of(item, things),
     )
-    return {"keep_away": words, "near": [item.day_id, row["visit_id"], *around]}
+    return {"keep_away": words, "near": near_of(item, row["visit_id"], thing, around)}
+
+
+def spots_of(item: Record, things: Things) -> list[Spot]:
+    return [
+        (where.place, where.at, [thing_name(outer) for outer in where.inside])
+        for where in places_of(item, things)
+    ]
+
+
+def near_of(item: Record, visit_id: str, thing: list[str], around: list[str]) -> list[str]:
+    """The app of before asks as one of these changes; that of now is told of the words by the news."""
+    visits = [one.head["visit_id"] for one in item.others()]
+    return list(dict.fromkeys([item.day_id, visit_id, *visits, *thing[1:], *around]))

@@ -4,8 +4,8 @@ is, from their fields alone."""
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterable, Iterator
+from typing import Any, Literal
 
 from intake.cataloguing import search
 from intake.cataloguing.queue import RETURNED
@@ -44,15 +44,24 @@ COLUMNS = (
 )
 #: What the entries of its visit's other things say of it; see `others_of_visit`.
 BESIDE = ("short_description", "tags", "thumb_sha256", "merged_into", "state", "place")
-WRITTEN = (*COLUMNS, "place")
-PLACED = "(SELECT feed_seq FROM record WHERE record_id = :item_id)"
+WRITTEN = (*COLUMNS, "place", "ticket")
+#: What the list's own row shows of it; a record behind another has none.
+IN_ROW = (*(name for name in COLUMNS if name != "merged_into"), "ticket")
+PLACED = "(SELECT feed_seq FROM record WHERE record_id = item_id)"
+
+
+def since(of: str, columns: Iterable[str]) -> str:
+    """The place in the feed of the last change of one of these columns, as it is to be after the entry is written."""
+    is_as_before = " AND ".join(f"{name} IS excluded.{name}" for name in columns)
+    return f"{of} = CASE WHEN {is_as_before} THEN {of} ELSE {PLACED} END"
+
+
 WRITE = f"""
-    INSERT INTO entry (entry_seq, item_id, arrived_at, beside_seq, {", ".join(WRITTEN)})
-    VALUES (:entry_seq, :item_id, (SELECT received_at FROM operation_log WHERE office_seq = :entry_seq), {PLACED},
-        {", ".join(f":{name}" for name in WRITTEN)})
+    INSERT INTO entry (entry_seq, item_id, arrived_at, beside_seq, row_seq, {", ".join(WRITTEN)})
+    SELECT :entry_seq, :item_id, (SELECT received_at FROM operation_log WHERE office_seq = :entry_seq),
+        feed_seq, feed_seq, {", ".join(f":{name}" for name in WRITTEN)} FROM record WHERE record_id = :item_id
     ON CONFLICT (entry_seq) DO UPDATE SET {", ".join(f"{name} = excluded.{name}" for name in WRITTEN)},
-        beside_seq = CASE WHEN {" AND ".join(f"{name} IS excluded.{name}" for name in BESIDE)}
-            THEN beside_seq ELSE {PLACED} END
+        {since("beside_seq", BESIDE)}, {since("row_seq", IN_ROW)}
 """
 
 
@@ -121,7 +130,8 @@ def row_of(tx: Reading, item: Record, fields: Said, thing: list[Record]) -> dict
         "thumb_sha256": first["thumb_sha256"] if first else None,
         "caution": caution,
         "merged_into": item.derived("merged_into"),
-        "table_id": table_of(tx, visit_id),
+        "table_id": value_of_visit(tx, visit_id, "table_id"),
+        "ticket": value_of_visit(tx, visit_id, "ticket"),
         "worst": max((finding["severity"] or 0 for finding in findings), default=None),
         "held_apart": int(any(record.derived("held_apart") for record in thing)),
         "zones": compact(zone_signs(zones, findings)),
@@ -150,10 +160,10 @@ def zone_signs(zones: dict[str, Any], findings: list[dict[str, Any]]) -> dict[st
     return {**signs, **worst}
 
 
-def table_of(tx: Reading, visit_id: str) -> str:
-    """The table at which a visit is or was; empty if nobody said so."""
+def value_of_visit(tx: Reading, visit_id: str, name: Literal["table_id", "ticket"]) -> str:
+    """What the list shows of a visit; empty if nobody said so."""
     text = tx.value(
-        "SELECT value FROM field WHERE record_id = :visit_id AND name = 'table_id'", visit_id=visit_id
+        "SELECT value FROM field WHERE record_id = :visit_id AND name = :name", visit_id=visit_id, name=name
     )
     return str(json.loads(text) or "") if text else ""
 
@@ -309,13 +319,21 @@ def list_visit(records: Records, visit: Record) -> None:
         for row in tx.all("SELECT entry_seq FROM entry WHERE visit_id = :visit_id", visit_id=visit.record_id):
             search.replace_owner_marks(tx, row["entry_seq"], marks)
     for row in tx.all(
-        "SELECT entry_seq, table_id FROM entry WHERE visit_id = :visit_id AND table_id <> :table_id",
+        """
+        SELECT entry_seq, table_id FROM entry
+        WHERE visit_id = :visit_id AND (table_id <> :table_id OR ticket <> :ticket)
+        """,
         visit_id=visit.record_id,
         table_id=table_id,
+        ticket=ticket,
     ):
         tx.run(
-            "UPDATE entry SET table_id = :table_id WHERE entry_seq = :entry_seq",
+            f"""
+            UPDATE entry SET table_id = :table_id, ticket = :ticket, row_seq = {PLACED}
+            WHERE entry_seq = :entry_seq
+            """,
             table_id=table_id,
+            ticket=ticket,
             entry_seq=row["entry_seq"],
         )
         before, after = mark("table", row["table_id"]), mark("table", table_id)

@@ -117,7 +117,7 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
     """Entries as the list shows them; `zones` is still what was said of each, without the plan's order."""
     entries = tx.all(
         f"""
-        SELECT entry.*, field.value AS ticket, {search.stands("marks", "entry.entry_seq")} AS marks
+        SELECT entry.*, field.value AS ticket_said, {search.stands("marks", "entry.entry_seq")} AS marks
         FROM {found} JOIN entry USING (entry_seq)
         LEFT JOIN field ON field.record_id = entry.visit_id AND field.name = 'ticket' ORDER BY entry_seq
         """,
@@ -127,7 +127,7 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
         {
             **{name: row[name] for name in SHOWN},
             "tags": json.loads(row["tags"]),
-            "ticket": json.loads(row["ticket"]) if row["ticket"] else "",
+            "ticket": json.loads(row["ticket_said"]) if row["ticket_said"] else "",
             "zones": json.loads(row["zones"]),
             "changed": mark("is", CHANGED) in row["marks"].split(),
         }

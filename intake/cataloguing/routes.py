@@ -14,7 +14,7 @@ from starlette.routing import Route
 from intake.arrival.people import people_of_days
 from intake.cataloguing.called import ALWAYS, called_here
 from intake.cataloguing.entry import EntryInHand, entry_in_hand
-from intake.cataloguing.keep_away import kept_away_from
+from intake.cataloguing.keep_away import left_alone
 from intake.cataloguing.listing import KINDS_OF_TROUBLE
 from intake.cataloguing.pages import COUNT_LIMIT, SEVERITIES, Asked, Search, with_edge
 from intake.cataloguing.queue import LIST_STATES
@@ -29,7 +29,6 @@ from intake.sync.history import history
 from intake.wire import number, reply, stored_reply
 
 PAGE = 50
-ALONE = 5  # things to keep away from that are named; there are hardly ever two
 NAMED = 200  # items that a page shows and asks about at once
 
 
@@ -81,14 +80,7 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], tuple[dict[
             "counts": search.counts() if with_counts else None,
             "words": search.words(),
             "called": search.called(),
-            "alone": [
-                {
-                    "item_id": row["item_id"],
-                    "short_description": row["short_description"],
-                    **kept_away_from(tx, row),
-                }
-                for row in Search(tx, Asked(only=("alone",))).page(0, ALONE)
-            ],
+            "alone": left_alone(tx),
             "next": found[-1]["entry_seq"] if items is None and len(found) == limit else None,
         }
         return page, search.owners()

@@ -9,7 +9,13 @@ from typing import Any
 
 from intake.custody.containers import container_of
 from intake.custody.day_on_record import DayOnRecord, values_of
-from intake.custody.with_owner import field_of_piece, is_back_with_owner, is_return, one_thing
+from intake.custody.with_owner import (
+    field_of_piece,
+    is_back_with_owner,
+    is_return,
+    one_thing,
+    piece_count,
+)
 from intake.records.record import Record
 from intake.tagging.tags import shown
 
@@ -42,9 +48,10 @@ def to_words(place: str, at: str) -> str:
 
 @dataclass(frozen=True)
 class Where:
-    """Where something is; `inside` from the innermost container out."""
+    """Where something is, and what was noted of that place; `inside` from the innermost container out."""
 
     place: str
+    at: str
     inside: list[Record]
 
 
@@ -65,14 +72,15 @@ def where_is(thing: Record, things: Things, tag: str | None = None) -> Where:
     inside: list[Record] = []
     if own and own["to_place"] == "returned":
         if tag or is_back_with_owner(thing):
-            return Where("returned", inside)  # out of whatever it was in
+            return Where("returned", own["at"] or "", inside)  # out of whatever it was in
         own = None  # some of it came again, and is at the table if nothing else is said of it
     outer = things.get(container_of(thing, tag) or "")
     while outer is not None and outer not in inside:
         inside.append(outer)
         outer = things.get(container_of(outer) or "")
     move = inside[-1].value("whereabouts") if inside else own
-    return Where((move and move["to_place"]) or "table", inside)
+    move = move or {}
+    return Where(move.get("to_place") or "table", move.get("at") or "", inside)
 
 
 def tags_of(thing: Record) -> list[str]:
@@ -94,6 +102,13 @@ def pieces_of(item: Record, things: Things) -> list[Piece]:
     return [
         Piece(tag["tag"], tag["piece"], tag["of"] or 1, where_is(item, things, tag["tag"])) for tag in tied
     ]
+
+
+def places_of(item: Record, things: Things) -> list[Where]:
+    """Wherever something of a thing is, by all of its records: its pieces, and the whole where one of them has no
+    number."""
+    places = [piece.where for piece in pieces_of(item, things)]
+    return [*places, where_is(item, things)] if len(places) < piece_count(item) else places
 
 
 def is_with_owner(item: Record, things: Things) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -10,17 +11,47 @@ from typing import Any
 import pytest
 
 from intake.cataloguing.keep_away import keep_away_from
+from intake.custody.whereabouts import places_of
+from intake.database import Reading
+from intake.records.record import Record
+from intake.records.values import Source
 from intake.tagging.tags import codes, shown
-from tests.builders import a_caution, a_crate, a_visit, an_item, put_in
+from tests.builders import a_caution, a_crate, a_move, a_visit, an_item, put_in
 from tests.phone import Phone
 
 FIXTURE = json.loads((Path(__file__).parents[2] / "fixtures" / "keep-away.json").read_text("utf-8"))
+NO_TABLES = Reading(sqlite3.connect(":memory:"))
 
 
 @pytest.mark.parametrize("case", FIXTURE["cases"], ids=lambda case: str(case["words"]))
 def test_the_office_says_what_the_app_says(case: dict[str, Any]) -> None:
-    asked = {name: value for name, value in case.items() if name != "words"}
-    assert keep_away_from(**asked) == case["words"]
+    spots = [(one["place"], one["at"], one["inside"]) for one in case["places"]]
+    assert keep_away_from(case["ticket"], case["table"], spots) == case["words"]
+
+
+@pytest.mark.parametrize("case", FIXTURE["things"], ids=lambda case: str(case["says"]))
+def test_where_a_thing_is_goes_by_all_its_records(case: dict[str, Any]) -> None:
+    front, *behind = (
+        record_of("item", f"behind {place}" if place else "front", fields)
+        for place, fields in enumerate(case["records"])
+    )
+    crate = record_of("container", "crate", case.get("crate", {}))
+    front.others = lambda: behind
+    places = places_of(front, {record.record_id: record for record in (front, *behind, crate)})
+    inside = ["".join(f" in {outer.record_id}" for outer in where.inside) for where in places]
+    words = [
+        f"{where.place}{where.at and f', {where.at}'}{within}"
+        for where, within in zip(places, inside, strict=True)
+    ]
+    assert words == case["at"]
+
+
+def record_of(kind: str, record_id: str, fields: dict[str, Any]) -> Record:
+    """A record whose fields were said at these minutes."""
+    record = Record(NO_TABLES, record_id, kind, "d", 1, {}, new=True)
+    for name, (minute, value) in fields.items():
+        record.put(name, value, Source(name, "ana", f"2026-03-14T11:0{minute}:00.000Z", "a", 1, 1))
+    return record
 
 
 def test_what_has_no_name_yet_is_told_by_its_ticket_and_where_it_is(
@@ -73,6 +104,25 @@ def test_what_was_noted_of_a_place_is_that_of_the_outermost_crate(phone: Phone, 
     phone.push()
     crates = [f"in crate {shown(number)}" for number in numbers]
     assert alone(phone) == [("", ", ".join(["Ticket Q19, Shelf, B3", *crates]))]
+
+
+def test_a_thing_recorded_twice_is_where_any_of_its_records_was_moved_last(
+    phone: Phone, day: dict[str, Any]
+) -> None:
+    """Stop stands on the one behind, which was moved later: whoever reads the bar keeps away from where it is."""
+    visits = [phone.keep(a_visit(phone.ids, day["day_id"], ticket=ticket)) for ticket in ("Q20", "Q21")]
+    front, behind = (phone.keep(an_item(phone.ids, visit))["item_id"] for visit in visits)
+    crate = phone.keep(a_crate(phone.ids, day["day_id"], next(islice(codes(9820), 1))))["container_id"]
+    phone.keep(a_move(phone.ids, front, "bench"))
+    phone.keep(put_in(behind, crate))
+    phone.keep(a_move(phone.ids, crate, "store"))
+    phone.keep(("merge_item", {"item_id": behind, "into_id": front, "why": "", "seen": None}))
+    phone.keep(a_caution(phone.ids, behind))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    number = shown(phone.record(crate)["number"])
+    assert alone(phone) == [("", f"Ticket Q20, Store, in crate {number}")]
+    [stopped] = phone.client.get("/queue").json()["alone"]
+    assert {behind, visits[1]["visit_id"], crate} <= set(stopped["near"])
 
 
 def alone(phone: Phone) -> list[tuple[str, str]]:

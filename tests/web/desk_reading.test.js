@@ -452,20 +452,35 @@ test("an open entry hears of the other things of its visit, by what it says of t
   assert.deepEqual(await hear(other({})), []);
 });
 
-test("what nobody handles is told of whatever is shown, and where it is as that changes", async (t) => {
+test("what nobody handles is told of whatever is shown, and is asked for as news tell it otherwise", async (t) => {
   const { hear, changed, office, now } = await opened(t, { state: "waiting", next: 3 });
-  const marks = "listed statedescribed isalone isstopped";
-  office.alone = [{ item_id: "9", short_description: "shell", keep_away: "there", near: ["crate"] }];
-  assert.deepEqual(await hear(changed(["9", "item", 9, "d", marks, { marks: true }])), ["/queue 9"]);
+  const told = (keep_away) => [{ item_id: "9", short_description: "shell", keep_away }];
+  const crate = (alone) => ({ ...changed(["crate", "container", null, "d", ""]), alone });
+  office.alone = [{ ...told("there")[0], near: ["crate"] }];
+  assert.deepEqual(await hear(crate(told("there"))), ["/queue "], "the counts alone bring it");
   assert.deepEqual(now.list.alone, office.alone);
-  assert.deepEqual(await hear(changed(["crate", "container", null, "d", ""])), ["/queue 9"]);
-  assert.deepEqual(await hear(changed(["other", "container", null, "d", ""])), []);
+  assert.deepEqual(await hear(crate(told("there"))), [], "wherever the crate went, it is there");
+  office.alone = told("elsewhere");
+  assert.deepEqual(await hear(crate(told("elsewhere"))), ["/queue "]);
+  assert.deepEqual(await hear(crate(undefined)), [], "an office of before tells nothing");
   office.alone = [];
-  assert.deepEqual(await hear(changed(["9", "item", 9, "d", "", { marks: true, listed: true }])), [
-    "/queue 9",
-  ]);
-  assert.deepEqual(now.list.alone, [], "it stands behind another record");
-  assert.deepEqual(await hear(changed(["9", "item", 9, "d", "", {}])), []);
+  assert.deepEqual(await hear(crate([])), ["/queue "]);
+  assert.deepEqual(now.list.alone, []);
+});
+
+test("a row is asked for where it is another now, or may have left the list", async (t) => {
+  const { hear, changed, holder, office, read } = await opened(t, { next: 3 });
+  const row = (found) => changed(["2", "item", 2, "d", "listed statewaiting", found]);
+  assert.deepEqual(await hear(row({ words: "", listed: true, lost: true, same: true })), []);
+  assert.deepEqual(await hear(row({})), ["/queue 2"]);
+  assert.deepEqual(await hear(row({ marks: true, same: true })), ["/queue 2"]);
+  holder.current.asked = { ...ASKED_NOTHING, words: "owl" };
+  office.words = ["owl"];
+  await read.list();
+  assert.deepEqual(await hear(row({ words: "", same: true })), [], "it had the words, and has them still");
+  assert.deepEqual(await hear(row({ words: "barn", lost: true, same: true })), ["/queue 2"]);
+  assert.deepEqual(await hear(row({ words: "barn owls", lost: true, same: true })), []);
+  assert.deepEqual(await hear(row({ listed: true, same: true })), ["/queue 2"]);
 });
 
 test("what was told while a list was on its way is asked for behind it", async (t) => {

@@ -59,11 +59,19 @@ export function toWords(place: string, at: string) {
  * Where a thing is that nobody handles, for whoever has to keep away from it; no owner's name, since the hall reads it.
  * `table` is what the table of its visit is called; "" if it has none.
  */
-export function keepAwayFrom(ticket: string, table: string, { place, at, inside }: Where): string {
-  const isAtTable = place === "table" && !inside.length;
-  const spot = isAtTable ? table || "at a table" : placedWords(place, at);
-  const whose = ticket ? `Ticket ${ticket}` : "No ticket";
-  return [whose, spot, ...inside.map((outer) => `in ${thingName(outer)}`)].join(", ");
+export function keepAwayFrom(ticket: string, table: string, places: readonly Where[]): string {
+  const spots = places.map(({ place, at, inside }) => {
+    const isAtTable = place === "table" && !inside.length;
+    const spot = isAtTable ? table || "at a table" : placedWords(place, at);
+    return [spot, ...inside.map((outer) => `in ${thingName(outer)}`)].join(", ");
+  });
+  return `${ticket ? `Ticket ${ticket}` : "No ticket"}, ${[...new Set(spots)].join("; and ")}`;
+}
+
+/** Wherever something of a thing is, by all of its records: its pieces, and the whole if one of them has no number. */
+export function placesOf(item: ThingRecord, byId: ById): Where[] {
+  const places = piecesOf(item, byId).map(({ where }) => where);
+  return places.length < pieceCount(item) ? [...places, whereIs(item, byId)] : places;
 }
 
 /** What a thing is called in a warning; nobody looks for a name there. */

@@ -55,8 +55,6 @@ export type QueuePage = {
   /** The things that nobody handles: stopped, and whoever was called has not decided; and from where to keep away. */
   alone: (Pick<QueueRow, "item_id" | "short_description"> & {
     keep_away: string;
-    /** The records that this was read off beside its own; offices of before do not say. */
-    near?: string[];
   })[];
   /** The words that were asked for, as the office searches them; one of before does not say. */
   words?: string[];
@@ -100,8 +98,8 @@ export type EntryPage = {
 
 /**
  * What changed: the record's id, its kind, an item's place in the list, its day, an item's marks, and what of it is
- * found otherwise. `gave_way` are the disagreements on these in which a value of this device gave way. Null where
- * nobody can say.
+ * found otherwise. `gave_way` are the disagreements on these in which a value of this device gave way; `alone` is what
+ * nobody handles, as it is told now. Null where nobody can say.
  */
 export type News = {
   cursor: number;
@@ -116,12 +114,14 @@ export type News = {
       ][]
     | null;
   gave_way: string[] | null;
+  alone?: QueuePage["alone"] | null;
 };
 
 /**
  * What of a thing is otherwise than before: its own words, which are these now, and whether some are gone; the marks by
  * which a list is narrowed and counted, and which they were, where the office knows; that it is listed, or its owner's
- * words, which are in no news; what the entries of its visit's other things say of it, by that visit.
+ * words, which are in no news; what the entries of its visit's other things say of it, by that visit; that its row is
+ * the same as it was, but for what its marks tell.
  */
 export type Found = {
   words?: string;
@@ -130,6 +130,7 @@ export type Found = {
   was?: string;
   listed?: true;
   beside?: string;
+  same?: true;
 };
 
 const SIGNS: Record<string, ZoneSaid> = { c: "clear", n: "not-examined", ".": "untouched" };

@@ -49,9 +49,11 @@ export function mayHaveCome(asked: Asked, index: Indexed) {
 /** Whether its own words are others, and one of them may be looked for. */
 function saysSo({ found, words }: Indexed) {
   if (found?.words === undefined) return false;
-  const own = found.words.split(/[\s_]+/);
+  const own = ownWords(found);
   return !words || words.some((word) => !isPlain(word) || own.some((one) => one.startsWith(word)));
 }
+
+const ownWords = (found: Found | undefined) => found?.words?.split(/[\s_]+/) ?? [];
 
 /** Whether one of the words is a name of a mark that it has now and had not. */
 function isCalledNow(marks: string, { found, called = [] }: Indexed) {
@@ -59,6 +61,22 @@ function isCalledNow(marks: string, { found, called = [] }: Indexed) {
   const before = (found.was ?? "").split(" ");
   const here = marks.split(" ");
   return called.some((mark) => here.includes(mark) && !before.includes(mark));
+}
+
+/**
+ * Whether a row that is shown may be another by now, or gone from the list: words that came find it no less. An office
+ * of before does not say.
+ */
+export function isRowAnother(asked: Asked, index: Indexed) {
+  const { found } = index;
+  if (!found?.same || found.marks) return true;
+  return asked.words !== "" && Boolean(found.listed || (found.lost && !saysAll(index)));
+}
+
+/** Whether its own words have all that is looked for, whatever was lost of them. */
+function saysAll({ found, words }: Indexed) {
+  const own = ownWords(found);
+  return Boolean(words?.every((word) => isPlain(word) && own.some((one) => one.startsWith(word))));
 }
 
 /**
@@ -98,8 +116,3 @@ function countedIn(asked: Asked, marks: string | undefined): string[] | null {
 
 /** Whether the index takes a word for one and the same beginning as this does. */
 const isPlain = (word: string) => /^[a-z0-9]+$/.test(word);
-
-/** Whether nobody handles it, by its marks. */
-export function isLeftAlone(marks = "") {
-  return marks.split(" ").includes(mark("is", "alone"));
-}

@@ -1,7 +1,7 @@
 /** What stands on the day and may hurt somebody, told on every screen that people begin with. */
 
 import { isStopped } from "../job/cautions.ts";
-import { keepAwayFrom, NO_NAME, whereIs } from "../job/custody.ts";
+import { keepAwayFrom, NO_NAME, placesOf } from "../job/custody.ts";
 import { tablesOf } from "../job/day_facts.ts";
 import { incidentWords, standingIncidents } from "../job/incidents.ts";
 import { isLeftAlone } from "../job/stopped.ts";
@@ -75,6 +75,6 @@ function whereStopped(item: ItemRecord, day: DayRecord) {
   return keepAwayFrom(
     fieldValue(visit, "ticket") ?? "",
     table?.name ?? "",
-    whereIs(item, new Map(containers)),
+    placesOf(item, new Map(containers)),
   );
 }

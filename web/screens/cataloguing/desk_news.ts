@@ -2,7 +2,7 @@
 
 import { same } from "../../job/between.ts";
 import { ASKED_NOTHING, type Asked, type News, type QueuePage } from "../../job/desk.ts";
-import { altersCounts, type Indexed, isLeftAlone, mayFit, mayHaveCome } from "../../job/narrowed.ts";
+import { altersCounts, type Indexed, isRowAnother, mayFit, mayHaveCome } from "../../job/narrowed.ts";
 import { isOnPages } from "../../job/rows.ts";
 import type { RecordCopy } from "../../job/types.ts";
 import type { Opened } from "../../local/opened.ts";
@@ -36,9 +36,9 @@ export function isOf({ record_ids }: Opened, item_id: string) {
 }
 
 /**
- * What of the news is shown here. A thing that is new belongs to the end of the list, if that is shown, and one that
- * is listed again where it stood; of a list that is narrowed a thing that changed may have come to fit it, as the news
- * say. What nobody handles is told of whatever the list shows, and whatever is counted beside it is.
+ * What of the news is shown here: a row that is another now, a thing that is new at the end of the list, if that is
+ * shown, and one that is listed again where it stood; of a list that is narrowed a thing that changed may have come to
+ * fit it, as the news say. What nobody handles is told whatever the list shows, as is whatever is counted beside it.
  */
 export function touchedBy(news: News, shown: Shown): Key[] {
   return [...touchedInList(news, shown), ...touchedSettlements(news, shown)];
@@ -50,8 +50,8 @@ function touchedSettlements({ cursor, gave_way }: News, { settlements, seen }: S
   return known && !known.some((id) => !seen?.has(id)) ? [] : [`settlements ${cursor}`];
 }
 
-function touchedInList({ cursor, changed }: News, shown: Shown): Key[] {
-  const { list, entry, item_id } = shown;
+function touchedInList({ cursor, changed, alone }: News, shown: Shown): Key[] {
+  const { asked, list, searched, entry, item_id } = shown;
   if (!list) return [];
   if (!changed) {
     const isEntryOld = item_id !== "" && entry?.cursor !== cursor;
@@ -61,16 +61,14 @@ function touchedInList({ cursor, changed }: News, shown: Shown): Key[] {
     ];
   }
   const rows = new Set(list.entries.map((row) => row.item_id));
-  const keepAway = keptAwayFrom(list);
   const listed = changed.flatMap(([id, , place, , marks, found]): Key[] => {
-    const alone = keepAway.get(id);
-    if (alone) return [`item ${alone}`];
-    if (rows.has(id) || isLeftAlone(marks)) return [`item ${id}`];
+    if (rows.has(id)) return isRowAnother(asked, { found, ...searched }) ? [`item ${id}`] : [];
     return place === null ? [] : touchedUnseen(id, place, { marks, found }, { ...shown, list });
   });
   const items = listed.filter((key) => key !== "counts"); // which come with them
-  const beside = items.length ? items : listed.slice(0, 1);
-  return isEntryTouched(changed, shown) ? ["entry", ...beside] : beside;
+  const isBeside = listed.length > 0 || isToldOtherwise(alone, list);
+  const beside = items.length || !isBeside ? items : (["counts"] as const);
+  return isEntryTouched(changed, shown) ? ["entry", ...beside] : [...beside];
 }
 
 /** Of a thing that is on none of the pages: its row, if it may have come there, or the counts, if it alters them. */
@@ -93,9 +91,12 @@ function isEntryTouched(changed: NonNullable<News["changed"]>, { entry }: Shown)
   return changed.some(([id, , , , , found]) => ids.has(id) || (found?.beside && ids.has(found.beside)));
 }
 
-/** What nobody handles, by its own id and by those of the records that say where it is. */
-function keptAwayFrom({ alone }: QueuePage) {
-  return new Map(
-    alone.flatMap(({ item_id, near = [] }) => [item_id, ...near].map((id) => [id, item_id] as const)),
-  );
+/** Whether news tell otherwise of what nobody handles than the list did; an office of before tells nothing. */
+function isToldOtherwise(alone: News["alone"], list: QueuePage) {
+  const told = list.alone.map(({ item_id, short_description, keep_away }) => ({
+    item_id,
+    short_description,
+    keep_away,
+  }));
+  return Boolean(alone) && !same(alone, told);
 }
