@@ -37,7 +37,8 @@ async def get_queue(request: Request) -> Response:
 
     In the order of arrival, narrowed to what is asked. `only` are kinds of trouble with commas between; with `counts=1`
     the answer says how many there are of each kind, too. With `items`, ids with commas between, those of them alone
-    that the list as it is asked has, as they are now: what a page shows and has heard to have changed. `alone` are the
+    that the list as it is asked has, as they are now: what a page shows and has heard to have changed; and with `fill`
+    up to so many from behind `after` in the place of those that it has no more (`filled`). `alone` are the
     things that nobody handles, and whose and where they are, whatever is asked: a desk says so on every page. `words`
     are those that were asked for, as they are searched, and `called` the marks that these are names of.
     """
@@ -66,26 +67,39 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], tuple[dict[
     Unreadable."""
     asked, items = asked_in(request), items_in(request)
     after, limit = number(request, "after", 0), min(number(request, "limit", PAGE, least=1), 200)
-    with_counts = bool(number(request, "counts", 0))
+    with_counts, fill = bool(number(request, "counts", 0)), min(number(request, "fill", 0), NAMED)
+
+    def edged(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+        return [with_edge(row, office.plans.plans.get(row["class_id"])) for row in rows]
 
     def job(tx: Reading) -> tuple[dict[str, Any], list[str]]:
         search = Search(tx, asked, called_here(tx, office.plans) if asked.words else ALWAYS)
         found = search.page(after, limit) if items is None else search.among(items)
         count = search.count()
+        left = 0 if items is None else min(fill, len(items) - len(found))
+        filled = search.page(after, left) if left else []
         page = {
             "cursor": tx.value("SELECT max(feed_seq) FROM record") or 0,
-            "entries": [with_edge(entry, office.plans.plans.get(entry["class_id"])) for entry in found],
+            "entries": edged(found),
             "count": min(count, COUNT_LIMIT),
             "count_capped": count > COUNT_LIMIT,
             "counts": search.counts() if with_counts else None,
             "words": search.words(),
             "called": search.called(),
             "alone": left_alone(tx),
-            "next": found[-1]["entry_seq"] if items is None and len(found) == limit else None,
+            "next": next_of(found, limit) if items is None else None,
+            "filled": {"after": after, "entries": edged(filled), "next": next_of(filled, left)}
+            if left
+            else None,
         }
         return page, search.owners()
 
     return job
+
+
+def next_of(found: list[dict[str, Any]], limit: int) -> int | None:
+    """Where the page behind these begins; None if they are the last."""
+    return found[-1]["entry_seq"] if len(found) == limit else None
 
 
 def asked_in(request: Request) -> Asked:

@@ -516,3 +516,21 @@ def test_the_marks_in_the_news_say_which_things_a_narrowed_list_has(
     for one in asked:
         listed = {row["item_id"] for row in queue(phone, **one)["entries"]}
         assert {item_id for item_id in things if next(fits)} == listed, one
+
+
+def test_in_the_place_of_what_left_a_page_comes_what_is_behind_it(phone: Phone, things: list[str]) -> None:
+    def asked(**more: str) -> dict[str, Any]:
+        page: dict[str, Any] = phone.client.get("/queue", params={"state": "waiting", **more}).json()
+        return page
+
+    first, *others = asked()["entries"]
+    gone = {"items": things[0], "after": str(first["entry_seq"])}
+    assert asked(**gone, fill="1")["filled"] is None, "nothing left it"
+    phone.push()
+    phone.outbox = []
+    phone.keep(("set_entry", {"item_id": things[0], "state": "described", "reason": "", "seen": None}))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    after, behind = first["entry_seq"], others[0]["entry_seq"]
+    assert asked(**gone)["filled"] is None, "a page that is not full asks for nothing more"
+    assert asked(**gone, fill="1")["filled"] == {"after": after, "entries": others[:1], "next": behind}
+    assert asked(**{**gone, "after": str(others[-1]["entry_seq"])}, fill="1")["filled"]["next"] is None

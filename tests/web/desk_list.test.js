@@ -60,6 +60,19 @@ test("a row that is not as was asked for any more leaves, but for the one that i
   });
 });
 
+test("in the place of rows that leave a full page come those behind it", () => {
+  const before = page([row("a"), row("b"), row("c")], { next: 3 });
+  const filled = { after: 3, entries: [row("e"), row("g")], next: 7 };
+  const list = withRows(before, page([row("c", " anew")], { filled }), ["a", "b", "c"], "");
+  assert.deepEqual(names(list), ["c anew", "e", "g"]);
+  assert.equal(list.next, 7);
+  const last = withRows(before, page([row("f")], { filled: { ...filled, next: null } }), ["a", "f"], "");
+  assert.deepEqual(names(last), ["b", "c", "e", "f", "g"], "each once, and one that came there meanwhile");
+  assert.equal(last.next, null);
+  const longer = { ...before, next: 9 };
+  assert.equal(withRows(longer, page([], { filled }), ["a"], "").next, 9, "more was shown meanwhile");
+});
+
 test("a row that says nothing new leaves the list as it is, so that nothing is drawn again", () => {
   const list = page([row("a"), row("b")]);
   assert.equal(withRow(list, row("b")), list);

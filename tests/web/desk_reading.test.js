@@ -83,14 +83,16 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
     if (pathname === "/settlements") return Response.json({ cursor: office.cursor, records: [] });
     const id = /^\/entries\/(.+)$/.exec(pathname)?.[1];
     if (id && !rows.has(id)) return Response.json({ detail: "no such entry" }, { status: 404 });
-    return Response.json(id ? entry(id, searchParams) : page(searchParams));
+    const answer = Response.json(id ? entry(id, searchParams) : page(searchParams));
+    await office.line;
+    return answer;
   });
   const now = { current: { asked: { ...ASKED_NOTHING, state }, list: null, entry: null, item_id } };
   Object.assign(now.current, { settlements: { cursor: null, records: [] }, seen: new Set() });
   const setter = (name) => (value) => {
     now.current[name] = typeof value === "function" ? value(now.current[name]) : value;
   };
-  const told = { listed: null, problem: "", missed: 0, again: 0 };
+  const told = { listed: null, problem: "", missed: 0, again: 0, keys: [] };
   const read = readersOf(now, {
     setList: setter("list"),
     setEntry: setter("entry"),
@@ -100,8 +102,9 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
     miss: () => {
       told.missed += 1;
     },
-    again: () => {
-      told.again += 1;
+    again: (keys) => {
+      told.again += keys.length;
+      told.keys.push(...keys);
     },
   });
   /** The desk hears news, and asks until nothing is left to be asked; the addresses. */
@@ -497,6 +500,52 @@ test("what was told while a list was on its way is asked for behind it", async (
   office.cursor += 1;
   await read.list();
   assert.equal(told.again, 1, "that one says it");
+});
+
+/** Something is asked for, and news of it come before the answer, which was read earlier. */
+async function overtaken(asking, { office, hear }, news) {
+  let give;
+  office.line = new Promise((resolve) => {
+    give = resolve;
+  });
+  office.asked = [];
+  const asked = asking();
+  while (!office.asked.length) await nextTurn();
+  await nextTurn(); // by then it was read
+  office.line = null;
+  await hear(news());
+  give();
+  await asked;
+}
+
+const nextTurn = () => new Promise((resolve) => setImmediate(resolve));
+
+test("what was told of an entry while it was on its way is asked for, and its row stays as it is", async (t) => {
+  const desk = await opened(t, { next: 3 });
+  const { read, now, office, told } = desk;
+  const open = (id, news) => {
+    Object.assign(now, { item_id: id, entry: null });
+    return overtaken(read.entry, desk, news);
+  };
+  await open("2", () => {
+    office.rows.set("2", row("2", { state: "returned" }));
+    return desk.changed(["2", "item", 2, "d", "listed statereturned", {}]);
+  });
+  assert.deepEqual(told.keys, ["entry", "item 2"]);
+  assert.equal(now.list.entries[1].state, "returned", "the list was asked before");
+  told.keys = [];
+  await open("3", () => desk.changed(["9", "item", 9, "d", "listed statewaiting", {}]));
+  assert.deepEqual(told.keys, [], "it says nothing of that");
+  await open("3", () => desk.changed(["v", "visit", null, "d", "", {}]));
+  assert.deepEqual(told.keys, ["entry"]);
+});
+
+test("what was told of a next page while it was on its way is asked for", async (t) => {
+  const desk = await opened(t, { next: 3 });
+  const { read, office, told } = desk;
+  office.rows.set("4", row("4"));
+  await overtaken(read.more, desk, () => desk.changed(["4", "item", 4, "d", "listed statewaiting", {}]));
+  assert.deepEqual(told.keys, ["item 4"]);
 });
 
 test("the first news of a stream cost no second request for settlements", async (t) => {

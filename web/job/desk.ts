@@ -61,6 +61,8 @@ export type QueuePage = {
   /** The marks that one of these words is a name of, as "described" is; one of before does not say. */
   called?: string[];
   next: number | null;
+  /** Of rows that were asked for: what comes from behind the pages, `after` which, in the place of those that left. */
+  filled?: (Pick<QueuePage, "entries" | "next"> & { after: number }) | null;
 };
 
 /** An operation as the office's log has it, refused ones too. */

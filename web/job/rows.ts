@@ -4,7 +4,8 @@ import type { QueuePage, QueueRow } from "./desk.ts";
 
 /**
  * The list with what the office says of some items now. Those that it does not name any more are not as the list was
- * asked for, and leave it; the open one stays until another is opened, so that nothing moves under somebody's hands.
+ * asked for, and leave it, and others come from behind the pages in their place; the open one stays until another is
+ * opened, so that nothing moves under somebody's hands.
  * The rest of it is as old as it was, and so is its `cursor`.
  */
 export function withRows(
@@ -19,10 +20,14 @@ export function withRows(
   const here = list.entries
     .filter(({ item_id }) => !gone.has(item_id))
     .map((row) => fresh.get(row.item_id) ?? row);
-  const come = page.entries.filter((row) => !known.has(row.item_id) && isOnPages(row, list));
-  const entries = [...here, ...come].sort((one, other) => one.entry_seq - other.entry_seq);
+  const filled = page.filled?.after === list.next ? page.filled : null; // else more was shown meanwhile
+  const more = filled?.entries.filter(({ item_id }) => !fresh.has(item_id)) ?? [];
+  const come = page.entries.filter((row) => isOnPages(row, filled ?? list));
+  const entries = [...here, ...[...come, ...more].filter(({ item_id }) => !known.has(item_id))];
+  entries.sort((one, other) => one.entry_seq - other.entry_seq);
   const { count, count_capped, alone } = page;
-  return { ...list, count, count_capped, alone, counts: page.counts ?? list.counts, entries };
+  const next = filled ? filled.next : list.next;
+  return { ...list, next, count, count_capped, alone, counts: page.counts ?? list.counts, entries };
 }
 
 /** Whether a row belongs among those that are shown: what comes after them is read with the next page. */

@@ -58,7 +58,7 @@ export function useDeskList(item_id: string) {
         setSettlements,
         setProblem,
         miss: syncNow,
-        again: () => want(["list"]),
+        again: (keys) => want(keys),
       }),
     [],
   );

@@ -50,7 +50,8 @@ function touchedSettlements({ cursor, gave_way }: News, { settlements, seen }: S
   return known && !known.some((id) => !seen?.has(id)) ? [] : [`settlements ${cursor}`];
 }
 
-function touchedInList({ cursor, changed, alone }: News, shown: Shown): Key[] {
+/** That of it which is asked of the list and the open entry. */
+export function touchedInList({ cursor, changed, alone }: News, shown: Shown): Key[] {
   const { asked, list, searched, entry, item_id } = shown;
   if (!list) return [];
   if (!changed) {

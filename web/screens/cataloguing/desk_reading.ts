@@ -9,7 +9,7 @@ import { isAnotherLog, openedAs, storeOpened } from "../../local/store_opened.ts
 import { standsNow, tellAgain, toldVisit } from "../../local/told.ts";
 import { get, mayPass } from "../../sync/office.ts";
 import { knowing } from "../../sync/round.ts";
-import { type Key, type Settlements, type Shown, touchedBy } from "./desk_news.ts";
+import { type Key, type Settlements, type Shown, touchedBy, touchedInList } from "./desk_news.ts";
 
 const PAGE = 50;
 const MOST_AT_ONCE = 200;
@@ -24,8 +24,8 @@ type Setters = {
   setProblem: (words: string) => void;
   /** The office stands otherwise than this device knew: a round finds out what it lost, and all is asked for anew. */
   miss: () => void;
-  /** The list that came is of before something that was told while it was on its way. */
-  again: () => void;
+  /** What came is of before something that was told while it was on its way. */
+  again: (keys: readonly Key[]) => void;
 };
 
 /**
@@ -36,7 +36,10 @@ export function readersOf(
   now: { current: Shown },
   { setList, setListed, setEntry, setSettlements, setProblem, miss, again }: Setters,
 ) {
+  let underWay = 0;
+  let heard: News[] = []; // while something is on its way
   const attempted = async (work: () => Promise<void>) => {
+    underWay += 1;
     try {
       await work();
       setProblem("");
@@ -44,8 +47,16 @@ export function readersOf(
     } catch (error) {
       setProblem(problemWords(error));
       return !mayPass(error);
+    } finally {
+      underWay -= 1;
+      if (!underWay) heard = [];
     }
   };
+  /** What is to be asked for of what came: by news that it does not know of, and that could not name it by then. */
+  const since = (cursor: number, came: Partial<Shown>) =>
+    heard
+      .filter((news) => news.cursor > cursor)
+      .flatMap((news) => touchedInList(news, { ...now.current, ...came }));
   const page = (change: Record<string, string>) =>
     get<QueuePage>(`/queue?${new URLSearchParams({ ...now.current.asked, ...change })}`);
   const mostFromStart = () => Math.min(MOST_AT_ONCE, Math.max(PAGE, now.current.list?.entries.length ?? 0));
@@ -58,10 +69,11 @@ export function readersOf(
     came = { asked, list, before: now.current.list };
     setList(list);
     setListed(asked);
-    if (list.cursor < told) again();
+    if (list.cursor < told) again(["list"]);
   };
   /** What news ask for. While a list is on its way nobody knows whether it says what they tell. */
   const hear = (news: News) => {
+    if (underWay) heard.push(news);
     const { asked, list } = now.current;
     if (came?.asked !== asked) {
       told = news.cursor;
@@ -85,16 +97,26 @@ export function readersOf(
       if (!list?.next) return;
       const from = list.next;
       const next = await page({ after: String(from), limit: String(PAGE) });
-      if (now.current.asked !== asked) return;
+      const shown = now.current.list;
+      if (now.current.asked !== asked || !shown) return;
       setList((before) => before && withMore(before, next, from));
+      again(since(next.cursor, { list: withMore(shown, next, from), searched: came?.list }));
     });
   /** Whether words find anything in the whole list, whatever it is narrowed to. */
   const findsAny = async (words: string) =>
     (await get<QueuePage>(`/queue?${new URLSearchParams({ words, limit: "1" })}`)).count > 0;
+  /** These rows, and as many from behind the pages as leave them. */
+  const among = (items: readonly string[]): Record<string, string> => {
+    const { list, item_id } = now.current;
+    const ids = new Set(items);
+    const some = list?.entries.filter((row) => row.item_id !== item_id && ids.has(row.item_id)) ?? [];
+    const fill = list?.next && some.length ? { after: `${list.next}`, fill: `${some.length}` } : {};
+    return { counts: "1", items: items.join(","), ...fill };
+  };
   const rows = (items: string[]) =>
     attempted(async () => {
       const { asked } = now.current;
-      takeRows(asked, await page({ items: items.join(","), counts: "1" }), items);
+      takeRows(asked, await page(among(items)), items);
     });
   /** The open entry, and what the list says beside it: nothing, these rows of it, or all of it. */
   const entry = async (beside?: string[] | "list") => {
@@ -102,7 +124,7 @@ export function readersOf(
     const done = await attempted(async () => {
       const { item_id, asked } = now.current;
       if (!item_id) return;
-      const listed = beside === "list" ? fromStart() : beside && { counts: "1", items: beside.join(",") };
+      const listed = beside === "list" ? fromStart() : beside && among(beside);
       const owner = toldVisit();
       const stood = standsNow(owner);
       const query = new URLSearchParams({
@@ -121,7 +143,10 @@ export function readersOf(
       if (beside === "list") takeList(asked, page.list);
       else if (beside) takeRows(asked, page.list, beside);
       const { row } = page;
-      if (row) setList((list) => list && withRow(list, row)); // the open one stays in the list, whatever is asked
+      const unsaid = now.current.item_id === item_id ? since(page.cursor, { entry: opened }) : [];
+      again(unsaid);
+      // The open one stays in the list, whatever is asked; as it was before, it is in the list as it is now.
+      if (row && !unsaid.includes("entry")) setList((list) => list && withRow(list, row));
       await kept; // all is drawn meanwhile; that it could not be kept is told
       if (page.office && isAnotherLog(page.office, known)) miss();
     });
