@@ -31,7 +31,7 @@ export function withRows(
 }
 
 /** Whether a row belongs among those that are shown: what comes after them is read with the next page. */
-export function isOnPages({ entry_seq }: Pick<QueueRow, "entry_seq">, { next }: QueuePage) {
+export function isOnPages({ entry_seq }: Pick<QueueRow, "entry_seq">, { next }: Pick<QueuePage, "next">) {
   return next === null || entry_seq <= next;
 }
 

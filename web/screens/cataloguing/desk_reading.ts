@@ -110,8 +110,8 @@ export function readersOf(
     const { list, item_id } = now.current;
     const ids = new Set(items);
     const some = list?.entries.filter((row) => row.item_id !== item_id && ids.has(row.item_id)) ?? [];
-    const fill = list?.next && some.length ? { after: `${list.next}`, fill: `${some.length}` } : {};
-    return { counts: "1", items: items.join(","), ...fill };
+    const of = { counts: "1", items: items.join(",") };
+    return list?.next && some.length ? { ...of, after: `${list.next}`, fill: `${some.length}` } : of;
   };
   const rows = (items: string[]) =>
     attempted(async () => {
