@@ -37,6 +37,14 @@ CACHE_KIB = 8 * 1024  # of the file's pages, what a connection holds: a day of s
 BUSY_MS = 5000  # how long a change waits for another process that is writing
 
 
+#: The operations that said personal words and were refused, as a table: few, so that an index has them alone, by which
+#: they are read whatever the engine makes of how many rows it has counted.
+REFUSED_WITH_WORDS = """
+    (SELECT operation_id, office_seq, record_id FROM operation_log INDEXED BY operation_log_refused_words
+     WHERE instr(answer, '"outcome":"kept"') = 0 AND instr(operation, '"private_sha256":') > 0)
+"""
+
+
 def any_of(name: str) -> str:
     """SQL for any of the texts in the JSON list that is the value of this name, as in `tag IN {any_of("tags")}`."""
     return f"(SELECT value FROM json_each(:{name}))"

@@ -7,7 +7,7 @@ import re
 import sqlite3
 
 from intake.access.readings import forget_searches
-from intake.database import Reading, Writing
+from intake.database import REFUSED_WITH_WORDS, Reading, Writing
 from intake.operation import UUID_PATTERN
 
 #: Of words: that they were lost and what stood of them in the tables was kept in their place (`sync/lost_words.py`).
@@ -75,7 +75,7 @@ def erase_words(tx: Writing, record_id: str) -> int:
     forget_searches(tx, record_id)
     tx.run("UPDATE office SET untidy = untidy + 1")
     words = tx.all(
-        """
+        f"""
         WITH theirs (record_id) AS (
             SELECT :record_id UNION SELECT item_id FROM entry WHERE visit_id = :record_id
             UNION SELECT record_id FROM record
@@ -85,9 +85,9 @@ def erase_words(tx: Writing, record_id: str) -> int:
         SELECT operation_id, office_seq FROM theirs
         CROSS JOIN operation_log USING (record_id) -- in this order: few records are theirs
         CROSS JOIN private_words USING (operation_id)
-        UNION SELECT operation_id, office_seq FROM private_words
-        CROSS JOIN operation_log USING (operation_id) -- words are few beside operations
-        WHERE NOT EXISTS (SELECT 1 FROM record WHERE record.record_id = operation_log.record_id)
+        UNION SELECT operation_id, office_seq FROM {REFUSED_WITH_WORDS} AS refused
+        CROSS JOIN private_words USING (operation_id)
+        WHERE NOT EXISTS (SELECT 1 FROM record WHERE record.record_id = refused.record_id)
         ORDER BY office_seq
         """,
         record_id=record_id,

@@ -24,12 +24,10 @@ GROWS += "|reading_note|search_found|disagreement"
 THROUGH = re.compile(rf"SCAN (\S+ AS )?({GROWS})\b")
 #: Or through all that comes behind a place in it.
 BEHIND = re.compile(rf"SEARCH (\S+ AS )?({GROWS}) USING INTEGER PRIMARY KEY \(rowid>\?\)")
-#: Indexes of few rows: the days, and the records that stand behind another.
-FEW = re.compile(r"USING (COVERING )?INDEX (record_of_days|field_merged)\b")
+#: Indexes of few rows: the days, the records that stand behind another, and the words that were refused.
+FEW = re.compile(r"USING (COVERING )?INDEX (record_of_days|field_merged|operation_log_refused_words)\b")
 #: Its last row alone is read.
 LAST = re.compile(r"FROM operation_log ORDER BY office_seq DESC LIMIT 1\b")
-#: Words that nobody knows whose they are go with any erasure: they are looked for among the words alone.
-OF_NOBODY = re.compile(r"^WITH theirs .* UNION SELECT operation_id, office_seq FROM private_words")
 #: What comes of going through all: a page, one row of counts, or the operations whose words are lost.
 FEW_ROWS = re.compile(r"\bLIMIT\b|^\s*SELECT \(SELECT count|words IS NULL")
 EXPLAIN = "EXPLAIN QUERY PLAN "
@@ -68,8 +66,6 @@ def through_all(office: Office, asked: Asked, *, behind_too: bool = False) -> li
             for *_, detail in file.execute(EXPLAIN + sql, values):
                 through = THROUGH.match(detail) or (behind_too and BEHIND.match(detail))
                 if not through or FEW.search(detail):
-                    continue
-                if detail.startswith("SCAN private_words") and OF_NOBODY.search(statement):
                     continue
                 if detail != "SCAN operation_log" or not LAST.search(statement):
                     found.append(f"{detail}: {statement}")
