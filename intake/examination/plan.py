@@ -217,6 +217,13 @@ class MeasureCalled(Written):
     print: Text
 
 
+class OpenBasis(Written):
+    """What is said of a size whose basis nobody noted, where any of these zones is there."""
+
+    zones: Annotated[list[Word], Field(min_length=1)]
+    words: Text
+
+
 class Measure(Written):
     """What is measured, in millimetres or grams, or counted (n).
 
@@ -224,7 +231,8 @@ class Measure(Written):
 
     `print` is its name in a lot's description, else its words as far as the first stop, `called` that on a kind of
     thing, and `one` that of a count of one. What is `read_off` a lens or a scale is printed in its millimetres, as it
-    stands there. `bases` are the words for what was measured or weighed with it, such as gross or net; one of `troy`
+    stands there. `bases` are the words for what was measured or weighed with it, such as gross or net, and `open` what
+    is said where nobody chose one and it is not known whether what sticks out was measured with it; one of `troy`
     is printed in troy ounces, too. Nobody misses it where every zone that it is `of` is none of the thing's, nor a
     count that nobody made, nor of what its name is built round a word of `not_named`. Where it is less than that which
     it is `short_of`, findings that it `rules_out` are not denied.
@@ -241,6 +249,7 @@ class Measure(Written):
     read_off: bool = False
     not_named: Ids
     bases: Annotated[list[Text], Field(default_factory=list)]
+    open: OpenBasis | None = None
     of: Ids
     troy: bool = False
     short_of: Word | None = None
@@ -333,8 +342,9 @@ class LeavesOpen(Written):
 
     Those are a finding or a denial of one of its `terms`, one of its statements or tests, any of its facts, a name
     that says so, or anything that was examined with one of its lights. Nobody misses it where each zone that it is `of`
-    is missing or none of the thing's; of zones that are none of the thing's, `if_none` asks for it all the same. Where
-    all of what it is `of` is sealed, `sealed` is said in its place, `unseen` where nobody looked, and `shown` where a
+    is missing or none of the thing's; with `if_none` it is asked only where all of these are none of the thing's, with
+    `if_unseen` only where nobody could look at any of these. Where all of what it is `of` is sealed,
+    `sealed` is said in its place, `unseen` where nobody looked, and `shown` where a
     zone tells it, also beside what was found there. One of the tests in `made` decides it only once somebody made it,
     not by why nobody did. One of the words of `said_by` in what the answer tells decides it.
     What is `untried` is a trial: the condition paragraph says it, too; one of the `works` of a thing leaves its overall
@@ -353,6 +363,7 @@ class LeavesOpen(Written):
     made: Ids
     facts: Annotated[list[Fact], Field(default_factory=list)]
     if_none: Ids
+    if_unseen: Ids
     sealed: Sealed | None = None
     unseen: Unseen | None = None
     shown: Shown | None = None

@@ -282,6 +282,8 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
     for number, measure in enumerate(plan.measures):
         place = ["measures", number]
         problems += read.unknown([*place, "of"], measure.of, zones, "zone in this plan")
+        over = measure.open.zones if measure.open else []
+        problems += read.unknown([*place, "open"], over, zones, "zone in this plan")
         none = [zone for words in measure.where_none for zone in words.none]
         problems += read.unknown([*place, "where_none"], none, zones, "zone in this plan")
         counts = {measure.measure for measure in plan.measures if measure.unit == "n"}
@@ -346,7 +348,8 @@ def left_open_problems(
     problems += read.unknown([*inside, "lights"], left.lights, known.lights, "light")
     problems += read.unknown([*inside, "tests"], left.tests, tests, "test in this plan")
     problems += read.unknown([*inside, "made"], left.made, tests, "test in this plan")
-    problems += read.unknown([*inside, "if_none"], left.if_none, zones, "zone in this plan")
+    for name, named in (("if_none", left.if_none), ("if_unseen", left.if_unseen)):
+        problems += read.unknown([*inside, name], named, zones, "zone in this plan")
     sealed = left.sealed.zones if left.sealed else []
     problems += read.unknown([*inside, "sealed", "zones"], sealed, zones, "zone in this plan")
     unseen = left.unseen.zones if left.unseen else []

@@ -595,7 +595,7 @@ test("a finding that does not bear on a question is no answer to it", () => {
     ["furniture", "Are handles, feet", "top", "warp"],
     ["medal-coin", "Is the group complete", "ribbon", "fading"],
     ["jewellery", "Are there repairs", "setting", "bent"],
-    ["book-map", "Is it complete", "map-sheet", "tear"],
+    ["book-map", "Which edition", "map-sheet", "tear"],
   ];
   for (const [class_id, begins, zone, term] of silent) {
     const words = answer(class_id, begins, one(zone, term));

@@ -46,7 +46,9 @@ test("what would tell the room that an owner's title is doubted stays inside", (
     const held = { hazard, level: "amber", sign: "how it came here", zone: "surface", called: "", place: "" };
     const said = { facts: { "cautions/0": held } };
     const papers = answer("free", "Is there any paper", said);
-    if (hazard === "H30") assert.match(papers, /^Held back, and not offered until cleared\. /);
+    // Said under that question alone, it would tell what it is held back for.
+    assert.doesNotMatch(papers, /Held back/);
+    assert.match(answer("free", "What is it made of", said), /^Held back, and not offered until cleared\. /);
     assert.match(paragraph("free", said), / Held back, and not offered until cleared\. /);
     assert.doesNotMatch(`${papers} ${paragraph("free", said)}`, /came here|on the surface/, hazard);
   }

@@ -131,11 +131,11 @@ test("a caution is in the answer about what its sign names, and where its kind i
     /: mottled shell on the frog/,
   );
   assert.match(asked("book-map", "Is the binding", "H14", "bright green cloth"), /: bright green cloth/);
-  assert.match(
-    asked("silver-plate", "Were arms", "H29", "a school's name"),
-    /^Held back, and not offered until cleared\. /,
-  );
-  assert.doesNotMatch(asked("silver-plate", "What does it weigh", "H29", "a school's name"), /Held back/);
+  assert.doesNotMatch(asked("book-map", "Which edition", "H14", "bright green cloth"), /Held back/);
+  // Whoever reads the five in order knows first of all that it is not on offer.
+  const first = asked("book-map", "Is it complete", "H14", "bright green cloth");
+  assert.match(first, /^Held back, and not offered until cleared; noted: bright green cloth\. /);
+  assert.doesNotMatch(asked("silver-plate", "Were arms", "H29", "a school's name"), /Held back/);
 });
 
 test("foxing and tears are on the back as well, and that nobody saw it is in both answers", () => {

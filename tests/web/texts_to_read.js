@@ -1,4 +1,5 @@
 /** The texts of one thing for a reader, each under the tag, the class and the name that find it on a screen. */
+import { answerInWords } from "../../web/job/answer_words.ts";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
@@ -26,5 +27,5 @@ export function textsToRead(item) {
 }
 
 function asAsked({ question, answer }) {
-  return `  ${question}\n    ${asText(answer)}`;
+  return `  ${question}\n    ${answerInWords(answer)}`;
 }

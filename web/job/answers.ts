@@ -111,16 +111,22 @@ export function fiveAnswers(
   const made = madeOf(described);
   const nothing = nothingAtAll(described);
   const away = awaySentences(described);
+  // That it is held back is told before all else, once: whichever part of it that is for, none of it is on offer.
+  const held = saidOnce(withUnsettled(record, made.cautions), apart);
+  const [first] = described.plan.questions;
   const answers = described.plan.questions.map((question) => {
-    const one = answerTo(described, made, question, written(), Boolean(nothing));
-    return { ...one, answer: [...written().words(away), ...one.answer] };
+    const isFirst = question === first;
+    const cautions = isFirst ? [] : made.cautions;
+    const one = answerTo(described, { ...made, cautions }, question, written(), Boolean(nothing));
+    return { ...one, answer: [...written().words([...away, ...(isFirst ? held : [])]), ...one.answer] };
   });
   const open = answers.filter(({ determined }) => !determined).length;
   if (!nothing || open < 2) return answers;
   const { words, whole } = written();
   // Of what was never here all is said by that it is no lot.
   const bare = isOfPicturesAlone(record) ? [] : [NOT_EXAMINED];
-  const rest = ofSeveral(open, all, whole([...words(away), ...bare, ...words(nothing)]));
+  const lead = answers[0]?.determined ? away : [...away, ...held];
+  const rest = ofSeveral(open, all, whole([...words(lead), ...bare, ...words(nothing)]));
   return [...answers.filter(({ determined }) => determined), rest];
 }
 
@@ -351,10 +357,15 @@ function lackingIn(
       ...notOnRecord(described, { ...question, facts }),
     ];
   }
+  // Whether there is any mark is asked already.
+  const ofMarks = (question.leaves_open ?? []).filter(
+    (one) => one.if_none?.length && one.facts?.includes("marks"),
+  );
+  const isMarkOpen = leftOpen(described, { ...question, leaves_open: ofMarks }, known).length > 0;
   return [
     ...noOpinion(described, question, known),
     ...leftOpen(described, question, known),
-    ...notOnRecord(described, question, isUncopied),
+    ...notOnRecord(described, question, isUncopied || isMarkOpen),
     ...notTried(described, question),
   ];
 }

@@ -41,6 +41,8 @@ const MATERIALS = "materials";
 const PAPERS_OF_IT = "papers";
 const MARKS = "marks";
 const GRADE = "grade";
+/** What becomes of a title leaf that is not there. */
+const LEAF_MISSING = "leaf-missing";
 const EVIDENCE = "evidence";
 /** What only the owner says speaks for nothing in print. */
 const HEARSAY = "owner-told";
@@ -306,12 +308,13 @@ export function leftOpen(
   const isShown = ({ shown }: LeavesOpen) => shown?.zones.some((zone) => isExamined(described, zone));
   return leaves_open
     .filter((open) => isAskedOf(record, open) && isOpenAtAny(described, open))
-    .filter(({ of, if_none = [] }) =>
-      if_none.length
-        ? keysIn(described, if_none).every((key) => isNone(record, key)) &&
-          !if_none.some((zone) => apart?.(`without/${zone}`))
-        : !of.length || of.some((zone) => !isGone(described, zone)),
+    .filter(
+      ({ if_none = [] }) =>
+        keysIn(described, if_none).every((key) => isNone(record, key)) &&
+        !if_none.some((zone) => apart?.(`without/${zone}`)),
     )
+    .filter(({ of }) => !of.length || of.some((zone) => !isGone(described, zone)))
+    .filter(({ if_unseen = [] }) => !if_unseen.length || isAllUnseen(described, if_unseen))
     .filter(
       (open) =>
         !open.statements.some((statement) => said.includes(`statements/${statement}`)) &&
@@ -380,7 +383,10 @@ function isAllUnseen(described: Described, zones: string[]) {
   const { record } = described;
   const there = keysIn(described, zones).filter((key) => !isNone(record, key));
   const isUnseen = (key: string) => fieldValue(record, `zones/${key}`)?.state === "not-examined";
-  return there.length > 0 && there.every((key) => isUnseen(key) || isMissing(record, key));
+  const isLost = (key: string) =>
+    isMissing(record, key) ||
+    seenFindings(record).some(({ value }) => value.zone === key && value.term === LEAF_MISSING);
+  return there.length > 0 && there.every((key) => isUnseen(key) || isLost(key));
 }
 
 function materials({ record }: Described): Sentence[] {

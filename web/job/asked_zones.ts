@@ -38,6 +38,8 @@ import { isMade, keysAsked, untriedKey } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
 
 const INTERVENTION = "previous intervention";
+/** What is cut off one zone is cut off the next. */
+const TRIMMED = "trimmed";
 
 /**
  * What an answer has said: the zones that it named, the faults that it denied, the fields it rests on and
@@ -65,6 +67,8 @@ export function isCautionAsked(
   { value, on }: Standing,
 ) {
   const { facts, hazards = [] } = question;
+  // Under the one question that it bears on it would tell what stays inside.
+  if (book.cautions.cautions.some(({ hazard, unsaid }) => hazard === value.hazard && unsaid)) return false;
   if (facts.includes("cautions") || hazards.includes(value.hazard)) return true;
   const names = question.zones.map((zone) => zoneNameOf(book, zone));
   if (names.some((name) => isNamedIn(value.sign, name) && isNamedIn(question.question, name))) return true;
@@ -115,6 +119,7 @@ export function nothingToReport(described: Described, question: Question, said: 
   const isOf = (key: string, zone: string) => zoneOf(zone) === zoneOf(key) && touch(plan, zone, key);
   const isNamed = (key: string) =>
     said.zones.some((zone) => isOf(key, zone)) ||
+    isCutWith(described, said.from, key) ||
     said.keys.includes(`there/${key}`) ||
     isOfNoMark(described, said.from, key) ||
     (!isBesideNamed(described, key, said.zones) &&
@@ -237,7 +242,7 @@ function nothingAsked({ unless_origin }: Question, other: string) {
 /** The same of a zone that the answer speaks of, or that is in dispute: of it there is something to report. */
 function nothingElse({ unless_origin }: Question, isDisputed: boolean) {
   if (!unless_origin) return "nothing further of the kind noted";
-  return isDisputed ? "no further later work noted" : "no later work noted";
+  return isDisputed ? "no other later work noted" : "no later work noted";
 }
 
 /** Whether any of a zone is there for all that is known: of a pair of which one is missing, if both were counted. */
@@ -263,6 +268,18 @@ function isOfMark({ plan, record }: Described, field: string, key: string) {
   if (!field.startsWith("marks/")) return false;
   const mark = fieldValue(record, field as `marks/${string}`);
   return Boolean(mark?.standing && isCopyOf(wordingOf(plan, key), mark));
+}
+
+/** Whether an answer tells that what a zone goes on into was trimmed on that side: a margin with its edge. */
+function isCutWith(described: Described, from: readonly string[], key: string) {
+  const [, side] = key.split("/");
+  return foundAround(described, key).some(
+    ({ id, value: { term, zone } }) =>
+      term === TRIMMED &&
+      side !== undefined &&
+      zone.split("/")[1] === side &&
+      from.includes(`findings/${id}`),
+  );
 }
 
 /** Whether an answer says that no marks were found: of those that stand on a zone there is nothing else to tell. */

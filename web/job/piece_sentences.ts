@@ -94,17 +94,22 @@ function namedInWords({ book }: Described, faults: FindingValue[], isOne: boolea
   const byTerm = [...groupedBy(faults, ({ term }) => term)];
   const isNoun = ([name]: (typeof byTerm)[number]) => {
     const term = termOf(book, name);
-    return Boolean(term && !term.says && !term.verbs && (term.noun || term.plural));
+    // An inscription that is altered is an altered inscription.
+    const isPart = Boolean(term?.part && term.noun && byTerm.length > 1);
+    return isPart || Boolean(term && !term.says && !term.verbs && (term.noun || term.plural));
   };
   const [only, second] = faults;
   if (only && !second && !isNoun([only.term, faults])) return changedInWords(book, only);
   if (byTerm.length > MOST_NAMED || !byTerm.every(isNoun)) return null;
-  const asMany = (one: FindingValue) => ({
-    ...one,
-    extent_count: Math.max(one.extent_count ?? 0, one.piece_count ?? 0) || null,
-  });
+  const asMany = (one: FindingValue) => {
+    const isMany = termOf(book, one.term)?.part && zoneNameOf(book, zoneOf(one.zone)).plural;
+    const count = Math.max(one.extent_count ?? 0, one.piece_count ?? 0);
+    return { ...one, extent_count: count || (isMany ? 2 : null) };
+  };
   const words = listInWords(byTerm.map(([term, some]) => `the ${nameOf(book, term, some.map(asMany))}`));
-  return { words, many: !isOne };
+  // Loss of paint is one, on however many of them.
+  const isCounted = byTerm.some(([name]) => termOf(book, name)?.plural);
+  return { words, many: byTerm.length > 1 || (!isOne && isCounted) };
 }
 
 /** "the altered naming", "the replaced roofs": of what a zone is, where one word says that. */

@@ -6,8 +6,10 @@ import type { Size } from "./fields.ts";
 import { areOfOneThing, dimensionsOf, type Length, lengthOf, lengthsInWords } from "./lengths.ts";
 import { countAlike } from "./piece_open.ts";
 import { zoneNameOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { measureName, SMALL_MM, sizeInWords } from "./size_words.ts";
+import { isThere } from "./there.ts";
 import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 import { piecesInWords } from "./which_piece.ts";
@@ -17,7 +19,7 @@ import { worded } from "./worded.ts";
 const TINY_MM = 10;
 
 /** One size in words. A `length` may be told with others of the same thing, a count names what it `counts`. */
-type SizePart = Part & { length: Length | null; counts: string; isBare: boolean };
+type SizePart = Part & { length: Length | null; counts: string; isBare: boolean; open: string };
 type Wanted = { of?: "lot" | "answer"; measures?: string[]; apart?: Apart };
 
 /**
@@ -37,7 +39,9 @@ export function sizeSentences(
   const groups = groupedBy(wanted, (part) => apart?.(sizeKey(part)) ?? "");
   return [...groups.values()].map((some) =>
     sentence(
-      listInWords(inPhrases(book, some)) + ofWhichWords(record, some),
+      listInWords(inPhrases(book, some)) +
+        some.map(({ open }) => open && `; ${open}`).join("") +
+        ofWhichWords(record, some),
       some.flatMap(({ from }) => from),
       some.map(sizeKey),
     ),
@@ -92,9 +96,13 @@ function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "l
     const length = isPlain ? lengthOf(nameOn(measure, record), { value, on, below_mm }) : null;
     const counts = size.unit === "n" ? countedBy(measure, known) : "";
     const isBare = size.unit !== "n" && !measure.read_off && !noted && !on;
+    // Whether what sticks out was measured with it is asked of what has it.
+    const over = plan?.zones.filter(({ zone }) => measure.open?.zones.includes(zone)).flatMap(keysOf) ?? [];
+    const isOpen = isBare && measure.bases.length > 0 && over.some((key) => isThere(record, key));
+    const open = (isOpen && measure.open?.words) || "";
     return noted
-      ? { length, counts, isBare, words: `${words} (${noted.note})`, from: [field, noted.field] }
-      : { length, counts, isBare, words, from: [field] };
+      ? { length, counts, isBare, open, words: `${words} (${noted.note})`, from: [field, noted.field] }
+      : { length, counts, isBare, open, words, from: [field] };
   });
 }
 

@@ -214,6 +214,7 @@ export type LeavesOpen = {
   made?: string[];
   facts?: string[];
   if_none?: string[];
+  if_unseen?: string[];
   sealed?: { zones: string[]; words: string } | null;
   unseen?: { zones: string[]; words: string } | null;
   shown?: { zones: string[]; words: string; open?: string | null } | null;
@@ -234,6 +235,7 @@ export type Measure = {
   print: string | null;
   bases: string[];
   /** Plans of before say nothing of these. */
+  open?: { zones: string[]; words: string } | null;
   of?: string[];
   not_named?: string[];
   /** The same. */

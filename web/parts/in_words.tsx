@@ -1,5 +1,6 @@
 /** What the record says in words: heading, description, condition paragraph and the five answers. Nothing is added. */
 
+import { answerInWords } from "../job/answer_words.ts";
 import { fiveAnswers } from "../job/answers.ts";
 import { SECOND, saidBehind } from "../job/behind.ts";
 import { isStopped } from "../job/cautions.ts";
@@ -70,7 +71,7 @@ function Answers({ plan, item, book }: { plan: Plan; item: RecordCopy; book: Pla
       {fiveAnswers(plan, book, item).map(({ question, answer }) => (
         <div key={question}>
           <dt>{question}</dt>
-          <dd class="read">{asText(answer)}</dd>
+          <dd class="read">{answerInWords(answer)}</dd>
         </div>
       ))}
     </dl>

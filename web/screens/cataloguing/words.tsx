@@ -2,6 +2,7 @@
 
 import { useRef, useState } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
+import { answerInWords } from "../../job/answer_words.ts";
 import { deskAnswers } from "../../job/desk_answers.ts";
 import { countDiffering, type DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
@@ -65,7 +66,7 @@ function Answers({ item, plan, book, texts }: WordsOf & { plan: Plan }) {
       </p>
       <dl class="answers">
         {deskAnswers(plan, book, item, texts).map(({ question, answer }) => (
-          <Answer key={question} question={question} words={answer.map(({ words }) => words).join(" ")} />
+          <Answer key={question} question={question} words={answerInWords(answer)} />
         ))}
       </dl>
     </section>

@@ -1,0 +1,116 @@
+/** What misled whoever read the invented day's texts as a bidder would, a case each. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { answerInWords } from "../../web/job/answer_words.ts";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { recordOf, written } from "./any_words.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
+
+test("a margin is not called untrimmed whose edges nobody saw, nor beside its edge that was trimmed", () => {
+  const asked = (more) => answer("work-on-paper", "Are the margins", more);
+  const covered = asked({ not_examined: { "sheet-edges": "covered" } });
+  assert.match(covered, /Whether the margins are full could not be seen\./);
+  assert.doesNotMatch(covered, /fault noted on the margins/);
+  assert.match(asked({}), /fault noted on the margins/);
+  const cut = asked(one("sheet-edges/bottom", "trimmed", { extent_mm: 5 }));
+  assert.match(cut, /on the top, right and left margins or the top, right and left sheet edges\b/);
+  assert.match(asked(one("margins/top", "trimmed")), /right, bottom and left sheet edges\b/);
+  // What is torn is no matter of the margin beside it.
+  assert.match(asked(one("sheet-edges/bottom", "tear")), / on the margins or /);
+});
+
+test("what has no hallmark of its own, a lining or a title leaf is asked after all the same", () => {
+  const beads = answer("jewellery", "Which metal", { not_there: ["marks", "mount"] });
+  assert.match(beads, /Whether it is hallmarked was not noted\./);
+  assert.doesNotMatch(beads, /no mount|No marks were copied/);
+  assert.doesNotMatch(answer("jewellery", "Which metal", {}), /Whether it is hallmarked/);
+  const lined = (more) => answer("painting", "Is it lined", { not_there: ["lining"], ...more });
+  assert.match(lined({}), /Whether it is lined was not noted\./);
+  assert.doesNotMatch(lined({ denials: [["support", "relined", "lamp"]] }), /Whether it is lined/);
+  assert.doesNotMatch(lined({ not_there: ["lining", "stretcher", "tacking"] }), /Whether it is lined/);
+  assert.match(
+    answer("book-map", "Which edition", one("title-leaf", "leaf-missing")),
+    /Edition and issue could not be seen\./,
+  );
+});
+
+test("only dust that was looked for at worm holes says that there is none, whatever lives", () => {
+  const holes = { ...one("underside", "flight-holes"), denials: [["underside", "live-insects", "lamp"]] };
+  const open = /Whether there is fresh worm dust at the worm holes was not noted\./;
+  assert.match(answer("furniture", "Is there worm", holes), open);
+  const dust = { ...holes, denials: [["underside", "frass", "lamp"]] };
+  assert.doesNotMatch(answer("furniture", "Is there worm", dust), open);
+});
+
+test("a rotten thread and a torn map are told to whoever asks after repairs or whether all is there", () => {
+  const rotten = answer("jewellery", "Are there repairs", one("stringing", "fibre-rot", { severity: 3 }));
+  assert.match(rotten, /^The stringing is rotten\./);
+  assert.match(answer("book-map", "Is it complete", one("map-sheet", "tear")), /^A tear in the map sheet\./);
+});
+
+test("a height of what sticks up says whether that was measured with it, or that nobody noted it", () => {
+  const height = (basis) => ({ "measures/height": { value: 210, unit: "mm", typed: "", basis } });
+  const ears = { "zones/ears/proper-left": { state: "clear", reason: null, light: "lamp", count: null } };
+  const open = /Height standing 21\.0 cm \(8 1\/4 in\); whether the ears are included was not noted\./;
+  assert.match(lot("soft-toy", { ...ears, ...height("") }), open);
+  assert.match(lot("soft-toy", { ...ears, ...height("ears included") }), / cm \(8 1\/4 in\) ears included\./);
+  assert.doesNotMatch(lot("soft-toy", height("")), /ears/);
+});
+
+test("that a thing is held back is told first, and not under the one question that it bears on", () => {
+  const held = (hazard) => ({
+    facts: { "cautions/0": { hazard, level: "amber", sign: "a flex", zone: null, called: "", place: "" } },
+  });
+  const sentence = "Held back, and not offered until cleared";
+  assert.match(answer("ceramics", "Which chips", held("H24")), new RegExp(`^${sentence}; noted: a flex\\.`));
+  assert.match(answer("silver-plate", "What does it weigh", held("H29")), new RegExp(`^${sentence}\\.`));
+  assert.doesNotMatch(answer("silver-plate", "Were arms", held("H29")), /Held back/);
+  assert.equal(paragraph("silver-plate", held("H29")).split(sentence).length, 2);
+});
+
+test("what was looked for in vain, and that nothing else is wrong with the same zone, is one sentence", () => {
+  const asked = (class_id, begins, short) => {
+    const plan = book.plans[class_id];
+    const answers = fiveAnswers(plan, book, recordOf(written(plan, short)));
+    return answerInWords(answers.find(({ question }) => question.startsWith(begins)).answer);
+  };
+  const chips = { denials: [["body", "chip", "lamp"]] };
+  assert.match(
+    asked("ceramics", "Which chips", chips),
+    /No chip seen on the body under a lamp, nor any other fault on the body, .*underside\. /,
+  );
+  const moth = { ...one("head", "pile-loss"), denials: [["cover", "live-insects", "torch"]] };
+  assert.match(
+    asked("soft-toy", "Has it moth", moth),
+    /on the cover in low side light, nor any further fault on the cover or the filling under a lamp\./,
+  );
+  // Of other zones it is another sentence.
+  const unlined = { denials: [["support", "relined", "lamp"]] };
+  assert.match(asked("painting", "Is it lined", unlined), /seen under a lamp\. No .* reverse\b/);
+});
+
+test("what may get worse is called as it was told", () => {
+  const rot = (zone) => one(zone, "fibre-rot", { severity: 3, activity: "P" });
+  assert.match(paragraph("jewellery", rot("stringing")), / The rotten stringing may get worse unless treated\./);
+  assert.match(paragraph("textile-rug", rot("stress")), / The rotten stress points may get worse /);
+  assert.match(paragraph("textile-rug", rot("back")), / The rotting fibre may get worse /);
+});
+
+test("which of several have a fault is asked of each by its name, beside others of which it is known", () => {
+  const forks = {
+    facts: { short_description: "seven forks", pieces: 7 },
+    findings: [
+      { zone: "engraving", term: "altered-inscription", severity: 2, extent_count: 2 },
+      { zone: "marks-parts", term: "mark-illegible", severity: 1, extent_count: 1 },
+      { zone: "tines-blades", term: "bent", severity: 1, extent_count: 1, note: "the third fork" },
+    ],
+  };
+  assert.match(
+    paragraph("silver-plate", forks),
+    /Not noted: which of the seven the altered inscriptions and the illegible mark are on\./,
+  );
+  const paint = { facts: { short_description: "five toy boats", pieces: 5 } };
+  const worn = { ...paint, ...one("paint", "paint-loss", { piece_count: 3 }) };
+  assert.match(paragraph("tinplate-diecast", worn), /which of the five the loss of paint is on\./);
+});

@@ -1,0 +1,36 @@
+/** An answer as one text. */
+import type { Sentence } from "./sentences.ts";
+
+/** What was looked for in vain, in one sentence without stops of its own: none that is not settled. */
+const DENIED = /^No [^;:.]+\.$/;
+const AND_NONE = ", and none ";
+const NO_FAULT = /^No (further )?(such )?fault noted on (.+)\.$/;
+/** How something was looked at, where a sentence ends with it. */
+const HOW = / (?:under|in low|with|through|when) [^,]+$/;
+
+/**
+ * Its sentences behind each other. That something was looked for on a zone, and that nothing else is wrong there, are
+ * one: nobody reads of the same zones twice running that there is nothing.
+ */
+export function answerInWords(answer: readonly Sentence[]): string {
+  const texts: string[] = [];
+  for (const [at, one] of answer.entries()) {
+    const joined = joinedWith(answer[at - 1], one, texts.at(-1) ?? "");
+    if (joined) texts[texts.length - 1] = joined;
+    else texts.push(one.words);
+  }
+  return texts.join(" ");
+}
+
+/** "No chip seen on the tiles under a lamp, nor any such fault on the tiles or the glaze"; null of what is not alike. */
+function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, said: string): string | null {
+  const [, further = "", such = "", rest = ""] = NO_FAULT.exec(words) ?? [];
+  if (!before || !rest || said !== before.words || !DENIED.test(said) || said.includes(AND_NONE)) return null;
+  const zones = keys.map((key) => key.replace(/^clear\//, "denials/"));
+  const isOnOne = before.keys.some((key) => zones.some((zone) => key.startsWith(`${zone}/`)));
+  if (!isOnOne || !before.keys.every((key) => key.startsWith("denials/"))) return null;
+  const denied = said.slice(0, -1);
+  const how = HOW.exec(denied)?.[0] ?? "";
+  const where = how && rest.endsWith(how) ? rest.slice(0, -how.length) : rest;
+  return `${denied}, nor any ${further || such ? further + such : "other "}fault on ${where}.`;
+}
