@@ -86,8 +86,8 @@ test("what was looked for in vain, and that nothing else is wrong with the same 
     /on the cover in low side light, nor any further fault on the cover or the filling under a lamp\./,
   );
   // Of other zones it is another sentence.
-  const unlined = { denials: [["support", "relined", "lamp"]] };
-  assert.match(asked("painting", "Is it lined", unlined), /seen under a lamp\. No .* reverse\b/);
+  const unfilled = { ...one("rim", "crack"), denials: [["base", "split", "torch"]], untouched: ["base"] };
+  assert.match(asked("silver-plate", "Is there a repair", unfilled), /seen in the base in low side light\. No further /);
 });
 
 test("what may get worse is called as it was told", () => {
