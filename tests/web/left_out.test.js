@@ -99,7 +99,10 @@ test("half a question is answered, or said to be open", () => {
 
   const worn = one("plating", "plating-loss", { extent_percent: 10 });
   assert.match(answer("silver-plate", "Is it silver", worn), /Loss of .*plating.* It is plated\./);
-  assert.match(answer("silver-plate", "Are the marks", {}), /Whether every part is marked was not noted\./);
+  assert.match(
+    answer("silver-plate", "Are the marks", {}),
+    /Whether everything that should bear marks does was not noted\./,
+  );
   const single = { not_there: ["marks-parts"] };
   assert.doesNotMatch(answer("silver-plate", "Are the marks", single), /every part/);
 

@@ -87,12 +87,18 @@ test("what was looked for in vain, and that nothing else is wrong with the same 
   );
   // Of other zones it is another sentence.
   const unfilled = { ...one("rim", "crack"), denials: [["base", "split", "torch"]], untouched: ["base"] };
-  assert.match(asked("silver-plate", "Is there a repair", unfilled), /seen in the base in low side light\. No further /);
+  assert.match(
+    asked("silver-plate", "Is there a repair", unfilled),
+    /seen in the base in low side light\. No further /,
+  );
 });
 
 test("what may get worse is called as it was told", () => {
   const rot = (zone) => one(zone, "fibre-rot", { severity: 3, activity: "P" });
-  assert.match(paragraph("jewellery", rot("stringing")), / The rotten stringing may get worse unless treated\./);
+  assert.match(
+    paragraph("jewellery", rot("stringing")),
+    / The rotten stringing may get worse unless treated\./,
+  );
   assert.match(paragraph("textile-rug", rot("stress")), / The rotten stress points may get worse /);
   assert.match(paragraph("textile-rug", rot("back")), / The rotting fibre may get worse /);
 });
@@ -113,4 +119,54 @@ test("which of several have a fault is asked of each by its name, beside others 
   const paint = { facts: { short_description: "five toy boats", pieces: 5 } };
   const worn = { ...paint, ...one("paint", "paint-loss", { piece_count: 3 }) };
   assert.match(paragraph("tinplate-diecast", worn), /which of the five the loss of paint is on\./);
+});
+
+test("what was not there to be read was not left unread, and no leaf is counted by a light", () => {
+  const numbers = { tests: { "number-match": ["not-done", "no numbers seen on either", ""] } };
+  assert.match(paragraph("glass", numbers), /Numbers on stopper and neck: no numbers seen on either\./);
+  const late = { tests: { "number-match": ["not-done", "no-time", ""] } };
+  assert.match(paragraph("glass", late), /Numbers on stopper and neck not read: time did not allow it\./);
+  const leaves = { denials: [["text", "leaf-missing", "lamp"]] };
+  assert.match(paragraph("book-map", leaves), /No leaf noticed missing from the text\. /);
+});
+
+test("that a picture was out of its frame is no opinion of the frame, nor a complete group one that is worn so", () => {
+  const out = { statements: { "out-of-frame": "examined out of the frame" } };
+  assert.match(answer("painting", "How large", out), /Whether the frame is original was not noted\./);
+  const group = { facts: { short_description: "group of five medals" } };
+  const worn = /Whether it is mounted as worn was not noted\./;
+  assert.match(answer("medal-coin", "Is the group", group), worn);
+  assert.doesNotMatch(answer("medal-coin", "Is the group", { ...group, not_there: ["mounting"] }), worn);
+});
+
+test("a sign that the heading says is not read again, and one that says more is", () => {
+  const held = (sign) => ({
+    facts: {
+      short_description: "celluloid doll, yellow sticky arms",
+      "cautions/0": { hazard: "H16", level: "amber", sign, zone: null, called: "", place: "" },
+    },
+  });
+  assert.match(paragraph("doll", held("yellow sticky arms")), /Held back, and not offered until cleared\./);
+  assert.match(paragraph("doll", held("a sour smell")), /until cleared; noted: a sour smell\./);
+});
+
+test("a key zone with a fleabite is never excellent", () => {
+  assert.match(paragraph("ceramics", one("rim", "fleabite", { severity: 1 })), /^Very good\b/);
+});
+
+test("that no stones are set in it is said in the same words wherever stones are asked after", () => {
+  const bangle = { not_there: ["main-stone", "side-stones", "setting"] };
+  for (const begins of ["How large", "Are there repairs"])
+    assert.match(answer("jewellery", begins, bangle), /No stones are set in it\./);
+  assert.match(answer("jewellery", "Which metal", {}), /Length of the chain and weight not taken\./);
+});
+
+test("signatures of many are spoken of as many, and an animal on all fours has forelegs", () => {
+  const portfolio = { facts: { short_description: "portfolio of watercolours" } };
+  assert.match(
+    answer("work-on-paper", "Is the signature", portfolio),
+    /Whether the signatures are in pencil/,
+  );
+  const rabbit = { facts: { short_description: "rabbit on all fours" } };
+  assert.match(answer("soft-toy", "Where is it bald", rabbit), /the forelegs, the hind legs or the tail/);
 });

@@ -51,7 +51,7 @@ import { planFor } from "./tests_fitted.ts";
 import { isKnownToHave, isNamedIn, isOfPicturesAlone } from "./there.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
-import { isExamined, uncopied } from "./uncopied.ts";
+import { isExamined, isOfMany, uncopied } from "./uncopied.ts";
 import { unmeasured } from "./unmeasured.ts";
 import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
 import { isNotThere, keysAsked, notTried } from "./untried.ts";
@@ -458,8 +458,11 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   // Of a frame that is not there nobody asks whether it is the original one.
   if (!question.of_rest && named.length && named.every((zone) => isGone(described, zone))) return [];
   const isOfBelonging = OF_BELONGING.test(unless_origin);
+  // That it was seen out of its frame is no opinion of the frame.
+  const isOfLook = (statement: string) =>
+    plan.negatives.some(({ negative, shows }) => negative === statement && shows?.length);
   const isOpinion = (field: string) =>
-    question.statements.some((statement) => field === `statements/${statement}`) ||
+    question.statements.some((one) => field === `statements/${one}` && !isOfLook(one)) ||
     (isOfBelonging ? isOfAnothers : isOfIntervention)({ book, record }, field);
   const isAskedOf = ({ id, value }: Listed<Families["origins"]>) =>
     value.origin !== null &&
@@ -493,7 +496,8 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
 }
 
 function unlessOrigin(described: Described, { unless_origin, unless_origin_of_several }: Question) {
-  return (itOrThem(described) === "them" && unless_origin_of_several) || unless_origin;
+  const isMany = itOrThem(described) === "them" || isOfMany(described);
+  return (isMany && unless_origin_of_several) || unless_origin;
 }
 
 /** Of which of the zones that are asked about, and that are there and were examined, nobody said so much. */

@@ -280,6 +280,9 @@ function notNoted(names: string[]) {
 /** "Length and width of the main stone, and weight": what is of one thing names it once. */
 function sizesInWords(names: string[]) {
   const groups = [...groupedBy(names, (name) => / of the .*$/.exec(name)?.[0] ?? "")];
+  // "Weight and length of the string" would be of the string both.
+  const [first, ...others] = groups;
+  if (first?.[0] === "" && first[1].length === 1 && others.length) groups.push(...groups.splice(0, 1));
   const lists = groups.map(([of, some]) => listInWords(some.map((name) => name.replace(of, ""))) + of);
   return lists.length > 1 && groups.some(([, some]) => some.length > 1)
     ? lists.join(", and ")

@@ -38,6 +38,7 @@ import { isMade, keysAsked, untriedKey } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
 
 const INTERVENTION = "previous intervention";
+const DOCUMENTS = "documents";
 /** What is cut off one zone is cut off the next. */
 const TRIMMED = "trimmed";
 
@@ -435,13 +436,22 @@ export function neverHad(described: Described, question: Question, isSilent: boo
     const zones = group.map(({ zone }) => zone);
     const has = itOrThem(described) === "them" ? "they have" : "it has";
     return sentence(
-      isOnly && groups.size === 1 && question.none && !isSet(described, zones)
-        ? question.none
-        : `${has} no ${bareNames(book, zones)}`,
+      (isOnly && groups.size === 1 && !isSet(described, zones) && question.none) ||
+        (!isSet(described, zones) && saidOfNone(plan, zones)) ||
+        (zones.join() === DOCUMENTS && `there are no papers with ${itOrThem(described)}`) ||
+        `${has} no ${bareNames(book, zones)}`,
       group.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
       zones.map(withoutKey),
     );
   });
+}
+
+/** What the question that asks of these zones alone has for a thing that has none of them. */
+function saidOfNone({ questions }: Plan, of: string[]) {
+  const asked = questions.find(
+    ({ none, zones }) => none && zones.length > 1 && isOfAll(zones, of) && isOfAll(of, zones),
+  );
+  return asked?.none;
 }
 
 /** Whether a zone is more on such a thing than its plain name says: an atlas without plates has its maps. */

@@ -50,7 +50,7 @@ const CHANGED = new Set([
 
 /** What a key zone is not whole with, however small it is: nobody would call it excellent. Source: from memory. */
 const BROKEN = new Set([
-  ...["chip", "crack", "hairline", "split", "break", "tear", "hole", "loss"],
+  ...["chip", "fleabite", "crack", "hairline", "split", "break", "tear", "hole", "loss"],
   ...["detached-part", "missing-part", "stone-missing", "leaf-missing"],
 ]);
 

@@ -41,7 +41,8 @@ export function deniedInWords(described: Described, { terms: names, light: name,
     if (first.unproved && !isProved(described, first.unproved.test)) {
       const other = isElsewhere(described, names[0] ?? "") ? "other " : "";
       const from = placesOf(plan, book, zones, "none").words;
-      return `no ${other}${first.unproved.words} from ${from} ${howNoticed(first, light)}`.trim();
+      // Nobody counts leaves by a light.
+      return `no ${other}${first.unproved.words} from ${from}`;
     }
     const { words, many } = placesOf(plan, book, zones);
     return `${words} ${many ? "are" : "is"} ${absent}, ${noticed(first, light)} ${howNoticed(first, light)}`;

@@ -382,7 +382,10 @@ function signOf({ plan, book, record }: Described, { value, on }: Raised) {
   const isNamed = book.cautions.cautions.some(
     ({ hazard, name }) => hazard === value.hazard && plainly(written).includes(plainly(name)),
   );
-  const sign = isNamed ? "" : withSmallArticle(withSmallLetter(written, book.print.english));
+  // What its heading says already nobody reads again.
+  const name_of_it = plainly(fieldValue(record, "short_description") ?? "");
+  const isInHeading = written !== "" && name_of_it.includes(plainly(withoutArticle(written)));
+  const sign = isNamed || isInHeading ? "" : withSmallArticle(withSmallLetter(written, book.print.english));
   if (on !== record || !value.zone || value.zone === WHOLE) return sign;
   const name = zoneNameOf(book, zoneOf(value.zone));
   // A sign that names a zone says itself where it is.
@@ -402,6 +405,10 @@ function signOf({ plan, book, record }: Described, { value, on }: Raised) {
 function faultsNoted(record: RecordCopy, sign: string) {
   const bare = (words: string) => plainly(words).replaceAll(/ (an?|the)(?= )/g, "");
   return seenFindings(record).filter(({ value }) => sign && bare(value.note) === bare(sign));
+}
+
+function withoutArticle(words: string) {
+  return words.replace(/^(an?|the) /i, "");
 }
 
 function withSmallArticle(words: string) {

@@ -194,6 +194,9 @@ export function trialInWords(
       // What is looked at, or measured, does not respond.
       return (test.failed ?? (looked ? `${looked}, without result` : `${name} came to nothing`)) + noted;
     default:
+      // What is not there was not left out: "numbers on stopper and neck: no numbers seen on either".
+      if (/^(?:no|none) .*\b(?:seen|found|there)\b/i.test(why ?? ""))
+        return `${undoneWords(described, test).replace(/ not \S+$/, "")}: ${withoutStop(why ?? "")}${behindColon(note).replace(":", ";")}`;
       if (!why?.trim() || why === OTHER) return undoneWords(described, test) + behindColon(note);
       return `${undoneWords(described, test)}: ${reasonInWords(book, why)}${behindColon(note).replace(":", ";")}`;
   }

@@ -9,6 +9,7 @@ import { countAlike } from "./piece_open.ts";
 import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
+import { isCalled } from "./there.ts";
 import type { Plan, Question } from "./types.ts";
 import { keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
@@ -82,9 +83,14 @@ function marksOn(described: Described, keys: string[]): Place {
   const { plan, book } = described;
   const place = placesOf(plan, book, keys);
   const [name] = keys.map((key) => zoneNameOf(book, zoneOf(key)));
-  const isSeveral = itOrThem(described) === "them" || countAlike(described.record) > 1;
+  const isSeveral = itOrThem(described) === "them" || countAlike(described.record) > 1 || isOfMany(described);
   const isOfEach = keys.length === 1 && !place.many && isSeveral;
   return isOfEach && name?.many ? { words: `the ${name.many}`, many: true } : place;
+}
+
+/** Whether it holds many alike by its name: a portfolio of watercolours. */
+export function isOfMany({ plan, record }: Described) {
+  return Boolean(plan.of_many?.some(({ named }) => isCalled(record, named)));
 }
 
 /** By which words a mark is known for what stands on a zone; none where nothing that stands there is copied. */

@@ -1,8 +1,8 @@
 /** The words of a lot: made from the record, then the desk's, sentence by sentence. What is printed stands here. */
 
 import { useRef, useState } from "preact/hooks";
-import { isStopped } from "../../job/cautions.ts";
 import { answerInWords } from "../../job/answer_words.ts";
+import { isStopped } from "../../job/cautions.ts";
 import { deskAnswers } from "../../job/desk_answers.ts";
 import { countDiffering, type DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
