@@ -170,3 +170,22 @@ test("signatures of many are spoken of as many, and an animal on all fours has f
   const rabbit = { facts: { short_description: "rabbit on all fours" } };
   assert.match(answer("soft-toy", "Where is it bald", rabbit), /the forelegs, the hind legs or the tail/);
 });
+
+test("a sheet is laid down, not its back; and whoever asks after worn plating hears of over-cleaning", () => {
+  const denials = [
+    ["verso", "laid-down", "lamp"],
+    ["support", "laid-down", "lamp"],
+  ];
+  assert.match(
+    paragraph("work-on-paper", { denials }),
+    /No sign seen under a lamp that the sheet is laid down\./,
+  );
+  const pair = { facts: { short_description: "pair of watercolours", pieces: 2 }, denials };
+  assert.match(paragraph("work-on-paper", pair), /under a lamp that the sheets are laid down\./);
+  const [, support] = denials;
+  const cloth = { denials: [["ground", "laid-down", "lamp"]] };
+  assert.match(paragraph("work-on-paper", { denials: [support] }), /that the sheet is laid down\./);
+  assert.match(paragraph("textile-rug", cloth), /No sign seen under a lamp that the ground is laid down\./);
+  const cleaned = one("decoration", "over-cleaned", { severity: 3 });
+  assert.match(answer("silver-plate", "Is it silver", cleaned), /The decoration is over-cleaned\./);
+});

@@ -79,8 +79,10 @@ export function deniedInWords(described: Described, { terms: names, light: name,
       terms.flatMap((term) => soughtOn(term, zone) ?? []),
       "or",
     );
-    const is = !isOfWhole && placesOf(plan, book, zones.slice(-1), "none").many ? "are" : "is";
-    return `no ${other}sign ${seen}${within}${how} that ${isOfWhole ? "it" : places} ${is} ${said}`;
+    const isMany = !isOfWhole && placesOf(plan, book, zones.slice(-1), "none").many;
+    const [one, many] = zones.map((key) => first?.denied_of?.[zoneOf(key)]).reduce(nounOfBoth) ?? [];
+    const named = one && many ? `the ${isMany ? many : one}` : places;
+    return `no ${other}sign ${seen}${within}${how} that ${isOfWhole ? "it" : named} ${isMany ? "are" : "is"} ${said}`;
   }
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
   const preps = new Set(terms.map((term) => term?.prep));
@@ -94,6 +96,11 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const where = isOfWhole || isNamed ? within : ` ${on(zones)}`;
   const ended = how ? endedSeen(where) : where;
   return `no ${other}${what} ${seen}${ended}${how}`;
+}
+
+/** What all of several zones are part of, where that is one and the same. */
+function nounOfBoth(one: [string, string] | undefined, other: [string, string] | undefined) {
+  return one && other && one[0] === other[0] ? one : undefined;
 }
 
 /** "The catch of the brooch pin held when tried once by hand": that it did what it should says more than no fault. */

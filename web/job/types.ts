@@ -334,9 +334,10 @@ export type Term = {
   sign_on?: Record<string, string>;
   sign_prep?: string;
   absent: string | null;
-  /** Books of before say nothing of these four. */
+  /** Books of before say nothing of these five. */
   absent_on?: Record<string, string>;
   unproved?: { test: string; words: string } | null;
+  denied_of?: Record<string, [string, string]>;
   says_where?: string[];
   measured: string | null;
   sense: Sense | null;
