@@ -2,10 +2,12 @@
 import { standingDenials } from "./denials.ts";
 import { type Described, related, saysOf, termOf, touch } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
+import { linesListed } from "./listed_pieces.ts";
 import { SET } from "./pieces.ts";
 import { memberWords, zoneNameOf, zoneOf } from "./places.ts";
-import type { PlanBook } from "./types.ts";
+import type { PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
+import { NOT_NOTED, ownWords, piecesOf, whichPiece } from "./which_piece.ts";
 import { partCalled } from "./wording.ts";
 import { spaced } from "./words.ts";
 
@@ -31,7 +33,59 @@ export function isFindingTurned(
   }
   if (found.certainty === "told") return !isStruck;
   if (found.certainty === "not-determined" && !before.includes("not determined")) return !isStruck;
-  return isOfAnotherName(book, before, found) || isInAnotherPlace(book, before, found);
+  return (
+    isOfAnotherName(book, before, found) ||
+    isInAnotherPlace(book, before, found) ||
+    isOnAnotherPiece(described, before, found)
+  );
+}
+
+/** The sides by which the two of a pair are told apart. */
+const SIDES = ["left", "right", "upper", "lower"];
+
+/** Whether of several pieces a finding is on another one, or on more or fewer, than the sentence said. */
+function isOnAnotherPiece({ book, record }: Described, before: string, found: FindingValue) {
+  const all = piecesOf(record);
+  if (all < 2) return false;
+  const [noun] = zoneNameOf(book, SET).counted ?? [];
+  const wordsOf = (on: Partial<FindingValue>) => {
+    const value = { ...found, piece: null, piece_count: null, piece_words: null, ...on };
+    return [whichPiece(record, value), whichPiece(record, value, noun)];
+  };
+  const isSaid = (some: string[]) => some.some((words) => isWithin(before, words));
+  const numbers = Array.from({ length: all }, (_, at) => at + 1);
+  const told = [...SIDES, ...numbers.map(String)].map((piece) => wordsOf({ piece }));
+  const { piece, piece_count } = found;
+  const isNamed = piece_count || (piece && piece !== NOT_NOTED);
+  if (!isNamed) return told.some(isSaid) && !told.some((some) => isIn(found.note, some));
+  const all_ways = [...told, ...numbers.map((count) => wordsOf({ piece_count: count }))];
+  const isElsewhere = all_ways.some(isSaid) && !isSaid(wordsOf({ piece, piece_count }));
+  return isElsewhere || isAnotherOfList(record, before, found);
+}
+
+/** Whether the sentence names lines of the list of pieces, and not the one that a finding is on. */
+function isAnotherOfList(record: RecordCopy, before: string, found: FindingValue) {
+  const own = withoutArticle(ownWords(found));
+  const lines = linesListed(record).map(({ value }) => withoutArticle(value.words));
+  return lines.includes(own) && lines.some((line) => isWithin(before, line)) && !isWithin(before, own);
+}
+
+function withoutArticle(words: string) {
+  return words.trim().replace(/^(?:an?|the) /i, "");
+}
+
+function isIn(note: string | null | undefined, some: string[]) {
+  return some.some((words) => isWithin(note ?? "", words));
+}
+
+/** Whether some words stand in others as words of their own. */
+function isWithin(all: string, words: string) {
+  return (
+    words !== "" &&
+    ` ${all.toLowerCase()} `
+      .replace(/[^\p{L}\d-]+/gu, " ")
+      .includes(` ${words.toLowerCase().replace(/[^\p{L}\d-]+/gu, " ")} `)
+  );
 }
 
 /** Whether a finding bears a name that was in no word of the sentence. */
