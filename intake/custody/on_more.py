@@ -9,6 +9,7 @@ from intake.custody.with_owner import (
     back_before,
     is_back_with_owner,
     is_later,
+    is_on_piece_away,
     last_return,
     piece_of_side,
     pieces_away,
@@ -53,6 +54,8 @@ def may_have_gone(item: Record, said: FieldValue) -> bool:
     count, severity = said.value.get("piece_count"), said.value["severity"]
     most = most_counted(item)
     if not count or not severity or most_here(item) == most or count == most:
+        return False
+    if is_on_piece_away(item, said.value):
         return False
     went = last_return(item)
     return went is not None and is_later(went, said)

@@ -21,6 +21,7 @@ from intake.custody.with_owner import (
     pieces_away,
     tags_back,
     tags_here,
+    words_in_line,
 )
 from intake.examination.findings import SET, most_counted
 from intake.examination.whole_thing import cautions_on
@@ -317,11 +318,6 @@ def pieces_listed(item: Record) -> str:
         if units(said := ", ".join([*here[:fit], *more])) <= most:
             return said
     return ""
-
-
-def words_in_line(words: str | None) -> str:
-    """Words of somebody as they stand in a part of a line, which ends at a semicolon."""
-    return re.sub(r"[\s.,:]+\Z", "", (words or "").replace(";", ",")).strip()
 
 
 def units(text: str) -> int:

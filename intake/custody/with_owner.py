@@ -275,14 +275,31 @@ def piece_of_side(item: Record, side: str) -> int:
 
 
 def is_on_piece_away(item: Record, finding: dict[str, Any]) -> bool:
-    """Whether a finding is on a piece that is with its owner while others are here."""
-    piece = finding.get("piece") or ""
-    if not piece or is_back_with_owner(item):
+    """Whether a finding is on a piece that is with its owner while others are here, by its number or in its words."""
+    piece, words = finding.get("piece") or "", words_in_line(finding.get("piece_words"))
+    if not (piece or words) or is_back_with_owner(item):
         return False
+    if not piece:
+        return _are_away(item, words, finding.get("piece_count") or 1)
     number = (
         piece_of_side(item, piece) if piece in ("left", "right") else int(piece) if piece.isdecimal() else 0
     )
     return number in pieces_away(item)
+
+
+def _are_away(item: Record, words: str, count: int) -> bool:
+    """Whether as many pieces went as a fault is on, under the words that tell of them, and none of these words is here:
+    of two ladles of which one went nobody knows which has it."""
+    marks = {tag: words_in_line(number.value.get("mark")) for tag, number in numbers_on(item).items()}
+    gone = sum(marks[tag] == words for tag in tags_back(item))
+    listed = [line for line in item.values("listed/").values() if not line["withdrawn"]]
+    of_line = sum(line["count"] for line in listed if words_in_line(line["words"]) == words)
+    return count <= gone and of_line <= gone and all(marks[tag] != words for tag in tags_here(item))
+
+
+def words_in_line(words: str | None) -> str:
+    """Words of somebody as they stand in a part of a receipt's line, which ends at a semicolon."""
+    return re.sub(r"[\s.,:]+\Z", "", (words or "").replace(";", ",")).strip()
 
 
 def is_back_with_owner(item: Record) -> bool:

@@ -4,11 +4,12 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { lineAsTyped, lineFrom, sumWords } from "../../web/job/listed_pieces.ts";
 import { lotDescription } from "../../web/job/lot.ts";
+import { isOnPieceAway } from "../../web/job/piece_away.ts";
 import { lineOfReturned, piecesWords } from "../../web/job/receipt.ts";
 import { record, tag } from "./made.js";
 import { book } from "./plan_book.js";
 
-const { cases } = JSON.parse(
+const { cases, faults } = JSON.parse(
   readFileSync(new URL("../../fixtures/pieces-listed.json", import.meta.url), "utf8"),
 );
 const line = (words, count = 1, withdrawn = false) => ({ words, count, withdrawn });
@@ -46,6 +47,11 @@ test("a receipt lists the pieces that are here, in whole lines", () => {
   for (const each of cases) assert.equal(piecesWords(ofCase(each)), each.words);
   const went = ofCase({ pieces: 4, lines: [["a blowlamp", 1]], away: ["a blowlamp"] });
   assert.equal(lineOfReturned(went).words, "tools; 1 of 4 pieces: a blowlamp");
+});
+
+test("a fault goes with the piece that its words tell of, as the office has it", () => {
+  for (const each of faults)
+    assert.equal(isOnPieceAway(ofCase(each), each.on), each.is_away, JSON.stringify(each));
 });
 
 test("what is typed in a line says how many there are, in figures or in a word", () => {

@@ -5,12 +5,12 @@ import { cameAgainBy, cameAgainSince, tagsBack } from "../../web/job/came_again.
 import { isNotCome } from "../../web/job/not_come.ts";
 import { onMoreWords } from "../../web/job/on_more.ts";
 import { oneThing, recordWith } from "../../web/job/one_thing.ts";
+import { isOnPieceAway } from "../../web/job/piece_away.ts";
 import { run } from "../../web/job/tag.ts";
 import {
   fieldOfPiece,
   isBackWithOwner,
   isLater,
-  isOnPieceAway,
   latestOf,
   lostOf,
   movesHere,

@@ -9,11 +9,12 @@
 import { spelled } from "./english.ts";
 import type { FindingValue } from "./fields.ts";
 import type { RecordGrade } from "./operations.ts";
+import { isOnPieceAway } from "./piece_away.ts";
 import { keysOf } from "./progress.ts";
 import type { FunctionTest, Plan, RecordCopy, Zone } from "./types.ts";
 import { gravestOf, sidesOf } from "./unsettled.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
-import { isLater, isOnPieceAway } from "./with_owner.ts";
+import { isLater } from "./with_owner.ts";
 import { firstUpper, spaced } from "./words.ts";
 
 export type Grade = RecordGrade["computed"];

@@ -1,11 +1,11 @@
 /** What goes with what: terms of a family, zones that touch, and the findings that somebody of the house saw. */
 import type { FindingValue } from "./fields.ts";
+import { isOnPieceAway } from "./piece_away.ts";
 import { onCounted } from "./pieces.ts";
 import { zoneOf } from "./places.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import type { Listed } from "./values.ts";
 import { fieldValue, groupedBy, isContested, listed, saidOf } from "./values.ts";
-import { isOnPieceAway } from "./with_owner.ts";
 
 /**
  * Of keys of sentences, which are never joined with others: those that the desk has written of, by its version; "" of

@@ -1,5 +1,6 @@
 /** What was found on more pieces than are counted now, or are here, and a count that may lack what went. */
 import type { FindingValue } from "./fields.ts";
+import { isOnPieceAway } from "./piece_away.ts";
 import { backInPart, isOnMore, mostCounted, mostHere } from "./pieces.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -16,6 +17,7 @@ type Said = { value: FindingValue; set: Pick<FieldValue, "made_at"> };
 export function mayHaveGone(item: RecordCopy, { value, set }: Said) {
   const { piece_count: count, severity } = value;
   if (!count || !severity || !backInPart(item) || count === mostCounted(item)) return false;
+  if (isOnPieceAway(item, value)) return false;
   const went = lastReturn(item);
   return Boolean(went && isLater(went, set));
 }

@@ -13,6 +13,7 @@ import { beginning } from "./kinds_read.ts";
 import { marksOf, piecesListed } from "./listed_pieces.ts";
 import { oneThing } from "./one_thing.ts";
 import type { ReceiptLine } from "./operations.ts";
+import { isOnPieceAway } from "./piece_away.ts";
 import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
 import { mostCounted, onCounted, SET } from "./pieces.ts";
 import { zoneAsKept } from "./progress.ts";
@@ -20,7 +21,7 @@ import { MISSING, STATES } from "./receipt_lists.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { countBack, isBackWithOwner, isOnPieceAway, isSince, pieceCount, tagsHere } from "./with_owner.ts";
+import { countBack, isBackWithOwner, isSince, pieceCount, tagsHere } from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
 
 /** Who signed it, and for the house, with what, or on which pad: what may be anybody's name. */

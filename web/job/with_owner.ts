@@ -152,13 +152,6 @@ export function pieceOfSide(item: RecordCopy, side: "left" | "right"): number {
   return marked(side) || (other && pieceCount(item) === 2 ? 3 - other : 0);
 }
 
-/** Whether a finding is on a piece that is with its owner while others are here. */
-export function isOnPieceAway(item: RecordCopy, { piece }: { piece?: string | null }): boolean {
-  if (!piece || isBackWithOwner(item)) return false;
-  const number = piece === "left" || piece === "right" ? pieceOfSide(item, piece) : Number(piece);
-  return piecesAway(item).includes(number);
-}
-
 /** How many pieces of an item are with their owner. */
 export function countBack(item: RecordCopy): number {
   return piecesOfItem(item).away.length;
