@@ -92,5 +92,5 @@ test("of a set of which a piece went back, each answer begins with that", () => 
   });
   assert.equal(answers.length, 5);
   for (const { answer } of answers)
-    assert.match(asText(answer), /^One of the two is here; piece 2 went back to its owner\./);
+    assert.match(asText(answer), /^One of the two is here; the second went back to its owner\./);
 });

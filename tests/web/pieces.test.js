@@ -271,7 +271,7 @@ test("that the first piece went back rests on its number, also where an app of b
     const { fields } = made("item", "i", { "tags/1": first, "tags/2": tag("2", { piece: 2, of: 2 }) });
     const record = { ...pair, fields: { ...pair.fields, ...fields } };
     const [went] = awaySentences({ record });
-    assert.match(went.words, /^One of the two is here; piece 1 went back to its owner/);
+    assert.match(went.words, /^One of the two is here; the first went back to its owner/);
     assert.deepEqual(went.from, ["tags/1"]);
   }
 });

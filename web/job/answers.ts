@@ -6,6 +6,7 @@
  * shown it, and every zone that is asked about is named.
  */
 
+import { asOffered } from "./as_offered.ts";
 import { askedFacts, leftOpen, notOnRecord } from "./asked_facts.ts";
 import {
   isAsked,
@@ -53,7 +54,7 @@ import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./
 import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { isExamined, isOfMany, uncopied } from "./uncopied.ts";
 import { unmeasured } from "./unmeasured.ts";
-import { apartUnsettled, gravestOf, withUnsettled } from "./unsettled.ts";
+import { apartUnsettled, withUnsettled } from "./unsettled.ts";
 import { isNotThere, keysAsked, notTried } from "./untried.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
 
@@ -96,7 +97,7 @@ export function fiveAnswers(
   written: () => Written = () => AS_RECORDED,
   desks?: Apart,
 ): Answered[] {
-  const record = gravestOf(said);
+  const record = asOffered(said);
   const apart = apartUnsettled(record, desks);
   const book = namedFor(house, record, plan);
   const described: Described = { plan: planFor(plan, record), book, record, apart };

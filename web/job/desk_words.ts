@@ -4,6 +4,7 @@
  * since, that is shown beside it until somebody decides.
  */
 
+import { asOffered } from "./as_offered.ts";
 import { isStopped } from "./cautions.ts";
 import type { Apart, Described } from "./families.ts";
 import type { SentenceVersion } from "./fields.ts";
@@ -14,7 +15,6 @@ import { conditionParagraph } from "./paragraph.ts";
 import { asText, type Sentence } from "./sentences.ts";
 import { planFor } from "./tests_fitted.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
-import { gravestOf } from "./unsettled.ts";
 import { fieldValue, listed } from "./values.ts";
 
 export type TextName = SentenceVersion["text"];
@@ -84,7 +84,7 @@ export type DeskText = {
 export function deskTexts(plan: Plan | null, book: PlanBook, record: RecordCopy): DeskText[] {
   return TEXTS.map((name) => {
     const sentences = (apart?: Apart) => recordedSentences(name, plan, book, record, apart);
-    const seen = gravestOf(record);
+    const seen = asOffered(record);
     return deskText(name, sentences, seen, plan && { plan: planFor(plan, seen), book, record: seen });
   });
 }
@@ -139,7 +139,7 @@ export function apartOf(versions: SentenceVersion[]): Apart {
 
 /** What the desk has written of an item and the record does not speak against: none of what is stopped. */
 export function standingVersions(said: Described): SentenceVersion[] {
-  const described = { ...said, record: gravestOf(said.record) };
+  const described = { ...said, record: asOffered(said.record) };
   if (isStopped(described.record)) return [];
   return TEXTS.flatMap((text) => {
     const versions = versionsOf(described.record, text);

@@ -4,9 +4,10 @@ import { tagsBack } from "./came_again.ts";
 import { countInWords, listInWords, numberOf } from "./english.ts";
 import type { ListedPiece } from "./fields.ts";
 import { oneThing } from "./one_thing.ts";
-import { piecesCounted } from "./pieces.ts";
+import { backInPart, piecesCounted } from "./pieces.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
+import { isBackWithOwner } from "./with_owner.ts";
 import { countWords } from "./words.ts";
 
 /** The lines in the order in which they were written: ids go by the clock. */
@@ -57,21 +58,28 @@ export function marksOf(item: RecordCopy, tags: readonly string[]): string[] {
   return tags.map((tag) => wordsInLine(fieldValue(oneThing(item), `tags/${tag}`)?.mark)).filter(Boolean);
 }
 
-/**
- * The list as a receipt has it, without those that went back: "2 chisels, plane". No line is cut: what does not fit is
- * counted.
- */
-export function piecesListed(item: RecordCopy, most: number): string {
-  const went = marksOf(item, tagsBack(item));
-  const here = linesListed(item).flatMap(({ value }) => {
+/** The lines with how many of each are here: what went is known by the words on its number. */
+export function linesHere(item: RecordCopy): { words: string; count: number; all: number }[] {
+  const went = isBackWithOwner(item) ? [] : marksOf(item, tagsBack(item));
+  return linesListed(item).map(({ value }) => {
     const words = wordsInLine(value.words);
     let count = value.count;
     while (count && went.includes(words)) {
       went.splice(went.indexOf(words), 1);
       count -= 1;
     }
-    return words && count ? (count > 1 ? `${count} ${words}` : words) : [];
+    return { words, count, all: value.count };
   });
+}
+
+/**
+ * The list as a receipt has it, without those that went back: "2 chisels, plane". No line is cut: what does not fit is
+ * counted.
+ */
+export function piecesListed(item: RecordCopy, most: number): string {
+  const here = linesHere(item).flatMap(({ words, count }) =>
+    words && count ? (count > 1 ? `${count} ${words}` : words) : [],
+  );
   for (let fit = here.length; fit; fit -= 1) {
     const more = fit < here.length ? [`and ${here.length - fit} more`] : [];
     const said = [...here.slice(0, fit), ...more].join(", ");
@@ -80,14 +88,19 @@ export function piecesListed(item: RecordCopy, most: number): string {
   return "";
 }
 
-/** "Two chisels, a plane and five others" in a text: each as it was written, with its number. */
-export function listedInWords(item: Pick<RecordCopy, "fields">): string {
-  const lines = linesListed(item);
-  const each = lines.map(({ value }) => {
-    const words = wordsInLine(value.words);
-    return value.count > 1 ? `${countInWords(value.count)} ${words}` : words;
+/** How many of the pieces that were counted are here. */
+export function countHere(item: RecordCopy): number {
+  return piecesCounted(item).said - backInPart(item);
+}
+
+/** "Two chisels, a plane and five others" in a text: each as it was written, with its number, of those that are here. */
+export function listedInWords(item: RecordCopy): string {
+  const lines = linesHere(item);
+  const each = lines.flatMap(({ words, count, all }) => {
+    if (!count) return [];
+    return all > 1 ? `${countInWords(count)} ${words}` : words;
   });
-  const left = piecesCounted(item).said - countListed(item);
+  const left = countHere(item) - lines.reduce((sum, { count }) => sum + count, 0);
   if (left > 0) each.push(`${countInWords(left)} more`);
   // "Chisels, large and small" has a comma of its own.
   return each.some((words) => words.includes(",") || / and /.test(words))

@@ -3,6 +3,7 @@
  * come in: this module does not read them.
  */
 
+import { asOffered } from "./as_offered.ts";
 import { namedFor } from "./called.ts";
 import { isStopped } from "./cautions.ts";
 import { countInWords, listInWords, numberOf, spelled } from "./english.ts";
@@ -11,7 +12,7 @@ import type { WordsField } from "./fields.ts";
 import { MISSING } from "./gone.ts";
 import { roleInMarks } from "./imprint.ts";
 import type { MakerCertainty } from "./kinds.ts";
-import { countListed, linesListed, listedInWords } from "./listed_pieces.ts";
+import { countHere, linesHere, linesListed, listedInWords } from "./listed_pieces.ts";
 import { markSentences } from "./marks.ts";
 import { awaySentences } from "./piece_sentences.ts";
 import { backInPart, piecesCounted, SET } from "./pieces.ts";
@@ -21,7 +22,7 @@ import { countKey, countWords, sizeSentences } from "./sizes.ts";
 import { DENYING, isCalled } from "./there.ts";
 import { nameInWords, withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
-import { apartUnsettled, gravestOf, NOT_SETTLED, withUnsettled } from "./unsettled.ts";
+import { apartUnsettled, NOT_SETTLED, withUnsettled } from "./unsettled.ts";
 import { fieldValue, groupedBy, isContested, saidOf } from "./values.ts";
 
 const ABOUT = String.raw`(?:circa|ca?\.?|about|around|approx\.?|approximately)`;
@@ -44,7 +45,7 @@ const MOST_NAMED = 99;
 
 /** The heading: the thing first, then when and by whom. Null if nobody has named it. */
 export function lotHeading(book: PlanBook, said: RecordCopy): Sentence | null {
-  const record = gravestOf(said);
+  const record = asOffered(said);
   const name = plainName(book, record);
   if (!name) return null;
   // What is not settled stands in the description, with a word on that.
@@ -80,7 +81,7 @@ export function lotDescription(
   said: RecordCopy,
   written?: Apart,
 ): Sentence[] {
-  const record = gravestOf(said);
+  const record = asOffered(said);
   const apart = apartUnsettled(record, written);
   const sentences = descriptionOf(plan, book, record, apart);
   // Of what is stopped nobody is told how it lay, nor anything else that was seen of it.
@@ -174,8 +175,8 @@ function listedInOne(
 function piecesSentence(record: RecordCopy, name: string): Sentence[] {
   const lines = linesListed(record);
   if (!lines.length) return [];
-  const { said } = piecesCounted(record);
-  const sum = countListed(record);
+  const said = countHere(record);
+  const sum = linesHere(record).reduce((all, { count }) => all + count, 0);
   const all = wordsIn(name).includes(spelled(said)) ? spelled(said) : countInWords(said);
   const begins = said > 1 && sum <= said ? `the ${all} pieces` : "its pieces";
   const over =

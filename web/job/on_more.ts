@@ -41,7 +41,7 @@ function lastReturn(item: RecordCopy): FieldValue | undefined {
 }
 
 /** How many of the pieces that are with their owner went before something was said. */
-function backBefore(item: RecordCopy, said: FieldValue): number {
+export function backBefore(item: RecordCopy, said: FieldValue): number {
   return piecesAway(item).filter((piece) => {
     const last = latestOf(returnsOf(item, numbersOf(item, piece)));
     return last && !isLater(last, said);

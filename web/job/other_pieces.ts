@@ -1,5 +1,6 @@
 /** The other pieces of a pair or a set, where what was found on a zone is on some of them: the rim of the sound one. */
 import { type Described, seenFindings } from "./families.ts";
+import { backInPart } from "./pieces.ts";
 import { placesOf } from "./places.ts";
 import { fieldValue, groupedBy } from "./values.ts";
 import { isNumber, isOnSomePieces, piecesOf } from "./which_piece.ts";
@@ -15,7 +16,7 @@ function othersOn({ record }: Described, key: string): { words: string; many: bo
   if (fieldValue(record, `zones/${key}`)?.state !== "finding") return null;
   const named = new Set(found.flatMap(({ value }) => (value.piece_count ? [] : (value.piece ?? []))));
   const counted = found.reduce((sum, { value }) => sum + (value.piece_count ?? 0), 0);
-  const left = all - named.size - counted;
+  const left = all - backInPart(record) - named.size - counted;
   if (left < 1) return null;
   if (left > 1) return { words: "the others", many: true };
   const [piece = ""] = named;

@@ -7,6 +7,7 @@
  * its exact steps are the house's. How the word was reckoned is on the screen and stays out of the text.
  */
 
+import { asOffered } from "./as_offered.ts";
 import { namedFor } from "./called.ts";
 import { clearedCautions, holdingCautions, isStopped } from "./cautions.ts";
 import { gradeOf } from "./condition.ts";
@@ -33,7 +34,7 @@ import { withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { uncopiedSentences } from "./uncopied.ts";
 import { unmeasured } from "./unmeasured.ts";
-import { apartUnsettled, asUnsettled, gravestOf, sidesOf, withUnsettled } from "./unsettled.ts";
+import { apartUnsettled, asUnsettled, sidesOf, withUnsettled } from "./unsettled.ts";
 import { untriedSentences } from "./untried.ts";
 import type { Listed } from "./values.ts";
 import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
@@ -47,7 +48,7 @@ export function conditionParagraph(
   said: RecordCopy,
   written?: Apart,
 ): Sentence[] {
-  const record = gravestOf(said);
+  const record = asOffered(said);
   const book = namedFor(house, record, plan);
   const apart = apartUnsettled(record, written);
   const described = { plan: planFor(plan, record), book, record, apart };

@@ -4,9 +4,10 @@ import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
 import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
+import { linesHere } from "./listed_pieces.ts";
 import { oneThing } from "./one_thing.ts";
 import { countAlike, isOfPieces, isPieceOpen, saysWhich } from "./piece_open.ts";
-import { SET } from "./pieces.ts";
+import { isUnderOne, SET } from "./pieces.ts";
 import { nounOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isCalled } from "./there.ts";
@@ -14,7 +15,7 @@ import { isFindingTurned } from "./turned_findings.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
 import { groupedBy, isContested, listed } from "./values.ts";
 import { ownWords, piecesInWords } from "./which_piece.ts";
-import { isBackWithOwner, pieceCount, piecesAway } from "./with_owner.ts";
+import { isBackWithOwner, pieceCount, pieceOfSide, piecesAway } from "./with_owner.ts";
 import { isCountable } from "./wording.ts";
 import { isOrAre } from "./words.ts";
 
@@ -26,11 +27,38 @@ export function awaySentences({ record }: Pick<Described, "record">): Sentence[]
   const away = isBackWithOwner(record) ? [] : piecesAway(record);
   if (!away.length) return [];
   const of = Math.max(pieceCount(record), countAlike(record));
-  const [here, which] = [of - away.length, away.length === 1 ? "piece" : "pieces"];
-  const went = `${which} ${listInWords(away.map(String))} went back to ${away.length === 1 ? "its" : "their"} owner`;
+  const here = of - away.length;
+  const went = `${wentInWords(record, away)} went back to ${away.length === 1 ? "its" : "their"} owner`;
   const numbers = listed(oneThing(record), "tags/").filter(({ value }) => away.includes(value.piece ?? 1));
   const from = numbers.map(({ id }) => `tags/${id}`);
   return [sentence(`${countInWords(here)} of the ${countInWords(of)} ${isOrAre(here)} here; ${went}`, from)];
+}
+
+/** Which pieces went, as the text calls them: by the list of them, by side or order of a pair, else by their number. */
+function wentInWords(record: RecordCopy, away: readonly number[]): string {
+  const lines = linesHere(record).filter(({ words, count, all }) => words && count < all);
+  const ofList = lines.map(({ words, count, all }) => {
+    const went = all - count;
+    if (all === 1) return `the ${words.replace(/^(?:an?|the) /i, "")}`;
+    return count
+      ? `${countInWords(went, true)} of the ${countInWords(all)} ${words}`
+      : `the ${countInWords(all)} ${words}`;
+  });
+  const left = away.length - lines.reduce((sum, { count, all }) => sum + all - count, 0);
+  if (!lines.length && countAlike(record) === 2 && away.length === 1) return oneOfTwo(record, away[0] ?? 1);
+  // Under one number with all the others it has no place among them.
+  const isCounted = lines.length > 0 || isUnderOne(record);
+  const others = isCounted ? countInWords(left, true) + (lines.length ? " more" : "") : byNumber(away);
+  return listInWords([...ofList, ...(left > 0 ? [others] : [])]);
+}
+
+function oneOfTwo(record: RecordCopy, piece: number) {
+  const side = (["left", "right"] as const).find((name) => pieceOfSide(record, name) === piece);
+  return side ? `the ${side} one` : piece === 1 ? "the first" : "the second";
+}
+
+function byNumber(away: readonly number[]) {
+  return `${away.length === 1 ? "piece" : "pieces"} ${listInWords(away.map(String))}`;
 }
 
 /** Said once behind what was found on a pair or a set: of which of it nobody noted on which pieces it is. */

@@ -4,7 +4,9 @@ import { countInWords, listInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { Size } from "./fields.ts";
 import { areOfOneThing, dimensionsOf, type Length, lengthOf, lengthsInWords } from "./lengths.ts";
+import { backBefore } from "./on_more.ts";
 import { countAlike } from "./piece_open.ts";
+import { backInPart } from "./pieces.ts";
 import { zoneNameOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
@@ -36,7 +38,7 @@ export function sizeSentences(
   const parts = sizeParts(plan, book, record, of);
   const isOf = (measure: string, { from }: Part) => from[0] === `measures/${measure}`;
   const wanted = measures?.flatMap((measure) => parts.filter((part) => isOf(measure, part))) ?? parts;
-  const groups = groupedBy(wanted, (part) => apart?.(sizeKey(part)) ?? "");
+  const groups = groupedBy(wanted, (part) => (apart?.(sizeKey(part)) ?? "") + takenOf(record, part));
   return [...groups.values()].map((some) =>
     sentence(
       listInWords(inPhrases(book, some)) +
@@ -48,11 +50,28 @@ export function sizeSentences(
   );
 }
 
-/** Of several things a bare size may be that of one or of all of them. */
+/** Of several things a bare size may be that of one or of all of them, and a weight of some that went back since. */
 function ofWhichWords(record: RecordCopy, parts: SizePart[]) {
   const all = countAlike(record);
-  if (all < 2 || !parts.some(({ isBare }) => isBare)) return "";
-  return `; whether of one or of ${all === 2 ? "both" : `all ${piecesInWords(record, all)}`} was not noted`;
+  const [first] = parts;
+  const taken = first ? takenOf(record, first) : "";
+  const isOpen = all > 1 && parts.some(({ isBare }) => isBare);
+  const open = `whether of one or of ${all === 2 ? "both" : `all ${piecesInWords(record, all)}`} was not noted`;
+  return [taken, isOpen ? open : ""]
+    .filter(Boolean)
+    .map((words) => `; ${words}`)
+    .join("");
+}
+
+/** Of what was measured while more of the pieces were here: "taken when all nine were here". */
+function takenOf(record: RecordCopy, { from }: Part): string {
+  const [all, back] = [countAlike(record), backInPart(record)];
+  const set = record.fields[from[0] ?? ""];
+  if (all < 2 || !back || !set) return "";
+  const here = all - backBefore(record, set);
+  if (here <= all - back) return "";
+  const whole = all === 2 ? "both" : `all ${piecesInWords(record, all)}`;
+  return `taken when ${here === all ? whole : countInWords(here)} were here`;
 }
 
 /** Lengths of one thing are one phrase, and what the phrase before began with is not said once more. */
