@@ -9,7 +9,8 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { shortCounts } from "./sizes.ts";
 import { isFaultByTrial } from "./trials.ts";
-import { fieldValue, type Listed, listed } from "./values.ts";
+import type { RecordCopy } from "./types.ts";
+import { fieldValue, isContested, type Listed, listed, saidOf } from "./values.ts";
 
 type Denial = Families["denials"];
 /** That marks cannot all be read, and how such a mark is recorded. */
@@ -83,6 +84,18 @@ function isOfNothing(described: Described, { zone, term }: Denial) {
   return beside.length > 0 && beside.every((other) => isGone(described, other));
 }
 
+/** What one has denied and another took back is no denial. */
+function asSaid(record: RecordCopy, { keys }: Group, words: string) {
+  return keys.some((key) => isTakenBack(record, key))
+    ? `recorded and taken back, and not settled: ${words}`
+    : words;
+}
+
+/** Whether somebody took a denial back, and nobody has settled whether it holds. */
+export function isTakenBack(record: RecordCopy, name: string) {
+  return isContested(record, name) && saidOf(record, name as "denials/").some(({ value }) => value.withdrawn);
+}
+
 /** Zone by zone the terms denied there in one light; then the zones of which the same is denied. */
 export function denialSentences(described: Described): DenialSentence[] {
   const { plan, book } = described;
@@ -135,7 +148,7 @@ export function denialSentences(described: Described): DenialSentence[] {
     }
   }
   return withinWhole([...byTerms.values()]).map((group) => ({
-    ...sentence(deniedInWords(described, group), group.from, group.keys),
+    ...sentence(asSaid(described.record, group, deniedInWords(described, group)), group.from, group.keys),
     about: group.about,
   }));
 }

@@ -3,6 +3,7 @@ import { type Described, seenFindings, termOf, toldFindings } from "./families.t
 import type { FindingValue } from "./fields.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
+import { readingTail } from "./readings.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, isContested, type Listed, saidOf } from "./values.ts";
@@ -31,9 +32,19 @@ export function findingSentences(described: Described, facts: "all" | "noted" = 
   const seen = inOrder(described, seenFindings(described.record));
   const found = seen.filter(({ value }) => facts === "all" || isPrinted(described, value, seen));
   return gathered(described, found).map(({ value, zones, from, about }) => ({
-    ...sentence(findingInWords(described, value, zones), from, from.filter(isFinding)),
+    ...sentence(
+      findingInWords(described, value, zones) + tailOf(described, value, from),
+      from,
+      from.filter(isFinding),
+    ),
     about: [...about, ...from.filter(isFinding).flatMap((field) => readingsOn(described.record, field))],
   }));
+}
+
+/** That what is said of a finding by itself is not settled, and what else was said. */
+function tailOf(described: Described, value: FindingValue, from: string[]) {
+  const [only = "", ...more] = from.filter(isFinding);
+  return more.length ? "" : readingTail(described, only.replace("findings/", ""), value);
 }
 
 /** What else was said of a finding, and is not settled: whatever it bears on is told of it. */

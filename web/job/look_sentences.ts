@@ -1,4 +1,5 @@
 /** Looks with a light, or the like, of which nothing else is told: what for, and that there was nothing to report. */
+import { isTakenBack } from "./denials.ts";
 import { type Described, seenFindings, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest } from "./lights.ts";
@@ -8,7 +9,7 @@ import { type Sentence, withoutStop } from "./sentences.ts";
 import { type TrialSentence, trialSentences } from "./trials.ts";
 import type { FunctionTest, Plan } from "./types.ts";
 import { isAnyOpen } from "./unseen_words.ts";
-import { fieldValue } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
 
 /** How the words of a look at the whole begin. */
 const LOOKED = "looked at";
@@ -48,7 +49,7 @@ export function ofNothingTold(
   told: ReadonlySet<string>,
 ): TrialSentence {
   const test = described.plan.tests.find(({ test }) => test === trial.about);
-  if (test?.unread) return trial;
+  if (test?.unread || (test && isInDoubt(described, lightOfTest(test)))) return trial;
   const { plan, book, record } = described;
   const all = seenFindings(record);
   const isTold = ({ id }: (typeof all)[number]) => told.has(`findings/${id}`);
@@ -65,6 +66,13 @@ export function ofNothingTold(
   const apart = test && notLookedAt(described, test);
   const looked = withoutStop(trial.words) + (apart ? `, ${apart} apart` : "");
   return { ...trial, words: `${looked}, with ${nothing} to report${except}.` };
+}
+
+/** Whether what was denied in a light was taken back by somebody: then nobody says that there was nothing to report. */
+function isInDoubt({ record }: Described, light: string) {
+  return listed(record, "denials/").some(
+    ({ id, value }) => value.light === light && isTakenBack(record, `denials/${id}`),
+  );
 }
 
 /**

@@ -229,10 +229,23 @@ function linesOf(record: RecordCopy, field: WordsField): Sentence[] {
 
 /** What was concluded is an opinion, and is printed as one. */
 export function opinionSentences(book: PlanBook, record: RecordCopy): Sentence[] {
+  if (isContested(record, "concluded_words")) return opinionsApart(book, record);
   return linesOf(record, "concluded_words").map(({ words, from }) => {
     if (/^in our opinion\b/i.test(words)) return sentence(words, from);
     return sentence(`in our opinion: ${withSmallLetter(words, book.print.english, true)}`, from);
   });
+}
+
+/** Of two opinions neither is printed as the house's. */
+function opinionsApart(book: PlanBook, record: RecordCopy): Sentence[] {
+  const words = saidOf(record, "concluded_words").map(({ value }) =>
+    withoutStop(value ?? "").replace(/^in our opinion[,:]? ?/i, ""),
+  );
+  const each = [...new Set(words)]
+    .filter(Boolean)
+    .map((one) => withSmallLetter(one, book.print.english, true));
+  const all = `our opinions differ, and it is not settled which holds: ${each.join("; or ")}`;
+  return each.length > 1 ? [sentence(all, ["concluded_words"])] : [];
 }
 
 /** One word that says how the material before it is, and is none itself: "white metal, marked". */

@@ -41,6 +41,7 @@ import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 import { isBackWithOwner } from "./with_owner.ts";
 
 const SEVERE = 4;
+const ON_THE_GRAVER = "on the graver of what was recorded";
 
 export function conditionParagraph(
   plan: Plan,
@@ -137,8 +138,10 @@ export function overall(described: Described): Sentence[] {
   const isGrade = isContested(record, "class_grade");
   return overallWord(described).map(({ words, from }) => {
     const others = sidesOf(record).flatMap((side) => overallWord({ ...described, record: side }));
-    const isOpen = others.some((other) => other.words !== words) || (isGrade && from.includes("class_grade"));
-    return sentence(isOpen ? asUnsettled(words) : words, from, ["overall"]);
+    if (isGrade && from.includes("class_grade")) return sentence(asUnsettled(words), from, ["overall"]);
+    // Nobody recorded the word: it follows from what is said of each fault.
+    const isGraver = /^not graded/i.test(words) ? false : others.some((other) => other.words !== words);
+    return sentence(isGraver ? `${withoutStop(words)}, ${ON_THE_GRAVER}` : words, from, ["overall"]);
   });
 }
 

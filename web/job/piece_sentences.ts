@@ -13,6 +13,7 @@ import { type Sentence, sentence } from "./sentences.ts";
 import { isCalled } from "./there.ts";
 import { isFindingTurned } from "./turned_findings.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
+import { arePiecesOpen } from "./unsettled.ts";
 import { groupedBy, isContested, listed } from "./values.ts";
 import { ownWords, piecesInWords } from "./which_piece.ts";
 import { isBackWithOwner, pieceCount, pieceOfSide, piecesAway } from "./with_owner.ts";
@@ -77,7 +78,10 @@ export function pieceSentences(
   const isOpen = (one: FindingValue) =>
     isAsked(one) || (!ofAll.includes(zoneOf(one.zone)) && isCountNoted(one, all));
   const isSettled = isSettledByDesk(described);
-  const open = said.filter(({ about, keys }) => about.some(isOpen) && !keys.some(isSettled));
+  const isTwice = (key: string) => arePiecesOpen(record, key); // which it is, is told with it as not settled
+  const open = said.filter(
+    ({ about, keys }) => about.some(isOpen) && !keys.some((key) => isSettled(key) || isTwice(key)),
+  );
   if (!open.some(({ about }) => about.some(isAsked))) return [];
   if (!all) return uncounted(described, open);
   if (all < 2) return [];

@@ -14,7 +14,7 @@ import { isSeenUntried, isUnseenAfterAll } from "./sight.ts";
 import { isKnownToHave, isThere } from "./there.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, isContested, listed } from "./values.ts";
 import { isOnSomePieces, piecesInWords, piecesOf } from "./which_piece.ts";
 import { spaced } from "./words.ts";
 
@@ -54,7 +54,7 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const look = isLook ? { look: howWords(lightOf(described.book, lightOfTest(test))) } : {};
     const said = { ...sentence(words, [field, ...stated], [field]), about: test.test, ...look };
     const against = both.find((row) => row.test.test === test.test);
-    if (!against) return [said];
+    if (!against || isContested(record, field)) return [said]; // it is told as not settled already
     const from = [field, ...against.said.map(({ id }) => `denials/${id}`)];
     const unsettled = "that something was looked for in this way is recorded as well, and not settled";
     return [said, { ...sentence(unsettled, from, [`both/${test.test}`]), about: test.test }];

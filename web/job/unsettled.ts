@@ -7,16 +7,20 @@ import type { Apart } from "./families.ts";
 import type { FindingValue, MarkValue } from "./fields.ts";
 import type { Sentence } from "./sentences.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
-import { isContested, saidOf } from "./values.ts";
+import { findingsOn, isContested, saidOf } from "./values.ts";
+import { NOT_NOTED } from "./which_piece.ts";
 import { firstUpper } from "./words.ts";
 
 const OTHERWISE = "recorded otherwise as well";
+/** How whatever is said of it ends: what a sentence has of its own gets no second. */
+const UNSETTLED = /\b(?:not|is) settled\b/;
 /** What is said of the maker where two were named; it stands in place of that. */
 export const NOT_SETTLED = "is not settled";
 /** The sentences that speak of all the record, and not of one field: the lights, and the word for the whole. */
 const OF_ALL: readonly string[] = ["overall", "lights", "heading"];
 /** What the sentence that says what it is tells beside its name. */
 const FACTS: Record<string, string> = {
+  short_description: "what it is",
   dates: "the date",
   dates_certainty: "the date",
   maker: "the maker",
@@ -40,6 +44,7 @@ const ORDER: Record<string, readonly unknown[]> = {
     ...["not-determined", "original-probably", "original"],
   ],
   activity: ["Q", "P", "w", "n"],
+  certainty: ["certain", "probable", "possible", "not-determined"],
   "check-in": ["not-here", "differs"],
 };
 
@@ -56,8 +61,14 @@ function gravity(field: string, value: unknown): number[] {
   const isSaid = of.withdrawn ? 0 : 1;
   switch (family) {
     case "findings": {
-      const { certainty, severity, activity } = value as FindingValue;
-      return [isSaid, certainty === "told" ? 0 : 1, severity, rank("activity", activity)];
+      const { certainty, severity, activity, ...found } = value as FindingValue;
+      const { piece_count, extent_percent, extent_mm, extent_mm_across, extent_count } = found;
+      // Of one severity what is surer, on more of them, larger or more often is the graver.
+      const extent = [piece_count, extent_percent, extent_mm, extent_mm_across, extent_count];
+      return [
+        ...[isSaid, certainty === "told" ? 0 : 1, severity, rank("activity", activity)],
+        ...[rank("certainty", certainty ?? "certain"), ...extent.map((size) => size ?? 0)],
+      ];
     }
     case "zones":
       return [rank(family, of.reason === "not-applicable" ? of.reason : of.state)];
@@ -104,10 +115,33 @@ export function gravestOf(record: RecordCopy): RecordCopy {
   for (const name of names)
     for (const said of saidOf(record, name as "maker"))
       if (!fields[name] || isGraver(name, said.value, fields[name]?.value)) fields[name] = said as FieldValue;
+  for (const name of names) if (arePiecesOpen(record, name)) fields[name] = ofOneOfThem(fields[name]);
   const gravest = { ...record, fields };
   known.set(record, gravest);
   known.set(gravest, gravest);
   return gravest;
+}
+
+/** What two people said of a finding, each by itself: what is in force may be made of both. */
+export function bothSaid({ disagreements }: RecordCopy, name: string): FindingValue[] {
+  const open = disagreements.filter(({ field, settled }) => field === name && !settled);
+  return open.flatMap(({ kept, other }) => [kept.value, other.value] as FindingValue[]);
+}
+
+/** Whether of a finding nothing but the piece is told apart: each who said it named another one. */
+export function arePiecesOpen(record: RecordCopy, name: string): boolean {
+  if (!name.startsWith("findings/") || !isContested(record, name)) return false;
+  const said = bothSaid(record, name);
+  const of = (member: "zone" | "term" | "piece") => new Set(said.map((value) => value[member]));
+  const isOnOne = ({ piece, piece_count, withdrawn }: FindingValue) =>
+    !withdrawn && !piece_count && Boolean(piece) && piece !== NOT_NOTED;
+  return of("zone").size === 1 && of("term").size === 1 && of("piece").size > 1 && said.every(isOnOne);
+}
+
+/** "One of the two has a chip": which, is not settled. */
+function ofOneOfThem(set: FieldValue | undefined): FieldValue {
+  const value = { ...(set?.value as FindingValue), piece: null, piece_words: null, piece_count: 1 };
+  return { ...(set as FieldValue), value };
 }
 
 /** The record as each of two sides has it: all that was kept, and all that was said beside it. */
@@ -159,7 +193,7 @@ export function withUnsettled<One extends Sentence>(record: RecordCopy, sentence
 
 function subjectsOf(record: RecordCopy, { words, from, keys }: Sentence): string[] {
   if (keys.some((key) => OF_ALL.includes(key))) return [];
-  if (keys.some((key) => isUnsettled(record, key))) return ["it"];
+  if (keys.some((key) => isUnsettled(record, key) && !isFoundOn(record, key))) return ["it"];
   // The state of its zone is no matter of a finding; what is held has its own words for two decisions.
   const rests = from.filter((name) => !/^(zones|cautions|caution-decisions)\//.test(name));
   const isNamed = (name: string) => name === "maker" && words.includes(`${NOT_SETTLED}:`);
@@ -167,9 +201,15 @@ function subjectsOf(record: RecordCopy, { words, from, keys }: Sentence): string
   return [...new Set(open.map((name) => (keys.includes("what") && FACTS[name]) || "it"))];
 }
 
+/** Whether what is not settled of a zone that is said to be clear is told beside what was found there. */
+function isFoundOn(record: RecordCopy, key: string) {
+  const [, zone] = /^clear\/(.+)$/.exec(key) ?? [];
+  return Boolean(zone) && findingsOn(record, zone ?? "").length > 0;
+}
+
 /** The words with that behind them, once. */
 export function asUnsettled(words: string, subjects: readonly string[] = ["it"]): string {
-  if (words.includes(OTHERWISE)) return words;
+  if (UNSETTLED.test(words) && !words.includes(`${NOT_SETTLED}:`)) return words;
   const [was, is] = subjects.length > 1 ? ["were", "are"] : ["was", "is"];
   const open = `${listInWords(subjects)} ${was} ${OTHERWISE}, and ${is} not settled`;
   if (words.endsWith(".")) return `${words.slice(0, -1)}; ${open}.`;
@@ -177,5 +217,5 @@ export function asUnsettled(words: string, subjects: readonly string[] = ["it"])
 }
 
 export function isToldUnsettled(words: string) {
-  return words.includes(OTHERWISE) || words.includes(`${NOT_SETTLED}:`);
+  return UNSETTLED.test(words);
 }

@@ -337,6 +337,15 @@ function withPartOf(book: PlanBook, term: Term | undefined, zone: string): Term 
   return { ...term, noun: partCalled(term.noun, name), plural: term.plural && partCalled(term.plural, name) };
 }
 
+/** A fault by itself, such as "a hairline of 14 mm": without where it is. */
+export function faultInWords({ book }: Described, finding: FindingValue): string {
+  const term = termOf(book, finding.term);
+  const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
+  const share = finding.extent_percent ? shareOf(finding.extent_percent) : "";
+  const { words } = nounInWords(withPartOf(book, term, finding.zone), finding);
+  return [words.charAt(0).toLowerCase() + words.slice(1), size, share].filter(Boolean).join(" ");
+}
+
 /** "two hairlines of up to 22 mm to the dial", "foxing over about 15 per cent of the text" */
 function thingOf(
   described: Described,
