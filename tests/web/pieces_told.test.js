@@ -5,6 +5,7 @@ import { deskAnswers } from "../../web/job/desk_answers.ts";
 import { deskTexts, keysOfLine, versionOf } from "../../web/job/desk_words.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { recordOf, written } from "./any_words.js";
+import { answer, lot, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
 const plan = book.plans.ceramics;
@@ -61,4 +62,35 @@ test("of a set another piece, another number of them and another line of its lis
   assert.match(since(pot, { ...pot, piece_words: "sugar tongs" }), /sugar tongs/);
   for (const more of [{ piece: "2" }, { piece_count: 4 }, pot])
     assert.match(since(more, { ...more, severity: 2 }), /OURS\./);
+});
+
+const pendants = {
+  facts: { short_description: "pair of ear pendants", pieces: 2 },
+  findings: [
+    { zone: "side-stones", term: "stone-missing", severity: 3, extent_count: 1, piece: "left" },
+    { zone: "ear-fittings/proper-left", term: "replaced-part", severity: 2 },
+  ],
+};
+
+test("the side of an ear fitting says which of the two it is of, and a lost stone bears on stones that were replaced", () => {
+  assert.match(paragraph("jewellery", pendants), /The proper left ear fitting is replaced\./);
+  assert.doesNotMatch(paragraph("jewellery", pendants), /Not noted/);
+  const repairs = answer("jewellery", "Are there repairs", pendants);
+  assert.match(repairs, /The left one has one stone missing from the side stones\./);
+  assert.doesNotMatch(repairs, /fault noted on [^.]*the side stones(?! of the right one)/);
+});
+
+test("gross or net says nothing of how many were weighed, and a height is that of one", () => {
+  const weight = { value: 6.4, unit: "g", typed: "6.4", basis: "gross" };
+  const height = { value: 312, unit: "mm", typed: "312" };
+  const two = { short_description: "pair of things", pieces: 2 };
+  assert.match(
+    lot("jewellery", { ...two, "measures/weight": weight }),
+    /Weight 6\.4 g gross; whether of one or of both was not noted\./,
+  );
+  const of = (pieces) => lot("ceramics", { short_description: "vases", pieces, "measures/height": height });
+  assert.match(of(2), /Height 31\.2 cm [^;]*; whether the other is the same was not noted\./);
+  assert.match(of(3), /; whether the others are the same was not noted\./);
+  const box = { "listed/0": { words: "a mustard pot", count: 1, withdrawn: false }, pieces: 9 };
+  assert.doesNotMatch(lot("silver-plate", { ...box, "measures/weight": weight }), /whether of one/);
 });

@@ -20,6 +20,8 @@ import { isBackWithOwner, pieceCount, pieceOfSide, piecesAway } from "./with_own
 import { isCountable } from "./wording.ts";
 import { isOrAre } from "./words.ts";
 
+/** What each of a pair has one of: whose side it is says which of the two is meant. */
+const ONE_EACH = /^ear-fittings\/./;
 /** Of more faults than these no list is read out. */
 const MOST_NAMED = 2;
 
@@ -73,10 +75,10 @@ export function pieceSentences(
   const ofAll = (plan.of_many ?? []).flatMap(({ named, one }) =>
     isCalled(record, named) ? (one ?? []) : [],
   );
+  const isOfNone = ({ zone }: FindingValue) => ofAll.includes(zoneOf(zone)) || ONE_EACH.test(zone);
   const isAsked = (one: FindingValue) =>
-    !ofAll.includes(zoneOf(one.zone)) && (isPieceOpen(record, one) || isOnSomeUntold(record, one, all));
-  const isOpen = (one: FindingValue) =>
-    isAsked(one) || (!ofAll.includes(zoneOf(one.zone)) && isCountNoted(one, all));
+    !isOfNone(one) && (isPieceOpen(record, one) || isOnSomeUntold(record, one, all));
+  const isOpen = (one: FindingValue) => isAsked(one) || (!isOfNone(one) && isCountNoted(one, all));
   const isSettled = isSettledByDesk(described);
   const isTwice = (key: string) => arePiecesOpen(record, key); // which it is, is told with it as not settled
   const open = said.filter(

@@ -4,6 +4,7 @@ import { countInWords, listInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { Size } from "./fields.ts";
 import { areOfOneThing, dimensionsOf, type Length, lengthOf, lengthsInWords } from "./lengths.ts";
+import { linesListed } from "./listed_pieces.ts";
 import { backBefore } from "./on_more.ts";
 import { countAlike } from "./piece_open.ts";
 import { backInPart } from "./pieces.ts";
@@ -21,7 +22,7 @@ import { worded } from "./worded.ts";
 const TINY_MM = 10;
 
 /** One size in words. A `length` may be told with others of the same thing, a count names what it `counts`. */
-type SizePart = Part & { length: Length | null; counts: string; isBare: boolean; open: string };
+type SizePart = Part & { length: Length | null; counts: string; isBare: boolean; isLength: boolean; open: string };
 type Wanted = { of?: "lot" | "answer"; measures?: string[]; apart?: Apart };
 
 /**
@@ -55,9 +56,13 @@ function ofWhichWords(record: RecordCopy, parts: SizePart[]) {
   const all = countAlike(record);
   const [first] = parts;
   const taken = first ? takenOf(record, first) : "";
-  const isOpen = all > 1 && parts.some(({ isBare }) => isBare);
-  const open = `whether of one or of ${all === 2 ? "both" : `all ${piecesInWords(record, all)}`} was not noted`;
-  return [taken, isOpen ? open : ""]
+  const bare = all > 1 ? parts.filter(({ isBare }) => isBare) : [];
+  // A height is that of one; what was weighed may be all of them.
+  const isOfOne = !taken && bare.every(({ isLength }) => isLength);
+  const ofAll = all === 2 ? "both" : `all ${piecesInWords(record, all)}`;
+  const others = all === 2 ? "the other is" : "the others are";
+  const open = isOfOne ? `whether ${others} the same` : `whether of one or of ${ofAll}`;
+  return [taken, bare.length ? `${open} was not noted` : ""]
     .filter(Boolean)
     .map((words) => `; ${words}`)
     .join("");
@@ -114,14 +119,19 @@ function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "l
     const on = size.basis?.trim() ?? "";
     const length = isPlain ? lengthOf(nameOn(measure, record), { value, on, below_mm }) : null;
     const counts = size.unit === "n" ? countedBy(measure, known) : "";
-    const isBare = size.unit !== "n" && !measure.read_off && !noted && !on;
+    const isPlainlySaid = size.unit !== "n" && !measure.read_off;
+    // Gross or net says nothing of how many were weighed; of unlike pieces nobody weighs one.
+    const isWeighed = size.unit === "g" && !linesListed(record).length;
+    const isBare = isPlainlySaid && !noteOn(plan, record, measure) && (!on || isWeighed);
+    const isLength = size.unit === "mm" && !linesListed(record).length;
     // Whether what sticks out was measured with it is asked of what has it.
     const over = plan?.zones.filter(({ zone }) => measure.open?.zones.includes(zone)).flatMap(keysOf) ?? [];
-    const isOpen = isBare && measure.bases.length > 0 && over.some((key) => isThere(record, key));
-    const open = (isOpen && measure.open?.words) || "";
+    const isOpen = isPlainlySaid && !noted && !on && measure.bases.length > 0;
+    const open = (isOpen && over.some((key) => isThere(record, key)) && measure.open?.words) || "";
+    const said = { length, counts, isBare, isLength, open };
     return noted
-      ? { length, counts, isBare, open, words: `${words} (${noted.note})`, from: [field, noted.field] }
-      : { length, counts, isBare, open, words, from: [field] };
+      ? { ...said, words: `${words} (${noted.note})`, from: [field, noted.field] }
+      : { ...said, words, from: [field] };
   });
 }
 
