@@ -1,6 +1,7 @@
 /** What zones and sizes are called on a kind of thing, by the words of its own name and description. */
 import { numberOf } from "./english.ts";
 import { isNone } from "./gone.ts";
+import { linesListed } from "./listed_pieces.ts";
 import { countAlike } from "./piece_open.ts";
 import { backInPart } from "./pieces.ts";
 import { zoneNameOf } from "./places.ts";
@@ -73,7 +74,8 @@ function onEach({ print }: PlanBook, many: string | null): string | null {
 export function hasOneEach({ print }: PlanBook, record: RecordCopy) {
   const name = fieldValue(record, "short_description") ?? "";
   const isSpelled = Boolean(numberOf(SO_MANY_PIECES.exec(name)?.[1] ?? ""));
-  if (!isOfThem(name, print.english) && !OF_PIECES.test(name) && !isSpelled) return false;
+  const isListed = linesListed(record).length > 0;
+  if (!isListed && !isOfThem(name, print.english) && !OF_PIECES.test(name) && !isSpelled) return false;
   return countAlike(record) - backInPart(record) > 1;
 }
 

@@ -1,5 +1,6 @@
 /** The other pieces of a pair or a set, where what was found on a zone is on some of them: the rim of the sound one. */
-import { type Described, seenFindings } from "./families.ts";
+import { type Described, seenFindings, WHOLE } from "./families.ts";
+import { linesListed } from "./listed_pieces.ts";
 import { backInPart } from "./pieces.ts";
 import { placesOf } from "./places.ts";
 import { fieldValue, groupedBy } from "./values.ts";
@@ -10,6 +11,8 @@ const OPPOSITE: Record<string, string> = { left: "right", right: "left", upper: 
 
 /** What the pieces are called of which nothing was found on a zone; "" if there are none, or nobody knows that. */
 function othersOn({ record }: Described, key: string): { words: string; many: boolean } | null {
+  // What unlike pieces have no part of, such as a hinge, nobody looked at; nor has the whole a name of its own.
+  if (key === WHOLE || linesListed(record).length) return null;
   const all = piecesOf(record);
   const found = seenFindings(record).filter(({ value }) => value.zone === key);
   if (all < 2 || !found.length || !found.every(({ value }) => isOnSomePieces(record, value))) return null;

@@ -18,6 +18,7 @@ import { nameOf } from "./fault_names.ts";
 import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { goneHome, goneHomeSentences, isGoneHome, neverHereSentences } from "./gone_home.ts";
+import { linesListed, wordsInLine } from "./listed_pieces.ts";
 import { lookSentences } from "./look_sentences.ts";
 import { howExamined, itOrThem, saidOfThem, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
@@ -374,6 +375,13 @@ function plainly(words: string) {
   return ` ${words.toLowerCase()} `.replaceAll(/[^\p{L}]+/gu, " ");
 }
 
+/** "A toast rack: pale handle": of a list the piece stands behind what was seen on it. */
+function ofLine(record: RecordCopy, sign: string) {
+  const [, piece = "", seen = ""] = /^([^:]+): (.+)$/.exec(sign) ?? [];
+  const isOfList = linesListed(record).some(({ value }) => wordsInLine(value.words) === piece);
+  return isOfList ? `${seen} on the ${piece.replace(/^(?:an?|the) /i, "")}` : sign;
+}
+
 /**
  * A sign as it was recorded, and its zone unless it names that; of one that says what it may be, the zone alone. What
  * would tell the room that its owner is doubted stays inside.
@@ -389,7 +397,7 @@ function signOf({ plan, book, record }: Described, { value, on }: Raised) {
   // What its heading says already nobody reads again.
   const name_of_it = plainly(fieldValue(record, "short_description") ?? "");
   const isInHeading = written !== "" && name_of_it.includes(plainly(withoutArticle(written)));
-  const sign = isNamed || isInHeading ? "" : withSmallArticle(withSmallLetter(written, book.print.english));
+  const sign = isNamed || isInHeading ? "" : withSmallArticle(withSmallLetter(ofLine(record, written), book.print.english));
   if (on !== record || !value.zone || value.zone === WHOLE) return sign;
   const name = zoneNameOf(book, zoneOf(value.zone));
   // A sign that names a zone says itself where it is.

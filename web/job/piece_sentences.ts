@@ -141,8 +141,8 @@ function namedInWords({ book }: Described, faults: FindingValue[], isOne: boolea
     return { ...one, extent_count: count || (isMany ? 2 : null) };
   };
   const words = listInWords(byTerm.map(([term, some]) => `the ${nameOf(book, term, some.map(asMany))}`));
-  // Loss of paint is one, on however many of them.
-  const isCounted = byTerm.some(([name]) => termOf(book, name)?.plural);
+  // Of what cannot be counted there is one, on however many: "which of the five the loss of paint is on".
+  const isCounted = byTerm.some(([term]) => termOf(book, term)?.plural);
   return { words, many: byTerm.length > 1 || (!isOne && isCounted) };
 }
 

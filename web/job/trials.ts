@@ -6,6 +6,7 @@ import { type Described, seenFindings, termOf, touch, WHOLE } from "./families.t
 import type { TestValue } from "./fields.ts";
 import { isGone } from "./gone.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
+import { linesListed } from "./listed_pieces.ts";
 import { countAlike } from "./piece_open.ts";
 import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";
@@ -185,10 +186,13 @@ export function trialInWords(
         (isRuledOut(described, test)
           ? (ofOthers(described, test) ?? triedWords(test))
           : (saidBeside(described, test) ?? test.said ?? `${name} worked when tried`)) +
-        (noted || unreadWords(test) || ofWhichPiece(described, test))
+        (noted || unreadWords(test) || ofWhichPiece(described, test) || ofWhichOfList(described, test))
       );
     case "works-in-part":
-      return (test.in_part ?? (looked ? `${looked} only in part` : `${name} was done only in part`)) + noted;
+      return (
+        (ofSome(described, test.in_part) ??
+          (looked ? `${looked} only in part` : `${name} was done only in part`)) + noted
+      );
     case "no-response":
       if ((isToldByFinding(described, test) || isFailureTold(described, test)) && !noted) return "";
       // What is looked at, or measured, does not respond.
@@ -200,6 +204,13 @@ export function trialInWords(
       if (!why?.trim() || why === OTHER) return undoneWords(described, test) + behindColon(note);
       return `${undoneWords(described, test)}: ${reasonInWords(book, why)}${behindColon(note).replace(":", ";")}`;
   }
+}
+
+/** What came of a test in part: of several things it may be so of one alone. */
+function ofSome({ record }: Described, in_part: string | null | undefined) {
+  const [all, [, verb = "", rest = ""]] = [countAlike(record), /^it (\w+)(.*)$/.exec(in_part ?? "") ?? []];
+  if (all < 2 || !verb) return in_part;
+  return `one or ${all === 2 ? "both" : "more"} ${verbOfThem(verb)}${rest}`;
 }
 
 /** Of a thing that is known to have what a test looks for, that others were looked for. */
@@ -240,6 +251,13 @@ function ofWhichPiece({ record }: Described, { of_one }: FunctionTest) {
   const all = countAlike(record);
   if (!of_one || all < 2) return "";
   return `; whether one or ${all === 2 ? "both" : `all ${piecesInWords(record, all)}`} were tried was not noted`;
+}
+
+/** Of unlike pieces, on which of them something was tried: a hinge may be that of one alone. */
+function ofWhichOfList({ record }: Described, { of = [], looks }: FunctionTest) {
+  const all = countAlike(record);
+  if (all < 2 || looks || !of.length || !linesListed(record).length) return "";
+  return `; on which of the ${piecesInWords(record, all)} was not noted`;
 }
 
 /** "motor not run": what is said of a test that nobody made, of several things "catches not tried". */

@@ -30,7 +30,10 @@ export function isTrialTurned(described: Described, version: SentenceVersion, id
   const now = trialInWords(described, test, { ...made, note: "" }, "unsaid");
   // That it was tried is the same, told of the whole, as what came of it on the other pieces.
   const asTried = made.result === "works" && isRuledOut(described, test) ? triedWords(test) : now;
-  const isSame = now !== "" && (isSaidIn(before, now) || isSaidIn(before, asTried));
+  // Of how many of several it is so may be said since: what came of it is the same.
+  const plain = made.result === "works-in-part" ? test.in_part : made.result === "works" ? test.said : null;
+  const isPlain = Boolean(plain) && !isRuledOut(described, test) && isSaidIn(before, plain ?? "");
+  const isSame = now !== "" && (isPlain || isSaidIn(before, now) || isSaidIn(before, asTried));
   const isUndone = undoneIn(described, test).some((words) => isSaidIn(before, words));
   if (isUndone && (made.result === "not-done" ? wasMadeAfterAll(described, test) : !isSame)) return true;
   if (!now) return made.result === "works" && isRuledOut(described, test);

@@ -1,6 +1,7 @@
 /** On which of the pieces of a thing something was found, in words. */
 import { countInWords, ordinalInWords, spelled } from "./english.ts";
-import type { FindingValue } from "./fields.ts";
+import type { FindingValue, ListedPiece } from "./fields.ts";
+import { linesListed, wordsInLine } from "./listed_pieces.ts";
 import { piecesCounted } from "./pieces.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -65,9 +66,29 @@ export function whichPiece(item: Fields, finding: FindingValue, noun = PIECE): s
   const ofAll = all > 1 && Number(count ?? piece ?? 0) <= all ? ` of the ${piecesInWords(item, all)}` : "";
   if (count && count === all && all > 1) return all === 2 ? "both" : `all ${piecesInWords(item, all)}`;
   const told = words && ` (${words})`;
+  const line = lineOf(item, finding);
+  if (line) return ofLine(line, count ?? 1);
   if (count) return countInWords(count, true) + (ofAll || " of them") + told;
   if (!piece || piece === NOT_NOTED) return "";
   return onePiece(piece, noun, all, ofAll) + told;
+}
+
+/** The line of the list of pieces whose words a finding has. */
+export function lineOf(item: Fields, finding: FindingValue): ListedPiece | null {
+  const own = ownWords(finding);
+  const lines = own && !finding.piece ? linesListed(item).map(({ value }) => value) : [];
+  const line = lines.find(({ words }) => wordsInLine(words) === own);
+  return line && line.count >= (finding.piece_count ?? 1) ? line : null;
+}
+
+/** "the mustard pot", "both sauce ladles", "two of the three napkin rings (with a crest)": as the list calls it. */
+function ofLine({ words: typed, count: all }: ListedPiece, count: number): string {
+  const [, words = "", more = ""] = /^([^,]+)(?:, (.+))?$/.exec(wordsInLine(typed)) ?? [];
+  const name = (words || wordsInLine(typed)).replace(/^(?:an?|the) /i, "");
+  const told = more && ` (${more})`;
+  if (all === 1) return `the ${name}${told}`;
+  if (count === all) return `${all === 2 ? "both" : `all ${countInWords(all)}`} ${name}${told}`;
+  return `${countInWords(count, true)} of the ${countInWords(all)} ${name}${told}`;
 }
 
 function onePiece(piece: string, noun: string, all: number, ofAll: string): string {

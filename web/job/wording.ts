@@ -9,14 +9,14 @@ import { countInWords, timesInWords } from "./english.ts";
 import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
+import { linesListed } from "./listed_pieces.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { goingOnWith, inBrackets } from "./sentences.ts";
 import { isOfThem, thingCalled } from "./typed_names.ts";
 import type { PlanBook, RecordCopy, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
-import { isOnSomePieces, NOT_NOTED, piecesOf, whichPiece } from "./which_piece.ts";
-import { isOrAre } from "./words.ts";
+import { isOnSomePieces, lineOf, NOT_NOTED, ownWords, piecesOf, whichPiece } from "./which_piece.ts";
 
 const EACH = "each ";
 const LEAF = /^(leaf|leaves)\b/;
@@ -45,12 +45,25 @@ export function findingInWords(
 ): string {
   const [piece] = zoneNameOf(described.book, SET).counted ?? [];
   const which = whichPiece(described.record, finding, piece);
-  const { term, zone, certainty, extent_count, extent_percent, piece_count } = finding;
+  const { term, zone, certainty, extent_count, extent_percent } = finding;
   const isSure = (certainty ?? "certain") === "certain";
   // The second of two that is missing is no part of them.
   if (which && term === MISSING && [WHOLE, SET].includes(zone) && isSure && !extent_count && !extent_percent)
-    return `${which} ${isOrAre(piece_count ?? 1)} missing${goingOnWith(finding.note)}`;
+    return `${lostOf(described, finding) ?? which} ${areMany(described, finding) ? "are" : "is"} missing${goingOnWith(finding.note)}`;
   return foundInWords(described, finding, zones, which);
+}
+
+/** "The lid of the mould", which is none of the pieces that were listed, as whoever missed it called it. */
+function lostOf({ record }: Described, finding: FindingValue) {
+  const isNamed = /^the /i.test(ownWords(finding)) && !lineOf(record, finding) && !finding.piece;
+  return isNamed && linesListed(record).length && (finding.piece_count ?? 1) === 1 ? ownWords(finding) : null;
+}
+
+/** Whether what a finding is on is several: two of them, or what one line of a list calls so, such as sugar tongs. */
+function areMany({ book, record }: Described, finding: FindingValue) {
+  if ((finding.piece_count ?? 1) > 1) return true;
+  const line = lineOf(record, finding);
+  return line?.count === 1 && isOfThem(line.words, book.print.english);
 }
 
 function foundInWords(described: Described, finding: FindingValue, zones: string[], which: string): string {
@@ -75,13 +88,16 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   }
   const seen = how && `, ${sensed} ${how}`;
   const hedge = HEDGES[finding.certainty ?? ""] ?? "";
-  const isOfPiece = which && "subject" in clause && clause.subject.startsWith("the ") && finding.zone !== SET;
+  const isOfLine = Boolean(lineOf(described.record, finding));
+  const isNoun =
+    "subject" in clause && (clause.subject.startsWith("the ") || (isOfLine && clause.subject !== ""));
+  const isOfPiece = which && isNoun && finding.zone !== SET;
   const isOnWhole = "verb" in clause && clause.verb !== "" && finding.zone === WHOLE;
   const words =
     which && isOnPieces(finding) && "thing" in clause
-      ? hadInWords(which, finding, clause.thing, hedge)
+      ? hadInWords(described, which, finding, clause.thing, hedge)
       : which && isOnWhole
-        ? [which, isOrAre(finding.piece_count ?? 1), hedge, clause.what].filter(Boolean).join(" ")
+        ? [which, areMany(described, finding) ? "are" : "is", hedge, clause.what].filter(Boolean).join(" ")
         : isOfPiece
           ? hedgedInWords(ofPieces(described, finding, clause, which), hedge)
           : begins + hedgedInWords(clause, hedge);
@@ -108,8 +124,14 @@ function isOnPieces({ zone, piece, piece_count, certainty }: FindingValue) {
 }
 
 /** "two of the six have a chip to the rim", "three of the 58 have hairlines in the body, three in all" */
-function hadInWords(which: string, finding: FindingValue, thing: string, hedge: string) {
-  const has = (finding.piece_count ?? 1) > 1 ? "have" : "has";
+function hadInWords(
+  described: Described,
+  which: string,
+  finding: FindingValue,
+  thing: string,
+  hedge: string,
+) {
+  const has = areMany(described, finding) ? "have" : "has";
   const counted = isSharedOut(finding) ? `, ${countInWords(finding.extent_count ?? 0)} in all` : "";
   return [which, hedge, has, thing].filter(Boolean).join(" ") + counted;
 }
