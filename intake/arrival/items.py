@@ -116,7 +116,7 @@ class Correctable(ItemEdit):
     correction: Line = ""
 
 
-class CountPieces(ItemEdit):
+class CountPieces(Correctable):
     """How many pieces a thing has, as somebody counted them: one, a pair, six glasses; a cover goes with its pot.
 
     It can be said before any of them has a number. That each piece has a number of its own, and how many have, is said
@@ -124,7 +124,6 @@ class CountPieces(ItemEdit):
     that was made where nobody had heard of the others is asked for again. An app of before does not say it.
     """
 
-    roles = frozenset({"table", "desk"})
     sets_too = ("pieces-back",)
     field_name = "pieces"
     whole_value = "pieces"
@@ -142,7 +141,7 @@ class CountPieces(ItemEdit):
         return disagreement
 
 
-class ListPiece(ItemEdit):
+class ListPiece(Correctable):
     """A line of what a thing of unlike pieces consists of: two chisels, a plane, of a box of fourteen tools.
 
     Source: whoever lists it, at the table or the desk. How many there are in all is said by the count (`count_pieces`):
@@ -150,7 +149,6 @@ class ListPiece(ItemEdit):
     these words (`piece_words` of a finding), and so does the number that it gets as it goes (`mark` of a tie).
     """
 
-    roles = frozenset({"table", "desk"})
     field_name = "listed/{line_id}"
     replaceable = True
 

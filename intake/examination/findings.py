@@ -43,7 +43,7 @@ TOLD_NOTE = "finding-notes/{finding_id}"
 TO_LOOK_AT = "to-look-at"
 
 
-class ExamineZone(ItemEdit):
+class ExamineZone(Correctable):
     """What a person found on one zone: clear, finding, or not examined and why.
 
     `light` is the light or tool used, which decides what "clear" is worth. `count` is how many members were

@@ -24,7 +24,7 @@ def to_the_hundredth(value: float) -> float:
 Hundredths = Annotated[int | float, Field(gt=0, le=1_000_000), AfterValidator(to_the_hundredth)]
 
 
-class RecordDenial(ItemEdit):
+class RecordDenial(Correctable):
     """A fault looked for on a zone and not found, with the light or tool that could have shown it."""
 
     field_name = "denials/{zone}/{term}"
@@ -38,7 +38,7 @@ class RecordDenial(ItemEdit):
     withdrawn: bool
 
 
-class RecordStatement(ItemEdit):
+class RecordStatement(Correctable):
     """Something the class expects to be stated of the examination itself, such as "movement not opened"."""
 
     field_name = "statements/{statement}"
@@ -100,13 +100,12 @@ class RecordMark(Correctable):
     withdrawn: bool
 
 
-class RecordDate(ItemEdit):
+class RecordDate(Correctable):
     """When it was made: the words as typed, the earliest and the latest year, and an EDTF string (ISO 8601-2).
 
     Units: years counted astronomically, so that 44 BC is -43; null is open or not known.
     """
 
-    roles = frozenset({"table", "desk"})
     field_name = "dates"
     replaceable = True
 
@@ -141,7 +140,7 @@ class RecordMeasure(Correctable):
     basis: Line = ""
 
 
-class RecordTest(ItemEdit):
+class RecordTest(Correctable):
     """A function test: its result, or that it was not made and why. A result left out is no result."""
 
     field_name = "tests/{test}"

@@ -42,8 +42,8 @@ def violin(manager: Phone, day: dict[str, Any]) -> str:
 
 
 def correcting(desk: Page, called: str) -> Locator:
-    desk.get_by_role("button", name=f"Correct: {called}").click()
-    return desk.get_by_role("form", name=f"Correct: {called}")
+    desk.get_by_role("button", name=f"Correct: {called}", exact=True).click()
+    return desk.get_by_role("form", name=f"Correct: {called}", exact=True)
 
 
 def test_the_desk_corrects_what_the_table_recorded_and_says_why(
@@ -119,3 +119,138 @@ def test_a_copied_answer_says_so_where_it_was_pressed(
     copy.click()
     expect(copy).to_contain_text("Copied")
     expect(desk.locator(".answers button").nth(1)).to_have_text("Copy")
+
+
+def record_more(manager: Phone, violin: str) -> None:
+    """What else a table says of it: its pieces, when it was made, a trial, what was looked for."""
+    of = {"item_id": violin, "seen": None}
+    denied = {"zone": "back", "term": "crack", "light": "inside-lamp", "withdrawn": False}
+    for kind, said in (
+        ("count_pieces", {"pieces": 3, "back": 0}),
+        ("list_piece", {"line_id": manager.ids.id(), "words": "bows", "count": 2, "withdrawn": False}),
+        ("record_date", {"words": "circa 1880", "earliest": 1875, "latest": 1885, "edtf": "1880~"}),
+        ("record_test", {"test": "pegs-turn", "result": "works", "why": "", "note": ""}),
+        ("record_denial", denied),
+        ("record_statement", {"statement": "not-played", "words": "not played", "withdrawn": False}),
+    ):
+        manager.keep((kind, {**of, **said}))
+    manager.keep(a_zone(violin, "back", light="daylight"))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+
+
+def put_right(form: Locator, why: str, key: str = "Correct it") -> None:
+    form.get_by_label("Why", exact=True).fill(why)
+    form.get_by_role("button", name=key, exact=True).click()
+    expect(form).to_have_count(0)
+
+
+def test_the_desk_corrects_pieces_date_trial_statement_and_class(
+    office: Office, manager: Phone, violin: str, open_browser: Open
+) -> None:
+    record_more(manager, violin)
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    choose_at_desk(desk, "Hester Quillfeather")
+    desk.get_by_role("link", name=re.compile("violin in its case")).click()
+
+    pieces = correcting(desk, "Pieces")
+    pieces.get_by_label("Pieces in all").fill("no")
+    expect(pieces.get_by_role("button", name="Give a whole number")).to_be_disabled()
+    pieces.get_by_label("Pieces in all").fill("4")
+    put_right(pieces, "the rosin was not counted")
+    line = correcting(desk, "pieces, 2 bows")
+    line.get_by_label("As it is printed").fill("1 bow")
+    put_right(line, "the other is the next lot's")
+    desk.get_by_role("button", name="Add: a line of its pieces").click()
+    more = desk.get_by_role("form", name="Add: a line of its pieces")
+    expect(more.get_by_role("button", name="Write it first")).to_be_disabled()
+    more.get_by_label("As it is printed").fill("a box of rosin")
+    put_right(more, "it lay in the case", "Put it on record")
+    expect(desk.get_by_text("2 of 4 listed, 2 to go.")).to_be_visible()
+
+    date = correcting(desk, "Date")
+    date.get_by_label("Date").fill("the year of the great fire")
+    expect(date).to_contain_text("The words are kept.")
+    date.get_by_label("From the year").fill("1884")
+    date.get_by_label("To the year").fill("1884")
+    put_right(date, "a letter in the case")
+    sure = correcting(desk, "How sure of the date")
+    sure.get_by_role("button", name="Probable").click()
+    put_right(sure, "a letter in the case")
+    speaks = correcting(desk, "What speaks for the date")
+    speaks.get_by_role("button", name="papers").click()
+    put_right(speaks, "a letter in the case")
+
+    trial = correcting(desk, "trial, turning a peg")
+    trial.get_by_role("button", name="Not done").click()
+    expect(trial.get_by_role("button", name="Say why it was not tried")).to_be_disabled()
+    trial.get_by_label("Or in your own words").fill("strings are tight")
+    put_right(trial, "the film shows it")
+    stated = correcting(desk, "Stated")
+    stated.get_by_role("button", name="Not played").click()
+    stated.get_by_role("button", name="Label not relied on").click()
+    put_right(stated, "it was played in the hall")
+    expect(desk.get_by_text("corrected: it was played in the hall").first).to_be_visible()
+
+    kind = correcting(desk, "Class")
+    kind.get_by_role("combobox", name="Class").select_option(label="Furniture")
+    put_right(kind, "for the try")
+    expect(desk.locator(".entry-head")).to_contain_text("furniture")
+    expect(desk.get_by_text("All at the desk").first).to_be_attached()
+
+    fields = {name: field["value"] for name, field in manager.record(violin)["fields"].items()}
+    assert fields["pieces"] == 4
+    lines = sorted(
+        (said["count"], said["words"]) for name, said in fields.items() if name.startswith("listed/")
+    )
+    assert lines == [(1, "a box of rosin"), (1, "bow")]
+    assert (fields["dates"]["words"], fields["dates"]["earliest"]) == ("the year of the great fire", 1884)
+    assert (fields["dates_certainty"], fields["dates_evidence"]) == ("probable", ["provenance-paper"])
+    assert fields["tests/pegs-turn"] == {"result": "not-done", "why": "strings are tight", "note": ""}
+    assert fields["statements/not-played"]["withdrawn"]
+    assert not fields["statements/label-not-relied-on"]["withdrawn"]
+    assert (fields["class_id"], bool(fields["plan_version"])) == ("furniture", True)
+    assert office.faults() == []
+
+
+def test_the_desk_corrects_how_a_zone_was_and_what_was_looked_for(
+    office: Office, manager: Phone, violin: str, open_browser: Open
+) -> None:
+    record_more(manager, violin)
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    choose_at_desk(desk, "Hester Quillfeather")
+    desk.get_by_role("link", name=re.compile("violin in its case")).click()
+    desk.get_by_text("Condition, zone by zone").click()
+
+    looked_for = desk.get_by_role("button", name=re.compile("Correct: no crack"))
+    looked_for.click()
+    denial = desk.get_by_role("form", name=re.compile("Correct: no crack"))
+    denial.get_by_label("Why", exact=True).fill("no lamp went in")
+    denial.get_by_role("button", name="Nobody looked for it").click()
+    expect(denial).to_have_count(0)
+    back = correcting(desk, "back")
+    expect(back.get_by_role("button", name="Finding", exact=True)).to_have_count(0)
+    back.get_by_role("button", name="Not examined").click()
+    expect(back.get_by_role("button", name="Say why nobody looked")).to_be_disabled()
+    back.get_by_label("Why nobody looked").select_option(
+        label="Covered by clothing, lining, later paint or dirt"
+    )
+    put_right(back, "it lay in its case")
+    top = correcting(desk, "table")
+    top.get_by_role("button", name="Clear").click()
+    expect(top.get_by_role("button", name="Its findings come off the record first")).to_be_disabled()
+    top.get_by_role("button", name="Leave it as it is").click()
+    side = correcting(desk, "scroll")
+    side.get_by_role("button", name="Clear").click()
+    side.get_by_label("Looked at with").select_option(label="lamp")
+    put_right(side, "seen at the desk")
+    desk.get_by_role("button", name="Undo").click()
+    expect(desk.get_by_text("All at the desk").first).to_be_attached()
+
+    fields = {name: field["value"] for name, field in manager.record(violin)["fields"].items()}
+    assert fields["denials/back/crack"]["withdrawn"]
+    assert (fields["zones/back"]["state"], fields["zones/back"]["reason"]) == ("not-examined", "covered")
+    assert fields["zones/table"]["state"] == "finding"
+    assert fields["zones/scroll"]["reason"] == "to-look-at"
+    assert office.faults() == []

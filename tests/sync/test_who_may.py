@@ -29,8 +29,7 @@ DUTIES: dict[tuple[str, ...], set[str]] = {
     }
     | {"record_preflight", "set_table", "erase_consignor"},
     ("desk",): {"order_sentences", "set_entry", "settle_disagreement", "write_sentence"},
-    ("table",): {"examine_rest", "examine_zone", "record_denial", "record_origin"}
-    | {"record_statement", "record_test"},
+    ("table",): {"examine_rest", "record_origin"},
     ("table", "desk"): {
         "decide_caution",
         "settle_incident",
@@ -43,12 +42,16 @@ DUTIES: dict[tuple[str, ...], set[str]] = {
     | {
         "correct_told_note",
         "count_pieces",
+        "examine_zone",
         "list_piece",
         "record_date",
+        "record_denial",
         "record_finding",
         "record_grade",
         "record_mark",
         "record_measure",
+        "record_statement",
+        "record_test",
     },
     ("table", "desk", "door"): {"open_visit", "set_consignor", "set_visit", "sign_receipt"},
     ("table", "desk", "porter"): {"tie_tag"},

@@ -125,6 +125,7 @@ export const KINDS = {
     "field": "pieces",
     "value": "pieces",
     "replaceable": true,
+    "longest": {"correction": 400},
   },
   decide_caution: {
     "record": "item_id",
@@ -137,10 +138,10 @@ export const KINDS = {
   examine_rest: {"record": "item_id", "roles": ["table"], "longest": {"zones": 80, "light": 400}},
   examine_zone: {
     "record": "item_id",
-    "roles": ["table"],
+    "roles": ["desk", "table"],
     "field": "zones/{zone}",
     "value": ["state", "reason", "light", "count"],
-    "longest": {"zone": 80, "light": 400},
+    "longest": {"correction": 400, "zone": 80, "light": 400},
   },
   explain_differences: {
     "record": "day_id",
@@ -179,7 +180,7 @@ export const KINDS = {
     "field": "listed/{line_id}",
     "value": ["words", "count", "withdrawn"],
     "replaceable": true,
-    "longest": {"words": 400},
+    "longest": {"correction": 400, "words": 400},
   },
   merge_item: {
     "record": "item_id",
@@ -247,15 +248,15 @@ export const KINDS = {
     "field": "dates",
     "value": ["words", "earliest", "latest", "edtf"],
     "replaceable": true,
-    "longest": {"words": 400, "edtf": 60},
+    "longest": {"correction": 400, "words": 400, "edtf": 60},
   },
   record_denial: {
     "record": "item_id",
-    "roles": ["table"],
+    "roles": ["desk", "table"],
     "field": "denials/{zone}/{term}",
     "value": ["zone", "term", "light", "withdrawn"],
     "replaceable": true,
-    "longest": {"zone": 80, "light": 400},
+    "longest": {"correction": 400, "zone": 80, "light": 400},
   },
   record_finding: {
     "record": "item_id",
@@ -348,19 +349,19 @@ export const KINDS = {
   },
   record_statement: {
     "record": "item_id",
-    "roles": ["table"],
+    "roles": ["desk", "table"],
     "field": "statements/{statement}",
     "value": ["words", "withdrawn"],
     "replaceable": true,
-    "longest": {"words": 400},
+    "longest": {"correction": 400, "words": 400},
   },
   record_test: {
     "record": "item_id",
-    "roles": ["table"],
+    "roles": ["desk", "table"],
     "field": "tests/{test}",
     "value": ["result", "why", "note"],
     "replaceable": true,
-    "longest": {"why": 400, "note": 400},
+    "longest": {"correction": 400, "why": 400, "note": 400},
   },
   remove_tag: {
     "record": "item_id",

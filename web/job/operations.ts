@@ -127,6 +127,7 @@ export interface CountLoad extends Envelope {
 export interface CountPieces extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "count_pieces";
   pieces: number;
   back?: number | null;
@@ -164,6 +165,7 @@ export interface ExamineRest extends Envelope {
 export interface ExamineZone extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "examine_zone";
   zone: string;
   state: "clear" | "finding" | "not-examined";
@@ -227,6 +229,7 @@ export interface IssueRoll extends Envelope {
 export interface ListPiece extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "list_piece";
   line_id: string;
   words: string;
@@ -393,6 +396,7 @@ export interface ReceiptLine {
 export interface RecordDate extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "record_date";
   words: string;
   earliest: number | null;
@@ -404,6 +408,7 @@ export interface RecordDate extends Envelope {
 export interface RecordDenial extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "record_denial";
   zone: string;
   term: string;
@@ -547,6 +552,7 @@ export interface RecordPreflight extends Envelope {
 export interface RecordStatement extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "record_statement";
   statement: string;
   words: string;
@@ -557,6 +563,7 @@ export interface RecordStatement extends Envelope {
 export interface RecordTest extends Envelope {
   seen: string | null;
   item_id: string;
+  correction?: string;
   kind: "record_test";
   test: string;
   result: "works" | "works-in-part" | "no-response" | "not-done";

@@ -26,13 +26,15 @@ type CorrectOf = {
   put: (form: Corrected, correction: string) => Promise<unknown>;
   /** Takes it off the record, for what is none. */
   strike?: { words: string; put: (correction: string) => Promise<unknown> } | undefined;
-  /** Puts back what stood before. */
-  back: () => Promise<unknown>;
+  /** Puts back what stood before; left out where nothing did that could stand there again. */
+  back?: ((form: Corrected) => Promise<unknown>) | undefined;
+  /** What stands on the key, where nothing is put right but said for the first time. */
+  says?: string;
 };
 
 const WHY = "why";
 
-export function Correct({ called, held, now, fields, wrong, put, strike, back }: CorrectOf) {
+export function Correct({ called, held, now, fields, wrong, put, strike, back, says }: CorrectOf) {
   const { form, set, drop, isOld } = useHeld<Corrected>(held, { ...now, [WHY]: "" });
   const [isOpen, setOpen] = useState(isOld);
   if (!isOpen)
@@ -40,10 +42,10 @@ export function Correct({ called, held, now, fields, wrong, put, strike, back }:
       <button
         type="button"
         class="quiet on-screen"
-        aria-label={`Correct: ${called}`}
+        aria-label={`${says ?? "Correct"}: ${called}`}
         onClick={() => setOpen(true)}
       >
-        Correct
+        {says ?? "Correct"}
       </button>
     );
   const why = (form[WHY] ?? "").trim();
@@ -55,17 +57,21 @@ export function Correct({ called, held, now, fields, wrong, put, strike, back }:
     attempt(async () => {
       await work();
       close();
-      sayDone(done, () => back().then(syncNow));
+      sayDone(done, back && (() => back(form).then(syncNow)));
       syncNow();
     });
   const isChanged = Object.entries(now).some(([name, value]) => form[name] !== value);
-  const lacks = !isChanged ? "Change it first" : (wrong?.(form) ?? "") || (why ? "" : "Say why first");
+  const lacks = !isChanged
+    ? says
+      ? "Write it first"
+      : "Change it first"
+    : (wrong?.(form) ?? "") || (why ? "" : "Say why first");
   const correct = (event: JSX.TargetedSubmitEvent<HTMLFormElement>) => {
     event.preventDefault();
-    if (!lacks) keep(() => put(form, why), `Corrected: ${called}.`);
+    if (!lacks) keep(() => put(form, why), `${says ? "On record" : "Corrected"}: ${called}.`);
   };
   return (
-    <form class="card in-hand on-screen" aria-label={`Correct: ${called}`} onSubmit={correct}>
+    <form class="card in-hand on-screen" aria-label={`${says ?? "Correct"}: ${called}`} onSubmit={correct}>
       {fields(form, set)}
       <Typed
         label="Why"
@@ -77,7 +83,7 @@ export function Correct({ called, held, now, fields, wrong, put, strike, back }:
       />
       <p class="inline">
         <button type="submit" class="main" disabled={lacks !== ""}>
-          {lacks || "Correct it"}
+          {lacks || (says ? "Put it on record" : "Correct it")}
         </button>
         {strike && (
           <button

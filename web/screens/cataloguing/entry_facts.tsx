@@ -2,20 +2,30 @@
 
 import type { ComponentChildren } from "preact";
 import { type Lists, measureWords, sizeWords, testName, testWords } from "../../job/list_words.ts";
-import { listedInWords } from "../../job/listed_pieces.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { DATE_CERTAINTIES, firstUpper, MAKER_CERTAINTIES, spaced } from "../../job/words.ts";
 import { listsOf } from "../../local/plan_book.ts";
+import { shortName } from "../../parts/class_drawing.tsx";
 import { spanWords } from "../../parts/date_field.tsx";
+import {
+  CorrectCertainty,
+  CorrectClass,
+  CorrectEvidence,
+  CorrectStatements,
+} from "./entry_correct_choices.tsx";
+import { CorrectDate, CorrectPieces, listToCorrect } from "./entry_correct_counted.tsx";
+import { CorrectTest } from "./entry_correct_looked.tsx";
 import { CorrectMark, CorrectSize, CorrectText, type TextFact } from "./entry_corrections.tsx";
 
 /** `correct` is what puts it right. */
 type Fact = [name: string, words: ComponentChildren, correct?: ComponentChildren];
 
 /** What stands there before anybody said it, since a lot is hardly described without it. */
-const EXPECTED: ReadonlySet<TextFact> = new Set(["short_description", "materials"]);
+const EXPECTED: ReadonlySet<TextFact> = new Set(["short_description", "materials", "maker"]);
+const NOT_SAID = <span class="none">not said</span>;
 
+type TextOf = (called: string, field: TextFact) => Fact;
 type FactsOf = { item: ItemRecord; plan: Plan | null; book: PlanBook | null };
 
 export function Facts({ item, plan, book }: FactsOf) {
@@ -35,54 +45,84 @@ export function Facts({ item, plan, book }: FactsOf) {
 }
 
 function factsOf({ item, plan, book }: FactsOf): Fact[] {
-  const text = (called: string, field: TextFact): Fact => [
+  const text: TextOf = (called, field) => [
     called,
-    fieldValue(item, field) || (EXPECTED.has(field) && <span class="none">not said</span>),
+    fieldValue(item, field) || (EXPECTED.has(field) && NOT_SAID),
     <CorrectText key={field} item={item} field={field} called={called} />,
   ];
   const lists = listsOf(item);
   const stated = listed(item, "statements/").filter(({ value }) => !value.withdrawn);
+  const toState = (plan?.negatives ?? []).some(({ zones }) => !zones.length);
   return [
+    [
+      "Class",
+      plan ? shortName(plan) : NOT_SAID,
+      book && <CorrectClass key="class" item={item} plan={plan} book={book} />,
+    ],
     text("Short description", "short_description"),
     text("Seen", "seen_words"),
     text("Concluded", "concluded_words"),
     ["Told by the owner, not checked", fieldValue(item, "told_words")],
-    ["Pieces", fieldValue(item, "pieces")?.toString()],
-    ["Its pieces, as listed", listedInWords(item)],
+    [
+      "Pieces",
+      fieldValue(item, "pieces")?.toString() ?? NOT_SAID,
+      <CorrectPieces key="pieces" item={item} />,
+    ],
+    ["Its pieces, as listed", listToCorrect(item)],
     text("Materials", "materials"),
     text("Colour now", "colour_now"),
     text("Colour where light did not reach", "colour_was"),
-    ...attribution(item, book),
+    ...attribution(item, book, text),
     ...marksOf(item),
     text("Looked for marks at", "marks_looked"),
     ...measuresOf(item, plan, lists),
-    ...testsOf(item, lists),
-    ["Stated", stated.map(({ value }) => value.words).join("; ")],
+    ...testsOf(item, plan, book),
+    [
+      "Stated",
+      stated.map(({ value }) => value.words).join("; ") || (toState && NOT_SAID),
+      <CorrectStatements key="stated" item={item} plan={plan} />,
+    ],
     text("Packaging", "packaging"),
   ];
 }
 
-/** By whom and when, each with how sure and what speaks for it. */
-function attribution(item: ItemRecord, book: PlanBook | null): Fact[] {
+/** By whom and when, each with how sure and what speaks for it, which are asked for once it is said. */
+function attribution(item: ItemRecord, book: PlanBook | null, text: TextOf): Fact[] {
   const date = fieldValue(item, "dates");
-  const maker_certainty = MAKER_CERTAINTIES.find(([key]) => key === fieldValue(item, "maker_certainty"));
-  const dates_certainty = DATE_CERTAINTIES.find(([key]) => key === fieldValue(item, "dates_certainty"));
+  const made = { item, book };
   return [
-    [
-      "Maker",
-      sure(fieldValue(item, "maker"), maker_certainty?.[1]),
-      <CorrectText key="maker" item={item} field="maker" called="Maker" />,
-    ],
-    ["What speaks for the maker", evidenceWords(book, fieldValue(item, "maker_evidence"))],
-    ["Date", sure(date?.words, dates_certainty?.[1])],
+    text("Maker", "maker"),
+    ...howSure({ ...made, of: "maker", isSaid: Boolean(fieldValue(item, "maker")) }),
+    ["Date", date?.words || NOT_SAID, book && <CorrectDate key="date" item={item} book={book} />],
     ["Years", date?.words && spanWords(date)],
-    ["What speaks for the date", evidenceWords(book, fieldValue(item, "dates_evidence"))],
+    ...howSure({ ...made, of: "date", isSaid: Boolean(date?.words) }),
   ];
 }
 
-function sure(words: string | undefined, how: string | undefined) {
-  return [words, how && `(${how.toLowerCase()})`].filter(Boolean).join(" ");
+type SureOf = { item: ItemRecord; book: PlanBook | null; of: "maker" | "date"; isSaid: boolean };
+
+function howSure({ item, book, of, isSaid }: SureOf): Fact[] {
+  const [certainty, evidence] =
+    of === "maker"
+      ? (["maker_certainty", "maker_evidence"] as const)
+      : (["dates_certainty", "dates_evidence"] as const);
+  const [sure, speaks] = [`How sure of the ${of}`, `What speaks for the ${of}`];
+  const none = isSaid && NOT_SAID;
+  return [
+    [
+      sure,
+      CERTAINTIES.get(fieldValue(item, certainty) ?? "") ?? none,
+      <CorrectCertainty key={sure} item={item} field={certainty} called={sure} />,
+    ],
+    [
+      speaks,
+      evidenceWords(book, fieldValue(item, evidence)) || none,
+      book && <CorrectEvidence key={speaks} item={item} book={book} field={evidence} called={speaks} />,
+    ],
+  ];
 }
+
+const CERTAINTIES = new Map<string, string>([...MAKER_CERTAINTIES, ...DATE_CERTAINTIES]);
 
 function evidenceWords(book: PlanBook | null, chosen: string[] | undefined) {
   return chosen
@@ -115,9 +155,11 @@ function measuresOf(item: ItemRecord, plan: Plan | null, lists: Lists): Fact[] {
   });
 }
 
-function testsOf(item: ItemRecord, lists: Lists): Fact[] {
+function testsOf(item: ItemRecord, plan: Plan | null, book: PlanBook | null): Fact[] {
+  const lists = { plan, book };
   return listed(item, "tests/").map(({ id, value }) => [
     `Tried: ${testName(lists, id)}`,
     firstUpper(testWords(lists, id, value)),
+    book && <CorrectTest key={id} item={item} plan={plan} book={book} test={id} done={value} />,
   ]);
 }

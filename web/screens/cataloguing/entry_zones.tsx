@@ -11,6 +11,7 @@ import { findingInWords, originWords } from "../../job/wording.ts";
 import { firstUpper } from "../../job/words.ts";
 import { CopiedMarks } from "../../parts/copied_marks.tsx";
 import { StateMark } from "../../parts/zone_marks.tsx";
+import { CorrectDenial, CorrectZone } from "./entry_correct_looked.tsx";
 import { History } from "./entry_history.tsx";
 
 type ZonesOf = { item: ItemRecord; plan: Plan | null; book: PlanBook | null; past: Logged[]; who: Who };
@@ -32,7 +33,7 @@ export function ZoneTable({ item, plan, book, past, who }: ZonesOf) {
           <tr key={step.key} class={step.state?.state ?? "untouched"}>
             <th scope="row">{zoneName(step.key)}</th>
             <td>
-              <StateMark said={step.state} />
+              <StateMark said={step.state} /> <CorrectZone item={item} book={book} step={step} />
             </td>
             <td>
               <CopiedMarks marks={marks.get(step.key) ?? []} />
@@ -83,12 +84,13 @@ function Origin({ item, book, zone }: { item: ItemRecord; book: PlanBook; zone: 
 function Denials({ item, step, plan, book }: FindingsOf) {
   const denials = listed(item, "denials/").filter(({ value }) => value.zone === step.key && !value.withdrawn);
   return denials.map(({ id, value }) => (
-    <p key={id}>
+    <div key={id}>
       {firstUpper(denialWords({ plan, book }, value))}
       {step.findings.some((found) => found.value.term === value.term) && (
         <small>, but it was found after all</small>
-      )}
-    </p>
+      )}{" "}
+      <CorrectDenial item={item} plan={plan} book={book} denial={value} />
+    </div>
   ));
 }
 

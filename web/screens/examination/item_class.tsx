@@ -5,10 +5,10 @@ import { isStopped } from "../../job/cautions.ts";
 import { walk } from "../../job/progress.ts";
 import type { Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { CLASSES_WITHOUT_PLAN } from "../../job/words.ts";
 import { device, recordOf, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { ClassDrawing, shortName } from "../../parts/class_drawing.tsx";
+import { inOrder } from "../../parts/classes_in_order.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { useSelected } from "../../parts/use.ts";
@@ -125,14 +125,6 @@ function seenHere(): string[] {
     if (class_id && mine.has(item.visit_id)) counts.set(class_id, (counts.get(class_id) ?? 0) + 1);
   }
   return [...counts.keys()].sort((a, b) => (counts.get(b) ?? 0) - (counts.get(a) ?? 0)).slice(0, MOST_SEEN);
-}
-
-/** By the name on the key, and last of all the one for what has no class. */
-function inOrder(book: PlanBook) {
-  const last = (plan: Plan) => Number(plan.class_id === CLASSES_WITHOUT_PLAN);
-  return Object.values(book.plans).sort(
-    (a, b) => last(a) - last(b) || shortName(a).localeCompare(shortName(b)),
-  );
 }
 
 function Chosen({ plan, change }: { plan: Plan; change: () => void }) {
