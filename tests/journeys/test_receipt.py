@@ -65,6 +65,15 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     expect(page.get_by_role("img", name="Signature on receipt")).to_be_visible()
     the_owner_leaves(page, receipt)
 
+    # What no receipt names is told as well, and a new one offered though none is owed.
+    go_to(page, item)
+    page.get_by_label("Materials").fill("maple, calfskin")
+    go_to(page, receipt)
+    expect(page.get_by_text("Everything is signed for")).to_be_visible()
+    expect(page.get_by_text("On record since: materials: “maple, calfskin”")).to_be_visible()
+    page.get_by_role("button", name="Make a new receipt").click()
+    expect(page.get_by_role("heading", name="Left with the house, to be signed")).to_be_visible()
+
     # What is said of it afterwards stands beside what was signed, never in its place.
     go_to(page, item)
     page.get_by_label("Short description").fill("tenor banjo")

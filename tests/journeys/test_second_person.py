@@ -160,6 +160,11 @@ def test_a_closing_that_the_office_did_not_take_shows_what_is_new_and_keeps_what
     looked_at(page, "7-turned-back")
     expect(page.get_by_text("Ana Thistle has signed 4 differences.")).to_be_visible()  # that stays
     page.get_by_label("Second person").last.select_option(label="Hester Quillfeather")
+    # Nothing is said in their name before their code.
+    expect(page.get_by_role("button", name="Hester Quillfeather gives their code")).to_be_disabled()
+    expect(page.get_by_text("type their code first: they explain these")).to_be_visible()
+    expect(page.get_by_role("button", name=re.compile("^What is known of it"))).to_have_count(0)
+    page.get_by_label("Their code").fill(code)
     explain_all(page, "2")
     page.get_by_label("Their code").fill(code)
     page.get_by_role("button", name="Close the day with 8 differences").click()

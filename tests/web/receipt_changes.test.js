@@ -4,7 +4,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { isPieceOpen } from "../../web/job/piece_open.ts";
 import { faultWords, receiptLine, receiptsOf } from "../../web/job/receipt.ts";
-import { changesSince, isPieceBack } from "../../web/job/receipt_changes.ts";
+import { besideSince, changesSince, isPieceBack } from "../../web/job/receipt_changes.ts";
 import { STOP, tag } from "./made.js";
 
 const BEFORE = "2026-03-14T10:00:00.000Z";
@@ -355,4 +355,25 @@ test("one of a set under one number went back: the owner signs anew for what sta
   assert.deepEqual(since(one, one), [], "signed for since it went");
   const [another] = since(one, { ...one, ...went("00003B", 3) });
   assert.deepEqual(another.what, ["a piece of it went back"]);
+});
+
+test("what no line names is told of since it was signed, and is no change", () => {
+  const words = (fields) => besideSince(receiptOn(item()), [item(fields)]).map((one) => one.words);
+  const torn = finding(1, { term: "tear", zone: "ears/proper-left" });
+  const said = {
+    "findings/2": set(torn, AFTER),
+    seen_words: set("torn ear, much mended", AFTER),
+    materials: set("mohair", AFTER),
+  };
+  assert.deepEqual(words(said), [
+    "slight: tear on the ears, proper left; seen: “torn ear, much mended”; materials: “mohair”",
+  ]);
+  assert.ok(!what({ seen_words: said.seen_words, materials: said.materials }).length);
+  assert.deepEqual(
+    words({ "findings/2": set(torn), materials: set("mohair") }),
+    [],
+    "said before it was signed",
+  );
+  assert.deepEqual(words({ "findings/2": set({ ...torn, withdrawn: true }, AFTER) }), []);
+  assert.deepEqual(words({ "findings/2": set(finding(3), AFTER) }), [], "that is a change");
 });

@@ -19,7 +19,7 @@ import { mostCounted, onCounted, SET } from "./pieces.ts";
 import { zoneAsKept } from "./progress.ts";
 import { MISSING, STATES } from "./receipt_lists.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
-import type { ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
+import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { countBack, isBackWithOwner, isSince, pieceCount, tagsHere } from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
@@ -205,6 +205,14 @@ export function slightFaults(item: ItemRecord): string[] {
     .filter(isSlight)
     .filter((one) => !isOnPieceAway(item, one))
     .map((one) => faultWords(onCounted(item, one, undefined)));
+}
+
+/** Those that were said since. */
+export function slightSince(item: ItemRecord, isSince: (set: FieldValue) => boolean): string[] {
+  return sameThing(item)
+    .flatMap((one) => listed(one, "findings/"))
+    .filter(({ value, set }) => isSlight(value) && isSince(set) && !isOnPieceAway(item, value))
+    .map(({ value }) => faultWords(onCounted(item, value, undefined)));
 }
 
 /** What does not fit is counted, and no word is cut. */

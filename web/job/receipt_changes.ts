@@ -27,6 +27,7 @@ import {
   type Receipt,
   receiptLine,
   SLIGHT_WORDS,
+  slightSince,
 } from "./receipt.ts";
 import { FAILED } from "./receipt_failed.ts";
 import type { ItemRecord } from "./types.ts";
@@ -86,8 +87,40 @@ export function changesSince(
   });
 }
 
+/** What is on record of one thing of a receipt since it was signed, and asks for no new one. */
+export type Beside = { receipt_id: string; item_id: string; words: string };
+
+/** Facts that no line has, and how each is told. */
+const TOLD_BESIDE = [
+  ["seen_words", "seen"],
+  ["materials", "materials"],
+] as const;
+
+/**
+ * What came to be said since a receipt was signed that it names of nothing: slight faults, what was seen, materials. The
+ * owner reads it, and may have a new receipt; the day owes them none.
+ */
+export function besideSince(receipt: Receipt, items: readonly ItemRecord[]): Beside[] {
+  return receipt.lines.flatMap(({ item_id, words }) => {
+    const item = words ? thingOf({ item_id }, items) : undefined; // "": erased
+    if (!item || isBackWithOwner(item)) return [];
+    const said = [
+      ...slightSince(item, (set) => isSince(set, receipt)).map((fault) => `slight: ${fault}`),
+      ...TOLD_BESIDE.map(([field, called]) => {
+        const set = item.fields[field];
+        const now = fieldValue(item, field);
+        return set && now && isSince(set, receipt) ? `${called}: “${now}”` : "";
+      }),
+    ].filter(Boolean);
+    return said.length ? [{ receipt_id: receipt.id, item_id, words: said.join("; ") }] : [];
+  });
+}
+
 /** The record that stands for the thing of a line. */
-function thingOf({ item_id }: ReceiptLine, items: readonly ItemRecord[]): ItemRecord | undefined {
+function thingOf(
+  { item_id }: Pick<ReceiptLine, "item_id">,
+  items: readonly ItemRecord[],
+): ItemRecord | undefined {
   const records = items.filter((item) => sameThing(item).some(({ record_id }) => record_id === item_id));
   return records.find((item) => !fieldValue(item, "merged")?.into_id) ?? records[0];
 }

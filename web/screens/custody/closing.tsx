@@ -14,6 +14,7 @@ import {
 } from "../../job/closing_reasons.ts";
 import { dayWords, othersThan } from "../../job/day_facts.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
+import type { Person } from "../../job/operations.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
@@ -32,10 +33,11 @@ import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { Close } from "./closing_close.tsx";
 import { ClosedBy } from "./closing_closed_by.tsx";
+import { readCode, useOtherDevices } from "./closing_code_read.ts";
 import { ClosedWith, Differences, type Naming, WORD_FOR_ALL } from "./closing_differences.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
 import { Raise, Raised } from "./closing_raised.tsx";
-import { idsBehind, NOT_CLOSING } from "./closing_signed.ts";
+import { goToClose, idsBehind, NOT_CLOSING } from "./closing_signed.ts";
 import { Sums } from "./closing_sums.tsx";
 import { closingTurnedBack, useOfficeFinds } from "./closing_turned_back.ts";
 
@@ -85,6 +87,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     );
   const naming: Naming = { day_id, reasons, inHand, take, say: mayClose ? say : null };
   const lead = () => {
+    if (first && !closing.form.code.text.trim()) return goToClose();
     const isForAll = !first && unsaid.length > 1 && !unsaid.some(needsOwnReason);
     const next = isForAll ? WORD_FOR_ALL : ((unsaid.find(needsOwnReason) ?? unsaid[0])?.key ?? "");
     take("");
@@ -124,7 +127,9 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
         </div>
         {found && closed && <ClosedWith named={namedIn(day, closed)} {...{ found, changed }} />}
         {found && !closed && !first && <Differences found={found} naming={naming} />}
-        {found && first && <ForTheSecond {...{ found, first, naming }} by={second?.name ?? ""} />}
+        {found && first && (
+          <ForTheSecond {...{ day, found, first, naming }} second={second} code={closing.form.code.text} />
+        )}
         {found && (
           <Below>
             <OfficeKnows day={day} />
@@ -148,21 +153,37 @@ function withThoseOf(here: readonly Found[], atOffice: readonly Found[]): Found[
   return [...here, ...atOffice.filter(({ key }) => !keys.has(key))];
 }
 
-type SecondReads = { found: readonly Found[]; first: SignedFirst; naming: Naming; by: string };
+type SecondReads = {
+  day: DayRecord;
+  found: readonly Found[];
+  first: SignedFirst;
+  naming: Naming;
+  second: Person | null | undefined;
+  code: string;
+};
 
-/** What came up since the first person signed, which the second explains, and apart from it what was signed. */
-function ForTheSecond({ found, first, naming, by }: SecondReads) {
+/**
+ * What came up since the first person signed, which the second explains, and apart from it what was signed. Nothing is
+ * said in their name before their code: whoever is at the device can choose any.
+ */
+function ForTheSecond({ day, found, first, naming, second, code }: SecondReads) {
   const { since, stands, mended } = besideSigned(found, naming.reasons, first);
+  const own = useDevice()?.device_id ?? "";
+  const others = useOtherDevices(day, own);
+  const reading = { code: code.trim(), day_id: day.record_id, own, others: others.ids };
+  const isTheirs = second && !readCode(second, reading).lacking;
   return (
     <div class="found">
       {since.length > 0 && (
         <Differences
           title={`Come up since ${first.by} signed`}
           found={since}
-          naming={{ ...naming, say: by ? naming.say : null }}
+          naming={{ ...naming, say: isTheirs ? naming.say : null }}
         />
       )}
-      {since.length > 0 && !by && <p class="hint">Choose the second person first: they explain these.</p>}
+      {since.length > 0 && !isTheirs && (
+        <p class="hint">Choose the second person and type their code first: they explain these.</p>
+      )}
       <Differences title={`What ${first.by} signed`} found={stands} naming={{ ...naming, say: null }} />
       {mended > 0 && <p class="hint">{countWords(mended, "difference")} of these mended since.</p>}
     </div>

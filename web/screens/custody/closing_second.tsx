@@ -91,8 +91,8 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
         device nobody can check here: it is for the two of you to be two.
       </p>
       {second && unsaid.length > 0 && (
-        <button type="button" class="main" onClick={lead}>
-          {unsaid.length} still unsaid: go to the next
+        <button type="button" class="main" disabled={lacking !== ""} onClick={lead}>
+          {lacking || `${unsaid.length} still unsaid: go to the next`}
         </button>
       )}
       {!(second && unsaid.length) && !isReady && (

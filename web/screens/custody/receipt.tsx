@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
-import { changesOnAll, countChanged, isPieceBack } from "../../job/receipt_changes.ts";
+import { besideSince, changesOnAll, countChanged, isPieceBack } from "../../job/receipt_changes.ts";
 import { headNow, headOnTop, headWords } from "../../job/receipt_head.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import { lackingToSign } from "../../job/to_sign_first.ts";
@@ -23,7 +23,7 @@ import { BackWithOwner, DayClosed, Leaves, Parties, SignedBefore, ThankYou } fro
 import { NotOnIt, OwnTerms, PiecesUntied, SaidBehind, SlightFaults, ToTie } from "./receipt_beside.tsx";
 import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
 import { Sign } from "./receipt_sign.tsx";
-import { Lines, OfferNew } from "./receipt_since.tsx";
+import { Lines, OfferBeside, OfferNew } from "./receipt_since.tsx";
 
 export default function ReceiptScreen({ visit_id }: { visit_id: string }) {
   const visit = useRecord("visit", visit_id);
@@ -57,6 +57,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const byId = new Map(containers.map((container) => [container.record_id, container]));
   const state = receiptState(visit, items, byId);
   const changes = changesOnAll(state.standing, items, className);
+  const beside = state.standing.flatMap((receipt) => besideSince(receipt, items));
   const what: Receipt["what"] | null = state.backUnsigned.length
     ? "taken-back"
     : state.hereUnsigned.length || anew || isPieceBack(changes)
@@ -135,9 +136,13 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         receipts={state.receipts}
         laterOf={state.laterOf}
         changes={changes}
+        beside={beside}
         allSigned={what ? null : state.untagged.length + state.stopped.length}
         toOwner={turned}
       />
+      {beside.length > 0 && !changes.length && !what && !turned && (
+        <OfferBeside count={beside.length} make={makeNew} />
+      )}
       {changes.length > 0 && !what && (
         <>
           {!turned && <p class="on-screen">{print}</p>}

@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { mayMake } from "../../job/kinds_read.ts";
 import type { ReceiptHead } from "../../job/operations.ts";
 import { type Later, lineOfReturned, type Receipt } from "../../job/receipt.ts";
-import type { Change } from "../../job/receipt_changes.ts";
+import type { Beside, Change } from "../../job/receipt_changes.ts";
 import { headWords, isRenamed, ticketSigned } from "../../job/receipt_head.ts";
 import { ticketWords } from "../../job/tickets.ts";
 import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
@@ -132,13 +132,14 @@ type Before = {
   receipts: Receipt[];
   laterOf: (receipt: Receipt) => Later | undefined;
   changes: readonly Change[];
+  beside: readonly Beside[];
   /** How many things stand beside the receipts once all that can be on one is signed for; null until then. */
   allSigned: number | null;
   toOwner: boolean;
 };
 
 export function SignedBefore(before: Before) {
-  const { visit_id, day, isHeaded, receipts, laterOf, changes, allSigned, toOwner } = before;
+  const { visit_id, day, isHeaded, receipts, laterOf, changes, beside, allSigned, toOwner } = before;
   if (!receipts.length) return null;
   return (
     <section>
@@ -156,6 +157,7 @@ export function SignedBefore(before: Before) {
           day={day}
           isHeaded={isHeaded}
           changes={changes.filter(({ receipt_id }) => receipt_id === receipt.id)}
+          beside={beside.filter(({ receipt_id }) => receipt_id === receipt.id)}
           receipt={receipt}
           later={laterOf(receipt)}
           toOwner={toOwner}

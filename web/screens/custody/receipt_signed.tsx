@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { Later, Receipt, Signature } from "../../job/receipt.ts";
-import type { Change } from "../../job/receipt_changes.ts";
+import type { Beside, Change } from "../../job/receipt_changes.ts";
 import { headChanges, headOf, headWords } from "../../job/receipt_head.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { isPrivate } from "../../job/values.ts";
@@ -85,11 +85,12 @@ type SignedOf = {
   receipt: Receipt;
   later: Later | undefined;
   changes: readonly Change[];
+  beside: readonly Beside[];
   toOwner: boolean;
 };
 
 /** A receipt as it was signed. One that another has taken the place of is folded away. */
-export function Signed({ visit_id, day, isHeaded, receipt, later, changes, toOwner }: SignedOf) {
+export function Signed({ visit_id, day, isHeaded, receipt, later, changes, beside, toOwner }: SignedOf) {
   const otherwise = later ? [] : headChanges(receipt, day, recordOf("visit", visit_id));
   const signature = useSignature(visit_id, receipt);
   const { house_by, signed_by, on_paper } = typeof signature === "object" ? signature : receipt;
@@ -117,7 +118,7 @@ export function Signed({ visit_id, day, isHeaded, receipt, later, changes, toOwn
           <Lines lines={receipt.lines} back={receipt.what === "taken-back"} />
         </details>
       ) : (
-        <Lines lines={receipt.lines} changes={changes} back={receipt.what === "taken-back"} />
+        <Lines {...{ changes, beside }} lines={receipt.lines} back={receipt.what === "taken-back"} />
       )}
       {otherwise.length > 0 && <p class="bar">Changed since: {otherwise.join("; ")}.</p>}
     </article>

@@ -1,7 +1,7 @@
 /** The lines of a receipt, each with what has changed on the thing since it was signed. */
 import type { ReceiptLine } from "../../job/operations.ts";
 import type { Receipt } from "../../job/receipt.ts";
-import { type Change, countChanged } from "../../job/receipt_changes.ts";
+import { type Beside, type Change, countChanged } from "../../job/receipt_changes.ts";
 import { shown } from "../../job/tag.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -14,12 +14,13 @@ type LinesOf = {
   /** Of what was taken back: its tags are off, and their numbers are used for nothing else. */
   back?: boolean;
   changes?: readonly Change[];
+  beside?: readonly Beside[];
 };
 
 /** So many lines fill the first screenful. */
 const FIRST_LINES = 8;
 
-export function Lines({ lines, back = false, changes = [] }: LinesOf) {
+export function Lines({ lines, back = false, changes = [], beside = [] }: LinesOf) {
   const className = useClassNames();
   const oneLine = (line: ReceiptLine) => (
     <li key={line.item_id}>
@@ -27,6 +28,13 @@ export function Lines({ lines, back = false, changes = [] }: LinesOf) {
       {back && line.tags.length ? ` (${line.tags.length > 1 ? "tags" : "tag"} taken off)` : ""} {line.words}
       <small> {className(line.class_id ?? "")}</small>
       <Since change={changes.find((change) => change.line.item_id === line.item_id)} />
+      {beside
+        .filter(({ item_id }) => item_id === line.item_id)
+        .map(({ words }) => (
+          <p key={words} class="bar">
+            On record since: {words}
+          </p>
+        ))}
     </li>
   );
   return (
@@ -76,6 +84,23 @@ export function OfferNew({ changes, receipts, make, visit }: OfferOf) {
           Make a new receipt
         </button>
       )}
+    </div>
+  );
+}
+
+type OfferBesideOf = { count: number; make: () => void };
+
+/** Nothing of it stands on a receipt, so that none is owed: the owner may have one all the same. */
+export function OfferBeside({ count, make }: OfferBesideOf) {
+  return (
+    <div class="bar on-screen">
+      <p>
+        Something that a receipt does not name is on record of {countWords(count, "thing")} since it was
+        signed. It holds as it is; if the owner asks for a new one, make it.
+      </p>
+      <button type="button" onClick={make}>
+        Make a new receipt
+      </button>
     </div>
   );
 }
