@@ -7,7 +7,7 @@ whoever keeps no copy of the day. `fixtures/closing.json` holds the two to the s
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 from functools import cached_property
@@ -70,12 +70,14 @@ Note = Callable[[Record, Signed], None]
 
 @dataclass(frozen=True)
 class Closing:
-    """A day as it is closed. `row_names` are what the rows of hazards are called, `zone` the clock that people read."""
+    """A day as it is closed. `row_names` are what the rows of hazards are called, `class_names` what classes are, and
+    `zone` is the clock that people read."""
 
     day: DayOnRecord
     plan_used: PlanUsed
     row_names: dict[str, str]
     zone: tzinfo | None = None
+    class_names: Mapping[str, str] | None = None
 
     @cached_property
     def tickets(self) -> dict[str, str]:
@@ -267,20 +269,24 @@ class Closing:
                 "no-receipt", f"{count} left here without the owner's signature", f"{address}/receipt"
             )
         if signed.changes:
-            yield found("receipt-changed", changed_words(signed), f"{address}/receipt")
+            # What was said of it holds under whichever name a house gives a class.
+            key = key_of_difference("receipt-changed", visit.record_id, changed_words(signed))
+            named = found("receipt-changed", changed_words(signed, self.class_names), f"{address}/receipt")
+            yield named._replace(key=key)
         if isinstance(counted_at_table, int) and counted_at_table != len(signed.items):
             yield found(
                 "count", f"{counted_at_table} things counted at the table, {len(signed.items)} on record"
             )
 
 
-def changed_words(signed: Signed) -> str:
-    """What is otherwise than the receipts of a visit say, thing by thing."""
+def changed_words(signed: Signed, class_names: Mapping[str, str] | None = None) -> str:
+    """What is otherwise than the receipts of a visit say, thing by thing; without names no class is called."""
     changed = {change.receipt_id for change in signed.changes}
     numbers = [one.receipt.value["number"] for one in signed.standing if one.receipt_id in changed]
     things: dict[str, tuple[str, dict[str, None]]] = {}  # of one thing two lines may stand
     for change in signed.changes:
-        things.setdefault(change.item_id, (change.name, {}))[1].update(dict.fromkeys(change.what))
+        what = change.what_named(class_names) if class_names else change.what
+        things.setdefault(change.item_id, (change.name, {}))[1].update(dict.fromkeys(what))
     named = [f"{name} ({', '.join(what)})" for name, what in things.values()]
     since = f"changed since {' and '.join(numbers)} {'was' if len(numbers) == 1 else 'were'} signed"
     return f"{since}: {some_of(named, MOST_NAMED, '; ')}"

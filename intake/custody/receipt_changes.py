@@ -7,7 +7,7 @@ same rules in `web/job/receipt_changes.ts`.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -47,18 +47,26 @@ PIECES = re.compile(
 )
 
 TRIALS = frozenset(FAILED.values())
+#: What is said of a class that has no name here, and of none.
+OTHER_CLASS = ("its class: another one", "its class: none")
 #: What stands in a line by itself, beside what was found.
 BESIDE_FAULTS = frozenset({HELD_WORDS, OPEN_WORDS, SLIGHT_WORDS, *TRIALS})
 
 
 @dataclass(frozen=True)
 class Change:
-    """Of one thing: on which receipt it was signed for, what it is called, and what is otherwise, in words."""
+    """Of one thing: on which receipt it was signed for, what it is called, and what is otherwise, in words. `classes`
+    are the one that was signed for and the one of now."""
 
     receipt_id: str
     item_id: str
     name: str
     what: list[str]
+    classes: tuple[str | None, str | None]
+
+    def what_named(self, class_names: Mapping[str, str]) -> list[str]:
+        """What is otherwise, with the classes by their names."""
+        return [class_named(self.classes, class_names) if said in OTHER_CLASS else said for said in self.what]
 
 
 def is_since(said: FieldValue, receipt: FieldValue) -> bool:
@@ -86,7 +94,8 @@ def changes_on(
             continue
         what = list(changes_of(item, line, receipt, day))
         if what:
-            yield Change(receipt_id, item.record_id, name_in_line(item), what)
+            classes = (line.get("class_id"), receipt_line(item, day).class_id)
+            yield Change(receipt_id, item.record_id, name_in_line(item), what, classes)
 
 
 def thing_of(line: Line, items: list[Record], day: DayOnRecord) -> Record | None:
@@ -118,7 +127,14 @@ def class_words(item: Record, line: Line, now: LineNow, receipt: FieldValue) -> 
     said = item.fields.get("class_id")
     is_since_said = said is not None and is_since(said, receipt)
     if line["class_id"] != now.class_id if "class_id" in line else is_since_said:
-        yield f"its class: {'another one' if now.class_id else 'none'}"
+        yield OTHER_CLASS[0] if now.class_id else OTHER_CLASS[1]
+
+
+def class_named(classes: tuple[str | None, str | None], class_names: Mapping[str, str]) -> str:
+    """The class of now and the one that was signed for, as far as they have names here."""
+    was, now = (class_names.get(class_id or "", "") for class_id in classes)
+    said = f"its class: {now}" if now else OTHER_CLASS[0] if classes[1] else OTHER_CLASS[1]
+    return f"{said}, was {was}" if was else said
 
 
 def number_words(item: Record, line: Line, day: DayOnRecord) -> Iterator[str]:

@@ -153,7 +153,8 @@ def made_now(tx: Reading, office: Office, day_id: str) -> ToldClosing:
     rows = {row.hazard: row.name for row in office.plans.cautions.cautions}
     day = day_on_record(tx, day_id)
     try:
-        return closing_told(Closing(day, plans_used(tx, office.plans.plans), rows))
+        plan_used = plans_used(tx, office.plans.plans)
+        return closing_told(Closing(day, plan_used, rows, class_names=office.plans.class_names))
     finally:
         day.hand.let_go()
 

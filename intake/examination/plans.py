@@ -57,6 +57,12 @@ class Plans:
     outlines: dict[str, list[Outline]]
 
     @cached_property
+    def class_names(self) -> dict[str, str]:
+        """What each class is called on its key; one that stands on none by the name of its plan."""
+        names = {class_id: plan.name for class_id, plan in self.plans.items()}
+        return names | {key.class_id: key.words for key in self.classes.classes if key.class_id in names}
+
+    @cached_property
     def kept_bodies(self) -> list[tuple[str, str, str]]:
         """Class, version and text of each plan as an office keeps it; written out once, however many offices open."""
         return [

@@ -76,6 +76,7 @@ def closing_of(changes: list[dict[str, Any]]) -> Closing:
         lambda item: CASES["plans"].get(item.value("class_id")),
         CASES["rows"],
         UTC,
+        CASES["classes"],
     )
 
 

@@ -22,7 +22,7 @@ export function withDoubles(records) {
  * The differences of a day, each as its kind, its words, where to look and what it is known by. Doubles are put
  * together as a device does.
  */
-export function differencesHere({ records, plans, rows }) {
+export function differencesHere({ records, plans, rows, classes = {} }) {
   const of = (kind) => withDoubles(records).filter((record) => record.kind === kind);
   const [day] = of("day");
   const found = differencesOn({
@@ -37,6 +37,7 @@ export function differencesHere({ records, plans, rows }) {
         : null;
     },
     rowName: (hazard) => rows[hazard] ?? "",
+    className: (class_id) => classes[class_id] ?? "",
   });
   return found.map(({ kind, words, at, key }) => [kind, words, at, key]);
 }

@@ -44,7 +44,7 @@ test("nothing is said of a thing on which nothing was changed", () => {
 });
 
 test("class, name, pieces and visible condition are named, each by itself", () => {
-  assert.deepEqual(what({ class_id: set("toy", AFTER) }), ["its class: class toy"]);
+  assert.deepEqual(what({ class_id: set("toy", AFTER) }), ["its class: class toy, was class vessel"]);
   assert.deepEqual(what({ short_description: set("green jar", AFTER) }), ["what it is called"]);
   assert.deepEqual(what({ "tags/00003A": set(tag("00003A", { piece: 2, of: 2 }), AFTER) }), [
     "its numbers or pieces",
@@ -175,11 +175,13 @@ test("a name that holds a semicolon is the whole name", () => {
 test("a class is said by the line that was signed, whichever clock is behind and whenever it was heard", () => {
   for (const made_at of [BEFORE, SIGNED, AFTER])
     for (const device_id of ["", "a phone that was away"])
-      assert.deepEqual(what({ class_id: { ...set("toy", made_at), device_id } }), ["its class: class toy"]);
+      assert.deepEqual(what({ class_id: { ...set("toy", made_at), device_id } }), [
+        "its class: class toy, was class vessel",
+      ]);
   assert.deepEqual(what({ class_id: set("vessel", AFTER) }), [], "the same again");
   const unnamed = changesSince(receiptOn(item()), [item({ class_id: set("toy") })], () => "");
   assert.deepEqual(unnamed[0].what, ["its class: another one"], "its plan is not on this device");
-  assert.deepEqual(what({ class_id: set("", AFTER) }), ["its class: none"]);
+  assert.deepEqual(what({ class_id: set("", AFTER) }), ["its class: none, was class vessel"]);
   const none = item({ class_id: set("") });
   assert.deepEqual(
     changesSince(receiptOn(none), [item()], String).flatMap((change) => change.what),
@@ -257,7 +259,7 @@ test("of a line whose words were erased only numbers and class are said", () => 
   const erased = { ...signed, lines: [{ ...signed.lines[0], words: "" }] };
   assert.deepEqual(changesSince(erased, [item({ short_description: set("green jar", AFTER) })], String), []);
   const toy = changesSince(erased, [item({ class_id: set("toy", AFTER) })], String);
-  assert.deepEqual(toy[0].what, ["its class: toy"]);
+  assert.deepEqual(toy[0].what, ["its class: toy, was vessel"]);
 });
 
 test("the same faults in another order are the same condition", () => {

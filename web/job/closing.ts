@@ -28,6 +28,8 @@ export type DayOnRecord = {
   plan: (item: ItemRecord) => Plan | null;
   /** What the row of a hazard is called; "" if this device does not have it. */
   rowName?: (hazard: string) => string;
+  /** What a class is called; the same. */
+  className?: (class_id: string) => string;
 };
 
 /**
@@ -57,14 +59,16 @@ function foundOnItems({ day, visits, items, containers, plan }: DayOnRecord): Fo
   ];
 }
 
-function foundOnVisits({ day, visits, items, containers }: DayOnRecord): Found[] {
+function foundOnVisits({ day, visits, items, containers, className = () => "" }: DayOnRecord): Found[] {
   const byId = thingsOf(items, containers);
   const doubled = new Set([...doubledTickets(visits).values()].flat());
   const came = (visit: VisitRecord) => (doubled.has(visit) ? cameWords(visit, day) : "");
   const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
   return [
     ...ofTickets(visits, itemsOf, came),
-    ...visits.flatMap((visit) => ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId, came(visit))),
+    ...visits.flatMap((visit) =>
+      ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId, { came: came(visit), className }),
+    ),
   ];
 }
 

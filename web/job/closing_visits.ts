@@ -50,8 +50,15 @@ export function cameWords(visit: VisitRecord, day: DayRecord): string {
   return ` (came ${timeWords(visit.opened_at)}, ${table?.name ?? "no table"})`;
 }
 
+type NameOfClass = (class_id: string) => string;
+
 /** `items` are those of the visit; `came` tells it from another with the same ticket. */
-export function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, came: string): Found[] {
+export function ofVisit(
+  visit: VisitRecord,
+  items: ItemRecord[],
+  byId: Things,
+  { came, className }: { came: string; className: NameOfClass },
+): Found[] {
   const ticket = ticketWords(visit);
   const which = ticket + came;
   const hasLeft = fieldValue(visit, "stage") === "left";
@@ -59,12 +66,12 @@ export function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, c
   const counted = fieldValue(visit, "item_count");
   const address = `#/visit/${visit.record_id}`;
   const found: Found[] = [];
-  const find = (kind: DifferenceKind, words: string, at = address) =>
+  const find = (kind: DifferenceKind, words: string, at = address, keyed = words) =>
     found.push({
       kind,
       words: `${which}: ${words}`,
       at,
-      key: keyOf(kind, visit.record_id, words),
+      key: keyOf(kind, visit.record_id, keyed),
       ...(hasLeft ? isOutOfReach(visit) && ({ holds: "no-number" } as const) : ({ holds: "here" } as const)),
     });
   if (!hasLeft) find("visit", "the visit is still open");
@@ -98,11 +105,10 @@ export function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things, c
       `${hereUnsigned.length} of ${here.length} left here without the owner's signature`,
       `${address}/receipt`,
     );
-  const changed = changedWords(
-    changesOnAll(standing, items, () => ""),
-    standing,
-  );
-  if (changed) find("receipt-changed", changed, `${address}/receipt`);
+  const changedBy = (name: NameOfClass) => changedWords(changesOnAll(standing, items, name), standing);
+  const changed = changedBy(() => "");
+  // What was said of it holds under whichever name a house gives a class.
+  if (changed) find("receipt-changed", changedBy(className), `${address}/receipt`, changed);
   if (Number.isInteger(counted) && counted !== recorded.length)
     find("count", `${counted} things counted at the table, ${recorded.length} on record`);
   return found;

@@ -130,7 +130,10 @@ function classWords(item: ItemRecord, line: ReceiptLine, receipt: Receipt, nameO
   const { class_id } = receiptLine(item);
   const set = item.fields.class_id;
   const isOther = line.class_id === undefined ? set && isSince(set, receipt) : line.class_id !== class_id;
-  return isOther ? `its class: ${class_id ? nameOfClass(class_id) || "another one" : "none"}` : "";
+  if (!isOther) return "";
+  const was = line.class_id ? nameOfClass(line.class_id) : "";
+  const now = class_id ? nameOfClass(class_id) || "another one" : "none";
+  return `its class: ${now}${was ? `, was ${was}` : ""}`;
 }
 
 function numberWords(item: ItemRecord, line: ReceiptLine): string[] {
