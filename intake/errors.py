@@ -557,6 +557,18 @@ class PiecesApart(Refusal):
         )
 
 
+class NotCleared(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "not_cleared"
+    title = "Nobody has cleared this"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "A caution stands on it that holds it apart, so it is not described for sale.",
+            hint="Ask the safety lead or the valuer how it goes on; record who cleared it and for what first.",
+        )
+
+
 class BackWithOwner(Refusal):
     status = HTTPStatus.CONFLICT
     code = "back_with_owner"

@@ -7,7 +7,8 @@ from typing import Any, Literal
 from intake.arrival.items import ItemEdit
 from intake.custody.containers import container_of, place_of
 from intake.custody.with_owner import field_of_piece, is_back_with_owner
-from intake.errors import BackWithOwner, PiecesApart, StandsBehind
+from intake.errors import BackWithOwner, NotCleared, PiecesApart, StandsBehind
+from intake.examination.whole_thing import cautions_on
 from intake.operation import Line, Operation
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -23,8 +24,8 @@ class SetEntry(ItemEdit):
     """A cataloguer picks an item up, puts it back, or has described it.
 
     `reason` says why it counts as described although something is open, such as a zone that nobody looked at. What is
-    stopped, back with its owner or in pieces apart is not described: the first is everyone's rule, the others are
-    checked here.
+    stopped, held apart by a caution that nobody cleared, back with its owner or in pieces apart is not described: the
+    first is everyone's rule, the others are checked here.
     """
 
     roles = frozenset({"desk"})
@@ -37,14 +38,17 @@ class SetEntry(ItemEdit):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
-        """Raises StandsBehind if somebody is to go on with a record that stands behind another; BackWithOwner or
-        PiecesApart if it is to be described and all of it went back, or its pieces are not in one place."""
+        """Raises StandsBehind if somebody is to go on with a record that stands behind another; if it is to be
+        described NotCleared while an amber caution stands, BackWithOwner if all of it went back, or PiecesApart if its
+        pieces are not in one place."""
         if value["state"] != "waiting" and record.derived("merged_into") is not None:
             raise StandsBehind
         if value["state"] != "described":
             return
         if is_back_with_owner(record):
             raise BackWithOwner
+        if any(standing.caution["level"] == "amber" for standing in cautions_on([record, *record.others()])):
+            raise NotCleared
         places = places_of_pieces(record, records)
         if len(set(places.values())) > 1:
             raise PiecesApart([shown(tag) for tag in places])

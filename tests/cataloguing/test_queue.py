@@ -534,3 +534,19 @@ def test_in_the_place_of_what_left_a_page_comes_what_is_behind_it(phone: Phone, 
     assert asked(**gone)["filled"] is None, "a page that is not full asks for nothing more"
     assert asked(**gone, fill="1")["filled"] == {"after": after, "entries": others[:1], "next": behind}
     assert asked(**{**gone, "after": str(others[-1]["entry_seq"])}, fill="1")["filled"]["next"] is None
+
+
+def test_what_an_amber_caution_holds_apart_is_described_once_somebody_cleared_it(
+    phone: Phone, things: list[str]
+) -> None:
+    raised = phone.keep(a_caution(phone.ids, things[0], hazard="H26", level="amber"))
+    described = {"item_id": things[0], "state": "described", "reason": "Sold as seen", "seen": None}
+    seen = None
+    for decision in ("isolated", "cleared"):
+        phone.keep(("set_entry", described))
+        assert phone.push()[-1]["problem"]["code"] == "not_cleared"
+        decided = phone.keep(a_decision(things[0], raised["caution_id"], decision, seen=seen))
+        seen = decided["operation_id"]
+        assert phone.push()[-1]["outcome"] == "kept"
+    phone.keep(("set_entry", described))
+    assert phone.push()[-1]["outcome"] == "kept"

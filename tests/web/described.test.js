@@ -120,6 +120,19 @@ test("what may be the matter with the thing comes first: it is held apart, never
   ]);
 });
 
+test("what an amber caution holds apart is not described until somebody cleared it", () => {
+  const amber = { "cautions/1": { hazard: "H04", level: "amber", sign: "a flask of powder" } };
+  const decided = (decision) => ({ ...amber, "caution-decisions/1": { decision } });
+  const why = (values) => whyNotDescribed(item(values), NOTHING);
+  assert.match(
+    why(amber),
+    /^It is held apart for a flask of powder, and nobody has cleared it\. .*record who/,
+  );
+  assert.match(why(decided("isolated")), /nobody has cleared it/);
+  assert.equal(why(decided("cleared")), "");
+  assert.equal(why({ "cautions/1": { hazard: "H36", level: "note", sign: "lead glaze" } }), "");
+});
+
 test("a whole entry has nothing open; one that is only referred is asked for no zones and no views", () => {
   const tagged = tag(ONE, 1, 1);
   const said = {

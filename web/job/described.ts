@@ -30,6 +30,11 @@ export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>
       "It is back with its owner, and what went back is not described for sale. " +
       "If it was brought again, record that move first."
     );
+  if (holdingCautions(item).length)
+    return (
+      `It is ${heldOn(item)}. Until the safety lead or the valuer has, nothing is described for sale: ` +
+      "record who cleared it and for what."
+    );
   const pieces = piecesOf(item, byId);
   const places = new Set(pieces.map(({ where }) => [where.place, where.inside[0]?.record_id].join(" ")));
   if (places.size < 2) return "";

@@ -16,7 +16,7 @@ import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { ChangedSince } from "./entry_changed.tsx";
-import { HeldApart } from "./entry_held.tsx";
+import { HeldApart, WhoCleared } from "./entry_held.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 
 /** Move an entry, and on to what is next, if anything is; undo puts it back, where it was done. */
@@ -84,6 +84,7 @@ export function Finish({ item, plan, texts, past, next, isListed }: FinishOf) {
             Not described
           </h3>
           <p>{why}</p>
+          <WhoCleared item={item} />
         </div>
       )}
       {asks > 0 && !why && open.length > 0 && (
