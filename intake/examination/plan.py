@@ -235,7 +235,8 @@ class Measure(Written):
     is said where nobody chose one and it is not known whether what sticks out was measured with it; one of `troy`
     is printed in troy ounces, too. Nobody misses it where every zone that it is `of` is none of the thing's, nor a
     count that nobody made, nor of what its name is built round a word of `not_named`. Where it is less than that which
-    it is `short_of`, findings that it `rules_out` are not denied.
+    it is `short_of`, findings that it `rules_out` are not denied. It lies `within` another, so that one that is more than
+    that is asked about: a picture is no higher than its frame.
     """
 
     measure: Annotated[Word, Field(max_length=40)]
@@ -253,6 +254,7 @@ class Measure(Written):
     of: Ids
     troy: bool = False
     short_of: Word | None = None
+    within: Word | None = None
     rules_out: RulesOut | None = None
     where_none: Annotated[list[AskedWords], Field(default_factory=list)]
 

@@ -295,6 +295,9 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         counts = {measure.measure for measure in plan.measures if measure.unit == "n"}
         short_of = [measure.short_of] if measure.short_of else []
         problems += read.unknown([*place, "short_of"], short_of, counts, "count in this plan")
+        lengths = {other.measure for other in plan.measures if other.unit == "mm"} - {measure.measure}
+        within = [measure.within] if measure.within else []
+        problems += read.unknown([*place, "within"], within, lengths, "other length in this plan")
     for number, negative in enumerate(plan.negatives):
         place = ["negatives", number]
         problems += read.unknown([*place, "zones"], negative.zones, zones, "zone in this plan")

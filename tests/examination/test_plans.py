@@ -486,6 +486,12 @@ REFERENCE_MISTAKES = [
         'no count in this plan "heaps"',
         id="count that one falls short of",
     ),
+    pytest.param(
+        "{measure: height,",
+        "{measure: height, within: height,",
+        'no other length in this plan "height"',
+        id="length that one lies within",
+    ),
     pytest.param("terms: [crack, loss, filled]", "terms: [gremlin]", 'no term "gremlin"', id="denied term"),
     pytest.param("lights: [lamp, torch]", "lights: [moonlight]", 'no light "moonlight"', id="light"),
     pytest.param(

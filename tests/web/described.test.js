@@ -4,6 +4,7 @@ import { test } from "node:test";
 import { saidBehindAlone } from "../../web/job/behind.ts";
 import { changedSinceDescribed, openOn, REASONS, whyNotDescribed } from "../../web/job/described.ts";
 import { run } from "../../web/job/tag.ts";
+import { book } from "./plan_book.js";
 
 const [ONE, TWO] = run("00002Y", 2);
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
@@ -78,6 +79,7 @@ const PLAN = {
   tests: [{ test: "rings", never_when: "" }],
   zones: [{ zone: "body", members: [] }],
   views: [{ view: "front", words: "whole from the front" }],
+  measures: [],
 };
 const text = (name, words, differs = false) => ({ name, words, lines: [{ words, differs }] });
 
@@ -147,6 +149,31 @@ test("a whole entry has nothing open; one that is only referred is asked for no 
   assert.deepEqual(openOn(item({ ...tagged, ...said }), PLAN, [text("heading", "A jug")], NOTHING), []);
   assert.deepEqual(openOn(item(tagged), { ...PLAN, refer_only: true }, [], NOTHING), []);
   assert.deepEqual(openOn(item(tagged), null, [], NOTHING), ["no class"]);
+});
+
+const sized = (className, sizes) => {
+  const plan = book.plans[className];
+  const values = Object.entries(sizes).map(([name, value]) => [
+    `measures/${name}`,
+    { value, unit: "mm", typed: "" },
+  ]);
+  const open = openOn(item({ ...tag(ONE, 1, 1), ...Object.fromEntries(values) }), plan, [], NOTHING);
+  return open.filter((words) => / which is (more|little|a lot) /.test(words));
+};
+
+test("a size that such a thing hardly has is open, with what it is", () => {
+  assert.deepEqual(sized("stringed-instrument", { "back-length": 36, "upper-bout": 165 }), [
+    "length of the back without button 36 mm (1 7/16 in), which is little for such a thing",
+  ]);
+  assert.deepEqual(sized("silver-plate", { height: 250 }), []);
+});
+
+test("of two sizes of which one lies within the other, that one is not more", () => {
+  assert.deepEqual(
+    sized("painting", { height: 610, "framed-height": 560, width: 400, "framed-width": 560 }),
+    ["height of the picture 61.0 cm (24 in), which is more than the height with frame, 56.0 cm (22 1/16 in)"],
+  );
+  assert.deepEqual(sized("painting", { height: 560, "framed-height": 560 }), []);
 });
 
 test("each reason that is offered says something else", () => {

@@ -13,6 +13,7 @@ import { onMoreWords } from "./on_more.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
+import { unlikelySizes } from "./unlikely_sizes.ts";
 import { fieldValue } from "./values.ts";
 import { isBackWithOwner } from "./with_owner.ts";
 import { countWords } from "./words.ts";
@@ -117,6 +118,7 @@ export function openOn(
     for (const { what, words } of missing(plan, item))
       if (what === "tests") open.push(words);
       else if (NOT_SAID[what]) open.push(NOT_SAID[what]);
+  if (plan) open.push(...unlikelySizes(plan, item));
   const views = plan && !plan.refer_only ? viewsLeft(plan, item) : 0;
   if (views) open.push(countWords(views, "missing view"));
   if (!tagsOf(item).length) open.push("no tag");

@@ -240,6 +240,7 @@ export type Measure = {
   not_named?: string[];
   /** The same. */
   short_of?: string | null;
+  within?: string | null;
   rules_out?: RulesOut | null;
   troy: boolean;
   /** Plans of before say nothing of these three. */

@@ -13,6 +13,7 @@ import {
 } from "../../job/bare_sizes.ts";
 import { asked } from "../../job/progress.ts";
 import type { ItemRecord, Measure, Plan } from "../../job/types.ts";
+import { moreThanWhole } from "../../job/unlikely_sizes.ts";
 import { fieldValue } from "../../job/values.ts";
 import { worded } from "../../job/worded.ts";
 import { firstUpper } from "../../job/words.ts";
@@ -37,6 +38,7 @@ export function Measures({ item, plan }: { item: ItemRecord; plan: Plan }) {
             key={measure.measure}
             item={item}
             measure={worded(plan, item, measure)}
+            more={moreThanWhole(plan, item, measure)}
             bare={unitLastTyped(item, plan.measures, measure.unit, sizesIn(plan, measure.unit))}
           />
         ))}
@@ -54,10 +56,13 @@ function sizesIn(plan: Plan, unit: Measure["unit"]) {
 function Measured({
   item,
   measure: row,
+  more,
   bare,
 }: {
   item: ItemRecord;
   measure: Measure;
+  /** What it lies within and is more than; "" if it is not. */
+  more: string;
   /** The unit at hand for a number that has none. */
   bare: string;
 }) {
@@ -84,6 +89,7 @@ function Measured({
           return keep("record_measure", { item_id, measure, ...typed, basis: said || basis });
         }}
       />
+      {more && <p class="hint">More than the {more}: one of the two is wrong. Measure again.</p>}
       {size?.value && bases.length > 0 && (
         <Choice
           label={`What was ${unit === "g" ? "weighed" : "measured"}`}
