@@ -5,9 +5,10 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { gradeOf, lookedWords, overallCondition, stabilityOf } from "../../web/job/condition.ts";
+import { gradeOf, lookedWords, looksLeft, overallCondition, stabilityOf } from "../../web/job/condition.ts";
 import { keysOf } from "../../web/job/progress.ts";
 import { chance } from "./chance.js";
+import { book } from "./plan_book.js";
 
 const { plans, cases } = JSON.parse(
   readFileSync(new URL("../../fixtures/condition.json", import.meta.url), "utf-8"),
@@ -233,11 +234,25 @@ for (const [coverage, words] of [
   [0.7999, "Seven tenths of what counts was looked at"],
   [0.1 + 0.2 + 0.5, "Eight tenths of what counts was looked at"],
   [0.9999, "Nine tenths of what counts was looked at"],
-  [1, "All that counts was looked at"],
+  [1, "Each zone that counts was looked at"],
 ])
   test(`of a thing ${coverage} of which was looked at it is said so: ${words}`, () => {
     assert.equal(lookedWords(coverage), words);
   });
+
+test("looks that nobody took stand beside the word, and those by which something was seen do not", () => {
+  const plan = book.plans.painting;
+  const seen = (fields) => looksLeft(plan, { fields: { ...itemOf(plan.zones, {}).fields, ...fields } });
+  const made = (result) => set({ result });
+  const denied = set({ light: "behind", withdrawn: false });
+  assert.deepEqual(seen({}), ["low side light", "ultraviolet", "light from behind"]);
+  const [works, left] = [made("works"), made("not-done")];
+  assert.deepEqual(seen({ "tests/ultraviolet": works, "tests/low-light": left }), [
+    "low side light",
+    "light from behind",
+  ]);
+  assert.deepEqual(seen({ "denials/1": denied, "tests/ultraviolet": works, "tests/low-light": works }), []);
+});
 
 test("a chip to a key zone is not excellent, however small; wear is, and so is a flaw of making", () => {
   const zones = [..."abcdefghijkl"].map((zone) => ({ zone, members: [], weight: "key" }));

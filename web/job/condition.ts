@@ -10,9 +10,10 @@ import { spelled } from "./english.ts";
 import type { FindingValue } from "./fields.ts";
 import type { RecordGrade } from "./operations.ts";
 import { isOnPieceAway } from "./piece_away.ts";
-import { keysOf } from "./progress.ts";
+import { asked, keysOf } from "./progress.ts";
 import type { FunctionTest, Plan, RecordCopy, Zone } from "./types.ts";
 import { gravestOf, sidesOf } from "./unsettled.ts";
+import { lightsOnRecord } from "./untried.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
 import { isLater } from "./with_owner.ts";
 import { firstUpper, spaced } from "./words.ts";
@@ -207,10 +208,24 @@ export function zonesUntried(plan: Plan, record: RecordCopy): string[] {
 /** How much of what counts on a thing was looked at, as a sentence; in tenths, and never more than it was. */
 export function lookedWords(coverage: number): string {
   const tenths = Math.floor(10 * coverage + ROUNDING);
-  if (tenths >= 10) return "All that counts was looked at";
+  if (tenths >= 10) return "Each zone that counts was looked at";
   if (tenths === 0)
     return coverage ? "Less than a tenth of what counts was looked at" : "Nothing was looked at";
   return `${tenths === 1 ? "A tenth" : `${firstUpper(spelled(tenths))} tenths`} of what counts was looked at`;
+}
+
+/**
+ * The looks of its class that nobody took: a picture of which each zone was seen in its frame by a lamp was not seen from
+ * the side, nor from behind. The word does not go by them, so they stand beside it.
+ */
+export function looksLeft(plan: Plan, record: RecordCopy): string[] {
+  const used = lightsOnRecord(record);
+  return asked(plan, record, plan.tests)
+    .filter(({ test, looks }) => {
+      const made = fieldValue(record, `tests/${test}`)?.result;
+      return looks && !used.has(looks) && (!made || made === "not-done");
+    })
+    .map(({ test, name }) => name ?? spaced(test));
 }
 
 /** The word at which the count of faults alone arrives, and up to where it is that one. */

@@ -3,7 +3,8 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";
-import { type Grade, gradeOf, lookedWords, stabilityOf, stepsFrom } from "../job/condition.ts";
+import { type Grade, gradeOf, lookedWords, looksLeft, stabilityOf, stepsFrom } from "../job/condition.ts";
+import { listInWords } from "../job/english.ts";
 import { photosOf } from "../job/progress.ts";
 import type { Plan, RecordCopy } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
@@ -43,6 +44,7 @@ export function Condition({
     );
   const { word, computed, moved, reason, stale, coverage, so_far, not_graded, because } = gradeOf(plan, item);
   const stability = stabilityOf(item);
+  const looks = coverage ? looksLeft(plan, item) : [];
   return (
     <>
       <p class="lead">
@@ -60,7 +62,9 @@ export function Condition({
         </p>
       )}
       <p class="hint">
-        {lookedWords(coverage)}.{word && !photosOf(item).length ? " No photograph shows it." : ""}
+        {lookedWords(coverage)}
+        {looks.length > 0 && `, without ${listInWords(looks, "or")}`}.
+        {word && !photosOf(item).length ? " No photograph shows it." : ""}
       </p>
       {children}
       {because.length > 0 && <p class="hint">Not better because of {because.join("; ")}.</p>}
