@@ -24,6 +24,8 @@ NAME_OF_A_TEST = re.compile(r'(?:test|describe)\("')
 UNCHECKED = re.compile(r"\bas (?:unknown|any|never) as\b")
 #: The library's own makes one id for two elements once a screen's frame was drawn without what is in it.
 IDS_OF_THE_LIBRARY = re.compile(r"\buseId\b")
+#: What is drawn as "0" where a list is empty.
+DRAWN_ZERO = re.compile(r"(?:const [A-Z]\w* =|(?<!=)\{)(?!.* \? )[^{}]*(?<![<>=] )(?<![!\w.?])[\w.?]+\.length && ")
 COMMENT, BESIDE = re.compile(r"\s*(?://|/?\*)"), re.compile(r"(?:^|\s)(?:// |/\* )")
 
 
@@ -52,6 +54,7 @@ def faults_of(text: str, name: str) -> list[str]:
         *bare_casts(lines, name),
         *ids_of_two(lines, name),
         *long_screen(lines, name),
+        *drawn_zeros(lines, name),
     ]
 
 
@@ -59,6 +62,12 @@ def long_lines(lines: list[str], name: str) -> Iterator[str]:
     for number, line in enumerate(lines, 1):
         if len(line) > LONGEST_LINE and not NAME_OF_A_TEST.match(line):
             yield f"{name}:{number}: {len(line)} characters; break the line before {LONGEST_LINE}."
+
+
+def drawn_zeros(lines: list[str], name: str) -> Iterator[str]:
+    for number, line in enumerate(lines, 1):
+        if name.endswith(".tsx") and DRAWN_ZERO.search(line):
+            yield f"{name}:{number}: a length of none is drawn as 0; compare it, or choose with `?`."
 
 
 def bare_casts(lines: list[str], name: str) -> Iterator[str]:

@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.builders import a_visit
 from tests.conftest import Office
-from tests.journeys.conftest import Open, all_is_done, go_to, line_is_back, pair
+from tests.journeys.conftest import Open, all_is_done, choose_name, go_to, line_is_back, pair, pair_by_hand
 from tests.phone import Phone
 
 
@@ -65,7 +65,7 @@ def test_a_run_given_with_no_network_is_not_used_before_the_office_has_kept_it(
     context.set_offline(True)
     page.get_by_role("button", name="Give 100 tickets from Q01 on").click()
     expect(
-        page.get_by_text("the office has not kept it yet, and nobody gives one of them before")
+        page.get_by_text("the office has not kept it yet, and until then no ticket of it is given")
     ).to_be_visible()
     go_to(page, f"{office.address}/#/today")
     page.get_by_role("button", name="New visit").click()
@@ -134,4 +134,33 @@ def test_two_owners_of_one_ticket_are_told_apart_by_when_they_came(
     expect(ways).to_have_count(2)
     for way, which in zip(ways.all(), ("first", "second"), strict=True):
         expect(way).to_have_text(re.compile(rf"^open the {which} one, who came \d\d:\d\d$"))
+    assert office.faults() == []
+
+
+def test_a_ticket_of_another_doors_run_is_named_under_the_box_in_which_it_is_typed(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    office.pair("door", "Door A")
+    manager.keep(("give_tickets", a_run(manager, day, "Door A", 1, 20)))
+    assert manager.push()[0]["outcome"] == "kept"
+    page = open_browser("door").pages[0]
+    pair(page, office, "door", "Door B")
+    page.get_by_role("button", name="New visit").click()
+    typed = page.get_by_label("Ticket", exact=True)
+    typed.fill("Q02")
+    beside = page.locator(".field", has=typed)
+    expect(beside.get_by_text("It is of Door A’s run, where another owner may get it.")).to_be_visible()
+    page.get_by_role("button", name="Give this owner another ticket").click()
+    expect(page.get_by_text("It is of Door A’s run")).to_have_count(0)
+    assert office.faults() == []
+
+
+def test_a_device_that_is_called_as_a_table_stands_at_it_once_somebody_is_there(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    (first, *_) = day["tables"]
+    page = open_browser("table").pages[0]
+    pair_by_hand(page, office, "table", first["name"])
+    choose_name(page, day["people"][0]["name"])
+    expect(page.get_by_label("Which table?")).to_have_value(first["table_id"])
     assert office.faults() == []

@@ -23,6 +23,20 @@ def test_a_test_may_have_a_long_name() -> None:
     assert faults_of(f'test("{"a" * 120}", () => {{\n', "tests/web/tag.test.js") == []
 
 
+@pytest.mark.parametrize(
+    ("line", "faults"),
+    [
+        ("  const Any = !state && zone.wording?.length && said?.Any;", 1),
+        ("        {rows.length && <Rows rows={rows} />}", 1),
+        ("        {!rows.length && <None />}", 0),
+        ("        {rows.length > 0 && <Rows rows={rows} />}", 0),
+        ("  const Any = !state && zone.wording?.length ? said?.Any : null;", 0),
+    ],
+)
+def test_a_length_that_is_drawn_as_nought_is_named(line: str, faults: int) -> None:
+    assert len(faults_of(line, "web/screens/arrival/today.tsx")) == faults
+
+
 def test_a_type_in_the_place_of_any_other_needs_its_reason() -> None:
     bare = "const size = value as unknown as Size;"
     assert faults_of(f"let a = 1; // so\n{bare}\n", "web/job/tag.ts") == [

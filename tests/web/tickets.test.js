@@ -8,6 +8,7 @@ import {
   lettersOf,
   nextReceiptNumber,
   nextTicket,
+  ofOthersRun,
   ticketRuns,
   typedTicket,
 } from "../../web/job/tickets.ts";
@@ -45,6 +46,18 @@ test("no ticket of a run is given before the office has kept it", () => {
   assert.equal(next([]), "Q13");
   const sentAgain = [{ operation_id: "kept", again: "kept" }];
   assert.equal(next(sentAgain, [visit("Q04")]), "Q05", "the office had it once");
+});
+
+test("a ticket that was typed is named as of another device's run, and one that was given in its run is not", () => {
+  const given = day({
+    "ticket-runs/1": run(1, 12, "one"),
+    "ticket-runs/2": { ...run(13, 24, null), given_to: "" },
+  });
+  const typedBy = (ticket, device_id) =>
+    ofOthersRun(given, record("visit", "v", { ticket: set(ticket, device_id) }), []);
+  assert.equal(typedBy("q 02", "other"), "Door");
+  assert.deepEqual([typedBy("Q02", "one"), typedBy("Q13", "other"), typedBy("Q99", "other")], ["", "", ""]);
+  assert.deepEqual([typedBy("B01", "other"), typedBy("", "other")], ["", ""]);
 });
 
 test("a door is told how many tickets are left, and that it never had any", () => {

@@ -215,8 +215,8 @@ export function lookedWords(coverage: number): string {
 }
 
 /**
- * The looks of its class that nobody took: a picture of which each zone was seen in its frame by a lamp was not seen from
- * the side, nor from behind. The word does not go by them, so they stand beside it.
+ * The looks of its class that nobody took: a picture of which each zone was seen in its frame by a lamp was not seen
+ * from the side, nor from behind. The word does not go by them, so they stand beside it.
  */
 export function looksLeft(plan: Plan, record: RecordCopy): string[] {
   const used = lightsOnRecord(record);

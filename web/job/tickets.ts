@@ -144,6 +144,14 @@ export function sharersOf(visit: VisitRecord, visits: readonly VisitRecord[]): V
   return sharing.filter(({ record_id }) => record_id !== visit.record_id);
 }
 
+/** Whose run a visit's ticket is of, where neither that device nor its first owner gave it: it may give it, too. */
+export function ofOthersRun(day: DayRecord, visit: VisitRecord, visits: readonly VisitRecord[]): string {
+  const set = visit.fields.ticket;
+  const number = Number(/^Q(\d+)$/.exec(asOneTicket(fieldValue(visit, "ticket") ?? ""))?.[1]);
+  const run = ticketRuns(day, visits).find(({ first, last }) => first <= number && number <= last);
+  return run?.for_device_id && run.for_device_id !== set?.device_id ? run.given_to : "";
+}
+
 /**
  * The number of the receipt that a device signs next for a visit, such as Q36/A2: two devices that sign for one owner,
  * or for two owners with one ticket, never write the same, nor does one device for two owners with one ticket.

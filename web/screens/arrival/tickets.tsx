@@ -1,7 +1,7 @@
 /** Tickets at the door: how many are left in this device's run, and those that two owners hold. */
 
 import { timeWords } from "../../job/incidents.ts";
-import { doubledTickets, nextTicket, sharersOf } from "../../job/tickets.ts";
+import { doubledTickets, nextTicket, ofOthersRun, sharersOf } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -43,7 +43,8 @@ export function TicketsLeft({ day, device, visits }: TicketsOf) {
 export function DoubledTickets({ visits }: { visits: readonly VisitRecord[] }) {
   return [...doubledTickets(visits)].map(([ticket, sharing]) => (
     <p class="bar wrong" key={ticket}>
-      {sharing.length} owners hold ticket {ticket}. Give one of them another, and call neither by it before:{" "}
+      {sharing.length} owners hold ticket {ticket}. Give one of them another, and call nobody by it until
+      then:{" "}
       {sharing.map(({ record_id, opened_at }, index) => (
         <span key={record_id}>
           {index > 0 && ", "}
@@ -61,7 +62,8 @@ const ORDER = ["first", "second", "third"];
 /** On a visit whose ticket another owner holds as well: say so, and give this one the next ticket of this device. */
 export function SharedTicket({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
   const others = useSelected(() => sharersHere(visit_id), [visit_id]);
-  if (!others.length) return null;
+  const holder = useSelected(() => holderHere(visit_id), [visit_id]);
+  if (!others.length && !holder) return null;
   const giveAnother = () =>
     attempt(async () => {
       const visit = recordOf("visit", visit_id);
@@ -74,13 +76,13 @@ export function SharedTicket({ visit_id, device }: { visit_id: string; device: T
   return (
     <div class="bar wrong">
       <p>
-        Another owner holds this ticket too:{" "}
+        {others.length > 0 ? "Another owner holds this ticket too: " : ofRun(holder)}
         {others.map((record_id, index) => (
           <a key={record_id} href={`#/visit/${record_id}`}>
             {index ? `, the visit after that` : "open the other visit"}
           </a>
         ))}
-        . What was signed keeps its number.
+        {others.length > 0 && ". What was signed keeps its number."}
       </p>
       {device.role !== "porter" && (
         <button type="button" onClick={giveAnother}>
@@ -89,6 +91,24 @@ export function SharedTicket({ visit_id, device }: { visit_id: string; device: T
       )}
     </div>
   );
+}
+
+/** The same in few words under the box in which it is typed, where the top of the page is out of sight. */
+export function TicketTyped({ visit_id }: { visit_id: string }) {
+  const isShared = useSelected(() => sharersHere(visit_id).length > 0, [visit_id]);
+  const holder = useSelected(() => holderHere(visit_id), [visit_id]);
+  const words = isShared ? "Another owner holds it too." : holder && ofRun(holder);
+  return words ? <p class="is-wrong hint">{words}</p> : null;
+}
+
+function ofRun(holder: string) {
+  return `It is of ${holder}’s run, where another owner may get it.`;
+}
+
+function holderHere(visit_id: string): string {
+  const visit = recordOf("visit", visit_id);
+  const day = visit && recordOf("day", visit.day_id);
+  return day ? ofOthersRun(day, visit, records("visit", day.record_id) ?? []) : "";
 }
 
 function sharersHere(visit_id: string): string[] {

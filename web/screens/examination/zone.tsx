@@ -83,7 +83,7 @@ function ZoneOf(given: ZoneGiven) {
   const said = sweeps.value;
   const Sweep =
     asking === "rest clear" ? said?.RestClear : asking === "rest not examined" && said?.RestNotExamined;
-  const AnyMark = !state && light && step.zone.wording?.length && said?.AnyMark;
+  const AnyMark = !state && light && step.zone.wording?.length ? said?.AnyMark : null;
   const ask = (what: Asking) => setAsking(what === asking ? "" : what);
   // What was not called clear with the rest is in hand still.
   const cleared = (done: readonly Step[]) => done.includes(step) && passOver(done);

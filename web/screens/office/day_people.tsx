@@ -25,7 +25,9 @@ export function People({ day }: { day: DayRecord }) {
         People <span class="count">{here.length}</span>
       </h3>
       {people.length ? null : (
-        <p class="none">Nobody yet. Add yourself first and choose your name above; then add the others.</p>
+        <p class="none">
+          Nobody yet. Add yourself first, choose your name at the top, and then add the others.
+        </p>
       )}
       {ofOneName(day).map((those) => (
         <UnderOneName key={those[0]?.person_id} people={those} day_id={day.record_id} />

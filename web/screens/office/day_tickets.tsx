@@ -128,7 +128,7 @@ function OneRun({ run, roles, day_id, devices }: RunOf) {
         </strong>
         , {given_to || "nobody has it"}:{" "}
         {isPromised(run, waiting.value)
-          ? "the office has not kept it yet, and nobody gives one of them before"
+          ? "the office has not kept it yet, and until then no ticket of it is given"
           : `${used} of ${last - first + 1} used`}
       </p>
       {!for_device_id && devices && (
