@@ -284,15 +284,20 @@ def pieces_words(item: Record) -> str:
     Of more numbers than pieces some are on covers, and all are answered for."""
     if is_back_with_owner(item):
         return "back with the owner"
-    counted_here, of_them = count_words(item), pieces_listed(item)
+    of_them = pieces_listed(item)
+    counted_here = count_words(item, of_them)
+    if pieces_away(item):
+        return counted_here
     return f"{counted_here or 'pieces'}: {of_them}" if of_them else counted_here
 
 
-def count_words(item: Record) -> str:
+def count_words(item: Record, of_them: str) -> str:
+    """Those that are here have `of_them` beside them where some went, or it would read as what went."""
     numbered, back = piece_count(item), len(pieces_away(item))
     of = max(numbered, item.value("pieces") or 1)
     if back:
-        return f"{of - back} of {of} pieces here, {back} back with the owner"
+        here = f" ({of_them})" if of_them else ""
+        return f"{of - back} of {of} pieces here{here}, {back} back with the owner"
     words = f"{of} pieces"
     if of == numbered > 1:
         return words

@@ -6,7 +6,8 @@ from typing import Any
 
 from playwright.sync_api import expect
 
-from tests.builders import a_consignor, a_visit, an_item
+from intake.tagging.tags import codes
+from tests.builders import a_consignor, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, go_to, pair, pair_by_hand
 from tests.phone import Phone
@@ -110,7 +111,8 @@ def test_a_receipt_names_a_private_owner_on_paper_alone_until_somebody_asks(
     name = "Clementine Ashburn"
     visit = a_private_visit(manager, day, "Q56")
     manager.keep(a_consignor(visit["visit_id"], "name", name))
-    manager.keep(an_item(manager.ids, visit))
+    item = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_tie(item["item_id"], next(codes(9300))))
     assert {one["outcome"] for one in manager.push()} == {"kept"}
     page = open_browser("lead").pages[0]
     pair(page, office, "manager", "Lead")
@@ -121,6 +123,12 @@ def test_a_receipt_names_a_private_owner_on_paper_alone_until_somebody_asks(
     page.emulate_media(media="print")
     assert name in lead.inner_text()
     page.emulate_media(media="screen")
+    # Nor does it stand in the field to sign in, where it is put beforehand.
+    signs, ask = page.get_by_label("Name of who signs"), page.get_by_role("button", name="Show the name")
+    expect(ask).to_be_visible()
+    expect(signs).to_have_count(0)
+    ask.click()
+    expect(signs).to_have_value(name)
     page.get_by_role("button", name="Show the owner’s name").click()
     expect(lead.get_by_text(name)).to_be_visible()
     assert office.faults() == []

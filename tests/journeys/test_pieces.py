@@ -132,7 +132,7 @@ def test_a_box_of_unlike_pieces_has_a_list_of_them_and_one_has_what_is_its_own(
     page.get_by_role("button", name="Add", exact=True).click()
     lines = page.locator(".pieces-listed li")
     expect(lines).to_have_count(2)
-    lines.nth(0).get_by_label("Line").fill("14 chisels")
+    lines.nth(0).get_by_label("Which, and how many").fill("14 chisels")
     over = page.get_by_role("button", name="Counted again: it has 15 pieces")
     expect(page.get_by_text("15 are listed, and 14 pieces counted.")).to_be_visible()
     over.click()
@@ -144,10 +144,30 @@ def test_a_box_of_unlike_pieces_has_a_list_of_them_and_one_has_what_is_its_own(
     expect(page.get_by_label("Which one it is")).to_have_value("a blowlamp")
     go_to(page, item)
     expect(lines.nth(1)).to_contain_text("crack on the stem")
-    lines.nth(1).get_by_role("link", name="A sign on it").click()
+    lines.nth(1).get_by_role("link", name="A caution on it").click()
     page.get_by_role("searchbox").fill("fuel")
     page.get_by_role("button", name="Fuel").first.click()
     expect(page.get_by_label("What was seen")).to_have_value("a blowlamp")
+
+
+def test_one_piece_of_a_box_without_a_number_goes_back_and_the_box_does_not(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = counted_with_no_network(open_browser, office, 6, "box of six kitchen tools")
+    item = page.url
+    page.get_by_text("Its pieces, one by one").click()
+    page.get_by_label("The first").fill("a cleaver")
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="Goes back to the owner").click()
+    said = page.get_by_text("A cleaver goes back to its owner. Tie a tag to the others first")
+    expect(said).to_be_visible()
+    home = page.get_by_role("button", name="goes home with its owner, without a tag")
+    expect(home).to_have_count(0)
+    page.get_by_role("button", name="It stays").click()
+    expect(page.locator(".pieces-listed li")).to_have_count(1)
+    go_to(page, f"{item}/tag")
+    expect(said).to_have_count(0)
+    expect(home).to_have_text("All of it goes home with its owner, without a tag")
 
 
 def test_the_two_of_a_pair_are_told_apart_in_one_way_and_one_of_them_in_words(

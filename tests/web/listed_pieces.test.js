@@ -54,6 +54,26 @@ test("a fault goes with the piece that its words tell of, as the office has it",
     assert.equal(isOnPieceAway(ofCase(each), each.on), each.is_away, JSON.stringify(each));
 });
 
+test("a lot lists the pieces that are here, and names what went back", () => {
+  const went = ofCase({
+    pieces: 6,
+    lines: [
+      ["a cleaver", 1],
+      ["chisels", 3],
+    ],
+    away: ["a cleaver"],
+  });
+  assert.deepEqual(
+    lotDescription(null, book, went)
+      .map(({ words }) => words)
+      .slice(1),
+    [
+      "Five of the six are here; a cleaver went back to its owner.",
+      "The five pieces here: three chisels and two more.",
+    ],
+  );
+});
+
 test("what is typed in a line says how many there are, in figures or in a word", () => {
   assert.deepEqual(lineFrom("2 chisels "), { words: "chisels", count: 2 });
   assert.deepEqual(lineFrom("two chisels"), { words: "chisels", count: 2 });

@@ -246,10 +246,11 @@ export function numbersHere(item: ItemRecord): string[] {
 export function piecesWords(item: ItemRecord): string {
   if (isBackWithOwner(item)) return "back with the owner";
   const [of, back] = [countOf(item), countBack(item)];
-  const counted = back
-    ? `${of - back} of ${of} pieces here, ${back} back with the owner`
-    : countedWords(item);
   const ofThem = piecesListed(item, MOST_NAME - nameInLine(item).length);
+  // What is listed stands beside those that are here, or it would read as what went.
+  if (back)
+    return `${of - back} of ${of} pieces here${ofThem && ` (${ofThem})`}, ${back} back with the owner`;
+  const counted = countedWords(item);
   return ofThem ? `${counted || "pieces"}: ${ofThem}` : counted;
 }
 

@@ -239,7 +239,8 @@ const HELD = new RegExp(HELD_WORDS);
 const MORE = /; and \d+ more faults?/;
 /** How a fault goes on behind its name. */
 const GRAVE = /, (moderate|serious|severe)(,|$)/;
-const PIECES = /^((\d+ (of \d+ )?)?pieces( here, \d+ back with the owner)?(: .+)?|back with the owner)$/;
+const PIECES =
+  /^((\d+ (of \d+ )?)?pieces( here( \(.+\))?, \d+ back with the owner)?(: .+)?|back with the owner)$/;
 
 /** A line begins with what the thing is called; what stands behind it are pieces and faults. */
 function beginsWith({ words }: ReceiptLine, name: string) {

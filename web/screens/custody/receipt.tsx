@@ -8,7 +8,7 @@ import { headNow, headOnTop, headWords } from "../../job/receipt_head.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import { lackingToSign } from "../../job/to_sign_first.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import { fieldValue, isPrivate } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { itemsOfVisit, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
@@ -120,6 +120,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         {...{ entered, isOfAnother, set }}
         toOwner={turned}
         hasLeft={hasLeft}
+        ownName={isPrivate(visit) ? (fieldValue(visit, "consignor/name") ?? "") : ""}
         anewBehind={isPieceBack(changes)}
       />
     </>

@@ -1,5 +1,6 @@
 /** The field to sign a receipt in. */
 
+import { useState } from "preact/hooks";
 import type { ReceiptLine } from "../../job/operations.ts";
 import type { Receipt } from "../../job/receipt.ts";
 import { Typed } from "../../parts/controls.tsx";
@@ -21,6 +22,7 @@ export function Sign({
   set,
   toOwner,
   hasLeft,
+  ownName,
   anewBehind,
 }: {
   /** By which the list is told from another: what is being drawn or typed ends with it. */
@@ -40,19 +42,30 @@ export function Sign({
   toOwner: boolean;
   /** The visit has ended: this device may not know the owner's name any more. */
   hasLeft: boolean;
+  /** The owner's own, where the hall is not to read it; "" where it may. */
+  ownName: string;
   /** What stays is signed for anew behind this: a piece of it went back as well. */
   anewBehind: boolean;
 }) {
   const isBack = what === "taken-back";
-  const name = (
-    <Typed
-      label={toOwner ? "Your name" : isBack ? "Name of who takes it back" : "Name of who signs"}
-      hint={hasLeft && !toOwner ? "The visit has ended: ask who it is" : undefined}
-      value={entered.signed_by}
-      save={set("signed_by")}
-      max={200}
-    />
-  );
+  const [isShown, setShown] = useState(false);
+  const name =
+    ownName && ownName === entered.signed_by && !isShown ? (
+      <p>
+        {isBack ? "Taken back" : "Signed"} by the owner.{" "}
+        <button type="button" onClick={() => setShown(true)}>
+          Show the name, or write another
+        </button>
+      </p>
+    ) : (
+      <Typed
+        label={toOwner ? "Your name" : isBack ? "Name of who takes it back" : "Name of who signs"}
+        hint={hasLeft && !toOwner ? "The visit has ended: ask who it is" : undefined}
+        value={entered.signed_by}
+        save={set("signed_by")}
+        max={200}
+      />
+    );
   return (
     <section class="on-screen">
       <h2>

@@ -112,19 +112,27 @@ function Listed({ item, line: { id, value } }: { item: ItemRecord; line: Line })
   );
   return (
     <li>
-      <Typed of={id} label="Line" into="list_piece.words" value={lineAsTyped(value)} save={change} />
+      <Typed
+        of={id}
+        label="Which, and how many"
+        into="list_piece.words"
+        value={lineAsTyped(value)}
+        save={change}
+      />
       {found.map((one) => (
         <p key={one.id} class="hint">
           {faultOnIt(one.value)}
         </p>
       ))}
       <p class="chips">
-        <a href={`#/item/${item_id}/stop/${id}`}>A sign on it</a>
+        <a class="button quiet" href={`#/item/${item_id}/stop/${id}`}>
+          A caution on it
+        </a>
         <button type="button" class="quiet" onClick={goes}>
-          Goes back
+          Goes back to the owner
         </button>
         <button type="button" class="quiet" onClick={takeOff}>
-          Take off
+          Take off the list
         </button>
       </p>
     </li>

@@ -5,6 +5,7 @@ import { backUnheard, onMoreWords } from "../../job/on_more.ts";
 import { backInPart, isUnderOne, mostCounted, piecesCounted } from "../../job/pieces.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { tagsHere } from "../../job/with_owner.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
@@ -13,6 +14,7 @@ import { Counted } from "../../parts/controls.tsx";
 import { piecesAsked } from "../../parts/gaps.ts";
 import { useSelected } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
+import { oneGoing } from "../tagging/tag_one_goes.tsx";
 import { ListOfPieces } from "./listed.tsx";
 
 const USUAL: Option<string>[] = [
@@ -89,6 +91,36 @@ export function HowManyPieces({ item_id }: { item_id: string }) {
 
 /** The pieces as they were counted, beside the numbers that are tied to them. */
 export function PiecesCounted({ item }: { item: ItemRecord }) {
+  return (
+    <>
+      <OneWaits item={item} />
+      <Counts item={item} />
+    </>
+  );
+}
+
+/** One of them is to go back, and none has a number yet: what stays is tied first. */
+function OneWaits({ item }: { item: ItemRecord }) {
+  const { form, drop } = useHeld(oneGoing(item), { mark: "", typed: "" });
+  if (!form.mark || tagsHere(item).length) return null;
+  const stays = () => {
+    drop();
+    location.hash = `#/item/${item.record_id}`; // back to the list on which it was said
+  };
+  return (
+    <div class="bar">
+      <p>
+        {firstUpper(form.mark)} goes back to its owner. Tie a tag to the others first: then the one that goes
+        gets its own, and is signed for under that.
+      </p>
+      <button type="button" onClick={stays}>
+        It stays
+      </button>
+    </div>
+  );
+}
+
+function Counts({ item }: { item: ItemRecord }) {
   const { said } = piecesCounted(item);
   const apart = countsApart(item);
   if (apart) return <p class="bar">{apart}</p>;

@@ -3,9 +3,11 @@
 import { useLayoutEffect, useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
 import { type Inside, liesIn, outOf, piecesToGive, pieceWithoutNumber } from "../../job/goes_back.ts";
+import { oneThing } from "../../job/one_thing.ts";
 import { isGivenBack } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Operation } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { wentBackUnsent } from "../../job/went_back.ts";
 import { firstUpper } from "../../job/words.ts";
 import { enteredIn } from "../../local/held.ts";
@@ -58,6 +60,12 @@ const BOTH =
 
 /** Until somebody has typed a name, or emptied the field. */
 const NOBODY: string | null = null;
+
+/** ", a cleaver,": which one it is, as it was said when its number was tied. */
+function markedAs(item: ItemRecord, tags: readonly string[]) {
+  const mark = tags.map((tag) => fieldValue(oneThing(item), `tags/${tag}`)?.mark.trim()).find(Boolean);
+  return mark ? `, ${mark},` : "";
+}
 
 type TakeBackOf = {
   item: ItemRecord;
@@ -132,7 +140,8 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
         {mayGo.map((one) => (
           <p key={one.piece}>
             <button type="button" onClick={() => begin(one.tags[0] ?? "")}>
-              Piece {one.piece} goes back: {one.tags.map(shown).join(", ")}
+              Piece {one.piece}
+              {markedAs(item, one.tags)} goes back: {one.tags.map(shown).join(", ")}
             </button>
           </p>
         ))}
@@ -141,7 +150,9 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
     );
   return (
     <section>
-      <h2>{piece ? `Piece ${piece.piece} back to the owner` : "Back to the owner"}</h2>
+      <h2>
+        {piece ? `Piece ${piece.piece}${markedAs(item, piece.tags)} back to the owner` : "Back to the owner"}
+      </h2>
       <p class="hint">
         {going.length === 1
           ? "Its tag is void from now on. Take the tag off and keep it."

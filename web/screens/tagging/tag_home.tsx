@@ -5,12 +5,15 @@ import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { recordWith } from "../../job/one_thing.ts";
 import { OWNER } from "../../job/operation.ts";
+import { countAlike } from "../../job/piece_open.ts";
 import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
+import { oneGoing } from "./tag_one_goes.tsx";
 import { whoIs } from "./tag_tied.ts";
 
 /** Who is named at this device; "" if nobody. */
@@ -42,6 +45,8 @@ export function GoesHome({ item }: { item: ItemRecord }) {
   const device = useDevice();
   const day = useDay();
   const pack = usePlanBook()?.cautions;
+  const { form } = useHeld(oneGoing(item), { mark: "", typed: "" });
+  if (form.mark) return null; // one of them goes, not all
   if (isBackWithOwner(item)) return <p class="bar">It went home with its owner, without a number.</p>;
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const go = () =>
@@ -55,7 +60,7 @@ export function GoesHome({ item }: { item: ItemRecord }) {
   return (
     <p>
       <button type="button" onClick={go}>
-        It goes home with its owner, without a tag
+        {countAlike(item) > 1 ? "All of it" : "It"} goes home with its owner, without a tag
       </button>
     </p>
   );
