@@ -109,13 +109,14 @@ class SealContainer(Edit, HandsOn):
 
     `numbers` are those of all that lay in the container as it was sealed, at any depth, and stay with the seal for as
     long as it holds, as does `sealed_at`, when that was: what is on record of it since then contradicts the seal.
+    `put_on` is the number that was on record where another was read.
     """
 
     roles = frozenset({"table", "porter", "door", "desk"})
     record_kinds = ("container",)
     record_member = "container_id"
     field_name = "seal"
-    if_said = ("numbers", "sealed_at")
+    if_said = ("numbers", "sealed_at", "put_on")
 
     kind: Literal["seal_container"]
     container_id: Identifier
@@ -124,6 +125,7 @@ class SealContainer(Edit, HandsOn):
     second_by: Line
     numbers: Annotated[list[Tag], Field(max_length=MOST_UNDER)] | None = None
     sealed_at: Instant | None = None
+    put_on: Line | None = None
 
     def kind_obeyed(self, record: Record, records: Records) -> str:
         """What lies in it is handled as what is put in is."""

@@ -3,7 +3,7 @@
 import { thingName } from "../../job/custody.ts";
 import type { SealContainer } from "../../job/operations.ts";
 import { rollWith } from "../../job/roll_with.ts";
-import { keptUnder } from "../../job/sealed.ts";
+import { asRead, keptUnder } from "../../job/sealed.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
@@ -69,6 +69,10 @@ export function Seal(of: SealOf) {
   const isBegun = state !== null || form.seal.trim() !== "";
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
   const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
+  const isOther =
+    state === "intact" &&
+    form.seal.trim() !== "" &&
+    asRead(container, { seal: form.seal, state }).state === "differs";
   const isAgainst = mixed !== "" && state === "sealed";
   const next = shutIn ? (
     <TieOn href={`#/container/${shutIn.record_id}`} left="it lies in there, under a seal">
@@ -90,7 +94,7 @@ export function Seal(of: SealOf) {
       if (state)
         await keep("seal_container", {
           container_id: container.record_id,
-          ...{ ...form, second_by, state },
+          ...{ ...form, second_by, ...asRead(container, { seal: form.seal, state }) },
           ...keptUnder(container, state, things.items, things.containers),
         });
       drop();
@@ -131,10 +135,10 @@ export function Seal(of: SealOf) {
           it, or “none”; if it left with a seal, note a difference on Closing.
         </p>
       )}
-      {state === "intact" && seal && form.seal.trim() !== "" && form.seal.trim() !== seal.seal && (
+      {isOther && (
         <p class="bar wrong" role="alert">
-          {seal.seal} is on record, {form.seal.trim()} was read. Read it again; if it is that, say Number
-          differs.
+          {seal?.seal} is on record, {form.seal.trim()} was read. Read it again. If it is that, it is recorded
+          as a number that differs, and the closing names it.
         </p>
       )}
       {isAgainst && (
@@ -166,7 +170,9 @@ export function Seal(of: SealOf) {
               ? "The seal does bear it: record it"
               : isAgainst
                 ? "Record it all the same"
-                : "Record the seal"}
+                : isOther
+                  ? "The number differs: record it"
+                  : "Record the seal"}
           </TieOn>
         )}
         {!isReady && next}
