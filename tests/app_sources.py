@@ -26,6 +26,9 @@ UNCHECKED = re.compile(r"\bas (?:unknown|any|never) as\b")
 IDS_OF_THE_LIBRARY = re.compile(r"\buseId\b")
 #: What is drawn as "0" where a list is empty.
 DRAWN_ZERO = re.compile(r"(?:const [A-Z]\w* =|(?<!=)\{)(?!.* \? )[^{}]*(?<![<>=] )(?<![!\w.?])[\w.?]+\.length && ")
+#: What of a screen looks otherwise for something in it: the frame itself may, and nothing that it holds. The browser
+#: goes through all of the page at each element that comes, and on a desk that was half of drawing an entry.
+LOOKS_INTO_THE_FRAME = re.compile(r"\.frame:has\([^)]*\)(?=\s*[^\s,{])")
 COMMENT, BESIDE = re.compile(r"\s*(?://|/?\*)"), re.compile(r"(?:^|\s)(?:// |/\* )")
 
 
@@ -53,6 +56,7 @@ def faults_of(text: str, name: str) -> list[str]:
         *long_lines(lines, name),
         *bare_casts(lines, name),
         *ids_of_two(lines, name),
+        *styled_by_content(lines, name),
         *long_screen(lines, name),
         *drawn_zeros(lines, name),
     ]
@@ -81,6 +85,15 @@ def ids_of_two(lines: list[str], name: str) -> Iterator[str]:
     for number, line in enumerate(lines, 1):
         if IDS_OF_THE_LIBRARY.search(line):
             yield f"{name}:{number}: `useId` may give two elements one id; use `useOwnId`."
+
+
+def styled_by_content(lines: list[str], name: str) -> Iterator[str]:
+    """A style that costs at every drawing; one for paper alone costs when it is printed."""
+    if not name.endswith(".css") or name.endswith("print.css"):
+        return
+    for number, line in enumerate(lines, 1):
+        if LOOKS_INTO_THE_FRAME.search(line):
+            yield f"{name}:{number}: what a frame holds is styled by what else it holds; give the frame a class."
 
 
 def long_screen(lines: list[str], name: str) -> Iterator[str]:

@@ -46,6 +46,17 @@ def test_a_type_in_the_place_of_any_other_needs_its_reason() -> None:
         assert faults_of(reason, "web/job/tag.ts") == []
 
 
+def test_what_stands_in_a_frame_looks_the_same_whatever_else_stands_there() -> None:
+    """Else every element that comes has the browser go through the whole page."""
+    (fault,) = faults_of(".a {\n}\n.frame:has(.desk) .dock > * {\n", "web/styles/desk.css")
+    assert (
+        fault
+        == "web/styles/desk.css:3: what a frame holds is styled by what else it holds; give the frame a class."
+    )
+    assert faults_of(".frame:has(.walk) {\n.frame:has(.a),\n.frame.b .dock {\n", "web/styles/table.css") == []
+    assert faults_of(".frame:has(.card-page) main {\n", "web/styles/print.css") == []
+
+
 def test_no_id_is_made_by_the_library_which_gives_two_fields_one() -> None:
     """A label then leads to another field, or to none: a frame that is drawn again without what is in it is enough."""
     (fault,) = faults_of('import { useId } from "preact/hooks";\n', "web/parts/tag.tsx")

@@ -68,7 +68,7 @@ test("a lot lists the pieces that are here, and names what went back", () => {
       .map(({ words }) => words)
       .slice(1),
     [
-      "Five of the six are here; a cleaver went back to its owner.",
+      "Five of the six are here; the cleaver went back to its owner.",
       "The five pieces here: three chisels and two more.",
     ],
   );

@@ -24,7 +24,8 @@ type FrameOf = TitleOf & {
   about?: ComponentChildren;
   /** The address of a screen that people begin with; such a screen shows the way to the others. */
   place?: string;
-  wide?: boolean;
+  /** Its class: as wide as the window, and where nothing but its parts scrolls, as high, too. */
+  wide?: "wide" | "wide one-window";
   /** Rows of keys above the way back and the next step. */
   keys?: ComponentChildren;
   action?: ComponentChildren;
@@ -50,7 +51,7 @@ export function Frame(given: FrameOf) {
   const Overruled = overruledHere.value;
   const ClosedSince = closedSince.value;
   return (
-    <div class={wide ? "frame wide" : "frame"}>
+    <div class={`frame ${wide ?? ""}`}>
       <header class="top">
         {back && (
           <a class="back" href={back}>

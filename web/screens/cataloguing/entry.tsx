@@ -11,7 +11,7 @@ import { CautionBar } from "../../parts/caution_bar.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { Tags } from "../../parts/tag.tsx";
 import { useDevice, usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
-import { moveEntry } from "./entry_finish.tsx";
+import { moveEntry } from "./entry_moved.ts";
 import { Panes } from "./entry_panes.tsx";
 import { NotSignedFor } from "./entry_unsigned.tsx";
 import { namesHere } from "./names_here.ts";

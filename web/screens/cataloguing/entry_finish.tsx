@@ -7,31 +7,15 @@ import type { Logged } from "../../job/desk.ts";
 import type { DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { ENTRY_WORDS, type EntryState } from "../../job/words.ts";
-import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
-import { attempt, sayDone, sayWrong } from "../../parts/notices.tsx";
+import { sayWrong } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { syncNow } from "../../sync/sync.ts";
 import { ChangedSince } from "./entry_changed.tsx";
 import { HeldApart, WhoCleared } from "./entry_held.tsx";
+import { moveEntry } from "./entry_moved.ts";
 import { useShortcuts } from "./shortcuts.ts";
-
-/** Move an entry, and on to what is next, if anything is; undo puts it back, where it was done. */
-export function moveEntry(item: ItemRecord, state: EntryState, reason = "", next?: () => unknown) {
-  const item_id = item.record_id;
-  const before = fieldValue(item, "entry") ?? { state: "waiting" as const };
-  return attempt(async () => {
-    await keep("set_entry", { item_id, state, reason });
-    const undo = () => keep("set_entry", { item_id, reason: "", ...before }).then(syncNow);
-    sayDone(`${fieldValue(item, "short_description") || "It"}: ${ENTRY_WORDS[state]?.toLowerCase()}.`, undo);
-    next?.();
-    syncNow();
-    return true;
-  });
-}
 
 /** Whether the address is still this entry's: it goes on before the screen does. */
 function isAt({ record_id }: ItemRecord) {
@@ -41,7 +25,10 @@ function isAt({ record_id }: ItemRecord) {
 type FinishOf = {
   item: ItemRecord;
   plan: Plan | null;
-  texts: readonly DeskText[];
+  /** Worked out as they are first asked for. */
+  texts: () => readonly DeskText[];
+  /** What is open is counted with them, or as soon as D is pressed. */
+  areDue: boolean;
   past: readonly Logged[];
   next: () => unknown;
   isListed: boolean;
@@ -51,13 +38,14 @@ const NOT_LISTED =
   "D describes what is in the list shown, and this is not: press “Described” below its words, or widen the list.";
 
 /** `isListed` says whether it is in the list shown: a key that was meant for the list does nothing to another entry. */
-export function Finish({ item, plan, texts, past, next, isListed }: FinishOf) {
+export function Finish({ item, plan, texts, areDue, past, next, isListed }: FinishOf) {
   const [asks, setAsks] = useState(0); // how often it was asked for; what speaks against it comes into view each time
   const heading = useRef<HTMLHeadingElement>(null);
   const containers = useRecords("container", item.day_id) ?? [];
   const byId = new Map<string, ThingRecord>(containers.map((container) => [container.record_id, container]));
   const why = whyNotDescribed(item, byId);
-  const open = openOn(item, plan, texts, byId);
+  const openNow = () => openOn(item, plan, texts(), byId);
+  const open = areDue || asks > 0 ? openNow() : [];
   useEffect(() => {
     const question = heading.current?.parentElement;
     question?.scrollIntoView({ block: "nearest" });
@@ -74,7 +62,7 @@ export function Finish({ item, plan, texts, past, next, isListed }: FinishOf) {
     if (isDone) leave();
     return isDone;
   };
-  const described = () => (why || open.length ? setAsks(asks + 1) : finish(""));
+  const described = () => (why || openNow().length ? setAsks(asks + 1) : finish(""));
   useShortcuts({ d: () => (isListed ? described() : sayWrong(new Error(NOT_LISTED))) });
   return (
     <section class="finish" aria-label="Described or not">

@@ -4,11 +4,10 @@
  */
 
 import type { ComponentChildren } from "preact";
-import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { unsettled } from "../../job/between.ts";
 import { gradeOf, stepOf } from "../../job/condition.ts";
 import type { Who } from "../../job/day_facts.ts";
-import { deskTexts } from "../../job/desk_words.ts";
 import { outlinesOf } from "../../job/outlines_of.ts";
 import { photosOf } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
@@ -29,6 +28,7 @@ import { Pictures } from "./entry_pictures.tsx";
 import { WhereNow } from "./entry_where.tsx";
 import { ZoneTable } from "./entry_zones.tsx";
 import { useShortcuts } from "./shortcuts.ts";
+import { useTexts } from "./texts_asked.ts";
 import { Words } from "./words.tsx";
 
 type PanesOf = {
@@ -44,8 +44,7 @@ type PanesOf = {
 export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf) {
   const inHand = useInHand(item, plan);
   const { findings, chosen, choose, panes } = inHand;
-  // They are read and judged; making them is much of a drawing.
-  const texts = useMemo(() => (book ? deskTexts(plan, book, item) : []), [plan, book, item]);
+  const { texts, areDue } = useTexts(item, plan, book); // they come after what they are read against
   const drawings = plan ? outlinesOf(book, plan, item) : [];
   const past = opened?.operations ?? [];
   const isBehind = Boolean(fieldValue(item, "merged")?.into_id); // said before anything else is read
@@ -58,8 +57,8 @@ export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf
         <Disagreements item={item} who={who} />
         <ClaimedTag item={item} />
         <Pictures item={item} plan={plan} {...inHand} />
-        {book && <Words item={item} plan={plan} book={book} texts={texts} />}
-        <Finish item={item} plan={plan} texts={texts} past={past} next={next} isListed={isListed} />
+        {book && areDue && <Words item={item} plan={plan} book={book} texts={texts()} />}
+        <Finish {...{ item, plan, texts, areDue, past, next, isListed }} />
         {!isBehind && doubled}
         <FarBelow key={item.record_id}>
           <details class="on-screen">
@@ -80,18 +79,22 @@ export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf
         <Told item={item} />
         <FarBelow key={item.record_id}>
           <Rest item={item} plan={plan} book={book} who={who} />
-          <WhoSaidWhat item={item} past={past} who={who} />
+          <Below>
+            <WhoSaidWhat item={item} past={past} who={who} />
+          </Below>
         </FarBelow>
       </div>
     </div>
   );
 }
 
-/** What comes when the answers to bidders have been painted: both at once are too much for one frame. */
+/** What comes when words and answers to bidders have been painted: all at once are too much for one frame. */
 function FarBelow({ children }: { children: ComponentChildren }) {
   return (
     <Below>
-      <Below>{children}</Below>
+      <Below>
+        <Below>{children}</Below>
+      </Below>
     </Below>
   );
 }

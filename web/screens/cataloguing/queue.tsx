@@ -51,7 +51,7 @@ function Desk({ item_id = "" }: Open) {
     "?": () => setAllKeys(true),
   });
   return (
-    <Frame title="Cataloguing queue" place="#/queue" wide={true}>
+    <Frame title="Cataloguing queue" place="#/queue" wide="wide one-window">
       <div class={item_id ? "desk with-entry" : "desk"}>
         <section class="filters" aria-label={NARROW}>
           <AtThisDesk />

@@ -107,7 +107,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     </>
   );
   return (
-    <Frame title={closed ? CLOSED : open} place="#/closing" wide={true} action={print}>
+    <Frame title={closed ? CLOSED : open} place="#/closing" wide="wide" action={print}>
       <div class="closing">
         <div class="sums">
           <Incidents day={day} />

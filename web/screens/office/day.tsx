@@ -32,7 +32,7 @@ export default function Day() {
   const chosen = days.find(({ record_id }) => record_id === device.day_id);
   const make = () => setMaking(true);
   return (
-    <Frame title="Day" place="#/day" wide={true} action={<NextStep day={chosen} make={make} />}>
+    <Frame title="Day" place="#/day" wide="wide" action={<NextStep day={chosen} make={make} />}>
       <CopiesBar />
       {!days.length && <p class="lead">No valuation day is set up yet.</p>}
       {chosen && <Chosen day={chosen} />}
