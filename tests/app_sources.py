@@ -25,7 +25,9 @@ UNCHECKED = re.compile(r"\bas (?:unknown|any|never) as\b")
 #: The library's own makes one id for two elements once a screen's frame was drawn without what is in it.
 IDS_OF_THE_LIBRARY = re.compile(r"\buseId\b")
 #: What is drawn as "0" where a list is empty.
-DRAWN_ZERO = re.compile(r"(?:const [A-Z]\w* =|(?<!=)\{)(?!.* \? )[^{}]*(?<![<>=] )(?<![!\w.?])[\w.?]+\.length && ")
+DRAWN_ZERO = re.compile(
+    r"(?:const [A-Z]\w* =|(?<!=)\{)(?!.* \? )[^{}]*(?<![<>=] )(?<![!\w.?])[\w.?]+\.length && "
+)
 #: What of a screen looks otherwise for something in it: the frame itself may, and nothing that it holds. The browser
 #: goes through all of the page at each element that comes, and on a desk that was half of drawing an entry.
 LOOKS_INTO_THE_FRAME = re.compile(r"\.frame:has\([^)]*\)(?=\s*[^\s,{])")

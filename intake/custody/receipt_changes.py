@@ -43,7 +43,8 @@ MORE = re.compile(r"; and \d+ more faults?", re.ASCII)
 #: How a fault goes on behind its name.
 GRAVE = re.compile(r", (moderate|serious|severe)(,|\Z)")
 PIECES = re.compile(
-    r"\A((\d+ (of \d+ )?)?pieces( here( \(.+\))?, \d+ back with the owner)?(: .+)?|back with the owner)\Z", re.ASCII
+    r"\A((\d+ (of \d+ )?)?pieces( here( \(.+\))?, \d+ back with the owner)?(: .+)?|back with the owner)\Z",
+    re.ASCII,
 )
 
 TRIALS = frozenset(FAILED.values())

@@ -235,8 +235,8 @@ class Measure(Written):
     is said where nobody chose one and it is not known whether what sticks out was measured with it; one of `troy`
     is printed in troy ounces, too. Nobody misses it where every zone that it is `of` is none of the thing's, nor a
     count that nobody made, nor of what its name is built round a word of `not_named`. Where it is less than that which
-    it is `short_of`, findings that it `rules_out` are not denied. It lies `within` another, so that one that is more than
-    that is asked about: a picture is no higher than its frame.
+    it is `short_of`, findings that it `rules_out` are not denied. It lies `within` another, so that one that is
+    more than that is asked about: a picture is no higher than its frame.
     """
 
     measure: Annotated[Word, Field(max_length=40)]
@@ -345,10 +345,10 @@ class LeavesOpen(Written):
     Those are a finding or a denial of one of its `terms`, one of its statements or tests, any of its facts, a name
     that says so, or anything that was examined with one of its lights. Nobody misses it where each zone that it is `of`
     is missing or none of the thing's; with `if_none` it is asked only where all of these are none of the thing's, with
-    `if_unseen` only where nobody could look at any of these. Where all of what it is `of` is sealed,
-    `sealed` is said in its place, `unseen` where nobody looked, and `shown` where a
-    zone tells it, also beside what was found there. One of the tests in `made` decides it only once somebody made it,
-    not by why nobody did. One of the words of `said_by` in what the answer tells decides it.
+    `if_unseen` only where nobody could look at any of these. Where all of what it is `of` is sealed, `sealed` is said
+    in its place, `unseen` where nobody looked, and `shown` where a zone tells it, also beside what was found there. One
+    of the tests in `made` decides it only once somebody made it, not by why nobody did. One of the words of `said_by`
+    in what the answer tells decides it.
     What is `untried` is a trial: the condition paragraph says it, too; one of the `works` of a thing leaves its overall
     word at so far as examined. With `named` it is asked only of what is called by one of these words, or by several
     beside each other. With `at_each` it is asked only where such a thing was found on a zone and the other was not

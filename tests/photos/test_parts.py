@@ -234,8 +234,14 @@ async def test_the_folder_of_a_part_that_has_no_byte_yet_is_left_to_it(tmp_path:
             await parts.sweep(clock(), "2026-03-14T18:00:00.000Z")
             yield content[:1000]
 
-        begun = {"offset": 0, "length": len(content), "received_at": "2026-03-14T18:00:00.000Z"}
-        standing = await parts.append("phone", digest(content), content=coming(), **begun)
+        standing = await parts.append(
+            "phone",
+            digest(content),
+            offset=0,
+            length=len(content),
+            content=coming(),
+            received_at="2026-03-14T18:00:00.000Z",
+        )
         assert standing.offset == 1000
 
 

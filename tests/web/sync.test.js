@@ -6,7 +6,16 @@ import { beforeEach, mock, test } from "node:test";
 import { write } from "../../web/local/changes.ts";
 import { transact } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
-import { device, forgotten, photos, plans, record, records, refused, waiting } from "../../web/local/memory.ts";
+import {
+  device,
+  forgotten,
+  photos,
+  plans,
+  record,
+  records,
+  refused,
+  waiting,
+} from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes } from "../../web/local/photos.ts";
 import { whyNoOffice } from "../../web/sync/out_of_reach.ts";

@@ -22,7 +22,7 @@ export function answerInWords(answer: readonly Sentence[]): string {
   return texts.join(" ");
 }
 
-/** "No chip seen on the tiles under a lamp, nor any such fault on the tiles or the glaze"; null of what is not alike. */
+/** "No chip seen on the tiles under a lamp, nor any such fault on the tiles or the glaze"; null if not alike. */
 function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, said: string): string | null {
   const [, further = "", such = "", rest = ""] = NO_FAULT.exec(words) ?? [];
   if (!before || !rest || said !== before.words || !DENIED.test(said) || said.includes(AND_NONE)) return null;

@@ -93,7 +93,7 @@ export function countHere(item: RecordCopy): number {
   return piecesCounted(item).said - backInPart(item);
 }
 
-/** "Two chisels, a plane and five others" in a text: each as it was written, with its number, of those that are here. */
+/** "Two chisels, a plane and five others" in a text: each as it was written, with its number, of those here. */
 export function listedInWords(item: RecordCopy): string {
   const lines = linesHere(item);
   const each = lines.flatMap(({ words, count, all }) => {

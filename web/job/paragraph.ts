@@ -397,7 +397,10 @@ function signOf({ plan, book, record }: Described, { value, on }: Raised) {
   // What its heading says already nobody reads again.
   const name_of_it = plainly(fieldValue(record, "short_description") ?? "");
   const isInHeading = written !== "" && name_of_it.includes(plainly(withoutArticle(written)));
-  const sign = isNamed || isInHeading ? "" : withSmallArticle(withSmallLetter(ofLine(record, written), book.print.english));
+  const sign =
+    isNamed || isInHeading
+      ? ""
+      : withSmallArticle(withSmallLetter(ofLine(record, written), book.print.english));
   if (on !== record || !value.zone || value.zone === WHOLE) return sign;
   const name = zoneNameOf(book, zoneOf(value.zone));
   // A sign that names a zone says itself where it is.

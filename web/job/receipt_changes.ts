@@ -97,8 +97,8 @@ const TOLD_BESIDE = [
 ] as const;
 
 /**
- * What came to be said since a receipt was signed that it names of nothing: slight faults, what was seen, materials. The
- * owner reads it, and may have a new receipt; the day owes them none.
+ * What came to be said since a receipt was signed that it names of nothing: slight faults, what was seen, materials.
+ * The owner reads it, and may have a new receipt; the day owes them none.
  */
 export function besideSince(receipt: Receipt, items: readonly ItemRecord[]): Beside[] {
   return receipt.lines.flatMap(({ item_id, words }) => {

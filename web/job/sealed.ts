@@ -208,8 +208,8 @@ export function keptUnder(
 }
 
 /**
- * What two people found, as it is recorded: who calls intact what bears another number than was put on has found that it
- * differs, and both numbers stand there.
+ * What two people found, as it is recorded: who calls intact what bears another number than was put on has found that
+ * it differs, and both numbers stand there.
  */
 export function asRead(
   container: ThingRecord,

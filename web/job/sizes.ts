@@ -22,7 +22,13 @@ import { worded } from "./worded.ts";
 const TINY_MM = 10;
 
 /** One size in words. A `length` may be told with others of the same thing, a count names what it `counts`. */
-type SizePart = Part & { length: Length | null; counts: string; isBare: boolean; isLength: boolean; open: string };
+type SizePart = Part & {
+  length: Length | null;
+  counts: string;
+  isBare: boolean;
+  isLength: boolean;
+  open: string;
+};
 type Wanted = { of?: "lot" | "answer"; measures?: string[]; apart?: Apart };
 
 /**

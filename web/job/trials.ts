@@ -200,7 +200,7 @@ export function trialInWords(
     default:
       // What is not there was not left out: "numbers on stopper and neck: no numbers seen on either".
       if (/^(?:no|none) .*\b(?:seen|found|there)\b/i.test(why ?? ""))
-        return `${undoneWords(described, test).replace(/ not \S+$/, "")}: ${withoutStop(why ?? "")}${behindColon(note).replace(":", ";")}`;
+        return noneToRead(undoneWords(described, test), why ?? "") + behindColon(note).replace(":", ";");
       if (!why?.trim() || why === OTHER) return undoneWords(described, test) + behindColon(note);
       return `${undoneWords(described, test)}: ${reasonInWords(book, why)}${behindColon(note).replace(":", ";")}`;
   }
@@ -211,6 +211,10 @@ function ofSome({ record }: Described, in_part: string | null | undefined) {
   const [all, [, verb = "", rest = ""]] = [countAlike(record), /^it (\w+)(.*)$/.exec(in_part ?? "") ?? []];
   if (all < 2 || !verb) return in_part;
   return `one or ${all === 2 ? "both" : "more"} ${verbOfThem(verb)}${rest}`;
+}
+
+function noneToRead(undone: string, why: string) {
+  return `${undone.replace(/ not \S+$/, "")}: ${withoutStop(why)}`;
 }
 
 /** Of a thing that is known to have what a test looks for, that others were looked for. */

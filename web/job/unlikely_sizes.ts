@@ -5,7 +5,7 @@ import type { Measure, Plan, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { worded } from "./worded.ts";
 
-/** A line for each, as whoever describes the thing is asked: "height 25 mm (1 in), which is little for such a thing". */
+/** A line for each, as whoever describes the thing is asked: "height 25 mm (1 in), which is little for one". */
 export function unlikelySizes(plan: Plan, record: RecordCopy): string[] {
   return plan.measures.flatMap((row) => {
     const size = sizeOn(record, row);

@@ -47,9 +47,10 @@ export function findingInWords(
   const which = whichPiece(described.record, finding, piece);
   const { term, zone, certainty, extent_count, extent_percent } = finding;
   const isSure = (certainty ?? "certain") === "certain";
+  const verb = areMany(described, finding) ? "are" : "is";
   // The second of two that is missing is no part of them.
   if (which && term === MISSING && [WHOLE, SET].includes(zone) && isSure && !extent_count && !extent_percent)
-    return `${lostOf(described, finding) ?? which} ${areMany(described, finding) ? "are" : "is"} missing${goingOnWith(finding.note)}`;
+    return `${lostOf(described, finding) ?? which} ${verb} missing${goingOnWith(finding.note)}`;
   return foundInWords(described, finding, zones, which);
 }
 

@@ -4,17 +4,9 @@ import { useMemo, useState } from "preact/hooks";
 import { changedSince } from "../../job/changed_since.ts";
 import type { Found } from "../../job/closing_found.ts";
 import { needsOwnReason } from "../../job/closing_kinds.ts";
-import {
-  besideSigned,
-  namedIn,
-  type SignedFirst,
-  saidOn,
-  sayings,
-  withoutReason,
-} from "../../job/closing_reasons.ts";
+import { namedIn, type SignedFirst, saidOn, sayings, withoutReason } from "../../job/closing_reasons.ts";
 import { dayWords, othersThan } from "../../job/day_facts.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
-import type { Person } from "../../job/operations.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
@@ -33,8 +25,8 @@ import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { Close } from "./closing_close.tsx";
 import { ClosedBy } from "./closing_closed_by.tsx";
-import { readCode, useOtherDevices } from "./closing_code_read.ts";
 import { ClosedWith, Differences, type Naming, WORD_FOR_ALL } from "./closing_differences.tsx";
+import { ForTheSecond } from "./closing_for_second.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
 import { Raise, Raised } from "./closing_raised.tsx";
 import { goToClose, idsBehind, NOT_CLOSING } from "./closing_signed.ts";
@@ -151,43 +143,6 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
 function withThoseOf(here: readonly Found[], atOffice: readonly Found[]): Found[] {
   const keys = new Set(here.map(({ key }) => key));
   return [...here, ...atOffice.filter(({ key }) => !keys.has(key))];
-}
-
-type SecondReads = {
-  day: DayRecord;
-  found: readonly Found[];
-  first: SignedFirst;
-  naming: Naming;
-  second: Person | null | undefined;
-  code: string;
-};
-
-/**
- * What came up since the first person signed, which the second explains, and apart from it what was signed. Nothing is
- * said in their name before their code: whoever is at the device can choose any.
- */
-function ForTheSecond({ day, found, first, naming, second, code }: SecondReads) {
-  const { since, stands, mended } = besideSigned(found, naming.reasons, first);
-  const own = useDevice()?.device_id ?? "";
-  const others = useOtherDevices(day, own);
-  const reading = { code: code.trim(), day_id: day.record_id, own, others: others.ids };
-  const isTheirs = second && !readCode(second, reading).lacking;
-  return (
-    <div class="found">
-      {since.length > 0 && (
-        <Differences
-          title={`Come up since ${first.by} signed`}
-          found={since}
-          naming={{ ...naming, say: isTheirs ? naming.say : null }}
-        />
-      )}
-      {since.length > 0 && !isTheirs && (
-        <p class="hint">Choose the second person and type their code first: they explain these.</p>
-      )}
-      <Differences title={`What ${first.by} signed`} found={stands} naming={{ ...naming, say: null }} />
-      {mended > 0 && <p class="hint">{countWords(mended, "difference")} of these mended since.</p>}
-    </div>
-  );
 }
 
 /** Stop was pressed with no item: those that stand, then how the others ended. */

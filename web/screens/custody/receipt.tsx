@@ -23,7 +23,7 @@ import { BackWithOwner, DayClosed, Leaves, Parties, SignedBefore, ThankYou } fro
 import { NotOnIt, OwnTerms, PiecesUntied, SaidBehind, SlightFaults, ToTie } from "./receipt_beside.tsx";
 import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
 import { Sign } from "./receipt_sign.tsx";
-import { Lines, OfferBeside, OfferNew } from "./receipt_since.tsx";
+import { LeftWithHouse, OfferBeside, OfferNew } from "./receipt_since.tsx";
 
 export default function ReceiptScreen({ visit_id }: { visit_id: string }) {
   const visit = useRecord("visit", visit_id);
@@ -151,13 +151,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         </>
       )}
       {(what === "left" || !state.last) && (
-        <section>
-          <h2>
-            Left with the house{state.last ? ", to be signed" : ""} <span class="count">{here.length}</span>
-          </h2>
-          {!isFirst && <p class="lead">{headWords(head)}</p>}
-          {here.length ? <Lines lines={here} /> : <p class="none">Nothing is left here.</p>}
-        </section>
+        <LeftWithHouse lines={here} isAnother={state.last !== null} head={isFirst ? "" : headWords(head)} />
       )}
       {(what === "left" || !state.last) && <SlightFaults items={state.staying} />}
       <ToTie items={state.toTie} toOwner={turned} />

@@ -88,6 +88,21 @@ export function OfferNew({ changes, receipts, make, visit }: OfferOf) {
   );
 }
 
+type LeftOf = { lines: LinesOf["lines"]; isAnother: boolean; head: string };
+
+/** What is here, as it is to be signed; `head` where that is another than stands on top. */
+export function LeftWithHouse({ lines, isAnother, head }: LeftOf) {
+  return (
+    <section>
+      <h2>
+        Left with the house{isAnother ? ", to be signed" : ""} <span class="count">{lines.length}</span>
+      </h2>
+      {head && <p class="lead">{head}</p>}
+      {lines.length ? <Lines lines={lines} /> : <p class="none">Nothing is left here.</p>}
+    </section>
+  );
+}
+
 type OfferBesideOf = { count: number; make: () => void };
 
 /** Nothing of it stands on a receipt, so that none is owed: the owner may have one all the same. */
