@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { answerInWords } from "../../web/job/answer_words.ts";
 import { fiveAnswers } from "../../web/job/answers.ts";
+import { isForbiddenBeside } from "../../web/job/forbidden_tests.ts";
 import { recordOf, written } from "./any_words.js";
 import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
@@ -188,4 +189,12 @@ test("a sheet is laid down, not its back; and whoever asks after worn plating he
   assert.match(paragraph("textile-rug", cloth), /No sign seen under a lamp that the ground is laid down\./);
   const cleaned = one("decoration", "over-cleaned", { severity: 3 });
   assert.match(answer("silver-plate", "Is it silver", cleaned), /The decoration is over-cleaned\./);
+});
+
+test("nobody touches the claws of a setting that holds no stone", () => {
+  const plan = book.plans.jewellery;
+  const touch = plan.tests.find((one) => one.test === "claw-touch");
+  const isForbidden = (not_there) => isForbiddenBeside(plan, touch, recordOf(written(plan, { not_there })));
+  assert.equal(isForbidden(["main-stone", "side-stones"]), true);
+  assert.equal(isForbidden(["side-stones"]), false);
 });
