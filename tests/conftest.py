@@ -42,6 +42,7 @@ from tests.apart import Apart, begin
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.checks import checks_node
 from tests.door import Door, at_the_door
+from tests.journeys.of_a_run import left_for_another_run
 from tests.left_out import pytest_terminal_summary  # noqa: F401 - called by name
 from tests.made_once import (
     app_read_once,
@@ -86,7 +87,13 @@ SLOWEST = (
 )
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    asked, keyword = config.args, config.option.keyword
+    left = {id(item): item for item in left_for_another_run(items, asked=asked, keyword=keyword)}
+    if left:
+        config.hook.pytest_deselected(items=[*left.values()])
+        items[:] = [item for item in items if id(item) not in left]
+
     def place(item: pytest.Item) -> int:
         return next(
             (place for place, path in enumerate(SLOWEST) if item.nodeid.startswith(path)), len(SLOWEST)

@@ -6,11 +6,13 @@ import json
 import os
 import subprocess
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from tests import samples
 from tests.checks import checks_node
+from tests.journeys.of_a_run import JOURNEYS, left_for_another_run
 from tests.samples import runs, sampled, seeds
 
 ROOT = Path(__file__).parents[2]
@@ -77,3 +79,28 @@ def test_the_app_s_tests_take_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
     told = subprocess.run(command, capture_output=True, check=True).stdout
     theirs = [[tuple(case) for case in cases] for cases in json.loads(told)]
     assert theirs == [CASES if whole else chosen(monkeypatch, int(seed)) for seed, whole in asked]
+
+
+def test_of_each_file_of_journeys_a_third_is_made_and_all_of_what_is_named(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    class Found:
+        def __init__(self, path: Path) -> None:
+            self.path = path
+
+    one, two, other = JOURNEYS / "test_one.py", JOURNEYS / "test_two.py", JOURNEYS.parent / "test_other.py"
+    found: list[Any] = [*(Found(one) for _ in range(7)), Found(two), *(Found(other) for _ in range(5))]
+    monkeypatch.delenv(samples.WHOLE, raising=False)
+    made = set()
+    for seed in range(3):
+        monkeypatch.setenv(samples.SEED, str(seed))
+        left = left_for_another_run(found, asked=["tests"], keyword="")
+        kept = [item for item in found if item not in left]
+        assert [sum(item.path == path for item in kept) for path in (two, other)] == [1, 5]
+        assert sum(item.path == one for item in kept) in (2, 3)
+        made |= {id(item) for item in kept}
+        assert left_for_another_run(found, asked=["tests/journeys/test_one.py::x"], keyword="") == []
+        assert left_for_another_run(found, asked=["tests"], keyword="receipt") == []
+    assert made == {id(item) for item in found}, "after three commits each has been made"
+    monkeypatch.setenv(samples.WHOLE, "1")
+    assert left_for_another_run(found, asked=["tests"], keyword="") == []
