@@ -18,6 +18,9 @@ from intake.records.values import FieldValue
 
 Numbers = dict[str, FieldValue]
 
+#: How the names of the fields begin that may say of a thing, or a piece of it, that it went back.
+SAYS_IT_WENT = ("tags/", "whereabouts", "moves/")
+
 
 def one_thing(record: Record) -> Record:
     """A record as it is if it is the only one of its thing; else with the numbers, moves and whereabouts of the others
@@ -247,8 +250,21 @@ def _pieces(item: Record) -> list[int]:
     return sorted({*range(1, piece_count(item) + 1), *here})
 
 
+def _never_went(item: Record) -> bool:
+    """Whether nothing says of any piece that it went back, so that none is away. So it is of nearly every thing,
+    and is read off its fields once, where the pieces read them a dozen times."""
+    went = (
+        value.value["gone"] == "taken-back" if name.startswith("tags/") else is_return(value)
+        for name, value in one_thing(item).fields.items()
+        if name.startswith(SAYS_IT_WENT)
+    )
+    return not any(went)
+
+
 def pieces_away(item: Record) -> list[int]:
     """Which pieces of an item are with its owner."""
+    if _never_went(item):
+        return []
     return [piece for piece in _pieces(item) if _is_away(item, piece)]
 
 
@@ -308,7 +324,7 @@ def is_back_with_owner(item: Record) -> bool:
     There is this one answer for receipts, desk and lists: a piece that lost its number counts as here, since who says
     that it went home has to say so.
     """
-    return all(_is_away(item, piece) for piece in _pieces(item))
+    return not _never_went(item) and all(_is_away(item, piece) for piece in _pieces(item))
 
 
 def tags_here(item: Record) -> list[str]:
