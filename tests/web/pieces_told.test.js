@@ -72,7 +72,7 @@ const pendants = {
   ],
 };
 
-test("the side of an ear fitting says which of the two it is of, and a lost stone bears on stones that were replaced", () => {
+test("the side of an ear fitting says which of two it is of; a lost stone bears on replaced ones", () => {
   assert.match(paragraph("jewellery", pendants), /The proper left ear fitting is replaced\./);
   assert.doesNotMatch(paragraph("jewellery", pendants), /Not noted/);
   const repairs = answer("jewellery", "Are there repairs", pendants);
