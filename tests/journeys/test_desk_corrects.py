@@ -231,6 +231,11 @@ def test_the_desk_corrects_how_a_zone_was_and_what_was_looked_for(
     expect(denial).to_have_count(0)
     back = correcting(desk, "back")
     expect(back.get_by_role("button", name="Finding", exact=True)).to_have_count(0)
+    table = desk.locator(".zone-table").bounding_box()
+    form = back.bounding_box()
+    assert table is not None
+    assert form is not None
+    assert form["width"] > 0.9 * table["width"], "it has the width of the whole row"
     back.get_by_role("button", name="Not examined").click()
     expect(back.get_by_role("button", name="Say why nobody looked")).to_be_disabled()
     back.get_by_label("Why nobody looked").select_option(
