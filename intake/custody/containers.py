@@ -109,14 +109,13 @@ class SealContainer(Edit, HandsOn):
 
     `numbers` are those of all that lay in the container as it was sealed, at any depth, and stay with the seal for as
     long as it holds, as does `sealed_at`, when that was: what is on record of it since then contradicts the seal.
-    `put_on` is the number that was on record where another was read.
     """
 
     roles = frozenset({"table", "porter", "door", "desk"})
     record_kinds = ("container",)
     record_member = "container_id"
     field_name = "seal"
-    if_said = ("numbers", "sealed_at", "put_on")
+    if_said = ("numbers", "sealed_at")
 
     kind: Literal["seal_container"]
     container_id: Identifier
@@ -125,7 +124,6 @@ class SealContainer(Edit, HandsOn):
     second_by: Line
     numbers: Annotated[list[Tag], Field(max_length=MOST_UNDER)] | None = None
     sealed_at: Instant | None = None
-    put_on: Line | None = None
 
     def kind_obeyed(self, record: Record, records: Records) -> str:
         """What lies in it is handled as what is put in is."""

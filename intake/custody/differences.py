@@ -342,9 +342,7 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
         yield "not-arrived", "in isolation, and nothing in it is held"
     seals = [seal.value for _, seal in container.said("seal")]
     if seal := next((seal for seal in seals if seal["state"] in ("differs", "broken")), None):
-        put_on = f", and {seal['put_on']} was put on" if seal.get("put_on") else ""
-        state = "is broken" if seal["state"] == "broken" else "differs"
-        yield "seal-differs", f"seal {seal['seal']} {state}{put_on}"
+        yield "seal-differs", f"seal {seal['seal']} {'is broken' if seal['state'] == 'broken' else 'differs'}"
     if not seals and any(move["to_place"] == "van" for move in values_of(container, "moves/")):
         yield "seal-differs", "it went into the van, and no seal of it is on record"
     current = container.fields.get("seal")

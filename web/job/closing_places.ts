@@ -114,11 +114,8 @@ export function ofContainers(
       found.push(["not-arrived", `${ISOLATED}, and nothing in it is held`]);
     const seals = saidOf(container, "seal").map(({ value }) => value);
     const seal = seals.find(isWrong);
-    if (seal) {
-      const put_on = seal.put_on ? `, and ${seal.put_on} was put on` : "";
-      const state = seal.state === "broken" ? "is broken" : "differs";
-      found.push(["seal-differs", `seal ${seal.seal} ${state}${put_on}`]);
-    }
+    if (seal)
+      found.push(["seal-differs", `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`]);
     if (!seals.length && listed(container, "moves/").some(({ value }) => value.to_place === "van"))
       found.push(["seal-differs", "it went into the van, and no seal of it is on record"]);
     const [current, made] = [fieldValue(container, "seal"), container.fields.seal];

@@ -206,17 +206,3 @@ export function keptUnder(
   const numbers = [...new Set(packed.flatMap((one) => one.numbers))];
   return numbers.length && numbers.length <= MOST_UNDER ? { numbers } : {};
 }
-
-/**
- * What two people found, as it is recorded: who calls intact what bears another number than was put on has found that
- * it differs, and both numbers stand there.
- */
-export function asRead(
-  container: ThingRecord,
-  { seal, state }: Pick<Seal, "seal" | "state">,
-): Pick<Seal, "state" | "put_on"> {
-  const before = fieldValue(container, "seal");
-  const isChecked = state === "intact" || state === "differs";
-  const isOther = isChecked && before && SHUT.has(before.state) && before.seal.trim() !== seal.trim();
-  return isOther ? { state: "differs", put_on: before.seal } : { state };
-}

@@ -3,7 +3,7 @@
 import { thingName } from "../../job/custody.ts";
 import type { SealContainer } from "../../job/operations.ts";
 import { rollWith } from "../../job/roll_with.ts";
-import { asRead, keptUnder } from "../../job/sealed.ts";
+import { keptUnder } from "../../job/sealed.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
@@ -69,10 +69,6 @@ export function Seal(of: SealOf) {
   const isBegun = state !== null || form.seal.trim() !== "";
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
   const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
-  const isOther =
-    state === "intact" &&
-    form.seal.trim() !== "" &&
-    asRead(container, { seal: form.seal, state }).state === "differs";
   const isAgainst = mixed !== "" && state === "sealed";
   const next = shutIn ? (
     <TieOn href={`#/container/${shutIn.record_id}`} left="it lies in there, under a seal">
@@ -94,7 +90,7 @@ export function Seal(of: SealOf) {
       if (state)
         await keep("seal_container", {
           container_id: container.record_id,
-          ...{ ...form, second_by, ...asRead(container, { seal: form.seal, state }) },
+          ...{ ...form, second_by, state },
           ...keptUnder(container, state, things.items, things.containers),
         });
       drop();
@@ -135,10 +131,10 @@ export function Seal(of: SealOf) {
           it, or “none”; if it left with a seal, note a difference on Closing.
         </p>
       )}
-      {isOther && (
+      {state === "intact" && seal && form.seal.trim() !== "" && form.seal.trim() !== seal.seal && (
         <p class="bar wrong" role="alert">
-          {seal?.seal} is on record, {form.seal.trim()} was read. Read it again. If it is that, it is recorded
-          as a number that differs, and the closing names it.
+          {seal.seal} is on record, {form.seal.trim()} was read. Read it again; if it is that, say Number
+          differs.
         </p>
       )}
       {isAgainst && (
@@ -170,9 +166,7 @@ export function Seal(of: SealOf) {
               ? "The seal does bear it: record it"
               : isAgainst
                 ? "Record it all the same"
-                : isOther
-                  ? "The number differs: record it"
-                  : "Record the seal"}
+                : "Record the seal"}
           </TieOn>
         )}
         {!isReady && next}
