@@ -109,13 +109,14 @@ class SealContainer(Edit, HandsOn):
 
     `numbers` are those of all that lay in the container as it was sealed, at any depth, and stay with the seal for as
     long as it holds, as does `sealed_at`, when that was: what is on record of it since then contradicts the seal.
+    `put_on` and `read` are the two numbers once it was read otherwise than it was put on; every later seal keeps them.
     """
 
     roles = frozenset({"table", "porter", "door", "desk"})
     record_kinds = ("container",)
     record_member = "container_id"
     field_name = "seal"
-    if_said = ("numbers", "sealed_at")
+    if_said = ("numbers", "sealed_at", "put_on", "read")
 
     kind: Literal["seal_container"]
     container_id: Identifier
@@ -124,6 +125,8 @@ class SealContainer(Edit, HandsOn):
     second_by: Line
     numbers: Annotated[list[Tag], Field(max_length=MOST_UNDER)] | None = None
     sealed_at: Instant | None = None
+    put_on: Line | None = None
+    read: Line | None = None
 
     def kind_obeyed(self, record: Record, records: Records) -> str:
         """What lies in it is handled as what is put in is."""

@@ -35,7 +35,7 @@ from intake.custody.moves import in_order
 from intake.custody.owed_signatures import Signed, signed_of
 from intake.custody.packed import Packed
 from intake.custody.plan_used import PlanUsed
-from intake.custody.sealed import contradicted
+from intake.custody.sealed import contradicted, wrong_seal
 from intake.custody.whereabouts import (
     containers_by_number,
     pieces_of,
@@ -341,8 +341,8 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
     if where.place == "isolation" and not where.inside and not holds_kept_apart(container, day):
         yield "not-arrived", "in isolation, and nothing in it is held"
     seals = [seal.value for _, seal in container.said("seal")]
-    if seal := next((seal for seal in seals if seal["state"] in ("differs", "broken")), None):
-        yield "seal-differs", f"seal {seal['seal']} {'is broken' if seal['state'] == 'broken' else 'differs'}"
+    if wrong := next(filter(None, map(wrong_seal, seals)), None):
+        yield "seal-differs", wrong
     if not seals and any(move["to_place"] == "van" for move in values_of(container, "moves/")):
         yield "seal-differs", "it went into the van, and no seal of it is on record"
     current = container.fields.get("seal")
@@ -382,7 +382,7 @@ def container_contested(container: Record, day: DayOnRecord) -> Iterator[Named]:
             continue
         kept, other = (json.loads(side)["value"] for side in (between.kept, between.other))
         # One that is broken or differs is named as that.
-        if between.name == "seal" and not {kept["state"], other["state"]} & {"differs", "broken"}:
+        if between.name == "seal" and not (wrong_seal(kept) or wrong_seal(other)):
             sides = " or ".join(f"{seal['seal']} {seal['state']}" for seal in (kept, other))
             yield "seal-differs", f"two people recorded its seal otherwise: {sides}"
         if between.name == "inside":

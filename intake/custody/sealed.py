@@ -45,6 +45,15 @@ def contradicted(container: Record, day: DayOnRecord) -> tuple[str, str] | None:
     return f"since seal {container.value('seal')['seal']} was put on, {'; '.join(parts)}", f"since {acts}"
 
 
+def wrong_seal(seal: dict[str, Any]) -> str | None:
+    """In words what is wrong with a seal, with both numbers where it was read otherwise; None if nothing is."""
+    put_on, read = seal.get("put_on"), seal.get("read") or ""
+    both = f"seal {put_on} was put on, {read} was read" if put_on else ""
+    if seal["state"] == "broken":
+        return "; ".join(filter(None, [f"seal {seal['seal']} is broken", both]))
+    return both or (f"seal {seal['seal']} differs" if seal["state"] == "differs" else None)
+
+
 def names_of(crossed: list[Crossed], day: DayOnRecord) -> str:
     return some_of([with_doer(one, day.day) for one in crossed], MOST_NAMED)
 

@@ -44,10 +44,12 @@ def test_nothing_is_taken_out_of_a_sealed_crate_before_two_have_opened_it(
     choose_name(page, "Hester Quillfeather")
     go_to(page, f"{office.address}/#/container/{crate}")
     take_out = page.get_by_role("button", name="Take out")
+    expect(page.get_by_text("Its number shows once the one on it is keyed")).to_be_visible()
     take_out.click()
-    asked = f"Crate {shown(CRATE)} is under the seal 7104. Two people open it first"
+    asked = f"Crate {shown(CRATE)} is under a seal. Two people open it first"
     expect(page.get_by_text(asked)).to_be_visible()
     expect(page.get_by_label("Seal number")).to_be_focused()
+    expect(page.get_by_text("7104")).to_have_count(0)
     assert manager.record(item_id)["fields"]["inside"]["value"] == {"container_id": crate}
     opened = a_seal(crate, "7104", "opened")
     seen = manager.record(crate)["fields"]["seal"]["operation_id"]
@@ -121,6 +123,28 @@ def test_nothing_is_scanned_out_of_a_sealed_crate_or_into_it_and_what_was_is_tol
     assert office.faults() == []
 
 
+def test_a_seal_read_otherwise_is_recorded_with_both_numbers_and_stands_until_it_is_explained(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    add_ana(manager, day)
+    crate = str(phone.keep(a_crate(phone.ids, day["day_id"], CRATE))["container_id"])
+    phone.keep(a_seal(crate, "447120"))
+    phone.push()
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/container/{crate}")
+    record = page.locator(".dock .tie-on")
+    for seen, key in (("Intact at the check", "Record that the number differs"), ("Opened by two", "Record")):
+        page.get_by_label("Seal number").fill("447128")
+        page.locator("#seal").get_by_label("Second person").select_option(label="Ana Thistle")
+        page.get_by_role("button", name=seen).click()
+        record.filter(has_text=key).click()
+        expect(page.get_by_text("At the desk")).to_be_visible()
+        named = [one["words"] for one in found_at(manager, day["day_id"]) if one["kind"] == "seal-differs"]
+        assert named == [f"crate {shown(CRATE)}: seal 447120 was put on, 447128 was read"]
+    assert office.faults() == []
+
+
 def test_two_seals_of_a_crate_and_a_box_in_two_crates_are_settled_where_they_stand(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
@@ -145,5 +169,7 @@ def test_two_seals_of_a_crate_and_a_box_in_two_crates_are_settled_where_they_sta
         side.get_by_role("button", name="Looked at again").click()
         expect(two).to_have_count(0)
     go_to(page, f"{office.address}/#/container/{made[0]}")
+    page.get_by_label("Seal number").fill("9999")
+    page.get_by_role("button", name="Intact at the check").click()
     expect(page.get_by_text("9999: sealed now, second person")).to_be_visible()
     assert office.faults() == []

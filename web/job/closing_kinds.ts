@@ -67,7 +67,8 @@ export const KINDS = [
   ["load-short", "Left with a load and not come"],
   ["not-arrived", "Containers that have not arrived"],
   ["not-compared", "At the store and not compared"],
-  raised("seal-differs"),
+  // What nobody looked at, or went without one, stands here as well: the lines say which it is.
+  ["seal-differs", "Seals that differ, or that nobody looked at"],
   ["stopped", "Stopped"],
   ["held", "Held apart"],
   ["heard-late", "Handled by somebody who had not heard of the stop"],

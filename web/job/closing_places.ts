@@ -16,7 +16,7 @@ import {
 import type { Place, ValueAt } from "./fields.ts";
 import { type Load, notCome, takenOut } from "./loads.ts";
 import { referredTo } from "./referred.ts";
-import { contradicted, sealingOf } from "./sealed.ts";
+import { contradicted, sealingOf, wrongSeal } from "./sealed.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, RecordCopy, ThingRecord } from "./types.ts";
 import { fieldValue, listed, saidOf } from "./values.ts";
 import { isLater, latestOf, movesInOrder } from "./with_owner.ts";
@@ -113,9 +113,8 @@ export function ofContainers(
     if (place === "isolation" && !inside.length && !holdsKeptApart(container, byId))
       found.push(["not-arrived", `${ISOLATED}, and nothing in it is held`]);
     const seals = saidOf(container, "seal").map(({ value }) => value);
-    const seal = seals.find(isWrong);
-    if (seal)
-      found.push(["seal-differs", `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`]);
+    const [wrong] = seals.flatMap((seal) => wrongSeal(seal) ?? []);
+    if (wrong) found.push(["seal-differs", wrong]);
     if (!seals.length && listed(container, "moves/").some(({ value }) => value.to_place === "van"))
       found.push(["seal-differs", "it went into the van, and no seal of it is on record"]);
     const [current, made] = [fieldValue(container, "seal"), container.fields.seal];
@@ -200,10 +199,6 @@ function carriedTo(thing: ThingRecord, before: FieldValue, move: FieldValue, byI
   return movesInOrder(outer).findLast(({ set }) => !isLater(set, move))?.value.to_place ?? "table";
 }
 
-function isWrong({ state }: ValueAt<"seal">) {
-  return state === "differs" || state === "broken";
-}
-
 /** What two people said otherwise of a container, neither having heard of the other. */
 export function containerContested(container: ContainerRecord, byId: Things): Named[] {
   const inside = ({ container_id }: ValueAt<"inside">) => {
@@ -214,7 +209,7 @@ export function containerContested(container: ContainerRecord, byId: Things): Na
     const sides = [kept.value, other.value];
     if (field === "seal") {
       const of = sides as ValueAt<"seal">[];
-      if (of.some(isWrong)) return []; // named as that
+      if (of.some(wrongSeal)) return []; // named as that
       const seals = of.map(({ seal, state }) => `${seal} ${state}`);
       return [["seal-differs", `two people recorded its seal otherwise: ${seals.join(" or ")}`]];
     }

@@ -227,7 +227,8 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
   pieces: CountPieces["pieces"];
   /** How many of them the counter knew to be back with their owner. */
   "pieces-back": number;
-  seal: Kept<SealContainer, "seal" | "state" | "second_by"> & Pick<SealContainer, "numbers" | "sealed_at">;
+  seal: Kept<SealContainer, "seal" | "state" | "second_by"> &
+    Pick<SealContainer, "numbers" | "sealed_at" | "put_on" | "read">;
   "check-in": Kept<CheckIn, "state" | "words" | "second_by">;
   merged: Kept<MergeItem, "into_id" | "why">;
   entry: Kept<SetEntry, "state"> & Partial<Pick<SetEntry, "reason">>;

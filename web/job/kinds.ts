@@ -373,10 +373,10 @@ export const KINDS = {
     "record": "container_id",
     "roles": ["desk", "door", "porter", "table"],
     "field": "seal",
-    "value": ["seal", "state", "second_by", "numbers", "sealed_at"],
-    "if_said": ["numbers", "sealed_at"],
+    "value": ["seal", "state", "second_by", "numbers", "sealed_at", "put_on", "read"],
+    "if_said": ["numbers", "sealed_at", "put_on", "read"],
     "hands_on": true,
-    "longest": {"seal": 400, "second_by": 400},
+    "longest": {"seal": 400, "second_by": 400, "put_on": 400, "read": 400},
   },
   set_consignor: {
     "record": "visit_id",

@@ -592,6 +592,8 @@ export interface SealContainer extends Envelope {
   second_by: string;
   numbers?: string[] | null;
   sealed_at?: string | null;
+  put_on?: string | null;
+  read?: string | null;
 }
 
 /** One fact about the consignor. Its words stay out of the log and can be erased. */

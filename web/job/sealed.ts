@@ -189,20 +189,49 @@ export function shutOver(container: ThingRecord, sealing: Sealing) {
   return shutAround(container, sealing) ?? (isUnder ? container : undefined);
 }
 
-/** What a seal keeps of what it is put on: all that lies there; what it was put on with for as long as it holds. */
+/** Whether a number is another than the one on record of a seal that nobody has opened since. */
+export function isReadOtherwise(container: ContainerRecord, number: string, state: Seal["state"]): boolean {
+  const before = fieldValue(container, "seal");
+  if (!before || !number.trim()) return false;
+  if (state === "sealed" && !SHUT.has(before.state)) return false; // another was put on what was open
+  return asRead(before.seal) !== asRead(number);
+}
+
+/** Two people who read a seal aloud key it with spaces and letters as they please. */
+function asRead(number: string) {
+  return number.replace(/\s/g, "").toLowerCase();
+}
+
+/** In words what is wrong with a seal, with both numbers where it was read otherwise; null if nothing is. */
+export function wrongSeal({ seal, state, put_on, read }: Seal): string | null {
+  const both = put_on ? `seal ${put_on} was put on, ${read} was read` : "";
+  if (state === "broken") return [`seal ${seal} is broken`, ...(both ? [both] : [])].join("; ");
+  return both || (state === "differs" ? `seal ${seal} differs` : null);
+}
+
+/**
+ * What a seal keeps of what it is put on: all that lies there; what it was put on with for as long as it holds. That it
+ * was read otherwise once stays with every later one: a difference stands until it is explained, and whoever opens the
+ * crate, or seals it anew, explains nothing.
+ */
 export function keptUnder(
   container: ContainerRecord,
-  state: Seal["state"],
+  { seal, state }: Pick<Seal, "seal" | "state">,
   items: ItemRecord[],
   containers: ContainerRecord[],
-): Pick<Seal, "numbers" | "sealed_at"> {
+): Pick<Seal, "numbers" | "sealed_at" | "put_on" | "read"> {
   const [before, made] = [fieldValue(container, "seal"), container.fields.seal];
+  const otherwise = before?.put_on
+    ? { put_on: before.put_on, read: before.read ?? "" }
+    : before && isReadOtherwise(container, seal, state)
+      ? { put_on: before.seal, read: seal.trim() }
+      : {};
   if (state === "intact" && before && made && SHUT.has(before.state)) {
     const numbers = before.numbers ? { numbers: before.numbers } : {};
-    return { ...numbers, sealed_at: before.sealed_at ?? made.made_at };
+    return { ...numbers, sealed_at: before.sealed_at ?? made.made_at, ...otherwise };
   }
-  if (!SHUT.has(state)) return {};
+  if (!SHUT.has(state)) return otherwise;
   const packed = packedIn([container.number], items, containers);
   const numbers = [...new Set(packed.flatMap((one) => one.numbers))];
-  return numbers.length && numbers.length <= MOST_UNDER ? { numbers } : {};
+  return { ...(numbers.length && numbers.length <= MOST_UNDER ? { numbers } : {}), ...otherwise };
 }

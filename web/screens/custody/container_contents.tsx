@@ -95,10 +95,9 @@ function ThingRow({ thing, container_id, isLeftAlone, shut }: ThingRowOf) {
 
 /** Nothing leaves what is sealed before two people have said that they opened it: to its seal, wherever that stands. */
 function askToOpen(shut: ThingRecord) {
-  const seal = fieldValue(shut, "seal")?.seal;
   sayWrong(
     new Error(
-      `${firstUpper(thingName(shut))} is under the seal ${seal}. Two people open it first: key the number at its ` +
+      `${firstUpper(thingName(shut))} is under a seal. Two people open it first: key the number at its ` +
         "seal, say “Opened by two”, or what else you see, and then take it out.",
     ),
   );

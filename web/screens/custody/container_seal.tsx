@@ -1,20 +1,24 @@
 /** The seal of a container: two people put it on, or look at it where it came, before they open. */
 
+import { useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
 import type { SealContainer } from "../../job/operations.ts";
 import { rollWith } from "../../job/roll_with.ts";
-import { keptUnder } from "../../job/sealed.ts";
+import { isReadOtherwise, keptUnder } from "../../job/sealed.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
+import { recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { InDock } from "../../parts/in_dock.tsx";
+import { momentWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecord } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
+import { countAsMoved } from "./porter_count.ts";
 import { SecondPerson, useSecond } from "./second_person.tsx";
 
 export const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
@@ -26,6 +30,16 @@ export const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
 ];
 
 const SEAL = "seal";
+
+/** Whether nobody has said that it was opened, or found it otherwise. */
+const isHolding = (state: SealContainer["state"]) => state === "sealed" || state === "intact";
+
+/** When a seal was put on record, and by whom. */
+function madeWords(container: ContainerRecord) {
+  const made = container.fields.seal;
+  const by = fieldValue(recordOf("day", container.day_id), `people/${made?.made_by}`)?.name;
+  return made ? `, ${momentWords(made.made_at)}${by ? ` by ${by}` : ""}` : "";
+}
 
 /** To the number of its seal, wherever that stands. */
 export function goToSeal() {
@@ -69,6 +83,8 @@ export function Seal(of: SealOf) {
   const isBegun = state !== null || form.seal.trim() !== "";
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
   const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
+  const [isOwn, setOwn] = useState(false);
+  const isOtherwise = state !== null && isReadOtherwise(container, form.seal, state);
   const isAgainst = mixed !== "" && state === "sealed";
   const next = shutIn ? (
     <TieOn href={`#/container/${shutIn.record_id}`} left="it lies in there, under a seal">
@@ -81,24 +97,34 @@ export function Seal(of: SealOf) {
   ) : mixed ? null : isPacked && !seal ? (
     <TieOn press={goToSeal}>Seal it</TieOn>
   ) : seal?.state === "sealed" && !isBegun ? (
-    <TieOn href="#/porter" left="say where it goes, and scan it">
+    <TieOn press={() => attempt(toMove)} left="say where it goes, and scan it">
       {`Move ${thingName(container)}`}
     </TieOn>
   ) : null;
+  const toMove = async () => {
+    await countAsMoved(container.day_id);
+    location.hash = "#/porter";
+  };
   const record = () =>
     attempt(async () => {
       if (state)
         await keep("seal_container", {
           container_id: container.record_id,
-          ...{ ...form, second_by, state },
-          ...keptUnder(container, state, things.items, things.containers),
+          ...{ ...form, second_by, state: isOtherwise && state === "intact" ? "differs" : state },
+          ...keptUnder(container, { ...form, state }, things.items, things.containers),
         });
       drop();
+      setOwn(true);
       sayDone("The seal is on record.");
     });
-  const words = seal
-    ? `${seal.seal}: ${stateWords}, second person ${seal.second_by}.`
-    : "No seal is on record.";
+  // Who is to read a number off the seal does not have it before their eyes.
+  const isHidden =
+    Boolean(seal && isHolding(seal.state)) && !isOwn && !isFolded && !(state && form.seal.trim());
+  const words = !seal
+    ? "No seal is on record."
+    : isHidden
+      ? `A seal is on record, ${stateWords}${madeWords(container)}. Its number shows once the one on it is keyed.`
+      : `${seal.seal}: ${stateWords}, second person ${seal.second_by}.`;
   if (isFolded)
     return (
       <section id={SEAL}>
@@ -131,10 +157,10 @@ export function Seal(of: SealOf) {
           it, or “none”; if it left with a seal, note a difference on Closing.
         </p>
       )}
-      {state === "intact" && seal && form.seal.trim() !== "" && form.seal.trim() !== seal.seal && (
+      {isOtherwise && seal && (
         <p class="bar wrong" role="alert">
-          {seal.seal} is on record, {form.seal.trim()} was read. Read it again; if it is that, say Number
-          differs.
+          {seal.seal} is on record, {form.seal.trim()} was read. Read it again; if it is that, record it: both
+          numbers then stand on Closing, until somebody says what is known of it.
         </p>
       )}
       {isAgainst && (
@@ -166,7 +192,9 @@ export function Seal(of: SealOf) {
               ? "The seal does bear it: record it"
               : isAgainst
                 ? "Record it all the same"
-                : "Record the seal"}
+                : isOtherwise && state === "intact"
+                  ? "Record that the number differs"
+                  : "Record the seal"}
           </TieOn>
         )}
         {!isReady && next}

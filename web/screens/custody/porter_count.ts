@@ -57,6 +57,20 @@ export async function countAsCome(
   await holdForm(nameOf(day_id));
 }
 
+/**
+ * What was packed and sealed is moved next, and the count into it is over. One that is not recorded yet is not broken
+ * off: it is gone on with.
+ */
+export async function countAsMoved(day_id: string): Promise<void> {
+  const held = enteredIn(nameOf(day_id)) as { aim?: Aim; scanned?: Scanned[] } | undefined;
+  const before = { ...BLANK, ...held?.aim };
+  if (isOwedOf(before, held?.scanned ?? [])) return;
+  const to = before.work === "move" ? before.to : "van";
+  const aim: Aim = { ...before, work: "move", to, container: "", of_load: "", again: "" };
+  enterInJournal(nameOf(day_id), { aim, scanned: [] });
+  await holdForm(nameOf(day_id));
+}
+
 type CountOf = { day_id: string; items: ItemRecord[]; containers: ContainerRecord[]; me: string };
 
 export type Count = {
