@@ -258,4 +258,17 @@ def test_the_desk_corrects_how_a_zone_was_and_what_was_looked_for(
     assert (fields["zones/back"]["state"], fields["zones/back"]["reason"]) == ("not-examined", "covered")
     assert fields["zones/table"]["state"] == "finding"
     assert fields["zones/scroll"]["reason"] == "to-look-at"
+
+
+def test_what_was_found_stands_on_the_printed_entry(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open, violin: str
+) -> None:
+    """It is a key on the screen, and keys are not printed."""
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    desk.goto(f"{office.address}/#/entry/{violin}")
+    found = desk.locator(".findings").get_by_text("crack", exact=False).first
+    expect(found).to_be_visible()
+    desk.emulate_media(media="print")
+    expect(found).to_be_visible()
     assert office.faults() == []
