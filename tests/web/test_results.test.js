@@ -19,6 +19,15 @@ test("of a look, whether it was used", () => {
   assert.deepEqual(keys("ceramics", "ultraviolet"), ["Used", "Used in part", "Not used"]);
 });
 
+test("of breathing on an engraving, what it showed: nobody signs for no ghost by a key that says used", () => {
+  assert.deepEqual(keys("silver-plate", "breath"), [
+    "Breathed on, and no ghost seen",
+    "Breathed on, and showed a ghost in part",
+    "Breathed on, and showed a ghost",
+    "Not done",
+  ]);
+});
+
 test("of a count, a turning over or a parting of the pile, whether it was done", () => {
   assert.deepEqual(keys("textile-rug", "knot-count"), [
     "The knots were counted",
