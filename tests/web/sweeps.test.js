@@ -225,4 +225,7 @@ test("what lies beside a thing is not called clear with the rest, unless somebod
   const photo = { zone: "extras", view: null, withdrawn: false, taken_at: "" };
   assert.deepEqual(beside("free", { "photos/1": photo }), ["packaging"]);
   assert.ok(!beside("clock", {}).includes("case"), "which is a clock's own");
+  // What would be said to be there, by a fault that it has not: a solid pot has no plating, nor a crest on its shield.
+  const pot = beside("silver-plate", { short_description: "silver teapot, engraved crest" });
+  for (const never of ["blank-shield", "gilding", "plating", "liner"]) assert.ok(pot.includes(never), never);
 });

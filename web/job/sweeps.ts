@@ -54,10 +54,13 @@ function isOfMarks({ zone }: Pick<Step, "zone">) {
 const BESIDE = new Set(
   "accessories box box-flaps documents extras packaging papers slipcase stand".split(" "),
 );
+/** What many a thing of its class was never given: called clear with the rest it would say that it has that. */
+const APPLIED = new Set("blank-shield gilding liner plating".split(" "));
 
-/** Whether a zone is beside the thing, and nobody has shown, named or found anything of it: it may not be there. */
+/** Whether a zone is beside the thing or put on it, and nobody has shown or found anything of it: it may not be there. */
 export function mayNotBeThere({ zone, findings, photos }: Step, record: RecordCopy): boolean {
-  const isBeside = BESIDE.has(zone.zone) || (zone.zone === "case" && Boolean(zone.optional));
+  const isApplied = Boolean(zone.optional) && APPLIED.has(zone.zone);
+  const isBeside = BESIDE.has(zone.zone) || isApplied || (zone.zone === "case" && Boolean(zone.optional));
   const isNamed = zone.zone === "packaging" && Boolean(fieldValue(record, "packaging")?.trim());
   return isBeside && !isNamed && !findings.length && !photos.length;
 }

@@ -140,7 +140,7 @@ export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
       )}
       {beside.length > 0 && (
         <p>
-          Not these, which may not be with it: {beside.map(({ key }) => zoneName(key)).join(", ")}. Say of
+          Not these, which it may not have: {beside.map(({ key }) => zoneName(key)).join(", ")}. Say of
           each that it is clear, or that it never had it.
         </p>
       )}
