@@ -107,6 +107,40 @@ def test_what_was_begun_at_the_desk_outlives_the_page(
     expect(desk.get_by_role("button", name="Correct: Materials")).to_be_visible()
 
 
+def test_what_another_says_while_a_correction_is_typed_is_not_replaced(
+    office: Office, manager: Phone, violin: str, open_browser: Open
+) -> None:
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    choose_at_desk(desk, "Hester Quillfeather")
+    desk.get_by_role("link", name=re.compile("violin in its case")).click()
+    materials = correcting(desk, "Materials")
+    materials.get_by_label("Materials").fill("maple, spruce")
+    expect(materials.get_by_role("status")).to_have_count(0)
+
+    seen = manager.record(violin)["fields"]["materials"]["operation_id"]
+    manager.keep(a_fact(violin, "materials", "maple, ebony", seen=seen))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    expect(materials.get_by_role("status")).to_contain_text("changed while you had it open")
+    expect(materials.get_by_label("Materials")).to_have_value("maple, spruce")
+    desk.reload()
+    expect(materials.get_by_role("status")).to_contain_text("changed while you had it open")
+    materials.get_by_label("Why").fill("its belly is spruce")
+    materials.get_by_role("button", name="Correct it").click()
+    expect(materials).to_have_count(0)
+    expect(desk.get_by_text("What was said meanwhile stands beside it.")).to_be_visible()
+    expect(desk.get_by_text("All at the desk").first).to_be_attached()
+
+    record = manager.record(violin)
+    assert record["fields"]["materials"]["value"] == "maple, ebony"
+    [two] = record["disagreements"]
+    assert (two["field"], two["other"]["value"]) == ("materials", "maple, spruce")
+    again = correcting(desk, "Materials")
+    expect(again.get_by_label("Materials")).to_have_value("maple, ebony")
+    expect(again.get_by_role("status")).to_have_count(0)
+    assert office.faults() == []
+
+
 def test_a_copied_answer_says_so_where_it_was_pressed(
     office: Office, violin: str, open_browser: Open
 ) -> None:

@@ -5,6 +5,8 @@
 
 import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
+import { enteredIn } from "../../local/held.ts";
+import { asTyped } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
@@ -33,34 +35,49 @@ type CorrectOf = {
 };
 
 const WHY = "why";
+/** What stood on record as the form was opened, beside what it is of; with the first key it is held with the rest. */
+const OPENED = "opened";
 
-export function Correct({ called, held, now, fields, wrong, put, strike, back, says }: CorrectOf) {
-  const { form, set, drop, isOld } = useHeld<Corrected>(held, { ...now, [WHY]: "" });
-  const [isOpen, setOpen] = useState(isOld);
-  if (!isOpen)
-    return (
-      <button
-        type="button"
-        class="quiet on-screen"
-        aria-label={`${says ?? "Correct"}: ${called}`}
-        onClick={() => setOpen(true)}
-      >
-        {says ?? "Correct"}
-      </button>
-    );
+export function Correct(of: CorrectOf) {
+  const [isOpen, setOpen] = useState(() => enteredIn(of.held) !== undefined);
+  const says = of.says ?? "Correct";
+  if (isOpen) return <Open {...of} close={() => setOpen(false)} />;
+  return (
+    <button
+      type="button"
+      class="quiet on-screen"
+      aria-label={`${says}: ${of.called}`}
+      onClick={() => setOpen(true)}
+    >
+      {says}
+    </button>
+  );
+}
+
+type OpenOf = CorrectOf & { close: () => void };
+
+function Open({ called, held, now, fields, wrong, put, strike, back, says, close: shut }: OpenOf) {
+  const stands = JSON.stringify([held, now]);
+  const { form, set, drop } = useHeld<Corrected>(held, { ...now, [WHY]: "", [OPENED]: stands });
+  const isOvertaken = form[OPENED] !== stands;
   const why = (form[WHY] ?? "").trim();
   const close = () => {
     drop();
-    setOpen(false);
+    shut();
   };
   const keep = (work: () => Promise<unknown>, done: string) =>
     attempt(async () => {
-      await work();
+      // What came in while it was open was not meant to be replaced: both stay, and somebody settles it.
+      await (isOvertaken ? asTyped({ unseen: true }, work) : work());
       close();
-      sayDone(done, back && (() => back(form).then(syncNow)));
+      if (isOvertaken) sayDone(`${done} What was said meanwhile stands beside it.`);
+      else sayDone(done, back && (() => back(form).then(syncNow)));
       syncNow();
     });
-  const isChanged = Object.entries(now).some(([name, value]) => form[name] !== value);
+  const [, opened] = JSON.parse(form[OPENED] ?? stands) as [string, Corrected];
+  const isChanged = Object.entries(now).some(
+    ([name, value]) => ![value, opened[name]].includes(form[name] ?? ""),
+  );
   const lacks = !isChanged
     ? says
       ? "Write it first"
@@ -73,6 +90,12 @@ export function Correct({ called, held, now, fields, wrong, put, strike, back, s
   return (
     <form class="card in-hand on-screen" aria-label={`${says ?? "Correct"}: ${called}`} onSubmit={correct}>
       {fields(form, set)}
+      {isOvertaken && (
+        <p class="bar wrong" role="status">
+          This was changed while you had it open. What you enter will stand beside it, for somebody to settle.
+          To go on from what stands now, leave it as it is and open it again.
+        </p>
+      )}
       <Typed
         label="Why"
         hint="The history keeps it, with your name and what stood before."
