@@ -357,12 +357,20 @@ def named(sha256: str) -> str:
 
 
 def gone(tables: str) -> str:
-    """The pictures of visits whose owners' words were erased, and that no record names any more. `CROSS` keeps the
-    order of its tables, whatever the engine thinks of those that it has not counted."""
+    """The pictures of visits whose owners' words were erased, and that no record names any more in which a device that
+    had it did; where no sender is on record, nobody can tell, and each naming counts. `CROSS` keeps the order of its
+    tables, whatever the engine thinks of those that it has not counted."""
     return f"""
         SELECT DISTINCT photo_of.sha256 FROM {tables} USING (record_id) WHERE NOT EXISTS (
             SELECT 1 FROM photo_of AS other JOIN field ON field.record_id = other.record_id
-            WHERE other.sha256 = photo_of.sha256 AND {named("photo_of.sha256")}
+            WHERE other.sha256 = photo_of.sha256 AND {named("photo_of.sha256")} AND (
+                NOT EXISTS (SELECT 1 FROM photo_from WHERE photo_from.sha256 = other.sha256)
+                OR EXISTS (
+                    SELECT 1 FROM operation_log JOIN photo_from USING (device_id)
+                    WHERE operation_log.record_id = other.record_id AND photo_from.sha256 = other.sha256
+                    AND operation LIKE '%' || other.sha256 || '%'
+                )
+            )
         )
     """
 

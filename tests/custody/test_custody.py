@@ -316,6 +316,33 @@ def test_a_picture_of_what_was_unpacked_goes_with_its_owner(
     assert office.faults() == []
 
 
+def test_whoever_says_a_digest_keeps_no_picture_from_going_with_its_owner(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any]
+) -> None:
+    """A porter may not read it, and can say its digest of any thing. Whoever has its bytes and sends them keeps it."""
+    bag, vase = picture(1), picture(2)
+    visit_id, item_id = item["visit_id"], item["item_id"]
+    for content in (bag, vase):
+        phone.keep(a_record_photo(phone.ids, visit_id, None, content))
+    phone.bundle([bag, vase]).raise_for_status()
+    porter, other = office.pair("porter"), office.pair("table")
+    for device, content in ((porter, bag), (other, vase)):
+        assert device.client.get(f"/photos/{digest(content)}").status_code == 404
+        device.keep(a_photo(device.ids, item_id, content, content))
+        assert {one["outcome"] for one in device.push()} == {"kept"}
+    other.bundle([vase], operations=[]).raise_for_status()
+
+    data = str(office.settings.data_folder)
+    assert main(["erase", "--data", data, visit_id, "--yes"]) == 0
+    for content, status in ((bag, 404), (vase, 200)):
+        assert manager.client.get(f"/photos/{digest(content)}").status_code == status
+        assert any(office.settings.photos_folder.rglob(digest(content))) == (status == 200)
+    assert main(["verify", "--data", data]) == 0
+    porter.bundle([bag], operations=[]).raise_for_status()
+    assert manager.client.get(f"/photos/{digest(bag)}").status_code == 200, "it had the picture after all"
+    assert office.faults() == []
+
+
 def test_the_file_of_a_picture_goes_with_its_owner(
     office: Office, manager: Phone, phone: Phone, item: dict[str, Any]
 ) -> None:
