@@ -38,6 +38,32 @@ def test_an_item_of_a_closed_day_says_what_becomes_of_a_change(
     assert office.faults() == []
 
 
+def test_what_was_done_before_the_closing_is_not_undone_after_it_by_a_press(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """And the owner's paper has no line that is for whoever works here."""
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q76"))
+    manager.push()
+    page = open_browser("phone").pages[0]
+    pair(page, office, "table", "Table 1")
+    receipt = f"{office.address}/#/visit/{visit['visit_id']}/receipt"
+    go_to(page, receipt)
+    page.locator(".dock .tie-on").click()
+    undo = page.locator("button.undo")
+    expect(undo).to_be_visible()
+    close_with_all(manager, day["day_id"])
+    expect(
+        page.get_by_text("The day is closed").or_(page.get_by_text("This day is closed")).first
+    ).to_be_visible()
+    expect(undo).to_have_count(0)
+    go_to(page, receipt)
+    bar = page.get_by_text("This day is closed: what is changed now")
+    expect(bar).to_be_visible()
+    page.emulate_media(media="print")
+    expect(bar).to_be_hidden()
+    assert office.faults() == []
+
+
 def test_a_closing_names_what_was_changed_after_it_and_who_allowed_what_came(
     office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
 ) -> None:

@@ -3,13 +3,15 @@
  */
 
 import { useEffect, useReducer } from "preact/hooks";
+import { fieldValue } from "../job/values.ts";
 import { errorWords } from "../job/words.ts";
-import { device } from "../local/memory.ts";
+import { device, recordOf } from "../local/memory.ts";
 import { acts } from "../local/outbox.ts";
 import { OfficeSays } from "../sync/office.ts";
 import { note } from "../sync/status.ts";
 import { oncePressed } from "./one_press.ts";
 import { Sign } from "./sign.tsx";
+import { useSelected } from "./use.ts";
 
 /** `here`: of a screen that the office said no to, or was not there for; it goes with the screen. */
 export type Notice = { words: string; wrong: boolean; here?: boolean };
@@ -26,9 +28,10 @@ function unread(): Notice | null {
 let current = unread();
 /**
  * The way back from what was done last. It stands at the thing that it was done to, and at the one that the screen went
- * on to by itself: whoever sees there what was done wrongly has it in hand. It is gone once something else is done.
+ * on to by itself: whoever sees there what was done wrongly has it in hand. It is gone once something else is done, or
+ * the day was closed: what was a slip before it would now change what two people have read.
  */
-type WayBack = { undo: () => unknown; words: string; of: string; wentOnTo: string };
+type WayBack = { undo: () => unknown; words: string; of: string; wentOnTo: string; closed: boolean };
 let wayBack: WayBack | null = null;
 const watchers: Set<() => void> = new Set();
 
@@ -57,10 +60,14 @@ function thingHere() {
   return location.hash.split("/").slice(0, 3).join("/");
 }
 
+function isClosed() {
+  return Boolean(fieldValue(recordOf("day", device.peek()?.day_id ?? ""), "closed"));
+}
+
 /** Say what was done. */
 export function sayDone(words: string, undo?: () => unknown) {
   const here = thingHere();
-  const back = undo ? { undo, words, of: here, wentOnTo: here } : null;
+  const back = undo ? { undo, words, of: here, wentOnTo: here, closed: isClosed() } : null;
   wayBack = back;
   show({ words, wrong: false });
   queueMicrotask(() => {
@@ -172,7 +179,9 @@ export function Notices() {
 export function Undo() {
   const notice = useNotice();
   const here = thingHere();
-  if (!wayBack || (wayBack.of !== here && wayBack.wentOnTo !== here)) return null;
+  const closed = useSelected(isClosed, []);
+  if (!wayBack || wayBack.closed !== closed || (wayBack.of !== here && wayBack.wentOnTo !== here))
+    return null;
   const { undo, words } = wayBack;
   const [of = ""] = notice?.words === words ? [] : words.split(". ");
   const back = () => {
