@@ -174,6 +174,30 @@ def test_a_closing_that_the_office_did_not_take_shows_what_is_new_and_keeps_what
     assert office.faults() == []
 
 
+def test_a_reason_that_names_a_private_owner_is_asked_about_before_it_is_kept(
+    office: Office, manager: Phone, item: dict[str, Any], day: dict[str, Any], open_browser: Open
+) -> None:
+    visit_id = manager.record(item["item_id"])["visit_id"]
+    manager.keep(("set_visit", {"visit_id": visit_id, "field": "private", "value": "yes", "seen": None}))
+    owner = {"visit_id": visit_id, "field": "name", "value": "Zelda Quill", "seen": None}
+    manager.keep(("set_consignor", {**owner, "salt": "0" * 32}))
+    assert {one["outcome"] for one in manager.push()} == {"kept"}
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager's desk")
+    go_to(page, f"{office.address}/#/closing")
+    page.get_by_role("button", name=re.compile("still unsaid: go to the next")).click()
+    page.get_by_label("Or in your own words").fill("Zelda Quill is told by letter")
+    page.get_by_role("button", name="Say it").click()
+    expect(page.get_by_role("alert").filter(has_text="This names the private owner of")).to_be_visible()
+    assert not [name for name in manager.record(day["day_id"])["fields"] if name.startswith("reasons/")]
+    page.get_by_role("button", name="Keep it with the name").click()
+    at_the_desk(page)
+    fields = manager.record(day["day_id"])["fields"]
+    said = [one["value"]["reason"] for name, one in fields.items() if name.startswith("reasons/")]
+    assert said == ["Zelda Quill is told by letter"]
+    assert office.faults() == []
+
+
 def test_own_words_are_kept_to_the_last_letter_and_what_is_typed_next_is_no_reason(
     office: Office, manager: Phone, item: dict[str, Any], day: dict[str, Any], open_browser: Open
 ) -> None:

@@ -1,9 +1,11 @@
 /** One difference of a closing, with what is known of it: said by a key, in one's own words, or for all of its kind. */
 
 import type { ComponentChildren } from "preact";
-import { useLayoutEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Found } from "../../job/closing_found.ts";
 import { reasonsOfAll, withoutReason } from "../../job/closing_reasons.ts";
+import { privateNamed } from "../../job/private_named.ts";
+import { records } from "../../local/memory.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { NO_NAME } from "../../parts/no_name.ts";
 import { attempt } from "../../parts/notices.tsx";
@@ -115,9 +117,14 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
         isWriting = false; // what is next was drawn
       });
     });
+  const [asked, setAsked] = useState("");
+  const namedIn = (typed: string) => privateNamed(typed, records("visit", naming.day_id) ?? []);
+  /** They stand in the closing for good, and on its paper: said at a second press alone. */
+  const isNaming = (typed: string) => asked !== typed && namedIn(typed).length > 0;
   /** Enter says what stands in the field: its last letters are still on their way to where they are held. */
   const write = (typed: string) => {
     if (!typed.trim()) return;
+    if (isNaming(typed.trim())) return setAsked(typed.trim());
     isWriting = true;
     say(typed.trim(), typed);
   };
@@ -161,8 +168,14 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
         value={own.form.text}
         save={own.set("text")}
       />
-      <button type="button" disabled={!text} onClick={() => say(text)}>
-        {text ? "Say it" : "Choose a reason, or write one"}
+      {asked && asked === text && (
+        <p class="bar wrong" role="alert">
+          This names the private owner of {namedIn(text).join(" and ")}. It would stand in the closing for
+          good, and on its paper, for all to read. Say it without the name.
+        </p>
+      )}
+      <button type="button" disabled={!text} onClick={() => (isNaming(text) ? setAsked(text) : say(text))}>
+        {!text ? "Choose a reason, or write one" : asked === text ? "Keep it with the name" : "Say it"}
       </button>
     </div>
   );
