@@ -145,5 +145,8 @@ test("of one fault it is not noted on which it is, though it is said of several 
     ...worn,
     findings: [...worn.findings, { zone: "mount", term: "solder-repair", severity: 1 }],
   };
-  assert.match(paragraph("jewellery", two), /Not noted: which of the six the faults are on\./);
+  assert.match(
+    paragraph("jewellery", two),
+    /Not noted: which of the six the solder repair and the illegible marks are on\./,
+  );
 });

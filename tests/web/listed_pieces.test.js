@@ -69,7 +69,7 @@ test("a lot lists the pieces that are here, and names what went back", () => {
       .slice(1),
     [
       "Five of the six are here; the cleaver went back to its owner.",
-      "The five pieces here: three chisels and two more.",
+      "The five pieces: three chisels and two more.",
     ],
   );
 });

@@ -179,8 +179,7 @@ function piecesSentence(record: RecordCopy, name: string): Sentence[] {
   const sum = linesHere(record).reduce((all, { count }) => all + count, 0);
   if (!sum) return [];
   const all = wordsIn(name).includes(spelled(said)) ? spelled(said) : countInWords(said);
-  const here = backInPart(record) ? " here" : "";
-  const begins = said > 1 && sum <= said ? `the ${all} pieces${here}` : "its pieces";
+  const begins = said > 1 && sum <= said ? `the ${all} pieces` : "its pieces";
   const over =
     said > 1 && sum > said ? `; counted as ${countInWords(said)}, listed as ${countInWords(sum)}` : "";
   const from = [...(said ? ["pieces"] : []), ...lines.map(({ id }) => `listed/${id}`)];

@@ -57,7 +57,7 @@ const BESIDE = new Set(
 /** What many a thing of its class was never given: called clear with the rest it would say that it has that. */
 const APPLIED = new Set("blank-shield gilding liner plating".split(" "));
 
-/** Whether a zone is beside the thing or put on it, and nobody has shown or found anything of it: it may not be there. */
+/** Whether a zone is beside the thing or put on it, and nobody has shown or found any of it. */
 export function mayNotBeThere({ zone, findings, photos }: Step, record: RecordCopy): boolean {
   const isApplied = Boolean(zone.optional) && APPLIED.has(zone.zone);
   const isBeside = BESIDE.has(zone.zone) || isApplied || (zone.zone === "case" && Boolean(zone.optional));

@@ -19,6 +19,7 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecord } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { countAsMoved } from "./porter_count.ts";
+import { SealOfARoll } from "./seal_of_a_roll.tsx";
 import { SecondPerson, useSecond } from "./second_person.tsx";
 
 export const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
@@ -168,13 +169,7 @@ export function Seal(of: SealOf) {
           {firstUpper(mixed)}
         </p>
       )}
-      {ofRoll && (
-        <p class="bar wrong" role="alert">
-          {form.seal.trim()} is a number for tags, of the roll{" "}
-          {ofRoll.given_to ? `of ${ofRoll.given_to}` : "that nobody has"}, and none of a seal. Read the seal
-          again; if it does bear that number, record it all the same.
-        </p>
-      )}
+      {ofRoll && <SealOfARoll seal={form.seal.trim()} given_to={ofRoll.given_to} />}
       {isBegun && (
         <p class="bar" role="status">
           Not recorded yet{seal && ": the seal above is what is on record"}.

@@ -140,8 +140,8 @@ export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
       )}
       {beside.length > 0 && (
         <p>
-          Not these, which it may not have: {beside.map(({ key }) => zoneName(key)).join(", ")}. Say of
-          each that it is clear, or that it never had it.
+          Not these, which it may not have: {beside.map(({ key }) => zoneName(key)).join(", ")}. Say of each
+          that it is clear, or that it never had it.
         </p>
       )}
       {other.length > 0 && (
