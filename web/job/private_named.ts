@@ -6,7 +6,7 @@ import { fieldValue, isPrivate } from "./values.ts";
 /** Shorter parts of a name are initials and particles, which stand in any sentence. */
 const LEAST = 3;
 
-/** The tickets of the private owners whom some words name, by all of their name or a part of it, as far as is known here. */
+/** The tickets of the private owners whom some words name, by all of their name or a part of it, as known here. */
 export function privateNamed(text: string, visits: readonly VisitRecord[]): string[] {
   const said = new Set(wordsOf(text));
   return visits.flatMap((visit) => {

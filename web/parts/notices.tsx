@@ -1,7 +1,6 @@
 /**
  * One line at a time to the person: what was done, or what went wrong and what to do; and the way back in one place.
  */
-
 import { useEffect, useReducer } from "preact/hooks";
 import { fieldValue } from "../job/values.ts";
 import { errorWords } from "../job/words.ts";
