@@ -478,7 +478,8 @@ async def test_news_name_the_things_that_are_listed_and_found_by_what_changed_of
 async def test_news_say_what_of_a_thing_is_found_otherwise(
     door: Door, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """So a desk that searches asks for nothing that cannot have come to fit; an owner's words are in no news."""
+    """So a desk that searches asks for nothing that cannot have come to fit, nor for a row that is the `same`; an
+    owner's words are in no news."""
     monkeypatch.setattr("intake.sync.news.WORDS_TOLD", 20)
     item = await door.item()
     item_id, first = item["item_id"], 0
@@ -495,14 +496,15 @@ async def test_news_say_what_of_a_thing_is_found_otherwise(
 
     assert (await found(a_fact(item_id, "maker", "Ombre")))["listed"], "it is new"
     assert await found(a_zone(item_id, "rim")) == {}, "a zone is no word and no mark"
-    assert await found(a_fact(item_id, "materials", "tin")) == {"words": "tin ombre"}
+    assert await found(a_fact(item_id, "materials", "tin")) == {"words": "tin ombre", "same": True}
     assert await found(("set_entry", {"item_id": item_id, "state": "picked-up", "seen": None})) == {
         "marks": True
     }
-    assert await found(a_consignor(item["visit_id"], "name", "Gloamwell")) == {"listed": True}
+    assert await found(a_consignor(item["visit_id"], "name", "Gloamwell")) == {"listed": True, "same": True}
     await door.keep(a_fact(item_id, "seen_words", "worn"))
     assert await found(a_zone(item_id, "base")) == {"words": "worn tin ombre"}, "since it was heard last"
-    assert await found(a_fact(item_id, "concluded_words", "of a later time")) == {"listed": True}, "too long"
+    too_long = a_fact(item_id, "concluded_words", "of a later time")
+    assert await found(too_long) == {"listed": True, "same": True}
     assert await door.faults() == []
 
 

@@ -79,11 +79,7 @@ export function OfferNew({ changes, receipts, make, visit }: OfferOf) {
         signed. {stays}; a new one takes {numbers.length === 1 ? "its" : "their"} place once the owner has
         signed it.
       </p>
-      {isLeft && (
-        <button type="button" onClick={make}>
-          Make a new receipt
-        </button>
-      )}
+      {isLeft && <MakeNew make={make} />}
     </div>
   );
 }
@@ -113,9 +109,15 @@ export function OfferBeside({ count, make }: OfferBesideOf) {
         Something that a receipt does not name is on record of {countWords(count, "thing")} since it was
         signed. It holds as it is; if the owner asks for a new one, make it.
       </p>
-      <button type="button" onClick={make}>
-        Make a new receipt
-      </button>
+      <MakeNew make={make} />
     </div>
+  );
+}
+
+function MakeNew({ make }: { make: () => void }) {
+  return (
+    <button type="button" onClick={make}>
+      Make a new receipt
+    </button>
   );
 }
