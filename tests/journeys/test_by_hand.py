@@ -165,7 +165,9 @@ def test_a_silver_teapot_by_hand(office: Office, day: dict[str, Any], open_brows
     page.get_by_role("button", name="struck", exact=True).click()
     page.get_by_role("button", name="Worn", exact=True).click()
     page.get_by_role("link", name="Next: what works").click()
-    page.get_by_role("button", name="Not used", exact=True).click()
+    page.get_by_role("group", name="breathing on the engraving").get_by_role(
+        "button", name="Not done"
+    ).click()
     page.get_by_role("button", name="This item never had it").click()
     page.get_by_role("button", name="Weighed", exact=True).click()
     page.get_by_role("button", name="Works", exact=True).click()

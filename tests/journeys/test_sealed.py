@@ -138,8 +138,8 @@ def test_a_seal_read_otherwise_is_recorded_with_both_numbers_and_stands_until_it
         page.get_by_label("Seal number").fill("447128")
         page.locator("#seal").get_by_label("Second person").select_option(label="Ana Thistle")
         page.get_by_role("button", name=seen).click()
-        record.filter(has_text=key).click()
-        expect(page.get_by_text("At the desk")).to_be_visible()
+        with page.expect_response("**/sync/operations?*"):
+            record.filter(has_text=key).click()
         named = [one["words"] for one in found_at(manager, day["day_id"]) if one["kind"] == "seal-differs"]
         assert named == [f"crate {shown(CRATE)}: seal 447120 was put on, 447128 was read"]
     assert office.faults() == []
