@@ -10,6 +10,8 @@ import re
 from collections.abc import Mapping, Sequence
 from http import HTTPStatus
 
+from intake.in_words import some_of
+
 
 class CommandError(Exception):
     """A command cannot do what it was asked to; the words say what is so and what to do. Nobody hears it over HTTP."""
@@ -991,9 +993,9 @@ class LogChanged(Refusal):
     title = "The office's log was changed"
 
     def __init__(self, places: list[int]) -> None:
-        named = ", ".join(map(str, places[:5])) + (f" and {len(places) - 5} more" if len(places) > 5 else "")
         super().__init__(
-            f"Of the office's log these were changed after they were logged: {named}. Nothing was changed now: the "
+            "Of the office's log these were changed after they were logged: "
+            f"{some_of([*map(str, places)], 5)}. Nothing was changed now: the "
             "tables may be all that is left of what they said.",
             hint="Restore a copy into a new folder (`intake restore COPY --data NEW`). With none, `intake rebuild "
             "--all-the-same` makes the tables say what the log says now: look at those records afterwards.",

@@ -20,7 +20,7 @@ SEVERITIES = ("4", "3", "2", "1", "0", "none")
 SHOWN = (
     *("entry_seq", "item_id", "visit_id", "short_description", "class_id", "state", "photo_count"),
     *("finding_count", "disagreement_count", "zones_told", "thumb_sha256", "arrived_at", "caution"),
-    *("held_apart", "worst", "table_id"),
+    *("held_apart", "worst", "table_id", "ticket"),
 )
 
 
@@ -117,9 +117,8 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
     """Entries as the list shows them; `zones` is still what was said of each, without the plan's order."""
     entries = tx.all(
         f"""
-        SELECT entry.*, field.value AS ticket_said, {search.stands("marks", "entry.entry_seq")} AS marks
-        FROM {found} JOIN entry USING (entry_seq)
-        LEFT JOIN field ON field.record_id = entry.visit_id AND field.name = 'ticket' ORDER BY entry_seq
+        SELECT entry.*, {search.stands("marks", "entry.entry_seq")} AS marks
+        FROM {found} JOIN entry USING (entry_seq) ORDER BY entry_seq
         """,
         **values,
     )
@@ -127,7 +126,6 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
         {
             **{name: row[name] for name in SHOWN},
             "tags": json.loads(row["tags"]),
-            "ticket": json.loads(row["ticket_said"]) if row["ticket_said"] else "",
             "zones": json.loads(row["zones"]),
             "changed": mark("is", CHANGED) in row["marks"].split(),
         }

@@ -111,7 +111,7 @@ def chain_faults(
             yield f"Operation {expected} is missing from the log."
         operation, linked = read_logged(row["operation"]), is_linked(previous, row)
         if not linked:
-            yield f"Operation {seq} was changed after it was logged."
+            yield changed_words(seq)
         if not says_columns(operation, row):
             yield (
                 f"What stands beside operation {seq} (its id, device, place or record) is not what its own text says: "
@@ -124,6 +124,10 @@ def chain_faults(
             yield from word_faults(row, operation)
         visit(row, operation, linked)
         previous, expected = row["chain"], seq + 1
+
+
+def changed_words(seq: int) -> str:
+    return f"Operation {seq} was changed after it was logged."
 
 
 def changed_rows(tx: Reading) -> Iterator[int]:

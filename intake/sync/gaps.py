@@ -1,12 +1,12 @@
-"""Rows of the log that are gone or were changed. No tables are made anew without them: those that stand may be all that
-is left of them, and what hangs on a lost row would come out as nothing.
+"""Rows that are gone from within the log, or from its end. No tables are made anew without them: those that stand may
+be all that is left of them, and what hangs on a lost row would come out as nothing.
 """
 
 from __future__ import annotations
 
 from intake.database import Reading
-from intake.errors import LogChanged, LogCutOff, LogHasGaps
-from intake.sync.chain import changed_rows, newest_seq
+from intake.errors import LogCutOff, LogHasGaps
+from intake.sync.chain import newest_seq
 
 
 def rows_missing(tx: Reading) -> int:
@@ -27,10 +27,11 @@ def first_missing(tx: Reading) -> int:
     )
 
 
-def newest_touched(tx: Reading) -> int:
-    """The last operation that a record tells of; behind the log's end only where that was cut off, which leaves no gap
-    in it."""
-    return int(tx.value("SELECT max(office_seq) FROM record") or 0)
+def cut_off(tx: Reading) -> tuple[int, int] | None:
+    """The log's last operation and the last that a record tells of, where that lies behind it: the end was cut off,
+    which leaves no gap."""
+    newest, touched = newest_seq(tx), int(tx.value("SELECT max(office_seq) FROM record") or 0)
+    return (newest, touched) if touched > newest else None
 
 
 def check_no_gaps(tx: Reading) -> None:
@@ -38,13 +39,5 @@ def check_no_gaps(tx: Reading) -> None:
     missing = rows_missing(tx)
     if missing:
         raise LogHasGaps(missing, first_missing(tx))
-    newest, touched = newest_seq(tx), newest_touched(tx)
-    if touched > newest:
-        raise LogCutOff(newest, touched)
-
-
-def check_unchanged(tx: Reading) -> None:
-    """Raises LogChanged."""
-    changed = [*changed_rows(tx)]
-    if changed:
-        raise LogChanged(changed)
+    if cut := cut_off(tx):
+        raise LogCutOff(*cut)

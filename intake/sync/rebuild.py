@@ -18,15 +18,15 @@ from pydantic_core import from_json
 from intake.database import Reading, Writing, is_of_the_disk
 from intake.derived_tables import DERIVED
 from intake.edits import Edit
-from intake.errors import TablesNotMade
+from intake.errors import LogChanged, TablesNotMade
 from intake.families import TOLD
 from intake.operation import Operation
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.registries import View
 from intake.records.values import Source
-from intake.sync.chain import Progress, changed_rows, nobody_hears, read_logged
-from intake.sync.gaps import check_no_gaps, check_unchanged
+from intake.sync.chain import Progress, changed_rows, changed_words, nobody_hears, read_logged
+from intake.sync.gaps import check_no_gaps
 from intake.sync.kinds import from_log
 from intake.sync.log import find_kept
 from intake.sync.logged import with_its_words
@@ -255,15 +255,13 @@ def rebuild_whole(tx: Writing, progress: Progress = nobody_hears, *, all_the_sam
     tables stay.
     """
     check_no_gaps(tx)
-    if all_the_same:
-        changed = [f"Operation {place} was changed after it was logged." for place in changed_rows(tx)]
-        again = rebuild(tx, progress)
-        return again._replace(left_out=[*changed, *again.left_out])
-    check_unchanged(tx)
+    changed = [*changed_rows(tx)]
+    if changed and not all_the_same:
+        raise LogChanged(changed)
     again = rebuild(tx, progress)
-    if again.left_out:
+    if again.left_out and not all_the_same:
         raise TablesNotMade(again.left_out)
-    return again
+    return again._replace(left_out=[*map(changed_words, changed), *again.left_out])
 
 
 def rebuild_if_outdated(tx: Writing, progress: Progress = nobody_hears) -> bool:

@@ -20,8 +20,8 @@ from intake.reading import went_with_owner
 from intake.records.in_hand import Records
 from intake.settings import utc_now
 from intake.sync.canonical import canonical
-from intake.sync.chain import HEARD_EVERY, Progress, chain_faults, newest_seq, nobody_hears
-from intake.sync.gaps import newest_touched
+from intake.sync.chain import HEARD_EVERY, Progress, chain_faults, nobody_hears
+from intake.sync.gaps import cut_off
 from intake.sync.log import find_kept
 from intake.sync.lost_words import lost_words
 from intake.sync.rebuild import IN_HAND_LIMIT, LoggedRow, apply_part
@@ -94,8 +94,8 @@ def is_of_a_table(fault: str) -> bool:
 
 def cut_faults(tx: Reading) -> Iterator[str]:
     """A sentence if a record was touched by an operation behind the log's end."""
-    newest, touched = newest_seq(tx), newest_touched(tx)
-    if touched > newest:
+    if cut := cut_off(tx):
+        newest, touched = cut
         yield (
             f"The log ends with operation {newest}, and a record has operation {touched}: its end was cut off. "
             "Restore a copy into a new folder."
@@ -104,11 +104,8 @@ def cut_faults(tx: Reading) -> Iterator[str]:
 
 def log_and_table_faults(tx: Scratch, heard: Heard, *, log_is_whole: bool) -> list[str]:
     """The log is walked once: each row is looked at, and applied to empty tables."""
-    lacking, standing, of_the_log = (
-        words_lacking(tx),
-        dict(lost_words(tx)),
-        [*cut_faults(tx)],
-    )  # by the tables here
+    of_the_log = [*cut_faults(tx)]  # by the office's own tables, as are the next two
+    lacking, standing = words_lacking(tx), dict(lost_words(tx))
     tx.begin_anew(DERIVED)
     applying = Applying(tx, standing)
     of_the_log += chain_faults(tx, lacking, visit=applying.visit, progress=partial(heard, "operations"))

@@ -50,6 +50,11 @@ export function listInWords(words: readonly string[], last: "and" | "or" = "and"
 /** Verbs that are another of several things, as the sentences of trials have them behind "it". */
 const OF_THEM: Record<string, string> = { was: "were", is: "are", has: "have", does: "do", stands: "stand" };
 
+/** "toast rack" of "a toast rack". */
+export function withoutArticle(words: string) {
+  return words.replace(/^(?:an?|the) /i, "");
+}
+
 export function verbOfThem(verb: string) {
   return OF_THEM[verb] ?? verb;
 }

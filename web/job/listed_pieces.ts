@@ -88,6 +88,10 @@ export function piecesListed(item: RecordCopy, most: number): string {
   return "";
 }
 
+export function countListedHere(item: RecordCopy): number {
+  return linesHere(item).reduce((sum, { count }) => sum + count, 0);
+}
+
 /** How many of the pieces that were counted are here. */
 export function countHere(item: RecordCopy): number {
   return piecesCounted(item).said - backInPart(item);
@@ -95,12 +99,11 @@ export function countHere(item: RecordCopy): number {
 
 /** "Two chisels, a plane and five others" in a text: each as it was written, with its number, of those here. */
 export function listedInWords(item: RecordCopy): string {
-  const lines = linesHere(item);
-  const each = lines.flatMap(({ words, count, all }) => {
+  const each = linesHere(item).flatMap(({ words, count, all }) => {
     if (!count) return [];
     return all > 1 ? `${countInWords(count)} ${words}` : words;
   });
-  const left = countHere(item) - lines.reduce((sum, { count }) => sum + count, 0);
+  const left = countHere(item) - countListedHere(item);
   if (left > 0) each.push(`${countInWords(left)} more`);
   // "Chisels, large and small" has a comma of its own.
   return each.some((words) => words.includes(",") || / and /.test(words))

@@ -12,7 +12,7 @@ import type { WordsField } from "./fields.ts";
 import { MISSING } from "./gone.ts";
 import { roleInMarks } from "./imprint.ts";
 import type { MakerCertainty } from "./kinds.ts";
-import { countHere, linesHere, linesListed, listedInWords } from "./listed_pieces.ts";
+import { countHere, countListedHere, linesListed, listedInWords } from "./listed_pieces.ts";
 import { markSentences } from "./marks.ts";
 import { awaySentences } from "./piece_sentences.ts";
 import { backInPart, piecesCounted, SET } from "./pieces.ts";
@@ -176,7 +176,7 @@ function piecesSentence(record: RecordCopy, name: string): Sentence[] {
   const lines = linesListed(record);
   if (!lines.length) return [];
   const said = countHere(record);
-  const sum = linesHere(record).reduce((all, { count }) => all + count, 0);
+  const sum = countListedHere(record);
   if (!sum) return [];
   const all = wordsIn(name).includes(spelled(said)) ? spelled(said) : countInWords(said);
   const begins = said > 1 && sum <= said ? `the ${all} pieces` : "its pieces";

@@ -12,7 +12,7 @@ import { namedFor } from "./called.ts";
 import { clearedCautions, holdingCautions, isStopped } from "./cautions.ts";
 import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
-import { listInWords } from "./english.ts";
+import { listInWords, withoutArticle } from "./english.ts";
 import { type Apart, type Described, seenFindings, termOf, WHOLE } from "./families.ts";
 import { nameOf } from "./fault_names.ts";
 import type { CautionDecision, FindingValue } from "./fields.ts";
@@ -379,7 +379,7 @@ function plainly(words: string) {
 function ofLine(record: RecordCopy, sign: string) {
   const [, piece = "", seen = ""] = /^([^:]+): (.+)$/.exec(sign) ?? [];
   const isOfList = linesListed(record).some(({ value }) => wordsInLine(value.words) === piece);
-  return isOfList ? `${seen} on the ${piece.replace(/^(?:an?|the) /i, "")}` : sign;
+  return isOfList ? `${seen} on the ${withoutArticle(piece)}` : sign;
 }
 
 /**
@@ -395,8 +395,8 @@ function signOf({ plan, book, record }: Described, { value, on }: Raised) {
     ({ hazard, name }) => hazard === value.hazard && plainly(written).includes(plainly(name)),
   );
   // What its heading says already nobody reads again.
-  const name_of_it = plainly(fieldValue(record, "short_description") ?? "");
-  const isInHeading = written !== "" && name_of_it.includes(plainly(withoutArticle(written)));
+  const heading = plainly(fieldValue(record, "short_description") ?? "");
+  const isInHeading = written !== "" && heading.includes(plainly(withoutArticle(written)));
   const sign =
     isNamed || isInHeading
       ? ""
@@ -420,10 +420,6 @@ function signOf({ plan, book, record }: Described, { value, on }: Raised) {
 function faultsNoted(record: RecordCopy, sign: string) {
   const bare = (words: string) => plainly(words).replaceAll(/ (an?|the)(?= )/g, "");
   return seenFindings(record).filter(({ value }) => sign && bare(value.note) === bare(sign));
-}
-
-function withoutArticle(words: string) {
-  return words.replace(/^(an?|the) /i, "");
 }
 
 function withSmallArticle(words: string) {

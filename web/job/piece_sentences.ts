@@ -1,5 +1,5 @@
 /** Of a pair or a set, that nobody noted on which of it something was found. */
-import { countInWords, listInWords, numberOf } from "./english.ts";
+import { countInWords, listInWords, numberOf, withoutArticle } from "./english.ts";
 import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
 import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
@@ -42,7 +42,7 @@ function wentInWords(record: RecordCopy, away: readonly number[]): string {
   const lines = linesHere(record).filter(({ words, count, all }) => words && count < all);
   const ofList = lines.map(({ words, count, all }) => {
     const went = all - count;
-    if (all === 1) return `the ${words.replace(/^(?:an?|the) /i, "")}`;
+    if (all === 1) return `the ${withoutArticle(words)}`;
     return count
       ? `${countInWords(went, true)} of the ${countInWords(all)} ${words}`
       : `the ${countInWords(all)} ${words}`;

@@ -1,5 +1,6 @@
 /** Where a finding that the desk wrote of has turned out to be another fault, in another place, hearsay or none. */
 import { standingDenials } from "./denials.ts";
+import { withoutArticle } from "./english.ts";
 import { type Described, related, saysOf, termOf, touch } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { linesListed } from "./listed_pieces.ts";
@@ -58,20 +59,16 @@ function isOnAnotherPiece({ book, record }: Described, before: string, found: Fi
   const { piece, piece_count } = found;
   const isNamed = piece_count || (piece && piece !== NOT_NOTED);
   if (!isNamed) return told.some(isSaid) && !told.some((some) => isIn(found.note, some));
-  const all_ways = [...told, ...numbers.map((count) => wordsOf({ piece_count: count }))];
-  const isElsewhere = all_ways.some(isSaid) && !isSaid(wordsOf({ piece, piece_count }));
+  const everyWay = [...told, ...numbers.map((count) => wordsOf({ piece_count: count }))];
+  const isElsewhere = everyWay.some(isSaid) && !isSaid(wordsOf({ piece, piece_count }));
   return isElsewhere || isAnotherOfList(record, before, found);
 }
 
 /** Whether the sentence names lines of the list of pieces, and not the one that a finding is on. */
 function isAnotherOfList(record: RecordCopy, before: string, found: FindingValue) {
   const own = withoutArticle(ownWords(found));
-  const lines = linesListed(record).map(({ value }) => withoutArticle(value.words));
+  const lines = linesListed(record).map(({ value }) => withoutArticle(value.words.trim()));
   return lines.includes(own) && lines.some((line) => isWithin(before, line)) && !isWithin(before, own);
-}
-
-function withoutArticle(words: string) {
-  return words.trim().replace(/^(?:an?|the) /i, "");
 }
 
 function isIn(note: string | null | undefined, some: string[]) {

@@ -1,5 +1,5 @@
 /** On which of the pieces of a thing something was found, in words. */
-import { countInWords, ordinalInWords, spelled } from "./english.ts";
+import { countInWords, ordinalInWords, spelled, withoutArticle } from "./english.ts";
 import type { FindingValue, ListedPiece } from "./fields.ts";
 import { linesListed, wordsInLine } from "./listed_pieces.ts";
 import { piecesCounted } from "./pieces.ts";
@@ -84,7 +84,7 @@ export function lineOf(item: Fields, finding: FindingValue): ListedPiece | null 
 /** "the mustard pot", "both sauce ladles", "two of the three napkin rings (with a crest)": as the list calls it. */
 function ofLine({ words: typed, count: all }: ListedPiece, count: number): string {
   const [, words = "", more = ""] = /^([^,]+)(?:, (.+))?$/.exec(wordsInLine(typed)) ?? [];
-  const name = (words || wordsInLine(typed)).replace(/^(?:an?|the) /i, "");
+  const name = withoutArticle(words || wordsInLine(typed));
   const told = more && ` (${more})`;
   if (all === 1) return `the ${name}${told}`;
   if (count === all) return `${all === 2 ? "both" : `all ${countInWords(all)}`} ${name}${told}`;

@@ -6,7 +6,7 @@ import { type DaySums, sumsOf } from "../job/day_sums.ts";
 import { type Load, loadsThatLeft } from "../job/loads.ts";
 import { derived } from "./derived.ts";
 import { recordOf, records } from "./memory.ts";
-import { planBook, planOf, rowName } from "./plan_book.ts";
+import { className, planOf, rowName } from "./plan_book.ts";
 
 /** The parts of a day's differences, each kept by itself: a screen asks for one a frame. */
 export const PARTS_OF_DIFFERENCES = PARTS.map((find) =>
@@ -39,11 +39,4 @@ function onDay(day_id: string) {
     items: records("item", day_id) ?? [],
     containers: records("container", day_id) ?? [],
   };
-}
-
-/** What a class is called on its key, and one that stands on none by the name of its plan; "" if it is not here. */
-function className(class_id: string) {
-  const book = planBook();
-  const plan = book?.plans[class_id];
-  return plan ? (book.classes[class_id]?.words ?? plan.name) : "";
 }

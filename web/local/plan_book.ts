@@ -17,6 +17,13 @@ export function rowName(hazard: string) {
   return planBook()?.cautions?.cautions.find((row) => row.hazard === hazard)?.name ?? "";
 }
 
+/** What a class is called on its key, and one that stands on none by the name of its plan; "" if it is not here. */
+export function className(class_id: string) {
+  const book = planBook();
+  const plan = book?.plans[class_id];
+  return plan ? (book.classes[class_id]?.words ?? plan.name) : "";
+}
+
 /** A class, and the version of its plan with which a record was made. */
 export type PlanName = { class_id: string; plan_version: string };
 

@@ -8,7 +8,7 @@ import { Choice, Select } from "../../parts/choices.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { inOrder } from "../../parts/classes_in_order.ts";
 import { Correct } from "./entry_correct.tsx";
-import { chosenIn, chosenText, Several } from "./entry_several.tsx";
+import { chosenIn, chosenText, SeveralInText } from "./entry_several.tsx";
 
 type ClassOf = { item: ItemRecord; plan: Plan | null; book: PlanBook };
 
@@ -86,7 +86,7 @@ export function CorrectEvidence({ item, book, field, called }: EvidenceOf) {
       held={`correct ${item_id} ${field}`}
       now={{ chosen: before }}
       fields={({ chosen = "" }, set) => (
-        <Several label={called} options={options} text={chosen} set={set("chosen")} />
+        <SeveralInText label={called} options={options} text={chosen} set={set("chosen")} />
       )}
       put={({ chosen = "" }, correction) => put(chosen, correction)}
       back={() => put(before, "")}
@@ -129,7 +129,7 @@ export function CorrectStatements({ item, plan }: { item: ItemRecord; plan: Plan
       held={`correct ${item_id} statements`}
       now={{ chosen: before }}
       fields={({ chosen = "" }, set) => (
-        <Several label="State what is true" options={options} text={chosen} set={set("chosen")} />
+        <SeveralInText label="State what is true" options={options} text={chosen} set={set("chosen")} />
       )}
       put={({ chosen = "" }, correction) => put(chosen, before, correction)}
       back={({ chosen = "" }) => put(before, chosen, "")}

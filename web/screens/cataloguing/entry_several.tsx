@@ -1,8 +1,7 @@
 /** Several of a list, in the text of a form that is entered and not kept yet. */
 
 import type { Option } from "../../parts/choices.tsx";
-import { attempt } from "../../parts/notices.tsx";
-import { useOwnId } from "../../parts/own_id.ts";
+import { Several } from "../../parts/several.tsx";
 
 const BETWEEN = "\n";
 
@@ -22,31 +21,7 @@ type SeveralOf = {
   set: (text: string) => Promise<void>;
 };
 
-export function Several({ label, options, text, set }: SeveralOf) {
-  const id = useOwnId();
-  const chosen = chosenIn(text);
-  const toggle = (key: string) => {
-    const next = chosen.includes(key) ? chosen.filter((other) => other !== key) : [...chosen, key];
-    return attempt(() => set(chosenText(options, next)));
-  };
-  return (
-    <div class="field" role="group" aria-labelledby={id}>
-      <span class="label" id={id}>
-        {label}
-      </span>
-      <div class="chips">
-        {options.map(([key, words]) => (
-          <button
-            type="button"
-            key={key}
-            class="chip"
-            aria-pressed={chosen.includes(key)}
-            onClick={() => toggle(key)}
-          >
-            {words}
-          </button>
-        ))}
-      </div>
-    </div>
-  );
+export function SeveralInText({ label, options, text, set }: SeveralOf) {
+  const choose = (chosen: string[]) => set(chosenText(options, chosen));
+  return <Several label={label} options={options} chosen={chosenIn(text)} choose={choose} />;
 }

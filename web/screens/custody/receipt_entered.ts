@@ -6,18 +6,15 @@ import { headWords } from "../../job/receipt_head.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
-import { shortName } from "../../parts/class_drawing.tsx";
+import { className } from "../../local/plan_book.ts";
 import { usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import type { Entered } from "./receipt_sign.tsx";
 
 /** What classes are called, by the plans on this device; "" of one that is not in them, or while they are read. */
 export function useClassNames() {
-  const book = usePlanBook();
-  return (class_id: string) => {
-    const plan = book?.plans[class_id];
-    return plan ? shortName(plan) : "";
-  };
+  usePlanBook(); // drawn anew once they are read
+  return className;
 }
 
 /**

@@ -6,7 +6,7 @@ import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { DateField } from "../../parts/date_field.tsx";
-import { attempt } from "../../parts/notices.tsx";
+import { Several } from "../../parts/several.tsx";
 import { useField } from "../../parts/use.ts";
 import { Words } from "./item_words.tsx";
 
@@ -78,32 +78,19 @@ type EvidenceOf = {
 /** Kinds of evidence; two at least for anything stronger than "probably". */
 function Evidence({ label, item_id, field, book, wanted, strong }: EvidenceOf) {
   const chosen = useField(item_id, field) ?? [];
-  const toggle = (evidence: string) => {
-    const others = chosen.filter((kind) => kind !== evidence);
-    const value = chosen.includes(evidence) ? others : [...chosen, evidence];
-    return attempt(() => keep("set_item", { item_id, field, value }));
-  };
   if (!book || !(wanted || chosen.length)) return null;
   return (
-    <div class="field" role="group" aria-label={label}>
-      <span class="label">{label}</span>
+    <Several
+      label={label}
+      options={book.words.evidences.map(
+        ({ evidence, words, strength }) => [evidence, words, strength] as const,
+      )}
+      chosen={chosen}
+      choose={(value) => keep("set_item", { item_id, field, value })}
+    >
       {strong && chosen.length < 2 && (
         <p class="hint">So sure an opinion rests on two kinds of evidence at least.</p>
       )}
-      <div class="chips">
-        {book.words.evidences.map(({ evidence, words, strength }) => (
-          <button
-            type="button"
-            key={evidence}
-            class="chip"
-            title={strength}
-            aria-pressed={chosen.includes(evidence)}
-            onClick={() => toggle(evidence)}
-          >
-            {words}
-          </button>
-        ))}
-      </div>
-    </div>
+    </Several>
   );
 }
