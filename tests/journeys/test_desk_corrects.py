@@ -41,6 +41,15 @@ def violin(manager: Phone, day: dict[str, Any]) -> str:
     return item_id
 
 
+def at_the_violin(office: Office, open_browser: Open) -> Page:
+    """A desk at which somebody is, with the entry open."""
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    choose_at_desk(desk, "Hester Quillfeather")
+    desk.get_by_role("link", name=re.compile("violin in its case")).click()
+    return desk
+
+
 def correcting(desk: Page, called: str) -> Locator:
     desk.get_by_role("button", name=f"Correct: {called}", exact=True).click()
     return desk.get_by_role("form", name=f"Correct: {called}", exact=True)
@@ -49,10 +58,7 @@ def correcting(desk: Page, called: str) -> Locator:
 def test_the_desk_corrects_what_the_table_recorded_and_says_why(
     office: Office, manager: Phone, violin: str, open_browser: Open
 ) -> None:
-    desk = open_browser("desk", size=DESK).pages[0]
-    pair(desk, office, "desk", "Desk")
-    choose_at_desk(desk, "Hester Quillfeather")
-    desk.get_by_role("link", name=re.compile("violin in its case")).click()
+    desk = at_the_violin(office, open_browser)
     history = desk.get_by_role("list").filter(has_text="corrected: read in inches")
 
     size = correcting(desk, "Length of the back without button")
@@ -93,10 +99,7 @@ def test_the_desk_corrects_what_the_table_recorded_and_says_why(
 def test_what_was_begun_at_the_desk_outlives_the_page(
     office: Office, violin: str, open_browser: Open
 ) -> None:
-    desk = open_browser("desk", size=DESK).pages[0]
-    pair(desk, office, "desk", "Desk")
-    choose_at_desk(desk, "Hester Quillfeather")
-    desk.get_by_role("link", name=re.compile("violin in its case")).click()
+    desk = at_the_violin(office, open_browser)
     materials = correcting(desk, "Materials")
     materials.get_by_label("Materials").fill("maple, spruce")
     expect(materials.get_by_role("button", name="Say why first")).to_be_disabled()
@@ -110,10 +113,7 @@ def test_what_was_begun_at_the_desk_outlives_the_page(
 def test_what_another_says_while_a_correction_is_typed_is_not_replaced(
     office: Office, manager: Phone, violin: str, open_browser: Open
 ) -> None:
-    desk = open_browser("desk", size=DESK).pages[0]
-    pair(desk, office, "desk", "Desk")
-    choose_at_desk(desk, "Hester Quillfeather")
-    desk.get_by_role("link", name=re.compile("violin in its case")).click()
+    desk = at_the_violin(office, open_browser)
     materials = correcting(desk, "Materials")
     materials.get_by_label("Materials").fill("maple, spruce")
     expect(materials.get_by_role("status")).to_have_count(0)
@@ -182,10 +182,7 @@ def test_the_desk_corrects_pieces_date_trial_statement_and_class(
     office: Office, manager: Phone, violin: str, open_browser: Open
 ) -> None:
     record_more(manager, violin)
-    desk = open_browser("desk", size=DESK).pages[0]
-    pair(desk, office, "desk", "Desk")
-    choose_at_desk(desk, "Hester Quillfeather")
-    desk.get_by_role("link", name=re.compile("violin in its case")).click()
+    desk = at_the_violin(office, open_browser)
 
     pieces = correcting(desk, "Pieces")
     pieces.get_by_label("Pieces in all").fill("no")
@@ -251,10 +248,7 @@ def test_the_desk_corrects_how_a_zone_was_and_what_was_looked_for(
     office: Office, manager: Phone, violin: str, open_browser: Open
 ) -> None:
     record_more(manager, violin)
-    desk = open_browser("desk", size=DESK).pages[0]
-    pair(desk, office, "desk", "Desk")
-    choose_at_desk(desk, "Hester Quillfeather")
-    desk.get_by_role("link", name=re.compile("violin in its case")).click()
+    desk = at_the_violin(office, open_browser)
     desk.get_by_text("Condition, zone by zone").click()
 
     looked_for = desk.get_by_role("button", name=re.compile("Correct: no crack"))

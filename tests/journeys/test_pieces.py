@@ -116,14 +116,20 @@ def test_what_is_on_more_pieces_than_are_counted_now_is_asked_until_it_is_said_a
     assert office.faults() == []
 
 
+def listing(open_browser: Open, office: Office, count: int, called: str, *, first: str) -> Page:
+    """A thing of so many pieces, of which one line is listed."""
+    _, page = counted_with_no_network(open_browser, office, count, called)
+    page.get_by_text("Its pieces, one by one").click()
+    page.get_by_label("The first").fill(first)
+    page.keyboard.press("Enter")
+    return page
+
+
 def test_a_box_of_unlike_pieces_has_a_list_of_them_and_one_has_what_is_its_own(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
-    _, page = counted_with_no_network(open_browser, office, 14, "box of fourteen tools")
+    page = listing(open_browser, office, 14, "box of fourteen tools", first="2 chisels")
     item = page.url
-    page.get_by_text("Its pieces, one by one").click()
-    page.get_by_label("The first").fill("2 chisels")
-    page.keyboard.press("Enter")
     expect(page.get_by_text("2 of 14 listed, 12 to go.")).to_be_visible()
     page.get_by_label("The next").fill("a blowlamp")
     page.reload()
@@ -153,11 +159,8 @@ def test_a_box_of_unlike_pieces_has_a_list_of_them_and_one_has_what_is_its_own(
 def test_one_piece_of_a_box_without_a_number_goes_back_and_the_box_does_not(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
-    _, page = counted_with_no_network(open_browser, office, 6, "box of six kitchen tools")
+    page = listing(open_browser, office, 6, "box of six kitchen tools", first="a cleaver")
     item = page.url
-    page.get_by_text("Its pieces, one by one").click()
-    page.get_by_label("The first").fill("a cleaver")
-    page.keyboard.press("Enter")
     page.get_by_role("button", name="Goes back to the owner").click()
     said = page.get_by_text("A cleaver goes back to its owner. Tie a tag to the others first")
     expect(said).to_be_visible()
