@@ -12,7 +12,7 @@ ROOT = Path(__file__).parents[2]
 INTAKE = ROOT / "intake"
 #: Everything under intake/, what is read before what reads it: first what knows nothing of the job, then its steps,
 #: then what carries and keeps them, the office, and last what people and programs start.
-OFFICE = ["errors", "ids", "version", "system", "address", "in_words", "word_page", "once"]
+OFFICE = ["in_words", "errors", "ids", "version", "system", "address", "word_page", "once"]
 OFFICE += ["ending", "web_folder", "disk", "lock", "database", "derived_tables", "settings", "data_folder"]
 OFFICE += [
     "wire",
