@@ -52,8 +52,9 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
       (items?.includes(one.item_id) ?? true) && [one.state, ""].includes(query.get("state"));
     const entries = [...rows.values()].filter(listed);
     const counts = query.has("counts") ? { state: { waiting: rows.size } } : null;
-    const { cursor, alone, words, called } = office;
-    return { cursor, entries, count: rows.size, count_capped: false, counts, alone, next, words, called };
+    const { cursor, alone, words, called, filled } = office;
+    const found = { entries, count: rows.size, count_capped: false, counts, alone, next, words, called };
+    return { cursor, ...found, ...(filled && { filled }) };
   };
   const stands = (query) => ({
     ...{ office_id: "o", epoch: "e", office_seq: office.cursor, chain: `${office.log}${office.cursor}` },
@@ -538,6 +539,47 @@ test("what was told of an entry while it was on its way is asked for, and its ro
   assert.deepEqual(told.keys, [], "it says nothing of that");
   await open("3", () => desk.changed(["v", "visit", null, "d", "", {}]));
   assert.deepEqual(told.keys, ["entry"]);
+});
+
+test("an entry that comes after another was opened writes no row that is newer by then", async (t) => {
+  const desk = await opened(t, { item_id: "2", next: 3 });
+  const { read, now, office } = desk;
+  const left = (ours) => {
+    Object.assign(now, { item_id: "2", entry: null });
+    return overtaken(read.entry, desk, () => {
+      Object.assign(now, { item_id: "3", entry: null });
+      office.rows.set("2", row("2", { state: ours }));
+      return desk.changed(["2", "item", 2, "d", `listed state${ours}`, {}]);
+    });
+  };
+  await left("described");
+  assert.equal(now.list.entries[1].state, "described", "as its row was read by itself");
+  Object.assign(now, { item_id: "2", entry: null });
+  office.rows.set("2", row("2", { state: "returned" }));
+  await overtaken(read.entry, desk, () => {
+    Object.assign(now, { item_id: "3", entry: null });
+    return desk.changed(["9", "item", 9, "d", "listed statewaiting", {}]);
+  });
+  assert.equal(now.list.entries[1].state, "returned", "of which nothing was told");
+});
+
+test("what was told of a row that takes another's place, while it was on its way, is asked for", async (t) => {
+  const desk = await opened(t, { next: 3 });
+  const { read, office, told } = desk;
+  office.rows.delete("2");
+  office.filled = { after: 3, next: 4, entries: [row("4")] };
+  const news = () => desk.changed(["4", "item", 4, "d", "listed statewaiting", {}]);
+  await overtaken(() => read.oneOf(new Set(["item 2"])), desk, news);
+  assert.deepEqual(told.keys, ["item 4"]);
+});
+
+test("what was told of a list asked again, of a thing that it did not show before, is asked for", async (t) => {
+  const desk = await opened(t, { next: 3 });
+  const { read, office, told } = desk;
+  office.rows.set("4", row("4"));
+  const news = () => desk.changed(["4", "item", 4, "d", "listed statewaiting", {}]);
+  await overtaken(read.list, desk, news);
+  assert.deepEqual(told.keys, ["item 4"]);
 });
 
 test("what was told of a next page while it was on its way is asked for", async (t) => {

@@ -69,7 +69,7 @@ export function readersOf(
     came = { asked, list, before: now.current.list };
     setList(list);
     setListed(asked);
-    if (list.cursor < told) again(["list"]);
+    again(list.cursor < told ? ["list"] : since(list.cursor, { list, searched: list }));
   };
   /** What news ask for. While a list is on its way nobody knows whether it says what they tell. */
   const hear = (news: News) => {
@@ -84,7 +84,11 @@ export function readersOf(
   };
   const takeRows = (asked: Asked, fresh: QueuePage | null, items: readonly string[]) => {
     if (!fresh || now.current.asked !== asked) return; // the list is read anew, as it is asked now
+    const { list: shown, item_id } = now.current;
     setList((list) => list && withRows(list, fresh, items, now.current.item_id));
+    // One that came from behind the pages was on none of them as the news were heard.
+    if (shown)
+      again(since(fresh.cursor, { list: withRows(shown, fresh, items, item_id), searched: came?.list }));
   };
   const list = () =>
     attempted(async () => {
@@ -143,10 +147,13 @@ export function readersOf(
       if (beside === "list") takeList(asked, page.list);
       else if (beside) takeRows(asked, page.list, beside);
       const { row } = page;
-      const unsaid = now.current.item_id === item_id ? since(page.cursor, { entry: opened }) : [];
-      again(unsaid);
-      // The open one stays in the list, whatever is asked; as it was before, it is in the list as it is now.
-      if (row && !unsaid.includes("entry")) setList((list) => list && withRow(list, row));
+      const isOpen = now.current.item_id === item_id;
+      const unsaid = since(page.cursor, isOpen ? { entry: opened } : {});
+      if (isOpen) again(unsaid);
+      // The open one stays in the list, whatever is asked; as it was before, it is in the list as it is now. Its news
+      // may have been heard, and its row read, while this was on its way, also after another was opened.
+      const isOld = unsaid.includes(`item ${item_id}`) || (isOpen && unsaid.includes("entry"));
+      if (row && !isOld) setList((list) => list && withRow(list, row));
       await kept; // all is drawn meanwhile; that it could not be kept is told
       if (page.office && isAnotherLog(page.office, known)) miss();
     });
