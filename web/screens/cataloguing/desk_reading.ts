@@ -10,6 +10,7 @@ import { standsNow, tellAgain, toldVisit } from "../../local/told.ts";
 import { get, mayPass } from "../../sync/office.ts";
 import { knowing } from "../../sync/round.ts";
 import { type Key, type Settlements, type Shown, touchedBy, touchedInList } from "./desk_news.ts";
+import { inTurns } from "./desk_turns.ts";
 
 const PAGE = 50;
 const MOST_AT_ONCE = 200;
@@ -167,21 +168,6 @@ export function readersOf(
       setSettlements((before) => ({ ...before, cursor: null }));
     }
   };
-  let isSettlementsTurn = false;
-  /** One request of the two that there may be; what had to wait goes first the next time. */
-  const oneOf = async (keys: ReadonlySet<Key>): Promise<Key[]> => {
-    const settled = [...keys].filter((key) => key.startsWith("settlements "));
-    const listed = [...keys].filter((key) => !key.startsWith("settlements "));
-    const isAhead = settled.some((key) => key !== `settlements ${now.current.settlements.cursor}`);
-    const isTheirTurn = isAhead && (isSettlementsTurn || !listed.length);
-    isSettlementsTurn = isAhead && !isTheirTurn;
-    if (isTheirTurn) {
-      await settlements();
-      return listed;
-    }
-    const left = listed.length ? await listedOf(new Set(listed)) : [];
-    return isAhead ? [...left, ...settled] : left;
-  };
   const listedOf = async (keys: ReadonlySet<Key>): Promise<Key[]> => {
     const isOpen = keys.has("entry") && now.current.item_id !== "";
     const items = [...keys].flatMap((key) => (key.startsWith("item ") ? key.slice("item ".length) : []));
@@ -197,6 +183,7 @@ export function readersOf(
     const done = await (isOpen ? entry : rows)(items); // of none the counts alone
     return done ? [] : [...keys];
   };
+  const oneOf = inTurns(now, settlements, listedOf);
   return { list, more, findsAny, entry: () => entry(), oneOf, hear };
 }
 
