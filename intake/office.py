@@ -17,16 +17,9 @@ from intake.access.known import KnownDevices
 from intake.access.proofs import Proofs, Told
 from intake.access.readings import Readings
 from intake.access.tries import Tries
-from intake.copies.erasures import (
-    erase_again,
-    erasures_of,
-    lacking,
-    list_beside_folder,
-    lists_near,
-    office_id_of,
-    read_lists,
-)
+from intake.copies.erasures import keep_erasures
 from intake.copies.keeper import Copies
+from intake.copies.signed_off import keep_signed_off
 from intake.custody.kept_closings import KeptClosings
 from intake.database import Database, Reading
 from intake.errors import DeviceRevoked, ForeignOrigin, IntakeError, NotPaired, Refusal, RoleMayNot
@@ -163,7 +156,6 @@ class Office:
         Parts are swept, who was heard and who read is written down, tables are made anew where words came back.
         """
         swept_at: datetime | None = None
-        await beside(self.keep_list_of_erasures())
         while not self.closing.is_set():
             now = self.now()
             if swept_at is None or now - swept_at >= SWEEP_EVERY:
@@ -176,7 +168,7 @@ class Office:
             await beside(self.known.write_down())
             self.readings.settle(None if self.closing.is_set() else self.now())
             await beside(self.readings.write_down())
-            await beside(self.keep_list_of_erasures())
+            await self.keep_lists_beside()
             await beside(self.tidy_when_quiet())
             await beside(self.make_tables_anew())
 
@@ -206,18 +198,16 @@ class Office:
         if count := await remove_gone(self.database, self.photos.folder):
             log.info("%s of pictures that went with their owner were removed", counted(count, "file"))
 
-    async def keep_list_of_erasures(self) -> None:
-        """Note beside the data folder what was erased; erase what was noted there and this folder has forgotten."""
-        near, now = lists_near(self.settings.data_folder), self.now()
-        office_id, known = await self.database.read(lambda tx: (office_id_of(tx), erasures_of(tx)))
-        listed = await asyncio.to_thread(read_lists, near, office_id)
-        if lacking(listed, known):
-            again = await self.database.write(lambda tx: erase_again(tx, listed, now))
-            if again.tickets:
-                log.warning(
-                    "erased again, as was noted beside the folder: tickets %s", ", ".join(again.tickets)
-                )
-        await list_beside_folder(self.database, self.settings.data_folder)
+    async def keep_lists_beside(self) -> None:
+        """Note beside the data folder what was erased and who was signed off; do again what was noted there and this
+        folder has forgotten."""
+        await beside(keep_erasures(self.database, self.settings.data_folder, self.now()))
+        await beside(self._keep_signed_off())
+
+    async def _keep_signed_off(self) -> None:
+        if await keep_signed_off(self.database, self.settings.data_folder):
+            self.known.forget()
+            self.tell()  # their streams end
 
     async def _tell(self) -> None:
         async with self.news:

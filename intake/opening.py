@@ -63,6 +63,7 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
             await copies.open()
             database.on_commit += [office.tell, copies.wake]
             copies.on_change.append(office.tell)
+            await office.keep_lists_beside()  # before anybody is let in, or reads
             housekeeping = asyncio.create_task(office.keep_house())
             closed = partial(close_parts, settings.data_folder, office.closing.is_set)
             closing_files = asyncio.create_task(beside(asyncio.to_thread(closed)))

@@ -248,6 +248,11 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
     if restored.devices:
         print("Still paired, as they were then: " + ", ".join(restored.devices) + ".")
         print("Take off on the Devices screen what was lost or taken off since.")
+    if restored.signed_off_since:
+        print(
+            "Signed off after this copy was made, as was noted beside the folder, and signed off here, too: "
+            f"{', '.join(restored.signed_off_since)}."
+        )
     if restored.photos_missing:
         why = "they stood on its damaged lines, " if restored.index_damaged else ""
         print(

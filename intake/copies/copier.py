@@ -20,8 +20,7 @@ from intake.access.devices import stamp
 from intake.copies import source as office
 from intake.copies.aside import erase_in
 from intake.copies.disks import is_apart
-from intake.copies.erasures import NAME as ERASURES
-from intake.copies.erasures import Erasures, add_to_list
+from intake.copies.erasures import ERASURES, Erasures
 from intake.copies.folder import CutShort, Folder
 from intake.copies.head import FORMAT, Head, Stretch, read_head, write_head
 from intake.copies.news import CopyLacks, News, news_for, not_met
@@ -381,7 +380,7 @@ class Copier:
     def _list_erasures(self, news: News) -> None:
         """Whose words were erased stands in the copy behind no head, so that no head of before takes it back."""
         if news.erasures != self._listed:
-            add_to_list(self.folder, ERASURES, news.office.office_id, news.erasures)
+            ERASURES.add(self.folder, ERASURES.name, news.office.office_id, news.erasures)
             self._listed = news.erasures
 
     def _erase_aside(self, news: News) -> None:
@@ -391,7 +390,7 @@ class Copier:
         for name in news.aside:
             aside = Folder(self.folder.path / name)
             copy_id = erase_in(aside, news.erased_ever)
-            add_to_list(aside, ERASURES, news.office.office_id, news.erasures)
+            ERASURES.add(aside, ERASURES.name, news.office.office_id, news.erasures)
             self.aside[name] = copy_id, news.erased_ever.erased_seq
 
     def _count(self, head: Head, owed: dict[str, Due], news: News, *, complete: bool = False) -> None:

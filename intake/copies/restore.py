@@ -26,14 +26,14 @@ from intake import system
 from intake.access.devices import stamp
 from intake.access.hearing import begin_hearing
 from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
-from intake.copies.erasures import NAME as ERASURES
-from intake.copies.erasures import ErasedAgain, erase_again, lists_near, read_lists
+from intake.copies.erasures import ERASURES, ErasedAgain, erase_again
 from intake.copies.folder import Folder, InUse, sync_folder
 from intake.copies.new_folder import check_new_folder
 from intake.copies.photo_lines import PhotoLines
 from intake.copies.places import Place, Reached, note_copy
 from intake.copies.reading import TEXT, CopyReader, Shape, has_shape, head_of, is_row, opened_copy
 from intake.copies.seal import Opener
+from intake.copies.signed_off import keep_signed_off
 from intake.copies.source import COPIES, DEVICE_COLUMNS, LOG_COLUMNS
 from intake.copies.states import CopyTrouble, State
 from intake.copies.text_lines import OperationIds, RowsApart
@@ -72,6 +72,7 @@ class Restored:
     other_copies: list[str] = field(default_factory=list)
     brought_in: BroughtIn = field(default_factory=BroughtIn)
     erased_since: ErasedAgain = field(default_factory=ErasedAgain)
+    signed_off_since: list[str] = field(default_factory=list)  # names of devices
     faults: list[str] = field(default_factory=list)
 
 
@@ -208,6 +209,12 @@ def refuse_newer(folder: Folder, step: int, known: int) -> None:
         )
 
 
+def still_paired(tx: Reading) -> list[str]:
+    """Each device that the office lets in, with its work."""
+    rows = tx.all("SELECT name, role FROM device WHERE revoked_at IS NULL ORDER BY name, device_id")
+    return [f"{row['name']} ({row['role']})" for row in rows]
+
+
 async def fill(
     database: Database, reader: CopyReader, restored: Restored, settings: Settings, *, keep_devices: bool
 ) -> None:
@@ -224,12 +231,11 @@ async def fill(
         lost += await database.write(partial(add_rows, rows=batch, words=words, erased=erased))
     restored.operations = rows.office_seq
     devices = reader.devices() if keep_devices else []
-    restored.devices = [
-        f"{device['name']} ({device['role']})" for device in devices if device["revoked_at"] is None
-    ]
     await database.write(
         partial(add_rest, reader=reader, erased=erased, devices=devices, now=settings.clock())
     )
+    restored.signed_off_since = await keep_signed_off(database, settings.data_folder)
+    restored.devices = await database.read(still_paired)
     await database.write_alone(rebuild)
     roles = {device["device_id"]: device["role"] for device in devices}
     now, rules, done = (
@@ -241,8 +247,8 @@ async def fill(
         await database.write(
             partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done, rules=rules)
         )
-    lists = [reader.folder.path / ERASURES, *lists_near(settings.data_folder)]
-    listed = read_lists(lists, reader.head.office_id)
+    lists = [reader.folder.path / ERASURES.name, *ERASURES.near(settings.data_folder)]
+    listed = ERASURES.read_all(lists, reader.head.office_id)
     restored.erased_since = await database.write(partial(erase_again, listed=listed, now=settings.clock()))
     reader.faults += await database.read(lambda tx: list(sentences_of(tx, lost)))
     lines, photos_reader = await writing_photos

@@ -11,7 +11,7 @@ import pytest
 
 from intake.commands import main, one_of
 from intake.copies.commands import print_restored
-from intake.copies.erasures import NAME, as_lines, list_beside, read_list
+from intake.copies.erasures import ERASURES
 from intake.errors import CommandError
 from intake.examination.plans import shipped_plans
 from intake.opening import open_office
@@ -63,8 +63,8 @@ def test_a_folder_that_is_put_back_erases_again_what_was_erased_since(
     shutil.copytree(folder, before)
     erase(manager, visit)
     office.end()
-    assert list_beside(folder).read_bytes().count(b"\n") == 1
-    assert OWNER_NAME.encode() not in list_beside(folder).read_bytes()
+    assert ERASURES.beside(folder).read_bytes().count(b"\n") == 1
+    assert OWNER_NAME.encode() not in ERASURES.beside(folder).read_bytes()
     shutil.rmtree(folder)
     shutil.copytree(before, folder)
     assert OWNER_NAME.encode() in bytes_below(folder)
@@ -109,7 +109,7 @@ def older_with_the_list(office: Office, manager: Phone, visit: dict[str, Any], t
     erase(manager, visit)
     until_done(copier_of(office.settings, stick, begun=True))
     office.end()
-    shutil.copy(stick / NAME, older / NAME)
+    shutil.copy(stick / ERASURES.name, older / ERASURES.name)
     return older
 
 
@@ -118,7 +118,7 @@ def test_a_copy_has_the_list_behind_no_head(
 ) -> None:
     """Its head is the older one, as if the stick had lost the newer; the list says what came after."""
     older = older_with_the_list(office, manager, visit, tmp_path)
-    list_beside(office.settings.data_folder).unlink()
+    ERASURES.beside(office.settings.data_folder).unlink()
     new = Settings(tmp_path / "elsewhere" / "new", clock=office.clock)
     assert restored_from(older, new).erased_since.tickets == ["Q07"]
     assert OWNER_NAME.encode() not in bytes_below(new.data_folder)
@@ -139,15 +139,15 @@ def test_nobody_asks_an_owner_again_whose_words_were_erased_since(
 
 def test_damaged_lines_and_other_offices_say_nothing() -> None:
     other = "11111111-1111-4111-8111-111111111111"
-    good = as_lines(OFFICE_ID, {VISIT: AT})
-    assert read_list(good, OFFICE_ID) == {VISIT: AT}
-    assert read_list(good, other) == {}
+    good = ERASURES.as_lines(OFFICE_ID, {VISIT: AT})
+    assert ERASURES.read(good, OFFICE_ID) == {VISIT: AT}
+    assert ERASURES.read(good, other) == {}
     broken = [good[:-2], b"\xff\n", b"0 {}\n", good.replace(b"14T", b"15T")]
-    assert read_list(b"\n".join(broken), OFFICE_ID) == {}
+    assert ERASURES.read(b"\n".join(broken), OFFICE_ID) == {}
     odd = [{"not an id": AT}, {VISIT: "yesterday"}]
-    assert read_list(b"".join(as_lines(OFFICE_ID, one) for one in odd), OFFICE_ID) == {}
-    twice = good + as_lines(OFFICE_ID, {VISIT: "2026-03-15T08:00:00.000Z"}) + good
-    assert read_list(b"half a li\n" + twice, OFFICE_ID) == {VISIT: "2026-03-15T08:00:00.000Z"}
+    assert ERASURES.read(b"".join(ERASURES.as_lines(OFFICE_ID, one) for one in odd), OFFICE_ID) == {}
+    twice = good + ERASURES.as_lines(OFFICE_ID, {VISIT: "2026-03-15T08:00:00.000Z"}) + good
+    assert ERASURES.read(b"half a li\n" + twice, OFFICE_ID) == {VISIT: "2026-03-15T08:00:00.000Z"}
 
 
 @pytest.mark.parametrize("typed", ["q07", "philippa  DUNNOCK-Vale"])
@@ -158,7 +158,7 @@ def test_a_person_names_whom_to_erase_by_ticket_or_name(
     assert main(["erase", "--data", str(office.settings.data_folder), "--yes", typed]) == 0
     assert f"ticket Q07, {OWNER_NAME}" in capsys.readouterr().out
     assert OWNER_NAME.encode() not in bytes_below(office.settings.data_folder)
-    assert list_beside(office.settings.data_folder).exists()
+    assert ERASURES.beside(office.settings.data_folder).exists()
 
 
 def test_nothing_is_erased_before_the_person_has_typed_whose_words(
