@@ -75,9 +75,11 @@ import { NotSentYet, TakeBack } from "./screens/tagging/tag_back.tsx";
 import { GoesHome } from "./screens/tagging/tag_home.tsx";
 import atAThing from "./styles/at_a_thing.css" with { type: "text" };
 import print from "./styles/print.css" with { type: "text" };
+import { hearOnFullPhones } from "./sync/full_phone.ts";
 
 addStyles([atAThing]);
 addStyles([print], "print");
+hearOnFullPhones();
 receiptWords.value = toSignWords;
 wordsSoFar.value = WordsSoFar;
 sweeps.value = { NeverHad, RestClear, RestNotExamined, AnyMark, covered, HasNone, sayNone, Swept, against };

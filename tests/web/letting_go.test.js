@@ -10,6 +10,7 @@ import { write } from "../../web/local/changes.ts";
 import { beginReading, letGoOfAll, takeUpWork } from "../../web/local/day.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
+import { showStoppedBefore } from "../../web/local/full_phone.ts";
 import { enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { device, held, left, photos, record, unsent, waiting } from "../../web/local/memory.ts";
@@ -18,11 +19,12 @@ import { keep } from "../../web/local/outbox.ts";
 import { filtersErased, savedFilters, saveFilter, seeFiltersErased } from "../../web/local/saved_filters.ts";
 import { openedAs, storeOpened } from "../../web/local/store_opened.ts";
 import { setUnsentAside } from "../../web/local/unsent.ts";
+import { hearOnFullPhones } from "../../web/sync/full_phone.ts";
 import { status } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
 import { Caches } from "./caches.js";
 import { Items } from "./items.js";
-import { asked, begin, DAY, ITEM, photographed, STANDS, says } from "./office_here.js";
+import { answersWith, asked, begin, DAY, ITEM, photographed, STANDS, says } from "./office_here.js";
 import { found } from "./whole_storage.js";
 
 const [VISIT, OTHER_DAY, OTHER_ITEM] = ["2", "3", "4"].map(
@@ -83,6 +85,9 @@ async function atWork(role) {
 async function allRead() {
   for (const name of Object.keys(unsent.value)) await setUnsentAside(name);
 }
+
+globalThis.document = new EventTarget();
+hearOnFullPhones();
 
 beforeEach(async () => {
   globalThis.caches = new Caches();
@@ -427,9 +432,7 @@ test("words that were saved with filters go with an erasure, which is told; what
 });
 
 /** Source: Indexed Database API 3.0, where storing may end in a QuotaExceededError and deleting does not. */
-test("a full phone that was signed off shows nobody's records, and says what is wrong with it", async () => {
-  await atWork("door");
-  signedOff("GET /sync/feed");
+async function roundWhileFull() {
   const { put } = IDBObjectStore.prototype;
   IDBObjectStore.prototype.put = () => {
     throw new DOMException("full", "QuotaExceededError");
@@ -437,6 +440,127 @@ test("a full phone that was signed off shows nobody's records, and says what is 
   await round().finally(() => {
     IDBObjectStore.prototype.put = put;
   });
+}
+
+/** A visit and its thing as they are told once the owner's words were erased and a Stop was called on the thing. */
+function erasedAndStopped() {
+  const { "consignor/name": _, needs: __, ...rest } = theVisit.fields;
+  const { told_words: ___, ...fields } = theItem.fields;
+  const stop = set({ level: "red", marker: "marker-stop" });
+  return [
+    { ...theVisit, fields: rest, office_seq: 9 },
+    { ...theItem, fields: { ...fields, "cautions/c": stop }, office_seq: 10 },
+  ];
+}
+
+/** The office tells of both, and so does the list of erasures. */
+function tellsOfBoth() {
+  says["GET /sync/erasures"] = () =>
+    Response.json({ erasures: [{ record_id: VISIT, made_at: AT, office_seq: 9 }] });
+  tells(erasedAndStopped(), { cursor: 9, day_id: DAY, office: { ...STANDS, erased: 1 } });
+}
+
+const isStoppedHere = () => record(ITEM)?.fields["cautions/c"]?.value.level === "red";
+
+test("a full phone hears an erasure and a Stop, and its bar says that they are not kept", async () => {
+  await atWork("door");
+  tellsOfBoth();
+  await roundWhileFull();
+  assert.match(status.value.problem.words, /phone is full.* Stop too, and is not kept.* make room/);
+  const gone = ["marker-name", "marker-needs", "marker-told", "marker-paper", ...SIGNATURE];
+  assert.deepEqual(await found(gone), [], "and what was typed into forms about that owner");
+  assert.equal(record(VISIT).fields["consignor/name"], undefined);
+  assert.equal(isStoppedHere(), true, "it shows although it is not in the database");
+  assert.deepEqual(await found(["marker-draft", "marker-seal"]), ["marker-draft", "marker-seal"]);
+
+  assert.equal(device.value.cursor, 7, "all of it is to be told again");
+  asked.length = 0;
+  await roundWhileFull();
+  assert.equal(asked.filter((one) => one.includes("/sync/feed?after=9")).length, 1, "and is asked for once");
+  await round(); // and there is room
+  assert.equal(device.value.cursor, 9);
+  assert.deepEqual(await found(["marker-stop", "marker-name", "marker-told"]), ["marker-stop"]);
+  assert.equal(localStorage.getItem("told on a full phone"), null, "it is in the database now");
+});
+
+test("a Stop that a full phone heard stands after it was opened anew, with no line", {
+  timeout: 20_000,
+}, async () => {
+  await atWork("door");
+  tellsOfBoth();
+  await roundWhileFull();
+  await loadAgain();
+  assert.equal(isStoppedHere(), false, "the database has none of it");
+  document.dispatchEvent(new Event("resume")); // a page that was frozen
+  while (!isStoppedHere()) await new Promise(setImmediate);
+  await loadAgain();
+  const anew = await import("../../web/local/full_phone.ts?opened anew");
+  await anew.showStoppedBefore();
+  assert.equal(isStoppedHere(), true);
+  await rememberDevice({ revoked: true });
+  while (record(ITEM)) await new Promise(setImmediate);
+  assert.deepEqual(await found(["marker-stop"]), [], "and it leaves with all else");
+});
+
+test("a full phone that reads another day shows nothing of the one before", async () => {
+  await atWork("door");
+  tellsOfBoth();
+  await roundWhileFull();
+  await takeUpWork({ day_id: OTHER_DAY });
+  await loadAgain();
+  await showStoppedBefore();
+  assert.deepEqual([isStoppedHere(), await found(["marker-stop"])], [false, []]);
+});
+
+test("what is owed of an erased visit stays on a full phone until it is sent", async () => {
+  await atWork("door");
+  await keep("set_visit", { visit_id: VISIT, field: "needs", value: "marker-owed" });
+  tellsOfBoth();
+  await roundWhileFull();
+  assert.equal(record(VISIT).fields.needs.value, "marker-owed");
+  assert.equal(record(VISIT).fields["consignor/name"], undefined);
+});
+
+test("a full phone that owes a fact of a record that is not here sends it once it has room", async () => {
+  await atWork("door");
+  await keep("set_item", { item_id: OTHER_ITEM, field: "maker", value: "marker-owed" });
+  const stands = { ...STANDS, erased: 1, known_chain: STANDS.chain }; // the office lost nothing, and says so
+  const answers = answersWith(() => "kept");
+  says["POST /sync/operations"] = async (batch) =>
+    Response.json({ ...(await answers(batch).json()), office: stands });
+  tellsOfBoth();
+  tells(erasedAndStopped(), { cursor: 9, day_id: DAY, office: stands });
+  await roundWhileFull();
+  assert.deepEqual([waiting.value.length, await found(["marker-owed"])], [1, ["marker-owed"]]);
+  assert.equal(isStoppedHere(), true, "though what it owes could not be sent");
+  await round(); // and there is room
+  assert.deepEqual([waiting.value.length, device.value.cursor], [0, 9]);
+});
+
+test("a full phone hears that its day is over", async () => {
+  await atWork("door");
+  tellsOfBoth();
+  await roundWhileFull();
+  tells([], { day_id: DAY, day_over: true });
+  await roundWhileFull();
+  assert.deepEqual(await found(OTHERS), []);
+  assert.deepEqual([record(VISIT), record(ITEM)], [null, null]);
+  assert.deepEqual(await found(["marker-stop"]), []);
+  await round(); // and there is room
+  assert.deepEqual([await found(OTHERS), record(DAY)], [[], null]);
+});
+
+test("a full phone hears nothing from an office that has lost something", async () => {
+  await atWork("door");
+  tells(erasedAndStopped(), { day_id: DAY, epoch: "e2", office: { ...STANDS, epoch: "e2" } });
+  await roundWhileFull();
+  assert.equal(record(VISIT).fields["consignor/name"].value, "marker-name");
+});
+
+test("a full phone that was signed off shows nobody's records, and says what is wrong with it", async () => {
+  await atWork("door");
+  signedOff("GET /sync/feed");
+  await roundWhileFull();
   assert.deepEqual(await found(OTHERS), []);
   assert.deepEqual(await found(TYPED), TYPED);
   assert.match(status.value.problem.words, /phone is full/);

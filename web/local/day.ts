@@ -4,6 +4,7 @@
  * need, all of them once it was signed off. What it owes stays until it is sent, and what the office has in one place
  * only stays as keeping.ts says.
  */
+import type { RecordCopy } from "../job/types.ts";
 import { storedCopies } from "./assembled.ts";
 import { type Writing, write } from "./changes.ts";
 import { noteClosings } from "./closings.ts";
@@ -48,7 +49,7 @@ async function dropOfDesk(tx: Writing) {
 /**
  * What stays, for what it is still owed to the office: the records that wait or were refused, and what they stand in.
  */
-async function owed(tx: Writing): Promise<Set<string>> {
+export async function owed(tx: Writing): Promise<Set<string>> {
   const ids = [...(await tx.oldest()), ...(await tx.refusedOperations())].map(({ record_id }) => record_id);
   const stays = new Set(ids);
   for (const id of ids) {
@@ -100,11 +101,17 @@ export async function letGoOfAll(): Promise<number> {
   });
 }
 
-async function deleteWhatIsNotOwed() {
-  await write(["record", "outbox", "refused"], async (tx) => {
-    const stays = await owed(tx);
-    for (const { record_id } of await tx.records())
-      if (!stays.has(record_id)) await tx.delete("record", record_id);
+/** All of these that are not owed, by what needs no room. How many went. */
+export function deleteWhatIsNotOwed(
+  goes: (of: RecordCopy) => boolean = () => true,
+  stays: ReadonlySet<string> = new Set(),
+): Promise<number> {
+  return write(["record", "outbox", "refused"], async (tx) => {
+    const kept = await owed(tx);
+    const going = (await tx.records()).filter((of) => goes(of) && !kept.has(of.record_id));
+    const gone = going.filter(({ record_id }) => !stays.has(record_id));
+    for (const { record_id } of gone) await tx.delete("record", record_id);
+    return gone.length;
   });
 }
 

@@ -47,7 +47,7 @@ export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolea
     const device = await tx.setting("device");
     if (!device) return false;
     const before = await tx.setting("office");
-    const why = whatIsWrong(before, device.epoch, stands, asked);
+    const why = whyOtherOffice(before, device.epoch, stands, asked);
     await tx.remember("office", { ...stands, before_loss: beforeLoss(before, stands, why !== null) });
     if (!why) {
       if (!device.epoch) await tx.remember("device", { ...device, epoch: stands.epoch });
@@ -89,7 +89,7 @@ export function beforeLoss(before: Met | undefined, stands: OfficeStanding, isLo
 }
 
 /** Why the office cannot be as it was when it was heard last; null if it can. */
-function whatIsWrong(
+export function whyOtherOffice(
   before: Met | undefined,
   epoch: string,
   stands: OfficeStanding,

@@ -19,7 +19,7 @@ import { ask, get, OfficeSays } from "./office.ts";
 import { behind, hear, knowing, rememberClock, round, type Says } from "./round.ts";
 import { holding } from "./status.ts";
 
-type FeedPage = Says & {
+export type FeedPage = Says & {
   records: RecordCopy[];
   cursor: number;
   epoch: string;

@@ -11,6 +11,12 @@ export const round = {
   officeTime: "",
 };
 
+/**
+ * How a full phone, which can store nothing, hears the office all the same: it comes with the words' pack, and is null
+ * until that is loaded.
+ */
+export const whenFull: { hear: (() => Promise<void>) | null } = { hear: null };
+
 /** What the office says of itself with every answer. */
 export type Says = { office: OfficeStanding };
 

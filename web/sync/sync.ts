@@ -4,7 +4,7 @@
  */
 import { effect } from "@preact/signals-core";
 import { errorWords } from "../job/words.ts";
-import { isPhoneFull, StorageTrouble } from "../local/database.ts";
+import { isPhoneFull, StorageFull, StorageTrouble } from "../local/database.ts";
 import { letGoOfAll } from "../local/day.ts";
 import { rememberDevice } from "../local/device.ts";
 import { letGoOfAnswered, madeWhole, makeRoom } from "../local/keeping.ts";
@@ -14,7 +14,7 @@ import { photosOnlyHere } from "../local/photos.ts";
 import { sendWhatMayBeHeard } from "../local/sent_again.ts";
 import { ask, OfficeSays } from "./office.ts";
 import { forgetShown, hearErasures, hearWhatMayGo, holdsOtherwise, readFeed, readPlans } from "./read.ts";
-import { round } from "./round.ts";
+import { round, whenFull } from "./round.ts";
 import { sendOperations } from "./send_operations.ts";
 import { askForPhotos, sendOriginals, sendThumbs } from "./send_photos.ts";
 import { counts, note, type SyncProblem, status } from "./status.ts";
@@ -64,6 +64,13 @@ export async function syncNow() {
 }
 
 async function sync() {
+  await keepInStep().catch(async (error) => {
+    if (error instanceof StorageFull) await whenFull.hear?.();
+    throw error;
+  });
+}
+
+async function keepInStep() {
   round.officeTime = "";
   await load();
   if (!device.peek()) return;
