@@ -9,15 +9,13 @@ import shutil
 import sqlite3
 import ssl
 import subprocess
-import sys
 import threading
-import time
 from collections.abc import AsyncIterator, Callable, Coroutine, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
-from functools import cache, partial
+from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -25,22 +23,18 @@ import httpx
 import pytest
 import uvicorn.server
 
-from intake import system
 from intake.access.devices import make_code
 from intake.app import build_app
 from intake.bench.served import until_open
 from intake.database import Writing, opened
 from intake.serving import OfficeServer, bound, server_config
 from intake.settings import Settings
-from intake.setup import web_app
-from intake.setup.bootstrap import ROOT, Checkout
-from intake.setup.steps import Steps
 from intake.sync.verifying import find_faults
 from intake.system import spare_what_is_loaded
 from tests import samples
 from tests.apart import Apart, begin
 from tests.builders import Ids, a_day, a_visit, an_item
-from tests.checks import checks_node
+from tests.built import build_if_changed
 from tests.door import Door, at_the_door
 from tests.journeys.of_a_run import left_for_another_run
 from tests.left_out import pytest_terminal_summary  # noqa: F401 - called by name
@@ -242,15 +236,7 @@ def answering(command: Sequence[str], port: int, **more: Any) -> Iterator[subpro
 
 @pytest.fixture(scope="session", autouse=True)
 def built_app() -> None:
-    """The web app as its sources are now; of several processes that run tests one builds it."""
-    if web_app.is_built(ROOT / "web"):
-        return
-    with system.locked(Checkout(ROOT).turn, wait=partial(time.sleep, 0.2)):
-        if not web_app.is_built(ROOT / "web"):
-            if web_app.is_bundled(ROOT / "web", for_checks=True):
-                web_app.note_models(Steps(), ROOT / "web", sys.executable)
-            else:
-                web_app.build(Steps(), ROOT / "web", checks_node(), sys.executable, for_checks=True)
+    build_if_changed()
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -22,6 +22,7 @@ from itertools import chain, islice, zip_longest
 from pathlib import Path
 
 from intake.setup.bootstrap import ROOT
+from tests.built import build_if_changed
 from tests.mutants import in_python, in_typescript
 from tests.mutants.change import Change
 from tests.mutants.means_nothing import means_nothing
@@ -171,6 +172,7 @@ def main(words: Sequence[str]) -> int:
 
 def try_all(changes: Iterator[Change], node: str, seconds: float, side_by_side: int) -> int:
     """0 if all went as it should, whatever was noticed: what survives is for people to read."""
+    build_if_changed()  # the copies have it with them
     trial = Trial(changes, time.monotonic() + seconds)
     with tempfile.TemporaryDirectory() as folder, ExitStack() as ending:
         shops = [Workshop.opened(Path(folder) / str(number), node) for number in range(side_by_side)]

@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from intake.setup.bootstrap import ROOT
+from tests.mutants import __main__ as mutants
 from tests.mutants import in_python, in_typescript
-from tests.mutants.__main__ import MADE, Trial, modules
+from tests.mutants.__main__ import MADE, Trial, modules, try_all
 from tests.mutants.change import Change
 from tests.mutants.means_nothing import MEANS_NOTHING, means_nothing
 from tests.mutants.workshop import (
@@ -183,3 +184,11 @@ def test_a_module_whose_tests_fail_as_things_are_is_left_out_and_the_others_go_o
     assert "\n  left out, since its tests fail as things are: b.py\nFAILED one" in list(trial.report.lines())
     with pytest.raises(FailsAsItIs, match="FAILED one"):
         Two(tmp_path, "node").notices(broken)
+
+
+def test_what_is_tried_has_the_app_as_it_is_built_now(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A checkout in which nothing was run yet has none, and in one of yesterday tests fail as things are."""
+    built: list[str] = []
+    monkeypatch.setattr(mutants, "build_if_changed", lambda: built.append("now"))
+    assert try_all(iter(()), "node", seconds=0, side_by_side=0) == 0
+    assert built == ["now"]
