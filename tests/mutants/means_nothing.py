@@ -167,6 +167,18 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         for other in ("(1 + 1)", "0")
     ),
     (
+        "web/sync/read.ts",
+        "let toldHolding = -1;",
+        "let toldHolding = -(1 + 1);",
+        "no device holds less than nothing: either says that the office was told of none yet",
+    ),
+    (
+        "web/local/told.ts",
+        "const isAsTold = (here.office_seq ?? 0) <= (known.visit.office_seq ?? 0);",
+        "const isAsTold = (here.office_seq ?? (0 + 1)) <= (known.visit.office_seq ?? 0);",
+        "what the office tells has its number there, which is 1 at the least",
+    ),
+    (
         "web/sync/sync.ts",
         'round.officeTime = "";',
         "",

@@ -8,7 +8,7 @@ import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { HOURS } from "../../web/job/day_times.ts";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
-import { isDayOver } from "../../web/local/day_over.ts";
+import { isDayOver, lookAtClock } from "../../web/local/day_over.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { device } from "../../web/local/memory.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
@@ -87,6 +87,14 @@ for (const [role, closed, from] of [
     await round();
     assert.equal(isDayOver.value, from !== NEVER, "no line");
   });
+
+test("a page that stays open looks at the clock again, and shows it no longer then", async () => {
+  await opened("door", { hours: AFTER - 0.01 });
+  assert.equal(isDayOver.value, false);
+  mock.timers.setTime(Date.parse(CLOSED_AT) + AFTER * HOUR_MS);
+  lookAtClock();
+  assert.equal(isDayOver.value, true);
+});
 
 test("what the office has set right of its clock counts", async () => {
   await opened("door", { hours: 24 * 365, clock_offset_ms: -24 * 365 * HOUR_MS });

@@ -402,7 +402,7 @@ test("what is refused after an erasure is blank unless it was made after that wa
   await refusedHere(LATER);
   await refusedHere(EARLIER);
   await rememberDevice({ clock_offset_ms: Date.parse(LATER) - Date.now() - 10 * 60 * 1000 });
-  await wrote(NAME, EARLIER); // this clock was ten minutes behind as it was said, or is so since: nobody can tell
+  await wrote(NAME, ERASED); // this clock was ten minutes behind as it was said, or is so since: nobody can tell
   await round();
   assert.deepEqual(
     lookedAt().map(([words, , erased]) => [words, erased]),

@@ -151,6 +151,15 @@ test("of a form that leaves the words stay that are nowhere else, whatever else 
   assert.equal(unsent.value.aimed, undefined);
 });
 
+test("of what was typed into a form that leaves again the words stay that are in none of those of now", async () => {
+  const lines = (...words) => ({ name: "notes", entered: { lines: words } });
+  await write(["setting"], async (tx) => {
+    await keepUnsent(tx, lines("a chip", "a crack"));
+    await keepUnsent(tx, lines("a chip to the rim", "worn"));
+  });
+  assert.deepEqual(unsent.value.notes.words, ["a crack", "a chip to the rim", "worn"]);
+});
+
 test("words of several things that are erased leave together, and those of others stay", async () => {
   const word = { of: "", ticket: "", words: ["w"], was_signed: false, at: "" };
   await write(["setting"], async (tx) => {

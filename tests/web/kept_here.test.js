@@ -6,6 +6,7 @@ import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { wholePlan } from "../../web/job/plan.ts";
+import { write } from "../../web/local/changes.ts";
 import { settingIn, transact } from "../../web/local/database.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { keepLabels, labelsOf } from "../../web/local/labels.ts";
@@ -104,6 +105,23 @@ test("a record is read with the plan it was made with, else with that of its cla
   );
   assert.equal(rowName("H02"), "Row");
   assert.equal(rowName("H03"), "");
+});
+
+test("of what a record names only a container is called by its name", async () => {
+  const crate = {
+    record_id: "c",
+    kind: "container",
+    kind_of: "crate",
+    number: "7K3QW5",
+    fields: {},
+    disagreements: [],
+  };
+  await write(["record"], async (tx) => {
+    await tx.put("record", crate);
+    await tx.put("record", { ...crate, record_id: "i", kind: "item" });
+  });
+  const { container: called } = listsOf(null);
+  assert.deepEqual([called("c"), called("i"), called("gone")], ["crate 7K3-QW5", "", ""]);
 });
 
 test("what a plan of before did not say is empty, and what is weighed is in grams", () => {

@@ -184,6 +184,15 @@ test("what was refused for another reason stays for a person to look at", async 
   assert.deepEqual([office.sent, refused.value.length], [[], 1]);
 });
 
+for (const code of ["not_found", "person_not_on_day", "name_not_on_day"])
+  test(`what was refused as ${code} goes again to an office that hears devices out`, async () => {
+    await refusedFor(code);
+    assert.equal(refused.value.length, 1);
+    office.hearing = true;
+    await round();
+    assert.deepEqual([waiting.value.length, refused.value.length], [1, 0]);
+  });
+
 const kinds = (operations) => operations.map(({ kind }) => kind);
 
 /** Whoever works here was added to the day after the copy was made. */

@@ -144,9 +144,13 @@ test("nor is it whole while a picture that only this device has is still on its 
 });
 
 test("what is kept is sent after a pause, once for all that was typed in it, and not while there is no network", async () => {
-  startSync();
-  await settled();
   globalThis.navigator.onLine = true;
+  startSync();
+  assert.equal(
+    await isTriedWithin(1_500),
+    false,
+    "beyond the round that it begins with, while nothing waits",
+  );
   await aVisit();
   assert.equal(await isTriedWithin(1_000), false);
   await aVisit();
