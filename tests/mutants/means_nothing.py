@@ -166,6 +166,15 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         )
         for other in ("(1 + 1)", "0")
     ),
+    *(
+        (
+            "web/local/keeping.ts",
+            '.sort((a, b) => (a.confirmed_at ?? "").localeCompare(b.confirmed_at ?? ""));',
+            f'.sort((a, b) => (a.confirmed_at ?? "{one}").localeCompare(b.confirmed_at ?? "{other}"));',
+            "what is at the office has the time at which it was confirmed; the type alone asks for another text",
+        )
+        for one, other in (("otherwise", ""), ("", "otherwise"))
+    ),
     (
         "web/sync/read.ts",
         "let toldHolding = -1;",

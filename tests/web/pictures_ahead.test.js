@@ -84,6 +84,12 @@ test("what has not come to the office is passed over and counted", async () => {
   assert.equal(await fetchAhead(PICTURES, ask, () => {}), 0);
 });
 
+test("a browser that keeps no such copies asks for none, and misses none", async () => {
+  delete globalThis.caches;
+  assert.equal(await fetchAhead(PICTURES, ask, () => {}), 0);
+  assert.deepEqual([asked, await lackingPictures(PICTURES)], [[], PICTURES]);
+});
+
 test("they leave with their day, or with the device, and nothing else of the app does", async () => {
   await caches.open("shell 1");
   for (const leave of [() => letGoOfOtherDays(true, "2026-03-15T10:00:00.000Z"), letGoOfAll]) {
