@@ -569,6 +569,25 @@ test("a full phone that was signed off shows nobody's records, and says what is 
   assert.equal(device.value.revoked, true);
 });
 
+/** Source: as above. What is full takes a write again once something was deleted. */
+test("how much a full phone has let go of is told when deleting has made room for the rest", async () => {
+  await atWork("door");
+  const { put, delete: remove } = IDBObjectStore.prototype;
+  IDBObjectStore.prototype.put = () => {
+    throw new DOMException("full", "QuotaExceededError");
+  };
+  IDBObjectStore.prototype.delete = function (...words) {
+    IDBObjectStore.prototype.put = put;
+    return remove.apply(this, words);
+  };
+  try {
+    assert.equal(typeof (await letGoOfAll()), "number");
+  } finally {
+    Object.assign(IDBObjectStore.prototype, { put, delete: remove });
+  }
+  assert.deepEqual(await found(OTHERS), []);
+});
+
 test("words of an owner who asked for their erasure go from what was typed and never sent as well", async () => {
   await atWork("door");
   enterInJournal(`draft #/visit/${VISIT}  Telephone`, {

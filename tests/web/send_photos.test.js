@@ -155,14 +155,15 @@ test("a part that was damaged at the office is sent anew once; bytes that are wr
   assert.deepEqual([originalsHere(), refusedPhotos().length], [0, 0]);
 });
 
-for (const [code, had] of [
-  ["wrong_digest", 0],
-  ["not_a_picture", 3 * PIECE],
+for (const [code, had, refusal] of [
+  ["wrong_digest", 0, 422],
+  ["not_a_picture", 3 * PIECE, 422],
+  ["too_large", 0, 413],
 ])
   test(`an original refused as ${code} is sent once, and stays for a person to look at`, async () => {
     const sent = await largeOriginal(4 * PIECE, {
       had: () => complete(had, false),
-      patched: () => refusedAs(code, 422),
+      patched: () => refusedAs(code, refusal),
     });
     assert.equal(sent.length, 1);
     assert.deepEqual(

@@ -80,3 +80,10 @@ test("each key says what it is recorded as", () => {
   assert.deepEqual(results("painting", "low-light"), ["works", "works-in-part", "not-done"]);
   assert.deepEqual(results("textile-rug", "knot-count"), ["works", "works-in-part", "not-done"]);
 });
+
+test("what a plan has no words for is said plainly, and a result that no words tell is offered once it was given", () => {
+  const trial = { test: "look", how: "", said: "it was looked at" };
+  const plainly = (made) => resultsOf(trial, book, made).map(([, words]) => words);
+  assert.deepEqual(plainly(), ["Looked at", "In part", "Not done"]);
+  assert.deepEqual(plainly("no-response"), ["Looked at", "In part", "No result", "Not done"]);
+});

@@ -9,6 +9,7 @@ import {
   nextReceiptNumber,
   nextTicket,
   ofOthersRun,
+  sharersOf,
   ticketRuns,
   typedTicket,
 } from "../../web/job/tickets.ts";
@@ -177,4 +178,13 @@ test("a typed ticket is kept as it is called, however it was typed", () => {
   assert.equal(typedTicket(" q01 "), "Q01");
   assert.equal(typedTicket("the  blue one"), "THE BLUE ONE");
   assert.equal(typedTicket("  "), "");
+});
+
+test("whoever shares a ticket is told who the others are, and nobody shares none", () => {
+  const [one, two, other, none, nor] = [
+    ...[visit("Q42", "1"), visit(" q42", "2"), visit("Q43", "3"), visit("", "4"), visit("", "5")],
+  ];
+  const all = [one, two, other, none, nor];
+  const shares = all.map((of) => sharersOf(of, all).map(({ record_id }) => record_id));
+  assert.deepEqual(shares, [["2"], ["1"], [], [], []]);
 });

@@ -102,6 +102,20 @@ for (const [class_id, field, kept, other, says, not] of TWO)
     if (not) assert.doesNotMatch(paragraph, not);
   });
 
+test("of two standings of a mark that which may least be relied on is read, whoever said it", () => {
+  const standings = ["not-relied-on", "borne", "makers-own"];
+  for (const [index, graver] of standings.entries())
+    for (const milder of standings.slice(index + 1))
+      for (const [kept, other] of [
+        [graver, milder],
+        [milder, graver],
+      ]) {
+        const [one, two] = [kept, other].map((standing) => mark({ standing }));
+        const { fields } = gravestOf(disputed(book.plans.ceramics, "marks/1", one, two));
+        assert.equal(fields["marks/1"].value.standing, graver, `${kept} beside ${other}`);
+      }
+});
+
 test("of a zone of which two things are said no answer says that there is nothing to report", () => {
   for (const [class_id, field, kept, other] of TWO) {
     if (!/^(findings|denials|origins)/.test(field)) continue;
