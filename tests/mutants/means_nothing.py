@@ -176,6 +176,30 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         for one, other in (("otherwise", ""), ("", "otherwise"))
     ),
     (
+        "web/local/keeping.ts",
+        "const { quota = 0, usage = 0 } = (await navigator.storage?.estimate?.()) ?? {};",
+        "const { quota = 0, usage = (0 + 1) } = (await navigator.storage?.estimate?.()) ?? {};",
+        "a browser says both or neither, and of neither nothing is worked out",
+    ),
+    (
+        "web/sync/round.ts",
+        "if (Math.abs(behind(officeTime)) > TAKEN_MS)",
+        "if (Math.abs(behind(officeTime)) >= TAKEN_MS)",
+        "a clock that is off by just so much may be put right or left: neither is known to be the truer",
+    ),
+    (
+        "web/sync/send_operations.ts",
+        "round.officeTime = answered.office_time;",
+        ";",
+        "whatever asks for it comes after the feed of the same round, which tells it as well",
+    ),
+    (
+        "web/sync/send_operations.ts",
+        "const BATCH_BYTES = 512 * 1024;",
+        "",
+        "what is sent is the same, in more batches or in fewer",
+    ),
+    (
         "web/sync/read.ts",
         "let toldHolding = -1;",
         "let toldHolding = -(1 + 1);",

@@ -1,7 +1,7 @@
 /** What a person reads when the office refuses, answers no sense, or is not reached. */
 import assert from "node:assert/strict";
 import { afterEach, test } from "node:test";
-import { ask, get, OfficeSays, post, put } from "../../web/sync/office.ts";
+import { ask, get, mayPass, OfficeSays, post, put } from "../../web/sync/office.ts";
 
 const { fetch } = globalThis;
 afterEach(() => {
@@ -89,4 +89,11 @@ test("a request that takes longer than it may is ended", async (t) => {
     timeout.mock.calls.map(({ arguments: [limit] }) => limit),
     [30_000, 120_000],
   );
+});
+
+test("what nobody answered, or the office itself could not, may go well the next time; what it refused may not", () => {
+  const says = (status) => new OfficeSays(status, {});
+  const passing = [new TypeError("no network"), says(500), says(503)].map(mayPass);
+  const refusing = [says(400), says(403), says(404), says(499)].map(mayPass);
+  assert.deepEqual([passing, refusing], [Array(3).fill(true), Array(4).fill(false)]);
 });

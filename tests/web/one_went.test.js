@@ -101,6 +101,18 @@ test("one of a pair is one thing, and its rim was looked at though the fault was
   assert.match(all, /fault noted on [^.]*the rim/);
 });
 
+test("only of two that are called a pair, and are two, one is one of a pair", () => {
+  for (const [name, pieces] of [
+    ["pair of vases", 3],
+    ["two vases", 2],
+  ]) {
+    const item = pair([]);
+    Object.assign(item.facts, { short_description: name, pieces });
+    const { heading } = textsOf("ceramics", item, { "tags/000032": 5 });
+    assert.doesNotMatch(heading, /one of a/i, name);
+  }
+});
+
 test("the two of a pair are told apart by side where their numbers do", () => {
   const { lot } = textsOf("ceramics", pair([], { mark: "the left one" }));
   assert.match(lot, /the right one went back to its owner/);
