@@ -13,6 +13,7 @@ from intake.cataloguing.listing import CHANGED, KINDS_OF_TROUBLE
 from intake.cataloguing.queue import LIST_STATES
 from intake.cataloguing.search import mark
 from intake.database import Reading
+from intake.examination.kinds_of import not_asked
 from intake.examination.plan import Plan, zone_keys
 
 COUNT_LIMIT = 1000  # counting further would read the whole index for a number nobody uses
@@ -139,7 +140,9 @@ def with_edge(entry: dict[str, Any], plan: Plan | None) -> dict[str, Any]:
     Behind them stands what was found on zones that only the plan of an earlier class has.
     """
     zones = entry.pop("zones")
-    keys = zone_keys(plan) if plan else []
+    kinds = {"kinds": [kind.model_dump() for kind in plan.kinds]} if plan else {}
+    left_out = not_asked(kinds, entry["short_description"]) - {key.split("/")[0] for key in zones}
+    keys = [key for key in zone_keys(plan) if key.split("/")[0] not in left_out] if plan else []
     earlier = (sign for zone, sign in sorted(zones.items()) if plan and sign.isdigit() and zone not in keys)
     edge = "".join([*(zones.get(key, ".") for key in keys), *earlier])
     return {**entry, "edge": edge, "missing": edge.count(".") if plan else None}

@@ -10,6 +10,7 @@ from typing import Any
 from intake.custody.day_on_record import listed, values_of
 from intake.database import Reading
 from intake.examination.findings import is_left
+from intake.examination.kinds_of import as_asked
 from intake.examination.plan import Plan
 from intake.records.record import Record
 
@@ -34,9 +35,16 @@ def plans_used(tx: Reading, plans: dict[str, Plan]) -> PlanUsed:
             )
             now = plans.get(class_id)
             known[class_id, version] = json.loads(body) if body else now.body() if now else None
-        return known[class_id, version]
+        plan = known[class_id, version]
+        return plan and as_asked(plan, item.value("short_description"), spoken_of(item))
 
     return find
+
+
+def spoken_of(item: Record) -> set[str]:
+    """The ids of a plan's rows on which anything is on record."""
+    said = {name.split("/")[1] for name in item.fields if "/" in name}
+    return said | {finding["zone"].split("/")[0] for finding in values_of(item, "findings/")}
 
 
 def zones_left(plan: dict[str, Any], item: Record) -> int:

@@ -13,6 +13,7 @@ from intake.demo.hand import SEED, Hand
 from intake.demo.ledger import Ledger, Lines, Tagged
 from intake.demo.looking import Looking, each_key, framed_in, never_had, shut_in
 from intake.demo.pictures import LARGE, Photographer
+from intake.examination.kinds_of import plan_for
 from intake.examination.outlines import Outline
 from intake.examination.plan import Plan
 from intake.examination.plans import Plans
@@ -150,7 +151,7 @@ class Day:
 
     def _item(self, day_id: str, visit_id: str, thing: dict[str, Any]) -> Iterator[dict[str, Any]]:
         item_id, valuer = self._hand.id(), self._written["valuers"][thing["table_id"]]
-        plan = self._plans.plans[thing["class_id"]]
+        plan = plan_for(self._plans.plans[thing["class_id"]], thing["short_description"])
         self._items[thing["number"]] = item_id
         yield self._hand.make("open_item", valuer, item_id=item_id, visit_id=visit_id, day_id=day_id)
         if pieces := thing.get("pieces"):

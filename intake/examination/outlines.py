@@ -1,7 +1,7 @@
 """Outlines: plain line drawings of each class, in which every zone that has a place is a region to touch.
 
 The files are `CLASS.VIEW.svg`. One that is for some things of its class alone says by which words in their names they
-are known (`data-of`, with commas between), and which view it is shown in place of (`data-instead`). They keep to the
+are known (`data-of`, with commas between), and which views it is shown in place of (`data-instead`). They keep to the
 small part of SVG named here, so that a screen can draw them from data and nothing in them can run or fetch anything.
 Shapes lie over each other in the order of the file: a screen fills those with a zone, and of several under one finger
 the last is meant.
@@ -65,7 +65,7 @@ class Outline(Written):
     """One view of a class, its shapes from the bottom up. Width and height are in the drawing's own units.
 
     `of` are words of which one has to be in what a thing is called, none if it is for all of the class; then it is
-    shown in place of the view `instead`.
+    shown in place of the view `instead`, or of several with commas between.
     """
 
     outline: str

@@ -10,7 +10,8 @@ from functools import cached_property
 from typing import Annotated, Any, Literal
 
 import rfc8785
-from pydantic import Discriminator, Field, Tag, model_validator
+from pydantic import ConfigDict, Discriminator, Field, Tag, model_validator
+from typing_extensions import TypedDict
 
 from intake.examination.cautions import Hazard
 from intake.examination.plan_check import Text, Written
@@ -440,6 +441,44 @@ class OfMany(Written):
     one: Ids
 
 
+class Instead(TypedDict, total=False):
+    """What stands in place of a plan's own."""
+
+    __pydantic_config__ = ConfigDict(extra="forbid")  # type: ignore[misc]
+
+    questions: list[Question]
+    marks: list[Text]
+    marks_hint: str
+    maker_noun: Text
+    frame_note: Text
+
+
+class KindSize(Written):
+    """What a measure is asked for by on things of a kind."""
+
+    words: Text
+    bases: Annotated[list[Text], Field(default_factory=list)]
+    where_none: Annotated[list[AskedWords], Field(default_factory=list)]
+
+
+class KindOf(Written):
+    """Things of the class that are examined otherwise than the rest of it, by what they are called.
+
+    Such a thing has one of the words `named` in its name, and none of `not_named`: a longcase clock has a trunk, a
+    bundle of letters has envelopes, and an engraving of a letter has none. The ids under `only` (zones, tests, views,
+    measures, what may be denied) are asked of no other things of the class, those under `without` not of these.
+    `sizes` are asked of them by other words.
+    """
+
+    kind: Word
+    named: Annotated[list[Text], Field(min_length=1)]
+    not_named: Annotated[list[Text], Field(default_factory=list)]
+    only: Ids
+    without: Ids
+    sizes: Annotated[dict[Word, KindSize], Field(default_factory=dict)]
+    instead: Annotated[Instead, Field(default_factory=lambda: Instead())]
+
+
 class Instructions(Written):
     """What to do, and what to leave alone, with a class that is only ever referred."""
 
@@ -489,6 +528,7 @@ class Plan(Written):
     questions: list[Question]
     leaves_open: Annotated[list[LeavesOpen], Field(default_factory=list)]
     of_many: Annotated[list[OfMany], Field(default_factory=list)]
+    kinds: Annotated[list[KindOf], Field(default_factory=list)]
     negatives: list[Negative]
     hazards: list[Hazard]
     instructions: Instructions

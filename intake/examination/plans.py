@@ -23,8 +23,9 @@ from intake.examination.caution_pack import CautionPack, pack_problems
 from intake.examination.claims import claim_problems
 from intake.examination.class_keys import ClassKeys, class_key_problems
 from intake.examination.forbidden import forbidden_problems
+from intake.examination.kinds_of import ROWS
 from intake.examination.outlines import Outline, read_outlines
-from intake.examination.plan import LeavesOpen, Plan, zone_keys
+from intake.examination.plan import LeavesOpen, Plan, Question, zone_keys
 from intake.examination.plan_check import DataFile, Problem, read_file
 from intake.examination.printed import Print
 from intake.examination.vocabulary import Vocabulary, Words, vocabulary_problems, words_problems
@@ -227,6 +228,7 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         ("views", [view.view for view in plan.views]),
         ("measures", [measure.measure for measure in plan.measures]),
         ("negatives", [negative.negative for negative in plan.negatives]),
+        ("kinds", [kind.kind for kind in plan.kinds]),
         ("hazards", plan.hazards),
     ):
         problems += read.doubled([name], ids, name[:-1])
@@ -306,8 +308,32 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         stopped_by, hazards = negative.stopped_by, set(plan.hazards)
         problems += read.unknown([*place, "stopped_by"], stopped_by, hazards, "caution among its hazards")
         problems += read.unknown([*place, "shows"], negative.shows, zones, "zone in this plan")
-    for number, question in enumerate(plan.questions):
-        place = ["questions", number]
+    for number, kind in enumerate(plan.kinds):
+        rows = {getattr(row, own_id) for of, own_id in ROWS.items() for row in getattr(plan, of)}
+        for name, ids in (("only", kind.only), ("without", kind.without)):
+            problems += read.unknown(["kinds", number, name], ids, rows, "row of this plan")
+        measures = {measure.measure for measure in plan.measures}
+        problems += read.unknown(["kinds", number, "sizes"], [*kind.sizes], measures, "measure in this plan")
+    asked_of_all: list[tuple[list[str | int], list[Question]]] = [(["questions"], plan.questions)]
+    asked_of_kinds: list[tuple[list[str | int], list[Question]]] = [
+        (["kinds", number, "instead", "questions"], kind.instead.get("questions", []))
+        for number, kind in enumerate(plan.kinds)
+    ]
+    for inside, questions in [*asked_of_all, *asked_of_kinds]:
+        problems += question_problems(read, known, inside, questions)
+    for row, left in enumerate(plan.leaves_open):
+        problems += left_open_problems(read, ["leaves_open", row], left, known)
+    return problems
+
+
+def question_problems(
+    read: DataFile[Plan], known: Known, inside: list[str | int], questions: list[Question]
+) -> list[Problem]:
+    """Ids in what bidders ask that the plan or the other files do not have."""
+    plan, problems = read.content, list[Problem]()
+    zones = {zone.zone for zone in plan.zones}
+    for number, question in enumerate(questions):
+        place = [*inside, number]
         problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")
         problems += read.unknown([*place, "terms"], question.terms, known.terms, "term")
         problems += read.unknown([*place, "anywhere"], question.anywhere, known.terms, "term")
@@ -338,8 +364,6 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "of_rest", "zones"], rest, set(question.zones), "zone asked about")
         asked = question.hazards
         problems += read.unknown([*place, "hazards"], asked, set(plan.hazards), "caution among its hazards")
-    for row, left in enumerate(plan.leaves_open):
-        problems += left_open_problems(read, ["leaves_open", row], left, known)
     return problems
 
 

@@ -13,6 +13,7 @@ import pytest
 import rfc8785
 
 from intake.examination.findings import TO_LOOK_AT
+from intake.examination.kinds_of import plan_for
 from intake.examination.plan import zone_keys
 from intake.examination.plan_check import Problem
 from intake.examination.plans import SHIPPED, PlanError, check, load_plans
@@ -75,7 +76,7 @@ def line_with(text: str, words: str) -> int:
 
 @pytest.mark.parametrize(("class_id", "zones"), ZONES.items())
 def test_a_class_has_all_its_zones_and_the_packaging_last(class_id: str, zones: int) -> None:
-    names = [zone.zone for zone in PLANS.plans[class_id].zones]
+    names = [zone.zone for zone in plan_for(PLANS.plans[class_id], None).zones]
     assert (len(names), names[-1]) == (zones + 1, "packaging")
 
 

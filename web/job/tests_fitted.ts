@@ -1,12 +1,16 @@
 /** The tests of a plan as one thing has them: of what it has none of, nobody says that it was not tried. */
 import { isGone } from "./gone.ts";
+import { planOfKind } from "./kind_of.ts";
 import type { Plan, RecordCopy } from "./types.ts";
 
 /** Plans with the words for a kind of thing, by which of their tests speak otherwise, so that each is made once. */
 const fitted = new WeakMap<Plan, Map<string, Plan>>();
 
-/** The plan with each test in the words for a thing that has none of some zones: a clock with no weights. */
-export function planFor(plan: Plan, record: RecordCopy): Plan {
+/**
+ * The plan of such a thing with each test in the words for one that has none of some zones: a clock with no weights.
+ */
+export function planFor(whole: Plan, record: RecordCopy): Plan {
+  const plan = ofItsZones(planOfKind(whole, record));
   const wordsOf = plan.tests.map(({ where_none = [] }) =>
     where_none.findIndex(({ none }) => none.every((zone) => isGone({ plan, record }, zone))),
   );
@@ -21,5 +25,20 @@ export function planFor(plan: Plan, record: RecordCopy): Plan {
   });
   const known = made.get(key) ?? { ...plan, tests };
   made.set(key, known);
+  return known;
+}
+
+const ofKinds = new WeakMap<Plan, Plan>();
+
+/** What is asked and denied of zones that only other kinds of things have is none of this one's. */
+function ofItsZones(plan: Plan): Plan {
+  if (!plan.kinds?.length) return plan;
+  const isHere = (id: string) => plan.zones.some(({ zone }) => zone === id);
+  const known = ofKinds.get(plan) ?? {
+    ...plan,
+    questions: plan.questions.map((one) => ({ ...one, zones: one.zones.filter(isHere) })),
+    negatives: plan.negatives.map((one) => ({ ...one, zones: one.zones.filter(isHere) })),
+  };
+  ofKinds.set(plan, known);
   return known;
 }

@@ -264,7 +264,7 @@ export type Outline = {
   shapes: Shape[];
   /** One of these is in the name of a thing that it is for; none if it is for all, as in books of before. */
   of?: string[];
-  /** The view that it is shown in place of. */
+  /** The view that it is shown in place of, or several, with commas between. */
   instead?: string | null;
 };
 export type View = {
@@ -311,6 +311,16 @@ export type Plan = {
   /** Plans of before say nothing of these two. */
   leaves_open?: LeavesOpen[];
   of_many?: { named: string[]; many: string; one?: string[] }[];
+  /** Things of the class that are examined otherwise than the rest of it. */
+  kinds?: {
+    kind: string;
+    named: string[];
+    not_named: string[];
+    only: string[];
+    without: string[];
+    sizes: Record<string, Pick<Measure, "words" | "bases" | "where_none">>;
+    instead: Partial<Pick<Plan, "questions" | "marks" | "marks_hint" | "maker_noun" | "frame_note">>;
+  }[];
   negatives: Negative[];
   hazards: string[];
   instructions: { do: string[]; do_not: string[] };

@@ -1,5 +1,6 @@
 /** The plans on this device: the book as it is now, and the version with which a record was made. */
 import { thingName } from "../job/custody.ts";
+import { planOfKind } from "../job/kind_of.ts";
 import type { Lists } from "../job/list_words.ts";
 import { wholeBook, wholePlan } from "../job/plan.ts";
 import type { Plan, PlanBook, RecordCopy } from "../job/types.ts";
@@ -36,7 +37,8 @@ export function planNameOf(item: RecordCopy): PlanName {
 
 /** The plan that a record was made with, else the nearest there is of its class. */
 export function planOf(item: RecordCopy): Plan | null {
-  return planNamed(planNameOf(item));
+  const plan = planNamed(planNameOf(item));
+  return plan && planOfKind(plan, item);
 }
 
 export function planNamed({ class_id, plan_version }: PlanName): Plan | null {

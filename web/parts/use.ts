@@ -6,6 +6,7 @@ import { computed } from "@preact/signals";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { News } from "../job/desk.ts";
 import type { FieldName, ValueAt } from "../job/fields.ts";
+import { planOfKind } from "../job/kind_of.ts";
 import { type WrittenPlan, wholePlan } from "../job/plan.ts";
 import type { DayRecord, Plan, RecordCopy, RecordKind, RecordOf } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
@@ -92,7 +93,8 @@ async function askForPlan({ class_id, plan_version }: PlanName): Promise<Plan | 
  * Undefined while it is asked: the plan of another version would be worse than none yet.
  */
 export function usePlan(record: RecordCopy | null | undefined): Plan | null | undefined {
-  return usePlanNamed(record && planNameOf(record));
+  const plan = usePlanNamed(record && planNameOf(record));
+  return plan && record ? planOfKind(plan, record) : plan;
 }
 
 /** The same for an item that this device has, without being drawn again at every change of it. */
@@ -101,7 +103,11 @@ export function usePlanOf(item_id: string): Plan | null | undefined {
     const item = recordOf("item", item_id);
     return item && planNameOf(item);
   }, [item_id]);
-  return usePlanNamed(name);
+  const plan = usePlanNamed(name);
+  return useSelected(() => {
+    const item = recordOf("item", item_id);
+    return plan && item ? planOfKind(plan, item) : plan;
+  }, [item_id, plan]);
 }
 
 const NO_PLAN: PlanName = { class_id: "", plan_version: "" };

@@ -1,0 +1,49 @@
+"""What a plan asks of one thing, by what it is called: the trunk of a longcase clock, of no other clock.
+
+As `kindOf` in the app tells it (web/job/kind_of.ts); both are held to `fixtures/kinds-of.json`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import Any
+
+from intake.examination.plan import Plan
+
+WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+#: The rows of a plan by the member that is their id.
+ROWS = {"zones": "zone", "tests": "test", "views": "view", "measures": "measure", "negatives": "negative"}
+
+
+def not_asked(plan: dict[str, Any], name: str | None) -> set[str]:
+    """The ids that a thing of this name is not asked about. Plans of before know no kinds."""
+    kinds = plan.get("kinds") or []
+    words = f" {' '.join(WORDS.findall((name or '').lower()))} "
+
+    def has(said: Iterable[str]) -> bool:
+        return any(f" {one} " in words for one in said)
+
+    own = next((kind for kind in kinds if has(kind["named"]) and not has(kind["not_named"])), None)
+    others = {row for kind in kinds if kind is not own for row in kind["only"]}
+    return (others | set(own["without"])) - set(own["only"]) if own else others
+
+
+def as_asked(plan: dict[str, Any], name: str | None, kept: Iterable[str] = ()) -> dict[str, Any]:
+    """The plan without the rows that such a thing is not asked about, but for those on which something is on record."""
+    left_out = not_asked(plan, name) - set(kept)
+    if not left_out:
+        return plan
+    rows = {of: [row for row in plan[of] if row[own_id] not in left_out] for of, own_id in ROWS.items()}
+    return {**plan, **rows}
+
+
+def plan_for(plan: Plan, name: str | None) -> Plan:
+    """The same of a plan that was read. Its version stays that of the whole."""
+    _ = plan.version  # worked out before a row is left out
+    left_out = not_asked(plan.model_dump(include={"kinds"}), name)
+    rows = {
+        of: [row for row in getattr(plan, of) if getattr(row, own_id) not in left_out]
+        for of, own_id in ROWS.items()
+    }
+    return plan.model_copy(update=rows)

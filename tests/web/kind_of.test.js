@@ -1,0 +1,103 @@
+/** What a plan asks of one kind of its things and not of the others: cases that the office tells alike. */
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { planOfKind } from "../../web/job/kind_of.ts";
+import { outlinesOf } from "../../web/job/outlines_of.ts";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { zonesLeft } from "../../web/job/progress.ts";
+import { asText } from "../../web/job/sentences.ts";
+import { worded } from "../../web/job/worded.ts";
+import { book } from "./plan_book.js";
+
+const CASES = JSON.parse(readFileSync(new URL("../../fixtures/kinds-of.json", import.meta.url), "utf-8"));
+const ROWS = { zones: "zone", tests: "test", views: "view", measures: "measure", negatives: "negative" };
+
+const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
+const item = (class_id, name, on_record = {}) => {
+  const said = { class_id, ...(name === null ? {} : { short_description: name }), ...on_record };
+  const fields = Object.fromEntries(Object.entries(said).map(([field, value]) => [field, set(value)]));
+  return { kind: "item", record_id: "i", disagreements: [], fields };
+};
+const asked = (class_id, name, on_record) =>
+  planOfKind(book.plans[class_id], item(class_id, name, on_record));
+
+for (const { says, class_id, name, on_record, asked: is, not_asked } of CASES)
+  test(says, () => {
+    const plan = asked(class_id, name, on_record);
+    const rows = Object.entries(ROWS).flatMap(([of, id]) => plan[of].map((row) => row[id]));
+    assert.deepEqual(
+      is.filter((id) => !rows.includes(id)),
+      [],
+    );
+    assert.deepEqual(
+      not_asked.filter((id) => rows.includes(id)),
+      [],
+    );
+  });
+
+test("a plan of before knows no kinds, and one plan is made for each kind", () => {
+  const { kinds: _, ...before } = book.plans.clock;
+  assert.equal(planOfKind(before, item("clock", "longcase clock")), before);
+  assert.equal(asked("clock", "oak longcase clock"), asked("clock", "a longcase"));
+});
+
+test("a longcase clock is drawn as one, in front and within, and no other clock is", () => {
+  const shown = (name, plan = asked("clock", name)) =>
+    outlinesOf(book, plan, item("clock", name)).map(({ outline }) => outline);
+  assert.deepEqual(shown("longcase clock"), ["longcase", "longcase-inside"]);
+  assert.deepEqual(shown("bracket clock"), ["front", "back"]);
+  const { kinds: _, ...rest } = book.plans.clock;
+  const later = ["hood", "hood-door", "trunk", "trunk-door", "plinth"];
+  const older = { ...rest, zones: rest.zones.filter(({ zone }) => !later.includes(zone)) };
+  assert.equal(zonesLeft(older, item("clock", "longcase clock")), 23, "a record of before has its own zones");
+});
+
+test("letters are drawn as letters, and a framed letter as what hangs in a frame", () => {
+  const shown = (name) =>
+    outlinesOf(book, asked("work-on-paper", name), item("work-on-paper", name)).map(({ outline }) => outline);
+  assert.deepEqual(shown("bundle of letters"), ["letters"]);
+  assert.deepEqual(shown("framed letter"), ["front", "back", "framed"]);
+});
+
+test("the height of a longcase clock is asked with its finials, of no handle", () => {
+  const heightOf = (name) => {
+    const plan = asked("clock", name);
+    const height = plan.measures.find(({ measure }) => measure === "height");
+    return worded(plan, item("clock", name), height).bases;
+  };
+  assert.deepEqual(heightOf("longcase clock"), ["with finials", "without finials"]);
+  assert.deepEqual(heightOf("carriage clock"), ["with handle and finial", "without handle and finial"]);
+});
+
+const texts = (class_id, name, on_record) => {
+  const record = item(class_id, name, on_record);
+  const answers = fiveAnswers(book.plans[class_id], book, record);
+  return { paragraph: asText(conditionParagraph(book.plans[class_id], book, record)), answers };
+};
+const clear = { state: "clear", reason: null, light: "lamp", count: null };
+
+test("bidders hear of the trunk of a longcase clock, and of no other clock", () => {
+  const split = { zone: "trunk", term: "split", severity: 1, note: "", withdrawn: false };
+  const told = texts("clock", "longcase clock", { "zones/hood": clear, "findings/f": split });
+  assert.match(told.paragraph, /split in the trunk/);
+  const other = texts("clock", "mantel clock", { "zones/case": clear });
+  assert.doesNotMatch(JSON.stringify(other), /trunk|plinth|hood/);
+});
+
+test("bidders ask of letters how many there are, from whom and whether all are there", () => {
+  const told = texts("work-on-paper", "bundle of letters", { "zones/sheets": clear });
+  assert.deepEqual(
+    told.answers.map(({ question }) => question),
+    book.plans["work-on-paper"].kinds[0].instead.questions.map(({ question }) => question),
+  );
+  assert.doesNotMatch(JSON.stringify(told), /margin|frame|edition|laid down|plate/);
+  const counted = { value: 12, unit: "n", typed: "12" };
+  const many = texts("work-on-paper", "bundle of letters", {
+    "zones/sheets": clear,
+    "measures/letters": counted,
+  });
+  assert.match(JSON.stringify(many.answers[0]), /Twelve letters/);
+  assert.doesNotMatch(JSON.stringify(many.answers[0]), /was not noted/);
+});

@@ -1,0 +1,40 @@
+/** What a plan asks of one thing, by what it is called: the trunk of a longcase clock, of no other clock. */
+import type { Plan, RecordCopy } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+
+/** Plans as kinds of things are asked, by the ids that are left out; each is made once. */
+const made = new WeakMap<Plan, Map<string, Plan>>();
+
+/** The plan without the rows that such a thing is not asked about, but for those on which something is on record. */
+export function planOfKind(plan: Plan, record: RecordCopy): Plan {
+  const { kinds } = plan;
+  if (!kinds?.length) return plan;
+  const name =
+    fieldValue(record, "short_description")
+      ?.toLowerCase()
+      .match(/[\p{L}-]+/gu) ?? [];
+  const has = (said: string[]) => said.some((one) => ` ${name.join(" ")} `.includes(` ${one} `));
+  const own = kinds.find(({ named, not_named }) => has(named) && !has(not_named));
+  const kept = new Set([
+    ...Object.keys(record.fields).map((field) => field.split("/")[1]),
+    ...listed(record, "findings/").map(({ value }) => value.zone.split("/")[0]),
+  ]);
+  const isLeftOut = (id: string) => !kept.has(id) && !own?.only.includes(id);
+  const out = new Set(kinds.flatMap((kind) => (kind === own ? kind.without : kind.only)).filter(isLeftOut));
+  const known = made.get(plan) ?? new Map<string, Plan>();
+  made.set(plan, known);
+  const key = [own?.kind, ...out].join();
+  const asked = known.get(key) ?? {
+    ...plan,
+    zones: plan.zones.filter(({ zone }) => !out.has(zone)),
+    tests: plan.tests.filter(({ test }) => !out.has(test)),
+    views: plan.views.filter(({ view }) => !out.has(view)),
+    measures: plan.measures
+      .filter(({ measure }) => !out.has(measure))
+      .map((size) => ({ ...size, ...own?.sizes[size.measure] })),
+    negatives: plan.negatives.filter(({ negative }) => !out.has(negative)),
+    ...own?.instead,
+  };
+  known.set(key, asked);
+  return asked;
+}
