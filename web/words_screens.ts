@@ -14,10 +14,12 @@ import { Condition } from "./parts/condition.tsx";
 import { TwoSaid } from "./parts/incident_between.tsx";
 import { Settling } from "./parts/incident_settled.tsx";
 import { LateActs } from "./parts/late_acts.tsx";
+import "./parts/opened_in_sight.ts";
 import { Overruled } from "./parts/overruled.tsx";
 import { addStyles } from "./parts/styles.ts";
 import { ToldNote } from "./parts/told_note.tsx";
 import {
+  classChange,
   closedSince,
   decides,
   goingBack,
@@ -50,6 +52,7 @@ import {
   standsAgain,
 } from "./screens/examination/finding_more.tsx";
 import { TwoValuesStand } from "./screens/examination/item_between.tsx";
+import { Change, loses } from "./screens/examination/item_class_change.tsx";
 import { MakerAndDate } from "./screens/examination/item_maker.tsx";
 import Marks from "./screens/examination/marks.tsx";
 import { Skipped } from "./screens/examination/photos_skipped.tsx";
@@ -90,6 +93,7 @@ toLookAtHere.value = ToLookAtHere;
 closedSince.value = ClosedSince;
 whereTheyAre.value = WhereTheyAre;
 decides.value = Decide;
+classChange.value = { loses, Change };
 handledLate.value = LateActs;
 settlesIncident.value = Settling;
 saidOtherwise.value = { TwoSaid, TwoValuesStand };

@@ -18,6 +18,9 @@ const USED: TestResults = [
 /** The faults of what no longer works. */
 const OF_WORKING: ReadonlySet<string> = new Set(["seized", "stiff", "stops", "no-action"]);
 
+/** "it was going when examined, not timed" */
+const GOES = /^it was \p{L}+ when examined/u;
+
 /** `made` is what was said already: what no plan of now would offer stays to be read. */
 export function resultsOf(test: FunctionTest, { words: { lights } }: PlanBook, made?: Result): TestResults {
   const isLight = !test.failed && lights.some(({ light }) => light === test.test);
@@ -25,12 +28,13 @@ export function resultsOf(test: FunctionTest, { words: { lights } }: PlanBook, m
   // On a button nobody needs to read what it is said of.
   const shortly = (words: string) => firstUpper(words.replace(/^it (was )?/, ""));
   if (!test.said || test.rules_out?.terms.some((term) => OF_WORKING.has(term)))
-    // A clock that does not run gives no "response": its plan says what it did not do.
-    return TEST_RESULTS.map(([result, words]) =>
-      result === "no-response" && test.failed
-        ? [result, shortly(test.failed).replace(/ when (tried|examined)( once)?$/, "")]
-        : [result, words],
-    );
+    // A clock that does not run gives no "response", and what runs is going: its plan says what it did, or did not.
+    return TEST_RESULTS.map(([result, words]) => {
+      const goes = GOES.test(test.said ?? "");
+      const said = result === "no-response" ? test.failed : result === "works" && goes ? test.said : null;
+      if (result === "works-in-part" && goes) return [result, "In part"];
+      return [result, said ? shortly(said).replace(/ when (tried|examined)\b.*$/, "") : words];
+    });
   const said: Record<Result, string> = {
     works: shortly(test.said),
     "works-in-part": shortly(test.in_part ?? "in part"),

@@ -13,10 +13,10 @@ const WRONG = {
   n: "a whole number",
 };
 
-/** In words, after the millimetres where these are others: what was typed as 712 is 71.2 cm. */
-function understood(value: number, unit: Size["unit"]) {
+/** In words, after the millimetres unless another unit was typed: what was typed as 712 is 71.2 cm. */
+function understood(value: number, unit: Size["unit"], typed: string) {
   const words = sizeInWords({ value, unit });
-  return / cm\b/.test(words) ? `${value} mm: ${words}` : words;
+  return / cm\b/.test(words) && !/cm|in|["”″]/i.test(typed) ? `${value} mm: ${words}` : words;
 }
 
 /** A size; what is none is shown as such and not kept, and one that hardly can be is kept and asked about. */
@@ -62,7 +62,7 @@ export function SizeField({
     ? `This is not ${WRONG[unit]}; it is not kept yet.`
     : known === null
       ? ASKED[unit]
-      : `${understood(known, unit)}${far ? `. That is ${far} for this. It is kept as it was typed: is it so?` : ""}`;
+      : `${understood(known, unit, size?.typed ?? "")}${far ? `. That is ${far} for this. It is kept as it was typed: is it so?` : ""}`;
   return (
     <div class={wrong ? "is-wrong" : far ? "is-far" : ""}>
       <Typed label={label} hint={hint} value={size?.typed || (known ?? "")} {...{ of, below }} save={typed} />

@@ -40,6 +40,8 @@ export const underViews = signal<{
   Skipped: FunctionComponent<{
     item_id: string;
     shot: ViewShot;
+    /** All that is still to be taken. */
+    open: readonly ViewShot[];
     book: PlanBook | null | undefined;
     isAsking: boolean;
     setAsking: (asking: boolean) => void;
@@ -103,3 +105,14 @@ export const overall = signal<FunctionComponent<{ plan: Plan | null; item: ItemR
 export type RollLeftOf = { rolls: RollCount[]; day: DayRecord; device: ThisDevice };
 /** What is left of a device's roll, and its labels. */
 export const rollLeft = signal<FunctionComponent<RollLeftOf> | null>(null);
+/** What a class that is changed on a record with more on it takes out of view: asked first, with one press back. */
+export const classChange = signal<{
+  loses: (item_id: string, class_id: string) => boolean;
+  Change: FunctionComponent<{
+    item_id: string;
+    plan: Plan;
+    class_id: string;
+    book: PlanBook;
+    leave: () => void;
+  }>;
+} | null>(null);

@@ -6,6 +6,7 @@ import type { FindingValue } from "../../job/fields.ts";
 import { sideInWords } from "../../job/places.ts";
 import { photosOf, type Step } from "../../job/progress.ts";
 import { sidesOf } from "../../job/sides.ts";
+import { sizeInWords } from "../../job/size_words.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
 import { amend } from "../../local/outbox.ts";
@@ -116,9 +117,9 @@ type Part = "size" | "where" | "picture" | "more";
 /** What the keys of a finding say of it: how large, where, how many pictures. */
 function keyWords(id: string, value: FindingValue, item: ItemRecord, book: PlanBook) {
   const { extent_mm, extent_mm_across, extent_count, extent_percent, extent_words } = value;
-  const long = [extent_mm, extent_mm_across].filter((mm) => mm !== null).join(" x ");
+  const long = [extent_mm, extent_mm_across].flatMap((mm) => (mm === null ? [] : inWordsAlone(mm)));
   const size = [
-    long && `${long} mm`,
+    long.join(" x "),
     extent_count && `${extent_count} of them`,
     extent_percent ? `${extent_percent} %` : extent_words,
   ];
@@ -127,6 +128,10 @@ function keyWords(id: string, value: FindingValue, item: ItemRecord, book: PlanB
     where: value.side ? sideInWords(book, value.side) : "",
     pictures: photosOf(item).filter((photo) => photo.value.finding_id === id).length,
   };
+}
+
+function inWordsAlone(value: number) {
+  return sizeInWords({ value, unit: "mm" }, { inches: false, troy_ounces: false });
 }
 
 function PictureKey({ count }: { count: number }) {

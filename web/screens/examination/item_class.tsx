@@ -2,7 +2,6 @@
 
 import { useState } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
-import { walk } from "../../job/progress.ts";
 import type { Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { device, recordOf, records } from "../../local/memory.ts";
@@ -12,22 +11,22 @@ import { inOrder } from "../../parts/classes_in_order.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { useSelected } from "../../parts/use.ts";
+import { classChange } from "../../parts/with_words.ts";
 
 type ClassOf = { item_id: string; plan: Plan | null; book: PlanBook | null };
 
 export function ClassChoice({ item_id, plan, book }: ClassOf) {
   const [open, setOpen] = useState(!plan);
-  const examined = useSelected(() => {
-    const item = recordOf("item", item_id);
-    return Boolean(item && plan && walk(plan, item).some(({ state }) => state));
-  }, [item_id, plan]);
+  const [asked, setAsked] = useState("");
+  const Asks = classChange.value;
   if (!book)
     return (
       <p class="bar">
         The plans are not on this device yet. They come with the next sync; write the rest meanwhile.
       </p>
     );
-  const choose = async (class_id: string) => {
+  const choose = (class_id: string) => (Asks?.loses(item_id, class_id) ? setAsked(class_id) : put(class_id));
+  const put = async (class_id: string) => {
     const version = book.plans[class_id]?.version ?? "";
     await keep("set_item", { item_id, field: "class_id", value: class_id });
     await keep("set_item", { item_id, field: "plan_version", value: version });
@@ -35,12 +34,14 @@ export function ClassChoice({ item_id, plan, book }: ClassOf) {
     nameIt();
   };
   if (plan && !open) return <Chosen plan={plan} change={() => setOpen(true)} />;
-  return (
-    <section>
-      <Classes book={book} chosen={plan?.class_id} choose={choose} />
-      {examined && <p class="hint">What was said about zones stays in the record when the class changes.</p>}
-    </section>
-  );
+  if (Asks && plan && asked) {
+    const leave = () => {
+      setAsked("");
+      setOpen(false);
+    };
+    return <Asks.Change item_id={item_id} plan={plan} class_id={asked} book={book} leave={leave} />;
+  }
+  return <Classes book={book} chosen={plan?.class_id} choose={choose} />;
 }
 
 /** What comes after the class is its name, unless it has one; before that the number of pieces that was asked for. */

@@ -140,6 +140,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
         <under.Skipped
           item_id={item_id}
           shot={inHand}
+          open={missing}
           book={book}
           isAsking={asking}
           setAsking={setAsking}

@@ -1,7 +1,7 @@
 /** The keys under the photos: take what is in hand; where nothing is asked for any more, on to the next step. */
 
 import { useState } from "preact/hooks";
-import { viewName } from "../../job/progress.ts";
+import { tagsOf, viewName } from "../../job/progress.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import type { Shutter } from "../../parts/camera.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
@@ -42,6 +42,7 @@ function useSlowToKeep() {
 export function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, shutter }: PhotoDockOf) {
   const [then, ...more] = missing.filter((shot) => shot !== inHand).map(({ words }) => viewName(words));
   const { keeps, isKeeping } = useSlowToKeep();
+  const address = `#/item/${item.record_id}`;
   const press = () => (camera ? keeps(shutter.current?.()) : setCamera(true));
   if (!("mediaDevices" in navigator)) return <NextStep item={item} here="/photos" />;
   if (!missing.length && !isChosen)
@@ -62,9 +63,16 @@ export function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, 
           Close camera
         </button>
       ) : (
-        <a class="button" href={`#/item/${item.record_id}`} aria-label="Back to the item">
-          Item
-        </a>
+        <>
+          <a class="button" href={address} aria-label="Back to the item">
+            Item
+          </a>
+          {!tagsOf(item).length && (
+            <a class="button" href={`${address}/tag`} aria-label="Tie the tag: the views stay open">
+              Tag
+            </a>
+          )}
+        </>
       )}
       <TieOn press={press} left={then && `then ${then}${more.length ? `, ${more.length} more` : ""}`}>
         {isKeeping ? KEEPING : `Take: ${viewName(inHand.words)}`}

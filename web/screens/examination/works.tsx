@@ -52,6 +52,10 @@ export function untried(plan: Plan, item: ItemRecord): FunctionTest[] {
   );
 }
 
+/** As plans say of a trial that it is made of anything: nobody needs to read that. */
+const NOTHING_FORBIDS = "nothing forbids it";
+const NONE_OF_IT = "not-applicable";
+
 type TestOf = WorksOf & { test: FunctionTest };
 
 function Test({ test, item, plan, book }: TestOf) {
@@ -62,7 +66,9 @@ function Test({ test, item, plan, book }: TestOf) {
   const withdrawn = withdrawnBy(test, item);
   const isForbidden = withdrawn.length > 0 || isForbiddenBeside(plan, test, item);
   const name = test.name?.replace(/^(the|its) /, "") ?? spaced(test.test);
-  const results = resultsOf(test, book, done?.result);
+  const made = resultsOf(test, book, done?.result);
+  const results = isReasonFor(test, NONE_OF_IT) ? [...made, [NONE_OF_IT, "Does not apply"] as const] : made;
+  const isNone = done?.result === "not-done" && done.why === NONE_OF_IT;
   const record = (patch: Partial<TestValue>) =>
     amend("record_test", {
       item_id: item.record_id,
@@ -70,16 +76,23 @@ function Test({ test, item, plan, book }: TestOf) {
       ...(done ? {} : { why: "", note: "" }),
       ...patch,
     });
-  const choose = async (result: TestValue["result"]) => {
-    if (result === "not-done" && !done?.why) return ask();
-    await record({ result, why: result === "not-done" ? (done?.why ?? "") : "" });
+  const choose = async (result: TestValue["result"] | typeof NONE_OF_IT) => {
+    if (result === NONE_OF_IT) await record({ result: "not-done", why: NONE_OF_IT });
+    else if (result === "not-done" && (isNone || !done?.why)) return ask();
+    else await record({ result, why: result === "not-done" ? (done?.why ?? "") : "" });
     held.drop();
   };
   return (
     <article class="finding trial">
       <h3>{name}</h3>
       <p class="hint">
-        {firstUpper(test.how)}. <strong>Not when:</strong> {test.never_when}.
+        {firstUpper(test.how)}.
+        {test.never_when !== NOTHING_FORBIDS && (
+          <>
+            {" "}
+            <strong>Not when:</strong> {test.never_when}.
+          </>
+        )}
       </p>
       {withdrawn.length > 0 && (
         <p class="bar wrong">Not to be tried: caution {withdrawn.join(", ")} stands on this item.</p>
@@ -90,8 +103,8 @@ function Test({ test, item, plan, book }: TestOf) {
       <Choice
         label={`Result of ${name}`}
         hideLabel={true}
-        options={isForbidden ? results.filter(([key]) => key === "not-done") : results}
-        value={asking ? "not-done" : done?.result}
+        options={isForbidden ? results.filter(([key]) => key === "not-done" || key === NONE_OF_IT) : results}
+        value={asking ? "not-done" : isNone ? NONE_OF_IT : done?.result}
         choose={choose}
       />
       {asking && (
@@ -107,7 +120,7 @@ function Test({ test, item, plan, book }: TestOf) {
           close={held.drop}
         />
       )}
-      {done?.result === "not-done" && !asking && (
+      {done?.result === "not-done" && !isNone && !asking && (
         <p>
           {book.words.reasons.find(({ reason }) => reason === done.why)?.words ?? done.why}{" "}
           <button type="button" class="quiet" onClick={() => ask().catch(sayWrong)}>
@@ -123,7 +136,7 @@ function Test({ test, item, plan, book }: TestOf) {
 
 /** Only a zone can be one that the item never had, and only what needs light is hindered by the dark. */
 function isReasonFor({ of = [], shows = [], looks, lights }: FunctionTest, reason: string) {
-  if (reason === "not-applicable") return of.length + shows.length > 0;
+  if (reason === NONE_OF_IT) return of.length + shows.length > 0;
   if (reason === "too-dark") return Boolean(looks || lights.length);
   return reason !== "absent" && reason !== TO_LOOK_AT;
 }

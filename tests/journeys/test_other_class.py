@@ -1,0 +1,55 @@
+"""Another class for a thing with more on record: what leaves the view is read before, and one press is back."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from tests.builders import Ids, a_visit, an_item
+from tests.builders import a_fact as fact
+from tests.conftest import Office
+from tests.journeys.conftest import Open, go_to
+from tests.journeys.test_in_reach import a_clock, at_a_table
+from tests.phone import Phone
+
+
+def choose_books(page: Page) -> None:
+    page.get_by_role("button", name="Choose another class").click()
+    page.get_by_role("button", name="Books, maps").click()
+
+
+def test_what_leaves_the_view_is_read_before_the_class_of_an_examined_thing_is_changed(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    item = a_clock(manager, ids, day, "bracket clock")
+    clear = {"state": "clear", "reason": None, "light": "lamp", "count": None}
+    for zone in ("outline", "case", "dial"):
+        manager.keep(("examine_zone", {"item_id": item, "zone": zone, **clear, "seen": None}))
+    page = at_a_table(open_browser, office, manager)
+    go_to(page, f"{office.address}/#/item/{item}")
+    choose_books(page)
+    asks = page.get_by_role("alert").filter(has_text="Clocks become Books, maps?")
+    expect(asks).to_contain_text("3 of 23 zones become 1 of")
+    expect(asks).to_contain_text("Nothing is lost")
+    asks.get_by_role("button", name="Leave it: Clocks").click()
+    expect(page.locator(".chosen strong")).to_have_text("Clocks")
+    choose_books(page)
+    asks.get_by_role("button", name="Change it to Books, maps").click()
+    expect(page.locator(".chosen strong")).to_have_text("Books, maps")
+    page.locator("button.undo").first.click()
+    expect(page.locator(".chosen strong")).to_have_text("Clocks")
+    assert office.faults() == []
+
+
+def test_of_a_thing_that_nobody_examined_the_class_is_changed_by_one_touch(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q75"))
+    item = str(manager.keep(an_item(ids, visit))["item_id"])
+    manager.keep(fact(item, "class_id", "clock"))
+    page = at_a_table(open_browser, office, manager)
+    go_to(page, f"{office.address}/#/item/{item}")
+    choose_books(page)
+    expect(page.locator(".chosen strong")).to_have_text("Books, maps")
+    assert office.faults() == []
