@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { test } from "node:test";
 import { isStopped } from "../../web/job/cautions.ts";
+import { planOfKind } from "../../web/job/kind_of.ts";
 import { missing } from "../../web/job/progress.ts";
 import { fieldValue } from "../../web/job/values.ts";
 import { book } from "./plan_book.js";
@@ -21,7 +22,7 @@ for (const plan of Object.values(book.plans))
     );
     const left = ofClass.map((item) => [
       fieldValue(item, "short_description"),
-      missing(plan, item).map(({ words }) => words),
+      missing(planOfKind(plan, item), item).map(({ words }) => words),
     ]);
     assert.ok(
       left.some(([, gaps]) => !gaps.length),
