@@ -33,6 +33,7 @@ TROUBLES = {
     "contested": ("two values",),
     "changed": ("changed since described",),
     "unsigned": ("not signed for",),
+    "otherwise": ("changed since signed",),
     "untagged": ("no tag",),
     "unpictured": ("no photo", "no picture"),
     "unnamed": ("no name", "not named yet"),

@@ -11,7 +11,7 @@ from intake.cataloguing import search
 from intake.cataloguing.queue import RETURNED
 from intake.cataloguing.search import mark
 from intake.custody.item_differences import differs_by
-from intake.custody.owed_signatures import is_unsigned
+from intake.custody.owed_signatures import Owed, owed_on
 from intake.custody.with_owner import is_back_with_owner
 from intake.database import Reading, any_of
 from intake.derived_tables import follows_from_log
@@ -83,7 +83,7 @@ def list_item(records: Records, item: Record) -> None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:
         marks = [
-            *marks_of(row, thing, changed=is_changed(tx, item), unsigned=is_unsigned(records, item)),
+            *marks_of(row, thing, changed=is_changed(tx, item), owed=owed_on(records, item)),
             *search.owner_marks(tx, row["visit_id"]),
         ]
         search.put_words(tx, item.opened_seq, words_of(fields, thing), marks)
@@ -195,9 +195,10 @@ def words_of(fields: Said, thing: list[Record]) -> list[str]:
 #: What the list can be narrowed to beside state, class, table and worst finding: each a yes or no of the entry.
 KINDS_OF_TROUBLE = (
     *("alone", "stopped", "held", "contested", "caution", "differs"),
-    *("changed", "unsigned", "untagged", "unpictured", "unnamed"),
+    *("changed", "unsigned", "otherwise", "untagged", "unpictured", "unnamed"),
 )
-CHANGED = "changed"
+#: Those that a row says of itself and that none of its columns tells.
+SAID_IN_ROW = ("changed", "unsigned", "otherwise")
 #: What an entry is described by; where one of these is otherwise since, somebody has to look at its words again.
 DESCRIBED_BY = (
     *("class_id", "short_description", "materials", "maker", "dates", "pieces", "listed/", "packaging"),
@@ -206,7 +207,7 @@ DESCRIBED_BY = (
 )
 
 
-def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool, unsigned: bool) -> Iterator[str]:
+def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool, owed: Owed) -> Iterator[str]:
     """The tokens by which the list is narrowed."""
     yield mark("state", row["state"])
     yield mark("class", row["class_id"])
@@ -221,8 +222,9 @@ def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool, unsigne
         "contested": row["disagreement_count"],
         "caution": row["caution"],
         "differs": any(differs_by(record) for record in thing),  # as the closing counts it
-        CHANGED: changed,
-        "unsigned": unsigned,
+        "changed": changed,
+        "unsigned": owed.unsigned,
+        "otherwise": owed.signed_otherwise,
         "untagged": row["tags"] == "[]"
         and row["state"] != RETURNED,  # numbers taken back with it are missed by nobody
         "unpictured": not row["photo_count"],

@@ -9,7 +9,7 @@ from typing import Any
 
 from intake.cataloguing import search
 from intake.cataloguing.called import ALWAYS, Called, marks_called, tables
-from intake.cataloguing.listing import CHANGED, KINDS_OF_TROUBLE
+from intake.cataloguing.listing import KINDS_OF_TROUBLE, SAID_IN_ROW
 from intake.cataloguing.queue import LIST_STATES
 from intake.cataloguing.search import mark
 from intake.database import Reading
@@ -128,7 +128,7 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
             **{name: row[name] for name in SHOWN},
             "tags": json.loads(row["tags"]),
             "zones": json.loads(row["zones"]),
-            "changed": mark("is", CHANGED) in row["marks"].split(),
+            **{name: mark("is", name) in row["marks"].split() for name in SAID_IN_ROW},
         }
         for row in entries
     ]

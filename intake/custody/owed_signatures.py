@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from intake.custody.containers import holders_of
 from intake.custody.day_on_record import DayOnRecord, listed
@@ -71,20 +71,29 @@ class ThingOnRecord(DayOnRecord):
         """Records in hand know of the others of the same thing."""
 
 
-def is_unsigned(records: Records, item: Record) -> bool:
-    """Whether `signed_of` has it among those here, or back, that nobody has signed for. Of the receipts of its visit
-    the lines of this one thing count, so that none of the others is read."""
+class Owed(NamedTuple):
+    """What an owner has yet to sign of one thing: for it at all, or for what is otherwise since they did."""
+
+    unsigned: bool
+    signed_otherwise: bool
+
+
+def owed_on(records: Records, item: Record) -> Owed:
+    """Whether `signed_of` has it among those here, or back, that nobody has signed for, and whether among its changes.
+    Of the receipts of its visit the lines of this one thing count, so that none of the others is read."""
     around = containers_round(records, item)
     thing = [item, *item.others()]
-    is_back = is_with_owner(item, around)
-    if not is_back and (is_left_alone(thing) or not numbers_here(thing)):
-        return False
     visit = records.find(item.head["visit_id"] or "")
     receipts = [] if visit is None else sorted(listed(visit, "receipts/"))
     day = ThingOnRecord(item, (), (item,), (), around)  # of which no day is asked
-    if is_back:
-        return owes_signature(item, receipts, day)
-    return not is_covered(item, standing_of(receipts, [item], day), day)
+    if is_with_owner(item, around):
+        return Owed(owes_signature(item, receipts, day), False)
+    standing = standing_of(receipts, [item], day)
+    is_otherwise = any(
+        any(changes_on(one.receipt_id, one.receipt, one.lines, [item], day)) for one in standing
+    )
+    is_out_of_hand = is_left_alone(thing) or not numbers_here(thing)
+    return Owed(not is_out_of_hand and not is_covered(item, standing, day), is_otherwise)
 
 
 def containers_round(records: Records, item: Record) -> dict[str, Record]:

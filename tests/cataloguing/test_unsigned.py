@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from intake.tagging.tags import codes
-from tests.builders import a_crate, a_day, a_fact, a_move, a_tie, a_visit, an_item, put_in
+from tests.builders import a_crate, a_day, a_fact, a_finding, a_move, a_tie, a_visit, an_item, put_in
 from tests.cataloguing.test_queue import ids_of, queue
 from tests.conftest import Office
 from tests.custody.test_receipts import a_receipt
@@ -83,3 +83,25 @@ def test_what_is_brought_and_signed_for_at_once_is_not_listed(
     phone.keep(a_receipt(phone, other, lines=[{"item_id": other["item_id"], "tags": [], "words": "owl"}]))
     phone.push()
     assert ids_of(phone, only="unsigned") == [owl["item_id"] for owl in owls[:2]]
+
+
+def test_what_is_otherwise_than_was_signed_for_is_found_and_said_in_its_row(
+    office: Office, phone: Phone, owls: list[dict[str, Any]]
+) -> None:
+    first, second = (owl["item_id"] for owl in owls[:2])
+    lines = [line_of(owl, phone) for owl in owls[:2]]
+    for owl in owls[:2]:
+        phone.keep(a_fact(owl["item_id"], "short_description", "owl"))
+    signed = phone.keep(a_receipt(phone, owls[0], lines=lines))
+    phone.push()
+    assert ids_of(phone, only="otherwise") == []
+    phone.keep(a_finding(phone.ids, second, "rim", term="chip", severity=3))
+    phone.push()
+    assert ids_of(phone, only="otherwise") == [second]
+    said = {row["item_id"]: (row["unsigned"], row["otherwise"]) for row in queue(phone)["entries"]}
+    assert said == {first: (False, False), second: (False, True), owls[2]["item_id"]: (False, False)}
+    anew = [lines[0], {**lines[1], "words": "owl; chip on the rim, serious"}]
+    phone.keep(a_receipt(phone, owls[0], lines=anew, replaces=signed["receipt_id"]))
+    phone.push()
+    assert ids_of(phone, only="otherwise") == [], "it was signed for anew"
+    assert office.faults() == []

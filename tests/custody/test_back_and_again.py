@@ -42,8 +42,11 @@ def as_told(tx: Reading, day_id: str) -> tuple[dict[str, Any], dict[str, Any]]:
     )
     day = day_on_record(tx, day_id)
     closing = [list(found) for found in Closing(day, lambda _: None, {}, UTC).differences()]
-    listed = [row["item_id"] for row in Search(tx, Asked(only=("unsigned",))).page(0, 50)]
-    office = {**said_by_office(day), "closing": closing, "listed": sorted(listed)}
+    listed, otherwise = (
+        sorted(row["item_id"] for row in Search(tx, Asked(only=(kind,))).page(0, 50))
+        for kind in ("unsigned", "otherwise")
+    )
+    office = {**said_by_office(day), "closing": closing, "listed": listed, "otherwise": otherwise}
     return {"records": [json.loads(row["body"]) for row in rows], "plans": {}, "rows": {}}, office
 
 
@@ -124,6 +127,7 @@ def test_what_is_here_is_one_answer(walks: Walks, seed: int) -> None:
             assert away is None or item["away"] == away, (item_id, so_far)
         assert (office["unsigned"], office["owed"]) == (note["unsigned"], note["owed"]), so_far
         assert office["listed"] == sorted([*note["unsigned"], *note["owed"]]), so_far
+        assert office["otherwise"] == sorted({item_id for item_id, _ in office["changed"]}), so_far
         assert here["somewhere"] == note["here"], so_far
         count = len(note["here"])
         assert (here["sum"]["here"], here["sum"]["back"]) == (count, made.things - count), so_far

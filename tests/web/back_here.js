@@ -9,12 +9,18 @@ import { whatIsWhere } from "../../web/job/where_list.ts";
 import { isBackWithOwner, piecesAway, tagsHere } from "../../web/job/with_owner.ts";
 import { differencesHere, withDoubles } from "./closing_here.js";
 
+const SINCE = /^Changed since/;
+
 function saidOf({ records, plans, rows }) {
   const of = (kind) => withDoubles(records).filter((record) => record.kind === kind);
   const [items, containers, visits] = ["item", "container", "visit"].map(of);
   const byId = new Map([...items, ...containers].map((record) => [record.record_id, record]));
   const ids = (list) => list.map(({ record_id }) => record_id).sort();
   const state = receiptState(visits[0], items, byId);
+  const own = items.filter((item) => !item.fields.merged?.value.into_id);
+  /** Each as a desk has it, by itself. */
+  const saidAlone = (item) =>
+    own.includes(item) ? notSignedFor(item, visits[0], byId, String).map(({ label }) => label) : [];
   const contents = contentsOfEach([...items, ...containers]);
   const standing = whatIsWhere(items, containers).flatMap((place) =>
     place.standing.map(({ thing }) => thing),
@@ -36,7 +42,8 @@ function saidOf({ records, plans, rows }) {
     ),
     unsigned: ids(state.hereUnsigned),
     owed: ids(state.backUnsigned),
-    listed: ids(items.filter((item) => notSignedFor(item, visits[0], byId))), // each as a desk has it, by itself
+    listed: ids(items.filter((item) => saidAlone(item).some((label) => !SINCE.test(label)))),
+    otherwise: ids(items.filter((item) => saidAlone(item).some((label) => SINCE.test(label)))),
     changed: changesOnAll(state.standing, items, () => "").map(({ now, what }) => [now.item_id, what]),
     sum: sumsOf({ visits, items, containers }).things,
     somewhere: [...new Set(ids(somewhere))],

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { saidBehindAlone } from "../../web/job/behind.ts";
 import { changedSinceDescribed, openOn, REASONS, whyNotDescribed } from "../../web/job/described.ts";
+import { notSignedFor } from "../../web/job/not_signed_for.ts";
 import { run } from "../../web/job/tag.ts";
 import { book } from "./plan_book.js";
 
@@ -91,8 +92,10 @@ test("what is open is named in the order in which a reader would miss it", () =>
     PLAN,
     [text("heading", ""), text("description", "A jug.", true)],
     NOTHING,
+    [],
   );
   assert.deepEqual(open, [
+    "still at the table",
     "1 question with two values, not settled",
     "1 zone nobody looked at",
     "no words for the heading",
@@ -115,10 +118,40 @@ test("what may be the matter with the thing comes first: it is held apart, never
     "check-in": { state: "differs", words: "a chip on the rim", second_by: "" },
     "cautions/1": { hazard: "H02", level: "amber", sign: "paraffin in it" },
   };
-  assert.deepEqual(openOn(item(values), { ...PLAN, refer_only: true }, [], new Map([["c", crate]])), [
+  assert.deepEqual(openOn(item(values), { ...PLAN, refer_only: true }, [], new Map([["c", crate]]), []), [
     "held apart for paraffin in it, and nobody has cleared it",
     "still in the van, with what it is packed in",
     "differs from what was recorded: a chip on the rim",
+  ]);
+});
+
+test("where it still lies in the hall, and what nobody signed for, is open", () => {
+  const dent = { zone: "body", term: "dent", severity: 3, withdrawn: false };
+  const [tied, byId] = [{ ...tag(ONE, 1, 1), short_description: "jug" }, new Map()];
+  const line = { item_id: "i", tags: [ONE], words: "jug" };
+  const signed = {
+    "receipts/1": { number: "Q01/1", what: "left", lines: [line], replaces: null, of_device: null },
+  };
+  const openAt = (place, values, receipts) => {
+    const one = {
+      ...item({ ...tied, ...values, ...(place && { whereabouts: whereabouts(place) }) }),
+      visit_id: "v",
+    };
+    if (one.fields["findings/1"]) one.fields["findings/1"].device_id = "t2"; // heard of after the signing
+    const visit = record("visit", "v", { ticket: "Q01", ...receipts });
+    const unsigned = notSignedFor(one, visit, byId, String);
+    return openOn(one, { ...PLAN, refer_only: true }, [], byId, unsigned);
+  };
+  assert.deepEqual(openAt("", {}, {}), [
+    "still at the table",
+    "not signed for: no receipt that its owner signed names it",
+  ]);
+  assert.deepEqual(openAt("holding", {}, signed), ["still in the holding area"]);
+  assert.deepEqual(openAt("store", { "findings/1": dent, class_id: "silver" }, signed), [
+    "changed since its receipt was signed: its condition",
+  ]);
+  assert.deepEqual(openAt("returned", {}, signed), [
+    "not signed for: it went back, and nobody has signed for that",
   ]);
 });
 
@@ -136,7 +169,7 @@ test("what an amber caution holds apart is not described until somebody cleared 
 });
 
 test("a whole entry has nothing open; one that is only referred is asked for no zones and no views", () => {
-  const tagged = tag(ONE, 1, 1);
+  const tagged = { ...tag(ONE, 1, 1), whereabouts: whereabouts("shelf") };
   const said = {
     maker_certainty: "unknown",
     dates_certainty: "unknown",
@@ -146,9 +179,9 @@ test("a whole entry has nothing open; one that is only referred is asked for no 
     "zones/body": { state: "clear" },
     "views/front": { reason: "not-applicable", note: "" },
   };
-  assert.deepEqual(openOn(item({ ...tagged, ...said }), PLAN, [text("heading", "A jug")], NOTHING), []);
-  assert.deepEqual(openOn(item(tagged), { ...PLAN, refer_only: true }, [], NOTHING), []);
-  assert.deepEqual(openOn(item(tagged), null, [], NOTHING), ["no class"]);
+  assert.deepEqual(openOn(item({ ...tagged, ...said }), PLAN, [text("heading", "A jug")], NOTHING, []), []);
+  assert.deepEqual(openOn(item(tagged), { ...PLAN, refer_only: true }, [], NOTHING, []), []);
+  assert.deepEqual(openOn(item(tagged), null, [], NOTHING, []), ["no class"]);
 });
 
 const sized = (className, sizes) => {
@@ -157,7 +190,7 @@ const sized = (className, sizes) => {
     `measures/${name}`,
     { value, unit: "mm", typed: "" },
   ]);
-  const open = openOn(item({ ...tag(ONE, 1, 1), ...Object.fromEntries(values) }), plan, [], NOTHING);
+  const open = openOn(item({ ...tag(ONE, 1, 1), ...Object.fromEntries(values) }), plan, [], NOTHING, []);
   return open.filter((words) => / which is (more|little|a lot) /.test(words));
 };
 
@@ -189,6 +222,7 @@ test("what only the record behind it says is open, until it is spoken of", () =>
     { ...PLAN, refer_only: true },
     [],
     NOTHING,
+    [],
   );
   const more = open.filter((words) => words.startsWith("the record behind it says more"));
   assert.deepEqual(more, [
@@ -199,8 +233,8 @@ test("what only the record behind it says is open, until it is spoken of", () =>
 
 test("a fault on more pieces than are counted is open", () => {
   const crack = { zone: "stem", term: "crack", severity: 3, piece_count: 5, withdrawn: false };
-  const set = item({ ...tag(ONE, 1, 1), pieces: 3, "findings/1": crack });
-  assert.deepEqual(openOn(set, { ...PLAN, refer_only: true }, [], NOTHING), [
+  const set = item({ ...tag(ONE, 1, 1), whereabouts: whereabouts("store"), pieces: 3, "findings/1": crack });
+  assert.deepEqual(openOn(set, { ...PLAN, refer_only: true }, [], NOTHING, []), [
     "a fault is on 5 of its pieces, and 3 were counted",
   ]);
 });

@@ -23,7 +23,7 @@ import { isLater, latestOf, movesInOrder } from "./with_owner.ts";
 import { countWords } from "./words.ts";
 
 /** Where something lies that has not come to where things are kept, as the closing says it. */
-const STILL: Partial<Record<Place, string>> = {
+export const STILL: Partial<Record<Place, string>> = {
   table: "still at the table",
   bench: "still at the bench",
   holding: "still in the holding area",

@@ -3,12 +3,14 @@
 import { saidBehindAlone } from "./behind.ts";
 import { bothWays } from "./both_ways.ts";
 import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
+import { STILL } from "./closing_places.ts";
 import { piecesOf, placeWords, whereIs } from "./custody.ts";
 import { DESCRIBED_BY } from "./described_by.ts";
 import type { Logged } from "./desk.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
 import { listInWords } from "./english.ts";
 import { isNotCome } from "./not_come.ts";
+import { openWords, type Unsigned } from "./not_signed_for.ts";
 import { onMoreWords } from "./on_more.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
@@ -81,20 +83,22 @@ export function heldOn(item: ItemRecord): string {
 
 /**
  * What is open on an entry: first what may be the matter with the thing, then in the order in which a reader of the
- * catalogue would miss it. `byId` has the containers.
+ * catalogue would miss it. `byId` has the containers, `unsigned` is what its owner has yet to sign.
  */
 export function openOn(
   item: ItemRecord,
   plan: Plan | null,
   texts: readonly DeskText[],
   byId: Map<string, ThingRecord>,
+  unsigned: readonly Unsigned[],
 ): string[] {
   const open: string[] = [];
   const held = heldOn(item);
   if (held) open.push(held);
   const { place, inside } = whereIs(item, byId, tagsOf(item)[0]);
-  // What did not come with its load stays in the van by the ledger.
-  if (place === "van") open.push(`still in the van${inside.length ? ", with what it is packed in" : ""}`);
+  const still = STILL[place]; // what did not come with its load stays in the van by the ledger
+  if (still) open.push(`${still}${inside.length ? ", with what it is packed in" : ""}`);
+  open.push(...unsigned.map(openWords));
   const compared = fieldValue(item, "check-in");
   if (isNotCome(item)) open.push("it was not there as it was unpacked");
   if (compared?.state === "differs") open.push(`differs from what was recorded: ${compared.words}`);

@@ -20,6 +20,9 @@ export type QueueRow = {
   held_apart: number;
   /** Whether something it is described by was said after it was described; offices of before do not say. */
   changed?: boolean;
+  /** Whether nobody has signed for it, or it is otherwise than was signed for; offices of before do not say. */
+  unsigned?: boolean;
+  otherwise?: boolean;
   /** The gravest finding's severity; null while there is none. */
   worst: number | null;
   table_id: string;

@@ -14,6 +14,7 @@ export const TROUBLES = [
   ["contested", "Two values"],
   ["changed", "Changed since described"],
   ["unsigned", "Not signed for"],
+  ["otherwise", "Changed since signed"],
   ["untagged", "No tag"],
   ["unpictured", "No photo"],
   ["unnamed", "No name"],
@@ -33,6 +34,8 @@ export const SEVERITY_WORDS = [
 export const ROW_WORDS = {
   returned: "back with its owner",
   changed: "changed since",
+  unsigned: "not signed for",
+  otherwise: "changed since signed",
   unpictured: "no picture",
   unnamed: "Not named yet",
 } as const;

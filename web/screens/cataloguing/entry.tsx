@@ -40,7 +40,7 @@ export default function Entry({
     <article class="entry">
       <Head item={item} plan={plan} visit={visit ?? null} />
       <CautionBar item_id={item.record_id} />
-      <NotSignedFor item={item} visit={visit ?? null} />
+      <NotSignedFor item={item} />
       <Panes item={item} plan={plan} book={book} {...goesOn} opened={opened} who={who} />
     </article>
   );

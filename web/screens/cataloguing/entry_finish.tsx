@@ -15,6 +15,7 @@ import { useHeld } from "../../parts/use_held.ts";
 import { ChangedSince } from "./entry_changed.tsx";
 import { HeldApart, WhoCleared } from "./entry_held.tsx";
 import { moveEntry } from "./entry_moved.ts";
+import { useNotSignedFor } from "./entry_unsigned.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 
 /** Whether the address is still this entry's: it goes on before the screen does. */
@@ -44,7 +45,8 @@ export function Finish({ item, plan, texts, areDue, past, next, isListed }: Fini
   const containers = useRecords("container", item.day_id) ?? [];
   const byId = new Map<string, ThingRecord>(containers.map((container) => [container.record_id, container]));
   const why = whyNotDescribed(item, byId);
-  const openNow = () => openOn(item, plan, texts(), byId);
+  const unsigned = useNotSignedFor(item);
+  const openNow = () => openOn(item, plan, texts(), byId, unsigned);
   const open = areDue || asks > 0 ? openNow() : [];
   useEffect(() => {
     const question = heading.current?.parentElement;

@@ -69,6 +69,8 @@ function Odd({ row, state }: { row: Row; state: string }) {
   else if (state !== "waiting")
     signs.push([state === "described" ? "check" : "pen", ENTRY_WORDS[state] ?? state]);
   if (row.changed && state === "described") signs.push(["differs", ROW_WORDS.changed]);
+  if (row.unsigned) signs.push(["differs", ROW_WORDS.unsigned]);
+  if (row.otherwise) signs.push(["differs", ROW_WORDS.otherwise]);
   return (
     <span class={row.caution === "red" ? "queue-odd red" : "queue-odd"}>
       {signs.map(([sign, words]) => (
