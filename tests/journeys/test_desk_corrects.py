@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.builders import a_fact, a_finding, a_visit, a_zone, an_item
+from tests.builders import a_fact, a_finding, a_photo, a_visit, a_zone, an_item, picture
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, choose_at_desk, pair
 from tests.phone import Phone
@@ -299,6 +299,29 @@ def test_what_was_found_stands_on_the_printed_entry(
     desk.goto(f"{office.address}/#/entry/{violin}")
     found = desk.locator(".findings").get_by_text("crack", exact=False).first
     expect(found).to_be_visible()
-    desk.emulate_media(media="print")
+    desk.emulate_media(media="print", color_scheme="dark")
     expect(found).to_be_visible()
     assert office.faults() == []
+
+
+def test_the_printed_entry_has_a_small_photo_of_each_view_with_its_name(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open, violin: str
+) -> None:
+    taken = ["front", "back", "front"]
+    shots = [picture(seed, size=(160, 120)) for seed in range(len(taken))]
+    for view, shot in zip(taken, shots, strict=True):
+        manager.keep(a_photo(manager.ids, violin, shot, shot, view=view))
+    manager.bundle(shots)
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    desk.goto(f"{office.address}/#/entry/{violin}")
+    expect(desk.locator(".strip button")).to_have_count(len(taken))
+    desk.emulate_media(media="print", color_scheme="dark")
+    printed = desk.locator(".printed-pictures")
+    expect(printed.get_by_role("listitem")).to_have_text(["front", "back"])
+    expect(printed).to_contain_text("1 more on record.")
+    expect(desk.locator(".big-picture")).to_be_hidden()
+    paper = desk.evaluate("getComputedStyle(document.body).backgroundColor")
+    assert paper == "rgb(255, 255, 255)", "a dark screen prints as a light one does"
+    expect(desk.get_by_text("The office notes which desk")).to_be_hidden()

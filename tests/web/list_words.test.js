@@ -5,6 +5,7 @@
 import assert from "node:assert/strict";
 import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
+import { gradedWords } from "../../web/job/graded.ts";
 import { historyWords } from "../../web/job/history_words.ts";
 import { findingWords, testWords } from "../../web/job/list_words.ts";
 import { personalIn } from "../../web/job/operation.ts";
@@ -188,6 +189,35 @@ test("of a trial that no plan has it is told why it was not made, by the reason'
   const tried = (why, note) => testWords({ plan: null, book }, "shake-it", { result: "not-done", why, note });
   assert.equal(tried("no-time", "after lunch"), "shake it: not done, time did not allow it, after lunch");
   assert.equal(tried(null, ""), "shake it: not done");
+});
+
+test("what was weighed does not work: it is said as on the key that was pressed", () => {
+  const weighed = (plan) => testWords({ plan, book }, "weigh", { result: "works", why: null, note: "" });
+  assert.equal(weighed(book.plans["silver-plate"]), "weighed");
+  assert.equal(weighed(null), "weigh: works", "no plan says what it was");
+});
+
+test("beside an answer stands how grave the faults are that it rests on, the gravest first", () => {
+  const fault = (term, severity, withdrawn = false) => ({
+    ...finding({ zone: "body", term, severity }),
+    withdrawn,
+  });
+  const fields = Object.fromEntries(
+    [
+      fault("scratches", 1),
+      fault("crack", 2),
+      fault("dent", 3),
+      fault("tear", 4, true),
+      fault("chip", 4),
+    ].map((value, at) => [`findings/${at}`, { value }]),
+  );
+  const from = (...ats) => ({ from: ats.map((at) => `findings/${at}`) });
+  const lists = { plan: null, book };
+  assert.equal(
+    gradedWords(lists, { fields }, [from(0, 1), from(2, 3), { from: ["zones/body"] }]),
+    "dent, body: serious; crack, body: moderate",
+  );
+  assert.equal(gradedWords(lists, { fields }, [from(0, 3)]), "", "a slight one is called that in the text");
 });
 
 test("a word for the whole is a person's, or the reckoned one and said to be that", () => {

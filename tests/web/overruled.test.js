@@ -46,3 +46,10 @@ test("where what came after both stays, either side hears of it", () => {
     assert.equal(told.holds.value, "marked inside");
   }
 });
+
+test("whoever gave up a value of their own is not told of it", () => {
+  const own = { ...between("kept"), settled: { ...settled("kept"), made_by: "p" } };
+  assert.deepEqual(overruledOn([item([own])], "table 2", new Set()), []);
+  const nobodys = { ...own, other: { ...own.other, made_by: "" }, settled: { ...own.settled, made_by: "" } };
+  assert.equal(overruledOn([item([nobodys])], "table 2", new Set()).length, 1, "nobody knows who that was");
+});

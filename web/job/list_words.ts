@@ -9,6 +9,7 @@ import { howWords, lightOf } from "./lights.ts";
 import { placesOf } from "./places.ts";
 import { zoneName } from "./progress.ts";
 import { measureName, sizeInWords } from "./size_words.ts";
+import { resultsOf } from "./test_results.ts";
 import { reasonInWords, trialInWords } from "./trials.ts";
 import type { Plan, PlanBook } from "./types.ts";
 import { NOT_NOTED } from "./which_piece.ts";
@@ -58,9 +59,12 @@ export function testWords(lists: Lists, test: string, { result, why, note }: Tes
   const all = described(lists);
   const words = known && all && trialInWords(all, known, { result, why, note }, "said");
   if (words) return words;
-  const came = TEST_RESULTS.find(([known]) => known === result)?.[1].toLowerCase() ?? spaced(result);
   const more = [why && reasonWords(lists, why), note].filter(Boolean).join(", ");
-  return `${testName(lists, test)}: ${came}${more && `, ${more}`}`;
+  // As the key under it says: what was weighed does not “work”.
+  const keys = known && all ? resultsOf(known, all.book, result) : TEST_RESULTS;
+  const came = (keys.find(([named]) => named === result)?.[1] ?? spaced(result)).toLowerCase();
+  const isOwn = result === "works" && known?.said; // which says what was done
+  return `${isOwn ? "" : `${testName(lists, test)}: `}${came}${more && `, ${more}`}`;
 }
 
 /** What is measured, without the advice to whoever measures: "height without stopper". */

@@ -14,7 +14,10 @@ export type Overruled = {
   note: string;
 };
 
-/** The values of a device that gave way on these records, but for those that somebody there has seen. */
+/**
+ * The values of a device that gave way on these records, but for those that somebody there has seen: whoever gave up
+ * their own knows.
+ */
 export function overruledOn(
   records: readonly RecordCopy[],
   device_id: string,
@@ -29,7 +32,7 @@ export function overruledOn(
       const said = (["kept", "other"] as const)
         .filter((side) => side !== choose)
         .map((side) => between[side])
-        .find((lost) => lost.device_id === device_id);
+        .find((lost) => lost.device_id === device_id && !(lost.made_by && lost.made_by === settled_by));
       if (!said || !holds) return [];
       const note = fieldValue(record, `settlement-notes/${disagreement_id}`) ?? "";
       return [{ record, between, said, holds, settled_by, note }];

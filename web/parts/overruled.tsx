@@ -41,7 +41,7 @@ export function GaveWay({ record, between, said, holds, settled_by, note }: Gave
         ? "the day"
         : thingName(record);
   return (
-    <div class="bar" role="status">
+    <div class="bar gave-way" role="status">
       <p>
         {`${firstUpper(what)}: ${holdsWords(listsOf(record), between, holds, said)}`}; this device said
         otherwise. {by ? `${by} settled it` : "It was settled at the desk"}

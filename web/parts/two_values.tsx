@@ -138,8 +138,8 @@ export function AskWhy({ choose }: { choose: (reason: string) => Promise<unknown
   return (
     <div role="alert">
       <p class="label">
-        Why? Whoever gave way reads what is pressed here. What is written below reaches the table at which the
-        owner sat, and whoever reads owners.
+        Why? A reason pressed here is told to whoever said the other value. One that you write below is read
+        only where the owner’s name is: at the table where the owner sat, and at desks and managers.
       </p>
       <div class="chips">
         {REASONS.map((reason) => (

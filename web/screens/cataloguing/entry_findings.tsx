@@ -4,6 +4,7 @@
 
 import { differedSince } from "../../job/condition.ts";
 import { toldFindings, withToldNote } from "../../job/families.ts";
+import { severityWords } from "../../job/graded.ts";
 import { lightWords, reasonWords, termWords } from "../../job/list_words.ts";
 import { photosOf, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
@@ -72,7 +73,7 @@ export function Findings({ item, plan, book, findings, chosen, choose }: Finding
                 {firstUpper(plan ? findingInWords({ plan, book, record: item }, value) : spaced(value.term))}
               </span>
               <span class="finding-nick">
-                <Nick severity={value.severity ?? 1} /> {value.severity ?? "?"}
+                <Nick severity={value.severity ?? 1} /> {severityWords({ book }, value.severity)}
               </span>
             </button>
             {number === chosen && (

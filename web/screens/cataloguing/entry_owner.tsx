@@ -51,7 +51,7 @@ export function Owner({ visit_id, who }: { visit_id: string; who: Who }) {
         <button type="button" class="quiet" onClick={() => attempt(read)}>
           Show the owner's words
         </button>
-        <p class="hint">The office notes which desk has read them, and when.</p>
+        <p class="hint on-screen">The office notes which desk has read them, and when.</p>
       </>
     );
   const known = WORDS.flatMap(([name, words]) => {

@@ -99,16 +99,16 @@ function FarBelow({ children }: { children: ComponentChildren }) {
   );
 }
 
-/** The figure behind the word, in plain words. */
+/** Where the word comes from, in plain words: the figure behind it is the house's own, and nobody's to read out. */
 function Reckoned({ item, plan }: { item: ItemRecord; plan: Plan }) {
   const { index, computed } = gradeOf(plan, item);
   if (!computed) return null;
-  const { word, upTo } = stepOf(index);
-  const range = upTo === Infinity ? "beyond the last step" : `to ${upTo}`;
+  const { word } = stepOf(index);
   return (
-    <p class="hint">
-      By the house's own count its faults come to {index.toFixed(1)}; 0 is none, and {range} it is “{word}”
-      {word !== computed && `, but for what holds it at “${computed}”`}.
+    <p class="hint" title={`The house's count: ${index.toFixed(1)}`}>
+      {word === computed
+        ? `All its faults taken together make it “${word}”.`
+        : `All its faults taken together would make it “${word}”; one of them alone holds it at “${computed}”.`}
     </p>
   );
 }

@@ -1,17 +1,17 @@
 /** The photos of an item: one large, the others in a strip; Z has it fill the window. */
 
 import { useEffect, useRef } from "preact/hooks";
-import type { PhotoValue } from "../../job/fields.ts";
 import { reasonWords, viewWords } from "../../job/list_words.ts";
-import { photosOf, viewsSkipped, zoneName } from "../../job/progress.ts";
+import { photosOf, viewsSkipped } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
-import { spaced } from "../../job/words.ts";
 import { asksTheOffice } from "../../local/device.ts";
 import { device } from "../../local/memory.ts";
 import { clockWords } from "../../parts/moments.ts";
 import { Thumb } from "../../parts/thumb.tsx";
 import { usePlanBook } from "../../parts/use.ts";
 import type { Numbered } from "./entry_findings.tsx";
+import { pictureWords } from "./entry_pictures_named.ts";
+import { PrintedPictures } from "./entry_pictures_printed.tsx";
 
 type PicturesOf = {
   item: ItemRecord;
@@ -44,7 +44,7 @@ export function Pictures({ item, plan, findings, chosen, at, show, isLarge, setL
   );
   return (
     <div class="pictures-of">
-      <figure class="big-picture">
+      <figure class="big-picture on-screen">
         <button type="button" onClick={() => setLarge(true)}>
           <img key={photo.value.sha256} src={`/photos/${photo.value.sha256}/large`} alt={words} />
         </button>
@@ -53,7 +53,7 @@ export function Pictures({ item, plan, findings, chosen, at, show, isLarge, setL
         </figcaption>
         <OnIt here={here} chosen={chosen} />
       </figure>
-      <ul class="strip">
+      <ul class="strip on-screen">
         {photos.map(({ id, value }, index) => (
           <li key={id}>
             <button type="button" aria-pressed={index === at} onClick={() => show(index)}>
@@ -62,6 +62,7 @@ export function Pictures({ item, plan, findings, chosen, at, show, isLarge, setL
           </li>
         ))}
       </ul>
+      <PrintedPictures item={item} plan={plan} findings={findings} />
       <NotTaken item={item} plan={plan} />
       {isLarge && <Large sha256={photo.value.sha256} words={words} close={() => setLarge(false)} />}
     </div>
@@ -121,12 +122,4 @@ function OnIt({ here, chosen }: OnItOf) {
       {isElsewhere ? `No photo of ${chosen}` : "Where on the photo is not on record"}
     </p>
   );
-}
-
-/** The finding that it shows, else its zone, else the view that it serves. */
-function pictureWords(plan: Plan | null, findings: Numbered[], { finding_id, zone, view }: PhotoValue) {
-  const finding = findings.find(({ id }) => id === finding_id);
-  if (finding) return `${spaced(finding.value.term)} on ${zoneName(finding.value.zone)}`;
-  if (zone) return zoneName(zone);
-  return plan?.views.find((named) => named.view === view)?.words ?? "no named view";
 }

@@ -2,6 +2,7 @@
 
 import type { Who } from "../../job/day_facts.ts";
 import type { Logged } from "../../job/desk.ts";
+import { severityWords } from "../../job/graded.ts";
 import { denialWords, lightWords, reasonWords } from "../../job/list_words.ts";
 import { marksByZone } from "../../job/marks_on.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
@@ -62,10 +63,7 @@ function Findings({ item, step, plan, book }: FindingsOf) {
   return step.findings.map(({ id, value }) => (
     <p key={id}>
       {firstUpper(findingInWords({ plan, book, record: item }, value))}.{" "}
-      <small>
-        Severity {value.severity},{" "}
-        {book.words.severities.find(({ severity }) => severity === value.severity)?.words}
-      </small>
+      <small>{firstUpper(severityWords({ book }, value.severity))}</small>
     </p>
   ));
 }

@@ -5,6 +5,7 @@ import { answerInWords } from "../../job/answer_words.ts";
 import { isStopped } from "../../job/cautions.ts";
 import { deskAnswers } from "../../job/desk_answers.ts";
 import { countDiffering, type DeskText } from "../../job/desk_words.ts";
+import { gradedWords } from "../../job/graded.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import { Below } from "../../parts/below.tsx";
@@ -66,15 +67,20 @@ function Answers({ item, plan, book, texts }: WordsOf & { plan: Plan }) {
       </p>
       <dl class="answers">
         {deskAnswers(plan, book, item, texts).map(({ question, answer }) => (
-          <Answer key={question} question={question} words={answerInWords(answer)} />
+          <Answer
+            key={question}
+            question={question}
+            words={answerInWords(answer)}
+            graded={gradedWords({ plan, book }, item, answer)}
+          />
         ))}
       </dl>
     </section>
   );
 }
 
-/** One of them, to be copied by itself into the letter that answers it. */
-function Answer({ question, words }: { question: string; words: string }) {
+/** One of them, to be copied by itself into the letter that answers it; how grave its faults are stands below. */
+function Answer({ question, words, graded }: { question: string; words: string; graded: string }) {
   const shown = useRef<HTMLSpanElement>(null);
   const [copied, setCopied] = useState(""); // which words: once they are others, these were not copied
   const copy = () =>
@@ -102,6 +108,7 @@ function Answer({ question, words }: { question: string; words: string }) {
             "Copy"
           )}
         </button>
+        {graded && <small class="graded">On record as {graded}.</small>}
       </dd>
     </div>
   );
