@@ -174,14 +174,18 @@ def test_a_closing_that_the_office_did_not_take_shows_what_is_new_and_keeps_what
     assert office.faults() == []
 
 
-def test_a_reason_that_names_a_private_owner_is_asked_about_before_it_is_kept(
-    office: Office, manager: Phone, item: dict[str, Any], day: dict[str, Any], open_browser: Open
-) -> None:
+def owned_by_one_who_is_private(manager: Phone, item: dict[str, Any]) -> None:
     visit_id = manager.record(item["item_id"])["visit_id"]
     manager.keep(("set_visit", {"visit_id": visit_id, "field": "private", "value": "yes", "seen": None}))
     owner = {"visit_id": visit_id, "field": "name", "value": "Zelda Quill", "seen": None}
     manager.keep(("set_consignor", {**owner, "salt": "0" * 32}))
     assert {one["outcome"] for one in manager.push()} == {"kept"}
+
+
+def test_a_reason_that_names_a_private_owner_is_asked_about_before_it_is_kept(
+    office: Office, manager: Phone, item: dict[str, Any], day: dict[str, Any], open_browser: Open
+) -> None:
+    owned_by_one_who_is_private(manager, item)
     page = open_browser("manager", size=DESK).pages[0]
     pair(page, office, "manager", "Manager's desk")
     go_to(page, f"{office.address}/#/closing")
@@ -195,6 +199,42 @@ def test_a_reason_that_names_a_private_owner_is_asked_about_before_it_is_kept(
     fields = manager.record(day["day_id"])["fields"]
     said = [one["value"]["reason"] for name, one in fields.items() if name.startswith("reasons/")]
     assert said == ["Zelda Quill is told by letter"]
+    assert office.faults() == []
+
+
+def test_a_difference_that_names_a_private_owner_is_asked_about_as_it_is_raised_and_as_it_ends(
+    office: Office, manager: Phone, item: dict[str, Any], day: dict[str, Any], open_browser: Open
+) -> None:
+    owned_by_one_who_is_private(manager, item)
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager's desk")
+    go_to(page, f"{office.address}/#/closing")
+    named = page.get_by_role("alert").filter(has_text="This names the private owner of")
+
+    def kept(family: str) -> list[Any]:
+        fields = manager.record(day["day_id"])["fields"]
+        return [one["value"] for name, one in fields.items() if name.startswith(family)]
+
+    page.get_by_role("button", name="Note a difference").click()
+    page.get_by_role("button", name="New damage", exact=True).click()
+    seen = page.get_by_label("What was seen and done first")
+    seen.fill("Zelda Quill saw it fall")
+    page.get_by_role("button", name="Put it on record").click()
+    expect(named).to_be_visible()
+    seen.fill("the owner saw it fall")
+    expect(named).to_have_count(0)
+    page.get_by_role("button", name="Put it on record").click()
+    page.get_by_role("button", name="How it ended").click()
+    page.get_by_role("group", name="How it ended").get_by_role("button").first.click()
+    page.get_by_label("What was done").fill("ms quill was rung up")
+    page.get_by_label("Second person").last.fill("Barnaby Tumblewick")
+    page.get_by_role("button", name="Settle it").click()
+    expect(named).to_be_visible()
+    page.get_by_role("button", name="Keep it with the name").click()
+    expect(named).to_have_count(0)
+    at_the_desk(page)
+    [raised], [ended] = kept("differences/"), kept("difference-ends/")
+    assert (raised["words"], ended["words"]) == ("the owner saw it fall", "ms quill was rung up")
     assert office.faults() == []
 
 

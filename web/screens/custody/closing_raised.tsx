@@ -14,6 +14,7 @@ import { NO_NAME } from "../../parts/no_name.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { useHeld } from "../../parts/use_held.ts";
+import { usePrivateName, WITH_THE_NAME } from "./closing_private_name.tsx";
 
 /** The differences that somebody raised, and how each ended. */
 export function Raised({ day }: { day: DayRecord }) {
@@ -53,6 +54,8 @@ function OneRaised({ day, id, raised }: { day: DayRecord; id: string; raised: Di
 }
 
 const ENDED = "How it ended";
+/** What is raised, and how it ended, stand in the closing as well. */
+const WHERE = "with the day";
 
 type Ending = { ended: SettleDifference["ended"] | null; words: string; second_by: string };
 
@@ -69,8 +72,11 @@ function Settle({ day_id, difference_id }: { day_id: string; difference_id: stri
     setOpen(false);
   };
   const ready = ended && form.second_by.trim();
+  const typed = `${form.words} ${form.second_by}`.trim();
+  const named = usePrivateName(day_id, typed, WHERE);
   const settle = () =>
     attempt(async () => {
+      if (named.asksFirst(typed)) return;
       if (ended) await keep("settle_difference", { day_id, difference_id, ...form, ended });
       drop();
     });
@@ -97,8 +103,9 @@ function Settle({ day_id, difference_id }: { day_id: string; difference_id: stri
         />
         <Typed of={difference_id} label="Second person" value={form.second_by} save={set("second_by")} />
       </div>
+      {named.warning}
       <button type="button" disabled={!ready} onClick={settle}>
-        {ready ? "Settle it" : "Say how it ended and who was there"}
+        {!ready ? "Say how it ended and who was there" : named.isAsked ? WITH_THE_NAME : "Settle it"}
       </button>
       <button type="button" class="quiet" onClick={putAway}>
         Not ended yet: put this away
@@ -125,9 +132,11 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
   });
   const [open, setOpen] = useState(isOld);
   const { difference } = form;
+  const typed = `${form.words} ${form.told}`.trim();
+  const named = usePrivateName(day_id, typed, WHERE);
   const raise = () =>
     attempt(async () => {
-      if (!difference) return;
+      if (!difference || named.asksFirst(typed)) return;
       await keep("raise_difference", {
         day_id,
         difference_id: newId(),
@@ -186,8 +195,9 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
         choose={set("owner_told")}
       />
       <Typed label="Who else is told" value={form.told} save={set("told")} max={200} />
+      {named.warning}
       <button type="button" class="main" disabled={!difference} onClick={raise}>
-        Put it on record
+        {named.isAsked ? WITH_THE_NAME : "Put it on record"}
       </button>
     </section>
   );

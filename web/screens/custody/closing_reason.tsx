@@ -1,16 +1,15 @@
 /** One difference of a closing, with what is known of it: said by a key, in one's own words, or for all of its kind. */
 
 import type { ComponentChildren } from "preact";
-import { useLayoutEffect, useRef, useState } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Found } from "../../job/closing_found.ts";
 import { reasonsOfAll, withoutReason } from "../../job/closing_reasons.ts";
-import { privateNamed } from "../../job/private_named.ts";
-import { records } from "../../local/memory.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { NO_NAME } from "../../parts/no_name.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import type { Naming } from "./closing_differences.tsx";
+import { usePrivateName, WITH_THE_NAME } from "./closing_private_name.tsx";
 
 type NamedLineOf = { words: string; at?: string | undefined; children: ComponentChildren };
 type LineOf = { difference: Found; kind: readonly Found[]; naming: Naming };
@@ -117,14 +116,10 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
         isWriting = false; // what is next was drawn
       });
     });
-  const [asked, setAsked] = useState("");
-  const namedIn = (typed: string) => privateNamed(typed, records("visit", naming.day_id) ?? []);
-  /** They stand in the closing for good, and on its paper: said at a second press alone. */
-  const isNaming = (typed: string) => asked !== typed && namedIn(typed).length > 0;
+  const named = usePrivateName(naming.day_id, text, "in the closing");
   /** Enter says what stands in the field: its last letters are still on their way to where they are held. */
   const write = (typed: string) => {
-    if (!typed.trim()) return;
-    if (isNaming(typed.trim())) return setAsked(typed.trim());
+    if (!typed.trim() || named.asksFirst(typed.trim())) return;
     isWriting = true;
     say(typed.trim(), typed);
   };
@@ -168,14 +163,9 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
         value={own.form.text}
         save={own.set("text")}
       />
-      {asked && asked === text && (
-        <p class="bar wrong" role="alert">
-          This names the private owner of {namedIn(text).join(" and ")}. It would stand in the closing for
-          good, and on its paper, for all to read. Say it without the name.
-        </p>
-      )}
-      <button type="button" disabled={!text} onClick={() => (isNaming(text) ? setAsked(text) : say(text))}>
-        {!text ? "Choose a reason, or write one" : asked === text ? "Keep it with the name" : "Say it"}
+      {named.warning}
+      <button type="button" disabled={!text} onClick={() => named.asksFirst(text) || say(text)}>
+        {!text ? "Choose a reason, or write one" : named.isAsked ? WITH_THE_NAME : "Say it"}
       </button>
     </div>
   );
