@@ -17,7 +17,7 @@ from intake.database import Reading, any_of
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import gravest_of
 from intake.examination.findings import is_left
-from intake.examination.stopped import kinds_allowed
+from intake.examination.whole_thing import is_left_alone
 from intake.families import key_of
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -257,12 +257,6 @@ def is_changed(tx: Reading, item: Record) -> bool:
             ),  # described again, in the same words
         )
     )
-
-
-def is_left_alone(thing: list[Record]) -> bool:
-    """Whether nobody handles it: a red caution stands that allows no move, and whoever was called has not decided."""
-    stops = [raised for record in thing for raised in record.derived("stops")]
-    return bool(stops) and "record_move" not in kinds_allowed(raised.stop for raised in stops)
 
 
 @reads_anew("visit", "ticket", "table_id", "consignor/name")

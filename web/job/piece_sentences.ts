@@ -1,5 +1,5 @@
 /** Of a pair or a set, that nobody noted on which of it something was found. */
-import { countInWords, listInWords, numberOf, withoutArticle } from "./english.ts";
+import { countInWords, listInWords, numberOf } from "./english.ts";
 import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
 import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
@@ -15,7 +15,7 @@ import { isFindingTurned } from "./turned_findings.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
 import { arePiecesOpen } from "./unsettled.ts";
 import { groupedBy, isContested, listed } from "./values.ts";
-import { ownWords, piecesInWords } from "./which_piece.ts";
+import { ofLine, ownWords, piecesInWords } from "./which_piece.ts";
 import { isBackWithOwner, pieceCount, pieceOfSide, piecesAway } from "./with_owner.ts";
 import { isCountable } from "./wording.ts";
 import { isOrAre } from "./words.ts";
@@ -40,13 +40,7 @@ export function awaySentences({ record }: Pick<Described, "record">): Sentence[]
 /** Which pieces went, as the text calls them: by the list of them, by side or order of a pair, else by their number. */
 function wentInWords(record: RecordCopy, away: readonly number[]): string {
   const lines = linesHere(record).filter(({ words, count, all }) => words && count < all);
-  const ofList = lines.map(({ words, count, all }) => {
-    const went = all - count;
-    if (all === 1) return `the ${withoutArticle(words)}`;
-    return count
-      ? `${countInWords(went, true)} of the ${countInWords(all)} ${words}`
-      : `the ${countInWords(all)} ${words}`;
-  });
+  const ofList = lines.map(({ words, count, all }) => ofLine({ words, count: all }, all - count));
   const left = away.length - lines.reduce((sum, { count, all }) => sum + all - count, 0);
   if (!lines.length && countAlike(record) === 2 && away.length === 1) return oneOfTwo(record, away[0] ?? 1);
   // Under one number with all the others it has no place among them.

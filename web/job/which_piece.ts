@@ -81,8 +81,14 @@ export function lineOf(item: Fields, finding: FindingValue): ListedPiece | null 
   return line && line.count >= (finding.piece_count ?? 1) ? line : null;
 }
 
-/** "the mustard pot", "both sauce ladles", "two of the three napkin rings (with a crest)": as the list calls it. */
-function ofLine({ words: typed, count: all }: ListedPiece, count: number): string {
+/**
+ * "the mustard pot", "both sauce ladles", "two of the three napkin rings (with a crest)": so many of a line as the list
+ * calls it.
+ */
+export function ofLine(
+  { words: typed, count: all }: Pick<ListedPiece, "words" | "count">,
+  count: number,
+): string {
   const [, words = "", more = ""] = /^([^,]+)(?:, (.+))?$/.exec(wordsInLine(typed)) ?? [];
   const name = withoutArticle(words || wordsInLine(typed));
   const told = more && ` (${more})`;

@@ -1,7 +1,7 @@
 /** A drawing for each class of things, of a few lines: its body washed, the rest drawn on it. */
 import type { ComponentChildren } from "preact";
 import type { Drawing } from "../job/types.ts";
-import { planBook } from "../local/plan_book.ts";
+import { className, planBook } from "../local/plan_book.ts";
 
 /** What a class without a drawing is drawn as. */
 const PARCEL = { body: "M9 17h30v23H9z", lines: "M24 17v23M9 26h30M24 17c-9-10-15-2 0 0 15-2 9-10 0 0" };
@@ -25,5 +25,5 @@ export function Drawn({ body, lines, isBack = false, children }: Drawing & How) 
 
 /** What a class is called on its key, and a thing that has no name yet; a house's own by its whole name. */
 export function shortName({ class_id, name }: { class_id: string; name: string }) {
-  return planBook()?.classes[class_id]?.words ?? name;
+  return className(class_id) || name;
 }
