@@ -5,14 +5,14 @@ import { privateNamed } from "../../job/private_named.ts";
 import { records } from "../../local/memory.ts";
 
 /** `text` is what is written now, and `where` it would stand. */
-export function usePrivateName(day_id: string, text: string, where: string) {
+export function usePrivateName(day_id: string, text: string, where = "with the day") {
   const [asked, setAsked] = useState("");
   const namedIn = (typed: string) => privateNamed(typed, records("visit", day_id) ?? []);
   const isAsked = asked !== "" && asked === text;
   return {
     isAsked,
     /** Whether it is to be asked about first; asking is then begun. */
-    asksFirst: (typed: string) => {
+    asksFirst: (typed = text) => {
       const isFirst = asked !== typed && namedIn(typed).length > 0;
       if (isFirst) setAsked(typed);
       return isFirst;

@@ -54,8 +54,6 @@ function OneRaised({ day, id, raised }: { day: DayRecord; id: string; raised: Di
 }
 
 const ENDED = "How it ended";
-/** What is raised, and how it ended, stand in the closing as well. */
-const WHERE = "with the day";
 
 type Ending = { ended: SettleDifference["ended"] | null; words: string; second_by: string };
 
@@ -72,11 +70,10 @@ function Settle({ day_id, difference_id }: { day_id: string; difference_id: stri
     setOpen(false);
   };
   const ready = ended && form.second_by.trim();
-  const typed = `${form.words} ${form.second_by}`.trim();
-  const named = usePrivateName(day_id, typed, WHERE);
+  const named = usePrivateName(day_id, `${form.words} ${form.second_by}`.trim());
   const settle = () =>
     attempt(async () => {
-      if (named.asksFirst(typed)) return;
+      if (named.asksFirst()) return;
       if (ended) await keep("settle_difference", { day_id, difference_id, ...form, ended });
       drop();
     });
@@ -132,11 +129,10 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
   });
   const [open, setOpen] = useState(isOld);
   const { difference } = form;
-  const typed = `${form.words} ${form.told}`.trim();
-  const named = usePrivateName(day_id, typed, WHERE);
+  const named = usePrivateName(day_id, `${form.words} ${form.told}`.trim());
   const raise = () =>
     attempt(async () => {
-      if (!difference || named.asksFirst(typed)) return;
+      if (!difference || named.asksFirst()) return;
       await keep("raise_difference", {
         day_id,
         difference_id: newId(),
