@@ -19,6 +19,8 @@ NEEDS_A_NOTE = {"converted"}
 GOES_ON = "nwP"
 #: So much at most: millimetres of a fault, and of what was cut off or is out of line; things.
 MOST_MM, MOST_OFF_MM, MOST_COUNT = 30, 6, 3
+#: By how grave it is called: a millimetre of it is none that matters.
+LEAST_MM = {2: 3, 3: 8, 4: 8}
 SHARE, MOST_SHARES, MOST_SHARES_LOST = 5, 8, 2  # nobody tells hundredths apart
 
 
@@ -180,8 +182,9 @@ class Looking:
             return found
         match self._chance.choice(ways):
             case "mm":
-                most = MOST_OFF_MM if term.measured == "by" else MOST_MM
-                return {**found, "extent_mm": self._chance.randint(1, most)}
+                is_off = term.measured == "by"
+                least, most = (1, MOST_OFF_MM) if is_off else (LEAST_MM.get(term.severity, 1), MOST_MM)
+                return {**found, "extent_mm": self._chance.randint(least, most)}
             case "%":
                 most = MOST_SHARES_LOST if term.family == "loss" else MOST_SHARES
                 return {**found, "extent_percent": SHARE * self._chance.randint(1, most)}

@@ -45,6 +45,36 @@ def test_a_fault_is_measured_as_somebody_would() -> None:
         assert one.get("extent_percent", 5) % 5 == 0, (number, one)
 
 
+def test_a_grave_fault_is_no_millimetre() -> None:
+    for seed in range(8):
+        for thing in THINGS:
+            for one in looked_over(thing, seed)["findings"]:
+                is_off = TERMS[one["term"]].measured == "by"
+                if one not in thing.get("findings", []) and one["extent_mm"] and not is_off:
+                    assert one["extent_mm"] >= {2: 3, 3: 8, 4: 8}.get(one["severity"], 1), thing["number"]
+
+
+def test_a_thing_has_none_of_what_its_kind_has_not_and_folds_only_of_sheets() -> None:
+    """A barometer has no door for a film; a survey whose maps fold has map sheets."""
+    for thing in THINGS:
+        absent, name = set(thing["without"].split()), thing["short_description"]
+        plan = PLANS.plans[thing["class_id"]]
+        if "barometer" in name:
+            assert {zone.zone for zone in plan.zones if "barometer" in zone.not_named} <= absent
+        if plan.class_id == "book-map" and "map-folds" not in absent:
+            assert "map-sheet" not in absent, thing["number"]
+
+
+def test_nothing_is_of_a_material_that_a_caution_is_of_without_that_caution() -> None:
+    things = {thing["number"]: thing for thing in WRITTEN["items"]}
+    species = next(row for row in PLANS.cautions.cautions if row.hazard == "H06")
+    for thing in WRITTEN["examined"]:
+        materials = (thing.get("facts", {}).get("materials") or "").lower()
+        raised = {caution["hazard"] for caution in things[thing["number"]].get("cautions", [])}
+        named = [word for word in species.synonyms if word.lower() in materials]
+        assert not named or "H06" in raised, (thing["number"], named)
+
+
 def test_what_a_thing_has_not_got_is_neither_found_nor_tried_nor_denied() -> None:
     unlikely_things = [thing for thing in THINGS if "unlikely" in thing]
     assert len(unlikely_things) > 10

@@ -54,8 +54,12 @@ test("a height of what sticks up says whether that was measured with it, or that
   const height = (basis) => ({ "measures/height": { value: 210, unit: "mm", typed: "", basis } });
   const ears = { "zones/ears/proper-left": { state: "clear", reason: null, light: "lamp", count: null } };
   const open = /Height standing 21\.0 cm \(8 1\/4 in\); whether the ears are included was not noted\./;
-  assert.match(lot("soft-toy", { ...ears, ...height("") }), open);
-  assert.match(lot("soft-toy", { ...ears, ...height("ears included") }), / cm \(8 1\/4 in\) ears included\./);
+  const rabbit = { short_description: "plush rabbit", ...ears };
+  assert.match(lot("soft-toy", { ...rabbit, ...height("") }), open);
+  assert.match(
+    lot("soft-toy", { ...rabbit, ...height("ears included") }),
+    / cm \(8 1\/4 in\), ears included\./,
+  );
   assert.doesNotMatch(lot("soft-toy", height("")), /ears/);
 });
 

@@ -22,7 +22,7 @@ export function answerInWords(answer: readonly Sentence[]): string {
   return texts.join(" ");
 }
 
-/** "No chip seen on the tiles under a lamp, nor any such fault on the tiles or the glaze"; null if not alike. */
+/** "No chip seen on the tiles under a lamp, nor any other such fault on the tiles or the glaze"; null if not alike. */
 function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, said: string): string | null {
   const [, further = "", such = "", rest = ""] = NO_FAULT.exec(words) ?? [];
   if (!before || !rest || said !== before.words || !DENIED.test(said) || said.includes(AND_NONE)) return null;
@@ -32,5 +32,5 @@ function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, sai
   const denied = said.slice(0, -1);
   const how = HOW.exec(denied)?.[0] ?? "";
   const where = how && rest.endsWith(how) ? rest.slice(0, -how.length) : rest;
-  return `${denied}, nor any ${further || such ? further + such : "other "}fault on ${where}.`;
+  return `${denied}, nor any ${further || "other "}${such}fault on ${where}.`;
 }

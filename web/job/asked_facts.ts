@@ -4,6 +4,7 @@
  * Without the second, "nothing to report: the label" reads as "the label is to be believed".
  */
 
+import { isAskedOf } from "./called.ts";
 import { standingCautions } from "./cautions.ts";
 import { listInWords } from "./english.ts";
 import { type Described, related, seenFindings } from "./families.ts";
@@ -22,15 +23,7 @@ import { statementSentences } from "./statements.ts";
 import { isCalled, isInName, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
-import {
-  isAskedOf,
-  isMade,
-  isOfNone,
-  isOpenAtAny,
-  isSealed,
-  lightsOnRecord,
-  untriedKeys,
-} from "./untried.ts";
+import { isMade, isOfNone, isOpenAtAny, isSealed, lightsOnRecord, untriedKeys } from "./untried.ts";
 import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 import { worded } from "./worded.ts";
 

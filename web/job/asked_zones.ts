@@ -422,8 +422,8 @@ export function neverHad(described: Described, question: Question, isSilent: boo
     .filter((zone) => keysOf(zone).every(isNever) && !isFoundOn(zone.zone))
     .filter(({ zone }) => !isInName(described, zone) && !isOfMore(described, zone));
   const isOnly = isSilent && keysAsked(described, question).every((key) => key === WHOLE || isNever(key));
-  // What a buyer looks for, and none of its kind has, is missed on none: the case of a barometer is its body.
-  const ofKind = none.filter((row) => !row.missed_with?.length || !isOfOtherKind(record, row));
+  // What none of its kind has is missed on none: the case of a barometer is its body, and a map has no half-title.
+  const ofKind = none.filter((row) => !isOfOtherKind(record, row));
   const told = (isOnly && !ofKind.length ? none : ofKind).filter(
     ({ zone }) =>
       isOnly ||

@@ -92,13 +92,26 @@ export function fittingIn<Called extends { of: string[] }>(
   record: RecordCopy,
 ): Called | null {
   if (!called?.length) return null;
-  const typed = ["short_description", "seen_words"].map((field) =>
-    fieldValue(record, field as "short_description"),
-  );
-  const words = ` ${typed
-    .join(" ")
-    .toLowerCase()
-    .replaceAll(/[^\p{L}]+/gu, " ")} `;
+  const words = describedIn(record, /[^\p{L}]+/gu);
   const fits = called.filter(({ of }) => of.some((word) => words.includes(` ${word} `)));
   return fits.length === 1 ? (fits[0] ?? null) : null;
+}
+
+/** What it is called and how it is described, between blanks, so that a word or several can be found whole. */
+function describedIn(record: RecordCopy, between: RegExp) {
+  const typed = [fieldValue(record, "short_description"), fieldValue(record, "seen_words")];
+  return ` ${typed.join(" ").toLowerCase().replaceAll(between, " ")} `;
+}
+
+/**
+ * Whether what a thing is called, or how it is described, makes something a question of it: a rug on a mount has no
+ * frame, and a top that tips has a catch; what is described as mounted as worn leaves nothing open of that.
+ */
+export function isAskedOf(
+  record: RecordCopy,
+  { named = [], unless_named = [] }: { named?: readonly string[]; unless_named?: readonly string[] },
+) {
+  const words = describedIn(record, /[^\p{L}-]+/gu);
+  const isNamed = (word: string) => words.includes(` ${word} `);
+  return (!named.length || named.some(isNamed)) && !unless_named.some(isNamed);
 }

@@ -1,5 +1,5 @@
 /** The sizes and counts of a lot in print, in the plan's order, which is the trade's. */
-import { fittingIn } from "./called.ts";
+import { fittingIn, isAskedOf } from "./called.ts";
 import { countInWords, listInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { Size } from "./fields.ts";
@@ -25,6 +25,7 @@ const TINY_MM = 10;
 type SizePart = Part & {
   length: Length | null;
   counts: string;
+  isCount: boolean;
   isBare: boolean;
   isLength: boolean;
   open: string;
@@ -45,7 +46,12 @@ export function sizeSentences(
   const parts = sizeParts(plan, book, record, of);
   const isOf = (measure: string, { from }: Part) => from[0] === `measures/${measure}`;
   const wanted = measures?.flatMap((measure) => parts.filter((part) => isOf(measure, part))) ?? parts;
-  const groups = groupedBy(wanted, (part) => (apart?.(sizeKey(part)) ?? "") + takenOf(record, part));
+  const isAllCounted = wanted.every(({ isCount }) => isCount);
+  const groups = groupedBy(wanted, (part) => {
+    // What was counted is read by itself: "height 43.0 cm, 24 plates called for" are no two sizes.
+    const alone = part.isCount && !isAllCounted ? "counted " : "";
+    return `${alone}${apart?.(sizeKey(part)) ?? ""}${takenOf(record, part)}`;
+  });
   return [...groups.values()].map((some) =>
     sentence(
       listInWords(inPhrases(book, some)) +
@@ -130,11 +136,13 @@ function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "l
     const isWeighed = size.unit === "g" && !linesListed(record).length;
     const isBare = isPlainlySaid && !noteOn(plan, record, measure) && (!on || isWeighed);
     const isLength = size.unit === "mm" && !linesListed(record).length;
-    // Whether what sticks out was measured with it is asked of what has it.
+    // Whether what sticks up was measured with it is asked of what has it.
     const over = plan?.zones.filter(({ zone }) => measure.open?.zones.includes(zone)).flatMap(keysOf) ?? [];
     const isOpen = isPlainlySaid && !noted && !on && measure.bases.length > 0;
-    const open = (isOpen && over.some((key) => isThere(record, key)) && measure.open?.words) || "";
-    const said = { length, counts, isBare, isLength, open };
+    const isOver = over.some((key) => isThere(record, key)) && isAskedOf(record, measure.open ?? {});
+    const open = (isOpen && isOver && measure.open?.words) || "";
+    const isCount = size.unit === "n";
+    const said = { length, counts, isCount, isBare, isLength, open };
     return noted
       ? { ...said, words: `${words} (${noted.note})`, from: [field, noted.field] }
       : { ...said, words, from: [field] };
@@ -204,7 +212,9 @@ function measureInWords(
       : "";
   // "Height of the figure 18.2 cm", but "length 193.0 cm without fringes".
   if (on.startsWith("of ") && unit === "mm") return `${name} ${on} ${size}`;
-  return `${name} ${size}${on ? ` ${on}` : ""}${open}`;
+  // "Weight 518 g gross", "193.0 cm without fringes", but "21.0 cm, ears not included".
+  const basis_words = on && `${on.endsWith(" included") ? "," : ""} ${on}`;
+  return `${name} ${size}${basis_words}${open}`;
 }
 
 /** What is measured, by what that is called on such a thing. */

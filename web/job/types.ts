@@ -224,6 +224,7 @@ export type LeavesOpen = {
   named?: string[];
   at_each?: { found: string[]; looked_for: string[] } | null;
   alone?: string[];
+  unless_named?: string[];
 };
 export type Measure = {
   measure: string;
@@ -235,7 +236,7 @@ export type Measure = {
   print: string | null;
   bases: string[];
   /** Plans of before say nothing of these. */
-  open?: { zones: string[]; words: string } | null;
+  open?: { zones: string[]; words: string; named?: string[] } | null;
   of?: string[];
   not_named?: string[];
   /** The same. */

@@ -1,4 +1,5 @@
 /** What should have been tried or looked at for what bidders ask, and of which nobody said anything. */
+import { isAskedOf } from "./called.ts";
 import { listInWords } from "./english.ts";
 import { type Described, related, seenFindings, touch, WHOLE } from "./families.ts";
 import { hasNoWay } from "./forbidden_tests.ts";
@@ -67,20 +68,6 @@ function typedOfIt(record: RecordCopy): string[] {
     ...listed(record, "statements/").flatMap(({ value }) => (value.withdrawn ? [] : value.words)),
   ];
   return notes.flatMap((words) => wordsIn(words ?? ""));
-}
-
-/**
- * Whether what a thing is called, or how it is described, makes something a question of it: a rug on a mount has no
- * frame, and a top that tips has a catch.
- */
-export function isAskedOf(record: RecordCopy, { named = [] }: LeavesOpen) {
-  const typed = [fieldValue(record, "short_description"), fieldValue(record, "seen_words")];
-  const words = ` ${typed
-    .join(" ")
-    .toLowerCase()
-    .split(/[^\p{L}-]+/u)
-    .join(" ")} `;
-  return !named.length || named.some((word) => words.includes(` ${word} `));
 }
 
 /** Whether on any zone something was found at which another thing is looked for, and nobody said that he did. */

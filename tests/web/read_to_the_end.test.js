@@ -1,0 +1,99 @@
+/** What stood wrong in the invented day's texts when they were read once more to the end, a case each. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { answerInWords } from "../../web/job/answer_words.ts";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { recordOf, written } from "./any_words.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
+
+/** An answer as it is printed, where what was looked for and what was not found are one sentence. */
+function printed(class_id, begins, short) {
+  const plan = book.plans[class_id];
+  const answers = fiveAnswers(plan, book, recordOf(written(plan, short)));
+  return answerInWords(answers.find(({ question }) => question.startsWith(begins)).answer);
+}
+
+const described = (short_description, seen_words = "") => ({ facts: { short_description, seen_words } });
+
+test("what is described as mounted as worn leaves nothing open of that", () => {
+  const asked = (seen_words) =>
+    answer("medal-coin", "Is the group", described("group of three medals", seen_words));
+  assert.match(asked("Three medals on a bar."), /Whether it is mounted as worn was not noted\./);
+  assert.doesNotMatch(asked("Three medals mounted as worn, with papers."), /as worn/);
+  const complete = described("group of three medals, incomplete");
+  assert.doesNotMatch(answer("medal-coin", "Is the group", complete), /Whether the group is complete/);
+});
+
+test("whether a costume was altered or is complete is taken up", () => {
+  const asked = (more) => answer("textile-rug", "For costume", { ...described("silk gown"), ...more });
+  assert.match(asked({}), /Whether it was altered was not noted\. Whether it is complete was not noted\./);
+  assert.doesNotMatch(asked({}), /fault noted on .*(?:seams|hem)/);
+  assert.doesNotMatch(asked(one("hem", "trimmed")), /Whether it was altered/);
+  assert.doesNotMatch(asked({ not_there: ["stress", "fastenings"] }), /Whether it/);
+});
+
+test("a mount says nothing of whether its sheet is laid down", () => {
+  const back = { not_examined: { verso: "covered", hinges: "covered", support: "covered" } };
+  const asked = answer("work-on-paper", "Is it laid down", back);
+  assert.match(asked, /^Whether it is laid down could not be seen\. Not examined: /);
+  assert.doesNotMatch(asked, /fault noted/);
+});
+
+test("the feet of a clock without finials are asked after", () => {
+  const asked = (not_there) => answer("clock", "Is all of it", { not_there });
+  assert.match(asked(["finials"]), /Whether the feet are there was not noted\./);
+  assert.match(asked([]), /Whether the finials and feet, /);
+  assert.doesNotMatch(asked([]), /the feet are there/);
+});
+
+test("beside what was looked for in vain it is another fault that was not noted", () => {
+  const moth = { denials: [["face", "insect-grazing", "lamp"]], ...one("back", "patched") };
+  assert.match(printed("textile-rug", "Has it moth", moth), /, nor any other such fault on the face\b/);
+});
+
+test("what none of its kind has is missed on none", () => {
+  const map = { ...described("folding map"), not_there: ["half-title"] };
+  assert.doesNotMatch(answer("book-map", "Is it complete", map), /half-title/);
+  const bow = { ...described("bow, mottled frog"), not_there: ["sound-post"] };
+  for (const { answer: said } of fiveAnswers(
+    book.plans["stringed-instrument"],
+    book,
+    recordOf(written(book.plans["stringed-instrument"], bow)),
+  ))
+    assert.doesNotMatch(said.map(({ words }) => words).join(" "), /sound-post/);
+});
+
+test("no lamp is missed inside a head that is stuffed, and elsewhere in one and the same words", () => {
+  const asked = (name) => answer("doll", "Has the head", { ...described(name), not_there: ["crown"] });
+  assert.match(asked("bisque doll"), /Lamp not put inside the head\./);
+  assert.doesNotMatch(asked("cloth doll, painted face"), /[Ll]amp/);
+});
+
+test("ears are asked after where they stand up, and an animal on all fours has one height", () => {
+  const ears = { "zones/ears/proper-left": { state: "clear", reason: null, light: "lamp", count: null } };
+  const tall = (name, basis = "") =>
+    lot("soft-toy", {
+      ...ears,
+      short_description: name,
+      "measures/height": { value: 210, unit: "mm", typed: "", basis },
+    });
+  assert.match(tall("plush rabbit"), /Height standing 21\.0 cm .*; whether the ears are included was/);
+  assert.doesNotMatch(tall("monkey in a jumper"), /ears/);
+  assert.match(
+    tall("rabbit on all fours", "ears not included"),
+    / Height 21\.0 cm \(8 1\/4 in\), ears not included\./,
+  );
+});
+
+test("what was counted is no size among others", () => {
+  const measures = {
+    "measures/height": { value: 430, unit: "mm", typed: "" },
+    "measures/plates-called-for": { value: 24, unit: "n", typed: "" },
+    "measures/plates-present": { value: 23, unit: "n", typed: "" },
+  };
+  assert.match(
+    lot("book-map", measures),
+    / cm \(16 15\/16 in\)\. 24 plates and maps called for and 23 present\./,
+  );
+});
