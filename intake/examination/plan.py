@@ -219,7 +219,10 @@ class MeasureCalled(Written):
 
 
 class OpenBasis(Written):
-    """What is said of a size whose basis nobody noted, where any of these zones is there; with `named`, of such things."""
+    """What is said of a size whose basis nobody noted, where any of these zones is there.
+
+    With `named` it is said of what is called or described by one of these words alone.
+    """
 
     zones: Annotated[list[Word], Field(min_length=1)]
     words: Text
@@ -353,9 +356,9 @@ class LeavesOpen(Written):
     in what the answer tells decides it.
     What is `untried` is a trial: the condition paragraph says it, too; one of the `works` of a thing leaves its overall
     word at so far as examined. With `named` it is asked only of what is called by one of these words, or by several
-    beside each other, and never of what is called by one of `unless_named`. With `at_each` it is asked only where such a thing was found on a zone and the other was not
-    looked for on it; the condition paragraph says that as well. Beside it nothing is said of the zones it stands
-    `alone` for: that no fault was noted there would be heard as a no.
+    beside each other, and never of what is called by one of `unless_named`. With `at_each` it is asked only where such
+    a thing was found on a zone and the other was not looked for on it; the condition paragraph says that as well.
+    Beside it nothing is said of the zones it stands `alone` for: that no fault was noted there would be heard as a no.
     """
 
     words: Text

@@ -30,6 +30,8 @@ test("whether a costume was altered or is complete is taken up", () => {
   assert.match(asked({}), /Whether it was altered was not noted\. Whether it is complete was not noted\./);
   assert.doesNotMatch(asked({}), /fault noted on .*(?:seams|hem)/);
   assert.doesNotMatch(asked(one("hem", "trimmed")), /Whether it was altered/);
+  // A patch is a repair, and no other cut.
+  assert.match(asked(one("back", "patched")), /The back is patched\. Whether it was altered was not noted\./);
   assert.doesNotMatch(asked({ not_there: ["stress", "fastenings"] }), /Whether it/);
 });
 
@@ -96,4 +98,44 @@ test("what was counted is no size among others", () => {
     lot("book-map", measures),
     / cm \(16 15\/16 in\)\. 24 plates and maps called for and 23 present\./,
   );
+});
+
+test("what is only possible says so beside a date with circa", () => {
+  const dated = (words, dates_certainty) => lot("furniture", { dates: { words }, dates_certainty });
+  assert.match(dated("circa 1790", "possible"), /possibly circa 1790/);
+  assert.match(dated("circa 1790", "probable"), /, circa 1790/);
+  assert.doesNotMatch(dated("possibly circa 1790", "possible"), /possibly possibly/);
+});
+
+test("a note of where one of several was makes no part of it", () => {
+  const feet = (note) => ({
+    counts: { feet: 8 },
+    ...one("feet", "missing-part", { extent_count: 1, note }),
+  });
+  assert.match(paragraph("furniture", feet("back left")), /One of the eight feet is missing \(back left\)\./);
+  assert.match(paragraph("furniture", feet("a toe")), /One part missing from the feet \(a toe\)\./);
+});
+
+test("whether upholstery meets the fire rules is taken up where it has no label of that", () => {
+  const asked = (not_there) => answer("furniture", "Does it open", { not_there });
+  assert.match(asked(["fire-label"]), /Whether the upholstery meets the fire rules was not noted\./);
+  assert.doesNotMatch(asked(["fire-label", "upholstery"]), /fire rules/);
+});
+
+test("what was weighed, and why something was not, is not said to be open as well", () => {
+  const coin = answer("medal-coin", "What are weight", { tests: { weigh: ["works", "", ""] } });
+  assert.match(coin, /Diameter not taken\. Weight not noted\./);
+  const loaded = { tests: { weigh: ["not-done", "loaded base", ""] } };
+  assert.doesNotMatch(answer("silver-plate", "What does it weigh", loaded), /Whether it is loaded/);
+  const late = { tests: { weigh: ["not-done", "no-time", ""] } };
+  assert.match(answer("silver-plate", "What does it weigh", late), /Whether it is loaded/);
+});
+
+test("of maps that were counted it is asked which of so many", () => {
+  const torn = one("map-folds", "tear", { extent_count: 3 });
+  const asked = (measures) =>
+    paragraph("book-map", { ...torn, facts: { short_description: "atlas", ...measures } });
+  assert.match(asked({}), /Neither the number of maps nor which of them/);
+  const counted = { "measures/plates-present": { value: 28, unit: "n", typed: "" } };
+  assert.match(asked(counted), /Not noted: which of the 28 maps the faults are on\./);
 });

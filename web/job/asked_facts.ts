@@ -238,7 +238,15 @@ export function notOnRecord(
       (measure) =>
         !isMeasured && measure.unit !== "n" && measures.includes(measure.measure) && isOfIt(measure),
     )
-    .map((measure) => nameOn(worded(plan, record, measure), record));
+    .map((measure) => ({
+      name: nameOn(worded(plan, record, measure), record),
+      // What was weighed has a weight, which nobody wrote down.
+      isTaken: plan.tests.some(
+        ({ test, measures: of }) => of.includes(measure.measure) && isMade(record, test),
+      ),
+    }));
+  const named = (isTaken: boolean) =>
+    sizes.filter((size) => size.isTaken === isTaken).map(({ name }) => name);
   const missing = facts.flatMap((fact) => {
     if (fact === "marks" && isSaid) return []; // the answer names the zone that they are on
     if (fact === "papers" && (isWithout || isMissingPapers(record))) return []; // the answer names that zone
@@ -255,7 +263,8 @@ export function notOnRecord(
     name === MARKS && isMarked ? "the marks were not copied" : (NOT_NOTED[name] ?? []),
   );
   return [
-    ...(sizes.length ? [`${sizesInWords(sizes)} not taken`] : []),
+    ...(named(false).length ? [`${sizesInWords(named(false))} not taken`] : []),
+    ...(named(true).length ? [`${sizesInWords(named(true))} not noted`] : []),
     ...(stated.length ? [notNoted(stated)] : []),
     ...(missing.includes(PAPERS_OF_IT)
       ? [`whether there are papers with ${itOrThem(described)} was not noted`]

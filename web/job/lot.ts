@@ -28,6 +28,7 @@ import { fieldValue, groupedBy, isContested, saidOf } from "./values.ts";
 const ABOUT = String.raw`(?:circa|ca?\.?|about|around|approx\.?|approximately)`;
 /** "c. about 1890" */
 const ABOUT_TWICE = new RegExp(`^(${ABOUT}) (?:${ABOUT} )+`, "i");
+const ABOUT_ALONE = new RegExp(`^${ABOUT} [^?]+$`, "i");
 
 const LADDER: Partial<Record<MakerCertainty, (name: string) => string>> = {
   by: (name) => `by ${name}`,
@@ -298,7 +299,9 @@ export function dateWords(book: PlanBook, record: RecordCopy): Part[] {
   if (!words || certainty === "not-determined" || isUnknown(book, words)) return [];
   const hedge = certainty === "probable" ? "probably " : certainty === "possible" ? "possibly " : "";
   const from = ["dates", ...(certainty ? ["dates_certainty"] : [])];
-  return [{ words: isHedged(book, words) ? words : hedge + words, from }];
+  // "Circa" is about what "probably" would be; what is only possible is less than that.
+  const isAbout = hedge === "possibly " && ABOUT_ALONE.test(words);
+  return [{ words: isHedged(book, words) && !isAbout ? words : hedge + words, from }];
 }
 
 /** Words that only begin a date have a small letter, and of two that both say "about" the first is enough. */

@@ -14,7 +14,7 @@ import { isCalled } from "./there.ts";
 import { isFindingTurned } from "./turned_findings.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
 import { arePiecesOpen } from "./unsettled.ts";
-import { groupedBy, isContested, listed } from "./values.ts";
+import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 import { ofLine, ownWords, piecesInWords } from "./which_piece.ts";
 import { isBackWithOwner, pieceCount, pieceOfSide, piecesAway } from "./with_owner.ts";
 import { isCountable } from "./wording.ts";
@@ -110,6 +110,19 @@ function uncounted({ plan, record }: Described, open: readonly FindingSentence[]
   const faults = open.flatMap(({ about }) => about.filter((one) => isPieceOpen(record, one)));
   const isOne = faults.length === 1 && (faults[0]?.extent_count ?? 1) === 1;
   const words = isOne ? "the fault is on" : "the faults are on";
+  // How many there should be, and how many of them there are, may have been counted.
+  const counted = plan.measures.find(
+    ({ measure, short_of }) => short_of && fieldValue(record, `measures/${measure}`)?.value,
+  );
+  const count = counted && fieldValue(record, `measures/${counted.measure}`)?.value;
+  if (counted && count)
+    return [
+      sentence(
+        `not noted: which of the ${countInWords(count)} ${of.many} ${words}`,
+        [`measures/${counted.measure}`],
+        ["which-piece"],
+      ),
+    ];
   return [
     sentence(`neither the number of ${of.many} nor which of them ${words} was noted`, [], ["which-piece"]),
   ];

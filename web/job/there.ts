@@ -13,9 +13,16 @@ export function isThere(record: RecordCopy, zone: string) {
   return state === "clear" || (state === "finding" && !isMissing(record, zone));
 }
 
-/** Whether a thing has what may be ticked of what never had any: there something was found, or its name says so. */
+/**
+ * Whether a thing has what may be ticked of what never had any: there something was found, its name says so, or it is
+ * why somebody did not try something, such as weighing it.
+ */
 export function isKnownToHave(record: RecordCopy, zone: string, named: string[]) {
-  return isSeen(record, zone) || isSaidToHave(record, named);
+  const isWhy = listed(record, "tests/").some(
+    ({ value: { result, why } }) =>
+      result === "not-done" && named.some((word) => wordsIn(why ?? "").includes(word)),
+  );
+  return isSeen(record, zone) || isSaidToHave(record, named) || isWhy;
 }
 
 /** Whether something was found on a zone, or it was counted or judged: a tick alone may be of what never was there. */

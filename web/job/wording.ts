@@ -4,12 +4,14 @@
  * A term says what its zone is ("the handles are replaced"), or it is a thing on it ("a chip of 3 mm to the rim");
  * which of the two, and with which article and number, is in the vocabulary.
  */
+
 import { withArticle } from "./articles.ts";
 import { countInWords, timesInWords } from "./english.ts";
 import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { linesListed } from "./listed_pieces.ts";
+import { isOneOfThem, shareAWord } from "./one_of_them.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { goingOnWith, inBrackets } from "./sentences.ts";
@@ -300,13 +302,6 @@ function saysWhatZoneIs(
   return zones.length === 1 || count === 0;
 }
 
-/**
- * Whether the note on a zone of several names one of them, such as "the case key" among the keys, and no part of one.
- */
-function isOneOfThem(name: ZoneName, { zone, note }: FindingValue) {
-  return name.plural && !zone.includes("/") && shareAWord(name.one, note.trim().toLowerCase());
-}
-
 /** How often, where the count is not that of what the clause speaks of. */
 function oftenOf({ times }: Term, { extent_count: count, note }: FindingValue) {
   if (!count) return "";
@@ -508,11 +503,6 @@ function isSeveral({ print }: PlanBook, record: RecordCopy) {
 /** Whether nobody can tell where on the whole a thing is: a dent, but no odour and no part of it. */
 function isUnplaced(term: Term | undefined, { side, note, extent_words }: FindingValue) {
   return Boolean(term?.plural && !term.whole && !isSmelled(term) && !(side || note.trim() || extent_words));
-}
-
-function shareAWord(noun: string, name: string) {
-  const last = noun.split(" ").at(-1) ?? "";
-  return name.split(" ").includes(last);
 }
 
 function shareOf(percent: number) {

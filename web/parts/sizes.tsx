@@ -62,7 +62,7 @@ export function SizeField({
     ? `This is not ${WRONG[unit]}; it is not kept yet.`
     : known === null
       ? ASKED[unit]
-      : `${understood(known, unit, size?.typed ?? "")}${far ? `. That is ${far} for this. It is kept as it was typed: is it so?` : ""}`;
+      : `${understood(known, unit, size?.typed ?? "")}${far ? askedWhetherSo(far) : ""}`;
   return (
     <div class={wrong ? "is-wrong" : far ? "is-far" : ""}>
       <Typed label={label} hint={hint} value={size?.typed || (known ?? "")} {...{ of, below }} save={typed} />

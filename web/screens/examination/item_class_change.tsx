@@ -1,4 +1,4 @@
-/** Another class for what was examined, signed for or closed: what leaves the view is read first, and one press is back. */
+/** Another class for what was examined, signed for or closed: what leaves the view is read first; one press is back. */
 
 import { isMoreThanNamed, lostFromView, type OtherClass } from "../../job/other_class.ts";
 import type { Plan, PlanBook } from "../../job/types.ts";
