@@ -124,7 +124,7 @@ test("whether upholstery meets the fire rules is taken up where it has no label 
 
 test("what was weighed, and why something was not, is not said to be open as well", () => {
   const coin = answer("medal-coin", "What are weight", { tests: { weigh: ["works", "", ""] } });
-  assert.match(coin, /Diameter not taken\. Weight not noted\./);
+  assert.match(coin, /Diameter not taken\. Weight was not noted\./);
   const loaded = { tests: { weigh: ["not-done", "loaded base", ""] } };
   assert.doesNotMatch(answer("silver-plate", "What does it weigh", loaded), /Whether it is loaded/);
   const late = { tests: { weigh: ["not-done", "no-time", ""] } };

@@ -264,7 +264,9 @@ export function notOnRecord(
   );
   return [
     ...(named(false).length ? [`${sizesInWords(named(false))} not taken`] : []),
-    ...(named(true).length ? [`${sizesInWords(named(true))} not noted`] : []),
+    ...(named(true).length
+      ? [`${sizesInWords(named(true))} ${named(true).length > 1 ? "were" : "was"} not noted`]
+      : []),
     ...(stated.length ? [notNoted(stated)] : []),
     ...(missing.includes(PAPERS_OF_IT)
       ? [`whether there are papers with ${itOrThem(described)} was not noted`]
