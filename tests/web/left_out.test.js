@@ -55,7 +55,10 @@ test("half a question is answered, or said to be open", () => {
   const all = (more) => answer("clock", "Is all of it there", { ...clock, ...more });
   assert.match(
     all({}),
-    /Whether the pendulum and the keys are present was not noted\. Whether the feet are there was not noted\. It has no finials or weights\./,
+    new RegExp(
+      "Whether the pendulum and the keys are present was not noted\\. " +
+        "Whether the feet are there was not noted\\. It has no finials or weights\\.",
+    ),
   );
   const key = one("keys", "missing-part", { extent_count: 1, note: "the case key" });
   assert.match(

@@ -3,8 +3,10 @@ import type { FindingValue } from "./fields.ts";
 import type { ZoneName } from "./types.ts";
 
 /** Words that say where, and name no thing: "back left", "the middle one". */
-const WHERE =
-  /^(?:the|one|proper|back|front|left|right|upper|lower|middle|centre|top|bottom|near|far|side|inner|outer|first|second|third|fourth|last|at|on|in|and|of)$/;
+const WHERE = new Set([
+  ..."the one proper at on in and of back front left right upper lower middle centre top bottom".split(" "),
+  ..."near far side inner outer first second third fourth last".split(" "),
+]);
 
 /**
  * Whether the note on a zone of several names one of them, such as "the case key" among the keys, or says no more than
@@ -12,7 +14,7 @@ const WHERE =
  */
 export function isOneOfThem(name: ZoneName, { zone, note }: FindingValue) {
   const words = note.trim().toLowerCase();
-  const isPlace = words.split(/[^\p{L}]+/u).every((word) => !word || WHERE.test(word));
+  const isPlace = words.split(/[^\p{L}]+/u).every((word) => !word || WHERE.has(word));
   return name.plural && !zone.includes("/") && (isPlace || shareAWord(name.one, words));
 }
 

@@ -39,7 +39,9 @@ export function lostFromView(of: OtherClass, from: Plan, to: Plan): string[] {
       ? [`${before.said} of ${countWords(before.all, "zone")} become ${after.said} of ${after.all}.`]
       : []),
     ...(findings
-      ? [`${countWords(findings, "finding")} ${findings === 1 ? "stays" : "stay"}, on zones that the two have alike.`]
+      ? [
+          `${countWords(findings, "finding")} ${findings === 1 ? "stays" : "stay"}, on zones that the two have alike.`,
+        ]
       : []),
     ...(isSignedFor(of)
       ? ["Its owner signed for it under the class that it has: the receipt will say so."]

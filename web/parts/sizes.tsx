@@ -19,6 +19,8 @@ function understood(value: number, unit: Size["unit"], typed: string) {
   return / cm\b/.test(words) && !/cm|in|["”″]/i.test(typed) ? `${value} mm: ${words}` : words;
 }
 
+const askedWhetherSo = (far: string) => `. That is ${far} for this. It is kept as it was typed: is it so?`;
+
 /** A size; what is none is shown as such and not kept, and one that hardly can be is kept and asked about. */
 export function SizeField({
   label,
