@@ -13,6 +13,7 @@ from intake.examination.photos import photos_missing
 from intake.in_words import counted, moment_words
 from intake.settings import Settings, utc_now
 from intake.sync.erasing import erasures_owed
+from intake.sync.rows_gone import gone_beside
 from intake.sync.tidying import UNTIDY, erasures_untidy
 from intake.sync.verified import Verified, as_it_stands, last_verified, note_verified, still_stands
 from intake.sync.verifying import Heard, find_faults, find_new_faults, is_of_a_table
@@ -87,6 +88,8 @@ async def faults_of_all(database: Database, settings: Settings) -> list[str]:
             f"Pictures that records name and that are not here: {len(missing)}. Phones still have them, or they were "
             "lost. The phone that took one says whether it still holds it."
         )
+    for gone in await database.read(lambda tx: [*gone_beside(tx)]):
+        print(gone)
     return faults
 
 
