@@ -1,7 +1,9 @@
 /** What no cataloguer would sign in the answers to bidders, found by reading every one of the invented day. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { planOfKind } from "../../web/job/kind_of.ts";
 import { keysOf } from "../../web/job/progress.ts";
+import { recordOf } from "./any_words.js";
 import { answer, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
@@ -128,12 +130,18 @@ test("whether something is original is no answer to whether it runs", () => {
 });
 
 test("every question has its statements among those of its plan, each asked by one question at most", () => {
-  for (const plan of Object.values(book.plans)) {
+  const asKinds = Object.values(book.plans).flatMap((plan) =>
+    ["thing", ...(plan.kinds ?? []).map(({ named }) => named[0])].map((name) =>
+      planOfKind(plan, recordOf({ short_description: name })),
+    ),
+  );
+  for (const plan of asKinds) {
+    const whole = book.plans[plan.class_id];
     const asked = plan.questions.flatMap(({ statements }) => statements);
     const made = plan.negatives.filter(({ zones }) => !zones.length).map(({ negative }) => negative);
     assert.deepEqual([...asked].sort(), made.sort(), plan.class_id);
     for (const { zones } of plan.questions)
       for (const zone of zones)
-        assert.ok(plan.zones.some((known) => known.zone === zone && keysOf(known).length));
+        assert.ok(whole.zones.some((known) => known.zone === zone && keysOf(known).length));
   }
 });

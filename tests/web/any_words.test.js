@@ -5,6 +5,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
+import { planOfKind } from "../../web/job/kind_of.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { keysOf } from "../../web/job/progress.ts";
@@ -56,16 +57,23 @@ function isOfUndone(plan, sentence) {
   );
 }
 
+/** What makes a thing one of each kind that the plan asks otherwise, and what makes it none of them. */
+const kindsOf = ({ kinds }) => ["thing", ...(kinds ?? []).map(({ named }) => named[0])];
+
 const made = plans.flatMap((plan, at) => {
   const below = chance(SEED + 1000 * at);
   return Array.from({ length: ROUNDS }, (_, round) => ({
     of: `${plan.class_id} ${round}`,
     plan,
-    values: anyRecord(book, plan, below),
+    values: {
+      ...anyRecord(book, plan, below),
+      short_description: kindsOf(plan)[round % kindsOf(plan).length],
+    },
   }));
 });
-const records = sampled(made, OF, ({ plan }) => plan.class_id).map(({ of, plan, values }) => {
+const records = sampled(made, OF, ({ plan }) => plan.class_id).map(({ of, plan: whole, values }) => {
   const record = recordOf(values);
+  const plan = planOfKind(whole, record);
   const paragraph = conditionParagraph(plan, book, record);
   const answers = fiveAnswers(plan, book, record);
   const lot = [lotHeading(book, record), ...lotDescription(plan, book, record)];

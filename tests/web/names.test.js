@@ -18,7 +18,7 @@ for (const [typed, printed] of names)
     assert.equal(headingOf({ short_description: typed }), printed);
   });
 
-test("a date that hedges already is not hedged again", () => {
+test("a date that hedges already is not hedged again, but for what is only possible", () => {
   for (const [{ words, certainty }, printed] of dates) {
     const date = { words, earliest: null, latest: null, edtf: null };
     assert.equal(headingOf({ dates: date, dates_certainty: certainty }), `A thing, ${printed}`);

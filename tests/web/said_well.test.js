@@ -499,7 +499,7 @@ test("a size, mark, maker or date that is asked for and not on record is said to
       not_there: ["loading"],
       tests: { weigh: ["works"] },
     });
-  assert.equal(weight({}), "Weight not taken. The materials were not noted.");
+  assert.equal(weight({}), "Weight was not noted. The materials were not noted.");
   assert.equal(
     weight({ materials: "silver", "measures/weight": { value: 518, unit: "g", basis: "gross" } }),
     "Weight 518 g (16.7 oz t) gross. Materials as seen: silver.",
