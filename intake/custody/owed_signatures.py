@@ -112,9 +112,14 @@ def is_back(receipt: dict[str, Any]) -> bool:
     return bool(receipt["what"] == "taken-back")
 
 
+def lines_on(receipt: dict[str, Any]) -> list[dict[str, Any]]:
+    """What it was signed for, line by line; a log of any version may have it without."""
+    return receipt["lines"] or []
+
+
 def named_on(receipt: dict[str, Any]) -> set[str]:
     """The items that a receipt names."""
-    return {line["item_id"] for line in receipt["lines"]}
+    return {line["item_id"] for line in lines_on(receipt)}
 
 
 def signed_of(visit: Record, of_visit: Iterable[Record], day: DayOnRecord) -> Signed:
@@ -161,14 +166,14 @@ def standing_of(
     def says_so(receipt_id: str, item_id: str) -> bool:
         return item_id in items and any(
             says_as_it_is(items[item_id], line, day)
-            for line in signed[receipt_id].value["lines"]
+            for line in lines_on(signed[receipt_id].value)
             if thing.get(line["item_id"], line["item_id"]) == item_id
         )
 
     for receipt_id, receipt in left:
         if receipt_id in replaced:
             continue
-        for item_id in {thing.get(line["item_id"], line["item_id"]) for line in receipt.value["lines"]}:
+        for item_id in {thing.get(line["item_id"], line["item_id"]) for line in lines_on(receipt.value)}:
             before = newest.get(item_id)
             # Of two that came in the place of the same one neither is the later: nobody had heard of the other, and
             # whoever signed for the thing as it is now has signed for it.
@@ -181,7 +186,7 @@ def standing_of(
             receipt,
             [
                 line
-                for line in receipt.value["lines"]
+                for line in lines_on(receipt.value)
                 if newest.get(thing.get(line["item_id"], line["item_id"])) == receipt_id
             ],
         )
@@ -218,7 +223,7 @@ def owes_signature(item: Record, receipts: list[tuple[str, FieldValue]], day: Da
         tag
         for _, receipt in receipts
         if is_back(receipt.value)
-        for line in lines_of(item, receipt.value["lines"], day)
+        for line in lines_of(item, lines_on(receipt.value), day)
         for tag in line["tags"] or tags_back(item)
         if covers_return(item, tag, receipt)
     }

@@ -109,7 +109,7 @@ class LogTail:
         to compare. Whether it was missing: then what follows from the words is made anew before long."""
         self.write()
         table, column = ("set_aside", "content") if aside else ("private_words", "words")
-        unproven = f"private_words.{FROM_TABLES} AND words <> excluded.words" if not aside else "1 = 0"
+        unproven = f"{FROM_TABLES} AND words <> excluded.words" if not aside else "1 = 0"
         filled = self._tx.run(
             f"""
             INSERT INTO {table} (operation_id, {column}) SELECT :key, :words

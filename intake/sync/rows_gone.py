@@ -1,7 +1,7 @@
 """Rows that no log gives and that other rows speak of: what `verify` says where they are gone.
 
-Who sent a photo (`photo_from`), and what was noted of who read, nothing else tells of: if those rows go, nobody can
-say so.
+Of who sent a photo (`photo_from`), of what was noted of who read, and of which words copies have yet to erase
+(`erased_words`, which an office of before has not of all) nothing else tells: if those rows go, nobody can say so.
 """
 
 from __future__ import annotations
@@ -10,33 +10,12 @@ from collections.abc import Iterator
 
 from intake.database import Reading
 from intake.in_words import counted
-from intake.sync.words_beside import words_lacking
 
 
 def own_row_faults(tx: Reading) -> Iterator[str]:
     """A sentence if the row that says which office this is, is gone."""
     if tx.value("SELECT count(*) FROM office") != 1:
         yield "The row that says which office this is, is gone. Restore a copy into a new folder."
-
-
-def noting_faults(tx: Reading) -> Iterator[str]:
-    """A sentence if words beside the log are gone with their owner's erasure and nothing notes it: copies would keep
-    them, and a phone could bring them back."""
-    gone = tx.all(
-        """
-        SELECT operation_id FROM operation_log
-        LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
-        LEFT JOIN erased_words USING (operation_id)
-        WHERE words IS NULL AND content IS NULL AND erased_seq IS NULL
-            AND (operation LIKE '%"private_sha256":%' OR operation LIKE '{"content_sha256":%')
-        """
-    )
-    lacking = words_lacking(tx) if gone else {}
-    if unnoted := sum(row["operation_id"] not in lacking for row in gone):
-        yield (
-            f"The words of {counted(unnoted, 'operation')} were erased, and nothing notes that copies have to do the "
-            "same. Begin each copy anew: `intake copy FOLDER --anew`."
-        )
 
 
 def gone_beside(tx: Reading) -> Iterator[str]:

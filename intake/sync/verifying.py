@@ -25,7 +25,7 @@ from intake.sync.gaps import cut_off
 from intake.sync.log import find_kept
 from intake.sync.lost_words import lost_words
 from intake.sync.rebuild import IN_HAND_LIMIT, LoggedRow, apply_part
-from intake.sync.rows_gone import noting_faults, own_row_faults
+from intake.sync.rows_gone import own_row_faults
 from intake.sync.verified import Verified
 from intake.sync.words_beside import words_lacking
 
@@ -248,7 +248,6 @@ def faults_beside(
         *schema_faults(tx),
         *orphan_faults(tx),
         *own_row_faults(tx),
-        *noting_faults(tx),
         *photo_faults(tx, photos_folder, aside_too=aside_too, progress=partial(heard, "photos")),
         *photos_without_row(tx, photos_folder, began),
         *photos_of_no_office(tx, photos_folder),

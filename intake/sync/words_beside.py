@@ -12,7 +12,8 @@ from intake.operation import UUID_PATTERN
 
 #: Of words: that they were lost and what stood of them in the tables was kept in their place (`sync/lost_words.py`).
 #: No device sends an empty salt, so that they say it themselves, in copies as well.
-FROM_TABLES = "words ->> 'salt' = ''"
+#: Of words that are damaged it is not asked.
+FROM_TABLES = "CASE WHEN json_valid(words) THEN words ->> 'salt' = '' ELSE 0 END"
 
 
 def are_from_tables(words: str) -> bool:

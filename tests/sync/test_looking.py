@@ -69,6 +69,8 @@ async def looked_at(door: Door) -> Door:
         ("UPDATE plan_version SET body = replace(body, 'handle', 'candle')", "plan"),
         ("DELETE FROM photo_file", "row is gone"),
         ("UPDATE photo_file SET bytes = 1", "bytes"),
+        ("DELETE FROM office", "which office this is"),
+        ("UPDATE private_words SET words = substr(words, 1, 9)", "Operation 4"),
     ],
 )
 async def test_a_change_in_the_file_is_seen(looked_at: Door, change: str, word: str) -> None:
@@ -125,6 +127,27 @@ async def test_a_row_that_says_nothing_any_more_is_told_in_words(looked_at: Door
     faults = await looked_at.faults()
     assert "Operation 2 was changed after it was logged." in faults
     assert all("do not rebuild" in fault for fault in faults if "table" in fault)
+
+
+def test_rows_that_others_speak_of_and_that_may_be_lost_are_told(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A device that sent something, and the plan that an item was made with. Neither need be a loss: it is no fault."""
+    version = office.ask("SELECT version FROM plan_version WHERE class_id = 'clock'")[0][0]
+    for field, value in (("class_id", "clock"), ("plan_version", version)):
+        phone.keep(a_fact(item["item_id"], field, value))
+    phone.push()
+    office.end()
+    folder = str(office.settings.data_folder)
+    assert main(["verify", "--data", folder]) == 0
+    assert "not known here" not in (well := capsys.readouterr().out)
+    assert "not kept here" not in well
+    office.change("DELETE FROM device WHERE device_id = ?", phone.device_id)
+    office.change("DELETE FROM plan_version WHERE class_id = 'clock'")
+    assert main(["verify", "--data", folder]) == 0
+    told = capsys.readouterr().out
+    assert "1 device that sent something: not known here." in told
+    assert "1 version of plans that records were made with: not kept here." in told
 
 
 async def test_looking_leaves_the_file_as_it_is(looked_at: Door) -> None:
