@@ -35,6 +35,7 @@ from intake.examination.whole_thing import (
 from intake.field_words import field_words
 from intake.in_words import counted
 from intake.operation import instant
+from intake.records.contested import open_on
 from intake.records.record import Record
 from intake.records.values import FieldValue
 from intake.tagging.tags import shown
@@ -129,9 +130,7 @@ def is_not_come(item: Record) -> bool:
 
 def contested(item: Record, day: DayOnRecord) -> Iterator[Named]:
     """What two people said otherwise and nobody has settled; a number that two things ask for by itself."""
-    for between in item.disagreements.values():
-        if between.settled is not None:
-            continue
+    for between in open_on(item):
         kept: Any = json.loads(between.kept)["value"]
         if between.name.startswith("tags/") and kept.get("item_id"):
             other = thing_name(day.things.get(kept["item_id"], item))

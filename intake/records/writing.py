@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from intake.database import Writing, any_of
 from intake.derived_tables import follows_from_log
 from intake.families import EVERYONE, family_of
+from intake.records.contested import contested_beside
 from intake.records.record import Record
 from intake.records.registries import SENT_BESIDE
 from intake.records.values import compact, member
@@ -75,7 +76,9 @@ def write_record(tx: Writing, record: Record, feed_seq: int) -> None:
     parts = parts_of(record)
     common = parts.pop(EVERYONE.name, Part())
     head = compact(record.head)
-    start = f'{head[:-1]},"office_seq":{record.office_seq},"fields":{{{",".join(common.fields)}'
+    beside = contested_beside(record)
+    told = f'"contested_beside":{compact(beside)},' if beside else ""
+    start = f'{head[:-1]},"office_seq":{record.office_seq},{told}"fields":{{{",".join(common.fields)}'
     tx.run(
         """
         INSERT INTO record (record_id, kind, day_id, office_seq, feed_seq, opened_seq, head, body, fields_end)

@@ -16,10 +16,13 @@ from intake.custody.day_on_record import DayOnRecord, day_on_record
 from intake.custody.difference_kinds import KINDS, RAISED
 from intake.custody.differences import Closing, Found
 from intake.database import Reading
+from intake.families import Asker
+from intake.reading import as_read, stored_many
+from intake.records.contested import contested_beside
 from intake.records.record import Record
 from intake.records.values import Disagreement, FieldValue, compact
 from tests.app_rules import said_by_app
-from tests.builders import Ids
+from tests.builders import Ids, a_fact
 from tests.closings import a_closing, a_saying, found_at, whole_closing
 from tests.conftest import Office
 from tests.custody.test_custody import last_code
@@ -93,6 +96,59 @@ def test_the_office_names_what_was_changed_after_the_closing(case: dict[str, Any
 @pytest.mark.parametrize("case", CASES["cases"], ids=lambda case: case["says"])
 def test_the_office_names_what_a_device_names(case: dict[str, Any]) -> None:
     assert [found[:3] for found in differences_of(case["changes"])] == case["differences"]
+
+
+@pytest.mark.parametrize("case", CASES["cases"], ids=lambda case: case["says"])
+def test_of_what_not_everyone_reads_devices_are_told_that_two_differ(case: dict[str, Any]) -> None:
+    """The app's tests give its records what the case names; this is what the office sends."""
+    told = [one["family"] for item in closing_of(case["changes"]).day.items for one in contested_beside(item)]
+    assert told == case.get("not_read_by_all", [])
+
+
+async def said_last(door: Door, item_id: str, field: str) -> str | None:
+    said = (await door.record(item_id, "desk"))["fields"].get(field)
+    return said and str(said["operation_id"])
+
+
+async def test_whoever_may_not_read_what_two_differ_on_names_that_they_do(door: Door, tmp_path: Path) -> None:
+    """A porter, the table of another owner, the owner's own and a manager: as many lines as the office, in its order,
+    and to the first two no word of what was said."""
+    item = await door.item()
+    other = door.other("table")
+    item_id, day_id = item["item_id"], item["day_id"]
+    for field in ("told_words", "materials", "told_words"):
+        await door.keep(
+            a_fact(item_id, field, f"marker {field} here", seen=await said_last(door, item_id, field))
+        )
+        await other.keep(a_fact(item_id, field, f"marker {field} there"))
+    whole, found = await door.database.read(lambda tx: both_sides(tx, day_id))
+    askers = {
+        who: Asker(device_id, role, day_id)
+        for who, role, device_id in (
+            ("porter", "porter", "another"),
+            ("another table", "table", "another"),
+            ("own table", "table", door.device_id),
+            ("manager", "manager", "another"),
+        )
+    }
+    ids = [record["record_id"] for record in whole["records"]]
+    told = {
+        who: await door.database.read(
+            lambda tx, asker=asker: [  # type: ignore[misc]
+                b"".join(pieces).decode() for pieces in as_read(tx, asker, stored_many(tx, ids), asked=False)
+            ]
+        )
+        for who, asker in askers.items()
+    }
+    days = [{**whole, "records": [json.loads(text) for text in texts]} for texts in told.values()]
+    assert [words for kind, words, *_ in found if kind == "disagreement"] == [
+        f"Q01, an item not named yet: two people set {name} otherwise"
+        for name in ("materials", "told by the owner", "told by the owner")
+    ]
+    for who, named in zip(told, named_here(days, tmp_path / "days.json"), strict=True):
+        assert named == found, who
+    reads = {who: "marker told_words" in "".join(texts) for who, texts in told.items()}
+    assert reads == {"porter": False, "another table": False, "own table": True, "manager": True}
 
 
 def test_a_third_that_is_called_as_two_were_has_come_since() -> None:

@@ -1,6 +1,7 @@
 /** What is in the way of one item: what stops it, what two people said of it, its numbers, pieces and whereabouts. */
 
 import { saidBehindAlone } from "./behind.ts";
+import { unsettled } from "./between.ts";
 import { isStopped, standingCautions } from "./cautions.ts";
 import {
   type Found,
@@ -165,14 +166,27 @@ export function notedAtCheckIn(day: DayRecord): ReadonlySet<string> {
 }
 
 function contested(item: ItemRecord, byId: Things): Named[] {
-  return item.disagreements
-    .filter((between) => !between.settled)
-    .map((between) => {
+  const beside = contestedBeside(item);
+  const isBeside = new Set(beside.map(({ disagreement_id }) => disagreement_id));
+  const read = unsettled(item)
+    .filter(({ disagreement_id }) => !isBeside.has(disagreement_id))
+    .map((between): Named => {
       const claim = claimIn(between);
-      if (!claim) return ["disagreement", `two people set ${fieldWords(between.field)} otherwise`];
+      if (!claim) return setOtherwise(between.field);
       const other = thingName(byId.get(claim.item_id) ?? item);
       return ["tag-on-two", `tag ${shown(claim.tag)} was tied to “${other}” as well`];
     });
+  return [...read, ...beside.map(({ family }) => setOtherwise(family))];
+}
+
+function setOtherwise(field: string): Named {
+  return ["disagreement", `two people set ${fieldWords(field)} otherwise`];
+}
+
+/** What nobody has settled of fields that not every device reads, this one perhaps; what was settled here is. */
+function contestedBeside({ contested_beside = [], disagreements }: ItemRecord) {
+  const here = new Set(disagreements.flatMap((one) => (one.settled ? one.disagreement_id : [])));
+  return contested_beside.filter(({ disagreement_id }) => !here.has(disagreement_id));
 }
 
 /** What only a record behind it says: nothing on record is lost in silence. */

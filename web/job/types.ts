@@ -38,6 +38,8 @@ type AnyRecord = {
   office_seq?: number;
   fields: Record<string, FieldValue>;
   disagreements: Disagreement[];
+  /** Of an item: what nobody has settled of fields that not every device reads, by their families alone. */
+  contested_beside?: readonly { disagreement_id: string; family: string }[];
   /** The other records of the same thing, where it was recorded more than once. This device puts them here. */
   doubles?: readonly RecordCopy[];
 };
