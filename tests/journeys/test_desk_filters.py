@@ -6,12 +6,12 @@ import re
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from tests.builders import a_caution, a_fact, a_finding, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.custody.test_receipts import a_receipt
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, line_is_back, pair
 from tests.phone import Phone
 
 OWLS = ["barn owl", "snowy owl", "eagle owl", "little owl", ""]
@@ -88,3 +88,35 @@ def test_the_desk_sees_what_nobody_signed_for_until_somebody_has(
     manager.push()
     expect(line).to_have_count(0)
     expect(desk.get_by_text("1 in the queue as asked")).to_be_visible()
+
+
+def test_rows_that_are_not_as_asked_do_not_say_that_they_are(
+    office: Office, owls: list[dict[str, Any]], open_browser: Open
+) -> None:
+    """With no line what was there last stays, and so it does while an answer is slow."""
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    rows, box = desk.locator(".queue-row"), desk.get_by_role("searchbox")
+    how_many, before = desk.locator(".how-many"), "These are as asked before."
+    expect(how_many).to_contain_text("5 in the queue")
+    desk.context.set_offline(True)
+    box.fill("quagmire")
+    expect(desk.get_by_text("The office is not reached.")).to_be_visible()
+    expect(how_many).to_contain_text(before)
+    expect(how_many).not_to_contain_text("in the queue")
+    expect(rows).to_have_count(5)
+    desk.context.set_offline(False)
+    line_is_back(desk)
+    expect(how_many).to_contain_text("0 in the queue as asked")
+    expect(desk.get_by_text("Nothing in the queue is like that.")).to_be_visible()
+    held: list[Route] = []
+    desk.route("**/queue?*", lambda route: held.append(route))
+    box.fill("")
+    expect(how_many).to_contain_text(f"Reading … {before}")
+    expect(desk.get_by_text("Nothing is in the queue yet.")).to_have_count(0)
+    expect(desk.get_by_text("Nothing in the queue is like that.")).to_have_count(0)
+    desk.unroute("**/queue?*")
+    for route in held:
+        route.continue_()
+    expect(how_many).to_contain_text("5 in the queue")
+    expect(how_many).not_to_contain_text(before)

@@ -521,6 +521,11 @@ async function overtaken(asking, { office, hear }, news) {
 
 const nextTurn = () => new Promise((resolve) => setImmediate(resolve));
 
+/** Enough of them for an answer that is there to be read. */
+async function someTurns() {
+  for (let turn = 0; turn < 20; turn++) await nextTurn();
+}
+
 test("what was told of an entry while it was on its way is asked for, and its row stays as it is", async (t) => {
   const desk = await opened(t, { next: 3 });
   const { read, now, office, told } = desk;
@@ -588,6 +593,50 @@ test("what was told of a next page while it was on its way is asked for", async 
   office.rows.set("4", row("4"));
   await overtaken(read.more, desk, () => desk.changed(["4", "item", 4, "d", "listed statewaiting", {}]));
   assert.deepEqual(told.keys, ["item 4"]);
+});
+
+const idsOf = ({ entries }) => entries.map(({ item_id }) => item_id);
+
+test("more of a list that is on its way is read as that comes, and never put to the one before", async (t) => {
+  const { read, office, holder } = await opened(t, { next: 3 });
+  office.rows.get("1").state = "described";
+  holder.current = { ...holder.current, asked: { ...ASKED_NOTHING, state: "waiting" } };
+  office.asked = [];
+  await read.more();
+  assert.deepEqual(office.asked, []);
+  await read.list();
+  await someTurns();
+  assert.deepEqual(office.asked, ["/queue", "/queue"]);
+  assert.deepEqual(idsOf(holder.current.list), ["2", "3", "2", "3"], "its first page, and one more");
+});
+
+test("more that was wanted of a list, which was asked otherwise before it came, is not read of the next", async (t) => {
+  const { read, office, holder } = await opened(t, { next: 3 });
+  holder.current = { ...holder.current, asked: { ...ASKED_NOTHING, state: "waiting" } };
+  await read.more();
+  holder.current = { ...holder.current, asked: { ...ASKED_NOTHING } };
+  office.asked = [];
+  await read.list();
+  await someTurns();
+  assert.deepEqual(office.asked, ["/queue"]);
+});
+
+test("a next page that rows were taken from while it was on its way is asked for again, behind them", async (t) => {
+  const { read, office, now } = await opened(t, { next: 3 });
+  let answer;
+  office.answer = new Promise((resolve) => {
+    answer = resolve;
+  });
+  office.asked = [];
+  const isRead = read.more();
+  now.list = { ...now.list, next: 4 };
+  answer();
+  await isRead;
+  assert.deepEqual(office.asked, ["/queue", "/queue"]);
+  assert.deepEqual(idsOf(now.list), ["1", "2", "3", "1", "2", "3"]);
+  office.asked = [];
+  await Promise.all([read.more(), read.more()]);
+  assert.deepEqual(office.asked, ["/queue"], "a second press is for the page that is on its way");
 });
 
 test("the first news of a stream cost no second request for settlements", async (t) => {

@@ -40,7 +40,8 @@ export function useDeskList(item_id: string) {
   const whose = whoseOf(useDevice()); // for another's the screen is made anew
   const [asked, setAsked] = useState(() => askedHere(whose));
   const [list, setList] = useState(keptList);
-  const [listed, setListed] = useState<Asked | null>(null);
+  const [listed, setListed] = useState(() => keptList() && askedLast);
+  const isAtStart = useRef(true);
   const [entry, setEntry] = useState<Opened | null>(null);
   const [settlements, setSettlements] = useState(settledLast);
   const [problem, setProblem] = useState("");
@@ -94,7 +95,9 @@ export function useDeskList(item_id: string) {
     if (item_id) read.entry().then((done) => done || want(["entry"]));
   }, [item_id]);
   useLayoutEffect(() => {
-    if (!listed) return want(["list"]);
+    const isFirst = isAtStart.current || !listed;
+    isAtStart.current = false;
+    if (isFirst) return want(["list"]);
     const timer = setTimeout(() => want(["list"]), SETTLE_MS); // a word is typed to its end
     return () => clearTimeout(timer);
   }, [asked]);

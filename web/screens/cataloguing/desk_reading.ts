@@ -9,6 +9,7 @@ import { isAnotherLog, openedAs, storeOpened } from "../../local/store_opened.ts
 import { standsNow, tellAgain, toldVisit } from "../../local/told.ts";
 import { get, mayPass } from "../../sync/office.ts";
 import { knowing } from "../../sync/round.ts";
+import { readingMore } from "./desk_more.ts";
 import { type Key, type Settlements, type Shown, touchedBy, touchedInList } from "./desk_news.ts";
 import { inTurns } from "./desk_turns.ts";
 
@@ -71,17 +72,19 @@ export function readersOf(
     setList(list);
     setListed(asked);
     again(list.cursor < told ? ["list"] : since(list.cursor, { list, searched: list }));
+    hasCome(asked);
   };
+  /** The list as it is now, be it drawn already or not. */
+  const newest = () => (came && came.before === now.current.list ? came.list : now.current.list);
   /** What news ask for. While a list is on its way nobody knows whether it says what they tell. */
   const hear = (news: News) => {
     if (underWay) heard.push(news);
-    const { asked, list } = now.current;
+    const { asked } = now.current;
     if (came?.asked !== asked) {
       told = news.cursor;
       return touchedBy(news, now.current).filter((key) => key !== "counts"); // that list brings its own
     }
-    const newest = came.before === list ? came.list : list;
-    return touchedBy(news, { ...now.current, list: newest, searched: came.list });
+    return touchedBy(news, { ...now.current, list: newest(), searched: came.list });
   };
   const takeRows = (asked: Asked, fresh: QueuePage | null, items: readonly string[]) => {
     if (!fresh || now.current.asked !== asked) return; // the list is read anew, as it is asked now
@@ -96,17 +99,16 @@ export function readersOf(
       const { asked } = now.current;
       takeList(asked, await page(fromStart()));
     });
-  const more = () =>
-    attempted(async () => {
-      const { asked, list } = now.current;
-      if (!list?.next) return;
-      const from = list.next;
-      const next = await page({ after: String(from), limit: String(PAGE) });
-      const shown = now.current.list;
-      if (now.current.asked !== asked || !shown) return;
+  const { more, hasCome } = readingMore(now, {
+    isShown: (asked) => came?.asked === asked,
+    newest,
+    pageAfter: (seq) => page({ after: String(seq), limit: String(PAGE) }),
+    take: (next, from, list) => {
       setList((before) => before && withMore(before, next, from));
-      again(since(next.cursor, { list: withMore(shown, next, from), searched: came?.list }));
-    });
+      again(since(next.cursor, { list, searched: came?.list }));
+    },
+    attempted,
+  });
   /** Whether words find anything in the whole list, whatever it is narrowed to. */
   const findsAny = async (words: string) =>
     (await get<QueuePage>(`/queue?${new URLSearchParams({ words, limit: "1" })}`)).count > 0;

@@ -83,7 +83,7 @@ function Desk({ item_id = "" }: Open) {
           )}
           <Alone list={list} open={item_id} />
           <ToldOverruled records={desk.settled} />
-          <HowMany list={list} asked={asked} isRead={!problem} />
+          <HowMany list={list} asked={isAsAsked ? asked : null} isRead={!problem} />
           <ul class="queue">
             <InTurn
               of={list?.entries ?? []}
@@ -95,7 +95,7 @@ function Desk({ item_id = "" }: Open) {
               )}
             />
           </ul>
-          {list?.entries.length === 0 && (
+          {isAsAsked && list?.entries.length === 0 && (
             <p class="none">
               {Object.values(asked).some(Boolean)
                 ? "Nothing in the queue is like that."
@@ -177,16 +177,22 @@ function Alone({ list, open }: { list: QueuePage | null; open: string }) {
   );
 }
 
-function HowMany({ list, asked, isRead }: { list: QueuePage | null; asked: Asked; isRead: boolean }) {
-  const some = Object.values(asked).some(Boolean) ? " as asked" : "";
+/** `asked`: what the list is asked for; null where it is another one, as it was asked before. */
+function HowMany({ list, asked, isRead }: { list: QueuePage | null; asked: Asked | null; isRead: boolean }) {
+  const isBefore = list !== null && !asked;
   return (
     <p class="hint how-many" role="status">
       <span>
-        {list
-          ? `${list.count}${list.count_capped ? " or more" : ""} in the queue${some}`
-          : isRead && "Reading …"}
+        {list && asked && countWordsOf(list, asked)}
+        {(!list || isBefore) && isRead && "Reading … "}
+        {isBefore && "These are as asked before."}
       </span>
       <span>oldest first; a notch in a row’s edge is damage found</span>
     </p>
   );
+}
+
+function countWordsOf({ count, count_capped }: QueuePage, asked: Asked) {
+  const some = Object.values(asked).some(Boolean) ? " as asked" : "";
+  return `${count}${count_capped ? " or more" : ""} in the queue${some}`;
 }
