@@ -21,6 +21,7 @@ import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
 import { isCalled, isInName, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
+import { wasMadeAfterAll } from "./trials.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
 import { isMade, isOfNone, isOpenAtAny, isSealed, lightsOnRecord, untriedKeys } from "./untried.ts";
@@ -223,7 +224,7 @@ function isSeenSo(record: RecordCopy, in_name: string[]) {
  */
 export function notOnRecord(
   described: Described,
-  { measures, facts, zones }: Question,
+  { measures, facts, zones, tests }: Question,
   isSaid = false,
 ): Sentence[] {
   const { plan, book, record } = described;
@@ -233,10 +234,23 @@ export function notOnRecord(
   );
   const isOfIt = ({ of = [] }: Measure) => !isOfNone(record, of);
   const isMeasured = sizeSentences(plan, book, record, { measures }).length > 0;
+  // "Not weighed: loaded base" says that no weight was taken, and why.
+  const isToldUndone = ({ measure }: Measure) =>
+    plan.tests.some(
+      (test) =>
+        tests.includes(test.test) &&
+        test.measures.includes(measure) &&
+        fieldValue(record, `tests/${test.test}`)?.result === "not-done" &&
+        !wasMadeAfterAll(described, test),
+    );
   const sizes = plan.measures
     .filter(
       (measure) =>
-        !isMeasured && measure.unit !== "n" && measures.includes(measure.measure) && isOfIt(measure),
+        !isMeasured &&
+        measure.unit !== "n" &&
+        measures.includes(measure.measure) &&
+        isOfIt(measure) &&
+        !isToldUndone(measure),
     )
     .map((measure) => ({
       name: nameOn(worded(plan, record, measure), record),

@@ -7,6 +7,7 @@ import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
 import { linesHere } from "./listed_pieces.ts";
 import { oneThing } from "./one_thing.ts";
 import { countAlike, isOfPieces, isPieceOpen, saysWhich } from "./piece_open.ts";
+import { arePiecesZones } from "./piece_zones.ts";
 import { isUnderOne, SET } from "./pieces.ts";
 import { nounOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, sentence } from "./sentences.ts";
@@ -70,6 +71,7 @@ export function pieceSentences(
     isCalled(record, named) ? (one ?? []) : [],
   );
   const isOfNone = ({ zone }: FindingValue) => ofAll.includes(zoneOf(zone)) || ONE_EACH.test(zone);
+  if (arePiecesZones(described)) return [];
   const isAsked = (one: FindingValue) =>
     !isOfNone(one) && (isPieceOpen(record, one) || isOnSomeUntold(record, one, all));
   const isOpen = (one: FindingValue) => isAsked(one) || (!isOfNone(one) && isCountNoted(one, all));

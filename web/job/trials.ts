@@ -8,6 +8,7 @@ import { isGone } from "./gone.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { countAlike } from "./piece_open.ts";
+import { arePiecesZones } from "./piece_zones.ts";
 import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
@@ -207,9 +208,10 @@ export function trialInWords(
 }
 
 /** What came of a test in part: of several things it may be so of one alone. */
-function ofSome({ record }: Described, in_part: string | null | undefined) {
+function ofSome(described: Described, in_part: string | null | undefined) {
+  const { record } = described;
   const [all, [, verb = "", rest = ""]] = [countAlike(record), /^it (\w+)(.*)$/.exec(in_part ?? "") ?? []];
-  if (all < 2 || !verb) return in_part;
+  if (all < 2 || !verb || arePiecesZones(described)) return in_part;
   return `one or ${all === 2 ? "both" : "more"} ${verbOfThem(verb)}${rest}`;
 }
 
