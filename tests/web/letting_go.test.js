@@ -442,14 +442,25 @@ async function roundWhileFull() {
   });
 }
 
-/** A visit and its thing as they are told once the owner's words were erased and a Stop was called on the thing. */
-function erasedAndStopped() {
-  const { "consignor/name": _, needs: __, ...rest } = theVisit.fields;
-  const { told_words: ___, ...fields } = theItem.fields;
+/**
+ * A visit and its thing as they are told once the owner's words were erased and a Stop was called on the thing: words
+ * that were erased are told as none, as the office does; or not told at all.
+ */
+function erasedAndStopped({ asNone = true } = {}) {
+  const none = (fields, ...names) =>
+    Object.fromEntries(
+      Object.entries(fields).flatMap(([name, one]) =>
+        names.includes(name) ? (asNone ? [[name, { ...one, value: "" }]] : []) : [[name, one]],
+      ),
+    );
   const stop = set({ level: "red", marker: "marker-stop" });
   return [
-    { ...theVisit, fields: rest, office_seq: 9 },
-    { ...theItem, fields: { ...fields, "cautions/c": stop }, office_seq: 10 },
+    { ...theVisit, fields: none(theVisit.fields, "consignor/name", "needs"), office_seq: 9 },
+    {
+      ...theItem,
+      fields: { ...none(theItem.fields, "told_words"), "cautions/c": stop },
+      office_seq: 10,
+    },
   ];
 }
 
@@ -469,7 +480,7 @@ test("a full phone hears an erasure and a Stop, and its bar says that they are n
   assert.match(status.value.problem.words, /phone is full.* Stop too, and is not kept.* make room/);
   const gone = ["marker-name", "marker-needs", "marker-told", "marker-paper", ...SIGNATURE];
   assert.deepEqual(await found(gone), [], "and what was typed into forms about that owner");
-  assert.equal(record(VISIT).fields["consignor/name"], undefined);
+  assert.equal(record(VISIT).fields["consignor/name"].value, "");
   assert.equal(isStoppedHere(), true, "it shows although it is not in the database");
   assert.deepEqual(await found(["marker-draft", "marker-seal"]), ["marker-draft", "marker-seal"]);
 
@@ -481,6 +492,16 @@ test("a full phone hears an erasure and a Stop, and its bar says that they are n
   assert.equal(device.value.cursor, 9);
   assert.deepEqual(await found(["marker-stop", "marker-name", "marker-told"]), ["marker-stop"]);
   assert.equal(localStorage.getItem("told on a full phone"), null, "it is in the database now");
+});
+
+test("what a full phone is told no longer leaves its disk, whether or not it was erased", async () => {
+  await atWork("door");
+  tellsOfBoth();
+  tells(erasedAndStopped({ asNone: false }), { cursor: 9, day_id: DAY });
+  await roundWhileFull();
+  assert.deepEqual(await found(["marker-name", "marker-needs", "marker-told"]), []);
+  assert.equal(record(VISIT).fields["consignor/name"], undefined);
+  await round(); // and there is room
 });
 
 test("a Stop that a full phone heard stands after it was opened anew, with no line", {
@@ -518,7 +539,7 @@ test("what is owed of an erased visit stays on a full phone until it is sent", a
   tellsOfBoth();
   await roundWhileFull();
   assert.equal(record(VISIT).fields.needs.value, "marker-owed");
-  assert.equal(record(VISIT).fields["consignor/name"], undefined);
+  assert.equal(record(VISIT).fields["consignor/name"].value, "");
 });
 
 test("a full phone that owes a fact of a record that is not here sends it once it has room", async () => {

@@ -29,8 +29,10 @@ let toldFor = "";
  * what is owed of it, and comes anew when there is room. How many went.
  */
 export async function showUnkept(scope: string, records: readonly RecordCopy[]): Promise<number> {
-  const goes = ({ kind, fields }: RecordCopy, now: RecordCopy) =>
-    kind !== "day" && Object.keys(fields).some((name) => isOfOwner(name) && !(name in now.fields));
+  const says = ({ fields }: RecordCopy, name: string) => Boolean(fields[name]?.value); // erased ones are told as ""
+  const goes = (before: RecordCopy, now: RecordCopy) =>
+    before.kind !== "day" &&
+    Object.keys(before.fields).some((name) => isOfOwner(name) && says(before, name) && !says(now, name));
   const gone = await write(["record", "outbox", "refused"], async (tx) => {
     const stays = await owed(tx);
     let count = 0;
@@ -109,7 +111,10 @@ export function showAgainWhenRead() {
 /** By record, how many times its erasure was heard while the phone is full: what is typed after it stays. */
 const heard = new Map<string, number>();
 
-/** Forms about whom asked for their erasure leave, and so do entries that a desk keeps of them. */
+/**
+ * Copies of a visit of whom asked for their erasure, and of its things, leave the disk, but for what is owed of them;
+ * so do forms about that owner, and entries that a desk keeps of them. What was told of them since shows on.
+ */
 export async function dropErasedHere(all: readonly Erasure[]) {
   const times = new Map<string, number>();
   for (const { record_id } of all) times.set(record_id, (times.get(record_id) ?? 0) + 1);
@@ -127,6 +132,9 @@ export async function dropErasedHere(all: readonly Erasure[]) {
       if (opened?.record_ids.some((id) => fresh.includes(id))) await tx.delete("setting", `entry ${item_id}`);
     }
   });
+  const isTheirs = ({ record_id, visit_id }: RecordCopy) =>
+    [record_id, visit_id].some((id) => fresh.includes(id));
+  if (await deleteWhatIsNotOwed(isTheirs)) showAgain();
   for (const id of fresh) heard.set(id, times.get(id) ?? 0);
   if (fresh.some((id) => shown.get(id)?.peek())) erasedHere.value += 1;
 }
