@@ -222,6 +222,38 @@ test("a change of the open entry costs one request, whatever it changes in the l
   );
 });
 
+test("a row that stayed for its open entry leaves as another is opened, or none", async (t) => {
+  const { hear, changed, office, now, read, told } = await opened(t, { item_id: "2", state: "waiting" });
+  const ids = () => now.list.entries.map(({ item_id }) => item_id);
+  office.rows.set("2", row("2", { state: "described" }));
+  await hear(changed(["2", "item", 2]));
+  read.leave();
+  assert.deepEqual([told.keys, ids()], [[], ["1", "2", "3"]], "it is open");
+  now.item_id = "";
+  read.leave();
+  assert.deepEqual(told.keys, ["item 2"]);
+  await read.oneOf(new Set(told.keys));
+  assert.deepEqual(ids(), ["1", "3"]);
+  read.leave();
+  assert.equal(told.keys.length, 1, "once");
+});
+
+test("a row that fits again, or a list that was read anew, is asked for no more as its entry is left", async (t) => {
+  const { hear, changed, office, now, read, told } = await opened(t, { item_id: "2", state: "waiting" });
+  for (const state of ["described", "waiting"]) {
+    office.rows.set("2", row("2", { state }));
+    await hear(changed(["2", "item", 2]));
+  }
+  now.item_id = "3";
+  read.leave();
+  office.rows.set("3", row("3", { state: "described" }));
+  await hear(changed(["3", "item", 3]));
+  await read.list();
+  now.item_id = "";
+  read.leave();
+  assert.deepEqual(told.keys, []);
+});
+
 test("the open entry keeps its row though the list as it is asked has it no more", async (t) => {
   const { hear, changed, office, now } = await opened(t, { item_id: "2", state: "waiting" });
   office.rows.set("2", row("2", { state: "described" }));

@@ -132,8 +132,8 @@ export async function dropErasedHere(all: readonly Erasure[]) {
       if (opened?.record_ids.some((id) => fresh.includes(id))) await tx.delete("setting", `entry ${item_id}`);
     }
   });
-  const isTheirs = ({ record_id, visit_id }: RecordCopy) =>
-    [record_id, visit_id].some((id) => fresh.includes(id));
+  const isTheirs = (of: RecordCopy) =>
+    fresh.includes(of.record_id) || (of.kind === "item" && fresh.includes(of.visit_id));
   if (await deleteWhatIsNotOwed(isTheirs)) showAgain();
   for (const id of fresh) heard.set(id, times.get(id) ?? 0);
   if (fresh.some((id) => shown.get(id)?.peek())) erasedHere.value += 1;

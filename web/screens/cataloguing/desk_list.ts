@@ -92,6 +92,7 @@ export function useDeskList(item_id: string) {
 
   // Both before it is painted that something was pressed: the office answers meanwhile.
   useLayoutEffect(() => {
+    read.leave();
     if (item_id) read.entry().then((done) => done || want(["entry"]));
   }, [item_id]);
   useLayoutEffect(() => {

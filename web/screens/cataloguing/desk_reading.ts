@@ -11,7 +11,7 @@ import { get, mayPass } from "../../sync/office.ts";
 import { knowing } from "../../sync/round.ts";
 import { readingMore } from "./desk_more.ts";
 import { type Key, type Settlements, type Shown, touchedBy, touchedInList } from "./desk_news.ts";
-import { inTurns } from "./desk_turns.ts";
+import { inTurns, stayingOpen } from "./desk_turns.ts";
 
 const PAGE = 50;
 const MOST_AT_ONCE = 200;
@@ -38,6 +38,7 @@ export function readersOf(
   now: { current: Shown },
   { setList, setListed, setEntry, setSettlements, setProblem, miss, again }: Setters,
 ) {
+  const staying = stayingOpen(now, again);
   let underWay = 0;
   let heard: News[] = []; // while something is on its way
   const attempted = async (work: () => Promise<void>) => {
@@ -71,6 +72,7 @@ export function readersOf(
     came = { asked, list, before: now.current.list };
     setList(list);
     setListed(asked);
+    staying.forget();
     again(list.cursor < told ? ["list"] : since(list.cursor, { list, searched: list }));
     hasCome(asked);
   };
@@ -90,6 +92,7 @@ export function readersOf(
     if (!fresh || now.current.asked !== asked) return; // the list is read anew, as it is asked now
     const { list: shown, item_id } = now.current;
     setList((list) => list && withRows(list, fresh, items, now.current.item_id));
+    staying.note(items, fresh);
     // One that came from behind the pages was on none of them as the news were heard.
     if (shown)
       again(since(fresh.cursor, { list: withRows(shown, fresh, items, item_id), searched: came?.list }));
@@ -186,7 +189,7 @@ export function readersOf(
     return done ? [] : [...keys];
   };
   const oneOf = inTurns(now, settlements, listedOf);
-  return { list, more, findsAny, entry: () => entry(), oneOf, hear };
+  return { list, more, findsAny, entry: () => entry(), leave: staying.leave, oneOf, hear };
 }
 
 function problemWords(error: unknown) {
