@@ -236,7 +236,9 @@ def test_an_entry_s_edge_has_a_sign_for_each_zone_in_the_plan_s_order(
 def test_what_was_found_before_the_class_was_changed_stays_on_the_edge() -> None:
     """Common practice: a fault does not leave a thing that is called another class; what was clear says nothing."""
     plan = load_plans().plans["glass"]
-    entry = with_edge({"zones": {"spout": "2", "gilding": "c", "glaze": "c"}}, plan)
+    entry = with_edge(
+        {"zones": {"spout": "2", "gilding": "c", "glaze": "c"}, "short_description": "jug"}, plan
+    )
     keys = zone_keys(plan)
     assert entry["edge"] == "".join("c" if key == "gilding" else "." for key in keys) + "2"
     assert entry["missing"] == len(keys) - 1

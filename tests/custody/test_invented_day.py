@@ -12,6 +12,7 @@ from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing, Found
 from intake.custody.plan_used import plans_used
 from intake.database import Reading
+from intake.examination.kinds_of import plan_for
 from intake.examination.plans import load_plans
 from intake.web_folder import fixtures_folder
 from tests.demo.records import records_of, seeded_into
@@ -162,7 +163,8 @@ def test_things_come_with_their_views_and_findings_with_a_picture(day: list[dict
         if not photos:
             continue  # it went home, or is left to a specialist
         class_id, seen = fields["class_id"], seen + 1
-        wanted = {view.view for view in shipped.plans[class_id].views if "if" not in view.words.split()}
+        plan = plan_for(shipped.plans[class_id], fields["short_description"])
+        wanted = {view.view for view in plan.views if "if" not in view.words.split()}
         skipped = {name.removeprefix("views/") for name in fields if name.startswith("views/")}
         if wanted - skipped - {photo["view"] for photo in photos}:
             called_away += 1

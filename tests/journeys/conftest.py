@@ -360,6 +360,14 @@ def managers_day(open_browser: Open, office: Office) -> Page:
     return page
 
 
+def add_cataloguer(manager: Phone) -> str:
+    """Another one on the day, who settles what two differ on: the id of Bo Reed."""
+    [day] = [one for one in manager.feed()["records"] if one["kind"] == "day"]
+    person = {"person_id": "bo", "name": "Bo Reed", "roles": ["cataloguer"]}
+    manager.keep(("add_person", {"day_id": day["record_id"], "person": person}))
+    return "bo"
+
+
 def add_ana(manager: Phone, day: dict[str, Any]) -> None:
     """A second person on the day, who carries things: Ana Thistle."""
     person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}

@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes, shown
 from tests.builders import a_fact, a_settlement
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, go_to, next_screen, pair
+from tests.journeys.conftest import DESK, Open, add_cataloguer, go_to, next_screen, pair
 from tests.journeys.test_one_item import phone_at_a_table, tie_on_two_items
 from tests.phone import Phone
 
@@ -80,7 +80,8 @@ def why_is_told_where_a_value_gave_way(page: Page, manager: Phone) -> None:
     page.evaluate("location.hash = '#/outbox'")
     [between] = [one for one in manager.record(item_id)["disagreements"] if one["settled"] is None]
     kind, body = a_settlement(item_id, between["disagreement_id"], "kept")
-    manager.keep((kind, {**body, "note": "it is cast: see the seam"}))
+    other = add_cataloguer(manager)
+    manager.keep((kind, {**body, "note": "it is cast: see the seam"}), made_by=other)
     manager.push()
     page.evaluate("location.hash = '#/today'")
     page.evaluate("dispatchEvent(new Event('online'))")  # it reads at once, and not at the next beat

@@ -9,9 +9,9 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes
-from tests.builders import a_caution, a_fact, a_photo, a_tie, a_visit, an_item, picture, settling
+from tests.builders import a_caution, a_fact, a_move, a_photo, a_tie, a_visit, an_item, picture, settling
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, choose_at_desk, line_is_back, pair
+from tests.journeys.conftest import DESK, Open, add_cataloguer, choose_at_desk, line_is_back, pair
 from tests.phone import Phone
 
 # All in one task of the page, as keys come that are pressed while it is at work.
@@ -55,6 +55,7 @@ def pistols(manager: Phone, day: dict[str, Any]) -> list[str]:
         manager.keep(a_fact(item_id, "class_id", "arms"))
         if number < 6:
             manager.keep(a_tie(item_id, tag))
+            manager.keep(a_move(manager.ids, item_id, "store", tag=tag))
         ids.append(item_id)
     shot, thumb = picture(1), picture(99, size=(160, 120))
     manager.keep(a_photo(manager.ids, ids[5], shot, thumb))
@@ -220,7 +221,8 @@ def test_who_was_overruled_hears_of_it_wherever_the_desk_has_gone_on_to(
 
     record = manager.record(pistols[0])
     kind, body = settling(record, record["disagreements"][0], "kept")
-    manager.keep((kind, {**body, "note": "it was sold by then"}))
+    other = add_cataloguer(manager)
+    manager.keep((kind, {**body, "note": "it was sold by then"}), made_by=other)
     assert manager.push()[-1]["outcome"] == "kept"
     told = desk.get_by_text("Pistol 1: ")
     expect(told).to_contain_text("this device said otherwise")
