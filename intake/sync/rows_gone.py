@@ -40,7 +40,7 @@ def gone_beside(tx: Reading) -> Iterator[str]:
             WHERE made_with.name = 'plan_version' AND class.name = 'class_id'
         ) AS used
         WHERE NOT EXISTS (
-            SELECT 1 FROM plan_version WHERE plan_version.class_id = used.class_id AND plan_version.version = used.version
+            SELECT 1 FROM plan_version AS kept WHERE kept.class_id = used.class_id AND kept.version = used.version
         )
         """
     )

@@ -242,7 +242,8 @@ def test_what_was_found_before_the_class_was_changed_stays_on_the_edge() -> None
     keys = zone_keys(plan)
     assert entry["edge"] == "".join("c" if key == "gilding" else "." for key in keys) + "2"
     assert entry["missing"] == len(keys) - 1
-    assert with_edge({"zones": {"spout": "2"}}, None) == {"edge": "", "missing": None}
+    unplanned = with_edge({"zones": {"spout": "2"}, "short_description": ""}, None)
+    assert (unplanned["edge"], unplanned["missing"]) == ("", None)
 
 
 def test_of_what_a_page_shows_only_what_the_list_still_has_is_told(phone: Phone, things: list[str]) -> None:

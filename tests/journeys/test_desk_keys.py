@@ -11,6 +11,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes
 from tests.builders import a_caution, a_fact, a_move, a_photo, a_tie, a_visit, an_item, picture, settling
 from tests.conftest import Office
+from tests.custody.test_receipts import a_receipt
 from tests.journeys.conftest import DESK, Open, add_cataloguer, choose_at_desk, line_is_back, pair
 from tests.phone import Phone
 
@@ -57,6 +58,11 @@ def pistols(manager: Phone, day: dict[str, Any]) -> list[str]:
             manager.keep(a_tie(item_id, tag))
             manager.keep(a_move(manager.ids, item_id, "store", tag=tag))
         ids.append(item_id)
+    signed = [
+        {"item_id": item_id, "tags": [tag], "words": f"pistol {number}", "class_id": "arms"}
+        for number, (item_id, tag) in enumerate(zip(ids[:5], codes(9500), strict=False), start=1)
+    ]
+    manager.keep(a_receipt(manager, {**visit, "item_id": ids[0]}, number="Q17/1", lines=signed))
     shot, thumb = picture(1), picture(99, size=(160, 120))
     manager.keep(a_photo(manager.ids, ids[5], shot, thumb))
     manager.bundle([shot, thumb])

@@ -339,7 +339,7 @@ def test_what_is_said_of_a_size_is_what_is_kept_and_one_that_cannot_be_is_asked_
     expect(tall).to_contain_text("Taken for 25 cm, not 25 in")
     expect(tall).to_contain_text("250 mm: 25.0 cm")
     tall.get_by_role("button", name="25 in", exact=True).click()
-    expect(tall).to_contain_text("25 in: 63.5 cm")
+    expect(tall).to_contain_text("63.5 cm (25 in)")
     page.reload()
     expect(height).to_have_value("25 in")
     height.fill("6 mm")
