@@ -109,7 +109,10 @@ class OpenDay(OfDay, Opening):
 
 
 class CorrectDay(OfDay, Edit):
-    """The manager corrects what a day was set up with. What it was opened with stays on its record beside it."""
+    """The manager corrects what a day was set up with. What it was opened with stays on its record beside it.
+
+    `allowed_by` goes before a correction of a day that is closed: which manager allowed it, and why.
+    """
 
     roles = frozenset()
     field_name = "{field}"
@@ -117,7 +120,7 @@ class CorrectDay(OfDay, Edit):
     replaceable = True
 
     kind: Literal["correct_day"]
-    field: Literal["house", "place", "held_on"]
+    field: Literal["house", "place", "held_on", "allowed_by"]
     value: Name
 
     @model_validator(mode="after")

@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 from tests.builders import Ids, a_fact, a_visit, an_item
 from tests.closings import close_with_all, whole_closing
 from tests.conftest import Office
-from tests.journeys.conftest import Open, go_to, pair
+from tests.journeys.conftest import Open, go_to, managers_day, pair, until_kept
 from tests.phone import Phone
 
 
@@ -118,4 +118,29 @@ def test_a_door_hears_at_once_that_the_day_was_closed(
     close_with_all(manager, day["day_id"])
     expect(page.get_by_text("The day is closed: by")).to_be_visible()
     expect(page.get_by_role("button", name="New visit all the same")).to_be_visible()
+    assert office.faults() == []
+
+
+def test_a_closed_day_is_corrected_by_another_managers_word_and_with_why(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Nothing can be typed before both are said, and both stand in the closing's list of what was changed."""
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["manager"], "left": False}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    close_with_all(manager, day["day_id"])
+    page = managers_day(open_browser, office)
+    page.get_by_role("button", name="Correct house, date or tables").click()
+    expect(page.get_by_role("heading", name="This day is closed")).to_be_visible()
+    expect(page.get_by_label("Place", exact=True)).to_have_count(0)
+    page.get_by_label("Which manager allows the correction?").select_option(label="Ana Thistle")
+    expect(page.get_by_role("button", name="Who allows it and why is open")).to_be_disabled()
+    page.get_by_label("Why is it corrected?").fill("the hall's name was wrong")
+    page.get_by_role("button", name="Correct it, Ana Thistle allows it").click()
+    expect(page.get_by_label("Place", exact=True)).to_be_visible()
+    page.get_by_role("button", name="Done").click()
+    page.get_by_role("button", name="Correct house, date or tables").click()
+    expect(page.get_by_label("Place", exact=True)).to_have_count(0)
+    until_kept(page, "manager")
+    told = whole_closing(manager.client, day["day_id"])["sections"]["changed"]
+    assert [one["words"].split(" (by")[0] for one in told] == ["the day: who allowed it after the closing"]
     assert office.faults() == []

@@ -90,7 +90,7 @@ export interface CorrectDay extends Envelope {
   seen: string | null;
   day_id: string;
   kind: "correct_day";
-  field: "house" | "place" | "held_on";
+  field: "house" | "place" | "held_on" | "allowed_by";
   value: string;
 }
 

@@ -6,16 +6,26 @@ import { newId } from "../../job/ids.ts";
 import type { CorrectDay as Correction } from "../../job/operations.ts";
 import { seatsOf } from "../../job/seats.ts";
 import type { DayRecord } from "../../job/types.ts";
-import { atStage } from "../../job/values.ts";
+import { atStage, fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useRecords } from "../../parts/use.ts";
+import { AllowsCorrection } from "./day_allowed.tsx";
 import { sayTable, Table } from "./day_table.tsx";
+
+/** What is typed here: who allowed it after the closing is asked before. */
+type Fact = Exclude<Correction["field"], "allowed_by">;
 
 export function CorrectDay({ day }: { day: DayRecord }) {
   const [open, setOpen] = useState(false);
+  const [isAllowed, setIsAllowed] = useState(false);
+  const isClosed = Boolean(fieldValue(day, "closed"));
+  const close = () => {
+    setOpen(false);
+    setIsAllowed(false); // the next correction is asked about anew
+  };
   if (!open)
     return (
       <p>
@@ -24,11 +34,13 @@ export function CorrectDay({ day }: { day: DayRecord }) {
         </button>
       </p>
     );
+  if (isClosed && !isAllowed)
+    return <AllowsCorrection day={day} allow={() => setIsAllowed(true)} leave={close} />;
   return (
     <section>
       <Facts day={day} />
       <Tables day={day} />
-      <button type="button" onClick={() => setOpen(false)}>
+      <button type="button" onClick={close}>
         Done
       </button>
     </section>
@@ -39,8 +51,8 @@ function Facts({ day }: { day: DayRecord }) {
   const { house, place, held_on } = dayFacts(day);
   const [far, setFar] = useState("");
   const [times, setTimes] = useState(0); // the field begins anew once somebody leaves the date as it was
-  const [emptied, setEmptied] = useState<readonly Correction["field"][]>([]);
-  const set = (field: Correction["field"]) => async (typed: string) => {
+  const [emptied, setEmptied] = useState<readonly Fact[]>([]);
+  const set = (field: Fact) => async (typed: string) => {
     const value = typed.trim();
     setEmptied((before) => [...before.filter((other) => other !== field), ...(value ? [] : [field])]);
     // What is half typed, or emptied, is no house and no date: it stands when there is one.
@@ -102,13 +114,13 @@ function Facts({ day }: { day: DayRecord }) {
   );
 }
 
-const WHAT: Readonly<Record<Correction["field"], string>> = {
+const WHAT: Readonly<Record<Fact, string>> = {
   house: "a house",
   place: "a place",
   held_on: "a date",
 };
 
-function wordsOf(field: Correction["field"], value: string) {
+function wordsOf(field: Fact, value: string) {
   return field === "held_on" ? dateWords(value) : value;
 }
 
