@@ -192,7 +192,8 @@ def test_from_a_phone_with_no_network_to_the_queue(
     choose_at_desk(desk, "Hester Quillfeather")
     desk.get_by_role("button", name="Pick up").click()
     expect(page.get_by_text("At the desk")).to_be_visible()
-    expect(desk.locator(".queue-row[aria-current] .entry-state")).to_have_text("picked up")
+    signs = desk.locator(".queue-row[aria-current] .entry-state")
+    expect(signs).to_have_text(["picked up", "not signed for"])
 
 
 def test_the_page_is_killed_while_somebody_types(
