@@ -202,12 +202,17 @@ class Office:
         """Note beside the data folder what was erased and who was signed off; do again what was noted there and this
         folder has forgotten."""
         await beside(keep_erasures(self.database, self.settings.data_folder, self.now()))
-        await beside(self._keep_signed_off())
+        await self.keep_signed_off()
 
-    async def _keep_signed_off(self) -> None:
-        if await keep_signed_off(self.database, self.settings.data_folder):
-            self.known.forget()
-            self.tell()  # their streams end
+    async def keep_signed_off(self) -> None:
+        """The same of who was signed off alone."""
+
+        async def keep() -> None:
+            if await keep_signed_off(self.database, self.settings.data_folder):
+                self.known.forget()
+                self.tell()  # their streams end
+
+        await beside(keep())
 
     async def _tell(self) -> None:
         async with self.news:

@@ -270,7 +270,7 @@ async def post_revoke(request: Request) -> Response:
     await office.database.write(lambda tx: revoke(tx, device_id, now))
     office.known.forget()
     office.tell()  # its stream ends
-    await office.keep_lists_beside()  # at once, since a folder may be put back at any moment
+    await office.keep_signed_off()  # at once, since a folder may be put back at any moment
     return reply({"device_id": device_id, "revoked_at": stamp(now)})
 
 

@@ -140,8 +140,8 @@ def with_edge(entry: dict[str, Any], plan: Plan | None) -> dict[str, Any]:
     Behind them stands what was found on zones that only the plan of an earlier class has.
     """
     zones = entry.pop("zones")
-    kinds = {"kinds": [kind.model_dump() for kind in plan.kinds]} if plan else {}
-    left_out = not_asked(kinds, entry["short_description"]) - {key.split("/")[0] for key in zones}
+    kept = (key.split("/")[0] for key in zones)
+    left_out = not_asked(plan.kinds_written if plan else (), entry["short_description"], kept)
     keys = [key for key in zone_keys(plan) if key.split("/")[0] not in left_out] if plan else []
     earlier = (sign for zone, sign in sorted(zones.items()) if plan and sign.isdigit() and zone not in keys)
     edge = "".join([*(zones.get(key, ".") for key in keys), *earlier])

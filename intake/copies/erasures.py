@@ -40,10 +40,7 @@ async def list_beside_folder(database: Database, data_folder: Path) -> None:
     """Bring the list beside the data folder up to date; where nothing may be written there, copies have it all the
     same."""
     office_id, known = await database.read(lambda tx: (office_id_of(tx), erasures_of(tx)))
-    try:
-        await asyncio.to_thread(ERASURES.keep_beside, data_folder, office_id, known)
-    except OSError as error:
-        log.debug("the list of erasures is not kept beside the folder: %s", error)
+    await ERASURES.keep_beside(data_folder, office_id, known)
 
 
 @dataclass

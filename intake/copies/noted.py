@@ -5,6 +5,8 @@ They stand where what is put back does not take them back: beside the data folde
 
 from __future__ import annotations
 
+import asyncio
+import logging
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -15,6 +17,8 @@ from intake.copies.head import DamagedLine, framed, unframed
 from intake.copies.reading import TEXT, Shape, has_shape
 from intake.database import Reading
 from intake.operation import INSTANT_PATTERN, UUID_PATTERN
+
+log = logging.getLogger("intake")
 
 LIMIT_BYTES = 50_000_000  # a house notes some thousands in its life; a longer file is none of ours
 
@@ -86,11 +90,14 @@ class NotedList:
             end = b"" if content.endswith(b"\n") or not content else b"\n"
             folder.append(name, len(content), end + self.as_lines(office_id, missing))
 
-    def keep_beside(self, data_folder: Path, office_id: str, noted: Noted) -> None:
-        """Bring the list beside the data folder up to date. Raises OSError, where nothing may be written there."""
-        if noted:
-            file = self.beside(data_folder)
-            self.add(Folder(file.parent), file.name, office_id, noted)
+    async def keep_beside(self, data_folder: Path, office_id: str, noted: Noted) -> None:
+        """Bring the list beside the data folder up to date, unless nothing may be written there."""
+        file = self.beside(data_folder)
+        try:
+            if noted:
+                await asyncio.to_thread(self.add, Folder(file.parent), file.name, office_id, noted)
+        except OSError as error:
+            log.debug("%s is not kept beside the folder: %s", file.name, error)
 
 
 def office_id_of(tx: Reading) -> str:

@@ -5,8 +5,10 @@ from __future__ import annotations
 
 import asyncio
 import logging
+from datetime import datetime
 from pathlib import Path
 
+from intake.access.devices import revoke
 from intake.copies.noted import Noted, NotedList, lacking, office_id_of
 from intake.database import Database, Reading, Writing
 
@@ -27,11 +29,7 @@ def sign_off_again(tx: Writing, listed: Noted) -> list[str]:
     rows = tx.all("SELECT device_id, name, paired_at FROM device WHERE revoked_at IS NULL ORDER BY device_id")
     forgotten = [row for row in rows if listed.get(row["device_id"], "") > row["paired_at"]]
     for row in forgotten:
-        tx.run(
-            "UPDATE device SET revoked_at = :revoked_at WHERE device_id = :device_id",
-            revoked_at=listed[row["device_id"]],
-            device_id=row["device_id"],
-        )
+        revoke(tx, row["device_id"], datetime.fromisoformat(listed[row["device_id"]]))
     return [row["name"] for row in forgotten]
 
 
@@ -45,8 +43,5 @@ async def keep_signed_off(database: Database, data_folder: Path) -> list[str]:
         names = await database.write(lambda tx: sign_off_again(tx, listed))
         if names:
             log.warning("signed off again, as was noted beside the folder: %s", ", ".join(names))
-    try:
-        await asyncio.to_thread(SIGNED_OFF.keep_beside, data_folder, office_id, known)
-    except OSError as error:
-        log.debug("the list of devices signed off is not kept beside the folder: %s", error)
+    await SIGNED_OFF.keep_beside(data_folder, office_id, known)
     return names

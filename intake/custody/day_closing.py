@@ -11,7 +11,7 @@ from intake.custody.changed_since import changed_since
 from intake.custody.closing_lines import MOST_WORDS, Line, found_since, lines_of
 from intake.custody.differences import Closing, Found, by_kind, each_of, ticket_words
 from intake.custody.kept_closings import ToldClosing
-from intake.custody.owed_signatures import Signed
+from intake.custody.owed_signatures import Signed, lines_on
 from intake.custody.packed import Packed
 from intake.database import Reading, any_of
 from intake.records.record import Record
@@ -145,7 +145,7 @@ def signatures_told(visit: Record, signed: Signed) -> dict[str, Any]:
                 "receipt_id": receipt_id,
                 "number": receipt.value["number"],
                 "what": receipt.value["what"],
-                "things": len(receipt.value["lines"] or []),
+                "things": len(lines_on(receipt.value)),
                 "is_on_paper": receipt.value.get("is_on_paper", False),
                 "made_at": receipt.made_at,
             }

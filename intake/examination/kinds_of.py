@@ -6,7 +6,7 @@ As `kindOf` in the app tells it (web/job/kind_of.ts); both are held to `fixtures
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from intake.examination.plan import Plan
@@ -16,9 +16,9 @@ WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 ROWS = {"zones": "zone", "tests": "test", "views": "view", "measures": "measure", "negatives": "negative"}
 
 
-def not_asked(plan: dict[str, Any], name: str | None) -> set[str]:
-    """The ids that a thing of this name is not asked about. Plans of before know no kinds."""
-    kinds = plan.get("kinds") or []
+def not_asked(kinds: Sequence[dict[str, Any]], name: str | None, kept: Iterable[str] = ()) -> set[str]:
+    """The ids that a thing of this name is not asked about, by the kinds of its plan; `kept`: on which something is on
+    record."""
     words = f" {' '.join(WORDS.findall((name or '').lower()))} "
 
     def has(said: Iterable[str]) -> bool:
@@ -26,12 +26,13 @@ def not_asked(plan: dict[str, Any], name: str | None) -> set[str]:
 
     own = next((kind for kind in kinds if has(kind["named"]) and not has(kind["not_named"])), None)
     others = {row for kind in kinds if kind is not own for row in kind["only"]}
-    return (others | set(own["without"])) - set(own["only"]) if own else others
+    left_out = (others | set(own["without"])) - set(own["only"]) if own else others
+    return left_out - set(kept)
 
 
 def as_asked(plan: dict[str, Any], name: str | None, kept: Iterable[str] = ()) -> dict[str, Any]:
     """The plan without the rows that such a thing is not asked about, but for those on which something is on record."""
-    left_out = not_asked(plan, name) - set(kept)
+    left_out = not_asked(plan.get("kinds") or (), name, kept)  # plans of before know no kinds
     if not left_out:
         return plan
     rows = {of: [row for row in plan[of] if row[own_id] not in left_out] for of, own_id in ROWS.items()}
@@ -41,7 +42,7 @@ def as_asked(plan: dict[str, Any], name: str | None, kept: Iterable[str] = ()) -
 def plan_for(plan: Plan, name: str | None) -> Plan:
     """The same of a plan that was read. Its version stays that of the whole."""
     _ = plan.version  # worked out before a row is left out
-    left_out = not_asked(plan.model_dump(include={"kinds"}), name)
+    left_out = not_asked(plan.kinds_written, name)
     rows = {
         of: [row for row in getattr(plan, of) if getattr(row, own_id) not in left_out]
         for of, own_id in ROWS.items()

@@ -539,6 +539,11 @@ class Plan(Written):
     instructions: Instructions
 
     @cached_property
+    def kinds_written(self) -> list[dict[str, Any]]:
+        """The kinds as a plan that was kept has them; written once, since a list asks them of each of its rows."""
+        return [kind.model_dump() for kind in self.kinds]
+
+    @cached_property
     def version(self) -> str:
         """Twelve hexadecimal digits that change whenever the plan's content does.
 

@@ -182,13 +182,18 @@ def owned_by_one_who_is_private(manager: Phone, item: dict[str, Any]) -> None:
     assert {one["outcome"] for one in manager.push()} == {"kept"}
 
 
+def opened_closing(open_browser: Open, office: Office) -> Page:
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager's desk")
+    go_to(page, f"{office.address}/#/closing")
+    return page
+
+
 def test_a_reason_that_names_a_private_owner_is_asked_about_before_it_is_kept(
     office: Office, manager: Phone, item: dict[str, Any], day: dict[str, Any], open_browser: Open
 ) -> None:
     owned_by_one_who_is_private(manager, item)
-    page = open_browser("manager", size=DESK).pages[0]
-    pair(page, office, "manager", "Manager's desk")
-    go_to(page, f"{office.address}/#/closing")
+    page = opened_closing(open_browser, office)
     page.get_by_role("button", name=re.compile("still unsaid: go to the next")).click()
     page.get_by_label("Or in your own words").fill("Zelda Quill is told by letter")
     page.get_by_role("button", name="Say it").click()
@@ -206,9 +211,7 @@ def test_a_difference_that_names_a_private_owner_is_asked_about_as_it_is_raised_
     office: Office, manager: Phone, item: dict[str, Any], day: dict[str, Any], open_browser: Open
 ) -> None:
     owned_by_one_who_is_private(manager, item)
-    page = open_browser("manager", size=DESK).pages[0]
-    pair(page, office, "manager", "Manager's desk")
-    go_to(page, f"{office.address}/#/closing")
+    page = opened_closing(open_browser, office)
     named = page.get_by_role("alert").filter(has_text="This names the private owner of")
 
     def kept(family: str) -> list[Any]:

@@ -49,7 +49,7 @@ async function dropOfDesk(tx: Writing) {
 /**
  * What stays, for what it is still owed to the office: the records that wait or were refused, and what they stand in.
  */
-export async function owed(tx: Writing): Promise<Set<string>> {
+async function owed(tx: Writing): Promise<Set<string>> {
   const ids = [...(await tx.oldest()), ...(await tx.refusedOperations())].map(({ record_id }) => record_id);
   const stays = new Set(ids);
   for (const id of ids) {

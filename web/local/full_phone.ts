@@ -9,7 +9,7 @@ import type { RecordCopy } from "../job/types.ts";
 import { storedCopy } from "./assembled.ts";
 import { write } from "./changes.ts";
 import { isPhoneFull, transact } from "./database.ts";
-import { deleteWhatIsNotOwed, letGoOfOtherDays, owed, scopeOf } from "./day.ts";
+import { deleteWhatIsNotOwed, letGoOfOtherDays, scopeOf } from "./day.ts";
 import { dayOfWork, type ThisDevice } from "./device.ts";
 import { type Erasure, isOfOwner, withoutOwnersWords } from "./erasures.ts";
 import { dropFormsOf } from "./held.ts";
@@ -33,16 +33,10 @@ export async function showUnkept(scope: string, records: readonly RecordCopy[]):
   const goes = (before: RecordCopy, now: RecordCopy) =>
     before.kind !== "day" &&
     Object.keys(before.fields).some((name) => isOfOwner(name) && says(before, name) && !says(now, name));
-  const gone = await write(["record", "outbox", "refused"], async (tx) => {
-    const stays = await owed(tx);
-    let count = 0;
-    for (const now of records) {
-      const before = stays.has(now.record_id) ? undefined : await tx.get("record", now.record_id);
-      if (!before || !goes(before, now)) continue;
-      await tx.delete("record", now.record_id);
-      count += 1;
-    }
-    return count;
+  const byId = new Map(records.map((now) => [now.record_id, now]));
+  const gone = await deleteWhatIsNotOwed((before) => {
+    const now = byId.get(before.record_id);
+    return now !== undefined && goes(before, now);
   });
   toldFor = scope;
   for (const record of records) told.set(record.record_id, record);

@@ -27,9 +27,7 @@ export function ClassChoice({ item_id, plan, book }: ClassOf) {
     );
   const choose = (class_id: string) => (Asks?.loses(item_id, class_id) ? setAsked(class_id) : put(class_id));
   const put = async (class_id: string) => {
-    const version = book.plans[class_id]?.version ?? "";
-    await keep("set_item", { item_id, field: "class_id", value: class_id });
-    await keep("set_item", { item_id, field: "plan_version", value: version });
+    await putClass(item_id, class_id, book.plans[class_id]?.version ?? "");
     setOpen(false);
     nameIt();
   };
@@ -42,6 +40,12 @@ export function ClassChoice({ item_id, plan, book }: ClassOf) {
     return <Asks.Change item_id={item_id} plan={plan} class_id={asked} book={book} leave={leave} />;
   }
   return <Classes book={book} chosen={plan?.class_id} choose={choose} />;
+}
+
+/** A class, and the version of its plan that is asked from then on. */
+export async function putClass(item_id: string, class_id: string, version: string) {
+  await keep("set_item", { item_id, field: "class_id", value: class_id });
+  await keep("set_item", { item_id, field: "plan_version", value: version });
 }
 
 /** What comes after the class is its name, unless it has one; before that the number of pieces that was asked for. */

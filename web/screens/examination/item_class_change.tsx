@@ -4,9 +4,9 @@ import { isMoreThanNamed, lostFromView, type OtherClass } from "../../job/other_
 import type { Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { recordOf } from "../../local/memory.ts";
-import { keep } from "../../local/outbox.ts";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { putClass } from "./item_class.tsx";
 
 function around(item_id: string): OtherClass | null {
   const item = recordOf("item", item_id);
@@ -28,15 +28,11 @@ export function Change({ item_id, plan, class_id, book, leave }: ChangeOf) {
   const to = book.plans[class_id];
   const of = around(item_id);
   if (!to || !of) return null;
-  const put = async (next: string, version: string) => {
-    await keep("set_item", { item_id, field: "class_id", value: next });
-    await keep("set_item", { item_id, field: "plan_version", value: version });
-  };
   const change = async () => {
     const before = fieldValue(of.item, "plan_version") ?? "";
-    await put(class_id, to.version);
+    await putClass(item_id, class_id, to.version);
     leave();
-    sayDone(`Now: ${shortName(to)}.`, () => put(plan.class_id, before));
+    sayDone(`Now: ${shortName(to)}.`, () => putClass(item_id, plan.class_id, before));
   };
   return (
     <section class="card in-hand" role="alert">
