@@ -186,7 +186,8 @@ class AnyOperation:
                 words = {"bags": 2, "item_count": 2, "private": "yes"}
                 operation["value"] = words.get(operation["field"], "left")
             case "correct_day":
-                operation["value"] = "2026-03-15"
+                on_a_date = operation["field"] == "held_on"
+                operation["value"] = "2026-03-15" if on_a_date else "Hester: the hall was another"
             case "give_tickets":
                 operation["last"] += operation["first"]
             case "set_item":

@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import hashlib
 import random
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from intake.database import Database, opened
+from intake.opening import name_office
 from intake.records.record import Record
 from intake.records.values import Source
 from intake.sync.operations import answer_batch
@@ -178,6 +181,14 @@ async def answered(database: Database, batches: list[list[dict[str, Any]]]) -> l
     return told
 
 
+@asynccontextmanager
+async def named(file: Path) -> AsyncIterator[Database]:
+    """The file of an office that was started once: it says which office it is."""
+    async with opened(file) as database:
+        await database.write(lambda tx: name_office(tx, None))
+        yield database
+
+
 def cut_up(made: list[dict[str, Any]], chance: random.Random) -> list[list[dict[str, Any]]]:
     """The operations in batches of any size; now and then one is sent twice in its batch."""
     batches: list[list[dict[str, Any]]] = []
@@ -195,7 +206,7 @@ def cut_up(made: list[dict[str, Any]], chance: random.Random) -> list[list[dict[
 async def test_batches_of_any_size_end_the_same(tmp_path: Path, seed: int) -> None:
     made, chance = Made(seed).operations, random.Random(seed)
     cut = cut_up(made, chance)
-    async with opened(tmp_path / "one.sqlite3") as plain, opened(tmp_path / "many.sqlite3") as mixed:
+    async with named(tmp_path / "one.sqlite3") as plain, named(tmp_path / "many.sqlite3") as mixed:
         expected = await answered(plain, [[operation] for operation in made])
         told = await answered(mixed, cut)
         by_id = {answer["operation_id"]: answer for answer in expected}
@@ -232,7 +243,7 @@ async def test_mistakes_inside_apply_end_the_same_too(
         put(record, name, value, source)
 
     monkeypatch.setattr(Record, "put", put_or_fail)
-    async with opened(tmp_path / "one.sqlite3") as plain, opened(tmp_path / "many.sqlite3") as mixed:
+    async with named(tmp_path / "one.sqlite3") as plain, named(tmp_path / "many.sqlite3") as mixed:
         expected = await answered(plain, [[operation] for operation in made])
         answers = await answered(mixed, cut_up(made, chance))
         by_id = {answer["operation_id"]: answer for answer in expected}

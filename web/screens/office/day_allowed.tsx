@@ -1,6 +1,7 @@
 /** A closed day is corrected by another manager's word, with why: both are kept before anything can be typed. */
 
 import { useState } from "preact/hooks";
+import { longestText } from "../../job/kinds_read.ts";
 import { mayAllow } from "../../job/may_allow.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { keep } from "../../local/outbox.ts";
@@ -14,13 +15,11 @@ export function AllowsCorrection({ day, allow, leave }: AllowsOf) {
   const [who, setWho] = useState("");
   const [why, setWhy] = useState("");
   const may = mayAllow(day, useDevice()?.person_id ?? "");
-  const isSaid = Boolean(who && why.trim());
+  const word = `${who}: ${why.trim()}`;
+  const room = longestText("correct_day.value") - word.length;
+  const isSaid = Boolean(who && why.trim()) && room >= 0;
   const say = async () => {
-    await keep("correct_day", {
-      day_id: day.record_id,
-      field: "allowed_by",
-      value: `${who}: ${why.trim()}`,
-    });
+    await keep("correct_day", { day_id: day.record_id, field: "allowed_by", value: word });
     allow();
   };
   return (
@@ -39,8 +38,13 @@ export function AllowsCorrection({ day, allow, leave }: AllowsOf) {
       )}
       <label>
         Why is it corrected?
-        <input value={why} maxLength={200} onInput={(event) => setWhy(event.currentTarget.value)} />
+        <input
+          value={why}
+          maxLength={longestText("correct_day.value")}
+          onInput={(event) => setWhy(event.currentTarget.value)}
+        />
       </label>
+      {room < 0 && <p class="hint">Say it in fewer words: the name and why are kept together.</p>}
       <div class="pair">
         <button type="button" onClick={leave}>
           Correct nothing
