@@ -41,7 +41,8 @@ class ZoneName(Written):
     can be had of what covers no ground of its own, such as colours. Of two without `both` all are meant by the plain
     name: the ribs. `called` names it on a kind of thing. Zones of one `group` bear its name where all of them are
     meant, or one is all that the thing has; `also` are other words by which somebody may type where it is. Of one with
-    `if_any`, such as a watermark, only a look tells whether it is there at all.
+    `if_any`, such as a watermark, only a look tells whether it is there at all. Of `unlike` things under one name, such
+    as seals and stamps, what is missing without a count is some of them.
     """
 
     zone: Word
@@ -60,6 +61,7 @@ class ZoneName(Written):
     group: ZoneGroup | None = None
     also: Annotated[list[Text], Field(default_factory=list)]
     if_any: bool = False
+    unlike: bool = False
 
 
 class MemberName(Written):

@@ -167,8 +167,7 @@ test("of flatware the marks and the place of a fault are told apart", () => {
 test("a thing that has folds was looked at for others", () => {
   const low = { tests: { "low-light": ["works", "", ""] } };
   const folded = called("large folded poster", low);
-  const other =
-    "Looked at in low side light for creases, and for folds beside those that it has, with nothing";
+  const other = "Looked at in low side light for creases and further folds, with nothing";
   for (const text of [paragraph("work-on-paper", folded), answer("work-on-paper", "Are there tears", folded)])
     assert.ok(text.includes(other), text);
   assert.match(answer("work-on-paper", "Are there tears", folded), /^It has folds\. Looked at/);

@@ -11,7 +11,7 @@ import { write } from "../../web/local/changes.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { meet, toldLast } from "../../web/local/keeping.ts";
 import { load } from "../../web/local/load.ts";
-import { office as heardOffice, record } from "../../web/local/memory.ts";
+import { erasures, office as heardOffice, record } from "../../web/local/memory.ts";
 import { forgetTold, standsNow, tell, toldOf } from "../../web/local/told.ts";
 import { SETTLEMENTS_AT_START, touchedBy } from "../../web/screens/cataloguing/desk_news.ts";
 import { readersOf } from "../../web/screens/cataloguing/desk_reading.ts";
@@ -765,4 +765,18 @@ test("what the office says no to is not asked again", async (t) => {
   assert.equal(told.problem, "no such entry");
   assert.equal(await read.entry(), true);
   assert.ok(office.asked.length);
+});
+
+test("an answer of before an erasure is asked for anew, and so is one of before the next", async (t) => {
+  const { office, read } = await opened(t, { item_id: "1" });
+  const erasedMeanwhile = [{ v1: "2026-03-14T12:00:00.000Z" }, { v2: "2026-03-14T12:00:01.000Z" }];
+  Object.defineProperty(office, "line", {
+    get: () => {
+      const erased = erasedMeanwhile.shift();
+      if (erased) erasures.value = { ...erasures.peek(), ...erased };
+    },
+  });
+  office.asked = [];
+  await read.entry();
+  assert.deepEqual(office.asked, ["/entries/1", "/entries/1", "/entries/1"]);
 });

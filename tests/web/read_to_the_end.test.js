@@ -139,3 +139,21 @@ test("of maps that were counted it is asked which of so many", () => {
   const counted = { "measures/plates-present": { value: 28, unit: "n", typed: "" } };
   assert.match(asked(counted), /Not noted: which of the 28 maps the faults are on\./);
 });
+
+const letters = (more = {}) => ({ ...described("bundle of letters, 58 envelopes"), ...more });
+
+test("of unlike things under one name some are missing, where nobody counted", () => {
+  const gone = letters(one("seals", "missing-part", { note: "some stamps cut out" }));
+  assert.match(
+    paragraph("work-on-paper", gone),
+    /One or more seals, postmarks or stamps missing \(some stamps cut out\)\./,
+  );
+  const three = letters(one("seals", "missing-part", { extent_count: 3 }));
+  assert.match(paragraph("work-on-paper", three), /Three seals, postmarks or stamps are missing/);
+});
+
+test("what was counted among the measures is there", () => {
+  const asked = (more) => answer("work-on-paper", "Are envelopes", letters(more));
+  assert.match(asked({ measures: [["envelope-count", 58]] }), /The envelopes are present\./);
+  assert.doesNotMatch(asked({ measures: [["envelope-count", 58]] }), /envelopes[^.]* not noted/);
+});

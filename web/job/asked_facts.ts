@@ -130,11 +130,16 @@ function madeSentences(described: Described, facts: string[]): Sentence[] {
  * name says so. Where some are missing it is asked whether the others are there.
  */
 function presentSentences(described: Described, { present = [] }: Question): Sentence[] {
-  const { book, record } = described;
+  const { plan, book, record } = described;
   const lackingOn = (zone: string) =>
     seenFindings(record).filter(({ value }) => value.zone === zone && value.term === MISSING);
   const isMany = (zone: string) => zoneNameOf(book, zone).plural;
-  const isCounted = (zone: string) => Boolean(fieldValue(record, `zones/${zone}`)?.count);
+  const isMeasured = (zone: string) =>
+    plan.measures.some(
+      ({ measure, unit, of }) =>
+        unit === "n" && of?.includes(zone) && fieldValue(record, `measures/${measure}`)?.value,
+    );
+  const isCounted = (zone: string) => Boolean(fieldValue(record, `zones/${zone}`)?.count) || isMeasured(zone);
   const isLeft = (zone: string) =>
     isMany(zone) && !isCounted(zone) && lackingOn(zone).every(({ value }) => value.extent_count);
   const there = present.filter(

@@ -437,6 +437,7 @@ export type ZoneName = {
   also?: string[];
   both?: boolean;
   if_any?: boolean;
+  unlike?: boolean;
   /** Of several things that have one each: set for a record, in no house's list. */
   of_each?: boolean;
   /** The same, of what each of them has several of. */

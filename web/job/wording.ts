@@ -289,7 +289,7 @@ function saysWhatZoneIs(
   if (term.part && !term.says_on[zoneOf(finding.zone)] && !isNoun) return false;
   if (!term.noun || !term.plural || term.says_on[zoneOf(finding.zone)]) return true;
   const name = zoneNameOf(book, zoneOf(finding.zone));
-  if (isSeenInPart(described, finding)) return false;
+  if (isSeenInPart(described, finding) || isOfUnlike(name, finding)) return false;
   if (term.noun_first) return shareAWord(term.noun, nounOf(name, 1));
   if (term.whole && isOfTheWhole(book, finding)) return false;
   if (finding.zone === WHOLE && !finding.extent_count) return true;
@@ -300,6 +300,11 @@ function saysWhatZoneIs(
   // One loose part of a frame is not all of it where a note says which.
   if (isOne) return count === 0 || (count === 1 && term.whole && !finding.note.trim());
   return zones.length === 1 || count === 0;
+}
+
+/** Whether what is missing is some of the unlike things of a zone, and nobody said how many. */
+function isOfUnlike({ unlike }: ZoneName, { term, extent_count }: FindingValue) {
+  return Boolean(unlike) && term === MISSING && !extent_count;
 }
 
 /** How often, where the count is not that of what the clause speaks of. */
@@ -373,6 +378,8 @@ function thingOf(
   zones: string[],
 ): Clause {
   const { book } = described;
+  const name = zoneNameOf(book, zoneOf(finding.zone));
+  if (isOfUnlike(name, finding)) return { thing: `one or more ${name.lacking} missing`, many: true };
   const called = withPartOf(book, term, finding.zone);
   const noun = uncountedOf(described, called, finding);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
@@ -393,7 +400,6 @@ function thingOf(
       isShare ? "" : where,
     ];
     const does = [doesInWords(term, finding, part.many), size, isShare ? where : "", often];
-    const name = zoneNameOf(book, zoneOf(finding.zone));
     const any = onAnyOf(described, finding);
     if (any && term.plural && !isShare)
       return {

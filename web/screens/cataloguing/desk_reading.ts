@@ -142,9 +142,12 @@ export function readersOf(
         ...(listed && { ...asked, ...listed }),
       });
       const [path, known] = knowing(`/entries/${item_id}?${query}`);
-      const heard = erasures.peek();
-      let page = await get<EntryPage>(path);
-      if (erasures.peek() !== heard) page = await get(path); // the answer may be of before
+      let page: EntryPage;
+      let erased: typeof erasures.value;
+      do {
+        erased = erasures.peek();
+        page = await get(path);
+      } while (erasures.peek() !== erased); // the answer may be of before
       came = true;
       const opened = openedAs(page, new Date().toISOString());
       if (page.told) tellAgain(page.told, stood);
