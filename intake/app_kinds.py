@@ -58,6 +58,8 @@ export interface KindSays {
   personal_if?: Readonly<Record<string, string>>;
   /** Whether it says what hands have done to a thing, and of which stops its device had heard by then. */
   hands_on?: true;
+  /** Whether it is a word on what stood by then, so that nothing said before it is changed in place. */
+  on_what_stood?: true;
   /** Whether it is taken whoever made it. */
   always_taken?: true;
   /** The most characters of a member's text, or of each text in its list. */
@@ -164,6 +166,8 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
         table["once"] = once
     if kind.replaceable:
         table["replaceable"] = True
+    if kind.on_what_stood:
+        table["on_what_stood"] = True
     if kind.always_taken:
         table["always_taken"] = True
     if issubclass(kind, HandsOn):

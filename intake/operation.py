@@ -96,6 +96,9 @@ class Operation(BaseModel):
     sets_too: ClassVar[tuple[str, ...]] = ()
     #: Whether the app may change one in place that it never tried to send.
     replaceable: ClassVar[bool] = False
+    #: Whether it is somebody's word on what stood on record of its thing by then: what was said before it is never
+    #: changed in place afterwards, or it would read as if it had been known.
+    on_what_stood: ClassVar[bool] = False
     #: Whether it is taken whoever made it, and waits for as long as its record is unknown: what may keep somebody from
     #: harm is never refused for a name. The closing names what is odd about it.
     always_taken: ClassVar[bool] = False

@@ -29,6 +29,7 @@ class SetEntry(ItemEdit):
     """
 
     roles = frozenset({"desk"})
+    on_what_stood = True
     field_name = "entry"
     if_said = ("reason",)
 

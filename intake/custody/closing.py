@@ -90,6 +90,7 @@ class CheckIn(ItemEdit, HandsOn):
     """Two people compared an item with its photographs of the table, when its crate was opened."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
+    on_what_stood = True
     field_name = "check-in"
 
     kind: Literal["check_in"]
@@ -140,6 +141,7 @@ class CloseDay(OfDay):
     """
 
     roles = frozenset()
+    on_what_stood = True
     field_name = "closed"
 
     kind: Literal["close_day"]

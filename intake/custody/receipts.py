@@ -68,6 +68,7 @@ class SignReceipt(OfVisit):
     """
 
     roles = frozenset({"door", "table", "desk"})
+    on_what_stood = True
     personal = ("salt", "signed_by", "strokes", "lines.words", "house_by", "on_paper", "head")
     personal_before = (
         ("salt", "signed_by", "strokes", "lines.words", "house_by", "on_paper"),

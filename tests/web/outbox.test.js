@@ -105,6 +105,29 @@ test("a word typed is one operation, until it was tried to send", async () => {
   );
 });
 
+test("what was signed for is not changed in place afterwards, and what is of another owner is", async () => {
+  const flaw = {
+    item_id: ITEM,
+    finding_id: "f",
+    zone: "weights",
+    term: "missing-part",
+    severity: 3,
+    withdrawn: false,
+  };
+  const signed = (visit_id) =>
+    keep("sign_receipt", { visit_id, receipt_id: newId(), lines: [], number: "Q1/1", what: "left" });
+  const kinds = () => waiting.value.map(({ kind, withdrawn }) => (withdrawn ? "withdrawn" : kind));
+  await keep("record_finding", flaw);
+  await signed("another");
+  await amend("record_finding", { item_id: ITEM, finding_id: "f", severity: 2 });
+  assert.deepEqual(kinds(), ["record_finding", "sign_receipt"]);
+  await signed(DAY); // the visit of it
+  await amend("record_finding", { item_id: ITEM, finding_id: "f", withdrawn: true });
+  assert.deepEqual(kinds(), ["record_finding", "sign_receipt", "sign_receipt", "withdrawn"]);
+  assert.equal(waiting.value[0].severity, 2);
+  assert.equal(waiting.value[3].seen, waiting.value[0].operation_id);
+});
+
 test("a word that is being typed goes out once its field is left, and what was said before it at once", async () => {
   const sent = async () => (await takeBatch(10)).operations.map((op) => op.value ?? op.kind);
   const stop = { level: "red", hazard: "H02", sign: "", called: "", place: "" };

@@ -34,6 +34,8 @@ export interface KindSays {
   personal_if?: Readonly<Record<string, string>>;
   /** Whether it says what hands have done to a thing, and of which stops its device had heard by then. */
   hands_on?: true;
+  /** Whether it is a word on what stood by then, so that nothing said before it is changed in place. */
+  on_what_stood?: true;
   /** Whether it is taken whoever made it. */
   always_taken?: true;
   /** The most characters of a member's text, or of each text in its list. */
@@ -88,12 +90,14 @@ export const KINDS = {
     "roles": ["desk", "door", "porter", "table"],
     "field": "check-in",
     "value": ["state", "words", "second_by"],
+    "on_what_stood": true,
     "hands_on": true,
     "longest": {"words": 8000, "second_by": 400},
   },
   close_day: {
     "record": "day_id",
     "roles": [],
+    "on_what_stood": true,
     "longest": {"closed_by": 400, "second_by": 400, "named": 400, "second_device": 80, "reasons": 400},
   },
   correct_day: {
@@ -394,6 +398,7 @@ export const KINDS = {
     "value": ["state", "reason"],
     "if_said": ["reason"],
     "left_out": {"reason": ""},
+    "on_what_stood": true,
     "longest": {"reason": 400},
   },
   set_item: {
@@ -477,6 +482,7 @@ export const KINDS = {
     "record": "visit_id",
     "roles": ["desk", "door", "table"],
     "once": ["receipts/{receipt_id}"],
+    "on_what_stood": true,
     "personal": ["salt", "signed_by", "strokes", "lines.words", "house_by", "on_paper", "head"],
     "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000},
   },

@@ -216,12 +216,22 @@ async function nextSeq(tx: Writing): Promise<number> {
 /** An earlier value of the same field that was never sent and that nothing was built upon. */
 async function replaceable(tx: Writing, record_id: string, draft: Draft): Promise<Waiting | undefined> {
   const name = fieldOf(draft)?.[0];
-  return (await tx.waitingOn(record_id)).findLast(
+  const earlier = (await tx.waitingOn(record_id)).findLast(
     (op) =>
       !op.attempted &&
       op.kind === draft.kind &&
       fieldOf(op)?.[0] === name &&
       (op.made_by === draft.made_by || !WRITTEN_OF.has(op.kind)),
+  );
+  return earlier && (await isBuiltUpon(tx, earlier)) ? undefined : earlier;
+}
+
+/** Whether somebody signed for what stood, or gave a word on it, after this was said of its record. */
+async function isBuiltUpon(tx: Writing, { record_id, device_seq }: Waiting) {
+  const record = await tx.current(record_id);
+  const around = [record_id, record?.visit_id, record?.day_id];
+  return (await tx.oldest(undefined, device_seq)).some(
+    (op) => (KINDS[op.kind] as KindSays).on_what_stood && around.includes(op.record_id),
   );
 }
 
