@@ -11,7 +11,7 @@ from playwright.sync_api import Page, Route, expect
 from tests.builders import a_caution, a_fact, a_finding, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.custody.test_receipts import a_receipt
-from tests.journeys.conftest import DESK, Open, line_is_back, pair
+from tests.journeys.conftest import DESK, Open, go_to, line_is_back, pair
 from tests.phone import Phone
 
 OWLS = ["barn owl", "snowy owl", "eagle owl", "little owl", ""]
@@ -108,15 +108,46 @@ def test_rows_that_are_not_as_asked_do_not_say_that_they_are(
     desk.context.set_offline(False)
     line_is_back(desk)
     expect(how_many).to_contain_text("0 in the queue as asked")
-    expect(desk.get_by_text("Nothing in the queue is like that.")).to_be_visible()
+    expect(desk.get_by_text("Nothing in the queue has “quagmire”.")).to_be_visible()
     held: list[Route] = []
     desk.route("**/queue?*", lambda route: held.append(route))
     box.fill("")
     expect(how_many).to_contain_text(f"Reading … {before}")
     expect(desk.get_by_text("Nothing is in the queue yet.")).to_have_count(0)
-    expect(desk.get_by_text("Nothing in the queue is like that.")).to_have_count(0)
+    expect(desk.get_by_text("Nothing in the queue has")).to_have_count(0)
     desk.unroute("**/queue?*")
     for route in held:
         route.continue_()
     expect(how_many).to_contain_text("5 in the queue")
     expect(how_many).not_to_contain_text(before)
+
+
+def test_a_search_without_hits_says_so_and_leaves_the_filters(
+    office: Office, manager: Phone, owls: list[dict[str, Any]], open_browser: Open
+) -> None:
+    """Also once the desk has been elsewhere: what was looked for is still asked."""
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    filters, box = desk.get_by_role("region", name="Narrow the list"), desk.get_by_role("searchbox")
+    how_many = desk.locator(".how-many")
+
+    def groups() -> list[str]:
+        return filters.locator("h3").all_inner_texts()
+
+    expect(how_many).to_contain_text("5 in the queue")
+    expect(filters.get_by_role("button", name=re.compile("^No tag 3$"))).to_be_visible()
+    before = groups()
+    box.fill("quagmire")
+    for _ in range(2):
+        expect(desk.get_by_text("Nothing in the queue has “quagmire”.")).to_be_visible()
+        expect(filters.get_by_role("button", name=re.compile("^No tag 0$"))).to_be_visible()
+        assert groups() == before
+        go_to(desk, f"{office.address}/#/outbox")
+        go_to(desk, f"{office.address}/#/queue")
+    filters.get_by_role("button", name=re.compile("^No tag 0$")).click()
+    expect(desk.get_by_text("Nothing of what the filters leave has “quagmire”.")).to_be_visible()
+    desk.get_by_role("button", name="Clear the filters").click()
+    expect(desk.get_by_text("Nothing in the queue has “quagmire”.")).to_be_visible()
+    desk.get_by_role("button", name="Clear the search").click()
+    expect(how_many).to_contain_text("5 in the queue")
+    expect(box).to_be_focused()

@@ -23,11 +23,11 @@ const TO_LOOK_AT = "to-look-at";
 
 /** How many there would be follows the list by a frame. */
 export function Filters({ book, ...listed }: FiltersOf) {
-  const counts = useFrameLater(listed.counts);
+  const counts = standing(useFrameLater(listed.counts));
   const given = { ...listed, counts };
   const { asked, ask } = given;
   const only = asked.only.split(",").filter(Boolean);
-  const troubles = TROUBLES.filter(([value]) => counts?.only[value] || only.includes(value));
+  const troubles = TROUBLES.filter(([value]) => value in (counts?.only ?? {}) || only.includes(value));
   const turn = (trouble: string) => {
     const next = only.includes(trouble) ? only.filter((value) => value !== trouble) : [...only, trouble];
     ask({ only: next.join(",") });
@@ -57,6 +57,24 @@ export function Filters({ book, ...listed }: FiltersOf) {
   );
 }
 
+/** What each group had to choose from when last it had anything: it outlives this screen, as what was asked does. */
+const lastOf = new Map<string, string[]>();
+
+/**
+ * The counts, and in a group in which nothing is as asked its choices of before, of which there are none now: whoever
+ * looked for a word that nothing has would find no way to narrow the list.
+ */
+function standing(counts: Counts | null): Counts | null {
+  if (!counts) return null;
+  const groups = Object.entries(counts).map(([group, found]) => {
+    const choices = mostFirst(found).map(([value]) => value);
+    if (choices.length) lastOf.set(group, choices);
+    const gone = choices.length ? [] : (lastOf.get(group) ?? []);
+    return [group, { ...found, ...Object.fromEntries(gone.map((value) => [value, 0])) }];
+  });
+  return Object.fromEntries(groups);
+}
+
 type GroupOf = Omit<FiltersOf, "book"> & {
   title: string;
   of: "state" | "class_id" | "table_id" | "worst";
@@ -66,7 +84,7 @@ type GroupOf = Omit<FiltersOf, "book"> & {
 
 /** One of several; of those that nothing would come of only the chosen one is shown. */
 function Group({ title, of, all, choices, asked, ask, counts }: GroupOf) {
-  const shown = choices.filter(([value]) => counts?.[of][value] || asked[of] === value);
+  const shown = choices.filter(([value]) => value in (counts?.[of] ?? {}) || asked[of] === value);
   if (!shown.length) return null;
   return (
     <section class="filter-group" aria-label={title}>
@@ -98,11 +116,14 @@ function useTables(): Choice[] {
 
 /** Every class that something has, those with the most first. */
 function classesOf(book: PlanBook | null, counts: Counts | null): Choice[] {
-  const found = Object.entries(counts?.class_id ?? {}).filter(([value]) => value);
-  return found
-    .sort(([, a], [, b]) => b - a)
-    .map(([value]) => {
-      const plan = book?.plans[value];
-      return [value, plan ? shortName(plan) : value === "none" ? "No class yet" : "Other class"];
-    });
+  return mostFirst(counts?.class_id ?? {}).map(([value]) => {
+    const plan = book?.plans[value];
+    return [value, plan ? shortName(plan) : value === "none" ? "No class yet" : "Other class"];
+  });
+}
+
+function mostFirst(found: Record<string, number>) {
+  return Object.entries(found)
+    .filter(([value]) => value)
+    .sort(([, a], [, b]) => b - a);
 }

@@ -19,6 +19,7 @@ import Entry from "./entry.tsx";
 import { Filters } from "./filters.tsx";
 import { OfDesks } from "./of_desks.tsx";
 import { usePlacedAhead } from "./placed_ahead.ts";
+import { NoneAsAsked } from "./queue_none.tsx";
 import { QueueRow } from "./queue_row.tsx";
 import { focusWords, SearchBox } from "./queue_search.tsx";
 import { useEscapeFromFields, useShortcuts } from "./shortcuts.ts";
@@ -95,13 +96,7 @@ function Desk({ item_id = "" }: Open) {
               )}
             />
           </ul>
-          {isAsAsked && list?.entries.length === 0 && (
-            <p class="none">
-              {Object.values(asked).some(Boolean)
-                ? "Nothing in the queue is like that."
-                : "Nothing is in the queue yet."}
-            </p>
-          )}
+          {isAsAsked && list?.entries.length === 0 && <NoneAsAsked asked={asked} ask={ask} />}
           {list?.next && (
             <p>
               <button type="button" onClick={more}>
