@@ -13,7 +13,8 @@ from intake.examination.kinds_of import ROWS, as_asked, plan_for
 from intake.examination.plan import zone_keys
 from intake.examination.plans import SHIPPED, check, load_plans
 
-PLANS = load_plans().plans
+READ = load_plans()
+PLANS = READ.plans
 CASES: list[dict[str, Any]] = json.loads(
     (Path(__file__).parents[2] / "fixtures" / "kinds-of.json").read_text("utf-8")
 )
@@ -69,6 +70,14 @@ def test_each_kind_answers_five_questions_of_zones_that_it_has(plan: Any) -> Non
         assert [q.question for q in questions if q.zones and not here & set(q.zones)] == []
         asked_instead = {zone for q in kind.instead.get("questions", []) for zone in q.zones}
         assert asked_instead <= here
+
+
+@pytest.mark.parametrize("plan", PLANS.values(), ids=lambda plan: plan.class_id)
+def test_what_is_examined_or_drawn_by_itself_has_a_key_that_calls_it_so(plan: Any) -> None:
+    """Nobody at the table knows that typing such a word is what brings the zones and the drawing."""
+    drawn = [outline.of for outline in READ.outlines.get(plan.class_id, []) if outline.of]
+    for named in [*(kind.named for kind in plan.kinds), *drawn]:
+        assert any(f" {word} " in f" {called} " for called in plan.called for word in named), named
 
 
 @pytest.mark.parametrize(

@@ -26,11 +26,24 @@ test("what stands there already is offered no more, and the beginning of a word 
   assert.deepEqual(words("vases v"), ["vase"]);
 });
 
-test("words of earlier things come first, those of several before those of one", () => {
+test("what earlier things were called comes first, what several were before what one was", () => {
   const used = ["chipped vase", "transfer-printed jug", "blue jug, a pair"];
-  assert.deepEqual(words("", used).slice(0, 5), ["jug", "vase", "chipped", "transfer-printed", "blue"]);
+  assert.deepEqual(words("", used).slice(0, 3), ["jug", "vase", "bone china"]);
+  assert.deepEqual(words("", used, ["jug"]).slice(1), ["chipped", "vase", "transfer-printed", "blue", "pair"]);
   assert.deepEqual(words("tr", used), ["transfer-printed"]);
-  assert.ok(!words("", used).includes("a"), "too short to be worth a press");
+  assert.ok(!words("", used, []).includes("a"), "too short to be worth a press");
+});
+
+test("of each kind that is examined by itself a name comes first, and words that only join others never", () => {
+  const called = ["mantel clock", "bracket clock", "wall clock", "longcase clock", "timepiece"];
+  const used = ["clock with strike", "bracket clock with alarm", "wall clock, from the mains"];
+  const kinds = [["longcase", "hall clock"], ["sundial"]];
+  const offered = offersFor("", used, called, kinds).map(({ words }) => words);
+  assert.deepEqual(
+    offered.slice(0, 5),
+    ["longcase clock", "bracket clock", "wall clock", "mantel clock", "timepiece"],
+  );
+  assert.ok(!offersFor("w", used, called, kinds).some(({ words }) => words === "with"));
 });
 
 test("words that belong together are one", () => {

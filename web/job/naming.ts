@@ -4,19 +4,31 @@
 const MOST_OFFERED = 6;
 /** Words as short as these take fewer keys than a press is worth. Common practice. */
 const SHORTEST = 4;
+/** Longer ones that only join others, so that none of them describes anything. */
+const JOINING = new Set(
+  "about after also among and around before behind beneath beside between from have into near over that their there"
+    .concat(" these this those through under upon which with within without")
+    .split(" "),
+);
 
 export type Offer = { words: string; becomes: string };
 
 /**
- * What may come next: words that begin as the last one does, and behind a whole word all that may stand beside it;
- * those of `used` before those of `called`. `used` are the short descriptions of things of the class, the newest first;
- * a word that stands in several comes before one of a single thing.
+ * What may come next: words that begin as the last one does, and behind a whole word all that may stand beside it.
+ * First one of `called` for each of `kinds`, since a thing called so is examined otherwise than the rest of its class;
+ * then what the class is `called`, by how often it was; then other words of `used`, by the same. `used` are the short
+ * descriptions of things of the class, the newest first; of each of the `kinds` those words of which one is in its name.
  */
-export function offersFor(typed: string, used: readonly string[], called: readonly string[]): Offer[] {
+export function offersFor(
+  typed: string,
+  used: readonly string[],
+  called: readonly string[],
+  kinds: readonly (readonly string[])[] = [],
+): Offer[] {
   const begun = /\S*$/.exec(typed)?.[0] ?? "";
   const before = typed.slice(0, typed.length - begun.length);
   const known = typed.toLowerCase();
-  const words = [...wordsKnown(used, called)];
+  const words = [...wordsKnown(used, called, kinds)];
   const open = words.filter((word) => !has(known, word));
   const goOn = open.filter((word) => word.startsWith(begun.toLowerCase()));
   const isWhole = begun && words.some((word) => ` ${known}`.endsWith(` ${word}`));
@@ -48,8 +60,14 @@ function without(typed: string, word: string) {
   return before ? `${before}${behind}` : (behind ?? "").replace(/^[\s,]+/, "");
 }
 
-function wordsKnown(used: readonly string[], called: readonly string[]) {
-  return new Set([...mostUsed(used, called), ...called]);
+function wordsKnown(
+  used: readonly string[],
+  called: readonly string[],
+  kinds: readonly (readonly string[])[] = [],
+) {
+  const ofKinds = kinds.flatMap((named) => called.find((words) => named.some((name) => has(words, name))) ?? []);
+  const said = mostUsed(used, called);
+  return new Set([...ofKinds, ...said.filter((words) => called.includes(words)), ...called, ...said]);
 }
 
 /** Whether the words stand there already, as words and not as the beginning of others. */
@@ -69,7 +87,7 @@ function wordsOf(description: string, called: readonly string[]): Set<string> {
   const whole = called.filter((words) => has(text, words));
   const inThem = new Set(whole.flatMap((words) => words.split(" ")));
   const single = (text.match(/[\p{L}-]+/gu) ?? []).filter(
-    (word) => word.length >= SHORTEST && !inThem.has(word),
+    (word) => word.length >= SHORTEST && !inThem.has(word) && !JOINING.has(word),
   );
   return new Set([...whole, ...single]);
 }

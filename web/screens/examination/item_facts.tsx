@@ -5,7 +5,7 @@ import type { Plan } from "../../job/types.ts";
 import { fieldValue, hearsOwner } from "../../job/values.ts";
 import { device, recordOf, records } from "../../local/memory.ts";
 import { enterGoesOn } from "../../parts/enter_goes_on.ts";
-import { useSelected } from "../../parts/use.ts";
+import { usePlanBook, useSelected } from "../../parts/use.ts";
 import { Words } from "./item_words.tsx";
 
 /** The short descriptions of the other things of its class on this device, the newest first. */
@@ -20,6 +20,13 @@ function useDescriptions(item_id: string): string {
   }, [item_id]);
 }
 
+/** By what words things of the class have zones or drawings of their own. */
+function useKinds(plan: Plan | null): string[][] {
+  const outlines = usePlanBook()?.outlines?.[plan?.class_id ?? ""] ?? [];
+  const drawn = outlines.map(({ of = [] }) => of).filter(({ length }) => length);
+  return [...(plan?.kinds ?? []).map(({ named }) => named), ...drawn];
+}
+
 /** Whether this table asks what the owner of a thing tells of it. */
 function isToldHere(item_id: string) {
   const visit = recordOf("visit", recordOf("item", item_id)?.visit_id ?? "");
@@ -28,10 +35,11 @@ function isToldHere(item_id: string) {
 
 export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null }) {
   const used = useDescriptions(item_id);
+  const kinds = useKinds(plan);
   const offers = (text: string, write: (text: string) => void) => (
     <div class="chips offers">
       {[chosenOf, offersFor].flatMap((wordsOf) =>
-        wordsOf(text, used.split("\n"), plan?.called ?? []).map(({ words, becomes }) => (
+        wordsOf(text, used.split("\n"), plan?.called ?? [], kinds).map(({ words, becomes }) => (
           <button
             type="button"
             key={words}
