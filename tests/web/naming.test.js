@@ -29,7 +29,13 @@ test("what stands there already is offered no more, and the beginning of a word 
 test("what earlier things were called comes first, what several were before what one was", () => {
   const used = ["chipped vase", "transfer-printed jug", "blue jug, a pair"];
   assert.deepEqual(words("", used).slice(0, 3), ["jug", "vase", "bone china"]);
-  assert.deepEqual(words("", used, ["jug"]).slice(1), ["chipped", "vase", "transfer-printed", "blue", "pair"]);
+  assert.deepEqual(words("", used, ["jug"]).slice(1), [
+    "chipped",
+    "vase",
+    "transfer-printed",
+    "blue",
+    "pair",
+  ]);
   assert.deepEqual(words("tr", used), ["transfer-printed"]);
   assert.ok(!words("", used, []).includes("a"), "too short to be worth a press");
 });
@@ -39,10 +45,13 @@ test("of each kind that is examined by itself a name comes first, and words that
   const used = ["clock with strike", "bracket clock with alarm", "wall clock, from the mains"];
   const kinds = [["longcase", "hall clock"], ["sundial"]];
   const offered = offersFor("", used, called, kinds).map(({ words }) => words);
-  assert.deepEqual(
-    offered.slice(0, 5),
-    ["longcase clock", "bracket clock", "wall clock", "mantel clock", "timepiece"],
-  );
+  assert.deepEqual(offered.slice(0, 5), [
+    "longcase clock",
+    "bracket clock",
+    "wall clock",
+    "mantel clock",
+    "timepiece",
+  ]);
   assert.ok(!offersFor("w", used, called, kinds).some(({ words }) => words === "with"));
 });
 

@@ -68,8 +68,11 @@ export interface Overall {
   /** why it is not graded */
   not_graded: "held" | "too little examined" | "differed since" | null;
   /** what holds the word down, the lowest first */
-  because: string[];
+  because: Because[];
 }
+
+/** What holds a word down, as a clause, with what was found that does, and what was tried. */
+export type Because = { words: string; found: FindingValue[]; tried?: FunctionTest[] };
 
 /** The overall condition of an item by its plan. The order of entry never changes it. */
 export function overallCondition(plan: Plan, record: RecordCopy): Overall {
@@ -100,7 +103,9 @@ export function overallCondition(plan: Plan, record: RecordCopy): Overall {
     (a, b) => b.step - a.step,
   );
   const lowest = Math.max(start, ...ceilings.map(({ step }) => step));
-  const because = ceilings.filter(({ step }) => step >= start && step > 0).map(({ words }) => words);
+  const because = ceilings
+    .filter(({ step }) => step >= start && step > 0)
+    .map(({ step: _, ...because }) => because);
   return { word: STEPS[lowest]?.[0] ?? null, index, coverage, so_far, not_graded: null, because };
 }
 
@@ -140,7 +145,8 @@ export function gradeOf(
 function asTried(plan: Plan, record: RecordCopy, seen: Overall): Overall {
   if (!seen.word || !zonesUntried(plan, record).length) return seen;
   const isHeld = stepOfWord(seen.word) <= stepOfWord(UNTRIED);
-  const because = isHeld ? ["what should run was not tried", ...seen.because] : seen.because;
+  const untried: Because = { words: "what should run was not tried", found: [] };
+  const because = isHeld ? [untried, ...seen.because] : seen.because;
   return { ...seen, word: isHeld ? UNTRIED : seen.word, so_far: true, because };
 }
 
@@ -163,18 +169,18 @@ const NOT_RUNNING = new Set(["seized", "stops", "no-action"]);
 
 /** What does not go, by a trial or by a finding however slight, and what differed since, hold the word down. */
 function besideFindings(plan: Plan, record: RecordCopy, zones: ReturnType<typeof seenOf>[]): Ceiling[] {
-  const hasFailed = (plan.tests ?? []).some(({ test, rules_out }) => {
+  const failed = (plan.tests ?? []).filter(({ test, rules_out }) => {
     const result = fieldValue(record, `tests/${test}`)?.result;
     const isFailed = result === "no-response" || result === "works-in-part";
     return isFailed && rules_out?.terms.some((term) => NOT_RUNNING.has(term));
   });
-  const isFound = zones.some(({ findings }) =>
-    findings.some(({ term, severity }) => NOT_RUNNING.has(term) && severity > 0),
-  );
-  const fails = hasFailed || isFound;
+  const found = zones
+    .flatMap(({ findings }) => findings)
+    .filter(({ term, severity }) => NOT_RUNNING.has(term) && severity > 0);
   const differed = fieldValue(record, "check-in")?.state === "differs";
   const rules: Rule[] = [
-    ["good", fails, "what should go does not, or not wholly"],
+    ["good", found, "something does not run"],
+    ["good", !found.length && failed.length > 0, "it did not work, or not wholly, when it was tried", failed],
     ["very good", differed, "it differed when it was checked in"],
   ];
   return thatHold(rules);
@@ -240,24 +246,27 @@ export function stepsFrom(word: Grade | null): Grade[] {
   return here < 0 ? [] : STEPS.filter((_, step) => Math.abs(step - here) === 1).map(([name]) => name);
 }
 
+/** What may go on, does, or can spread to others, whichever is the worst of it; what is good so far has no risk. */
+export type Stability = { level: string; risk: string; because: FindingValue[] };
+
 /**
  * Whether it is safe to keep, move and show, which is another question than what a buyer gets: four levels, as
  * surveys of collections use them (good, fair, poor, unacceptable).
  */
-export function stabilityOf(record: RecordCopy): { level: string; because: string[] } {
+export function stabilityOf(record: RecordCopy): Stability {
   const live = listed(record, "findings/")
     .map(({ value }) => value)
     .filter((value) => !value.withdrawn);
   const levels = [
-    ["Q", "unacceptable"],
-    ["P", "poor"],
-    ["w", "fair"],
-  ] as [string, string][];
-  for (const [activity, level] of levels) {
-    const because = live.filter((value) => value.activity === activity).map((value) => spaced(value.term));
-    if (because.length) return { level, because: [...new Set(because)].sort() };
+    ["Q", "unacceptable", "can spread to other things, or harm them"],
+    ["P", "poor", "goes on by itself"],
+    ["w", "fair", "may go on"],
+  ] as const;
+  for (const [activity, level, risk] of levels) {
+    const because = live.filter((value) => value.activity === activity);
+    if (because.length) return { level, risk, because };
   }
-  return { level: "good", because: [] };
+  return { level: "good", risk: "", because: [] };
 }
 
 /**
@@ -320,53 +329,49 @@ function burden(findings: { severity: number }[]) {
   return Math.min(MOST, (points[0] ?? 0) + total(points.slice(1)) / 2);
 }
 
-type Ceiling = { step: number; words: string };
-/** The best word while something holds, and what that is. */
-type Rule = [Grade, boolean, string];
+type Ceiling = Because & { step: number };
+/** The best word while something holds, or while any of these were found, and what that is. */
+type Rule = [Grade, FindingValue[] | boolean, string, FunctionTest[]?];
 
 function ceilingsOf(zones: ReturnType<typeof seenOf>[], so_far: boolean): Ceiling[] {
-  const all = zones.flatMap((zone) =>
-    zone.findings.map((finding) => ({
-      ...finding,
-      key: zone.key,
-      supporting: zone.weight === WEIGHTS.supporting,
-    })),
-  );
-  const some = (holds: (finding: (typeof all)[number]) => boolean) => all.some(holds);
-  const several = all.filter(({ key, severity }) => key && severity === 2).length > 1;
+  const some = (of: { key?: boolean; weight?: number }, holds: (finding: FindingValue) => boolean) =>
+    zones
+      .filter(({ key, weight }) => (of.key ?? key) === key && (of.weight ?? weight) === weight)
+      .flatMap(({ findings }) => findings.filter(holds).sort(byWeight));
+  const [anywhere, main, supporting] = [{}, { key: true }, { weight: WEIGHTS.supporting }];
+  const moderate = some(main, ({ severity }) => severity === 2);
+  const several = moderate.length > 1;
   const rules: Rule[] = [
-    ["very good", !several && some(({ severity }) => severity === 2), "a moderate finding"],
+    ["very good", !several && some(anywhere, ({ severity }) => severity === 2), "it has a moderate fault"],
     [
       "very good",
-      some(({ key, term, severity }) => key && severity === 1 && BROKEN.has(term)),
-      "a key zone that is not whole",
+      some(main, ({ term, severity }) => severity === 1 && BROKEN.has(term)),
+      "a main part is not whole",
     ],
-    ["good", several, "two or more moderate findings on key zones"],
-    [
-      "good",
-      some(({ supporting, severity }) => supporting && severity === 3),
-      "a serious finding on a supporting zone",
-    ],
-    ["fair", some(({ key, severity }) => key && severity === 3), "a serious finding on a key zone"],
-    [
-      "fair",
-      some(({ supporting, severity }) => supporting && severity === 4),
-      "a severe finding on a supporting zone",
-    ],
-    ["poor", some(({ key, severity }) => key && severity === 4), "a severe finding on a key zone"],
-    ["fair", some(({ activity }) => activity === "P"), "something that is still going on"],
-    [
-      "good",
-      some(({ key, term }) => key && CHANGED.has(term)),
-      "a key zone that was changed since it was made",
-    ],
-    ["good", so_far, "a key zone that was not examined"],
+    ["good", several && moderate, "its main parts have more than one moderate fault"],
+    ["good", some(supporting, ({ severity }) => severity === 3), "a lesser part has a serious fault"],
+    ["fair", some(main, ({ severity }) => severity === 3), "a main part has a serious fault"],
+    ["fair", some(supporting, ({ severity }) => severity === 4), "a lesser part has a severe fault"],
+    ["poor", some(main, ({ severity }) => severity === 4), "a main part has a severe fault"],
+    ["fair", some(anywhere, ({ activity }) => activity === "P"), "a fault goes on by itself"],
+    ["good", some(main, ({ term }) => CHANGED.has(term)), "a main part was changed since it was made"],
+    ["good", so_far, "a main part was not examined"],
   ];
   return thatHold(rules);
 }
 
+/** The order of entry says nothing. */
+function byWeight(a: FindingValue, b: FindingValue) {
+  const written = ({ term, activity }: FindingValue) => `${term} ${activity}`;
+  return b.severity - a.severity || written(a).localeCompare(written(b));
+}
+
 function thatHold(rules: Rule[]): Ceiling[] {
-  return rules.filter(([, holds]) => holds).map(([word, , words]) => ({ step: stepOfWord(word), words }));
+  return rules.flatMap(([word, holds, words, tried]) => {
+    const found = Array.isArray(holds) ? holds : [];
+    const isHeld = Array.isArray(holds) ? found.length > 0 : holds;
+    return isHeld ? [{ step: stepOfWord(word), words, found, ...(tried && { tried }) }] : [];
+  });
 }
 
 /** Where a word stands from best to worst; below 0 for none. */

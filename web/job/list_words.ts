@@ -67,6 +67,19 @@ export function testWords(lists: Lists, test: string, { result, why, note }: Tes
   return `${isOwn ? "" : `${testName(lists, test)}: `}${came}${more && `, ${more}`}`;
 }
 
+/** A finding of which only what it is and where is said. */
+const BARE = {
+  side: null,
+  light: null,
+  extent_mm: null,
+  extent_mm_across: null,
+  extent_percent: null,
+  extent_count: null,
+  extent_words: null,
+  certainty: null,
+  note: "",
+};
+
 /** What is measured, without the advice to whoever measures: "height without stopper". */
 export function measureWords({ plan }: Lists, measure: string): string {
   const known = plan?.measures.find((row) => row.measure === measure);
@@ -95,6 +108,15 @@ export function findingWords(lists: Lists, finding: FindingValue): string {
   const weight = lists.book?.words.severities.find((row) => row.severity === severity)?.words;
   const open = finding.piece === NOT_NOTED ? ", on which piece not noted" : "";
   return `${words}${open}, severity ${severity}${weight ? ` (${weight})` : ""}`;
+}
+
+/** A fault and its place, and nothing else of it: "a hole in the left foot". */
+export function placedWords(lists: Lists, finding: FindingValue): string {
+  const all = described(lists);
+  const { term, zone } = finding;
+  return all
+    ? findingInWords(all, { ...finding, ...BARE })
+    : `${termWords(lists, term)} on ${zoneWords(lists, zone)}`;
 }
 
 /** "no chip seen on the rim under a lamp" */

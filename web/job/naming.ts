@@ -65,7 +65,9 @@ function wordsKnown(
   called: readonly string[],
   kinds: readonly (readonly string[])[] = [],
 ) {
-  const ofKinds = kinds.flatMap((named) => called.find((words) => named.some((name) => has(words, name))) ?? []);
+  const ofKinds = kinds.flatMap(
+    (named) => called.find((words) => named.some((name) => has(words, name))) ?? [],
+  );
   const said = mostUsed(used, called);
   return new Set([...ofKinds, ...said.filter((words) => called.includes(words)), ...called, ...said]);
 }

@@ -3,13 +3,23 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";
-import { type Grade, gradeOf, lookedWords, looksLeft, stabilityOf, stepsFrom } from "../job/condition.ts";
+import {
+  type Grade,
+  gradeOf,
+  lookedWords,
+  looksLeft,
+  type Stability,
+  stabilityOf,
+  stepsFrom,
+} from "../job/condition.ts";
+import { notBetterWords, riskWords } from "../job/condition_words.ts";
 import { listInWords } from "../job/english.ts";
 import { photosOf } from "../job/progress.ts";
 import type { Plan, RecordCopy } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
 import { firstUpper } from "../job/words.ts";
 import { keep } from "../local/outbox.ts";
+import { listsOf } from "../local/plan_book.ts";
 import { Choice } from "./choices.tsx";
 import { Typed } from "./controls.tsx";
 import { attempt } from "./notices.tsx";
@@ -44,6 +54,7 @@ export function Condition({
     );
   const { word, computed, moved, reason, stale, coverage, so_far, not_graded, because } = gradeOf(plan, item);
   const stability = stabilityOf(item);
+  const lists = { ...listsOf(item), plan };
   const looks = coverage ? looksLeft(plan, item) : [];
   return (
     <>
@@ -67,9 +78,10 @@ export function Condition({
         {word && !photosOf(item).length ? " No photograph shows it." : ""}
       </p>
       {children}
-      {because.length > 0 && <p class="hint">Not better because of {because.join("; ")}.</p>}
+      {because.length > 0 && <p class="hint">{notBetterWords(lists, because)}</p>}
       <p class="hint">
-        Stability, for keeping and moving it: <StabilityWords {...stability} isSeen={coverage > 0} />.
+        To keep and to move: <StabilityWords {...stability} isSeen={coverage > 0} />.{" "}
+        {riskWords(lists, stability)}
       </p>
       {plan.scale.length > 0 && <OwnScale plan={plan} item={item} change={change} />}
       {change && computed && (
@@ -96,7 +108,7 @@ export function Condition({
   );
 }
 
-type StabilityOf = ReturnType<typeof stabilityOf> & { isSeen: boolean };
+type StabilityOf = Stability & { isSeen: boolean };
 
 /** Nothing speaks against a thing that nobody looked at, and nothing for it. */
 function StabilityWords({ level, because, isSeen }: StabilityOf) {
@@ -104,7 +116,7 @@ function StabilityWords({ level, because, isSeen }: StabilityOf) {
   return (
     <>
       <strong>{level}</strong>
-      {because.length ? `, because of ${because.join(", ")}` : ", as far as was seen"}
+      {!because.length && ", as far as was seen"}
     </>
   );
 }
