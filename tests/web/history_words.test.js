@@ -35,7 +35,15 @@ const named = {
 };
 
 const SAID = [
-  [{ kind: "set_item", field: "plan_version", value: "f3332b" }, "took its class's plan as it stood then"],
+  [
+    { kind: "set_item", field: "plan_version", value: "f3332b" },
+    "took the zones, trials and questions that its class had then",
+  ],
+  [{ kind: "set_item", field: "maker", value: "unmarked" }, "set maker to “unmarked”"],
+  [{ kind: "set_item", field: "maker", value: null }, "took out what stood as “maker”"],
+  [{ kind: "set_item", field: "seen_words", value: "" }, "took out what stood as “seen”"],
+  [{ kind: "set_item", field: "seen_words", value: "a cat" }, "set what was seen to “a cat”"],
+  [{ kind: "set_item", field: "told_words" }, "wrote down what its owner told"],
   [{ kind: "set_item", field: "class_id", value: "soft-toy" }, "said what kind of thing it is: Soft toys"],
   [
     { kind: "set_item", field: "class_id", value: "answer-desk" },

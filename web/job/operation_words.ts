@@ -165,19 +165,35 @@ function ofLaterVersion(_: never) {
   return "did something that this version of the app has no words for";
 }
 
+/** What is called otherwise in a sentence than over its box. */
+const IN_A_SENTENCE: Record<string, string> = {
+  seen_words: "what was seen",
+  concluded_words: "what follows from it",
+  told_words: "what its owner told",
+  maker_certainty: "how sure the maker is",
+  dates_certainty: "how sure the date is",
+};
+
 /** `value` is undefined where its words are personal, which the log lacks. */
 function setWords(field: string, value: string | number | string[] | null | undefined, lists: Lists) {
-  if (value === undefined) return `set ${fieldWords(field)}`;
+  const named = IN_A_SENTENCE[field] ?? fieldWords(field);
   switch (field) {
     case "plan_version":
-      return "took its class's plan as it stood then";
+      return "took the zones, trials and questions that its class had then";
     case "private":
       return value ? "made it private" : "made it private no more";
     case "table_id":
       return "took it to a table";
     default:
-      return `set ${fieldWords(field)} to “${valueWords(value, field, lists)}”`;
+      if (value === undefined) return `wrote down ${named}`;
+      return isEmpty(value)
+        ? `took out what stood as “${fieldWords(field)}”`
+        : `set ${named} to “${valueWords(value, field, lists)}”`;
   }
+}
+
+function isEmpty(value: string | number | string[] | null) {
+  return value === null || value === "" || (Array.isArray(value) && !value.length);
 }
 
 /** What an owner told of it stands beside the log, and is not sent with a history. */
