@@ -493,6 +493,32 @@ test("what is one act is taken back as a whole, or stays so", async () => {
   assert.equal(waiting.value.length, 2);
 });
 
+const signing = {
+  visit_id: DAY,
+  receipt_id: newId(),
+  number: "Q1/1",
+  what: "left",
+  lines: [{ item_id: ITEM, tags: [], words: "jug" }],
+  terms_id: "",
+  signed_by: "Ana",
+  signature: { strokes: [] },
+  house_by: "Hester Quillfeather",
+};
+
+test("what an owner signed for is no more changed in place, nor taken back as if it had not been", async () => {
+  await keep("set_item", name("jug"));
+  const made = await keepAll("examine_zone", UNSPOKEN.map(neverHad));
+  const receipt = await keep("sign_receipt", signing);
+  const since = await keep("set_item", name("jug without a lid"));
+  assert.ok(since.device_seq > receipt.device_seq);
+  assert.equal(since.seen, waiting.value[0].operation_id);
+  await keep("set_item", name("jug without its lid"));
+  const names = waiting.value.filter(({ kind }) => kind === "set_item").map(({ value }) => value);
+  assert.deepEqual(names, ["jug", "jug without its lid"], "after it a word is one operation again");
+  assert.equal((await takeAllBack(made)).length, made.length);
+  assert.deepEqual(zonesOnRecord(), UNSPOKEN);
+});
+
 test("a sweep whose zone was spoken of again stays whole", async () => {
   const swept = await keep("examine_rest", { item_id: ITEM, zones: UNSPOKEN, light: "hall-light" });
   await keep("examine_zone", { ...neverHad("foot") });

@@ -287,17 +287,18 @@ export type Stays = { made: Operation; why: "sent" | "changed" };
 
 /**
  * Take back what was said of fields, as if it had not been, whatever else was made after it; those that stay. One stays
- * once it was tried to send, and when its field was set again. What is one act, `atOnce`, goes as a whole or stays.
+ * once it was tried to send, or signed for, and when its field was set again. What is one act, `atOnce`, goes as a whole
+ * or stays.
  */
 export function takeAllBack(all: readonly Operation[], atOnce = false): Promise<Stays[]> {
-  return write(["outbox", "setting"], async (tx) => {
+  return write(["record", "outbox", "setting"], async (tx) => {
     const goThrough = async (isTaken: boolean) => {
       const stays: Stays[] = [];
       for (const made of all) {
         const op = await tx.waitingAs(made.operation_id);
         const later = op ? await tx.oldest(undefined, op.device_seq) : [];
         const isSetAgain = later.some((other) => (other as Draft).seen === made.operation_id);
-        if (!op || op.attempted) stays.push({ made, why: "sent" });
+        if (!op || op.attempted || (await isBuiltUpon(tx, op))) stays.push({ made, why: "sent" });
         else if (isSetAgain || op.made_at !== made.made_at) stays.push({ made, why: "changed" });
         else if (isTaken) await closeUp(tx, op, later);
       }
