@@ -357,7 +357,8 @@ class LeavesOpen(Written):
     What is `untried` is a trial: the condition paragraph says it, too; one of the `works` of a thing leaves its overall
     word at so far as examined. With `named` it is asked only of what is called by one of these words, or by several
     beside each other, and never of what is called by one of `unless_named`. With `at_each` it is asked only where such
-    a thing was found on a zone and the other was not looked for on it; the condition paragraph says that as well.
+    a thing was found on a zone and the other was not looked for on it; the condition paragraph says that as well. With
+    `lacking` it is asked only where something is missing from one of these zones and no note says which that is.
     Beside it nothing is said of the zones it stands `alone` for: that no fault was noted there would be heard as a no.
     """
 
@@ -381,6 +382,7 @@ class LeavesOpen(Written):
     at_each: AtEach | None = None
     alone: Ids
     unless_named: Annotated[list[Text], Field(default_factory=list)]
+    lacking: Ids
 
 
 class Present(Written):

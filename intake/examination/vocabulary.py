@@ -33,8 +33,8 @@ class Term(Written):
     zone is said to be that, unless it is `unproved`; nothing is said where the thing has none of the zones beside it.
     A part that was tried and did what it should is said to have `held`.
     Of what would have been done to a zone there is no `sign`, on some zones another (`sign_on`), with `sign_prep`
-    before the zone: "no sign of re-sewing to the back". Of zones under `denied_of` it is denied of what they are part
-    of: a sheet is laid down, and neither its back nor its support is.
+    before the zone: "no sign of re-sewing to the back". Of zones under `denied_of` it is said and denied of what they
+    are part of: a sheet is laid down, and neither its back nor its support is.
 
     `slight` ones may be called so; `makes` says in a word what the worst of it makes of the item. `whole` terms say of
     one thing that it is the zone itself; one that is `spread` over a share of a zone is several; a note on a

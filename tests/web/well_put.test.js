@@ -216,15 +216,15 @@ test("when and by whom stand behind what the thing is, whatever else its name sa
   const dates = { words: "circa 1900", earliest: null, latest: null, edtf: null };
   const said = (short_description, more = {}) =>
     lot("furniture", { short_description, dates, dates_certainty: "probable", ...more });
-  assert.match(said("violin, bears label"), /^A violin, circa 1900, bears label\./);
+  assert.match(said("violin, bears label"), /^A violin, circa 1900; bears label\./);
   const by = { maker: "Larkspindle", maker_certainty: "after", materials: "spruce, maple" };
   assert.match(
     said("violin, bears label", by),
-    /^A violin, circa 1900, after Larkspindle, bears label; spruce and maple\./,
+    /^A violin, circa 1900, after Larkspindle; bears label; spruce and maple\./,
   );
   assert.match(said("cup, saucer and plate"), /^A cup, saucer and plate, circa 1900\./);
   assert.match(said("stick stand, crock or bin"), /^A stick stand, crock or bin, circa 1900\./);
-  assert.match(said("“Oh, to be”, oil on canvas"), /^“Oh, to be”, circa 1900, oil on canvas\./);
+  assert.match(said("“Oh, to be”, oil on canvas"), /^“Oh, to be”, circa 1900; oil on canvas\./);
   assert.match(
     said("six forks", { materials: "silver; one plated" }),
     /circa 1900; materials as seen: silver, one plated\./,

@@ -20,7 +20,7 @@ import {
   thereOf,
   unseenOf,
 } from "./asked_zones.ts";
-import { namedFor } from "./called.ts";
+import { hasOneEach, namedFor } from "./called.ts";
 import { clearedCautions, isStopped, standingCautions } from "./cautions.ts";
 import { type DenialSentence, denialSentences } from "./denials.ts";
 import { countInWords } from "./english.ts";
@@ -520,7 +520,7 @@ function noOpinionOfRest(
     .filter((key) => isExamined(described, key) && !isGone(described, zoneOf(key)))
     .filter((key) => !isMissing(described.record, key) && !judged.some((zone) => touch(plan, zone, key)));
   if (!rest.length) return [];
-  const { words, many } = placesOf(plan, book, rest);
+  const { words, many } = placesOf(plan, book, rest, hasOneEach(book, described.record) ? "unseen" : "all");
   return [sentence(`${begin}whether ${words} ${many ? of_rest.many : of_rest.one} was not noted`, [])];
 }
 

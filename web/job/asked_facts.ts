@@ -6,7 +6,7 @@
 
 import { isAskedOf } from "./called.ts";
 import { standingCautions } from "./cautions.ts";
-import { listInWords } from "./english.ts";
+import { listInWords, numberOf } from "./english.ts";
 import { type Described, related, seenFindings } from "./families.ts";
 import { isGone, isMissing, isNone, MISSING } from "./gone.ts";
 import { itOrThem } from "./looked.ts";
@@ -48,6 +48,11 @@ const NOT_NOTED: Record<string, string> = {
   [GRADE]: "no grade was given",
   [EVIDENCE]: "what speaks for or against the mark was not noted",
 };
+
+/** Words of a note that only counts. */
+const COUNTING = new Set(
+  "a the of out only here there present lacking missing wanting lost set volume volumes vol vols".split(" "),
+);
 
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
 
@@ -341,6 +346,7 @@ export function leftOpen(
     )
     .filter(({ of }) => !of.length || of.some((zone) => !isGone(described, zone)))
     .filter(({ if_unseen = [] }) => !if_unseen.length || isAllUnseen(described, if_unseen))
+    .filter(({ lacking = [] }) => !lacking.length || isWhichUnnoted(record, lacking))
     .filter(
       (open) =>
         !open.statements.some((statement) => said.includes(`statements/${statement}`)) &&
@@ -392,6 +398,32 @@ export function leftOpen(
             );
       },
     );
+}
+
+/** Whether something is missing from one of these zones, and the note with it gives no number or title of that. */
+function isWhichUnnoted(record: RecordCopy, zones: string[]) {
+  return seenFindings(record).some(
+    ({ value: { zone, term, note } }) => zones.includes(zone) && term === MISSING && isCountAlone(note),
+  );
+}
+
+/** "Eleven volumes of twelve": how many there are, and no more. */
+function isCountAlone(note: string) {
+  const words = wordsAndFigures(note);
+  const isCount = (word: string) => /^\d+$/.test(word) || numberOf(word) !== null || COUNTING.has(word);
+  const hasNumber = words.some((word, at) => /^vol(?:ume)?$/.test(word) && isNumberAfter(words[at + 1]));
+  return !hasNumber && words.every(isCount);
+}
+
+function isNumberAfter(word = "") {
+  return /^(?:\d+|[ivxlc]+)$/.test(word) || numberOf(word) !== null;
+}
+
+function wordsAndFigures(words: string) {
+  return words
+    .toLowerCase()
+    .split(/[^\p{L}\d]+/u)
+    .filter(Boolean);
 }
 
 function keysIn({ plan }: Described, zones: string[]) {

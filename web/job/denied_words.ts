@@ -1,6 +1,6 @@
 /** What was looked for and not seen, in words; which of it may be said stands in `denials.ts`. */
 import { listInWords } from "./english.ts";
-import { type Described, related, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
+import { type Described, related, saysOf, seenFindings, termOf, WHOLE, wholeOfZones } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
@@ -80,7 +80,7 @@ export function deniedInWords(described: Described, { terms: names, light: name,
       "or",
     );
     const isMany = !isOfWhole && placesOf(plan, book, zones.slice(-1), "none").many;
-    const [one, many] = zones.map((key) => first?.denied_of?.[zoneOf(key)]).reduce(nounOfBoth) ?? [];
+    const [one, many] = wholeOfZones(first, zones) ?? [];
     const named = one && many ? `the ${isMany ? many : one}` : places;
     return `no ${other}sign ${seen}${within}${how} that ${isOfWhole ? "it" : named} ${isMany ? "are" : "is"} ${said}`;
   }
@@ -96,11 +96,6 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const where = isOfWhole || isNamed ? within : ` ${on(zones)}`;
   const ended = how ? endedSeen(where) : where;
   return `no ${other}${what} ${seen}${ended}${how}`;
-}
-
-/** What all of several zones are part of, where that is one and the same. */
-function nounOfBoth(one: [string, string] | undefined, other: [string, string] | undefined) {
-  return one && other && one[0] === other[0] ? one : undefined;
 }
 
 /** "The catch of the brooch pin held when tried once by hand": that it did what it should says more than no fault. */

@@ -33,6 +33,13 @@ export function saysOf(term: Term | undefined, zone: string): string | null {
   return term?.says_on[zoneOf(zone)] ?? term?.says ?? null;
 }
 
+/** What all of some zones are part of, of which the term is said in their place: a verso is one of a sheet. */
+export function wholeOfZones(term: Term | undefined, zones: readonly string[]) {
+  return zones
+    .map((zone) => term?.denied_of?.[zoneOf(zone)])
+    .reduce((one, other) => (one && other && one[0] === other[0] ? one : undefined));
+}
+
 /** Whether two terms are one, or one covers the other: a crack covers hairlines, a restoration retouching. */
 export function related(book: PlanBook, a: string, b: string) {
   return a === b || Boolean(termOf(book, a)?.covers.includes(b) || termOf(book, b)?.covers.includes(a));

@@ -1,5 +1,5 @@
 /** The findings of an item as sentences: what is serious first, then in the order of the walk. */
-import { type Described, seenFindings, termOf, toldFindings } from "./families.ts";
+import { type Described, seenFindings, termOf, toldFindings, wholeOfZones } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -119,7 +119,9 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
   for (const { id, value } of found) {
     const member = value.zone.split("/")[1] ?? null;
     const countable = isCountable(described, value);
-    const zone = countable || value.extent_count ? value.zone : zoneOf(value.zone);
+    const isOne = countable || Boolean(value.extent_count);
+    const [whole] = wholeOfZones(termOf(described.book, value.term), [value.zone]) ?? [];
+    const zone = isOne ? value.zone : (whole ?? zoneOf(value.zone));
     const side = value.side === member ? null : value.side;
     const open = isContested(record, `findings/${id}`) ? id + value.zone : ""; // it is joined with no other
     const apart = (described.apart?.(`findings/${id}`) ?? "") + open;

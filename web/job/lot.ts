@@ -7,7 +7,7 @@ import { asOffered } from "./as_offered.ts";
 import { namedFor } from "./called.ts";
 import { isStopped } from "./cautions.ts";
 import { countInWords, listInWords, numberOf, spelled } from "./english.ts";
-import { type Apart, seenFindings } from "./families.ts";
+import { type Apart, type Described, seenFindings } from "./families.ts";
 import type { WordsField } from "./fields.ts";
 import { MISSING } from "./gone.ts";
 import { roleInMarks } from "./imprint.ts";
@@ -24,6 +24,7 @@ import { nameInWords, withSmallLetter } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { apartUnsettled, NOT_SETTLED, withUnsettled } from "./unsettled.ts";
 import { fieldValue, groupedBy, isContested, saidOf } from "./values.ts";
+import { findingInWords } from "./wording.ts";
 
 const ABOUT = String.raw`(?:circa|ca?\.?|about|around|approx\.?|approximately)`;
 /** "c. about 1890" */
@@ -125,8 +126,8 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
 }
 
 /**
- * A name with when and by whom behind what the thing is: "A violin, circa 1900, bears label". What is listed to its end
- * is all of the thing: "A cup, saucer and plate, circa 1900".
+ * A name with when and by whom behind what the thing is; what else was typed of it stands by itself behind them: "A
+ * violin, circa 1900; bears label". What is listed to its end is all of the thing: "A cup, saucer and plate, circa 1900".
  */
 function named(name: Part, facts: Part[]): Part {
   const [, begins = name.words, rest = ""] =
@@ -137,7 +138,7 @@ function named(name: Part, facts: Part[]): Part {
     /, [^,;]* (and|&) /.test(rest);
   if (!rest || isList || !facts.length) return joined([name, ...facts]);
   const { words, from } = joined([{ ...name, words: begins }, ...facts]);
-  return { words: words + rest, from };
+  return { words: words + rest.replace(/^,/, ";"), from };
 }
 
 /**
@@ -194,6 +195,7 @@ function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: str
   const onWalk = fieldValue(record, `zones/${SET}`)?.count ?? 0;
   const [one = "piece", several = "pieces"] = zoneNameOf(named, SET).counted ?? [];
   const walked = countWords(plan, named, record).flatMap((part) => {
+    if (plan && part.from.some((field) => isCountLacking({ plan, book: named, record }, field))) return [];
     if (!part.from.includes(`zones/${SET}`)) return [part];
     // The walk may have been after some went back.
     const agrees = !pieces || pieces === onWalk || pieces === onWalk + backInPart(record);
@@ -208,6 +210,19 @@ function counts(plan: Plan | null, book: PlanBook, record: RecordCopy, name: str
   const isSaid = names.some((word) => said.includes(word)) || linesListed(record).length > 0;
   if (pieces < 2 || isSaid || onWalk) return walked;
   return [{ words: `${countInWords(pieces)} ${several}`, from: ["pieces"] }, ...walked];
+}
+
+/** Whether "one of the nine drawers is missing" has the count: beside it nine that were counted would be there. */
+function isCountLacking(described: Described, field: string) {
+  const count = countInWords(fieldValue(described.record, field as `zones/${string}`)?.count ?? 0);
+  const isOfAll = (words: string) => words.includes(` of the ${count} `) || /^(?:both|all) /i.test(words);
+  return seenFindings(described.record).some(
+    ({ value }) =>
+      `zones/${value.zone}` === field &&
+      value.term === MISSING &&
+      Boolean(value.extent_count) &&
+      isOfAll(findingInWords(described, value)),
+  );
 }
 
 /** What it is, with its article. */

@@ -227,6 +227,7 @@ export type LeavesOpen = {
   at_each?: { found: string[]; looked_for: string[] } | null;
   alone?: string[];
   unless_named?: string[];
+  lacking?: string[];
 };
 export type Measure = {
   measure: string;

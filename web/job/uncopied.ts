@@ -1,4 +1,6 @@
 /** Marks, labels and signatures that were examined and not copied: silence of them reads as if there were none. */
+
+import { listInWords } from "./english.ts";
 import { type Described, seenFindings, touch, WHOLE } from "./families.ts";
 import type { MarkValue } from "./fields.ts";
 import { isMissing } from "./gone.ts";
@@ -82,10 +84,11 @@ function uncopiedOf(described: Described, all: readonly string[], told: readonly
 function marksOn(described: Described, keys: string[]): Place {
   const { plan, book } = described;
   const place = placesOf(plan, book, keys);
-  const [name] = keys.map((key) => zoneNameOf(book, zoneOf(key)));
+  const hasMembers = keys.some((key) => key.includes("/"));
   const isSeveral = itOrThem(described) === "them" || countAlike(described.record) > 1 || isOfMany(described);
-  const isOfEach = keys.length === 1 && !place.many && isSeveral;
-  return isOfEach && name?.many ? { words: `the ${name.many}`, many: true } : place;
+  const names = keys.map((key) => zoneNameOf(book, zoneOf(key)));
+  const isOfEach = isSeveral && names.every(({ plural, many }) => !plural && many) && !hasMembers;
+  return isOfEach ? { words: listInWords(names.map(({ many }) => `the ${many}`)), many: true } : place;
 }
 
 /** Whether it holds many alike by its name: a portfolio of watercolours. */

@@ -7,11 +7,11 @@
 
 import { withArticle } from "./articles.ts";
 import { countInWords, timesInWords } from "./english.ts";
-import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
+import { type Described, saysOf, seenFindings, termOf, WHOLE, wholeOfZones } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { linesListed } from "./listed_pieces.ts";
-import { isOneOfThem, shareAWord } from "./one_of_them.ts";
+import { isOfAnother, isOneOfThem, shareAWord } from "./one_of_them.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { goingOnWith, inBrackets } from "./sentences.ts";
@@ -80,7 +80,9 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const { sensed, how } = shownBy(described, term, finding);
   // Behind a measure or a light, a note that goes on would be of that.
   const isPlaced = finding.zone !== WHOLE;
-  const noted = more.length || how ? inBrackets(finding.note) : goingOnWith(finding.note, isPlaced);
+  const isSaid = "thing" in clause && isCountedByNote(term, finding);
+  const own = isSaid ? "" : finding.note;
+  const noted = more.length || how ? inBrackets(own) : goingOnWith(own, isPlaced);
   // What is in brackets stands behind the fault itself, and before the light that showed it.
   const [meant, behind] = noted.startsWith(" (") ? [noted, ""] : ["", noted];
   const note = behind + (ofZone && origin.length ? `; ${onWhat(described, finding, zones)} ${origin}` : "");
@@ -110,14 +112,15 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
 /** "the rim of the left one is replaced", "the rims of both are replaced" */
 function ofPieces(
   { book }: Described,
-  { zone, piece_count }: FindingValue,
+  { zone, term, piece_count }: FindingValue,
   clause: Said,
   which: string,
 ): Said {
   const name = zoneNameOf(book, zoneOf(zone));
+  const [one, many] = wholeOfZones(termOf(book, term), [zone]) ?? [name.one, nounOf(name, 2)];
   const isSeveral = (piece_count ?? 1) > 1 && name.of_each && clause.verb === "is";
-  if (isSeveral && clause.subject === `the ${name.one}`)
-    return { ...clause, subject: `the ${nounOf(name, 2)} of ${which}`, verb: "are" };
+  if (isSeveral && clause.subject === `the ${one}`)
+    return { ...clause, subject: `the ${many} of ${which}`, verb: "are" };
   return { ...clause, subject: `${clause.subject} of ${which}` };
 }
 
@@ -199,7 +202,7 @@ function clauseOf(
     finding.zone === WHOLE ? ALL_OF_IT : (onlyOne(described, finding) ?? placesOf(plan, book, zones));
   if (!saysWhatZoneIs(described, term, finding, zones))
     return thingOf(described, term, finding, place, zones);
-  const subject = subjectOf(described, finding, place, zones);
+  const subject = asPartOf(described, term, zones, subjectOf(described, finding, place, zones));
   // How many hands are bent says nothing of how far.
   const slightly = term.slight && isSlight({ ...finding, extent_count: null }) ? "slightly " : "";
   const measure = measureOf(finding, term.measured === "by" ? "by" : "over");
@@ -233,6 +236,17 @@ function clauseOf(
     verb: subject.many ? "are" : "is",
     what: `${slightly}${saysOf(term, finding.zone)}${behind}`,
   };
+}
+
+/** A verso is not what is laid down, but the sheet is: of what the zones are part of. */
+function asPartOf({ book }: Described, term: Term, zones: string[], place: Place): Place {
+  const [one, many] = wholeOfZones(term, zones) ?? [];
+  const [zone = ""] = zones;
+  if (!one || !many) return place;
+  if (zones.length > 1) return { words: `the ${one}`, many: false };
+  const name = zoneNameOf(book, zoneOf(zone));
+  const words = place.words.replace(nounOf(name, 2), place.many ? many : one).replace(name.one, one);
+  return { ...place, words };
 }
 
 /** "the quilt" by its name; of what has no plain noun, "the whole". */
@@ -295,8 +309,9 @@ function saysWhatZoneIs(
   if (finding.zone === WHOLE && !finding.extent_count) return true;
   const count = finding.extent_count ?? 0;
   const isOne = !name.plural || finding.zone.includes("/");
-  if (term.note_names && finding.note.trim() && count && !isOneOfThem(name, finding)) return false;
+  if (term.note_names && finding.note.trim() && count && !isOneOfThem(described, name, finding)) return false;
   if ((isOne || count) && finding.extent_mm && term.measured === "for") return false; // "a glued repair of 22 mm"
+  if (isOne && term.note_names && !count && isOfAnother(described, name, finding)) return false;
   // One loose part of a frame is not all of it where a note says which.
   if (isOne) return count === 0 || (count === 1 && term.whole && !finding.note.trim());
   return zones.length === 1 || count === 0;
@@ -349,15 +364,26 @@ export function partCalled(words: string, { part, tally, counted }: ZoneName): s
   return words.replace(/\bparts\b/, many).replace(/\bpart\b/, one);
 }
 
-function withPartOf(book: PlanBook, term: Term | undefined, zone: string): Term | undefined {
+function withPartOf(book: PlanBook, term: Term | undefined, { zone, note }: FindingValue): Term | undefined {
   if (!term?.noun) return term;
   const name = zoneNameOf(book, zoneOf(zone));
   // A leaf of what is several is one of those: "one plate missing".
   if (name.plural && LEAF.test(term.noun)) {
-    const [one, many] = name.counted ?? [name.one, nounOf(name, 2)];
+    const [one, many] = theOneNoted(name.counted ?? [name.one, nounOf(name, 2)], note);
     return { ...term, noun: term.noun.replace(LEAF, one), plural: term.plural?.replace(LEAF, many) ?? null };
   }
   return { ...term, noun: partCalled(term.noun, name), plural: term.plural && partCalled(term.plural, name) };
+}
+
+/** Of "plate or map" the one that a note speaks of, "the map of the northern hundred"; both where it names none. */
+function theOneNoted([one, many]: readonly [string, string], note: string): readonly [string, string] {
+  const [ones, several] = [one.split(" or "), many.split(" or ")];
+  const words = note.toLowerCase().split(/[^\p{L}]+/u);
+  const at = ones.flatMap((name, at) =>
+    words.includes(name) || words.includes(several[at] ?? "") ? at : [],
+  );
+  const [only = -1, another] = at;
+  return another === undefined && ones[only] && several[only] ? [ones[only], several[only]] : [one, many];
 }
 
 /** A fault by itself, such as "a hairline of 14 mm": without where it is. */
@@ -365,7 +391,7 @@ export function faultInWords({ book }: Described, finding: FindingValue): string
   const term = termOf(book, finding.term);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
   const share = finding.extent_percent ? shareOf(finding.extent_percent) : "";
-  const { words } = nounInWords(withPartOf(book, term, finding.zone), finding);
+  const { words } = nounInWords(withPartOf(book, term, finding), finding);
   return [words.charAt(0).toLowerCase() + words.slice(1), size, share].filter(Boolean).join(" ");
 }
 
@@ -380,7 +406,9 @@ function thingOf(
   const { book } = described;
   const name = zoneNameOf(book, zoneOf(finding.zone));
   if (isOfUnlike(name, finding)) return { thing: `one or more ${name.lacking} missing`, many: true };
-  const called = withPartOf(book, term, finding.zone);
+  const called = withPartOf(book, term, finding);
+  const each = onEachNoted(term, finding);
+  if (each) return { thing: each, many: true };
   const noun = uncountedOf(described, called, finding);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
   const often = term && (!term.plural || isSmelled(term)) ? oftenOf(term, finding) : "";
@@ -421,6 +449,24 @@ function thingOf(
     `, ${EACH}over `,
   );
   return { thing: `${thing}${often && `, ${often}`}`, many: noun.many };
+}
+
+/** "Filled areas to three fingers of the right hand": a note that counts what the faults are on says it better. */
+function onEachNoted(term: Term | undefined, finding: FindingValue): string | null {
+  const count = finding.extent_count ?? 0;
+  if (!isCountedByNote(term, finding)) return null;
+  const size = measureOf({ ...finding, extent_count: count }, "of");
+  return [term?.plural, size, term?.prep, finding.note.trim()].filter(Boolean).join(" ");
+}
+
+function isCountedByNote(term: Term | undefined, { note, extent_count: count, ...more }: FindingValue) {
+  const [, begins = ""] = /^(\S+) \p{L}+s of (?:the|its) /iu.exec(note.trim()) ?? [];
+  const isAlone =
+    !more.extent_percent && !more.piece && !more.piece_count && more.certainty !== "not-determined";
+  const isOn = ["to", "on", "in"].includes(term?.prep ?? "") && !term?.verbs;
+  const isCounted =
+    (count ?? 0) > 1 && [countInWords(count ?? 0), String(count)].includes(begins.toLowerCase());
+  return Boolean(term?.plural && isOn && isAlone && isCounted);
 }
 
 /** "Loss of about 10 per cent of the plating", where the noun names the zone that it is a share of. */
@@ -479,10 +525,12 @@ function whereOf(
   const share = finding.extent_percent;
   const name = zoneNameOf(book, zoneOf(finding.zone));
   const noun = term?.noun ?? finding.term.replaceAll("-", " ");
+  // Of "plate or map" the noun may be one of them alone.
+  const either = name.counted?.[0].includes(" or ") ? name.counted[0].split(" or ") : [];
   const isNamed =
     zones.length === 1 &&
     !finding.zone.includes("/") &&
-    [name.one, name.many ?? name.one].some((words) => ` ${noun} `.includes(` ${words} `));
+    [name.one, name.many ?? name.one, ...either].some((words) => ` ${noun} `.includes(` ${words} `));
   if (share && isNamed) return shareOf(share);
   if (share && finding.zone === WHOLE) {
     if (share === 100) return shareOf(share);
