@@ -410,6 +410,18 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "SentenceKeys = Annotated[list[SentenceKey], Field(max_length= 399)]",
         "a sentence speaks of some fields of one record: the bound is only against what is none",
     ),
+    (
+        "web/sync/send_operations.ts",
+        "round.officeTime = answered.office_time;",
+        "",
+        "the feed that is read in the same round says it as well; what was answered goes a round sooner or later",
+    ),
+    (
+        "web/job/sealed.ts",
+        "return [...crossed.values()].sort((one, other) => (one.thing.record_id < other.thing.record_id ? -1 : 1));",
+        "return [...crossed.values()].sort((one, other) => (one.thing.record_id <= other.thing.record_id ? -1 : 1));",
+        "each thing is there once, and no two have one id",
+    ),
 )
 
 

@@ -73,6 +73,7 @@ LIKELIEST, A_LONG_TEST_S = 30, 0.5
 PYTEST = (sys.executable, "-m", "pytest", "-x", "-q", "-n0", "-p", "no:cacheprovider", "--no-header")
 FAILING = re.compile(r"FAILED |ERROR |\s*✖ ")  # as pytest and node say it
 IMPORTED = re.compile(r'from "(\.{1,2}/[^"]+)"')
+ASKED_IN_PYTHON = re.compile(r'said_by_app\(\s*"([^"]+\.js)"')
 
 
 class FailsAsItIs(Exception):
@@ -198,7 +199,7 @@ class Workshop:
             def place(tests: tuple[str, ...]) -> tuple[int, float]:
                 return imported_by(Path(tests[-1]))[module], self._seconds.get(tests, 0)
 
-            return sorted(files, key=place) or [command]
+            return [*sorted(files, key=place), *self._in_python(module)] or [command]
         reached = self._reached[command]
         source = (self.folder / change.path).read_text("utf-8")
         function = function_around(source, change.line)
@@ -207,6 +208,16 @@ class Workshop:
         if not tests:
             return [*told, command]
         return [self._only(tests[:LIKELIEST], "likeliest"), *told, self._only(tests[LIKELIEST:], "others")]
+
+    def _in_python(self, module: Path) -> list[tuple[str, ...]]:
+        """The tests that compare with the office what a module of the app says, asked by a script that imports it."""
+        found: list[tuple[str, ...]] = []
+        for test in sorted((self.folder / "tests").glob("**/test_*.py")):
+            asked = ASKED_IN_PYTHON.findall(test.read_text("utf-8"))
+            scripts = (self.folder / "tests" / "web" / name for name in asked)
+            if any(imported_by(script).get(module, 2) < 2 for script in scripts):
+                found.append((*PYTEST, test.relative_to(self.folder).as_posix()))
+        return found
 
     def _only(self, tests: list[str], name: str) -> tuple[str, ...]:
         """The command of these tests; empty if there are none."""

@@ -149,6 +149,31 @@ def test_a_module_of_the_app_is_tried_first_by_the_tests_that_are_nearest_to_it(
     assert tried == [["near.test.js", "far.test.js"], ["far.test.js", "near.test.js"]]
 
 
+def test_what_a_test_in_python_asks_of_a_module_of_the_app_is_tried_after_the_apps_own(
+    tmp_path: Path,
+) -> None:
+    """Words of the app that are compared with the office's are read in no other test."""
+    names = ("a", "b", "far")
+    written = {
+        "web/job/a.ts": "",
+        "web/job/b.ts": 'import { a } from "./a.ts";',
+        "web/job/far.ts": "",
+        "tests/web/a.test.js": "".join(f'import {{ it }} from "../../web/job/{name}.ts";' for name in names),
+        "tests/web/asked.js": 'import { b } from "../../web/job/b.ts";',
+        "tests/job/test_asked.py": 'said = said_by_app(\n    "asked.js", {}, file)',
+        "tests/job/test_another.py": "",
+    }
+    for name, text in written.items():
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(text, "utf-8")
+    shop = Workshop(tmp_path, "node")
+    tried = [
+        [Path(tests[-1]).name for tests in shop._narrowed(shop.command(path), Change(path, 1, "", ""))]
+        for path in (f"web/job/{name}.ts" for name in names)
+    ]
+    assert tried == [["a.test.js"], ["a.test.js", "test_asked.py"], ["a.test.js"]]
+
+
 class Shop(Workshop):
     def command(self, path: str) -> tuple[str, ...]:
         return (sys.executable, "-c", "from a import later; assert later(2, 1) and not later(1, 2)")

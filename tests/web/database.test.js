@@ -69,6 +69,70 @@ test("storage that never answers is said to have stopped, and nothing was done",
   assert.deepEqual(await all(), []);
 });
 
+test("a try that was taken back is done once more, also where the storage says nothing of its end", async (t) => {
+  mock.timers.enable({ apis: ["setTimeout", "Date"] });
+  const until = { over: false, tries: 0 };
+  t.after(() => {
+    until.over = true;
+    mock.timers.reset();
+  });
+  const done = transact(["held"], "readwrite", (tx) => {
+    const goingOn = slow("form", until)(tx);
+    if (until.tries > 1) return goingOn;
+    tx.done.catch(() => {}); // nobody waits for it
+    return goingOn.catch(() => new Promise(() => {}));
+  });
+  await pass(0);
+  await pass(4600);
+  assert.equal(until.tries, 2);
+  until.over = true;
+  await done;
+});
+
+/** A slow transaction that is past being taken back, as one is while the disk takes it; it ends with its test. */
+function whileItIsWritten(t) {
+  mock.timers.enable({ apis: ["setTimeout", "Date"] });
+  const { prototype } = globalThis.IDBTransaction;
+  const { abort } = prototype;
+  prototype.abort = () => {
+    throw new DOMException("It is being written.", "InvalidStateError");
+  };
+  const until = { over: false, tries: 0 };
+  t.after(() => {
+    until.over = true;
+    prototype.abort = abort;
+    mock.timers.reset();
+  });
+  return { until, done: transact(["held"], "readwrite", slow("form", until)) };
+}
+
+test("what took too long while it is being written is waited for, and never done a second time", async (t) => {
+  const { until, done } = whileItIsWritten(t);
+  let ended = false;
+  const over = done.then(() => {
+    ended = true;
+  });
+  await pass(0);
+  await pass(4600);
+  assert.equal(ended, false, "how it ends is not known yet");
+  until.over = true;
+  await over;
+  assert.equal(until.tries, 1);
+});
+
+test("what is being written for too long is said to have stopped, and is not tried anew", async (t) => {
+  const { until, done } = whileItIsWritten(t);
+  const refused = done.then(
+    () => null,
+    (error) => error,
+  );
+  await pass(0);
+  for (const ms of [4600, 15_100]) await pass(ms);
+  assert.equal(until.tries, 1);
+  until.over = true;
+  assert.ok((await refused) instanceof StorageStopped);
+});
+
 /** The database as an earlier version of the app made it. */
 function anOlderOne(version) {
   return openDB("intake", version, {
