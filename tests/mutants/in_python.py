@@ -44,8 +44,8 @@ def changes(path: str, source: str, chance: Random) -> Iterator[Change]:
         text = mutate_code(source, get_operator(name)(), occurrence)
         if text is not None and text.count("frozen=True") < source.count("frozen=True"):
             continue
-        # What only types say is the type checker's to notice.
-        if text is not None and without_annotations(text) != meaning:
+        # What only types say is the type checker's to notice, and what nobody could read is no change of meaning.
+        if text is not None and without_annotations(text) not in ("", meaning):
             yield Change(path, line, name.removeprefix("core/"), text)
 
 

@@ -68,6 +68,17 @@ def test_what_python_alone_tells_apart_is_left_as_it_is() -> None:
     assert not any("one is two" in text for text in texts)
 
 
+def test_what_python_cannot_read_is_no_change() -> None:
+    """It fails whatever is tried, and would count as noticed: two signs that no sum stands between."""
+    source = "def both(one: dict, other: dict) -> dict:\n    return {'first': 1, **one, **other}\n"
+    texts = [
+        change.text for seed in range(40) for change in in_python.changes("a.py", source, random.Random(seed))
+    ]
+    assert texts
+    for text in texts:
+        compile(text, "a.py", "exec")
+
+
 def test_what_is_written_from_the_office_is_not_tried_in_the_app() -> None:
     """That it is what the office says is compared, all of it."""
     written = [

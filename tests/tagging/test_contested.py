@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from intake.commands import main
-from tests.builders import a_settlement, a_tie, a_visit, an_item, settling
+from tests.builders import a_fact, a_settlement, a_tie, a_visit, an_item, settling
 from tests.conftest import Office
 from tests.door import Door
 from tests.phone import Phone
@@ -190,3 +190,18 @@ async def test_of_what_two_desks_settled_on_otherwise_the_later_holds_while_devi
         await door.keep(settling(read, between, choose))
         assert (await door.value(item_id, f"tags/{TAG}"))["piece"] == piece
     assert await door.faults() == []
+
+
+async def test_a_number_is_asked_about_also_on_a_thing_that_is_in_dispute_over_something_else(
+    door: Door,
+) -> None:
+    first = await door.item()
+    second = await door.keep(an_item(door.ids, first))
+    await door.keep(a_tie(first["item_id"], TAG))
+    another = door.other()
+    for device, wood in ((door, "oak"), (another, "walnut")):
+        await device.keep(a_fact(second["item_id"], "materials", wood))
+    [answer] = await another.send(another.make(a_tie(second["item_id"], TAG)))
+    assert (answer["problem"]["code"], answer["disagreement"]) == ("tag_taken", True)
+    told = (await door.record(second["item_id"]))["disagreements"]
+    assert [between["field"] for between in told] == ["materials", f"tags/{TAG}"]
