@@ -63,7 +63,8 @@ FIELD_WORDS = {
     "closed": "closing",
     "called": "what the owner is called by",
 }
-#: `{rest}` is what stands behind the family's name, `{text}` its first part; an id that says nothing is left out.
+#: `{rest}` is what stands behind the family's name, `{text}` its first part; an id that says nothing is left out. A
+#: family within another stands under the names of both.
 FAMILY_WORDS = {
     "zones": "zone {rest}",
     "findings": "a finding",
@@ -72,6 +73,7 @@ FAMILY_WORDS = {
     "tags": "tag {rest}",
     "measures": "measure {rest}",
     "consignor": "owner's {rest}",
+    "consignor/signatures": "a signature",
     "people": "a person",
     "denials": "what was not found on {rest}",
     "origins": "what happened to {rest}",
@@ -115,7 +117,8 @@ UNNAMED = "something"  # a field of a later version
 def field_words(name: str) -> str:
     """A field's name for people."""
     head, *rest = name.split("/")
-    words = FIELD_WORDS.get(name) or FAMILY_WORDS.get(head, UNNAMED)
+    within = "/".join([head, *rest[:1]])
+    words = FIELD_WORDS.get(name) or FAMILY_WORDS.get(within) or FAMILY_WORDS.get(head, UNNAMED)
     behind = ", ".join(rest).replace("-", " ").replace("_", " ")
     return words.replace("{rest}", behind).replace("{text}", rest[0] if rest else "text")
 

@@ -59,6 +59,7 @@ export const FAMILY_WORDS: Readonly<Record<string, string>> = {
   "tags": "tag {rest}",
   "measures": "measure {rest}",
   "consignor": "owner's {rest}",
+  "consignor/signatures": "a signature",
   "people": "a person",
   "denials": "what was not found on {rest}",
   "origins": "what happened to {rest}",
