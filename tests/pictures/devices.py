@@ -17,7 +17,7 @@ DRAWN = """() => {
         const { top, bottom, width } = image.getBoundingClientRect();
         return width > 0 && bottom > 0 && top < innerHeight;
     };
-    return main && !/(Reading|Opening) …/.test(main.textContent)
+    return main && !/(Reading|Opening|Asking) …/.test(main.textContent)
         && [...document.images].filter(isInSight).every((image) => image.complete);
 }"""
 #: So often in a row nothing may be under way before a screen counts as come, a tenth of a second apart.

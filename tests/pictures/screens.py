@@ -13,6 +13,15 @@ BY_ROLE: dict[str, Screens] = {
         "today": "#/today",
         "visit": "#/visit/{visit}",
         "class": "#/item/{new}",
+        "class-other": "#/item/{item}",
+        "longcase": "#/item/{longcase}",
+        "longcase-zones": "#/item/{longcase}/zones",
+        "longcase-zone": "#/item/{longcase}/zone/hood",
+        "longcase-works": "#/item/{longcase}/works",
+        "letters": "#/item/{letters}",
+        "letters-zones": "#/item/{letters}/zones",
+        "letters-words": "#/item/{letters}/words",
+        "rest-of-views": "#/item/{longcase}/photos",
         "item-bare": "#/item/{bare}",
         "item": "#/item/{item}",
         "zones": "#/item/{item}/zones",
@@ -39,8 +48,8 @@ BY_ROLE: dict[str, Screens] = {
         "today": "#/today",
         "porter": "#/porter",
         "container": "#/container/{container}",
-        "check-in": "#/container/{container}",
-        "not-here": "#/container/{container}",
+        "check-in": "#/container/{came}",
+        "not-here": "#/container/{came}",
         "closing": "#/closing",
         "places": "#/places",
         "load": "#/load/{load}",
@@ -48,7 +57,9 @@ BY_ROLE: dict[str, Screens] = {
     "door": {"today": "#/today", "visit": "#/visit/{visit}"},
     "manager": {
         "day": "#/day",
+        "new-day": "#/day",
         "closing": "#/closing",
+        "reason": "#/closing",
         "rolls": "#/rolls",
         "labels": "#/rolls",
         "devices": "#/devices",
@@ -60,6 +71,10 @@ BY_ROLE: dict[str, Screens] = {
         "entry": "#/entry/{item}",
         "words": "#/entry/{item}",
         "answers": "#/entry/{item}",
+        "keys": "#/entry/{item}",
+        "two-values": "#/entry/{contested}",
+        "still-open": "#/entry/{bare}",
+        "corrected": "#/entry/{item}",
     },
 }
 #: Words as long as the office takes them: whatever cannot break, breaks a screen here.
@@ -93,7 +108,7 @@ TROUBLE: dict[str, Screens] = {
 CLOSED: dict[str, Screens] = {
     "table": {"today": "#/today", "visit": "#/visit/{visit}"},
     "porter": {"closing": "#/closing"},
-    "manager": {"day": "#/day", "closing": "#/closing"},
+    "manager": {"day": "#/day", "correction": "#/day", "closing": "#/closing", "devices": "#/devices"},
     "desk": {"closings": "#/closings", "closing": "#/closings/{day}"},
 }
 #: While something is stopped, and nobody has decided on it.
@@ -109,9 +124,18 @@ DONE_FIRST: dict[str, tuple[tuple[AriaRole, str], ...]] = {
     "table.owner-signs.full": (("button", "To the owner"),),
     "porter.check-in.full": (CHECK_IN,),
     "porter.not-here.full": (CHECK_IN, ("combobox", "Second person"), ("button", "Not here")),
+    "table.class-other.full": (("button", "Choose another class"), ("button", "Books, maps")),
+    "table.rest-of-views.full": (("button", "Rest: no picture"),),
+    "manager.new-day.full": (("button", "Set up another day"),),
+    "manager.reason.full": (("button", "What is known of it?"),),
+    "manager.correction.closed": (("button", "Correct house, date or tables"),),
     "manager.labels.full": (("button", "Print its labels"),),
     "desk.words.full": (("heading", "Words"),),
     "desk.answers.full": (("heading", "What bidders ask"),),
+    "desk.keys.full": (("button", "all keys"),),
+    # From here on somebody is named at the desk, which asks no more.
+    "desk.still-open.full": (("combobox", "Who is at this desk?"), ("button", "Described, next")),
+    "desk.corrected.full": (("button", "Correct"),),
 }
 #: With nothing on record, the same devices show these.
 EMPTY: dict[str, Screens] = {

@@ -63,7 +63,10 @@ def of_the_day(office: Office) -> dict[str, str]:
         key=lambda one: (count(one, "zones"), len(one["fields"])),
     )
     stopped = next(one for one in items if is_red(one))
-    container = next(record for record in records if record["kind"] == "container")
+    containers = [record for record in records if record["kind"] == "container"]
+    came = next(one for one in containers if value_of(one, "whereabouts", "to_place") == "store")
+    container = next(one for one in containers if one is not came)
+    contested = next(one for one in items if one["disagreements"])
     found = next(field for name, field in full["fields"].items() if name.startswith("findings/"))
     day = next(record for record in records if record["kind"] == "day")
     visit = next(
@@ -88,11 +91,28 @@ def of_the_day(office: Office) -> dict[str, str]:
         "bare": bare["record_id"],
         "stopped": stopped["record_id"],
         "container": container["record_id"],
+        "came": came["record_id"],
+        "contested": contested["record_id"],
+        "longcase": put(phone, full, "clock", "mahogany longcase clock"),
+        "letters": put(phone, full, "work-on-paper", "bundle of letters"),
         "found": found["value"]["zone"].replace("/", "%2F"),
         "fresh": plans[bare["fields"]["class_id"]["value"]].zones[1].zone,
     }
     phone.push()
     return ids
+
+
+def value_of(record: dict[str, Any], field: str, member: str) -> Any:
+    """A member of what a field says; None where it says nothing."""
+    return record["fields"].get(field, {}).get("value", {}).get(member)
+
+
+def put(phone: Phone, visit: dict[str, Any], class_id: str, words: str) -> str:
+    """One more thing of a visit, of a kind that the invented day has none of; its id."""
+    item = str(phone.keep(an_item(phone.ids, visit))["item_id"])
+    phone.keep(a_fact(item, "short_description", words))
+    phone.keep(a_fact(item, "class_id", class_id))
+    return item
 
 
 def at_length(office: Office, ids: dict[str, str]) -> None:
@@ -115,9 +135,17 @@ def at_length(office: Office, ids: dict[str, str]) -> None:
     phone.push()
 
 
+class InTheEvening(Ids):
+    """A day is closed after all that was done on it: before, everything would have been changed since then."""
+
+    def instant(self) -> str:
+        return "2026-03-14T17:59:00.000Z"
+
+
 def close_the_day(office: Office, ids: dict[str, str]) -> None:
     """Two people end it with what stands open, and one reason."""
     manager, other = office.pair("manager", "Closing"), office.pair("table", "Their own")
+    manager.ids = InTheEvening(seed=8)
     day = manager.record(ids["day"])
     people = [field["value"] for name, field in day["fields"].items() if name.startswith("people/")]
     closing, second = [person["name"] for person in people][:2]

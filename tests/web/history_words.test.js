@@ -43,6 +43,7 @@ const SAID = [
   [{ kind: "set_item", field: "maker", value: null }, "took out what stood as “maker”"],
   [{ kind: "set_item", field: "seen_words", value: "" }, "took out what stood as “seen”"],
   [{ kind: "set_item", field: "seen_words", value: "a cat" }, "set what was seen to “a cat”"],
+  [{ kind: "record_date", words: "early 20th century" }, "set the date to “early 20th century”"],
   [{ kind: "set_item", field: "told_words" }, "wrote down what its owner told"],
   [{ kind: "set_item", field: "class_id", value: "soft-toy" }, "said what kind of thing it is: Soft toys"],
   [

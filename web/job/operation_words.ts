@@ -62,7 +62,7 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
     case "record_mark":
       return `${op.withdrawn ? "withdrew" : "transcribed"} ${markWords(op)}`;
     case "record_date":
-      return `set the date to "${op.words}"`;
+      return op.words ? `set the date to “${op.words}”` : "took out what stood as “date”";
     case "record_measure":
       return `measured ${measureWords(lists, op.measure)}: ${sizeWords(lists, { basis: "", ...op })}`;
     case "record_test":

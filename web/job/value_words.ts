@@ -49,8 +49,7 @@ const BEHIND: Readonly<Record<string, (lists: Lists, key: string) => string>> = 
 /** A field's name for people. */
 export function fieldWords(name: string, lists = NO_LISTS) {
   const [head = "", ...rest] = name.split("/");
-  const words =
-    FIELD_WORDS[name] ?? FAMILY_WORDS[`${head}/${rest[0]}`] ?? FAMILY_WORDS[head] ?? "something";
+  const words = FIELD_WORDS[name] ?? FAMILY_WORDS[`${head}/${rest[0]}`] ?? FAMILY_WORDS[head] ?? "something";
   const behind = lists.book && BEHIND[head]?.(lists, rest.join("/"));
   return words
     .replace("{rest}", () => behind ?? rest.join(", ").replace(/[-_]/g, " "))

@@ -1,6 +1,7 @@
 /** What a caution says: the first minute in large type, then what staff may and may not do, and who decides. */
 
 import type { ComponentChildren } from "preact";
+import { dateWords } from "../job/day_facts.ts";
 import type { Caution, CautionPack } from "../job/types.ts";
 import { LEVEL_WORDS } from "./caution_bar.tsx";
 
@@ -58,7 +59,7 @@ export function Rules({ caution }: { caution: Caution }) {
       <Fact name="Holds in">{caution.extent}</Fact>
       <Fact name="Rests on">
         {caution.basis}.{" "}
-        {caution.checked_on ? `Checked on ${caution.checked_on}.` : "Nobody has checked this yet."}
+        {caution.checked_on ? `Checked on ${dateWords(caution.checked_on)}.` : "Nobody has checked this yet."}
       </Fact>
       {caution.checked_on && caution.unchecked && <Fact name="Not checked">{caution.unchecked}</Fact>}
     </dl>

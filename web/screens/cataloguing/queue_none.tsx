@@ -8,7 +8,8 @@ type NoneOf = { asked: Asked; ask: (change: Partial<Asked>) => void };
 export function NoneAsAsked({ asked, ask }: NoneOf) {
   const { words, ...filters } = asked;
   const isFiltered = Object.values(filters).some(Boolean);
-  if (!words && !isFiltered) return <p class="none">Nothing is in the queue yet.</p>;
+  if (!words && !isFiltered)
+    return <p class="none">Nothing is in the queue yet: what a table puts on record comes here by itself.</p>;
   const among = isFiltered ? "of what the filters leave" : "in the queue";
   const clear = (change: Partial<Asked>) => {
     ask(change);

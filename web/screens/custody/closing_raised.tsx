@@ -83,7 +83,7 @@ function Settle({ day_id, difference_id }: { day_id: string; difference_id: stri
         <button type="button" onClick={() => setOpen(true)}>
           {ENDED}
         </button>{" "}
-        <small>once it has; until then what is known of it stands in the list</small>
+        <small>Press it once it has ended. Until then say in the list what is known of it.</small>
       </p>
     );
   return (

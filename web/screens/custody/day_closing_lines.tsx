@@ -91,7 +91,10 @@ export function drawSigned(visit: VisitSigned) {
   const isOwed = visit.here_unsigned + visit.back_unsigned > 0; // somebody has yet to sign
   return (
     <li key={visit.visit_id}>
-      <Sign of={isOwed ? "differs" : "agrees"} /> <strong>{visit.ticket}</strong>: {receiptsWords(visit)}
+      <Sign of={isOwed ? "differs" : "agrees"} />
+      <span class="signed-words">
+        <strong>{visit.ticket}</strong>: {receiptsWords(visit)}
+      </span>
     </li>
   );
 }

@@ -38,9 +38,9 @@ function doorsOf(
   const marks = listed(item, "marks/").filter(({ value }) => !value.withdrawn).length;
   const measured = listed(item, "measures/").filter(({ value }) => value.value).length;
   return [
-    ["zones", "Zones", plan ? `${examined} of ${steps.length}` : "choose a class first"],
+    ["zones", "Zones", plan ? ofAll(examined, steps.length) : "choose a class first"],
     ["marks", "Marks", marks || (fieldValue(item, "marks_looked") ? "none found" : "not said")],
-    ["works", "Tried", plan ? `${tried} of ${tests.length}` : "choose a class first"],
+    ["works", "Tried", plan ? ofAll(tried, tests.length) : "choose a class first"],
     ["measures", "Measured", measured],
     // where a sign forbids a photograph nothing leads to one; those that were taken before are still looked at
     ...(photos || mayBePictured(item) ? ([["photos", "Photos", photos]] as const) : []),
@@ -48,3 +48,6 @@ function doorsOf(
     ["words", "In words", "read it back"],
   ];
 }
+
+/** A class that is only ever referred asks for none. */
+const ofAll = (done: number, all: number) => (all ? `${done} of ${all}` : "none asked for");

@@ -81,12 +81,15 @@ function Views({ item, plan }: KnownOf) {
     photo: photos.find(({ value }) => value.view === view.view)?.value,
   }));
   const taken = views.filter(({ photo }) => photo).length;
+  const skipped = views.filter(
+    ({ photo, view }) => !photo && fieldValue(item, `views/${view}`)?.reason,
+  ).length;
   return (
     <a class="card" href={`#/item/${item.record_id}/photos`}>
       <h2>
         Photos{" "}
         <span class="count">
-          {taken} of {views.length} views
+          {taken} of {views.length - skipped} views
         </span>
       </h2>
       <span class="view-tiles">

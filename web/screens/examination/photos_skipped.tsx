@@ -44,7 +44,7 @@ export function Skipped({ item_id, shot, open, book, isAsking, setAsking, onward
     );
   if (!isAsking)
     return (
-      <p class="keys">
+      <p class="inline">
         <button type="button" onClick={() => setAsking(true)}>
           No picture of: {shot.words}
         </button>

@@ -117,8 +117,8 @@ function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
   if (isDeciding) return <KeysOfPart />;
   if (!reds.length)
     return (
-      <a class="button" href={address} aria-label="Back to the item">
-        Item
+      <a class="button" href={address}>
+        Back to the item
       </a>
     );
   const open = reds.find(isOpen);

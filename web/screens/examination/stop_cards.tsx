@@ -1,6 +1,7 @@
 /** Two cards to print, each on one page: what everybody at a table does first, and what hangs on the wall. */
 
 import { urgentCautions } from "../../job/caution_search.ts";
+import { dateWords } from "../../job/day_facts.ts";
 import type { Caution, CautionPack } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
 import { StepWords } from "../../parts/caution_card.tsx";
@@ -77,7 +78,7 @@ function Small({ pack }: { pack: CautionPack }) {
 function checkedWords(rows: Caution[]) {
   const days = rows.flatMap(({ checked_on }) => checked_on ?? []).sort();
   const without = rows.length - days.length;
-  const checked = days[0] ? `Checked on ${days[0]}` : "";
-  const unchecked = without ? `nobody has checked ${without} of ${rows.length} yet` : "";
+  const checked = days[0] ? `Checked on ${dateWords(days[0])}` : "";
+  const unchecked = without ? `nobody has checked ${without} of these ${rows.length} yet` : "";
   return `${firstUpper([checked, unchecked].filter(Boolean).join("; "))}.`;
 }

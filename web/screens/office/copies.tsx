@@ -120,6 +120,7 @@ function owedWords({ lag }: Copy) {
 function AnotherPlace({ known, add }: { known: KnownCopies; add: (place: Place) => Promise<unknown> }) {
   const [folder, setFolder] = useState("");
   const [how, setHow] = useState<"open" | "sealed">("open");
+  const isToSeal = how === "sealed" && !known.sealed_to;
   return (
     <section>
       <h2>Keep a copy in another place</h2>
@@ -145,18 +146,16 @@ function AnotherPlace({ known, add }: { known: KnownCopies; add: (place: Place) 
         value={how}
         choose={setHow}
       />
-      {how === "sealed" && !known.sealed_to && (
-        <p class="bar">Make the key below first, and put its secret half on paper.</p>
-      )}
+      {isToSeal && <p class="bar">Make the key below first, and put its secret half on paper.</p>}
       <button
         type="button"
         class="main"
-        disabled={!folder.trim() || (how === "sealed" && !known.sealed_to)}
+        disabled={!folder.trim() || isToSeal}
         onClick={async () => {
           if (await add({ folder: folder.trim(), sealed: how === "sealed" })) setFolder("");
         }}
       >
-        Keep a copy there
+        {!folder.trim() ? "Say which folder first" : isToSeal ? "Make the key first" : "Keep a copy there"}
       </button>
     </section>
   );

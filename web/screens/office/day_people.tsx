@@ -139,7 +139,7 @@ function AddPerson({ people, day_id }: { people: readonly Person[]; day_id: stri
         />
       ) : (
         <button type="submit" disabled={!name || !work.length}>
-          Add
+          {name ? "Add" : "Write the name first"}
         </button>
       )}
     </form>

@@ -44,7 +44,7 @@ export function NewDevice({ role, setRole, name, setName, make }: NewDeviceOf) {
         />
       </div>
       <button type="button" class="main" disabled={!name.trim()} onClick={make}>
-        Make a pairing code
+        {name.trim() ? "Make a pairing code" : "Say its name first"}
       </button>
     </section>
   );

@@ -26,7 +26,9 @@ export function ToLookAt({ found }: { found: readonly Found[] }) {
         {first.slice(0, FIRST).map(({ kind, words, at }) => (
           <li key={words}>
             <Sign of={kind === "stopped" || kind === "incident" ? "stop" : "differs"} />
-            <a href={at || "#/closing"}>{words}</a>
+            <a href={at || "#/closing"}>
+              <span>{words}</span>
+            </a>
           </li>
         ))}
       </ul>

@@ -148,7 +148,7 @@ function Spoil({ day_id }: { day_id: string }) {
         <Typed label="What is wrong with it" value={why} save={set("why")} />
       </div>
       <button type="button" disabled={!typed.trim()} onClick={strike}>
-        Strike it through
+        {typed.trim() ? "Strike it through" : "Key in the number first"}
       </button>
     </section>
   );
