@@ -133,6 +133,20 @@ def test_nobody_signs_without_a_name_once_the_owner_has_left(phone: Phone, item:
             assert "receipt Q01/2" in answer["problem"]["detail"]
 
 
+async def test_who_is_known_to_be_in_the_hall_signs_without_a_name(door: Door) -> None:
+    """Whether an owner waits, sits at a table or was sent back to one: they stand before whoever asks."""
+    item = await door.item()
+    for stage in ("at-table", "waiting", "left", "at-table"):
+        before = (await door.record(item["visit_id"]))["fields"]["stage"]["operation_id"]
+        told = {"visit_id": item["visit_id"], "field": "stage", "value": stage, "seen": before, "salt": SALT}
+        await door.keep(("set_visit", told))
+        nameless = a_receipt(door, item, signed_by="")
+        if stage == "left":
+            assert await door.refused(nameless) == "signed_by_nobody"
+        else:
+            await door.keep(nameless)
+
+
 async def test_a_receipt_has_at_most_so_many_numbers_and_none_that_is_no_text(door: Door) -> None:
     """One that is full is kept; one number more, or a line that says something else, is refused."""
     item = await door.item()
