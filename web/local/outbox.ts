@@ -229,7 +229,7 @@ async function replaceable(tx: Writing, record_id: string, draft: Draft): Promis
 /** Whether somebody signed for what stood, or gave a word on it, after this was said of its record. */
 async function isBuiltUpon(tx: Writing, { record_id, device_seq }: Waiting) {
   const record = await tx.current(record_id);
-  const around = [record_id, record?.visit_id, record?.day_id];
+  const around = [record_id, record?.kind === "item" && record.visit_id, record?.day_id];
   return (await tx.oldest(undefined, device_seq)).some(
     (op) => (KINDS[op.kind] as KindSays).on_what_stood && around.includes(op.record_id),
   );
