@@ -81,3 +81,16 @@ def test_pictures_chosen_together_begin_with_the_view_in_hand(
     expect(page.locator(".photo-rows li")).to_have_count(2)
     for shows, view in zip(views_shown(page), (third, fourth), strict=True):
         assert shows.startswith(view)
+
+
+def test_the_first_picture_asks_for_the_tag_that_belongs_in_it(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    page = at_the_photos_of_a_pot(open_browser, office)
+    asks = page.locator(".bar", has_text="Its tag belongs in this picture, and none is tied yet.")
+    expect(asks).to_be_visible()
+    page.locator(".view-tiles.views .view-tile.missing").nth(1).click()
+    expect(asks).to_have_count(0)
+    page.locator(".view-tiles.views .view-tile.missing").first.click()
+    asks.get_by_role("link", name="Tie it first").click()
+    expect(page.get_by_label("Key in the tag's number")).to_be_visible()

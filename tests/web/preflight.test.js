@@ -161,6 +161,23 @@ for (const [what, changed, words] of [
     },
     /Copy in .media.stick: The stick is not there/,
   ],
+  [
+    "a copy lies on the office's own disk",
+    {
+      office: {
+        copies: [
+          {
+            folder: "/tmp/stick",
+            says: "The copy is being brought up to date.",
+            hint: "",
+            in_reach: true,
+            same_disk: true,
+          },
+        ],
+      },
+    },
+    /Copy in .tmp.stick: .* no second place/,
+  ],
   ["the office is not reached", { office: undefined }, /office is not reached/],
 ]) {
   test(`it warns when ${what}`, () => {

@@ -41,7 +41,7 @@ export type OfficeReadiness = {
   hall: Hall | null;
   office_time: string;
   free_bytes: number;
-  copies: { folder: string; says: string; hint: string; in_reach: boolean }[];
+  copies: { folder: string; says: string; hint: string; in_reach: boolean; same_disk?: boolean }[];
   devices: CheckedDevice[];
 };
 
@@ -128,16 +128,23 @@ function reach(hall: Hall | null, all: CheckedDevice[], now: number): Ready[] {
 }
 
 function copies(all: OfficeReadiness["copies"], hall: Hall | null): Ready[] {
+  const another = `Plug in a stick or a disk and start the office with: intake serve ${hall ? "--hall " : ""}--copy-to FOLDER`;
   if (!all.length)
     return [
       line(
         false,
         "No second place keeps a copy: what is recorded is on this laptop and on the phones that took it.",
-        `Plug in a stick or a disk and start the office with: intake serve ${hall ? "--hall " : ""}--copy-to FOLDER`,
+        another,
       ),
     ];
-  return all.map(({ folder, says, hint, in_reach }) =>
-    line(in_reach, `Copy in ${folder}: ${says}`, hint || "Look at the stick or the network."),
+  return all.map(({ folder, says, hint, in_reach, same_disk }) =>
+    in_reach && same_disk
+      ? line(
+          false,
+          `Copy in ${folder}: for all the office can tell it is on its own disk, lost with it and no second place.`,
+          another,
+        )
+      : line(in_reach, `Copy in ${folder}: ${says}`, hint || "Look at the stick or the network."),
   );
 }
 

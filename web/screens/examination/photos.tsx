@@ -17,6 +17,7 @@ import { OtherPictures } from "../../parts/pictures.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { underViews } from "../../parts/with_words.ts";
 import { PhotoDock } from "./photos_dock.tsx";
+import { NoTagYet } from "./photos_no_tag.tsx";
 import { Tiles } from "./photos_tiles.tsx";
 
 /** What a picture is to show: a view of the plan, a finding, or neither. */
@@ -127,6 +128,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
         />
       }
     >
+      <NoTagYet item={item} inHand={inHand} />
       {camera && (
         <Camera
           take={take}
