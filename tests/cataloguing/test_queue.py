@@ -553,3 +553,13 @@ def test_what_an_amber_caution_holds_apart_is_described_once_somebody_cleared_it
         assert phone.push()[-1]["outcome"] == "kept"
     phone.keep(("set_entry", described))
     assert phone.push()[-1]["outcome"] == "kept"
+
+
+async def test_what_is_only_noted_of_a_thing_leaves_it_to_be_described(door: Door) -> None:
+    """An amber caution holds it apart until somebody cleared it; a note is there to be read."""
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_caution(door.ids, item_id, hazard="H54", level="note"))
+    described = {"item_id": item_id, "state": "described", "reason": "Sold as seen", "seen": None}
+    await door.keep(("set_entry", described))
+    await door.keep(a_caution(door.ids, item_id, hazard="H54", level="amber"))
+    assert await door.refused(("set_entry", described)) == "not_cleared"

@@ -422,6 +422,21 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "return [...crossed.values()].sort((one, other) => (one.thing.record_id <= other.thing.record_id ? -1 : 1));",
         "each thing is there once, and no two have one id",
     ),
+    *(
+        (
+            "intake/access/devices.py",
+            'return (row["devices"], row["paired_at"]) if row else (0, None)',
+            f'return (row["devices"], row["paired_at"]) if row else ({one}, None)',
+            "whoever counts has a row; the type alone asks for another",
+        )
+        for one in (" 1", " -1")
+    ),
+    (
+        "intake/records/in_hand.py",
+        "self.tx, record_id, kind, day_id, source.office_seq, whole, new=True",
+        "self.tx, record_id, kind, day_id, source.office_seq, whole, new=False",
+        "nothing of it stands in the tables yet: who asks them finds nothing, only later",
+    ),
 )
 
 
