@@ -8,7 +8,7 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
-from intake.tagging.tags import codes
+from intake.tagging.tags import codes, shown
 from tests.builders import Ids, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.custody.test_receipts import a_receipt
@@ -104,4 +104,34 @@ def test_the_cards_say_in_words_when_they_were_checked(
     go_to(page, f"{office.address}/#/cards")
     expect(page.get_by_text(re.compile(r"Checked on \d+ [A-Z][a-z]+ \d{4}")).first).to_be_visible()
     expect(page.get_by_text(re.compile(r"\d{4}-\d\d-\d\d"))).to_have_count(0)
+    assert office.faults() == []
+
+
+def test_a_thing_that_nobody_named_is_chosen_by_its_ticket_and_number(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """It stood in the list of things under the end of its id."""
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q09"))
+    number = next(codes(8900))
+    manager.keep(a_tie(manager.keep(an_item(ids, visit))["item_id"], number))
+    manager.push()
+    page = a_manager(open_browser, office)
+    go_to(page, f"{office.address}/#/closing")
+    page.get_by_role("button", name="Note a difference").click()
+    expect(page.get_by_role("button", name="Say what does not agree first")).to_be_disabled()
+    choices = page.get_by_label("Which item").locator("option")
+    expect(choices).to_have_text(["None, or not known", f"Q09, an item not named yet {shown(number)}"])
+    assert office.faults() == []
+
+
+def test_five_answers_to_a_trial_stand_two_in_a_row_of_a_phone(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Four in a row had one word a line: six lines of them."""
+    item = a_clock(manager, ids, day, "mahogany longcase clock")
+    page = at_a_table(open_browser, office, manager)
+    go_to(page, f"{office.address}/#/item/{item}/works")
+    answer = page.get_by_role("button", name="The pendulum swung when tried")
+    expect(answer).to_be_visible()
+    assert lines_of(answer) <= 4  # its rims count
     assert office.faults() == []

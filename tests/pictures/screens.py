@@ -71,10 +71,10 @@ BY_ROLE: dict[str, Screens] = {
         "entry": "#/entry/{item}",
         "words": "#/entry/{item}",
         "answers": "#/entry/{item}",
-        "keys": "#/entry/{item}",
         "two-values": "#/entry/{contested}",
         "still-open": "#/entry/{bare}",
         "corrected": "#/entry/{item}",
+        "keys": "#/entry/{item}",
     },
 }
 #: Words as long as the office takes them: whatever cannot break, breaks a screen here.

@@ -91,7 +91,11 @@ export function Doubled({ item, others: ofVisit }: DoubledOf) {
           )}
           <Typed label="How that is known" hint={NO_NAME} value={why} save={set("why")} />
           <button type="button" disabled={!into || !why.trim()} onClick={() => merge(into)}>
-            Put this record behind it
+            {!into
+              ? "Choose the other record first"
+              : why.trim()
+                ? "Put this record behind it"
+                : "Say how that is known"}
           </button>{" "}
           <button type="button" class="quiet" onClick={() => setOpen(false)}>
             Not now

@@ -1,10 +1,12 @@
 /** Differences that people raise and settle, each on record with who was there. */
 
 import { useState } from "preact/hooks";
+import { itemNamed } from "../../job/closing_found.ts";
 import { DIFFERENCES, ENDS, OF_NO_OWNER } from "../../job/closing_kinds.ts";
 import type { DifferenceValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import type { RaiseDifference, SettleDifference } from "../../job/operations.ts";
+import { ticketWords } from "../../job/tickets.ts";
 import type { DayRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
@@ -13,6 +15,7 @@ import { Typed } from "../../parts/controls.tsx";
 import { NO_NAME } from "../../parts/no_name.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
+import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { usePrivateName, WITH_THE_NAME } from "./closing_private_name.tsx";
 
@@ -56,13 +59,10 @@ function OneRaised({ day, id, raised }: { day: DayRecord; id: string; raised: Di
 const ENDED = "How it ended";
 
 type Ending = { ended: SettleDifference["ended"] | null; words: string; second_by: string };
+const NOT_ENDED: Ending = { ended: null, words: "", second_by: "" };
 
 function Settle({ day_id, difference_id }: { day_id: string; difference_id: string }) {
-  const { form, set, drop, isOld } = useHeld<Ending>(`settle ${difference_id}`, {
-    ended: null,
-    words: "",
-    second_by: "",
-  });
+  const { form, set, drop, isOld } = useHeld(`settle ${difference_id}`, NOT_ENDED);
   const { ended } = form;
   const [isOpen, setOpen] = useState(isOld);
   const putAway = () => {
@@ -128,6 +128,7 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
     told: "",
   });
   const [open, setOpen] = useState(isOld);
+  const tickets = new Map(useRecords("visit", day_id)?.map((visit) => [visit.record_id, ticketWords(visit)]));
   const { difference } = form;
   const named = usePrivateName(day_id, `${form.words} ${form.told}`.trim());
   const raise = () =>
@@ -165,10 +166,7 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
       />
       <Select
         label="Which item"
-        options={items.map((item) => [
-          item.record_id,
-          fieldValue(item, "short_description") || item.record_id.slice(-6),
-        ])}
+        options={items.map((item) => [item.record_id, itemNamed(item, tickets.get(item.visit_id) ?? "")])}
         value={form.thing_id}
         empty="None, or not known"
         choose={set("thing_id")}
@@ -193,7 +191,7 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
       <Typed label="Who else is told" value={form.told} save={set("told")} max={200} />
       {named.warning}
       <button type="button" class="main" disabled={!difference} onClick={raise}>
-        {named.isAsked ? WITH_THE_NAME : "Put it on record"}
+        {!difference ? "Say what does not agree first" : named.isAsked ? WITH_THE_NAME : "Put it on record"}
       </button>
     </section>
   );

@@ -28,7 +28,7 @@ export function KeyedIn({ day_id, count }: { day_id: string; count: (tag: string
         />
       </div>
       <button type="submit" disabled={!typed.trim()}>
-        Count it
+        {typed.trim() ? "Count it" : "Key in a number first"}
       </button>
     </form>
   );

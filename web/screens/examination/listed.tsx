@@ -69,7 +69,7 @@ export function ListOfPieces({ item_id }: { item_id: string }) {
           save={set("words")}
         />
         <button type="submit" disabled={!next.words}>
-          Add
+          {next.words ? "Add" : "Write the line first"}
         </button>
       </form>
     </details>
