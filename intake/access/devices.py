@@ -52,6 +52,15 @@ class Device:
     table_id: str | None = None
     letters: str | None = None
 
+    def as_paired(self) -> dict[str, str | None]:
+        """What a device is told of itself: as it is paired, and with every reading, since that answer may be lost."""
+        return {
+            "device_id": self.device_id,
+            "role": self.role,
+            "name": self.name,
+            "letters": self.letters,
+        }
+
 
 @dataclass(frozen=True)
 class PairingCode:

@@ -102,7 +102,7 @@ async def post_pairing(request: Request) -> Response:
     office.known.forget()  # the device may have been another one until now
     office.tell()  # a stream of before ends
     was_another = bool(asked.device_id or old_secret)  # it may have been shown what its role now may not see
-    paired = Paired(**{name: getattr(device, name) for name in Paired.model_fields})
+    paired = Paired.model_validate(device.as_paired())
     response = reply(paired, headers=FORGET_SHOWN if was_another else None)
     response.set_cookie(
         office.cookie_name,
@@ -143,10 +143,7 @@ async def get_me(request: Request) -> Response:
     office.reached.note(device.device_id, stands.device_seq)
     return reply(
         {
-            "device_id": device.device_id,
-            "role": device.role,
-            "name": device.name,
-            "letters": device.letters,
+            **device.as_paired(),
             "office_time": stamp(office.now()),
             "app_version": request.state.app_version,
             "epoch": office.epoch,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Mapping
 from datetime import datetime
 from operator import itemgetter
 
@@ -26,8 +28,10 @@ def feed_page(
     limit: int,
     office_time: str,
     stands: OfficeStanding,
+    paired: Mapping[str, str | None],
 ) -> bytes:
-    """A page of the feed as JSON: of the asker's day, and of other days what belongs to none.
+    """A page of the feed as JSON: of the asker's day, and of other days what belongs to none. `paired` is what the
+    asker is to this office: one that believes itself another reads it all anew.
 
     Nobody reads more in one go, whatever they leave out of the address: what was copied once is the whole house's
     register, and of what an owner said to whom nobody would know who read it.
@@ -46,7 +50,8 @@ def feed_page(
     more = "true" if len(placed) == limit else "false"
     tail = f'],"cursor":{cursor},"more":{more},"epoch":"{stands.epoch}",'
     tail += f'"day_id":"{asker.day_id}","day_over":{"true" if over else "false"},'
-    tail += f'"office_time":"{office_time}","office":{stands.model_dump_json()}}}'
+    tail += f'"office_time":"{office_time}","device":{json.dumps(paired)},'
+    tail += f'"office":{stands.model_dump_json()}}}'
     page = [content for _, content in placed] or [b""]
     # Head and tail are put on the first and the last, so that the page, megabytes of it, is copied once.
     page[0] = b'{"records":[' + page[0]

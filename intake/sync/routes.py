@@ -295,7 +295,14 @@ async def get_feed(request: Request) -> Response:
         asker = Asker(device.device_id, device.role, day_of_work(tx, device.role, day_id, now), table_id)
         stands = office.standing(tx, device, known)
         page = feed_page(
-            tx, asker, office.ready, after=after, limit=limit, office_time=stamp(now), stands=stands
+            tx,
+            asker,
+            office.ready,
+            after=after,
+            limit=limit,
+            office_time=stamp(now),
+            stands=stands,
+            paired=device.as_paired(),
         )
         loss = losses(tx) if stands.hearing and has_yet_to_come(tx, device.device_id) else None
         return page, asker, stands, any(proof.shows_loss(tx) for proof in proofs), loss

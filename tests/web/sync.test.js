@@ -215,6 +215,42 @@ test("an office of before, which names no day, takes no record away", async () =
   );
 });
 
+/** A page of the feed without records, as the office answers whom it takes for `device`. */
+const feedPage = (more) =>
+  Response.json({
+    ...{ records: [], cursor: 7, more: false, epoch: "e1", office_time: "", office: STANDS },
+    ...{ day_id: DAY, day_over: false },
+    ...more,
+  });
+const readings = () => asked.filter((path) => path.startsWith("GET /sync/feed"));
+
+test("a device whose pairing was answered in vain learns from the feed what it is, and reads anew as that", async () => {
+  const paired = { ...device.peek(), role: "porter", name: "Van", letters: null };
+  const { device_id, role, name, letters } = paired;
+  await write(["setting"], (tx) =>
+    tx.remember("device", { ...device.peek(), day_id: DAY, scope: "x", cursor: 5 }),
+  );
+  await write(["record"], (tx) =>
+    tx.put("record", { record_id: "v", kind: "visit", day_id: "another", fields: {}, disagreements: [] }),
+  );
+  says["GET /sync/feed"] = () => feedPage({ device: { device_id, role, name, letters } });
+  await syncNow();
+  assert.deepEqual([device.value.role, device.value.name], ["porter", "Van"]);
+  assert.equal(readings().length, 2);
+  assert.match(readings()[1], /after=0&/, "as a porter it has read nothing yet");
+  assert.deepEqual(records("visit"), []);
+  asked.length = 0;
+  await syncNow();
+  assert.equal(readings().length, 1, "it is what the office says");
+});
+
+test("a page of another day than was asked for is not asked for without end", async () => {
+  await write(["setting"], (tx) => tx.remember("device", { ...device.peek(), day_id: DAY }));
+  says["GET /sync/feed"] = () => feedPage({ day_id: "" });
+  await syncNow();
+  assert.equal(readings().length, 1);
+});
+
 test("operations come with the device's own time, so that the office sees how far it is off", async () => {
   const [HOUR, before] = [3_600_000, Date.now()];
   await write(["setting"], async (tx) =>

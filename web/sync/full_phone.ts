@@ -4,7 +4,7 @@
  */
 import { computed, effect } from "@preact/signals-core";
 import { StorageTrouble } from "../local/database.ts";
-import { scopeOf } from "../local/day.ts";
+import { deleteWhatIsNotOwed, scopeOf } from "../local/day.ts";
 import { dayOfWork } from "../local/device.ts";
 import type { Erasure } from "../local/erasures.ts";
 import {
@@ -19,7 +19,7 @@ import {
 import { whyOtherOffice } from "../local/keeping.ts";
 import { device, erasures, office } from "../local/memory.ts";
 import { get } from "./office.ts";
-import { type FeedPage, forgetShown } from "./read.ts";
+import { type FeedPage, forgetShown, isOther } from "./read.ts";
 import { knowing, whenFull } from "./round.ts";
 import { status } from "./status.ts";
 
@@ -50,6 +50,11 @@ async function hearWhileFull() {
   for (let more = true; more; ) {
     const [path, asked] = knowing(`/sync/feed?after=${after}&limit=500&${work}`);
     const page = await get<FeedPage>(path);
+    // It can take up no other work before there is room; what that may not hold goes, and makes some.
+    if (isOther(page)) {
+      if (await deleteWhatIsNotOwed()) await forgetShown();
+      break;
+    }
     const now = device.peek();
     if (!now || now.revoked || scopeOf(now) !== known.scope) return;
     if (whyOtherOffice(office.peek() ?? undefined, now.epoch, page.office, asked)) return;

@@ -1,8 +1,8 @@
 /** Reading from the office: the feed of records, whose words were erased, the plans. */
 import type { RecordCopy } from "../job/types.ts";
-import { beginReading, letGoOfOtherDays } from "../local/day.ts";
+import { beginReading, letGoOfOtherDays, takeUpWork } from "../local/day.ts";
 import { noteAnswered } from "../local/day_over.ts";
-import { dayOfWork } from "../local/device.ts";
+import { dayOfWork, type ThisDevice } from "../local/device.ts";
 import {
   dropErasedWords,
   type Erasure,
@@ -27,6 +27,8 @@ export type FeedPage = Says & {
   day_id?: string;
   day_over?: boolean;
   office_time: string;
+  /** What the asker is to the office; one of before does not say it. */
+  device?: Pick<ThisDevice, "device_id" | "role" | "name" | "letters">;
 };
 
 /** A page of the feed has come by then, as a rule; a clock that is off by less changes nothing (CLOCK_OFF_S). */
@@ -61,6 +63,10 @@ export async function readFeed() {
       `/sync/feed?after=${known.cursor}&limit=500&holding=${held}&to_send=${untold}${work}`,
     );
     const page = await get<FeedPage>(path);
+    if (isOther(page)) {
+      await takeUpWork({ ...page.device, revoked: false });
+      continue;
+    }
     toldHolding = held;
     round.officeTime = page.office_time;
     // Whoever has sent nothing yet writes by it as well: what is made by a clock that is behind may be taken for older
@@ -78,8 +84,18 @@ export async function readFeed() {
     if (gone) await forgetShown();
     await noteAnswered(); // what stays is owed
     const still = device.peek();
-    if (!still || dayOfWork(still) === page.day_id) return; // else its day is over, and it reads what is to come
+    if (!still || [page.day_id, day_id].includes(dayOfWork(still))) return;
+    // Its day is over: it reads what is to come.
   }
+}
+
+/**
+ * Whether the office knows this device as another one, or by other work: the answer to its pairing was lost behind the
+ * cookie. What it has read since is not for what it was, and what it holds may not be for what it is.
+ */
+export function isOther({ device: paired }: FeedPage) {
+  const known = device.peek();
+  return Boolean(paired && known && (paired.device_id !== known.device_id || paired.role !== known.role));
 }
 
 /** The office's word to the browser was asked for, and has not come yet. */
