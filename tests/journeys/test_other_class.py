@@ -6,7 +6,7 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
-from tests.builders import Ids, a_visit, an_item
+from tests.builders import Ids, a_finding, a_visit, an_item
 from tests.builders import a_fact as fact
 from tests.conftest import Office
 from tests.journeys.conftest import Open, go_to
@@ -39,6 +39,28 @@ def test_what_leaves_the_view_is_read_before_the_class_of_an_examined_thing_is_c
     expect(page.locator(".chosen strong")).to_have_text("Books, maps")
     page.locator("button.undo").first.click()
     expect(page.locator(".chosen strong")).to_have_text("Clocks")
+    assert office.faults() == []
+
+
+def test_what_was_found_on_a_zone_of_another_class_stands_below_the_list_and_is_withdrawn_there(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    item = a_clock(manager, ids, day, "bracket clock")
+    manager.keep(a_finding(ids, item, "dial", term="crack", severity=2))
+    page = at_a_table(open_browser, office, manager)
+    go_to(page, f"{office.address}/#/item/{item}")
+    choose_books(page)
+    page.get_by_role("button", name="Change it to Books, maps").click()
+    expect(page.locator(".chosen strong")).to_have_text("Books, maps")
+    go_to(page, f"{office.address}/#/item/{item}/zones")
+    expect(page.get_by_role("heading", name="Found before it was among Books, maps")).to_be_visible()
+    page.get_by_role("link", name="dial").click()
+    expect(page.get_by_text("Books, maps have no such zone")).to_be_visible()
+    page.get_by_role("button", name="More", exact=True).click()
+    page.get_by_role("button", name="Withdraw this finding").click()
+    page.get_by_role("link", name="Back", exact=True).click()
+    expect(page.get_by_role("link", name="outline whole")).to_be_visible()
+    expect(page.get_by_role("link", name="dial")).to_have_count(0)
     assert office.faults() == []
 
 

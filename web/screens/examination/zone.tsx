@@ -9,6 +9,7 @@ import { lightsBeside, type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper } from "../../job/words.ts";
+import { zonesBeyond } from "../../job/zones_beyond.ts";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -19,6 +20,7 @@ import { Denials } from "./denials.tsx";
 import { NewFinding } from "./finding.tsx";
 import { Finding } from "./finding_fields.tsx";
 import { KnownSoFar } from "./known_so_far.tsx";
+import { ZoneBeyond } from "./zone_beyond.tsx";
 import { WalkDock, WalkKeys } from "./zone_dock.tsx";
 import { WhereOnIt } from "./zone_drawing.tsx";
 import { HowMany, Light, Origin, WhyNot, ZonePhotos } from "./zone_parts.tsx";
@@ -44,7 +46,9 @@ export default function Zone({ item_id, zone_key }: { item_id: string; zone_key:
   const ready = item && plan && book;
   const steps = ready ? walk(plan, item) : [];
   const step = steps.find((step) => step.key === key);
+  const beyond = ready && zonesBeyond(plan, item).find((step) => step.key === key);
   const list = `#/item/${item_id}/zones`;
+  if (beyond) return <ZoneBeyond item={item} plan={plan} book={book} step={beyond} />;
   if (!ready || !step)
     return (
       <Frame title={zoneName(key)} back={list}>

@@ -6,6 +6,7 @@ import { outlinesOf } from "../../job/outlines_of.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
+import { zonesBeyond } from "../../job/zones_beyond.ts";
 import { Below, InTurn } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { Edge } from "../../parts/edge.tsx";
@@ -17,6 +18,7 @@ import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { overall } from "../../parts/with_words.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { Doors } from "./item_doors.tsx";
+import { RowsBeyond } from "./zone_beyond.tsx";
 import { zoneAddress } from "./zone_steps.ts";
 import { sweeps } from "./zones_sweep.tsx";
 
@@ -111,6 +113,7 @@ export default function Zones({ item_id }: { item_id: string }) {
         <InTurn of={steps} first={FIRST_ROWS} draw={row} />
       </ol>
       <Below>
+        <RowsBeyond item_id={item_id} plan={plan} steps={zonesBeyond(plan, item)} />
         {left.length < steps.length && Condition && (
           <section>
             <h2>Overall condition</h2>
