@@ -76,7 +76,7 @@ class Zone(Written):
     called clear by itself, never with the rest. So is what lies `under` zones such as a frame, unless the thing never
     had those. What is `not_named` so may have none of it: a ring has no clasp, and is offered as a thing that never
     had one. With `wording` what stands there is copied as a mark: any, or one of such a technique, or in whose place
-    such a word stands.
+    such a word stands. One that is `felt` is seen in no light, and none is told of it where there is nothing to report.
     """
 
     zone: Word
@@ -96,6 +96,7 @@ class Zone(Written):
     lights: Ids
     tests: Ids
     alone: bool = False
+    felt: bool = False
     under: Ids
     not_named: Ids
     usual: Annotated[list[Word], Field(min_length=1)]
@@ -358,7 +359,8 @@ class LeavesOpen(Written):
     word at so far as examined. With `named` it is asked only of what is called by one of these words, or by several
     beside each other, and never of what is called by one of `unless_named`. With `at_each` it is asked only where such
     a thing was found on a zone and the other was not looked for on it; the condition paragraph says that as well. With
-    `lacking` it is asked only where something is missing from one of these zones and no note says which that is.
+    `lacking` it is asked only where something is missing from one of these zones and no note says which that is; with
+    `mixed` of several pieces whose materials as seen are one of each of these lists, and no more.
     Beside it nothing is said of the zones it stands `alone` for: that no fault was noted there would be heard as a no.
     """
 
@@ -383,6 +385,7 @@ class LeavesOpen(Written):
     alone: Ids
     unless_named: Annotated[list[Text], Field(default_factory=list)]
     lacking: Ids
+    mixed: Annotated[list[list[Text]], Field(default_factory=list)]
 
 
 class Present(Written):
@@ -390,6 +393,13 @@ class Present(Written):
 
     zone: Word
     words: Text
+
+
+class CalledSo(Written):
+    """A thing that is called or described by one of `named`, and by none of `unless_named`."""
+
+    named: Annotated[list[Text], Field(min_length=1)]
+    unless_named: Annotated[list[Text], Field(default_factory=list)]
 
 
 class Question(Written):
@@ -402,7 +412,7 @@ class Question(Written):
     them where cautions are among the facts; the imprint is whatever a mark says, and numbers are the marks that have
     figures. With originality `aside`, nobody is told that something is original. `told_tests` are told where they
     failed, and missed by nobody. `unless_origin` is said where a question asks whether something is original or
-    belongs, and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others.
+    belongs, and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others; of what is made `in_one` nobody misses it.
     Of a thing that has nothing of what is asked about, or of the zones that it is `put_to`, `none` is said in place
     of the names of all that it has not got. That a thing has none of the zones `judged` is itself an opinion of what
     it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the
@@ -424,6 +434,7 @@ class Question(Written):
     unless_origin: Text | None = None
     unless_origin_of_several: Text | None = None
     of_rest: OfRest | None = None
+    in_one: CalledSo | None = None
     leaves_open: Annotated[list[LeavesOpen], Field(default_factory=list)]
     none: Text | None = None
     judged: Ids

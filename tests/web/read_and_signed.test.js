@@ -106,6 +106,8 @@ test("what else its name says of a thing is none of its maker's, nor of its date
     lot("stringed-instrument", { short_description: "violin, bears label", ...violin }),
     /^A violin, circa 1900, after Josip Larkspindle; bears label\./,
   );
+  const group = { short_description: "group of three medals, with papers", dates: { words: "1914 to 1919" } };
+  assert.match(lot("medal-coin", group), /^A group of three medals, 1914 to 1919, with papers\./);
 });
 
 test("two dolls have marks on their heads, and four eyes", () => {
@@ -118,4 +120,156 @@ test("two dolls have marks on their heads, and four eyes", () => {
   };
   const pads = answer("soft-toy", "Are pads", rabbits);
   assert.match(pads, /Whether the eyes, the proper right paw pads and the foot pads are the original ones/);
+});
+
+test("what is missing is called by its note: no pane, but one of the accessories", () => {
+  const lost = (class_id, zone, extent_count, note) =>
+    paragraph(class_id, one(zone, "missing-part", { extent_count, note }));
+  const lamp = lost("tinplate-diecast", "glazing", 1, "proper left headlamp");
+  assert.match(lamp, /One part missing from the glazing \(proper left headlamp\)\./);
+  assert.match(lost("tinplate-diecast", "glazing", 1, "rear pane"), /One pane missing from the glazing/);
+  const eyepieces = lost("camera-scientific", "accessories", 2, "two eyepieces");
+  assert.match(eyepieces, /Two accessories missing \(two eyepieces\)\./);
+});
+
+test("an odour is one however it is put, and is of a thing and not on it", () => {
+  const rug = (more) => paragraph("textile-rug", one("outline", "odour-musty", more));
+  assert.match(rug({ extent_words: "faint" }), /A musty odour, faint\./);
+  const smoke = paragraph("soft-toy", { ...named("pair of rabbits", 2), ...one("outline", "odour-smoke") });
+  assert.match(smoke, /Not noted: which of the two has the odour of smoke\./);
+});
+
+test("what is examined in a light and with a tool is said so of each", () => {
+  const seen = { lights: { top: "hall-light", legs: "torch" } };
+  assert.match(
+    paragraph("furniture", seen),
+    /Examined in the light of the hall, with a lamp and low side light\./,
+  );
+  assert.match(paragraph("furniture", { light: "hall-light" }), /Examined in the light of the hall\./);
+});
+
+test("a part from another of what the thing is, is said to be from another of those", () => {
+  const doll = (more) => paragraph("doll", { ...named("bisque doll", 1), ...more });
+  assert.match(doll(one("arms/proper-right", "associated-part")), /is associated, from another doll\./);
+  const denied = { denials: [["outline", "associated-part", "lamp"]] };
+  assert.match(doll(denied), /No sign of any part from another doll seen under a lamp\./);
+  assert.match(
+    paragraph("furniture", { ...named("washstand", 1), ...denied }),
+    /No sign of any part from another item seen under a lamp\./,
+  );
+});
+
+test("of a weight and a height all that is open is said once", () => {
+  const weight = { value: 518, unit: "g", typed: "518" };
+  const forks = (pieces) =>
+    lot("silver-plate", { short_description: "forks", pieces, "measures/weight": weight });
+  assert.match(forks(1), /Weight 518 g \(16\.7 oz t\); whether gross or net was not noted\./);
+  assert.match(forks(6), /; whether gross or net, and whether of one or of all six, was not noted\./);
+  const height = { value: 180, unit: "mm", typed: "18" };
+  const rabbits = lot("soft-toy", {
+    short_description: "pair of rabbits",
+    pieces: 2,
+    "zones/ears/proper-left": { state: "clear", reason: null, light: "lamp", count: null },
+    "measures/height": height,
+  });
+  assert.match(
+    rabbits,
+    /; whether the ears are included, and whether the other is the same, was not noted\./,
+  );
+});
+
+test("what does not bear on a question is no answer to it, and worn runners are one to how it opens", () => {
+  const chest = {
+    findings: [
+      { zone: "runners", term: "wear", severity: 2 },
+      { zone: "surface", term: "refinished", severity: 2 },
+    ],
+  };
+  const opens = answer("furniture", "Does it open", chest);
+  assert.match(opens, /Wear to the runners\./);
+  assert.doesNotMatch(opens, /refinished/);
+  const bear = {
+    findings: [
+      { zone: "paw-pads/proper-right", term: "re-covered", severity: 2 },
+      { zone: "eyes/proper-right", term: "replaced-part", severity: 2 },
+    ],
+  };
+  for (const question of ["Where is it bald", "Was it ever opened"])
+    assert.doesNotMatch(answer("soft-toy", question, bear), /re-covered|replaced/);
+  assert.doesNotMatch(answer("ceramics", "Is gilding", one("body", "retouched")), /retouched/);
+});
+
+test("a bracelet is no strap", () => {
+  const watch = (name) =>
+    paragraph("watch", {
+      ...named(name, 1),
+      ...one("strap", "missing-part", { extent_count: 1, note: "a link" }),
+    });
+  assert.match(watch("wristwatch on a bracelet"), /One part missing from the bracelet \(a link\)\./);
+  assert.match(watch("wristwatch"), /One part missing from the strap \(a link\)\./);
+});
+
+test("the second of four chairs has a leg stuck back", () => {
+  const leg = { piece: "2", extent_count: 1, note: "back left" };
+  const chairs = { ...named("four chairs", 4), ...one("legs", "restuck", leg) };
+  assert.match(
+    paragraph("furniture", chairs),
+    /The second of the four has one leg stuck back \(back left\)\./,
+  );
+});
+
+test("a trial that came to what a finding says tells it no second time", () => {
+  const focus = (note) =>
+    paragraph("camera-scientific", {
+      ...one("focus", "stiff", { severity: 1 }),
+      tests: { focus: ["works-in-part", "", note] },
+    });
+  assert.match(focus("stiff"), /The focus is slightly stiff\. The focus moved only in part when tried\./);
+  assert.match(focus("stiff at the far end"), /only in part when tried: stiff at the far end\./);
+});
+
+test("one key is present, and several weights are", () => {
+  const clock = { counts: { keys: 1, weights: 2 } };
+  assert.match(answer("clock", "Is all of it there", clock), /[Tt]he weights and the key are present\./);
+});
+
+test("of several pieces of silver and plate it is open which are which", () => {
+  const box = (materials, pieces = 9) =>
+    answer("silver-plate", "Is it silver", {
+      facts: { short_description: "box of nine pieces", pieces, materials },
+    });
+  const open = /Which of the pieces are silver and which plated was not noted\./;
+  for (const materials of ["silver and plate", "silver, plated"]) assert.match(box(materials), open);
+  for (const materials of ["silver; the odd fork plated", "silver plate", "silver"])
+    assert.doesNotMatch(box(materials), open);
+  assert.doesNotMatch(box("silver and plate", 1), open);
+});
+
+test("what is round by its own words has a diameter", () => {
+  const size = (mm) => ({ value: mm, unit: "mm", typed: String(mm) });
+  const ring = (width, seen_words) =>
+    lot("jewellery", {
+      short_description: "ring",
+      seen_words,
+      "measures/stone-length": size(5),
+      "measures/stone-width": size(width),
+    });
+  assert.match(ring(5, "Three graduated round stones."), /Diameter of the main stone 5 mm/);
+  assert.match(ring(5, "Three graduated stones."), /Length by width of the main stone 5 x 5 mm/);
+  assert.match(ring(4, "Three round stones."), /Length by width of the main stone 5 x 4 mm/);
+});
+
+test("what is moulded is made with the glass, and what is engraved as well may not be", () => {
+  const vase = (seen_words) =>
+    answer("glass", "Is the engraving as old", { facts: { short_description: "green vase", seen_words } });
+  const open = /Whether the decoration is as old as the glass was not noted\./;
+  assert.doesNotMatch(vase("Six-sided, moulded."), open);
+  assert.match(vase("Six-sided, moulded; engraved with a name."), open);
+  assert.match(vase("Six-sided."), open);
+});
+
+test("nobody looks into a filling under a lamp", () => {
+  const opened = answer("soft-toy", "Was it ever opened", { lights: { cover: "torch" } });
+  assert.match(opened, /No fault noted on the nose, the mouth or the back under a lamp\./);
+  assert.match(opened, /No fault noted on the filling\./);
 });

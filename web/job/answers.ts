@@ -20,7 +20,7 @@ import {
   thereOf,
   unseenOf,
 } from "./asked_zones.ts";
-import { hasOneEach, namedFor } from "./called.ts";
+import { hasOneEach, isAskedOf, namedFor } from "./called.ts";
 import { clearedCautions, isStopped, standingCautions } from "./cautions.ts";
 import { type DenialSentence, denialSentences } from "./denials.ts";
 import { countInWords } from "./english.ts";
@@ -454,7 +454,7 @@ function isAmong(book: PlanBook, terms: string[], term: string) {
 function noOpinion(described: Described, question: Question, known: Sentence[]): Sentence[] {
   const { plan, book, record } = described;
   const unless_origin = unlessOrigin(described, question);
-  if (!unless_origin) return [];
+  if (!unless_origin || (question.in_one && isAskedOf(record, question.in_one))) return [];
   const named = question.zones.filter((zone) => isNamedIn(unless_origin, zoneNameOf(book, zone)));
   // Of a frame that is not there nobody asks whether it is the original one.
   if (!question.of_rest && named.length && named.every((zone) => isGone(described, zone))) return [];
@@ -465,11 +465,11 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   const isOpinion = (field: string) =>
     question.statements.some((one) => field === `statements/${one}` && !isOfLook(one)) ||
     (isOfBelonging ? isOfAnothers : isOfIntervention)({ book, record }, field);
-  const isAskedOf = ({ id, value }: Listed<Families["origins"]>) =>
+  const isOfQuestion = ({ id, value }: Listed<Families["origins"]>) =>
     value.origin !== null &&
     !(isOfBelonging && MADE_OF_IT.includes(value.origin)) &&
     isAsked(plan, question, id);
-  const origins = listed(record, "origins/").filter(isAskedOf);
+  const origins = listed(record, "origins/").filter(isOfQuestion);
   const opinions = known.flatMap(({ from }) => from.filter(isOpinion));
   if (isJudged(described, question)) return [];
   // What we think of the whole may answer it or not: the words are the valuer's own.

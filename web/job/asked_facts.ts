@@ -26,6 +26,7 @@ import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
 import { isMade, isOfNone, isOpenAtAny, isSealed, lightsOnRecord, untriedKeys } from "./untried.ts";
 import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
+import { piecesOf } from "./which_piece.ts";
 import { worded } from "./worded.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
@@ -138,7 +139,8 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
   const { plan, book, record } = described;
   const lackingOn = (zone: string) =>
     seenFindings(record).filter(({ value }) => value.zone === zone && value.term === MISSING);
-  const isMany = (zone: string) => zoneNameOf(book, zone).plural;
+  const isOnly = (zone: string) => fieldValue(record, `zones/${zone}`)?.count === 1;
+  const isMany = (zone: string) => zoneNameOf(book, zone).plural && !isOnly(zone);
   const isMeasured = (zone: string) =>
     plan.measures.some(
       ({ measure, unit, of }) =>
@@ -163,7 +165,12 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
   const known = there.filter(({ zone }) => isKnown(zone));
   const open = there.filter(({ zone }) => !isKnown(zone));
   const sentences = [
-    { some: known, names: known.map(({ words }) => `the ${words}`), begin: "", end: " present" },
+    {
+      some: known,
+      names: known.map(({ zone, words }) => `the ${isOnly(zone) ? zoneNameOf(book, zone).one : words}`),
+      begin: "",
+      end: " present",
+    },
     {
       some: open,
       names: open.map(({ zone, words }) => openWords(zone, words)),
@@ -346,6 +353,7 @@ export function leftOpen(
     )
     .filter(({ of }) => !of.length || of.some((zone) => !isGone(described, zone)))
     .filter(({ if_unseen = [] }) => !if_unseen.length || isAllUnseen(described, if_unseen))
+    .filter(({ mixed = [] }) => !mixed.length || isMixed(record, mixed))
     .filter(({ lacking = [] }) => !lacking.length || isWhichUnnoted(record, lacking))
     .filter(
       (open) =>
@@ -398,6 +406,16 @@ export function leftOpen(
             );
       },
     );
+}
+
+/** Whether several pieces are seen to be of one material of each list, such as silver and plate, and not which of what. */
+function isMixed(record: RecordCopy, lists: string[][]) {
+  const seen = (fieldValue(record, "materials") ?? "")
+    .toLowerCase()
+    .split(/[,;]\s*(?:and\s+)?|\s+(?:and|&)\s+/);
+  const all = seen.map((words) => words.trim().replace(/\.$/, "")).filter(Boolean);
+  const isOneOfEach = lists.every((list) => all.some((words) => list.includes(words)));
+  return piecesOf(record) > 1 && isOneOfEach && all.every((words) => lists.flat().includes(words));
 }
 
 /** Whether something is missing from one of these zones, and the note with it gives no number or title of that. */

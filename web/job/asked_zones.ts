@@ -186,14 +186,16 @@ export function nothingToReport(described: Described, question: Question, said: 
     short.some((count) => isShort(count, key));
   const other = said.isOfFindings ? "further " : "";
   const before = said.isBefore ? "before it was checked in, " : "";
+  const isFelt = (key: string) =>
+    !isOneLight(described) && plan.zones.some(({ zone, felt }) => felt && zone === zoneOf(key));
+  const lightOn = (key: string) => (isFelt(key) ? "" : (fieldValue(record, `zones/${key}`)?.light ?? ""));
   // Each light has its own zones: nobody is told of one that was not used on them, nor again of the only one.
   const byLight = (some: string[]) =>
     [
       ...groupedBy(some, (key) => {
-        const { light } = fieldValue(record, `zones/${key}`) ?? {};
-        return JSON.stringify([light ?? "", described.apart?.(clearKey(key))]);
+        return JSON.stringify([lightOn(key), described.apart?.(clearKey(key))]);
       }).values(),
-    ].map((lit) => [fieldValue(record, `zones/${lit[0] as string}`)?.light ?? "", lit] as const);
+    ].map((lit) => [lightOn(lit[0] as string), lit] as const);
   const nothingOn = (some: string[], nothingIn: (lit: string[]) => string) =>
     byLight(some).map(([light, lit]) => {
       const known = light ? lightOf(described.book, light, lit[0]) : null;
@@ -209,7 +211,9 @@ export function nothingToReport(described: Described, question: Question, said: 
   return [
     ...nothingOn(troubled, (lit) => {
       const isDisputed = lit.some((key) => isInDispute(described, key));
-      return lit.some(isOpen) ? nothingElse(question, isDisputed) : "nothing further noted";
+      return lit.some(isOpen)
+        ? nothingElse(question, said.isOfFindings, isDisputed)
+        : "nothing further noted";
     }),
     ...nothingOn(others, (lit) => {
       return lit.some(isOther) ? nothingAsked(question, other) : `no ${other}fault noted`;
@@ -241,8 +245,9 @@ function nothingAsked({ unless_origin }: Question, other: string) {
 }
 
 /** The same of a zone that the answer speaks of, or that is in dispute: of it there is something to report. */
-function nothingElse({ unless_origin }: Question, isDisputed: boolean) {
-  if (!unless_origin) return "nothing further of the kind noted";
+function nothingElse({ unless_origin }: Question, isFound: boolean, isDisputed: boolean) {
+  // "Of the kind" of what was told; a caution alone is of no kind.
+  if (!unless_origin) return `nothing ${isFound ? "further of the kind" : "of the kind asked for"} noted`;
   return isDisputed ? "no other later work noted" : "no later work noted";
 }
 

@@ -5,8 +5,8 @@ import { linesListed } from "./listed_pieces.ts";
 import { countAlike } from "./piece_open.ts";
 import { backInPart } from "./pieces.ts";
 import { zoneNameOf } from "./places.ts";
-import { isOfThem } from "./typed_names.ts";
-import type { Plan, PlanBook, RecordCopy } from "./types.ts";
+import { isOfThem, thingCalled } from "./typed_names.ts";
+import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
 /** One thing by its name, of pieces that each have parts of their own. */
@@ -30,9 +30,42 @@ function inWordsOf({ class_id, nouns = {} }: Plan, house: PlanBook): PlanBook {
   return book;
 }
 
+/** Books in which what is from another item is from another of what the thing is, each made once. */
+const ofThings = new WeakMap<PlanBook, Map<string, PlanBook>>();
+const ANOTHER = "another item";
+
+/** "Associated, from another doll" says more than "from another item". */
+function inWordsOfThing(book: PlanBook, record: RecordCopy): PlanBook {
+  const noun = thingCalled(fieldValue(record, "short_description") ?? "", book.print.english);
+  if (!noun) return book;
+  const made = ofThings.get(book) ?? new Map<string, PlanBook>();
+  ofThings.set(book, made);
+  const named = (words: string) => words.replace(ANOTHER, `another ${noun}`);
+  const ofTerm = (term: Term): Term => ({
+    ...term,
+    says: term.says && named(term.says),
+    sought: term.sought && named(term.sought),
+    sign_on: Object.fromEntries(
+      Object.entries(term.sign_on ?? {}).map(([zone, sign]) => [zone, named(sign)]),
+    ),
+  });
+  const isOf = ({ says, sought, sign_on }: Term) => JSON.stringify([says, sought, sign_on]).includes(ANOTHER);
+  const known =
+    made.get(noun) ??
+    ({
+      ...book,
+      vocabulary: {
+        ...book.vocabulary,
+        terms: book.vocabulary.terms.map((term) => (isOf(term) ? ofTerm(term) : term)),
+      },
+    } satisfies PlanBook);
+  made.set(noun, known);
+  return known;
+}
+
 /** The book with what its zones are called on a thing like this: the tine of a fork, the blade of a knife. */
 export function namedFor(house: PlanBook, record: RecordCopy, plan: Plan | null = null): PlanBook {
-  const book = plan ? inWordsOf(plan, house) : house;
+  const book = inWordsOfThing(plan ? inWordsOf(plan, house) : house, record);
   const isOfEach = hasOneEach(book, record);
   const fits = book.print.zones.flatMap(({ zone, called, group }) => {
     const fit = fittingIn(called, record) ?? (group && isAllThereIs(book, record, zone) ? group : null);

@@ -25,8 +25,10 @@ export function wayOf(book: PlanBook, { term: name, zone }: Families["denials"])
   if (term?.held && term.part) return `held ${name}`;
   const says = saysOf(term, zone);
   const isThing =
-    !says || (term?.noun_first && says === term.says) || (zone === WHOLE && Boolean(term?.noun));
-  const way = isThing ? "thing" : term?.sign ? `sign ${term.sign_prep ?? "of"}` : "that";
+    !says ||
+    (term?.noun_first && says === term.says) ||
+    (zone === WHOLE && Boolean(term?.noun) && !term?.sign_on?.[WHOLE]);
+  const way = isThing ? "thing" : signOn(term, zone) ? `sign ${term?.sign_prep ?? "of"}` : "that";
   return `${way} ${term?.sense ?? ""}`;
 }
 

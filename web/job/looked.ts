@@ -217,14 +217,13 @@ export function howExamined(described: Described): Sentence[] {
     lit.filter(({ light }) => light === name).map(({ zone }) => toolWords(lightOf(book, name, zone)));
   const tools = [...new Set(names.flatMap((name) => toolsOf(name).sort()))];
   const ways = tools.filter((words) => words.startsWith("by "));
-  const withTools = tools.filter((words) => !ways.includes(words));
-  const how = [
-    ...(withTools.length ? [`with ${listInWords(withTools)}`] : []),
-    ...(ways.length ? [listInWords(ways)] : []),
-  ];
+  const places = tools.filter((words) => words.startsWith("in the "));
+  const withTools = tools.filter((words) => !ways.includes(words) && !places.includes(words));
+  const how = [...places, ...(withTools.length ? [`with ${listInWords(withTools)}`] : [])].join(", ");
+  const all = [...(how ? [how] : []), ...(ways.length ? [listInWords(ways)] : [])];
   return [
     sentence(
-      `examined ${how.join(", and ")}`,
+      `examined ${all.join(", and ")}`,
       lit.map(({ field }) => field),
       LIGHTS,
     ),

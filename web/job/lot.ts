@@ -26,6 +26,8 @@ import { apartUnsettled, NOT_SETTLED, withUnsettled } from "./unsettled.ts";
 import { fieldValue, groupedBy, isContested, saidOf } from "./values.ts";
 import { findingInWords } from "./wording.ts";
 
+/** "Stopper associated" behind a date or a maker would be of those; "with papers" is of the thing. */
+const NO_PREPOSITION = /^,(?! (?:with|without|in|on) )/;
 const ABOUT = String.raw`(?:circa|ca?\.?|about|around|approx\.?|approximately)`;
 /** "c. about 1890" */
 const ABOUT_TWICE = new RegExp(`^(${ABOUT}) (?:${ABOUT} )+`, "i");
@@ -126,8 +128,9 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
 }
 
 /**
- * A name with when and by whom behind what the thing is; what else was typed of it stands by itself behind them: "A
- * violin, circa 1900; bears label". What is listed to its end is all of the thing: "A cup, saucer and plate, circa 1900".
+ * A name with when and by whom behind what the thing is; what else was typed of it stands by itself behind them, but for
+ * what it comes with: "A violin, circa 1900; bears label". What is listed to its end is all of the thing: "A cup, saucer
+ * and plate, circa 1900".
  */
 function named(name: Part, facts: Part[]): Part {
   const [, begins = name.words, rest = ""] =
@@ -138,7 +141,7 @@ function named(name: Part, facts: Part[]): Part {
     /, [^,;]* (and|&) /.test(rest);
   if (!rest || isList || !facts.length) return joined([name, ...facts]);
   const { words, from } = joined([{ ...name, words: begins }, ...facts]);
-  return { words: words + rest.replace(/^,/, ";"), from };
+  return { words: words + rest.replace(NO_PREPOSITION, ";"), from };
 }
 
 /**

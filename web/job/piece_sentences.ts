@@ -101,8 +101,15 @@ export function pieceSentences(
   const words =
     isOne && !named && !others && isOfMany && !isCountable(described, first)
       ? `on which ${of}`
-      : `which ${of} ${what.words} ${isOrAre(what.many ? 2 : 1)} on`;
+      : isSmelledAlone(described, faults)
+        ? `which ${of} ${(first?.piece_count ?? 1) > 1 ? "have" : "has"} ${what.words}`
+        : `which ${of} ${what.words} ${isOrAre(what.many ? 2 : 1)} on`;
   return [sentence(`not noted: ${words}`, [from], ["which-piece"])];
+}
+
+/** A smell is of a thing, and not on it. */
+function isSmelledAlone({ book }: Described, faults: FindingValue[]) {
+  return faults.every(({ term }) => termOf(book, term)?.sense === "smell");
 }
 
 /** Of what holds many alike, by its name, and was not counted: nobody knows how many, nor which of them is meant. */

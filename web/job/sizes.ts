@@ -22,6 +22,13 @@ import { worded } from "./worded.ts";
 const TINY_MM = 10;
 
 /** One size in words. A `length` may be told with others of the same thing, a count names what it `counts`. */
+/** Of what is not round these are two sizes. */
+const ACROSS = ["length", "width"];
+const WHETHER = "whether ";
+const WAS_NOT_NOTED = " was not noted";
+/** A bidder asks for these two before any other basis of a weight. */
+const GROSS_OR_NET = ["gross", "net"];
+
 type SizePart = Part & {
   length: Length | null;
   counts: string;
@@ -54,17 +61,25 @@ export function sizeSentences(
   });
   return [...groups.values()].map((some) =>
     sentence(
-      listInWords(inPhrases(book, some)) +
-        some.map(({ open }) => open && `; ${open}`).join("") +
-        ofWhichWords(record, some),
+      listInWords(inPhrases(book, record, some)) +
+        notNoted([...some.map(({ open }) => open), ...ofWhichWords(record, some)].filter(Boolean)),
       some.flatMap(({ from }) => from),
       some.map(sizeKey),
     ),
   );
 }
 
+/** "; whether the ears are included, and whether the other is the same, was not noted": of several that, once. */
+function notNoted(open: string[]) {
+  const isOpen = (words: string) => words.startsWith(WHETHER) && words.endsWith(WAS_NOT_NOTED);
+  const whether = open.filter(isOpen).map((words) => words.slice(0, -WAS_NOT_NOTED.length));
+  const rest = open.filter((words) => !isOpen(words));
+  const all = whether.length > 1 ? `${whether.join(", and ")},` : whether[0];
+  return [...rest, ...(all ? [all + WAS_NOT_NOTED] : [])].map((words) => `; ${words}`).join("");
+}
+
 /** Of several things a bare size may be that of one or of all of them, and a weight of some that went back since. */
-function ofWhichWords(record: RecordCopy, parts: SizePart[]) {
+function ofWhichWords(record: RecordCopy, parts: SizePart[]): string[] {
   const all = countAlike(record);
   const [first] = parts;
   const taken = first ? takenOf(record, first) : "";
@@ -74,10 +89,7 @@ function ofWhichWords(record: RecordCopy, parts: SizePart[]) {
   const ofAll = all === 2 ? "both" : `all ${piecesInWords(record, all)}`;
   const others = all === 2 ? "the other is" : "the others are";
   const open = isOfOne ? `whether ${others} the same` : `whether of one or of ${ofAll}`;
-  return [taken, bare.length ? `${open} was not noted` : ""]
-    .filter(Boolean)
-    .map((words) => `; ${words}`)
-    .join("");
+  return [taken, bare.length ? open + WAS_NOT_NOTED : ""];
 }
 
 /** Of what was measured while more of the pieces were here: "taken when all nine were here". */
@@ -92,7 +104,7 @@ function takenOf(record: RecordCopy, { from }: Part): string {
 }
 
 /** Lengths of one thing are one phrase, and what the phrase before began with is not said once more. */
-function inPhrases(book: PlanBook, parts: SizePart[]): string[] {
+function inPhrases(book: PlanBook, record: RecordCopy, parts: SizePart[]): string[] {
   const groups: SizePart[][] = [];
   for (const part of parts) {
     const last = groups.at(-1);
@@ -101,13 +113,26 @@ function inPhrases(book: PlanBook, parts: SizePart[]): string[] {
   }
   let before = "";
   return groups.map((group) => {
-    const lengths = group.flatMap(({ length }) => length ?? []);
-    const words = lengths.length > 1 ? lengthsInWords(lengths, book.print.sizes) : (group[0]?.words ?? "");
+    const lengths = acrossIfRound(
+      record,
+      group.flatMap(({ length }) => length ?? []),
+    );
+    const isJoined = group.length > 1;
+    const words = isJoined ? lengthsInWords(lengths, book.print.sizes) : (group[0]?.words ?? "");
     const begins = dimensionsOf(lengths) || (group[0]?.counts ?? "");
     const isSame = begins !== "" && begins === before && lengths[0]?.of !== "";
     before = begins;
     return isSame ? words.replace(`${begins} `, "") : words;
   });
+}
+
+/** Of what is round by its own words, length and width that are equal are its diameter. */
+function acrossIfRound(record: RecordCopy, lengths: Length[]): Length[] {
+  const [first, second] = lengths;
+  const isAcross = lengths.length === 2 && lengths.every(({ dimension }) => ACROSS.includes(dimension));
+  const isRound = isAskedOf(record, { named: ["round", "circular"] });
+  if (!first || !isAcross || !isRound || first.value !== second?.value) return lengths;
+  return [{ ...first, dimension: "diameter" }];
 }
 
 function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "lot" | "answer"): SizePart[] {
@@ -140,7 +165,10 @@ function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "l
     const over = plan?.zones.filter(({ zone }) => measure.open?.zones.includes(zone)).flatMap(keysOf) ?? [];
     const isOpen = isPlainlySaid && !noted && !on && measure.bases.length > 0;
     const isOver = over.some((key) => isThere(record, key)) && isAskedOf(record, measure.open ?? {});
-    const open = (isOpen && isOver && measure.open?.words) || "";
+    const open =
+      (isOpen && isOver && measure.open?.words) ||
+      (isOpen && size.unit === "g" && ofWhatWeighed(measure)) ||
+      "";
     const isCount = size.unit === "n";
     const said = { length, counts, isCount, isBare, isLength, open };
     return noted
@@ -205,16 +233,17 @@ function measureInWords(
   }
   if (measure.read_off) return `${name} ${value} mm${on ? ` ${on}` : ""}`;
   const size = sizeInWords({ value, unit }, { ...book.print.sizes, troy: measure.troy }, below_mm);
-  // A weight without it may be anybody's guess of what was on the scale, so that is said.
-  const open =
-    unit === "g" && measure.bases.length && !on
-      ? `, whether ${listInWords(measure.bases, "or")} not noted`
-      : "";
   // "Height of the figure 18.2 cm", but "length 193.0 cm without fringes".
   if (on.startsWith("of ") && unit === "mm") return `${name} ${on} ${size}`;
   // "Weight 518 g gross", "193.0 cm without fringes", but "21.0 cm, ears not included".
   const basis_words = on && `${on.endsWith(" included") ? "," : ""} ${on}`;
-  return `${name} ${size}${basis_words}${open}`;
+  return `${name} ${size}${basis_words}`;
+}
+
+/** A weight without a basis may be anybody's guess of what was on the scale. */
+function ofWhatWeighed({ bases }: Measure) {
+  const both = bases.filter((basis) => GROSS_OR_NET.includes(basis));
+  return `whether ${listInWords(both.length === GROSS_OR_NET.length ? both : bases, "or")}${WAS_NOT_NOTED}`;
 }
 
 /** What is measured, by what that is called on such a thing. */

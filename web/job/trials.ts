@@ -2,7 +2,7 @@
 import { bothWays } from "./both_ways.ts";
 import { hasOneEach } from "./called.ts";
 import { verbOfThem } from "./english.ts";
-import { type Described, seenFindings, termOf, touch, WHOLE } from "./families.ts";
+import { type Described, saysOf, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { isGone } from "./gone.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
@@ -158,6 +158,17 @@ export function looksMade({ plan, record }: Described): { light: string; field: 
   );
 }
 
+/** Whether a note is the very word that a finding says of what was tried: "stiff" of a stiff focus. */
+function isToldByTerm({ book, record }: Described, test: FunctionTest, note: string | null | undefined) {
+  const word = withoutStop(note ?? "").toLowerCase();
+  return seenFindings(record).some(
+    ({ value }) =>
+      (test.of ?? []).includes(zoneOf(value.zone)) &&
+      word !== "" &&
+      saysOf(termOf(book, value.term), value.zone) === word,
+  );
+}
+
 /** What came of a test, in print; "" where nothing is to be said of it. */
 export function trialInWords(
   described: Described,
@@ -192,7 +203,8 @@ export function trialInWords(
     case "works-in-part":
       return (
         (ofSome(described, test.in_part) ??
-          (looked ? `${looked} only in part` : `${name} was done only in part`)) + noted
+          (looked ? `${looked} only in part` : `${name} was done only in part`)) +
+        (isToldByTerm(described, test, note) ? "" : noted)
       );
     case "no-response":
       if ((isToldByFinding(described, test) || isFailureTold(described, test)) && !noted) return "";

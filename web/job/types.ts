@@ -114,6 +114,7 @@ export type Zone = {
   lights?: string[];
   tests?: string[];
   alone?: boolean;
+  felt?: boolean;
   under?: string[];
   not_named?: string[];
   usual: string[];
@@ -201,6 +202,7 @@ export type Question = {
   if_there?: { zone: string; words: string; open?: string; named?: string[] } | null;
   present?: { zone: string; words: string }[];
   in_name?: string[];
+  in_one?: { named: string[]; unless_named?: string[] } | null;
   faults_only?: string[];
   by_trial?: string[];
   facts_first?: boolean;
@@ -228,6 +230,7 @@ export type LeavesOpen = {
   alone?: string[];
   unless_named?: string[];
   lacking?: string[];
+  mixed?: string[][];
 };
 export type Measure = {
   measure: string;

@@ -105,7 +105,9 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
         ? [which, areMany(described, finding) ? "are" : "is", hedge, clause.what].filter(Boolean).join(" ")
         : isOfPiece
           ? hedgedInWords(ofPieces(described, finding, clause, which), hedge)
-          : begins + hedgedInWords(clause, hedge);
+          : which && isOnPieces(finding) && "subject" in clause && clause.subject && clause.verb
+            ? hadInWords(described, which, finding, `${clause.subject} ${clause.what}`, hedge)
+            : begins + hedgedInWords(clause, hedge);
   return [words, ...more].join(", ") + meant + seen + note;
 }
 
@@ -372,7 +374,12 @@ function withPartOf(book: PlanBook, term: Term | undefined, { zone, note }: Find
     const [one, many] = theOneNoted(name.counted ?? [name.one, nounOf(name, 2)], note);
     return { ...term, noun: term.noun.replace(LEAF, one), plural: term.plural?.replace(LEAF, many) ?? null };
   }
-  return { ...term, noun: partCalled(term.noun, name), plural: term.plural && partCalled(term.plural, name) };
+  // A note that names what is missing may name no pane: a lamp is a part of the glazing.
+  const [part = ""] = name.part ?? [];
+  const isPart =
+    !term.note_names || name.plural || !note.trim() || shareAWord(part, note.trim().toLowerCase());
+  const of = isPart ? name : { ...name, part: null };
+  return { ...term, noun: partCalled(term.noun, of), plural: term.plural && partCalled(term.plural, of) };
 }
 
 /** Of "plate or map" the one that a note speaks of, "the map of the northern hundred"; both where it names none. */
@@ -416,7 +423,8 @@ function thingOf(
   const isOnePlace = Boolean(finding.extent_mm) && !finding.extent_count && !finding.note.trim();
   const isOneThing = (term?.plural || isOnePlace) && !noun.many && term?.prep !== "from"; // none is missing from one
   const on = isOneThing ? onOneOf(described, finding, place, zones) : (onAnyOf(described, finding) ?? place);
-  const where = whereOf(described, LEAF.test(term?.noun ?? "") ? called : term, finding, on, zones);
+  const isOfPart = LEAF.test(term?.noun ?? "") || Boolean(zoneNameOf(book, zoneOf(finding.zone)).part);
+  const where = whereOf(described, isOfPart ? called : term, finding, on, zones);
   if (term?.part && term.verbs) {
     const [one, several] = term.part;
     const article = withArticle(one, book.print.english).startsWith("an ") ? "an" : "a";
@@ -584,8 +592,8 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
   // Of what is missing from several, one is a number; of a dent it is an article.
   if (count === 1 && term.prep === "from" && finding.certainty !== "not-determined")
     return { words: `one ${slight}${noun}`, many: false };
-  if (count !== 1 && (term.spread || (finding.extent_words && !finding.extent_mm)))
-    return { words: slight + term.plural, many: true };
+  const isPlenty = term.spread || (finding.extent_words && !finding.extent_mm && !isSmelled(term));
+  if (count !== 1 && isPlenty) return { words: slight + term.plural, many: true };
   return { words: `${slight ? "a" : term.article} ${slight}${noun}`, many: false };
 }
 
