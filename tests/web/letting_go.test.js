@@ -10,7 +10,7 @@ import { write } from "../../web/local/changes.ts";
 import { beginReading, letGoOfAll, takeUpWork } from "../../web/local/day.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
-import { showStoppedBefore } from "../../web/local/full_phone.ts";
+import { showStoppedBefore, showTakenOffBefore } from "../../web/local/full_phone.ts";
 import { enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { device, held, left, photos, record, unsent, waiting } from "../../web/local/memory.ts";
@@ -585,9 +585,31 @@ test("a full phone that was signed off shows nobody's records, and says what is 
   assert.deepEqual(await found(OTHERS), []);
   assert.deepEqual(await found(TYPED), TYPED);
   assert.match(status.value.problem.words, /phone is full/);
+  assert.equal(device.value.revoked, true, "and that it was signed off");
+  await loadAgain();
+  assert.equal(device.value.revoked, undefined, "the database has none of it");
+  await showTakenOffBefore();
+  assert.equal(device.value.revoked, true);
   await round(); // and there is room again
+  await loadAgain();
   assert.deepEqual(await found([...OTHERS, ...SIGNATURE]), []);
   assert.equal(device.value.revoked, true);
+});
+
+test("of a visit that it still owes something of, a full phone that was signed off keeps that alone", async () => {
+  await atWork("door");
+  await keep("set_visit", { visit_id: VISIT, field: "needs", value: "marker-owed" });
+  signedOff("POST /sync/operations");
+  signedOff("GET /sync/feed");
+  await roundWhileFull();
+  assert.deepEqual(await found(OTHERS), []);
+  assert.deepEqual([waiting.value.length, await found(["marker-owed"])], [1, ["marker-owed"]]);
+  tells([theDay(), theVisit], { day_id: DAY });
+  says["POST /sync/operations"] = answersWith(() => "kept");
+  await takeUpWork({ revoked: false }); // there is room, and it was paired again
+  await round();
+  assert.deepEqual([waiting.value.length, device.value.revoked], [0, false]);
+  assert.equal(record(VISIT).fields["consignor/name"].value, "marker-name", "all is read anew");
 });
 
 /** Source: as above. What is full takes a write again once something was deleted. */

@@ -24,7 +24,8 @@ export function scopeOf(device: ThisDevice): string {
 /** Do other work from now on, or on another day: what was typed so far is held as of the work before. */
 export async function takeUpWork(patch: Partial<ThisDevice>): Promise<void> {
   await emptyJournal().catch(() => {}); // on a full phone it stays in the journal
-  await rememberDevice(patch);
+  // One that is paired reads all anew: a full phone that was signed off let go of more than it could note.
+  await rememberDevice("revoked" in patch ? { ...patch, ...ANEW } : patch);
 }
 
 /** Before the feed is read: a device that does other work now, or on another day, reads it from its start. */
@@ -97,7 +98,17 @@ export async function letGoOfAll(): Promise<number> {
   return allLeaves().catch(async (error) => {
     if (!isPhoneFull()) throw error;
     await deleteWhatIsNotOwed(); // a full phone can write nothing, and has room by that
-    return allLeaves();
+    return allLeaves().catch(async (still) => {
+      await deleteWhatNamesOwners(); // what waits to be sent has its own words, and needs no record to be sent
+      throw still;
+    });
+  });
+}
+
+function deleteWhatNamesOwners(): Promise<void> {
+  return write(["record"], async (tx) => {
+    for (const { record_id, fields } of await tx.records())
+      if (Object.keys(fields).some(isOfOwner)) await tx.delete("record", record_id);
   });
 }
 

@@ -97,6 +97,32 @@ export async function showStoppedBefore() {
   showAgain();
 }
 
+const TAKEN_OFF = "taken off while full";
+
+/** The office has signed this device off, which it cannot store: this page shows it, and one that is opened anew does. */
+export function showTakenOff() {
+  const known = device.peek();
+  if (!known) return;
+  apply([{ store: "setting", key: "device", value: { ...known, revoked: true } }]);
+  try {
+    localStorage.setItem(TAKEN_OFF, known.device_id);
+  } catch {
+    // Nothing at all can be written: it shows for as long as this page is open.
+  }
+}
+
+export async function showTakenOffBefore() {
+  await load();
+  if (localStorage.getItem(TAKEN_OFF) === device.peek()?.device_id) showTakenOff();
+}
+
+/** A round went as it should: what stands on the disk holds. */
+export async function dropTakenOff() {
+  if (localStorage.getItem(TAKEN_OFF) === null) return;
+  localStorage.removeItem(TAKEN_OFF);
+  await loadAgain();
+}
+
 /** A page that was frozen reads its disk anew, where none of it stands. */
 export function showAgainWhenRead() {
   document.addEventListener("resume", () => loadAgain().then(showAgain));

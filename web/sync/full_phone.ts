@@ -10,10 +10,13 @@ import type { Erasure } from "../local/erasures.ts";
 import {
   deleteDayOver,
   dropErasedHere,
+  dropTakenOff,
   isToldForOtherWork,
   showAgainWhenRead,
   showAsKept,
   showStoppedBefore,
+  showTakenOff,
+  showTakenOffBefore,
   showUnkept,
 } from "../local/full_phone.ts";
 import { whyOtherOffice } from "../local/keeping.ts";
@@ -80,15 +83,21 @@ const saidThere = () => {};
 /** From now on a full phone hears; and what an earlier page heard on one is shown. */
 export function hearOnFullPhones() {
   whenFull.hear = hearWhileFull;
+  whenFull.takenOff = async () => {
+    showTakenOff();
+    await forgetShown();
+  };
   showAgainWhenRead();
   const heard = computed(() => status.value.lastContactAt);
   effect(() => {
     if (heard.value === null) return;
     heardTo.scope = "";
     showAsKept().catch(saidThere); // a whole round was stored
+    dropTakenOff().catch(saidThere);
   });
   effect(() => {
     if (device.value && isToldForOtherWork(device.value)) showAsKept().catch(saidThere);
   });
+  if (status.peek().lastContactAt === null) showTakenOffBefore().catch(saidThere);
   showStoppedBefore().catch(saidThere);
 }

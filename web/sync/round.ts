@@ -12,10 +12,11 @@ export const round = {
 };
 
 /**
- * How a full phone, which can store nothing, hears the office all the same: it comes with the words' pack, and is null
- * until that is loaded.
+ * How a full phone, which can store nothing, hears the office all the same, and that it was taken off it: that comes
+ * with the words' pack, and is null until that is loaded.
  */
-export const whenFull: { hear: (() => Promise<void>) | null } = { hear: null };
+type WhenFull = Record<"hear" | "takenOff", (() => Promise<void>) | null>;
+export const whenFull: WhenFull = { hear: null, takenOff: null };
 
 /** What the office says of itself with every answer. */
 export type Says = { office: OfficeStanding };

@@ -162,12 +162,13 @@ async function signedOff() {
   try {
     const gone = await letGoOfAll();
     if (gone || !device.peek()?.revoked) await forgetShown();
-    if (!device.peek()?.revoked) await rememberDevice({ revoked: true });
+    await rememberDevice({ revoked: true }); // a page that could not store it shows it already
     const settled = await hearWhatMayGo();
     if (!settled) return;
     await askForPhotos();
     await letGoOfAnswered(round.officeTime, settled);
   } catch (error) {
+    if (error instanceof StorageFull) await whenFull.takenOff?.();
     // What was sent from here stays until an office says that it is safe; one of before says nothing to such a device.
     if (!(error instanceof OfficeSays) && !isOfTheLine(error)) note({ problem: problemOf(error) });
   }
