@@ -104,3 +104,22 @@ async def test_office_and_device_say_alike_what_may_lie_among_what(door: Door, c
     assert problem["detail"].startswith("In the container") is held["is_in_it"]
     outermost = "crate" if ["put", "box", "crate"] in case["done"] else case["put"][1]
     assert shown(hall.crate_numbers[outermost]) in problem["detail"], "the one that has to be opened"
+
+
+async def test_a_piece_is_not_taken_from_beside_what_is_stopped_though_the_rest_of_its_thing_lies_elsewhere(
+    door: Door,
+) -> None:
+    """Whoever takes it out opens the crate of the stopped one; the other piece is in nobody's way."""
+    hall = Hall(door)
+    await hall.open(["pair", "stopped"], ["crate", "box"])
+    for step in (
+        ("tie", "pair", 1),
+        ("tie", "pair", 2),
+        ("put", "pair", "crate", 1),
+        ("put", "pair", "box", 2),
+    ):
+        await hall.do(*step)
+    await hall.do("put", "stopped", "crate")
+    await door.keep(a_caution(door.ids, hall.ids["stopped"], seen=None))
+    assert await door.refused(await hall.put("pair", None, 1)) == "item_stopped"
+    await door.keep(await hall.put("pair", None, 2))

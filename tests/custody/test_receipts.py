@@ -9,12 +9,23 @@ from typing import Any
 import pytest
 
 from intake.commands import main
+from intake.custody.day_on_record import DayOnRecord
 from intake.custody.failed_trials import FAILED
-from intake.custody.receipt_lines import fault_words, is_piece_open
+from intake.custody.receipt_lines import (
+    MOST_WORDS,
+    OPEN_WORDS,
+    SET,
+    SLIGHT_WORDS,
+    fault_words,
+    in_one_line,
+    is_piece_open,
+    receipt_line,
+)
 from intake.custody.receipts import MOST_NUMBERS, SIGNATURE
 from intake.examination.plans import shipped_plans
 from intake.families import without_words_of_receipt
 from tests.conftest import Office
+from tests.custody.test_loads import record, said
 from tests.door import Door
 from tests.phone import Phone
 
@@ -94,11 +105,11 @@ def test_a_signature_on_paper_will_do(phone: Phone, item: dict[str, Any]) -> Non
 
 async def test_that_a_receipt_was_signed_on_paper_stands_beside_it_and_which_pad_does_not(door: Door) -> None:
     item = await door.item()
-    for on_paper, said in (("pad 1, no. 7", {"is_on_paper": True}), ("", {})):
+    for on_paper, told in (("pad 1, no. 7", {"is_on_paper": True}), ("", {})):
         signed = await door.keep(a_receipt(door, item, on_paper=on_paper))
         record = await door.record(item["visit_id"])
         receipt = record["fields"][f"receipts/{signed['receipt_id']}"]["value"]
-        assert {name: value for name, value in receipt.items() if "paper" in name} == said
+        assert {name: value for name, value in receipt.items() if "paper" in name} == told
 
 
 async def test_that_nobody_is_named_who_took_back_stands_beside_the_receipt_until_its_words_are_gone(
@@ -106,14 +117,14 @@ async def test_that_nobody_is_named_who_took_back_stands_beside_the_receipt_unti
 ) -> None:
     """Apps of before did not ask who it was; once the owner's words are erased every receipt is without a name."""
     item = await door.item()
-    for what, signed_by, said in (
+    for what, signed_by, told in (
         ("taken-back", " ", {"is_unnamed": True}),
         ("taken-back", "Ines Fallow", {}),
         ("left", "", {}),
     ):
         signed = await door.keep(a_receipt(door, item, what=what, signed_by=signed_by))
         receipt = (await door.record(item["visit_id"]))["fields"][f"receipts/{signed['receipt_id']}"]["value"]
-        assert {name: value for name, value in receipt.items() if name.startswith("is_")} == said
+        assert {name: value for name, value in receipt.items() if name.startswith("is_")} == told
         assert "is_unnamed" not in without_words_of_receipt(receipt)
 
 
@@ -181,6 +192,50 @@ def test_the_office_knows_of_which_faults_of_a_set_nobody_noted_the_piece(
     of: dict[str, Any], is_open: bool, called: str
 ) -> None:
     assert is_piece_open(FAULTS["blank"] | of, called) is is_open
+
+
+@pytest.mark.parametrize(
+    ("fields", "is_open"),
+    [
+        ({"pieces": 2}, True),
+        ({f"zones/{SET}": {"count": 2, "state": "seen"}}, True),
+        ({"pieces": 1, f"zones/{SET}": {"count": 2, "state": "seen"}}, False),
+        ({}, False),
+        ({"pieces": 2, "short_description": "two vases"}, False),
+    ],
+)
+def test_a_line_asks_of_which_piece_a_fault_is_where_several_were_counted_and_no_words_say_it(
+    fields: dict[str, Any], is_open: bool
+) -> None:
+    """Counted by themselves, else on the walk; "on the left vase" tells it of what is called two vases."""
+    fault = {**FAULTS["blank"], "severity": 2, "note": "on the left vase", "withdrawn": False}
+    item = record(
+        "item", "i", {name: said(value, 1) for name, value in {**fields, "findings/f": fault}.items()}
+    )
+    line = receipt_line(item, DayOnRecord(record("day", "d", {}), [], [item], []))
+    assert (OPEN_WORDS in line.words) is is_open
+
+
+@pytest.mark.parametrize(("severity", "is_said"), [(None, False), (0, False), (1, True), (2, False)])
+@pytest.mark.parametrize("withdrawn", [False, True])
+def test_a_line_says_that_slight_faults_are_on_record_and_names_the_others(
+    severity: int | None, is_said: bool, withdrawn: bool
+) -> None:
+    fault = {**FAULTS["blank"], "severity": severity, "withdrawn": withdrawn}
+    item = record("item", "i", {"findings/f": said(fault, 1)})
+    line = receipt_line(item, DayOnRecord(record("day", "d", {}), [], [item], [])).words
+    assert (SLIGHT_WORDS in line) is (is_said and not withdrawn)
+    assert (fault_words(fault) in line) is (severity == 2 and not withdrawn)
+
+
+@pytest.mark.parametrize("fitting", range(5))
+def test_a_line_names_as_many_faults_as_fit_and_counts_the_rest(fitting: int) -> None:
+    faults = ["chip to the rim"] * fitting + ["x" * MOST_WORDS] * (4 - fitting)
+    rest = ["", "and 1 more fault", "and 2 more faults", "and 3 more faults", "and 4 more faults"][
+        4 - fitting
+    ]
+    said_of_it = ["cup", "2 pieces", *faults[:fitting], *filter(None, [rest]), "held apart"]
+    assert in_one_line("cup", "2 pieces", faults, ["", "held apart"]) == "; ".join(said_of_it)
 
 
 def test_what_did_not_work_reads_on_a_receipt_as_in_the_plan_of_its_trial() -> None:
