@@ -6,10 +6,11 @@ import re
 from itertools import islice
 from typing import Any
 
+import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import Ids, a_tie, a_visit, an_item
+from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.custody.test_receipts import a_receipt
 from tests.journeys.conftest import Open, go_to, pair
@@ -17,6 +18,19 @@ from tests.journeys.test_in_reach import a_clock, at_a_table
 from tests.phone import Phone
 
 LINES = "shown => Math.round(shown.getBoundingClientRect().height / parseFloat(getComputedStyle(shown).lineHeight))"
+
+# Words of which a part stands on another line than the rest.
+BROKEN = """(keys) => [...document.querySelectorAll(keys)].flatMap((key) => {
+    const texts = document.createTreeWalker(key, NodeFilter.SHOW_TEXT), broken = [];
+    for (let text = texts.nextNode(); text; text = texts.nextNode())
+        for (const { index, 0: word } of text.data.matchAll(/[^\\s-]+/g)) {
+            const range = document.createRange();
+            range.setStart(text, index);
+            range.setEnd(text, index + word.length);
+            if (new Set([...range.getClientRects()].map((one) => Math.round(one.top))).size > 1) broken.push(word);
+        }
+    return broken;
+})"""
 
 
 def lines_of(shown: Locator) -> int:
@@ -133,5 +147,42 @@ def test_five_answers_to_a_trial_stand_two_in_a_row_of_a_phone(
     go_to(page, f"{office.address}/#/item/{item}/works")
     answer = page.get_by_role("button", name="The pendulum swung when tried")
     expect(answer).to_be_visible()
-    assert lines_of(answer) <= 4  # its rims count
+    assert lines_of(answer) <= 5  # its rims count
+    assert office.faults() == []
+
+
+@pytest.mark.parametrize("width", [390, 834])
+def test_no_word_of_what_sends_people_away_is_broken(
+    office: Office, day: dict[str, Any], open_browser: Open, width: int
+) -> None:
+    """ "Ammunitio" stood on one line of a tablet, "n" on the next."""
+    page = open_browser("tablet", size={"width": width, "height": 1112}).pages[0]
+    pair(page, office, "table", "Table 1")
+    go_to(page, f"{office.address}/#/stop")
+    expect(page.get_by_role("button", name="Ammunition", exact=True)).to_be_visible()
+    broken = page.evaluate(BROKEN, ".urgent button")
+    assert broken == []
+    assert office.faults() == []
+
+
+def test_the_keys_of_two_values_stand_on_one_line(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q09"))
+    item = str(manager.keep(an_item(ids, visit))["item_id"])
+    manager.push()
+    other = office.pair("table", "Table 9")
+    for phone, maker in (
+        (manager, "unmarked"),
+        (other, "a metal button in the left ear, with a red cloth label"),
+    ):
+        phone.keep(a_fact(item, "maker", maker))
+        phone.push()
+    page = a_manager(open_browser, office)
+    page.set_viewport_size({"width": 390, "height": 844})
+    go_to(page, f"{office.address}/#/entry/{item}")
+    keys = page.get_by_role("button", name="This one holds")
+    expect(keys).to_have_count(2)
+    tops = [round(key.bounding_box()["y"]) for key in keys.all()]  # type: ignore[index]
+    assert tops[0] == tops[1]
     assert office.faults() == []

@@ -72,7 +72,8 @@ BY_ROLE: dict[str, Screens] = {
         "words": "#/entry/{item}",
         "answers": "#/entry/{item}",
         "two-values": "#/entry/{contested}",
-        "still-open": "#/entry/{bare}",
+        "still-open": "#/entry/{longcase}",
+        "not-described": "#/entry/{bare}",
         "corrected": "#/entry/{item}",
         "keys": "#/entry/{item}",
     },
@@ -135,6 +136,7 @@ DONE_FIRST: dict[str, tuple[tuple[AriaRole, str], ...]] = {
     "desk.keys.full": (("button", "all keys"),),
     # From here on somebody is named at the desk, which asks no more.
     "desk.still-open.full": (("combobox", "Who is at this desk?"), ("button", "Described, next")),
+    "desk.not-described.full": (("button", "Described, next"),),
     "desk.corrected.full": (("button", "Correct"),),
 }
 #: With nothing on record, the same devices show these.
