@@ -20,7 +20,7 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
-import { isCalled, isInName, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
+import { isCalled, isClearedAlone, isInName, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
 import { wasMadeAfterAll } from "./trials.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
@@ -131,9 +131,10 @@ function madeSentences(described: Described, facts: string[]): Sentence[] {
 }
 
 /**
- * "The pendulum and the keys are present": of what nothing is missing. A tick alone is no pledge that a thing is
- * with it, nor is what was found on one of several that all of them are: there it was counted, judged or moved, or its
- * name says so. Where some are missing it is asked whether the others are there.
+ * "The pendulum and the keys are present": of what nothing is missing. That it was ticked with the rest is no pledge that
+ * a thing is with it, nor is what was found on one of several that all of them are: there it was counted, judged or moved,
+ * its name says so, or it was cleared by itself. How many were looked at so is open where nobody counted them. Where some
+ * are missing it is asked whether the others are there.
  */
 function presentSentences(described: Described, { present = [] }: Question): Sentence[] {
   const { plan, book, record } = described;
@@ -153,17 +154,19 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
     ({ zone }) => isThere(record, zone) && (!lackingOn(zone).length || isLeft(zone)),
   );
   const isJudged = (zone: string) => Boolean(fieldValue(record, `origins/${zone}`)?.origin);
+  const isTold = (zone: string) =>
+    isInName(described, zone) ||
+    isMoved(described, zone) ||
+    (isMany(zone) ? isCounted(zone) || isJudged(zone) : isSeen(record, zone));
   const isKnown = (zone: string) =>
-    !lackingOn(zone).length &&
-    (isInName(described, zone) ||
-      isMoved(described, zone) ||
-      (isMany(zone) ? isCounted(zone) || isJudged(zone) : isSeen(record, zone)));
+    !lackingOn(zone).length && (isTold(zone) || isClearedAlone(record, zone));
   const openWords = (zone: string, words: string) => {
     if (lackingOn(zone).length) return `the other ${words}`;
     return isMany(zone) && isSeen(record, zone) ? `all ${words}` : `the ${words}`;
   };
   const known = there.filter(({ zone }) => isKnown(zone));
   const open = there.filter(({ zone }) => !isKnown(zone));
+  const uncounted = known.filter(({ zone }) => isMany(zone) && !isTold(zone));
   const sentences = [
     {
       some: known,
@@ -178,7 +181,7 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
       end: " present was not noted",
     },
   ];
-  return sentences.flatMap(({ some, names, begin, end }) => {
+  const said = sentences.flatMap(({ some, names, begin, end }) => {
     if (!some.length) return [];
     const many = some.length > 1 || some.some(({ zone }) => isMany(zone));
     return [
@@ -189,6 +192,20 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
       ),
     ];
   });
+  if (!uncounted.length) return said;
+  const howMany = `how many ${listInWords(uncounted.map(({ words }) => words))} there are was not noted`;
+  const of = uncounted.map(({ zone }) => `zones/${zone}`);
+  // Behind what is present, before what may not be.
+  said.splice(
+    1,
+    0,
+    sentence(
+      howMany,
+      of,
+      of.map((field) => `count/${field}`),
+    ),
+  );
+  return said;
 }
 
 /** Whether a trial was made of a zone, whatever came of it: a pendulum that swung is there. */

@@ -2,7 +2,7 @@
 import { type Described, seenFindings } from "./families.ts";
 import { MISSING } from "./gone.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import { isKnownToHave, isThere } from "./there.ts";
+import { isClearedAlone, isKnownToHave, isThere } from "./there.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
@@ -11,7 +11,7 @@ export const PAPERS = ["papers", "documents"];
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */
 export function papers({ record }: Described): Sentence[] {
   const there = PAPERS.filter((zone) => isThere(record, zone));
-  const isKnown = (zone: string) => isKnownToHave(record, zone, PAPERS);
+  const isKnown = (zone: string) => isKnownToHave(record, zone, PAPERS) || isClearedAlone(record, zone);
   const zones = there.filter(isKnown).map((zone) => `zones/${zone}` as const);
   const evidence = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
     fieldValue(record, field)?.includes("provenance-paper"),

@@ -32,6 +32,21 @@ export function isSeen(record: RecordCopy, zone: string) {
   return isFound || Boolean(count) || Boolean(fieldValue(record, `origins/${zone}`)?.origin);
 }
 
+/**
+ * Whether somebody said of this zone by itself that it is clear: who looks at a key by itself has one before him. What one
+ * press said of several together is no such word; those share their operation, or their moment and device.
+ */
+export function isClearedAlone(record: RecordCopy, zone: string) {
+  const { value, set } = listed(record, "zones/").find(({ id }) => id === zone) ?? {};
+  if (value?.state !== "clear" || !set) return false;
+  return !listed(record, "zones/").some(
+    ({ id, set: other }) =>
+      id !== zone &&
+      (other.operation_id === set.operation_id ||
+        (other.made_at === set.made_at && other.device_id === set.device_id)),
+  );
+}
+
 /** Whether one of these words stands in what it is called. */
 export function isCalled(record: RecordCopy, some: string[]) {
   const words = wordsIn(fieldValue(record, "short_description") ?? "");
