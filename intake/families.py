@@ -141,7 +141,7 @@ FAMILIES = {
         Family("note", readers=OWNER, erased=blank),
         Family("receipts/", once="receipt", erased=without_words_of_receipt),
         Family("tickets-before/"),
-        *map(Family, ("ticket", "bags", "stage", "table_id", "item_count", "allowed_by")),
+        *map(Family, ("ticket", "bags", "stage", "table_id", "item_count", "allowed_by", "stage_allowed_by")),
         # of whatever has disagreements: why a value holds may name the owner, whatever the field
         Family("settlement-notes/", readers=OWNER, erased=gone),
         # of an item

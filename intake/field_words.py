@@ -50,6 +50,7 @@ FIELD_WORDS = {
     "table_id": "table",
     "item_count": "things counted",
     "allowed_by": "who allowed it after the closing",
+    "stage_allowed_by": "who allowed it to be another stage after the closing",
     "note": "note",
     "private": "whether it is private",
     "house": "house",

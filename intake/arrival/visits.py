@@ -78,7 +78,8 @@ class SetVisit(OfVisit, Edit):
     """One fact about the visit: where the owner is, how many things were counted, whether it is private ...
 
     What the owner needs, what they bring and what was noted of them stay out of the log and can be erased. A ticket
-    that was changed is used up: the owner may hold that paper still, so the visit keeps it for all who count on.
+    that was changed is used up: the owner may hold that paper still, so the visit keeps it for all who count on. On a
+    day that is closed `stage_allowed_by` goes before another stage: which manager allowed it.
     """
 
     roles = frozenset({"door", "table", "desk"})
@@ -89,7 +90,18 @@ class SetVisit(OfVisit, Edit):
     replaceable = True
 
     kind: Literal["set_visit"]
-    field: Literal["ticket", "bags", "kinds", "needs", "stage", "table_id", "item_count", "note", "private"]
+    field: Literal[
+        "ticket",
+        "bags",
+        "kinds",
+        "needs",
+        "stage",
+        "stage_allowed_by",
+        "table_id",
+        "item_count",
+        "note",
+        "private",
+    ]
     value: Prose | Count
     salt: Salt | None = None
 

@@ -21,6 +21,8 @@ BESIDE = frozenset(
         *("entry", "heading", "lot_description", "sentences/", "sentence-order/"),
     }
 )
+#: Who allowed what was changed beside it, each by the name of the manager, who may have said why.
+ALLOWED_BY = ("allowed_by", "stage_allowed_by")
 OPENED = {"visit": "opened", "item": "put on the table", "container": "opened"}
 
 
@@ -49,8 +51,10 @@ def changed_since(day: DayOnRecord, named: Callable[[Record], str]) -> Iterator[
             allowed = record.value("allowed_by")
             what = f"{OPENED[record.kind]} after the closing{f', {allowed} allowed it' if allowed else ''}"
         else:
-            counts = Counter(field_words(field) for field, _ in said)
-            what = ", ".join(words if n == 1 else f"{words} ({n})" for words, n in counts.items())
+            counts = Counter(field_words(field) for field, _ in said if field not in ALLOWED_BY)
+            changed = ", ".join(words if n == 1 else f"{words} ({n})" for words, n in counts.items())
+            words = [record.value(field) for field, _ in said if field in ALLOWED_BY]
+            what = "; ".join(filter(None, [changed, *(f"allowed by {word}" for word in words)]))
         if what:
             at = f"#/{record.kind}" + ("" if record.kind == "day" else f"/{record.record_id}")
             yield Changed(f"changed {record.record_id}", f"{name}: {what}{by_words(by, day.day)}", at)

@@ -28,7 +28,7 @@ GOES_BY = frozenset(
         *("house", "place", "held_on", "closed", "reasons/", "tables/"),
         *("people/", "rolls/", "roll-holders/", "spoiled/", "loads/"),
         *("differences/", "difference-ends/", "incidents/", "incident-ends/"),
-        *("ticket", "stage", "item_count", "table_id", "receipts/", "allowed_by"),
+        *("ticket", "stage", "item_count", "table_id", "receipts/", "allowed_by", "stage_allowed_by"),
         *("short_description", "class_id", "plan_version", "pieces", "pieces-back", "listed/"),
         *("zones/", "findings/", "tests/", "photos/", "views/"),
         *("cautions/", "caution-decisions/", "check-in", "heard-late/", "late-ends/", "merged"),

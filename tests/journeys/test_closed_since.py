@@ -9,8 +9,10 @@ from playwright.sync_api import expect
 from tests.builders import Ids, a_fact, a_visit, an_item
 from tests.closings import close_with_all, whole_closing
 from tests.conftest import Office
-from tests.journeys.conftest import Open, go_to, managers_day, pair, until_kept
+from tests.journeys.conftest import Open, all_is_done, choose_name, go_to, managers_day, pair, until_kept
 from tests.phone import Phone
+
+OTHER_MANAGER = {"person_id": "ana", "name": "Ana Thistle", "roles": ["manager"], "left": False}
 
 
 def test_an_item_of_a_closed_day_says_what_becomes_of_a_change(
@@ -61,6 +63,34 @@ def test_what_was_done_before_the_closing_is_not_undone_after_it_by_a_press(
     expect(bar).to_be_visible()
     page.emulate_media(media="print")
     expect(bar).to_be_hidden()
+    assert office.faults() == []
+
+
+def test_where_an_owner_is_changes_after_the_closing_by_a_managers_word(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q76"))
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": OTHER_MANAGER}))
+    close_with_all(manager, day["day_id"])
+    page = open_browser("phone").pages[0]
+    pair(page, office, "table", "Table 1")
+    choose_name(page, "Hester Quillfeather")
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}")
+    where = page.get_by_role("group", name="Where they are")
+    where.get_by_role("button", name="Left").click()
+    asks = page.get_by_role("alert").filter(has_text="After the closing")
+    asks.get_by_role("button", name="Leave it as it is").click()
+    expect(where.get_by_role("button", name="Left")).to_have_attribute("aria-pressed", "false")
+    where.get_by_role("button", name="Left").click()
+    expect(asks.get_by_role("button", name="Nobody has allowed it yet")).to_be_disabled()
+    asks.get_by_label("Which manager allows it?").select_option(label="Ana Thistle")
+    asks.get_by_role("button", name="Say it all the same, Ana Thistle allows it").click()
+    expect(where.get_by_role("button", name="Left")).to_have_attribute("aria-pressed", "true")
+    expect(page.get_by_text("Said after the day was closed:")).to_be_visible()
+    all_is_done(page)
+    expect(page.get_by_text("All at the desk")).to_be_visible()
+    [told] = whole_closing(manager.client, day["day_id"])["sections"]["changed"]
+    assert told["words"].startswith("Q76: stage; allowed by Ana Thistle")
     assert office.faults() == []
 
 
@@ -125,8 +155,7 @@ def test_a_closed_day_is_corrected_by_another_managers_word_and_with_why(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
     """Nothing can be typed before both are said, and both stand in the closing's list of what was changed."""
-    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["manager"], "left": False}
-    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": OTHER_MANAGER}))
     close_with_all(manager, day["day_id"])
     page = managers_day(open_browser, office)
     page.get_by_role("button", name="Correct house, date or tables").click()
@@ -142,5 +171,7 @@ def test_a_closed_day_is_corrected_by_another_managers_word_and_with_why(
     expect(page.get_by_label("Place", exact=True)).to_have_count(0)
     until_kept(page, "manager")
     told = whole_closing(manager.client, day["day_id"])["sections"]["changed"]
-    assert [one["words"].split(" (by")[0] for one in told] == ["the day: who allowed it after the closing"]
+    assert [one["words"].split(" (by")[0] for one in told] == [
+        "the day: allowed by Ana Thistle: the hall's name was wrong"
+    ]
     assert office.faults() == []

@@ -183,7 +183,7 @@ class AnyOperation:
             case "examine_zone":
                 operation["reason"] = "covered" if operation["state"] == "not-examined" else None
             case "set_visit":
-                words = {"bags": 2, "item_count": 2, "private": "yes"}
+                words = {"bags": 2, "item_count": 2, "private": "yes", "stage_allowed_by": "Hester"}
                 operation["value"] = words.get(operation["field"], "left")
             case "correct_day":
                 on_a_date = operation["field"] == "held_on"

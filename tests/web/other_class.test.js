@@ -9,7 +9,11 @@ const { doll, "soft-toy": toy } = book.plans;
 const found = (zone, term, more = {}) => ({
   value: { zone, term, severity: 2, activity: "n", note: "", withdrawn: false, ...more },
 });
-const of = (fields) => ({ item: { kind: "item", record_id: "i", fields, disagreements: [] }, visit: null, day: null });
+const of = (fields) => ({
+  item: { kind: "item", record_id: "i", fields, disagreements: [] },
+  visit: null,
+  day: null,
+});
 const DRESS = found("dress", "stain");
 const [ARM, HEAD] = [found("arms/proper-left", "missing-part"), found("head", "hole")];
 
@@ -35,5 +39,8 @@ test("where the two have all of them alike, or one alone is elsewhere, it is sai
     said({ "findings/3": DRESS }),
     "1 finding stays, on a zone that the other does not have (dress), below its list.",
   );
-  assert.deepEqual(zonesBeyond(doll, of({ "findings/3": found("dress", "stain", { withdrawn: true }) }).item), []);
+  assert.deepEqual(
+    zonesBeyond(doll, of({ "findings/3": found("dress", "stain", { withdrawn: true }) }).item),
+    [],
+  );
 });

@@ -41,7 +41,12 @@ export function changedSince({ day, visits, items, containers }: OfDay): Changed
       .filter(([name, set]) => set && instant(set.made_at) > since && !BESIDE.has(name.split("/")[0] ?? ""))
       .sort(([name], [other]) => (name < other ? -1 : 1));
     const isNew = instant(record.opened_at ?? "") > since;
-    const what = isNew ? openedWords(record) : whatChanged(said.map(([name]) => name));
+    const what = isNew
+      ? openedWords(record)
+      : whatChanged(
+          said.map(([name]) => name),
+          record,
+        );
     const by = isNew ? [record.opened_by] : said.map(([, set]) => set.made_by);
     if (!what) return [];
     const at = record.kind === "day" ? "#/day" : `#/${record.kind}/${record.record_id}`;
@@ -55,11 +60,21 @@ function openedWords(record: RecordCopy) {
   return `${OPENED[record.kind]} after the closing${allowed ? `, ${allowed} allowed it` : ""}`;
 }
 
-/** The fields by what they are called, each once: of several that are called alike with their count. */
-function whatChanged(names: readonly string[]) {
-  return [...groupedBy(names, fieldWords)]
+/** Who allowed what was changed beside it, each by the name of the manager, who may have said why. */
+const ALLOWED_BY = ["allowed_by", "stage_allowed_by"] as const;
+type AllowedBy = (typeof ALLOWED_BY)[number];
+const isAllowed = (name: string): name is AllowedBy => ALLOWED_BY.includes(name as AllowedBy);
+
+/**
+ * The fields by what they are called, each once: of several that are called alike with their count; and who allowed it.
+ */
+function whatChanged(names: readonly string[], record: RecordCopy) {
+  const changed = names.filter((name) => !isAllowed(name));
+  const words = [...groupedBy(changed, fieldWords)]
     .map(([words, { length }]) => (length === 1 ? words : `${words} (${length})`))
     .join(", ");
+  const allowed = names.filter(isAllowed).map((name) => `allowed by ${fieldValue(record, name)}`);
+  return [words, ...allowed].filter(Boolean).join("; ");
 }
 
 function nameOf(record: RecordCopy, tickets: ReadonlyMap<string, string>) {

@@ -38,6 +38,7 @@ export const FIELD_WORDS: Readonly<Record<string, string>> = {
   "table_id": "table",
   "item_count": "things counted",
   "allowed_by": "who allowed it after the closing",
+  "stage_allowed_by": "who allowed it to be another stage after the closing",
   "note": "note",
   "private": "whether it is private",
   "house": "house",

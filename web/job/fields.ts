@@ -216,6 +216,8 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
   called: string;
   /** Who let a visit be opened although its day was closed. */
   allowed_by: string;
+  /** Who let another stage be said of it after that. */
+  stage_allowed_by: string;
   /**
    * `second_device` stands there if a code was read off it; `digest` where the closing names its differences by the
    * reasons that were said of them, else they stand in `named`, with `reasons` beside them if any was given.

@@ -640,6 +640,7 @@ export type FamilyKey =
   | "short_description"
   | "spoiled/"
   | "stage"
+  | "stage_allowed_by"
   | "statements/"
   | "table_id"
   | "tables/"

@@ -669,7 +669,17 @@ export interface SetVisit extends Envelope {
   seen: string | null;
   visit_id: string;
   kind: "set_visit";
-  field: "ticket" | "bags" | "kinds" | "needs" | "stage" | "table_id" | "item_count" | "note" | "private";
+  field:
+    | "ticket"
+    | "bags"
+    | "kinds"
+    | "needs"
+    | "stage"
+    | "stage_allowed_by"
+    | "table_id"
+    | "item_count"
+    | "note"
+    | "private";
   value: string | number;
   salt?: string | null;
 }

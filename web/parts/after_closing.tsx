@@ -6,8 +6,8 @@ import type { DayRecord } from "../job/types.ts";
 
 export type AfterClosingOf = {
   day: DayRecord;
-  what: "visit" | "item";
-  /** Opens it, in the name of whoever allowed it. */
+  what: "visit" | "item" | "stage";
+  /** Opens it, or says it, in the name of whoever allowed it. */
   open: (allowed_by: string) => Promise<unknown>;
   leave: () => void;
 };

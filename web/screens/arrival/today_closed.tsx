@@ -1,6 +1,6 @@
 /**
  * The day is closed: a visit that is opened all the same, or an item that goes onto one, is taken in by a manager's
- * word, which stays on record with it.
+ * word, which stays on record with it; so is another word on where an owner is.
  */
 
 import { useState } from "preact/hooks";
@@ -11,15 +11,35 @@ import { Select } from "../../parts/choices.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useDevice } from "../../parts/use.ts";
 
+/** What is at stake, and the two ways on from here. */
+const WORDS = {
+  visit: {
+    why: "Whatever is taken in now is in no closing that two people have read.",
+    no: "Open no visit",
+    yes: "Open the visit",
+  },
+  item: {
+    why: "What comes onto the table now is in no closing that two people have read.",
+    no: "Open no item",
+    yes: "Open the item",
+  },
+  stage: {
+    why: "The closing that two people have read says where its owner was.",
+    no: "Leave it as it is",
+    yes: "Say it all the same",
+  },
+};
+
 export function AsksManager({ day, what, open, leave }: AfterClosingOf) {
   const [allowed_by, setAllowedBy] = useState("");
   const person_id = useDevice()?.person_id ?? "";
   const may = mayAllow(day, person_id);
+  const { why, no, yes } = WORDS[what];
   if (!fieldValue(day, "closed")) return null;
   return (
     <section class="card in-hand" role="alert">
       <h2>After the closing</h2>
-      <p>Whatever is taken in now is in no closing that two people have read. Ask the manager first.</p>
+      <p>{why} Ask the manager first.</p>
       <Select
         label="Which manager allows it?"
         empty="Nobody yet"
@@ -34,10 +54,10 @@ export function AsksManager({ day, what, open, leave }: AfterClosingOf) {
       )}
       <div class="pair">
         <button type="button" onClick={leave}>
-          Open no {what}
+          {no}
         </button>
         <button type="button" disabled={!allowed_by} onClick={() => attempt(() => open(allowed_by))}>
-          {allowed_by ? `Open the ${what}, ${allowed_by} allows it` : "Nobody has allowed it yet"}
+          {allowed_by ? `${yes}, ${allowed_by} allows it` : "Nobody has allowed it yet"}
         </button>
       </div>
     </section>

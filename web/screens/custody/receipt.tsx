@@ -102,7 +102,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   ) : (
     <>
       {!changes.length && print}
-      <Leaves visit={visit} device={device} changed={countChanged(changes)} make={makeNew} />
+      <Leaves visit={visit} day={day} device={device} changed={countChanged(changes)} make={makeNew} />
     </>
   );
   // What went back is signed for before what was signed is read again: the owner stands there with it in hand.

@@ -59,6 +59,7 @@ const LEAVES = "The owner leaves";
 
 type LeavesOf = {
   visit: VisitRecord;
+  day: DayRecord;
   device: ThisDevice | null | undefined;
   /** How many things changed since they were signed for: that is put right before the owner leaves. */
   changed: number;
@@ -69,7 +70,7 @@ type LeavesOf = {
  * Nothing is left to sign: the owner leaves, and the table is free. The closing asks of visits that nobody ended.
  * Whoever signed for what is otherwise since leaves once they were asked whether they want a new receipt.
  */
-export function Leaves({ visit, device, changed, make }: LeavesOf) {
+export function Leaves({ visit, day, device, changed, make }: LeavesOf) {
   const stage = fieldValue(visit, "stage");
   const [isAsked, setAsked] = useState(false);
   const say = (value: string) => keep("set_visit", { visit_id: visit.record_id, field: "stage", value });
@@ -79,6 +80,12 @@ export function Leaves({ visit, device, changed, make }: LeavesOf) {
     location.hash = "#/today";
   };
   if (stage === "left" || !device || !mayMake(device.role, "set_visit")) return null;
+  if (fieldValue(day, "closed"))
+    return (
+      <TieOn href={`#/visit/${visit.record_id}`} left="which a manager allows: the day is closed">
+        {LEAVES}
+      </TieOn>
+    );
   if (changed)
     return (
       <>
