@@ -54,6 +54,7 @@ def test_a_code_that_no_phone_can_reach_says_so(office: Office, open_browser: Op
     desk.get_by_label("Its name").fill("Table 9")
     desk.get_by_role("button", name="Make a pairing code").click()
     expect(desk.get_by_text("can be opened on the office's own machine only")).to_be_visible()
+    expect(desk.locator(".pairing-code")).to_contain_text("For Table 9")
 
 
 def test_the_doors_open_with_what_is_not_ready(

@@ -152,3 +152,17 @@ def test_a_search_without_hits_says_so_and_leaves_the_filters(
     desk.get_by_role("button", name="Clear the search").click()
     expect(how_many).to_contain_text("5 in the queue")
     expect(box).to_be_focused()
+
+
+def test_a_long_name_is_read_to_its_end_while_nothing_stands_beside_the_list(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q17"))
+    item = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_fact(item["item_id"], "short_description", "doll's house with forty pieces of furniture"))
+    manager.push()
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    name = desk.locator(".queue-name strong")
+    expect(name).to_be_visible()
+    assert name.evaluate("name => name.scrollWidth <= name.clientWidth")

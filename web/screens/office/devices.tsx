@@ -66,7 +66,7 @@ export default function Devices() {
     <Frame title="Devices" place="#/devices">
       <CopiesBar />
       {code ? (
-        <PairingCode code={code} again={codeFor} usedBy={usedBy} done={done} />
+        <PairingCode code={code} name={madeFor.name} again={codeFor} usedBy={usedBy} done={done} />
       ) : (
         <NewDevice {...{ role, setRole, name, setName, make }} />
       )}

@@ -50,9 +50,16 @@ export function NewDevice({ role, setRole, name, setName, make }: NewDeviceOf) {
   );
 }
 
-type PairingCodeOf = { code: NewCode; again: string; usedBy: string | undefined; done: () => void };
+type PairingCodeOf = {
+  code: NewCode;
+  /** What the device will be called, and as which one of before it comes back, if it does. */
+  name: string;
+  again: string;
+  usedBy: string | undefined;
+  done: () => void;
+};
 
-export function PairingCode({ code, again, usedBy, done }: PairingCodeOf) {
+export function PairingCode({ code, name, again, usedBy, done }: PairingCodeOf) {
   if (usedBy !== undefined)
     return (
       <section class="pairing-code">
@@ -68,6 +75,11 @@ export function PairingCode({ code, again, usedBy, done }: PairingCodeOf) {
   return (
     <section class="pairing-code">
       <h2>{again ? `Only ${again} can use this code` : "Scan this on the new device, or type the code"}</h2>
+      {!again && (
+        <p class="lead">
+          For <strong>{name}</strong>
+        </p>
+      )}
       <SvgPicture svg={code.qr_svg} words={`QR code with the address ${code.address}`} />
       <p class="big-tag">{code.code}</p>
       <p>
