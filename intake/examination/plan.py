@@ -360,7 +360,8 @@ class LeavesOpen(Written):
     beside each other, and never of what is called by one of `unless_named`. With `at_each` it is asked only where such
     a thing was found on a zone and the other was not looked for on it; the condition paragraph says that as well. With
     `lacking` it is asked only where something is missing from one of these zones and no note says which that is; with
-    `mixed` of several pieces whose materials as seen are one of each of these lists, and no more.
+    `mixed` of several pieces whose materials as seen are one of each of these lists, and no more; with `beside` of what
+    has one of these zones as well.
     Beside it nothing is said of the zones it stands `alone` for: that no fault was noted there would be heard as a no.
     """
 
@@ -386,6 +387,7 @@ class LeavesOpen(Written):
     unless_named: Annotated[list[Text], Field(default_factory=list)]
     lacking: Ids
     mixed: Annotated[list[list[Text]], Field(default_factory=list)]
+    beside: Ids
 
 
 class Present(Written):
@@ -412,7 +414,8 @@ class Question(Written):
     them where cautions are among the facts; the imprint is whatever a mark says, and numbers are the marks that have
     figures. With originality `aside`, nobody is told that something is original. `told_tests` are told where they
     failed, and missed by nobody. `unless_origin` is said where a question asks whether something is original or
-    belongs, and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others; of what is made `in_one` nobody misses it.
+    belongs, and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others;
+    of what is made `in_one` nobody misses it.
     Of a thing that has nothing of what is asked about, or of the zones that it is `put_to`, `none` is said in place
     of the names of all that it has not got. That a thing has none of the zones `judged` is itself an opinion of what
     it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the

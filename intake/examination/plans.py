@@ -381,7 +381,8 @@ def left_open_problems(
     problems += read.unknown([*inside, "lights"], left.lights, known.lights, "light")
     problems += read.unknown([*inside, "tests"], left.tests, tests, "test in this plan")
     problems += read.unknown([*inside, "made"], left.made, tests, "test in this plan")
-    for name, named in (("if_none", left.if_none), ("if_unseen", left.if_unseen), ("lacking", left.lacking)):
+    for name in ("if_none", "if_unseen", "lacking", "beside"):
+        named = getattr(left, name)
         problems += read.unknown([*inside, name], named, zones, "zone in this plan")
     sealed = left.sealed.zones if left.sealed else []
     problems += read.unknown([*inside, "sealed", "zones"], sealed, zones, "zone in this plan")

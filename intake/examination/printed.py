@@ -32,6 +32,14 @@ class ZoneGroup(Written):
     many: Text | None = None
 
 
+class ZoneBeside(Written):
+    """What a zone is called on a thing that has none of the zones beside which it has its own name."""
+
+    zones: Annotated[list[Word], Field(min_length=1)]
+    one: Text
+    many: Text
+
+
 class ZoneName(Written):
     """A zone in print: `one` of it and `many`, `plural` where its name is that of several; what is `counted` on it.
     What a `part` of it is called; of a tally, what it counts.
@@ -40,9 +48,10 @@ class ZoneName(Written):
     one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it. No `share`
     can be had of what covers no ground of its own, such as colours. Of two without `both` all are meant by the plain
     name: the ribs. `called` names it on a kind of thing. Zones of one `group` bear its name where all of them are
-    meant, or one is all that the thing has; `also` are other words by which somebody may type where it is. Of one with
-    `if_any`, such as a watermark, only a look tells whether it is there at all. Of `unlike` things under one name, such
-    as seals and stamps, what is missing without a count is some of them.
+    meant, or one is all that the thing has; `also` are other words by which somebody may type where it is; on a thing
+    without all of some zones it has the name under `beside`: without a main stone no stone is a side stone. Of one with
+    `if_any`, such as a watermark, only a look tells whether it is there at all. Of `unlike` things under one
+    name, such as seals and stamps, what is missing without a count is some of them.
     """
 
     zone: Word
@@ -62,6 +71,7 @@ class ZoneName(Written):
     also: Annotated[list[Text], Field(default_factory=list)]
     if_any: bool = False
     unlike: bool = False
+    beside: ZoneBeside | None = None
 
 
 class MemberName(Written):

@@ -63,7 +63,10 @@ test("each limb of a question is answered, also where its name or description al
     answer("jewellery", "How large", { ...stones, not_there: ["side-stones"] }),
     not_measured,
   );
-  assert.match(answer("jewellery", "How large", { not_there: ["main-stone"] }), not_measured);
+  assert.match(
+    answer("jewellery", "How large", { not_there: ["main-stone"] }),
+    /The stones were not measured\./,
+  );
   const tips = { short_description: "tripod table", seen_words: "Round top that tips, turned column" };
   const untried = /The tipping of the top and its catch were not tried\./;
   assert.match(answer("furniture", "Does it open", { facts: tips }), untried);

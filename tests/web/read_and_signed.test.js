@@ -273,3 +273,25 @@ test("nobody looks into a filling under a lamp", () => {
   assert.match(opened, /No fault noted on the nose, the mouth or the back under a lamp\./);
   assert.match(opened, /No fault noted on the filling\./);
 });
+
+test("without a main stone there are no side stones", () => {
+  const brooch = (not_there) => ({
+    not_there,
+    counts: { "side-stones": 7 },
+    ...one("side-stones", "chip", { extent_count: 1 }),
+  });
+  const stones = answer("jewellery", "How large are the stones", brooch(["main-stone"]));
+  assert.match(stones, /A chip to a stone\..* The stones were not measured\./);
+  assert.doesNotMatch(stones, /side stone/);
+  const beside = answer("jewellery", "How large are the stones", brooch([]));
+  assert.match(beside, /A chip to a side stone\..* The side stones were not measured\./);
+});
+
+test("nobody says that the naming of all five is altered who has seen one", () => {
+  const medals = (pieces) =>
+    paragraph("medal-coin", { ...named("medals", pieces), ...one("naming", "altered-inscription") });
+  assert.match(medals(5), /One or more namings are altered\./);
+  assert.match(medals(1), /The naming is altered\./);
+  const asked = answer("medal-coin", "Is the naming", named("group of five medals", 5));
+  assert.match(asked, /Whether the naming is right for the recipient was not noted\./);
+});

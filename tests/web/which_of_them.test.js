@@ -36,8 +36,8 @@ test("beside what is on none of the pieces, the fault of which nobody noted whic
       findings: [{ zone: "naming", term: "altered-inscription", severity: 3 }, ...more],
     });
   const papers = { zone: "documents", term: "missing-part", severity: 3, extent_count: 2 };
-  assert.match(medals(papers), /Not noted: which of the five the altered naming is on\./);
-  assert.match(medals(), /Not noted: which of the five the altered naming is on\./);
+  assert.match(medals(papers), /Not noted: which of the five the altered namings are on\./);
+  assert.match(medals(), /Not noted: which of the five the altered namings are on\./);
 });
 
 test("a description says what a set lacks in the words of its heading", () => {

@@ -370,6 +370,7 @@ export function leftOpen(
     )
     .filter(({ of }) => !of.length || of.some((zone) => !isGone(described, zone)))
     .filter(({ if_unseen = [] }) => !if_unseen.length || isAllUnseen(described, if_unseen))
+    .filter(({ beside = [] }) => !beside.length || beside.some((zone) => !isGone(described, zone)))
     .filter(({ mixed = [] }) => !mixed.length || isMixed(record, mixed))
     .filter(({ lacking = [] }) => !lacking.length || isWhichUnnoted(record, lacking))
     .filter(

@@ -67,8 +67,10 @@ function inWordsOfThing(book: PlanBook, record: RecordCopy): PlanBook {
 export function namedFor(house: PlanBook, record: RecordCopy, plan: Plan | null = null): PlanBook {
   const book = inWordsOfThing(plan ? inWordsOf(plan, house) : house, record);
   const isOfEach = hasOneEach(book, record);
-  const fits = book.print.zones.flatMap(({ zone, called, group }) => {
-    const fit = fittingIn(called, record) ?? (group && isAllThereIs(book, record, zone) ? group : null);
+  const fits = book.print.zones.flatMap(({ zone, called, group, beside }) => {
+    const isAlone = beside?.zones.every((other) => isNone(record, other)) && !isNone(record, zone);
+    const one = group && isAllThereIs(book, record, zone) ? group : null;
+    const fit = fittingIn(called, record) ?? one ?? (isAlone ? beside : null);
     const counted = fit && "counted" in fit ? fit.counted : null;
     // What is called otherwise here has parts of another name, or none: a lamp of a car is no pane.
     const of_each = Boolean(fit && "each" in fit && fit.each);

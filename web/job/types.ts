@@ -231,6 +231,7 @@ export type LeavesOpen = {
   unless_named?: string[];
   lacking?: string[];
   mixed?: string[][];
+  beside?: string[];
 };
 export type Measure = {
   measure: string;
@@ -442,6 +443,7 @@ export type ZoneName = {
   both?: boolean;
   if_any?: boolean;
   unlike?: boolean;
+  beside?: { zones: string[]; one: string; many: string } | null;
   /** Of several things that have one each: set for a record, in no house's list. */
   of_each?: boolean;
   /** The same, of what each of them has several of. */
