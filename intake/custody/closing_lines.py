@@ -59,7 +59,7 @@ def found_since(found: Iterable[Found], lines: list[Line]) -> Iterator[Found]:
     keys = {line.key for line in lines if line.key}
     known = Counter(line.words for line in lines if not line.key)
     for one in found:
-        if one.key in keys:
+        if one.key in keys or one.former in keys:
             continue
         name = one.words[:MOST_WORDS]
         if known[name] > 0:

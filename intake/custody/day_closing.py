@@ -102,7 +102,7 @@ def named_told(lines: list[Line], found: Iterable[Found]) -> Iterator[dict[str, 
     at = dict.fromkeys((line.key or line.words for line in lines), "")
     is_found = set()
     for one in found:
-        for name in (one.key, one.words[:MOST_WORDS]):
+        for name in (one.key, one.former, one.words[:MOST_WORDS]):
             if name in at:
                 at[name] = one.at
                 is_found.add(name)

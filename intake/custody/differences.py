@@ -57,12 +57,14 @@ MOST_BROUGHT = 2  # things by which an owner is told from another
 
 
 class Found(NamedTuple):
-    """A difference: of what kind, in words, the app's address where to look, and what it is known by."""
+    """A difference: of what kind, in words, the app's address where to look, and what it is known by. `former` is by
+    what closings of before know one whose words name things: it changed as one of those got another name."""
 
     kind: str
     words: str
     at: str
     key: str
+    former: str = ""
 
 
 Note = Callable[[Record, Signed], None]
@@ -159,9 +161,10 @@ class Closing:
 
     def on_item(self, item: Record, named: Iterable[Named]) -> Iterator[Found]:
         """What is said of an item, behind its name."""
-        for kind, words in named:
-            key = key_of_difference(kind, item.record_id, words)
-            yield Found(kind, f"{self.named(item)}: {words}", f"#/item/{item.record_id}", key)
+        for one in named:
+            kind, words = one[:2]
+            known = known_by(kind, item.record_id, *one[1:])
+            yield Found(kind, f"{self.named(item)}: {words}", f"#/item/{item.record_id}", *known)
 
     def named(self, item: Record) -> str:
         """Whose an item is, what it is and which numbers are on it."""
@@ -201,11 +204,12 @@ class Closing:
     def of_containers(self) -> Iterator[Found]:
         """What has not come of a load is named with that load, once."""
         for container in self.day.containers:
-            for kind, words in container_named(container, self.day):
+            for one in container_named(container, self.day):
+                kind, words = one[:2]
                 if kind == "not-arrived" and container.head["number"] in self.with_loads:
                     continue
-                key = key_of_difference(kind, container.record_id, words)
-                yield on_container(container, kind, words, key)
+                known = known_by(kind, container.record_id, *one[1:])
+                yield on_container(container, kind, words, *known)
             if against := contradicted(container, self.day):
                 words, said = against
                 key = key_of_difference("seal-differs", container.record_id, said)
@@ -270,9 +274,9 @@ class Closing:
             )
         if signed.changes:
             # What was said of it holds under whichever name a house gives a class.
-            key = key_of_difference("receipt-changed", visit.record_id, changed_words(signed))
+            known = known_by("receipt-changed", visit.record_id, changed_words(signed), changed_of(signed))
             named = found("receipt-changed", changed_words(signed, self.class_names), f"{address}/receipt")
-            yield named._replace(key=key)
+            yield named._replace(key=known.key, former=known.former)
         if isinstance(counted_at_table, int) and counted_at_table != len(signed.items):
             yield found(
                 "count", f"{counted_at_table} things counted at the table, {len(signed.items)} on record"
@@ -290,6 +294,24 @@ def changed_words(signed: Signed, class_names: Mapping[str, str] | None = None) 
     named = [f"{name} ({', '.join(what)})" for name, what in things.values()]
     since = f"changed since {' and '.join(numbers)} {'was' if len(numbers) == 1 else 'were'} signed"
     return f"{since}: {some_of(named, MOST_NAMED, '; ')}"
+
+
+def changed_of(signed: Signed) -> str:
+    """The same by ids alone: which thing of which receipt, and what of it."""
+    return "; ".join(f"{one.receipt_id} {one.item_id} {', '.join(one.what)}" for one in signed.changes)
+
+
+class Known(NamedTuple):
+    """By what a difference is known, and by what it was in closings of before."""
+
+    key: str
+    former: str = ""
+
+
+def known_by(kind: str, record_id: str, words: str, of: str = "") -> Known:
+    """By what it says, if its words name nothing that may get another name; else by what it is `of`, in ids."""
+    former = key_of_difference(kind, record_id, words)
+    return Known(key_of_difference(kind, record_id, of), former) if of else Known(former)
 
 
 def by_kind(found: Iterable[Found]) -> dict[str, Packed]:
@@ -330,8 +352,9 @@ def brought_words(items: Sequence[Record]) -> str:
     return some_of([*map(thing_name, items)], MOST_BROUGHT) or "nothing on record"
 
 
-def on_container(container: Record, kind: str, words: str, key: str) -> Found:
-    return Found(kind, f"{thing_name(container)}: {words}", f"#/container/{container.record_id}", key)
+def on_container(container: Record, kind: str, words: str, key: str, former: str = "") -> Found:
+    at = f"#/container/{container.record_id}"
+    return Found(kind, f"{thing_name(container)}: {words}", at, key, former)
 
 
 def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
@@ -365,13 +388,15 @@ def not_compared(container: Record, day: DayOnRecord) -> Iterator[Named]:
         for item in held
         if not any(True for _ in item.said("check-in")) and item.record_id not in day.noted_at_check_in
     ]
+    of = ",".join(sorted(item.record_id for item in left))
     if left and len(left) == len(held):
-        yield "not-compared", f"{counted(len(left), 'thing')} in it, and nothing was compared yet"
+        yield "not-compared", f"{counted(len(left), 'thing')} in it, and nothing was compared yet", of
     elif left:
         names = some_of([*map(thing_name, left)], MOST_NAMED)
         yield (
             "not-compared",
             f"{len(left)} of {len(held)} things in it not compared as it was checked in: {names}",
+            of,
         )
 
 
@@ -408,8 +433,9 @@ def of_loads(loads: list[Load]) -> Iterator[Found]:
             parts = [f"{count}: {names(map(with_ledger, lacking))}"] if lacking else []
             parts += [f"missing from what came: {names(map(with_ledger, taken))}"] if taken else []
             words = f"{name}: {'; '.join(parts)}"
-            key = key_of_difference("load-short", load.load_id, words)
-            yield Found("load-short", words, f"#/load/{load.load_id}", key)
+            of = "; ".join(",".join(sorted(thing.number for thing in things)) for things in (lacking, taken))
+            known = known_by("load-short", load.load_id, words, of)
+            yield Found("load-short", words, f"#/load/{load.load_id}", *known)
 
 
 def with_ledger(thing: Loaded) -> Loaded:
@@ -496,7 +522,8 @@ def of_rolls(day: DayOnRecord) -> Iterator[Found]:
             holder = day.day.value(f"roll-holders/{roll_id}") or {"given_to": ""}
             named = some_of([*map(shown, passed)], MOST_NAMED)
             words = f"{holder['given_to']}: {named} passed over and not struck through"
-            yield Found("passed-over", words, "#/rolls", key_of_difference("passed-over", roll_id, words))
+            known = known_by("passed-over", roll_id, words, ",".join(passed))
+            yield Found("passed-over", words, "#/rolls", *known)
 
 
 def of_raised(day: DayOnRecord) -> Iterator[Found]:

@@ -40,7 +40,8 @@ from intake.records.record import Record
 from intake.records.values import FieldValue
 from intake.tagging.tags import shown
 
-Named = tuple[str, str]
+#: Its kind and its words; and, where those name something else that may get another name, what it is of by ids.
+Named = tuple[str, str] | tuple[str, str, str]
 
 #: How a number may leave an item without another in its place.
 NOT_REPLACED = ("taken-back", "on-another-item")
@@ -134,7 +135,8 @@ def contested(item: Record, day: DayOnRecord) -> Iterator[Named]:
         kept: Any = json.loads(between.kept)["value"]
         if between.name.startswith("tags/") and kept.get("item_id"):
             other = thing_name(day.things.get(kept["item_id"], item))
-            yield "tag-on-two", f"tag {shown(kept['tag'])} was tied to “{other}” as well"
+            of = f"{kept['tag']} {kept['item_id']}"
+            yield "tag-on-two", f"tag {shown(kept['tag'])} was tied to “{other}” as well", of
         else:
             yield "disagreement", f"two people set {field_words(between.name)} otherwise"
 

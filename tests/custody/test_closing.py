@@ -11,7 +11,8 @@ from typing import Any, cast
 import pytest
 
 from intake.custody.changed_since import changed_since
-from intake.custody.closing_lines import found_since, lines_of
+from intake.custody.closing_lines import Line, found_since, lines_of
+from intake.custody.day_closing import named_told
 from intake.custody.day_on_record import DayOnRecord, day_on_record
 from intake.custody.difference_kinds import KINDS, RAISED
 from intake.custody.differences import Closing, Found
@@ -103,6 +104,27 @@ def test_of_what_not_everyone_reads_devices_are_told_that_two_differ(case: dict[
     """The app's tests give its records what the case names; this is what the office sends."""
     told = [one["family"] for item in closing_of(case["changes"]).day.items for one in contested_beside(item)]
     assert told == case.get("not_read_by_all", [])
+
+
+@pytest.mark.parametrize("case", CASES["renamed"], ids=lambda case: case["says"])
+def test_a_difference_is_known_by_what_it_is_of_and_not_by_names(case: dict[str, Any]) -> None:
+    """What was signed of it holds under another name, and it does not come a second time; nor does one that was signed
+    by a closing of before, until a name in it changes."""
+
+    def of_kind(changes: list[dict[str, Any]]) -> Found:
+        [found] = [one for one in closing_of(changes).differences() if one.kind == case["kind"]]
+        return found
+
+    before, after = of_kind(case["changes"]), of_kind([*case["changes"], *case["then"]])
+    assert after.key == before.key
+    assert after.words != before.words, "the name stands in it"
+    signed = Line(before.key, before.words, "It is known")
+    formerly = Line(before.former, before.words, "It is known")
+    assert [*found_since([after], [signed])] == []
+    assert [*found_since([before], [formerly])] == []
+    [told] = named_told([signed], [after])
+    [told_formerly] = named_told([formerly], [before])
+    assert (told["is_found"], told_formerly["is_found"]) == (True, True)
 
 
 async def said_last(door: Door, item_id: str, field: str) -> str | None:

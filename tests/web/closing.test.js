@@ -6,6 +6,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { changedSince } from "../../web/job/changed_since.ts";
 import { KINDS } from "../../web/job/closing_kinds.ts";
+import { foundSince } from "../../web/job/closing_reasons.ts";
 import { differencesHere } from "./closing_here.js";
 
 process.env.TZ = "UTC"; // the clock on the wall by which the cases were written
@@ -122,6 +123,22 @@ test("what was said of tables of one name is not said of another one that gets i
   assert.equal(new Set([...two, ...three, ...other]).size, 3);
   assert.deepEqual(called("Hall", "hall", "Other"), two);
 });
+
+for (const { says, kind, changes, then } of CASES.renamed)
+  test(`by what it is of, and not by names, is known ${says}`, () => {
+    const ofKind = (records) => {
+      const found = differencesHere({ ...CASES, records }).filter(([of]) => of === kind);
+      assert.equal(found.length, 1);
+      const [, words, at, key, former] = found[0];
+      return { kind, words, at, key, former };
+    };
+    const [before, after] = [ofKind(dayWith(changes)), ofKind(dayWith([...changes, ...then]))];
+    assert.notEqual(after.words, before.words);
+    assert.equal(after.key, before.key);
+    const signed = (key) => [{ key, words: before.words, reason: "It is known", said_by: "" }];
+    assert.deepEqual(foundSince([after], signed(before.key)), []);
+    assert.deepEqual(foundSince([before], signed(before.former)), []);
+  });
 
 test("every kind of difference comes about in some case", () => {
   const kinds = new Set(CASES.cases.flatMap(({ differences }) => differences.map(([kind]) => kind)));

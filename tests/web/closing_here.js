@@ -19,7 +19,7 @@ export function withDoubles(records) {
 }
 
 /**
- * The differences of a day, each as its kind, its words, where to look and what it is known by. Doubles are put
+ * The differences of a day, each as its kind, its words, where to look, what it is and was known by. Doubles are put
  * together as a device does.
  */
 export function differencesHere({ records, plans, rows, classes = {} }) {
@@ -39,7 +39,7 @@ export function differencesHere({ records, plans, rows, classes = {} }) {
     rowName: (hazard) => rows[hazard] ?? "",
     className: (class_id) => classes[class_id] ?? "",
   });
-  return found.map(({ kind, words, at, key }) => [kind, words, at, key]);
+  return found.map(({ kind, words, at, key, former = "" }) => [kind, words, at, key, former]);
 }
 
 const file = process.argv[2];

@@ -1,7 +1,7 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
 import { unsettled } from "./between.ts";
-import { type Found, isNobodyOf, someOf, type Things } from "./closing_found.ts";
+import { type Found, isNobodyOf, knownBy, someOf, type Things } from "./closing_found.ts";
 import { differsBy, notedAtCheckIn, OF_CHECK_IN, ofItem, ofStopped, ofWaiting } from "./closing_items.ts";
 import { DIFFERENCES, inOrder, keyOf, OF_NO_OWNER } from "./closing_kinds.ts";
 import { numbersWithLoads, ofContainers } from "./closing_places.ts";
@@ -10,7 +10,7 @@ import { type RollCount, rollCounts } from "./custody.ts";
 import { ofOneName, tablesOfOneName } from "./day_facts.ts";
 import type { ValueAt } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents } from "./incidents.ts";
-import { type Load, lackingWords, loadsThatLeft } from "./loads.ts";
+import { type Load, lackingWords, loadsThatLeft, notCome, takenOut } from "./loads.ts";
 import type { Person } from "./operations.ts";
 import { shown } from "./tag.ts";
 import { doubledTickets, ticketWords } from "./tickets.ts";
@@ -106,9 +106,10 @@ function ofIncident(incident: Incident, day: DayRecord, row?: string): Found {
 
 function ofLoad(load: Load): Found[] {
   const words = firstUpper(lackingWords(load));
-  return words
-    ? [{ kind: "load-short", words, at: `#/load/${load.id}`, key: keyOf("load-short", load.id, words) }]
-    : [];
+  if (!words) return [];
+  const of = [notCome(load), takenOut(load)].map((things) => things.map(({ number }) => number).sort());
+  const known = knownBy("load-short", load.id, words, of.join("; "));
+  return [{ kind: "load-short", words, at: `#/load/${load.id}`, ...known }];
 }
 
 /**
@@ -157,7 +158,9 @@ function ofRoll({ roll_id, given_to, passed }: RollCount): Found[] {
   if (!passed.length) return [];
   const named = someOf(passed, shown);
   const words = `${given_to}: ${named} passed over and not struck through`;
-  return [{ kind: "passed-over", words, at: "#/rolls", key: keyOf("passed-over", roll_id, words) }];
+  return [
+    { kind: "passed-over", words, at: "#/rolls", ...knownBy("passed-over", roll_id, words, `${passed}`) },
+  ];
 }
 
 /** What somebody has noted, and nobody has settled; of what was noted at a check-in with what was written there. */

@@ -22,7 +22,8 @@ export function someOf<One>(
 }
 
 /**
- * A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). `holds` is what
+ * A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). `former` is by
+ * what closings of before know one whose words name things: it changed as one of those got another name. `holds` is what
  * is on record of it, without which nobody is offered to say so: that it was decided on, or that it is to be kept
  * apart; that its owner was told; that the owner is still here, or has left and no telephone number is known.
  */
@@ -31,10 +32,12 @@ export type Found = {
   words: string;
   at: string;
   key: string;
+  former?: string;
   holds?: "decided" | "apart" | "told" | "here" | "no-number";
 };
 
-export type Named = [kind: DifferenceKind, words: string];
+/** Its kind and its words; and, where those name something else that may get another name, what it is of by ids. */
+export type Named = [kind: DifferenceKind, words: string, of?: string];
 
 export type Things = Map<string, ThingRecord>;
 
@@ -46,13 +49,30 @@ export function itemNamed(item: ItemRecord, ticket: string): string {
   return `${ticket}, ${thingName(item)}${tags ? ` ${tags}` : ""}`;
 }
 
+/** By what it says, if its words name nothing that may get another name; else by what it is `of`, in ids. */
+export function knownBy(
+  kind: string,
+  record_id: string,
+  words: string,
+  of = "",
+): Pick<Found, "key" | "former"> {
+  const former = keyOf(kind, record_id, words);
+  return of ? { key: keyOf(kind, record_id, of), former } : { key: former };
+}
+
 /** A difference about an item, whose name stands before it. */
-export function onItem(item: ItemRecord, ticket: string, kind: DifferenceKind, words: string): Found {
+export function onItem(
+  item: ItemRecord,
+  ticket: string,
+  kind: DifferenceKind,
+  words: string,
+  of?: string,
+): Found {
   return {
     kind,
     words: `${itemNamed(item, ticket)}: ${words}`,
     at: `#/item/${item.record_id}`,
-    key: keyOf(kind, item.record_id, words),
+    ...knownBy(kind, item.record_id, words, of),
   };
 }
 

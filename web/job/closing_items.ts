@@ -135,7 +135,7 @@ export function ofItem(
     ...whereabouts(item, where, pieces, gone),
     ...leftBehind(item, where, pieces, byId, withLoads),
     ...brokenChain(item, byId),
-  ].map(([kind, words]) => onItem(item, ticket, kind, words));
+  ].map((named) => onItem(item, ticket, ...named));
 }
 
 function checkedIn(item: ItemRecord): Named[] {
@@ -174,7 +174,8 @@ function contested(item: ItemRecord, byId: Things): Named[] {
       const claim = claimIn(between);
       if (!claim) return setOtherwise(between.field);
       const other = thingName(byId.get(claim.item_id) ?? item);
-      return ["tag-on-two", `tag ${shown(claim.tag)} was tied to “${other}” as well`];
+      const of = `${claim.tag} ${claim.item_id}`;
+      return ["tag-on-two", `tag ${shown(claim.tag)} was tied to “${other}” as well`, of];
     });
   return [...read, ...beside.map(({ family }) => setOtherwise(family))];
 }

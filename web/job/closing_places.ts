@@ -2,7 +2,7 @@
 
 import { unsettled } from "./between.ts";
 import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
-import { type Found, type Named, type Pieces, someOf, type Things } from "./closing_found.ts";
+import { type Found, knownBy, type Named, type Pieces, someOf, type Things } from "./closing_found.ts";
 import { keyOf } from "./closing_kinds.ts";
 import {
   contentsOfEach,
@@ -126,19 +126,31 @@ export function ofContainers(
     const against = contradicted(container, day, sealing);
     return [
       ...[...found, ...containerContested(container, byId), ...brokenChain(container, byId)].map(
-        ([kind, words]) => onContainer(container, kind, words),
+        ([kind, words, of]) =>
+          onContainer(container, kind, words, knownBy(kind, container.record_id, words, of)),
       ),
-      ...(against ? [onContainer(container, "seal-differs", against.words, against.said)] : []),
+      ...(against
+        ? [
+            onContainer(container, "seal-differs", against.words, {
+              key: keyOf("seal-differs", container.record_id, against.said),
+            }),
+          ]
+        : []),
     ];
   });
 }
 
-function onContainer(container: ContainerRecord, kind: Found["kind"], words: string, said = words): Found {
+function onContainer(
+  container: ContainerRecord,
+  kind: Found["kind"],
+  words: string,
+  known: ReturnType<typeof knownBy>,
+): Found {
   return {
     kind,
     words: `${thingName(container)}: ${words}`,
     at: `#/container/${container.record_id}`,
-    key: keyOf(kind, container.record_id, said),
+    ...known,
   };
 }
 
@@ -146,13 +158,17 @@ function onContainer(container: ContainerRecord, kind: Found["kind"], words: str
 function notCompared(held: readonly ItemRecord[], noted: ReadonlySet<string>): Named[] {
   const left = held.filter((item) => !saidOf(item, "check-in").length && !noted.has(item.record_id));
   if (!left.length) return [];
+  const of = left.map(({ record_id }) => record_id).sort();
   if (left.length === held.length)
-    return [["not-compared", `${countWords(left.length, "thing")} in it, and nothing was compared yet`]];
+    return [
+      ["not-compared", `${countWords(left.length, "thing")} in it, and nothing was compared yet`, `${of}`],
+    ];
   const names = someOf(left, thingName);
   return [
     [
       "not-compared",
       `${left.length} of ${held.length} things in it not compared as it was checked in: ${names}`,
+      `${of}`,
     ],
   ];
 }

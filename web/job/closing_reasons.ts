@@ -266,8 +266,8 @@ export function foundSince(found: readonly Found[], named: readonly Named[]): Fo
   const keys = new Set(named.map(({ key }) => key));
   const known = new Map<string, number>();
   for (const { key, words } of named) if (!key) known.set(words, (known.get(words) ?? 0) + 1);
-  return found.filter(({ key, words }) => {
-    if (keys.has(key)) return false;
+  return found.filter(({ key, former, words }) => {
+    if (keys.has(key) || (former && keys.has(former))) return false;
     const left = known.get(inClosing(words)) ?? 0;
     known.set(inClosing(words), left - 1);
     return left < 1;

@@ -1,7 +1,7 @@
 /** What is open with the owners: their tickets, what they left and what they signed for. */
 
 import { isStopped } from "./cautions.ts";
-import { type Found, onItem, someOf, type Things } from "./closing_found.ts";
+import { type Found, knownBy, onItem, someOf, type Things } from "./closing_found.ts";
 import { type DifferenceKind, keyOf } from "./closing_kinds.ts";
 import { piecesOf, thingName } from "./custody.ts";
 import { tablesOf } from "./day_facts.ts";
@@ -66,12 +66,17 @@ export function ofVisit(
   const counted = fieldValue(visit, "item_count");
   const address = `#/visit/${visit.record_id}`;
   const found: Found[] = [];
-  const find = (kind: DifferenceKind, words: string, at = address, keyed = words) =>
+  const find = (
+    kind: DifferenceKind,
+    words: string,
+    at = address,
+    known = knownBy(kind, visit.record_id, words),
+  ) =>
     found.push({
       kind,
       words: `${which}: ${words}`,
       at,
-      key: keyOf(kind, visit.record_id, keyed),
+      ...known,
       ...(hasLeft ? isOutOfReach(visit) && ({ holds: "no-number" } as const) : ({ holds: "here" } as const)),
     });
   if (!hasLeft) find("visit", "the visit is still open");
@@ -105,10 +110,16 @@ export function ofVisit(
       `${hereUnsigned.length} of ${here.length} left here without the owner's signature`,
       `${address}/receipt`,
     );
-  const changedBy = (name: NameOfClass) => changedWords(changesOnAll(standing, items, name), standing);
-  const changed = changedBy(() => "");
   // What was said of it holds under whichever name a house gives a class.
-  if (changed) find("receipt-changed", changedBy(className), `${address}/receipt`, changed);
+  const changes = changesOnAll(standing, items, () => "");
+  const known = knownBy(
+    "receipt-changed",
+    visit.record_id,
+    changedWords(changes, standing),
+    changedOf(changes),
+  );
+  const changed = changedWords(changesOnAll(standing, items, className), standing);
+  if (changed) find("receipt-changed", changed, `${address}/receipt`, known);
   if (Number.isInteger(counted) && counted !== recorded.length)
     find("count", `${counted} things counted at the table, ${recorded.length} on record`);
   return found;
@@ -125,6 +136,13 @@ const ON_ITS_WAY: ReadonlySet<string> = new Set(["van", "store", "shelf"]);
 /** Whether a thing, or a piece of it, has left the hall. */
 function hasGone(item: ItemRecord, byId: Things): boolean {
   return piecesOf(item, byId).some(({ where }) => ON_ITS_WAY.has(where.place));
+}
+
+/** The same by ids alone: which thing of which receipt, and what of it. */
+function changedOf(changes: readonly Change[]): string {
+  return changes
+    .map(({ receipt_id, now, what }) => `${receipt_id} ${now.item_id} ${what.join(", ")}`)
+    .join("; ");
 }
 
 /** What is otherwise than the receipts of a visit say, thing by thing; "" if nothing is. */

@@ -164,6 +164,6 @@ function drawChanged({ key, words, at }: Changed) {
 }
 
 /** By what a closing may name a difference: those of before by its words. */
-function namesOf({ key, words }: Found) {
-  return [key, inClosing(words)];
+function namesOf({ key, former, words }: Found) {
+  return [key, ...(former ? [former] : []), inClosing(words)];
 }
