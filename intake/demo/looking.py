@@ -255,5 +255,7 @@ class Looking:
                 continue
             if result != "not-done" and is_forbidden(plan, test, findings, absent, unseen):
                 continue
-            why = "no-time" if result == "not-done" else ""
+            is_shown = any(found["term"] in (test.seeks or []) for found in findings)
+            is_blank = test.looks and result == "works" and not is_shown
+            why = "no-time" if result == "not-done" else "nothing-seen" if is_blank else ""
             yield ["record_test", {"test": test.test, "result": result, "why": why, "note": ""}]

@@ -538,7 +538,7 @@ test("what is told of a part is not followed by the same as not noted, nor by no
     });
   for (const standing of ["borne", "not-relied-on", "makers-own"])
     assert.doesNotMatch(signed(standing), /fault noted[^.]*signature/);
-  const patched = { ...one("inside", "patched"), tests: { "inside-look": ["works", "", ""] } };
+  const patched = { ...one("inside", "patched"), tests: { "inside-look": ["works", "nothing-seen", ""] } };
   assert.match(
     answer("stringed-instrument", "Has it cracks", patched),
     /The inside is patched\. Looked at inside with a lamp for repairs and worm, with nothing further to report\./,

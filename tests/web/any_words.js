@@ -138,7 +138,7 @@ export function anyRecord(book, plan, below) {
     if (below(2))
       values[`tests/${test}`] = {
         result: one(["works", "works-in-part", "no-response", "not-done"]),
-        why: "no-time",
+        why: one(["no-time", "nothing-seen"]),
         note: rarely("heard") ?? "",
       };
   for (const { negative, zones, words } of plan.negatives)

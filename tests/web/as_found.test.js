@@ -133,7 +133,7 @@ test("marks that were looked at and are clear stand beside those that cannot all
 });
 
 test("a look at the whole is told, also where one part was named with its light", () => {
-  const ultraviolet = { tests: { ultraviolet: ["works", "", ""] } };
+  const ultraviolet = { tests: { ultraviolet: ["works", "nothing-seen", ""] } };
   const nothing = "Looked at under ultraviolet for restoration, with nothing to report.";
   const further = nothing.replace("nothing to", "nothing further to");
   const handles = { ...ultraviolet, denials: [["handles", "retouched", "ultraviolet"]] };
@@ -168,7 +168,7 @@ test("of flatware the marks and the place of a fault are told apart", () => {
 });
 
 test("a thing that has folds was looked at for others", () => {
-  const low = { tests: { "low-light": ["works", "", ""] } };
+  const low = { tests: { "low-light": ["works", "nothing-seen", ""] } };
   const folded = called("large folded poster", low);
   const other = "Looked at in low side light for creases and further folds, with nothing";
   for (const text of [paragraph("work-on-paper", folded), answer("work-on-paper", "Are there tears", folded)])

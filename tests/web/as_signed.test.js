@@ -77,11 +77,13 @@ test("of a look that showed nothing it is said what was looked for", () => {
   assert.ok(looks.length > 10);
   for (const [class_id, name, said, unread] of looks) {
     assert.match(said, / for /, `${class_id} ${name}`);
-    const text = paragraph(class_id, { tests: { [name]: ["works", "", ""] } });
-    const result = unread ? `; ${unread}.` : ", with nothing to report.";
+    const text = paragraph(class_id, { tests: { [name]: ["works", "nothing-seen", ""] } });
+    const result = unread ? "; none seen." : ", with nothing to report.";
     assert.ok(text.toLowerCase().includes(said + result), text);
   }
-  const both = { tests: { ultraviolet: ["works", "", ""], "light-behind": ["works", "", ""] } };
+  const both = {
+    tests: { ultraviolet: ["works", "nothing-seen", ""], "light-behind": ["works", "nothing-seen", ""] },
+  };
   assert.match(
     paragraph("painting", { ...both, ...one("frame", "chip") }),
     /Looked at under ultraviolet for retouching, with nothing to report\. Looked at against the light for/,

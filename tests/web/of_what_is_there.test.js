@@ -21,7 +21,7 @@ test("beads in no setting were looked at for chips and for no worn claws, and th
   const beads = {
     facts: { short_description: "string of beads" },
     not_there: ["setting", "main-stone", "side-stones"],
-    tests: { loupe: ["works", null, ""] },
+    tests: { loupe: ["works", "nothing-seen", ""] },
     lights: { clasp: "loupe" },
   };
   const said = paragraph("jewellery", beads);
@@ -89,7 +89,7 @@ test("what was left out for the reason for which a look left out others is named
       stamps: "no-time",
       corners: "no-time",
     },
-    tests: { ultraviolet: ["works", null, ""] },
+    tests: { ultraviolet: ["works", "nothing-seen", ""] },
   };
   const said = paragraph("work-on-paper", sheet);
   assert.match(said, /for retouching and repairs, the verso and the support apart, with nothing/);

@@ -47,7 +47,10 @@ test("a fault on the bare name of a zone that has members counts for the word", 
 });
 
 test("a look of which an answer tells nothing names where it found what it was for", () => {
-  const worn = { ...one("setting", "wear", { light: "loupe" }), tests: { loupe: ["works", "", ""] } };
+  const worn = {
+    ...one("setting", "wear", { light: "loupe" }),
+    tests: { loupe: ["works", "nothing-seen", ""] },
+  };
   const nothing = "Looked at through a x10 loupe for chips and worn claws, with nothing";
   const stones = answer("jewellery", "How large", worn);
   assert.ok(stones.includes(`${nothing} to report except on the setting.`), stones);
@@ -63,11 +66,11 @@ test("a look of which an answer tells nothing names where it found what it was f
 });
 
 test("a look takes in no part that was not examined", () => {
-  const dark = { not_examined: { glaze: "too-dark" }, tests: { ultraviolet: ["works", "", ""] } };
+  const dark = { not_examined: { glaze: "too-dark" }, tests: { ultraviolet: ["works", "nothing-seen", ""] } };
   const looked = "Looked at under ultraviolet for restoration, the glaze apart, with nothing to report.";
   for (const text of [paragraph("ceramics", dark), answer("ceramics", "Is anything", dark)])
     assert.ok(text.includes(looked), text);
-  const shut = { not_examined: { hands: "covered" }, tests: { "light-head": ["works", "", ""] } };
+  const shut = { not_examined: { hands: "covered" }, tests: { "light-head": ["works", "nothing-seen", ""] } };
   assert.doesNotMatch(paragraph("doll", shut), /apart/);
 });
 

@@ -2,9 +2,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
-import { recordOf, written } from "./any_words.js";
-import { answer } from "./as_text.js";
 import { asText } from "../../web/job/sentences.ts";
+import { recordOf, written } from "./any_words.js";
+import { answer, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
 /** The answer where these zones were each cleared by a press of their own, and all others by one. */
@@ -26,16 +26,43 @@ test("what was cleared on its own zone is there; how many there are may not be n
   );
   assert.match(by_hand, /\. Whether the finials and feet are present was not noted\./);
   const counted = answerByHand("clock", all, ["keys"], { counts: { keys: 2 } });
-  assert.match(counted, /^The keys are present\. Whether the finials and feet, the pendulum and the weights are/);
+  assert.match(
+    counted,
+    /^The keys are present\. Whether the finials and feet, the pendulum and the weights are/,
+  );
   assert.match(
     answer("clock", all, {}),
     /Whether the finials and feet, the pendulum, the weights and the keys are present was not noted\./,
   );
   const lost = { findings: [{ zone: "keys", term: "missing-part", severity: 2, extent_count: 1 }] };
-  assert.match(answerByHand("clock", all, ["keys"], lost), /Whether .* the other keys are present was not noted/);
+  assert.match(
+    answerByHand("clock", all, ["keys"], lost),
+    /Whether .* the other keys are present was not noted/,
+  );
 });
 
 test("papers that were looked at by themselves are with it", () => {
   assert.match(answerByHand("watch", "Are box", ["papers"]), /There are papers with it\./);
   assert.match(answerByHand("watch", "Are box", []), /Whether there are papers with it was not noted\./);
+});
+
+test("that a light was used is no word on what it showed: of that nothing is said, or what somebody recorded", () => {
+  const used = { tests: { "low-light": ["works", "", ""], ultraviolet: ["works", "", ""] } };
+  for (const text of [paragraph("work-on-paper", used), answer("work-on-paper", "Are there tears", used)]) {
+    assert.match(text, /Looked at in low side light for folds and creases; what showed was not noted\./);
+    assert.match(text, /Looked at under ultraviolet for [^.;]*; what showed was not noted\./);
+    assert.doesNotMatch(text, /to report/);
+  }
+  const creased = paragraph("work-on-paper", {
+    ...used,
+    ...one("sheet-edges", "crease", { light: "torch" }),
+  });
+  assert.match(creased, /Looked at in low side light for folds and creases\. /);
+  const denied = paragraph("ceramics", { ...used, denials: [["handles", "retouched", "ultraviolet"]] });
+  assert.match(denied, /Looked at under ultraviolet for restoration\. /);
+  const seen = { tests: { "low-light": ["works", "nothing-seen", ""] } };
+  assert.match(paragraph("work-on-paper", seen), /for folds and creases, with nothing to report\./);
+  const mark = (why) => paragraph("book-map", { tests: { "light-behind": ["works", why, ""] } });
+  assert.match(mark("nothing-seen"), /for the watermark; none seen\./);
+  assert.match(mark(""), /for the watermark; whether there is one was not noted\./);
 });

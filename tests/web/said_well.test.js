@@ -83,7 +83,9 @@ test("a refinished top answers whether it was refinished, a mended crack whether
     one("table", "restuck", { severity: 3, extent_count: 1 }),
   );
   assert.match(cracks, /A glued repair to the table/);
-  const seen = answer("ceramics", "Is anything restored", { tests: { ultraviolet: ["works", "", ""] } });
+  const seen = answer("ceramics", "Is anything restored", {
+    tests: { ultraviolet: ["works", "nothing-seen", ""] },
+  });
   assert.match(seen, /Looked at under ultraviolet for restoration, with nothing to report\./);
 });
 
@@ -784,7 +786,7 @@ test("a weight says what was weighed, a fault of a part of it what part, and a f
 });
 
 test("a look is told unless all that is asked about was seen by it, and through a lens it is a torch", () => {
-  const looked = { tests: { ultraviolet: ["works", "", ""] } };
+  const looked = { tests: { ultraviolet: ["works", "nothing-seen", ""] } };
   const restored = (more) => answer("ceramics", "Is anything restored", { ...looked, ...more });
   assert.match(restored({}), /Looked at under ultraviolet for restoration, with nothing to report\./);
   assert.match(restored({ denials: [["rim", "retouched", "ultraviolet"]] }), /Looked at/);

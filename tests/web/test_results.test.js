@@ -1,7 +1,7 @@
 /** The keys under a trial: of what is to work, of a look, and of anything else in the words of its plan. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { resultsOf } from "../../web/job/test_results.ts";
+import { keyOfResult, resultsOf, saidByKey } from "../../web/job/test_results.ts";
 import { book } from "./plan_book.js";
 
 const keys = (class_id, name, made) => {
@@ -14,9 +14,19 @@ test("of what is to work it is said whether it works, and where it does not, wha
   assert.deepEqual(keys("clock", "is-it-going"), ["Going", "In part", didNot, "Not done"]);
 });
 
-test("of a look, whether it was used", () => {
-  assert.deepEqual(keys("painting", "low-light"), ["Used", "Used in part", "Not used"]);
-  assert.deepEqual(keys("ceramics", "ultraviolet"), ["Used", "Used in part", "Not used"]);
+test("of a look, whether it was used, and that nothing was seen only where somebody says so", () => {
+  assert.deepEqual(keys("painting", "low-light"), [
+    "Used, nothing seen",
+    "Used, see findings",
+    "Used in part",
+    "Not used",
+  ]);
+  assert.deepEqual(keys("ceramics", "ultraviolet"), [
+    "Used, nothing seen",
+    "Used, see findings",
+    "Used in part",
+    "Not used",
+  ]);
 });
 
 test("of breathing on an engraving, what it showed: nobody signs for no ghost by a key that says used", () => {
@@ -77,7 +87,7 @@ test("each key says what it is recorded as", () => {
       book.plans[class_id].tests.find((row) => row.test === name),
       book,
     ).map(([result]) => result);
-  assert.deepEqual(results("painting", "low-light"), ["works", "works-in-part", "not-done"]);
+  assert.deepEqual(results("painting", "low-light"), ["nothing-seen", "works", "works-in-part", "not-done"]);
   assert.deepEqual(results("textile-rug", "knot-count"), ["works", "works-in-part", "not-done"]);
 });
 
@@ -86,4 +96,12 @@ test("what a plan has no words for is said plainly, and a result that no words t
   const plainly = (made) => resultsOf(trial, book, made).map(([, words]) => words);
   assert.deepEqual(plainly(), ["Looked at", "In part", "Not done"]);
   assert.deepEqual(plainly("no-response"), ["Looked at", "In part", "No result", "Not done"]);
+});
+
+test("that a look showed nothing is recorded beside it, and read back; why not is of what was not made alone", () => {
+  for (const key of ["nothing-seen", "works", "works-in-part", "not-done"])
+    assert.equal(keyOfResult(saidByKey(key, "no-tool")), key);
+  assert.deepEqual(saidByKey("nothing-seen", "no-tool"), { result: "works", why: "nothing-seen" });
+  assert.deepEqual(saidByKey("works", "no-tool"), { result: "works", why: "" });
+  assert.deepEqual(saidByKey("not-done", "no-tool"), { result: "not-done", why: "no-tool" });
 });

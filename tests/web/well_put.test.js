@@ -292,7 +292,7 @@ test("nothing is another fault beside a part that is the first one, nor further 
   const looked = (light) =>
     paragraph("painting", {
       ...one("paint", "retouched", { light }),
-      tests: { "low-light": ["works", "", ""] },
+      tests: { "low-light": ["works", "nothing-seen", ""] },
     });
   assert.match(looked("ultraviolet"), /Looked at in low side light [^.]*, with nothing to report\./);
   assert.match(looked("torch"), /Looked at in low side light [^.]*, with nothing further to report\./);

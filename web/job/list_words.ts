@@ -9,7 +9,7 @@ import { howWords, lightOf } from "./lights.ts";
 import { placesOf } from "./places.ts";
 import { zoneName } from "./progress.ts";
 import { measureName, sizeInWords } from "./size_words.ts";
-import { resultsOf } from "./test_results.ts";
+import { isNothingSeen, resultsOf } from "./test_results.ts";
 import { reasonInWords, trialInWords } from "./trials.ts";
 import type { Plan, PlanBook } from "./types.ts";
 import { NOT_NOTED } from "./which_piece.ts";
@@ -58,7 +58,7 @@ export function testWords(lists: Lists, test: string, { result, why, note }: Tes
   const known = lists.plan?.tests.find((row) => row.test === test);
   const all = described(lists);
   const words = known && all && trialInWords(all, known, { result, why, note }, "said");
-  if (words) return words;
+  if (words) return isNothingSeen({ result, why }) ? `${words}, nothing seen` : words;
   const more = [why && reasonWords(lists, why), note].filter(Boolean).join(", ");
   // As the key under it says: what was weighed does not “work”.
   const keys = known && all ? resultsOf(known, all.book, result) : TEST_RESULTS;

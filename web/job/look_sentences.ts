@@ -6,6 +6,7 @@ import { howWords, lightOf, lightOfTest } from "./lights.ts";
 import { placesOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, withoutStop } from "./sentences.ts";
+import { isNothingSeen } from "./test_results.ts";
 import { type TrialSentence, trialSentences } from "./trials.ts";
 import type { FunctionTest, Plan } from "./types.ts";
 import { isAnyOpen } from "./unseen_words.ts";
@@ -50,6 +51,8 @@ export function ofNothingTold(
 ): TrialSentence {
   const test = described.plan.tests.find(({ test }) => test === trial.about);
   if (test?.unread || (test && isInDoubt(described, lightOfTest(test)))) return trial;
+  if (!isNothingSeen(fieldValue(described.record, `tests/${trial.about}`) ?? {}))
+    return ofNothingNoted(described, trial, test);
   const { plan, book, record } = described;
   const all = seenFindings(record);
   const isTold = ({ id }: (typeof all)[number]) => told.has(`findings/${id}`);
@@ -66,6 +69,28 @@ export function ofNothingTold(
   const apart = test && notLookedAt(described, test);
   const looked = withoutStop(trial.words) + (apart ? `, ${apart} apart` : "");
   return { ...trial, words: `${looked}, with ${nothing} to report${except}.` };
+}
+
+/**
+ * Of a look of which nobody said what it showed: that it was made, and that this was not noted, unless something else on
+ * record tells it. That a light was used is no word on what was seen.
+ */
+function ofNothingNoted(described: Described, trial: TrialSentence, test: FunctionTest | undefined) {
+  const { plan, record } = described;
+  const light = test && lightOfTest(test);
+  const seeks = test?.seeks ?? [];
+  const isFound = seenFindings(record).some(({ value }) =>
+    value.light ? value.light === light : value.severity > 0 && seeks.includes(value.term),
+  );
+  const isDenied = listed(record, "denials/").some(({ value }) => !value.withdrawn && value.light === light);
+  const isCleared = allKeys(plan).some((key) => {
+    const state = fieldValue(record, `zones/${key}`);
+    return state?.state === "clear" && state.light === light;
+  });
+  const apart = test && notLookedAt(described, test);
+  const looked = withoutStop(trial.words) + (apart ? `, ${apart} apart` : "");
+  const isTold = isFound || isDenied || isCleared;
+  return { ...trial, words: `${looked}${isTold ? "" : "; what showed was not noted"}.` };
 }
 
 /** Whether what was denied in a light was taken back by somebody: then nobody says that there was nothing to report. */

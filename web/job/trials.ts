@@ -13,6 +13,7 @@ import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { isSeenUntried, isUnseenAfterAll } from "./sight.ts";
+import { isNothingSeen } from "./test_results.ts";
 import { isKnownToHave, isThere } from "./there.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
@@ -198,7 +199,10 @@ export function trialInWords(
         (isRuledOut(described, test)
           ? (ofOthers(described, test) ?? triedWords(test))
           : (saidBeside(described, test) ?? test.said ?? `${name} worked when tried`)) +
-        (noted || unreadWords(test) || ofWhichPiece(described, test) || ofWhichOfList(described, test))
+        (noted ||
+          unreadWords(test, isNothingSeen({ result, why })) ||
+          ofWhichPiece(described, test) ||
+          ofWhichOfList(described, test))
       );
     case "works-in-part":
       return (
@@ -259,9 +263,10 @@ function ofOthers({ record }: Described, { said, rules_out }: FunctionTest): str
   return `${count === 1 ? `${other} one ${verb}` : `${other} ${verbOfThem(verb)}`}${rest}`;
 }
 
-/** That what a tester read was not noted, behind what was tried. */
-function unreadWords({ unread }: FunctionTest) {
-  return unread ? `; ${unread}` : "";
+/** That what a tester read was not noted, behind what was tried; or that a look for one thing showed none. */
+function unreadWords({ unread }: FunctionTest, isNothing: boolean) {
+  if (!unread) return "";
+  return isNothing ? "; none seen" : `; ${unread}`;
 }
 
 /** Of several things, that nobody noted whether each was tried. */

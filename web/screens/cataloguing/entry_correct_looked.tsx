@@ -5,7 +5,7 @@ import { isForbiddenBeside } from "../../job/forbidden_tests.ts";
 import { denialWords, testName } from "../../job/list_words.ts";
 import { type Step, zoneName } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
-import { resultsOf } from "../../job/test_results.ts";
+import { keyOfResult, type ResultKey, resultsOf, saidByKey } from "../../job/test_results.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { TO_LOOK_AT } from "../../job/values.ts";
 import { firstUpper, STATE_WORDS, TEST_RESULTS } from "../../job/words.ts";
@@ -135,7 +135,7 @@ export function CorrectTest({ item, plan, book, test, done }: TestOf) {
     <Correct
       called={`trial, ${called}`}
       held={`correct ${item.record_id} test ${test}`}
-      now={{ result, why_not: why, note }}
+      now={{ result: keyOfResult(done), why_not: result === "not-done" ? why : "", note }}
       fields={(form, set) => (
         <>
           <Choice label={firstUpper(called)} options={results} value={form.result} choose={set("result")} />
@@ -174,7 +174,6 @@ export function CorrectTest({ item, plan, book, test, done }: TestOf) {
   );
 }
 
-/** Why not is said of what was not made alone. */
 function asTried({ result, why_not = "", note = "" }: Corrected): TestValue {
-  return { result: result as TestValue["result"], why: result === "not-done" ? why_not.trim() : "", note };
+  return { ...saidByKey(result as ResultKey, why_not.trim()), note };
 }

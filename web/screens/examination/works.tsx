@@ -4,7 +4,7 @@ import type { TestValue } from "../../job/fields.ts";
 import { isForbiddenBeside } from "../../job/forbidden_tests.ts";
 import { asked, isAwaited, isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
-import { resultsOf } from "../../job/test_results.ts";
+import { keyOfResult, type ResultKey, resultsOf, saidByKey } from "../../job/test_results.ts";
 import type { FunctionTest, ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, TO_LOOK_AT } from "../../job/values.ts";
 import { worded } from "../../job/worded.ts";
@@ -76,10 +76,10 @@ function Test({ test, item, plan, book }: TestOf) {
       ...(done ? {} : { why: "", note: "" }),
       ...patch,
     });
-  const choose = async (result: TestValue["result"] | typeof NONE_OF_IT) => {
+  const choose = async (result: ResultKey | typeof NONE_OF_IT) => {
     if (result === NONE_OF_IT) await record({ result: "not-done", why: NONE_OF_IT });
     else if (result === "not-done" && (isNone || !done?.why)) return ask();
-    else await record({ result, why: result === "not-done" ? (done?.why ?? "") : "" });
+    else await record(saidByKey(result, done?.why ?? ""));
     held.drop();
   };
   return (
@@ -104,7 +104,7 @@ function Test({ test, item, plan, book }: TestOf) {
         label={`Result of ${name}`}
         hideLabel={true}
         options={isForbidden ? results.filter(([key]) => key === "not-done" || key === NONE_OF_IT) : results}
-        value={asking ? "not-done" : isNone ? NONE_OF_IT : done?.result}
+        value={asking ? "not-done" : isNone ? NONE_OF_IT : done && keyOfResult(done)}
         choose={choose}
       />
       {asking && (
