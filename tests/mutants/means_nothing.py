@@ -437,6 +437,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "self.tx, record_id, kind, day_id, source.office_seq, whole, new=False",
         "nothing of it stands in the tables yet: who asks them finds nothing, only later",
     ),
+    (
+        "intake/examination/cautions.py",
+        'if caution["level"] == "amber"',
+        'if caution["level"] <= "amber"',
+        "it comes before the other two by its letters",
+    ),
 )
 
 

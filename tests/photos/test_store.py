@@ -20,7 +20,7 @@ from intake.errors import (
 )
 from intake.photos.parts import WRITTEN_AT_ONCE, Parts, Standing, gathered
 from intake.photos.picture import PHOTO_LIMIT
-from intake.photos.store import PhotoStore, record_file
+from intake.photos.store import PhotoStore, record_file, remove
 from tests.builders import digest, picture
 from tests.conftest import Clock
 from tests.photos.test_parts import parts_in, put_part
@@ -248,3 +248,10 @@ async def test_what_came_before_a_cut_is_given_before_its_error_is() -> None:
     assert await anext(coming) == b"some"
     with pytest.raises(ConnectionError):
         await anext(coming)
+
+
+def test_what_is_removed_is_counted_once(tmp_path: Path) -> None:
+    """One that somebody else removed meanwhile is no fault, and is not counted."""
+    (tmp_path / "picture").write_bytes(b"of it")
+    assert [remove(tmp_path / "picture") for _ in range(2)] == [True, False]
+    assert list(tmp_path.iterdir()) == []

@@ -186,3 +186,14 @@ async def test_what_was_refused_too_early_is_kept_once_it_is_sent_again(
     assert await anew.value(item_id, "materials") == "brass"
     assert (await anew.record(item_id))["disagreements"] == []
     assert await anew.faults() == []
+
+
+async def test_what_waits_for_what_it_was_changed_from_holds_up_nothing_else_that_is_said_of_its_thing(
+    door: Door,
+) -> None:
+    """Settlements alone go by what their maker settled before."""
+    item_id = (await door.item())["item_id"]
+    door.hearing = True
+    facts = [a_fact(item_id, "maker", "a maker", seen=door.ids.id()), a_fact(item_id, "materials", "oak")]
+    answers = await door.send(*map(door.make, facts))
+    assert [answer["outcome"] for answer in answers] == ["waiting", "kept"]
