@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { recordOf, written } from "./any_words.js";
-import { answer, one, paragraph } from "./as_text.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
 /** The answer where these zones were each cleared by a press of their own, and all others by one. */
@@ -65,4 +65,11 @@ test("that a light was used is no word on what it showed: of that nothing is sai
   const mark = (why) => paragraph("book-map", { tests: { "light-behind": ["works", why, ""] } });
   assert.match(mark("nothing-seen"), /for the watermark; none seen\./);
   assert.match(mark(""), /for the watermark; whether there is one was not noted\./);
+});
+
+test("what only says how a material is, is no other material", () => {
+  const of = (materials) => lot("silver-plate", { short_description: "teapot", materials });
+  assert.match(of("silver-coloured metal, not tested"), /^A teapot; silver-coloured metal, not tested\./);
+  assert.match(of("white metal, unmarked"), /white metal, unmarked\./);
+  assert.match(of("brass, iron"), /brass and iron/);
 });
