@@ -470,6 +470,7 @@ class Instead(TypedDict, total=False):
     questions: list[Question]
     marks: list[Text]
     marks_hint: str
+    marks_always: bool
     maker_noun: Text
     frame_note: Text
 
@@ -518,10 +519,11 @@ class Plan(Written):
     place that is one of `imprint_at`: then they are an imprint; at one of `naming_at` they name whom the thing was
     given to. Who makes such things is a `maker_noun`. `marks_of` names the zones of places where marks are looked for:
     nobody looks there on a thing that never had them. A place is printed as it stands there, so what helps the table
-    beside it is the `marks_hint`. What the plan `leaves_open` is no question that bidders ask: the condition paragraph
-    alone says it. What a term is called on things of the class otherwise than elsewhere is in `nouns`: insects leave
-    dust in wood. Of what holds many (`of_many`) and was not counted it is said that nobody noted how many, nor on
-    which of them a fault is.
+    beside it is the `marks_hint`. Things of `marks_always` have what is to be read at such places, as letters have a
+    date and a signature: that was copied, or it was not, and is never "not found". What the plan `leaves_open` is no
+    question that bidders ask: the condition paragraph alone says it. What a term is called on things of the class
+    otherwise than elsewhere is in `nouns`: insects leave dust in wood. Of what holds many (`of_many`) and was not
+    counted it is said that nobody noted how many, nor on which of them a fault is.
     """
 
     class_id: Word
@@ -539,6 +541,7 @@ class Plan(Written):
     views: list[View]
     marks: list[Text]
     marks_hint: str = Field("", max_length=200)
+    marks_always: bool = False
     marks_of: Annotated[dict[str, list[Word]], Field(default_factory=dict)]
     mark_noun: Text = "mark"
     maker_noun: Text = "maker"

@@ -2,6 +2,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
+import { planOfKind } from "../../web/job/kind_of.ts";
+import { lotDescription } from "../../web/job/lot.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { recordOf, written } from "./any_words.js";
 import { answer, lot, one, paragraph } from "./as_text.js";
@@ -65,6 +67,53 @@ test("that a light was used is no word on what it showed: of that nothing is sai
   const mark = (why) => paragraph("book-map", { tests: { "light-behind": ["works", why, ""] } });
   assert.match(mark("nothing-seen"), /for the watermark; none seen\./);
   assert.match(mark(""), /for the watermark; whether there is one was not noted\./);
+});
+
+const LETTERS = book.plans["work-on-paper"].kinds.find(({ kind }) => kind === "letters");
+const NOT_OF_LETTERS = book.plans["work-on-paper"].zones
+  .map(({ zone }) => zone)
+  .filter((zone) => LETTERS.without.includes(zone));
+
+/** Of a bundle of letters, asked as its kind is. */
+function ofLetters(begins, short) {
+  const facts = { short_description: "bundle of letters", ...short.facts };
+  const record = recordOf(
+    written(book.plans["work-on-paper"], { ...short, facts, untouched: NOT_OF_LETTERS }),
+  );
+  const plan = planOfKind(book.plans["work-on-paper"], record);
+  const all = fiveAnswers(plan, book, record);
+  return {
+    lot: asText(lotDescription(plan, book, record)),
+    answer: asText(all.find(({ question }) => question.startsWith(begins)).answer),
+  };
+}
+
+test("letters have a date, an address and a signature: those were copied or not, and never not found", () => {
+  const plan = planOfKind(book.plans["work-on-paper"], recordOf({ short_description: "letters" }));
+  const all = plan.marks.join(", ");
+  const said = ofLetters("Who wrote", { facts: { marks_looked: all } });
+  for (const text of Object.values(said)) {
+    assert.doesNotMatch(text, /[Nn]o marks/);
+    assert.match(
+      text,
+      /The heading and date, the address, the signature, the envelope and the seal, postmark or stamp were looked at and not copied\./,
+    );
+  }
+  assert.match(said.answer, /From whom and to whom it is was not noted\./);
+  const other = ofLetters("Who wrote", { facts: { marks_looked: "first and last sheet" } });
+  assert.match(other.answer, /What stands on the first and last sheet was looked at and not copied\./);
+  assert.doesNotMatch(ofLetters("Who wrote", {}).answer, /[Nn]o marks/);
+  const print = { facts: { short_description: "etching", marks_looked: "verso" } };
+  assert.match(lot("work-on-paper", print.facts), /No marks found, looked for on the verso\./);
+});
+
+test("what yellowed all over is told where staining is asked for, and nothing further is beside it alone", () => {
+  const yellow = one("outline", "yellowing", { extent_words: "large areas" });
+  const letters = ofLetters("How much foxing", yellow).answer;
+  assert.match(letters, /^Yellowing/);
+  assert.match(answer("work-on-paper", "How much foxing", yellow), /^Yellowing/);
+  assert.match(answer("book-map", "How much foxing", yellow), /^Yellowing/);
+  assert.match(answer("work-on-paper", "How much foxing", one("outline", "stain")), /^A stain/);
 });
 
 test("what only says how a material is, is no other material", () => {

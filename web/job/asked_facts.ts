@@ -11,7 +11,7 @@ import { type Described, related, seenFindings } from "./families.ts";
 import { isGone, isMissing, isNone, MISSING } from "./gone.ts";
 import { itOrThem } from "./looked.ts";
 import { dateWords, makersUnsettled, makerWords } from "./lot.ts";
-import { markSentences } from "./marks.ts";
+import { isAnyMark, markSentences } from "./marks.ts";
 import { faultsInName } from "./named_faults.ts";
 import { isMissingPapers, isWithPapers, PAPERS, papers } from "./papers.ts";
 import { overall } from "./paragraph.ts";
@@ -158,8 +158,7 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
     isInName(described, zone) ||
     isMoved(described, zone) ||
     (isMany(zone) ? isCounted(zone) || isJudged(zone) : isSeen(record, zone));
-  const isKnown = (zone: string) =>
-    !lackingOn(zone).length && (isTold(zone) || isClearedAlone(record, zone));
+  const isKnown = (zone: string) => !lackingOn(zone).length && (isTold(zone) || isClearedAlone(record, zone));
   const openWords = (zone: string, words: string) => {
     if (lackingOn(zone).length) return `the other ${words}`;
     return isMany(zone) && isSeen(record, zone) ? `all ${words}` : `the ${words}`;
@@ -307,9 +306,10 @@ export function notOnRecord(
     .map((name) => (name === MAKER ? (plan.maker_noun ?? MAKER) : name));
   // Marks that somebody looked at are there.
   const isMarked = plan.zones.some(({ zone, wording }) => wording?.length && isThere(record, zone));
-  const noted = missing.flatMap((name) =>
-    name === MARKS && isMarked ? "the marks were not copied" : (NOT_NOTED[name] ?? []),
-  );
+  const noted = missing.flatMap((name) => {
+    if (name === MARKS && plan.marks_always) return `what stands on ${itOrThem(described)} was not copied`;
+    return name === MARKS && isMarked ? "the marks were not copied" : (NOT_NOTED[name] ?? []);
+  });
   return [
     ...(named(false).length ? [`${sizesInWords(named(false))} not taken`] : []),
     ...(named(true).length
@@ -360,6 +360,10 @@ export function leftOpen(
   // What it is called says what it is made of.
   const isByName = (fact: string) => fact === MATERIALS && said.includes("short_description");
   const told = known.flatMap(({ words }) => wordsIn(words));
+  // That nothing was copied tells nothing of what stands there.
+  const isTold = (fact: string) =>
+    Boolean(FACTS[fact]?.sentences(described).length) &&
+    !(fact === MARKS && described.plan.marks_always && !isAnyMark(record));
   const isShown = ({ shown }: LeavesOpen) => shown?.zones.some((zone) => isExamined(described, zone));
   return leaves_open
     .filter((open) => isAskedOf(record, open) && isOpenAtAny(described, open))
@@ -379,7 +383,7 @@ export function leftOpen(
         !open.lights.some((light) => lit.has(light)) &&
         !open.tests?.some((test) => said.includes(`tests/${test}`)) &&
         !open.made?.some((test) => isMade(record, test)) &&
-        !open.facts?.some((fact) => isByName(fact) || FACTS[fact]?.sentences(described).length) &&
+        !open.facts?.some((fact) => isByName(fact) || isTold(fact)) &&
         !open.said_by?.some((word) => told.includes(word)) &&
         (isShown(open) ||
           !open.terms.some(

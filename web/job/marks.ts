@@ -54,6 +54,8 @@ export function markSentences(
     ];
   });
   const looked = withoutStop(fieldValue(record, "marks_looked") ?? "");
+  if (!read.length && looked && plan?.marks_always)
+    return [sentence(notCopied(plan, book, looked), ["marks_looked"])];
   return read.length || !looked
     ? read
     : [
@@ -62,6 +64,16 @@ export function markSentences(
           ["marks_looked"],
         ),
       ];
+}
+
+/** "The address and the signature were looked at and not copied": such things have them, whatever nobody copied. */
+function notCopied(plan: Plan, book: PlanBook, typed: string) {
+  const places = plan.marks.filter((place) => `, ${typed}, `.includes(`, ${place}, `));
+  const isOurs = places.join(", ").length === typed.length;
+  if (!isOurs)
+    return `what stands${placesInWords(book, withSmallLetter(typed, book.print.english))} was looked at and not copied`;
+  const names = listInWords(places.map((place) => `the ${place}`));
+  return `${names} ${places.length > 1 ? "were" : "was"} looked at and not copied`;
 }
 
 /** Whether any mark is on record; where one is not, `marks_looked` says where they were looked for. */

@@ -304,6 +304,8 @@ export type Plan = {
   /** Plans of before say nothing of it: the zones of places where marks are looked for. */
   marks_of?: Record<string, string[]>;
   marks_hint?: string;
+  /** What is to be read at these places is always there, as on letters. */
+  marks_always?: boolean;
   marks: string[];
   /** What words on a thing are called in print; plans of before do not say it. */
   mark_noun?: string;
@@ -327,7 +329,9 @@ export type Plan = {
     only: string[];
     without: string[];
     sizes: Record<string, Pick<Measure, "words" | "bases" | "where_none">>;
-    instead: Partial<Pick<Plan, "questions" | "marks" | "marks_hint" | "maker_noun" | "frame_note">>;
+    instead: Partial<
+      Pick<Plan, "questions" | "marks" | "marks_hint" | "marks_always" | "maker_noun" | "frame_note">
+    >;
   }[];
   negatives: Negative[];
   hazards: string[];

@@ -39,7 +39,12 @@ function doorsOf(
   const measured = listed(item, "measures/").filter(({ value }) => value.value).length;
   return [
     ["zones", "Zones", plan ? ofAll(examined, steps.length) : "choose a class first"],
-    ["marks", "Marks", marks || (fieldValue(item, "marks_looked") ? "none found" : "not said")],
+    [
+      "marks",
+      "Marks",
+      marks ||
+        (fieldValue(item, "marks_looked") ? (plan?.marks_always ? "not copied" : "none found") : "not said"),
+    ],
     ["works", "Tried", plan ? ofAll(tried, tests.length) : "choose a class first"],
     ["measures", "Measured", measured],
     // where a sign forbids a photograph nothing leads to one; those that were taken before are still looked at

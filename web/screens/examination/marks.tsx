@@ -8,7 +8,7 @@ import { newId } from "../../job/ids.ts";
 import { isInReach } from "../../job/mark_places.ts";
 import { asked } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
-import { fieldValue, listed } from "../../job/values.ts";
+import { listed } from "../../job/values.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
@@ -16,6 +16,7 @@ import { Frame } from "../../parts/frame.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
+import { MarksLooked } from "./marks_looked.tsx";
 
 const COMPLETENESS: readonly (readonly [NonNullable<MarkValue["completeness"]>, string])[] = [
   ["complete", "Complete"],
@@ -95,30 +96,7 @@ export default function Marks({ item_id }: { item_id: string }) {
         </div>
       </section>
       {marks.length === 0 && (
-        <section>
-          <h2>No marks found?</h2>
-          <Typed
-            label="Looked at"
-            into="set_item.value"
-            hint="A missing mark says something only where it was looked for"
-            value={fieldValue(item, "marks_looked")}
-            lines={3}
-            save={(value) => keep("set_item", { item_id, field: "marks_looked", value })}
-          />
-          {plan && (
-            <button
-              type="button"
-              class="chip"
-              onClick={() =>
-                attempt(() => keep("set_item", { item_id, field: "marks_looked", value: inReach.join(", ") }))
-              }
-            >
-              {inReach.length === places.length
-                ? "Looked at all of these places"
-                : `Looked at all of these: ${inReach.join(", ")}`}
-            </button>
-          )}
-        </section>
+        <MarksLooked item={item} plan={plan} inReach={inReach} isAll={inReach.length === places.length} />
       )}
     </Frame>
   );
