@@ -104,9 +104,9 @@ class LogTail:
         self._append(aside.key, device_id, device_seq, "", aside.text, answer)
         self._keep(self._aside, aside.key, aside.content, erased=erased)
 
-    def fill_in(self, key: str, words: str, *, aside: bool = False) -> bool:
+    def fill_in(self, key: str, words: str, *, aside: bool = False) -> None:
         """Put back what stood beside a row of the log and was lost, not erased. Its digest in the log is the caller's
-        to compare. Whether it was missing: then what follows from the words is made anew before long."""
+        to compare. If it was missing, what follows from the words is made anew before long."""
         self.write()
         table, column = ("set_aside", "content") if aside else ("private_words", "words")
         unproven = f"{FROM_TABLES} AND words <> excluded.words" if not aside else "1 = 0"
@@ -121,7 +121,6 @@ class LogTail:
         )
         if filled and not aside:
             self._tx.run("UPDATE office SET apply_version = :outdated", outdated=OUTDATED)
-        return filled > 0
 
     def _keep(self, beside: list[tuple[str, str]], key: str, words: str, *, erased: bool) -> None:
         if erased:

@@ -14,7 +14,6 @@ from intake.custody.failed_trials import FAILED
 from intake.custody.receipt_lines import (
     MOST_WORDS,
     OPEN_WORDS,
-    SET,
     SLIGHT_WORDS,
     fault_words,
     in_one_line,
@@ -22,6 +21,7 @@ from intake.custody.receipt_lines import (
     receipt_line,
 )
 from intake.custody.receipts import MOST_NUMBERS, SIGNATURE
+from intake.examination.findings import SET
 from intake.examination.plans import shipped_plans
 from intake.families import without_words_of_receipt
 from tests.conftest import Office

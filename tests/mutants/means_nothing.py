@@ -375,12 +375,6 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "nothing is of less than one",
     ),
     (
-        "intake/sync/log.py",
-        "return filled > 0",
-        "return filled != 0",
-        "a count is never below nought",
-    ),
-    (
         "intake/records/record.py",
         "others: Callable[[], list[Record]] = field(default=list, compare=False, repr=False)",
         "",
