@@ -15,6 +15,7 @@ from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.doubles import merged_into
 from intake.custody.failed_trials import FAILED, failed_trials
 from intake.custody.receipt_lines import (
+    HELD_FORMERLY,
     HELD_WORDS,
     OPEN_WORDS,
     SLIGHT_WORDS,
@@ -51,7 +52,7 @@ TRIALS = frozenset(FAILED.values())
 #: What is said of a class that has no name here, and of none.
 OTHER_CLASS = ("its class: another one", "its class: none")
 #: What stands in a line by itself, beside what was found.
-BESIDE_FAULTS = frozenset({HELD_WORDS, OPEN_WORDS, SLIGHT_WORDS, *TRIALS})
+BESIDE_FAULTS = frozenset({HELD_WORDS, HELD_FORMERLY, OPEN_WORDS, SLIGHT_WORDS, *TRIALS})
 
 
 @dataclass(frozen=True)
@@ -161,11 +162,15 @@ def words_otherwise(
         yield "what it is called"
     if is_other_condition(item, line["words"], now, receipt, day):
         yield "its condition"
-    is_held = HELD_WORDS in now.words
-    if is_held != (HELD_WORDS in line["words"]):
+    is_held = says_held(now.words)
+    if is_held != says_held(line["words"]):
         yield (
             "that it is stopped" if is_held and is_stopped(day.same_thing(item)) else "that it is held apart"
         )
+
+
+def says_held(words: str) -> bool:
+    return any(part in (HELD_WORDS, HELD_FORMERLY) for part in words.split("; ")[1:])
 
 
 def is_named_otherwise(item: Record, words: str, receipt: FieldValue) -> bool:

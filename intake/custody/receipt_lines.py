@@ -35,7 +35,9 @@ MOST_WORDS = 400  # what one line holds, in UTF-16 units
 #: behind these.
 MOST_NAME = 250
 VISIBLE = 2  # from this severity on a fault stands on the receipt
-HELD_WORDS = "held apart, as the owner was told"
+HELD_WORDS = "held apart"
+#: The same as receipts of before said it, also of what no owner had been told.
+HELD_FORMERLY = "held apart, as the owner was told"
 OPEN_WORDS = "which of the pieces not noted"  # said once, behind all faults
 SLIGHT_WORDS = "slight faults are on record besides"  # of what a receipt does not name
 #: Zones that are beside the pieces of a set, and on none of them.

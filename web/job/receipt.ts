@@ -51,7 +51,9 @@ const MOST_NAME = 250;
 /** From this severity on a fault stands on the receipt. */
 const VISIBLE = 2;
 
-export const HELD_WORDS = "held apart, as the owner was told";
+export const HELD_WORDS = "held apart";
+/** The same as receipts of before said it, also of what no owner had been told. */
+export const HELD_FORMERLY = "held apart, as the owner was told";
 /** Said once, behind all faults of a pair or a set. */
 export const OPEN_WORDS = "which of the pieces not noted";
 /** Of slight faults, which a receipt does not name. */

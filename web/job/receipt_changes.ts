@@ -17,6 +17,7 @@ import {
   faultOnBareSide,
   faultOnIt,
   faultWords,
+  HELD_FORMERLY,
   HELD_WORDS,
   isVisible,
   lineWithAllFaults,
@@ -153,16 +154,23 @@ function numberWords(item: ItemRecord, line: ReceiptLine): string[] {
 }
 
 function wordsOtherwise(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt) {
-  const isHeld = HELD.test(now.words);
+  const isHeld = saysHeld(now);
   return [
     isNamedOtherwise(item, line, receipt) ? "what it is called" : "",
     isOtherCondition(item, line, now, receipt) ? "its condition" : "",
-    isHeld === HELD.test(line.words)
+    isHeld === saysHeld(line)
       ? ""
       : isHeld && isStopped(item)
         ? "that it is stopped"
         : "that it is held apart",
   ];
+}
+
+function saysHeld({ words }: ReceiptLine): boolean {
+  return words
+    .split("; ")
+    .slice(1)
+    .some((part) => HELD.has(part));
 }
 
 /**
@@ -234,8 +242,14 @@ function isHiddenOtherwise(item: ItemRecord, { words }: ReceiptLine, receipt: Re
 
 const TRIALS: ReadonlySet<string> = new Set(Object.values(FAILED));
 /** What stands in a line by itself, beside what was found. */
-const BESIDE_FAULTS: ReadonlySet<string> = new Set([HELD_WORDS, OPEN_WORDS, SLIGHT_WORDS, ...TRIALS]);
-const HELD = new RegExp(HELD_WORDS);
+const BESIDE_FAULTS: ReadonlySet<string> = new Set([
+  HELD_WORDS,
+  HELD_FORMERLY,
+  OPEN_WORDS,
+  SLIGHT_WORDS,
+  ...TRIALS,
+]);
+const HELD: ReadonlySet<string> = new Set([HELD_WORDS, HELD_FORMERLY]);
 const MORE = /; and \d+ more faults?/;
 /** How a fault goes on behind its name. */
 const GRAVE = /, (moderate|serious|severe)(,|$)/;
