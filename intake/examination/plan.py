@@ -487,9 +487,9 @@ class KindOf(Written):
     """Things of the class that are examined otherwise than the rest of it, by what they are called.
 
     Such a thing has one of the words `named` in its name, and none of `not_named`: a longcase clock has a trunk, a
-    bundle of letters has envelopes, and an engraving of a letter has none. The ids under `only` (zones, tests, views,
-    measures, what may be denied) are asked of no other things of the class, those under `without` not of these.
-    `sizes` are asked of them by other words.
+    bundle of letters has envelopes, and an engraving of a letter has none. What has words of two kinds is of neither.
+    The ids under `only` (zones, tests, views, measures, what may be denied) are asked of no other things of the class,
+    those under `without` not of these. `sizes` are asked of them by other words.
     """
 
     kind: Word

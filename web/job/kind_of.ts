@@ -14,7 +14,9 @@ export function planOfKind(plan: Plan, record: RecordCopy): Plan {
       ?.toLowerCase()
       .match(/[\p{L}-]+/gu) ?? [];
   const has = (said: string[]) => said.some((one) => ` ${name.join(" ")} `.includes(` ${one} `));
-  const own = kinds.find(({ named, not_named }) => has(named) && !has(not_named));
+  // What is called by the words of two kinds is of neither: a teapot on a tray.
+  const [first, second] = kinds.filter(({ named, not_named }) => has(named) && !has(not_named));
+  const own = second ? undefined : first;
   const kept = new Set([
     ...Object.keys(record.fields).map((field) => field.split("/")[1]),
     ...listed(record, "findings/").map(({ value }) => value.zone.split("/")[0]),
