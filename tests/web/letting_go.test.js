@@ -609,7 +609,10 @@ test("of a visit that it still owes something of, a full phone that was signed o
   await takeUpWork({ revoked: false }); // there is room, and it was paired again
   asked.length = 0;
   await round();
-  assert.match(asked.find((path) => path.startsWith("GET /sync/feed")), /after=0&/);
+  assert.match(
+    asked.find((path) => path.startsWith("GET /sync/feed")),
+    /after=0&/,
+  );
   assert.deepEqual([waiting.value.length, device.value.revoked], [0, false]);
   assert.equal(record(VISIT).fields["consignor/name"].value, "marker-name", "all is read anew");
 });

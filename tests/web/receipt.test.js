@@ -402,10 +402,7 @@ test("what a line cannot hold is counted, and no word is cut", () => {
   const amber = { hazard: "H26", level: "amber", sign: "", zone: null, called: "", place: "" };
   const { words } = receiptLine(item("jug", { ...Object.fromEntries(chips), "cautions/1": amber }));
   assert.ok(words.length <= 400);
-  assert.match(
-    words,
-    /chip on the decoration front, moderate; and \d+ more faults; held apart/,
-  );
+  assert.match(words, /chip on the decoration front, moderate; and \d+ more faults; held apart/);
   assert.equal(words.match(/chip/g).length + Number(words.match(/and (\d+) more/)[1]), 40);
   const long = receiptLine(item("jug", { short_description: "ewer of great length ".repeat(20) }));
   assert.match(long.words, /^(ewer of great length )+(ewer|ewer of|ewer of great) …$/);
