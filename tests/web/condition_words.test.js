@@ -32,7 +32,8 @@ test("what holds the word down is a sentence that names the faults", () => {
   assert.equal(word, "very good");
   assert.equal(
     notBetterWords(lists, because),
-    "Not better, since it has a moderate fault (a musty odour from the body); a main part is not whole (a slight hole in the nose).",
+    "Not better, since it has a moderate fault (a musty odour from the body); " +
+      "a main part is not whole (a slight hole in the nose).",
   );
   assert.equal(riskWords(lists, stabilityOf(worn)), "May go on: a musty odour from the body.");
   assert.equal(notBetterWords(lists, gradeOf(plan, toy([])).because), "");

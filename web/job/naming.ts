@@ -17,7 +17,7 @@ export type Offer = { words: string; becomes: string };
  * What may come next: words that begin as the last one does, and behind a whole word all that may stand beside it.
  * First one of `called` for each of `kinds`, since a thing called so is examined otherwise than the rest of its class;
  * then what the class is `called`, by how often it was; then other words of `used`, by the same. `used` are the short
- * descriptions of things of the class, the newest first; of each of the `kinds` those words of which one is in its name.
+ * descriptions of things of the class, the newest first; each of the `kinds` has one of its words in its name.
  */
 export function offersFor(
   typed: string,

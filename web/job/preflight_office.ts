@@ -128,7 +128,8 @@ function reach(hall: Hall | null, all: CheckedDevice[], now: number): Ready[] {
 }
 
 function copies(all: OfficeReadiness["copies"], hall: Hall | null): Ready[] {
-  const another = `Plug in a stick or a disk and start the office with: intake serve ${hall ? "--hall " : ""}--copy-to FOLDER`;
+  const start = `intake serve ${hall ? "--hall " : ""}--copy-to FOLDER`;
+  const another = `Plug in a stick or a disk and start the office with: ${start}`;
   if (!all.length)
     return [
       line(

@@ -3,15 +3,7 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";
-import {
-  type Grade,
-  gradeOf,
-  lookedWords,
-  looksLeft,
-  type Stability,
-  stabilityOf,
-  stepsFrom,
-} from "../job/condition.ts";
+import { type Grade, gradeOf, lookedWords, looksLeft, stabilityOf, stepsFrom } from "../job/condition.ts";
 import { notBetterWords, riskWords } from "../job/condition_words.ts";
 import { listInWords } from "../job/english.ts";
 import { photosOf } from "../job/progress.ts";
@@ -23,6 +15,7 @@ import { listsOf } from "../local/plan_book.ts";
 import { Choice } from "./choices.tsx";
 import { Typed } from "./controls.tsx";
 import { attempt } from "./notices.tsx";
+import { StabilityWords } from "./stability.tsx";
 import { useHeld } from "./use_held.ts";
 
 const NOT_GRADED = {
@@ -104,19 +97,6 @@ export function Condition({
           </ul>
         </details>
       )}
-    </>
-  );
-}
-
-type StabilityOf = Stability & { isSeen: boolean };
-
-/** Nothing speaks against a thing that nobody looked at, and nothing for it. */
-function StabilityWords({ level, because, isSeen }: StabilityOf) {
-  if (!because.length && !isSeen) return <strong>not known, nothing was looked at</strong>;
-  return (
-    <>
-      <strong>{level}</strong>
-      {!because.length && ", as far as was seen"}
     </>
   );
 }
