@@ -25,9 +25,8 @@ def not_asked(kinds: Sequence[dict[str, Any]], name: str | None, kept: Iterable[
         return any(f" {one} " in words for one in said)
 
     of = [kind for kind in kinds if has(kind["named"]) and not has(kind["not_named"])]
-    own = (
-        of[0] if len(of) == 1 else None
-    )  # a teapot on a tray, called by the words of two kinds, is of neither
+    # A teapot on a tray, called by the words of two kinds, is of neither.
+    own = of[0] if len(of) == 1 else None
     others = {row for kind in kinds if kind is not own for row in kind["only"]}
     left_out = (others | set(own["without"])) - set(own["only"]) if own else others
     return left_out - set(kept)
