@@ -25,7 +25,7 @@ test("of works that nobody tried the word goes so far as examined, by whatever t
 
 test("it holds the word down and never up, and is named beside it on the screen", () => {
   const grade = (short) => gradeOf(book.plans.watch, recordOf(written(book.plans.watch, short)));
-  assert.deepEqual(grade({}).because, ["what should run was not tried"]);
+  assert.deepEqual(grade({}).because, [{ words: "what should run was not tried", found: [] }]);
   const broken = { findings: [{ zone: "dial", term: "crack", severity: 4 }] };
   assert.deepEqual([grade(broken).word, grade(broken).so_far], ["poor", true]);
 });

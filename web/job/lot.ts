@@ -268,9 +268,9 @@ function opinionsApart(book: PlanBook, record: RecordCopy): Sentence[] {
   return each.length > 1 ? [sentence(all, ["concluded_words"])] : [];
 }
 
-/** What says how the material before it is, and is none itself: "white metal, marked", "silver-coloured metal, not tested". */
+/** What says how the material before it is, and is none itself: "white metal, marked", "white metal, not tested". */
 const SAID_OF =
-  /^(?:(?:not|no|without|with|un)\b.*|\p{L}+ly \p{L}+ed|\p{L}*[bcdfghklmnprstvwxyz]ed|gilt|wrought|cast|cut)$/iu;
+  /^(?:(?:not|no|without|un)\b.*|\p{L}+ly \p{L}+ed|\p{L}*[bcdfghklmnprstvwxyz]ed|gilt|wrought|cast|cut)$/iu;
 
 /** Of the materials those that the name has not said: a bone china teapot is of enamels and gilding, too. */
 function materialsBeyond(record: RecordCopy, name: string): Part[] {
