@@ -89,6 +89,18 @@ def test_the_second_person_explains_what_came_up_since_the_first_signed(
     page.get_by_role("button", name="4 still unsaid: go to the next").click()
     expect(page.get_by_role("group", name="What is known of it")).to_be_focused()
     looked_at(page, "2-in-hand")
+    page.set_viewport_size({"width": 1440, "height": 420})
+    page.evaluate("scrollTo(0, 0)")
+    expect(page.get_by_role("heading", name="Closing: 4 to explain")).to_be_visible()
+    page.evaluate("scrollTo(0, document.body.scrollHeight)")
+    page.get_by_role("button", name="Next unsaid (4)").click()
+    in_hand = page.locator("li", has=page.get_by_role("group", name="What is known of it"))
+    expect(in_hand.get_by_role("group")).to_be_focused()
+    words = in_hand.locator(".named-line").bounding_box()
+    header = page.locator(".top").bounding_box()
+    assert words is not None and header is not None
+    assert words["y"] >= header["y"] + header["height"], "what is explained stands below the header"
+    page.set_viewport_size(DESK)
     explain_all(page, "1")
     looked_at(page, "3-all-said")
     page.get_by_role("button", name="Go on to sign").click()

@@ -116,7 +116,11 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
     // The number keys are heard on the group; to whoever still writes a digit is part of a word, and no reason.
     const field = isWriting ? group.current?.querySelector("input") : null;
     isWriting = false;
-    (field ?? group.current)?.focus();
+    (field ?? group.current)?.focus({ preventScroll: true });
+    // What is answered stands above its keys, and comes in sight with them: of the two it is what must be read.
+    const line = group.current?.closest("li") ?? group.current;
+    line?.scrollIntoView({ block: "nearest" });
+    line?.firstElementChild?.scrollIntoView({ block: "nearest" });
   }, []);
   const choices = reasonsOfAll(of);
   const own = useHeld(`own words ${naming.day_id} ${id}`, { text: choices.includes(reason) ? "" : reason });
