@@ -2,7 +2,16 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { saidBehindAlone } from "../../web/job/behind.ts";
-import { changedSinceDescribed, openOn, REASONS, whyNotDescribed } from "../../web/job/described.ts";
+import {
+  changedSinceDescribed,
+  doFirst,
+  openOn,
+  REASONS,
+  reasonsFor,
+  WHERE_IT_IS,
+  WHO_AGREED,
+  whyNotDescribed,
+} from "../../web/job/described.ts";
 import { notSignedFor } from "../../web/job/not_signed_for.ts";
 import { run } from "../../web/job/tag.ts";
 import { book } from "./plan_book.js";
@@ -209,8 +218,31 @@ test("of two sizes of which one lies within the other, that one is not more", ()
   assert.deepEqual(sized("painting", { height: 560, "framed-height": 560 }), []);
 });
 
+test("what never came, and what nobody signed for, is passed by no ordinary reason, and both at once by none", () => {
+  const nobody = { label: "Not signed for", words: "no receipt that its owner signed names it" };
+  const since = { label: "Changed since its receipt was signed", words: "its condition" };
+  const at = (place, more = {}) => item({ ...tag(ONE, 1, 1), whereabouts: whereabouts(place), ...more });
+  const crate = record("container", "c", { whereabouts: whereabouts("van") });
+  const byId = new Map([["c", crate]]);
+  const offered = (thing, unsigned = []) => reasonsFor(thing, byId, unsigned);
+  const first = (thing, unsigned = []) => doFirst(thing, byId, unsigned).join(" ");
+  assert.deepEqual([offered(at("shelf")), first(at("shelf"))], [REASONS, ""]);
+  assert.deepEqual(offered(at("shelf"), [since]), REASONS);
+  assert.deepEqual(offered(at("van")), WHERE_IT_IS);
+  assert.deepEqual(offered(item({ ...tag(ONE, 1, 1), inside: { container_id: "c" } })), WHERE_IT_IS);
+  assert.match(first(at("van")), /^It has not come .* record the move once it is found\.$/);
+  const missed = { "check-in": { state: "not-here", words: "", second_by: "" } };
+  assert.deepEqual(offered(item({ ...tag(ONE, 1, 1), ...missed })), WHERE_IT_IS);
+  assert.deepEqual(offered(at("shelf"), [nobody, since]), WHO_AGREED);
+  assert.match(first(at("shelf"), [nobody]), /^Nobody has signed for it\. Ask its owner first/);
+  assert.deepEqual(offered(at("van"), [nobody]), []);
+  const amber = { "cautions/1": { hazard: "H02", level: "amber", sign: "paraffin in it" } };
+  assert.deepEqual(offered(at("shelf", amber)), []);
+});
+
 test("each reason that is offered says something else", () => {
-  assert.equal(new Set(REASONS.map((reason) => reason.trim().toLowerCase())).size, 4);
+  const offered = [...REASONS, ...WHERE_IT_IS, ...WHO_AGREED];
+  assert.equal(new Set(offered.map((reason) => reason.trim().toLowerCase())).size, 8);
   assert.ok(REASONS.every((reason) => /^[A-Z][a-z ]+$/.test(reason)));
 });
 

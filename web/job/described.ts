@@ -10,7 +10,7 @@ import type { Logged } from "./desk.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
 import { listInWords } from "./english.ts";
 import { isNotCome } from "./not_come.ts";
-import { openWords, type Unsigned } from "./not_signed_for.ts";
+import { isForNobody, openWords, type Unsigned } from "./not_signed_for.ts";
 import { onMoreWords } from "./on_more.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
@@ -136,3 +136,43 @@ export const REASONS = [
   "Could not be opened or reached",
   "Goes into a mixed lot",
 ] as const;
+/** Of what never came to where things are kept, and of what nobody signed for: what was done about it. */
+export const WHERE_IT_IS = ["Found since, and seen here", "Known as lost: it is not to be sold"] as const;
+export const WHO_AGREED = [
+  "Its owner has signed since, on paper",
+  "Its owner was reached, and agrees",
+] as const;
+
+/**
+ * Why it counts as described all the same, by one key. What is sold without being there, or without its owner's word,
+ * no ordinary reason covers; of both at once, and of what somebody was called about, one key is no word.
+ */
+export function reasonsFor(
+  item: ItemRecord,
+  byId: Map<string, ThingRecord>,
+  unsigned: readonly Unsigned[],
+): readonly string[] {
+  if (heldOn(item)) return [];
+  const has = { come: !hasNotCome(item, byId), word: !unsigned.some(isForNobody) };
+  if (has.come && has.word) return REASONS;
+  return has.word ? WHERE_IT_IS : has.come ? WHO_AGREED : [];
+}
+
+/** What to do before it is described at all; none if only ordinary things are open. */
+export function doFirst(
+  item: ItemRecord,
+  byId: Map<string, ThingRecord>,
+  unsigned: readonly Unsigned[],
+): string[] {
+  return [
+    hasNotCome(item, byId) &&
+      "It has not come to where things are kept. Look for it first, and record the move once it is found.",
+    unsigned.some(isForNobody) &&
+      "Nobody has signed for it. Ask its owner first: a receipt can still be signed, on its visit.",
+  ].filter((words) => words !== false);
+}
+
+/** Whether it left and has not come, or was not there as it was unpacked: by the ledger it is in the van still. */
+function hasNotCome(item: ItemRecord, byId: Map<string, ThingRecord>): boolean {
+  return whereIs(item, byId, tagsOf(item)[0]).place === "van" || isNotCome(item);
+}

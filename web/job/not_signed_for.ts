@@ -6,6 +6,12 @@ import type { ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 
 /** What is said of it, and with how much, in words. */
 export type Unsigned = { label: string; words: string };
+const UNSIGNED = "Not signed for";
+
+/** Whether nobody signed at all, not only for what changed since. */
+export function isForNobody({ label }: Unsigned): boolean {
+  return label === UNSIGNED;
+}
 
 /**
  * What its receipts lack of a thing, in words; none if nothing. Closing and receipt go by the same, the office by it
@@ -20,11 +26,11 @@ export function notSignedFor(
 ): Unsigned[] {
   if (!visit) return [];
   const { hereUnsigned, backUnsigned, standing } = receiptState(visit, [item], byId);
-  const label = "Not signed for";
-  if (backUnsigned.length) return [{ label, words: "it went back, and nobody has signed for that" }];
+  if (backUnsigned.length)
+    return [{ label: UNSIGNED, words: "it went back, and nobody has signed for that" }];
   const since = changesOnAll(standing, [item], nameOfClass).flatMap(({ what }) => what);
   return [
-    ...(hereUnsigned.length ? [{ label, words: "no receipt that its owner signed names it" }] : []),
+    ...(hereUnsigned.length ? [{ label: UNSIGNED, words: "no receipt that its owner signed names it" }] : []),
     ...(since.length
       ? [{ label: "Changed since its receipt was signed", words: [...new Set(since)].join(", ") }]
       : []),

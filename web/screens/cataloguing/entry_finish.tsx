@@ -2,7 +2,7 @@
 
 import type { JSX, RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { heldOn, openOn, REASONS, whyNotDescribed } from "../../job/described.ts";
+import { doFirst, openOn, reasonsFor, whyNotDescribed } from "../../job/described.ts";
 import type { Logged } from "../../job/desk.ts";
 import type { DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, ThingRecord } from "../../job/types.ts";
@@ -48,6 +48,7 @@ export function Finish({ item, plan, texts, areDue, past, next, isListed }: Fini
   const unsigned = useNotSignedFor(item);
   const openNow = () => openOn(item, plan, texts(), byId, unsigned);
   const open = areDue || asks > 0 ? openNow() : [];
+  const of = [item, byId, unsigned] as const;
   useEffect(() => {
     const question = heading.current?.parentElement;
     question?.scrollIntoView({ block: "nearest" });
@@ -78,7 +79,11 @@ export function Finish({ item, plan, texts, areDue, past, next, isListed }: Fini
         </div>
       )}
       {asks > 0 && !why && open.length > 0 && (
-        <StillOpen item={item} open={open} finish={finish} leave={leave} heading={heading} />
+        <StillOpen
+          {...{ item, open, finish, leave, heading }}
+          reasons={reasonsFor(...of)}
+          first={doFirst(...of)}
+        />
       )}
       <WasFinished item={item} />
       <ChangedSince item={item} past={past} />
@@ -94,6 +99,9 @@ export function Finish({ item, plan, texts, areDue, past, next, isListed }: Fini
 type StillOpenOf = {
   item: ItemRecord;
   open: string[];
+  /** Those on the keys 1, 2 ...; and what is better done first. */
+  reasons: readonly string[];
+  first: string[];
   finish: (reason: string) => Promise<boolean | undefined>;
   leave: () => void;
   heading: RefObject<HTMLHeadingElement>;
@@ -111,14 +119,13 @@ const FINDINGS_REST = byNumber(Array.from({ length: 9 }, () => () => {}));
 const STILL_OPEN = "still-open";
 
 /** What a reader of the catalogue would miss, and why it is described all the same. */
-function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
+function StillOpen({ item, open, reasons, first, finish, leave, heading }: StillOpenOf) {
   const { form, set, drop } = useHeld(`described ${item.record_id}`, { reason: "" });
   const [chosen, setChosen] = useState("");
   const say = useRef<HTMLButtonElement>(null);
   useEffect(() => {
     if (chosen) say.current?.focus();
   }, [chosen]);
-  const reasons = heldOn(item) ? [] : REASONS; // one key is no word for what somebody was called about
   const reason = chosen || form.reason.trim();
   /** `typed` is what stood in the field: it has become the reason, or another was taken. */
   const done = async (reason: string, typed = form.reason) => {
@@ -146,6 +153,11 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
         ))}
       </ul>
       <HeldApart item={item} />
+      {first.map((words) => (
+        <p key={words} class="bar wrong" role="alert">
+          {words}
+        </p>
+      ))}
       <p class="label">Why it counts as described all the same</p>
       <div class="chips">
         {reasons.map((reason, index) => (
