@@ -11,7 +11,7 @@ import pdfplumber
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes, serial_of, shown
-from tests.builders import a_crate, a_fact, a_finding, a_tie, a_visit, a_zone, an_item, put_in
+from tests.builders import a_crate, a_fact, a_finding, a_photo, a_tie, a_visit, a_zone, an_item, put_in
 from tests.conftest import Office
 from tests.journeys.conftest import (
     DESK,
@@ -564,7 +564,7 @@ def test_a_sealed_crate_is_led_on_to_where_it_goes(
     assert office.faults() == []
 
 
-def test_a_check_in_without_photographs_says_what_to_look_at_instead(
+def test_a_check_in_says_what_was_on_record_and_without_photographs_what_to_look_at_instead(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
     add_ana(manager, day)
@@ -577,6 +577,12 @@ def test_a_check_in_without_photographs_says_what_to_look_at_instead(
         phone.keep(a_tie(item_id, tag))
         phone.keep(put_in(item_id, crate))
     phone.keep(a_finding(phone.ids, jar, "rim", term="chip", extent_mm=3))
+    pot = str(phone.keep(an_item(phone.ids, visit))["item_id"])
+    phone.keep(a_fact(pot, "class_id", "ceramics"))
+    phone.keep(a_fact(pot, "short_description", "white pot"))
+    phone.keep(a_photo(phone.ids, pot, b"white pot", b"white"))
+    phone.keep(a_finding(phone.ids, pot, "rim", term="chip", severity=3, extent_mm=12))
+    phone.keep(put_in(pot, crate))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
     pair(page, office, "porter", "Porter", person="Ana Thistle")
@@ -598,6 +604,12 @@ def test_a_check_in_without_photographs_says_what_to_look_at_instead(
     expect(second.get_by_role("button", name="Differs")).to_be_visible()
     expect(second.get_by_role("button", name="As recorded")).to_have_count(0)
     expect(second.get_by_role("button", name="Photographed as it came")).to_have_count(0)
+    page.get_by_role("button", name=re.compile("White pot")).click()
+    pictured = page.get_by_role("article").filter(has_text="White pot")
+    expect(pictured).to_contain_text("On record of it before it was packed:")
+    expect(pictured.get_by_role("listitem")).to_contain_text(
+        ["A chip of 12 mm to the rim, severity 3 (serious)"]
+    )
     expect(page.get_by_text("No seal of it is on record")).to_have_count(0)
     page.get_by_role("button", name="Opened by two").click()
     expect(page.get_by_text("No seal of it is on record")).to_be_visible()
@@ -687,6 +699,37 @@ def test_a_porters_phone_says_that_loads_are_coming_and_a_table_where_they_are_c
         table.get_by_text("Which load arrives is chosen on a porter's or the manager's device")
     ).to_be_visible()
     expect(table.get_by_text("The loads that left are still coming")).to_have_count(0)
+
+
+def test_a_number_of_anothers_roll_is_told_apart_before_it_is_tied(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """With no network: who has the roll may tie it as well, and only the tag in the hand says which is so."""
+    rolls = {"Table 1": [*islice(codes(9000), 30)], "Table 2": [*islice(codes(9100), 30)]}
+    for holder, numbers in rolls.items():
+        roll = {"roll_id": manager.ids.id(), "first_tag": numbers[0], "last_tag": numbers[-1], "count": 30}
+        manager.keep(
+            ("issue_roll", {"day_id": day["day_id"], **roll, "given_to": holder, "for_device_id": None})
+        )
+    manager.push()
+    phone, page = phone_at_a_table(open_browser, office)
+    turn_to(page, "Tag")
+    own, others = rolls["Table 1"][0], rolls["Table 2"][0]
+    expect(page.get_by_text(f"the next is {shown(own)}")).to_be_visible()
+    phone.set_offline(True)
+    box = page.get_by_label("Key in the tag's number")
+    told = page.get_by_role("alert").filter(
+        has_text=f"{shown(others)} is of the roll of Table 2, not of this device's."
+    )
+    box.fill(shown(others))
+    expect(page.get_by_role("button", name=f"Tie {shown(others)}")).to_be_visible()
+    expect(told).to_contain_text(f"else tie one of your own: the next is {shown(own)}")
+    page.get_by_role("button", name="Another").click()
+    expect(told).to_have_count(0)
+    box.fill(shown(own))
+    expect(page.get_by_role("button", name=f"Tie {shown(own)}")).to_be_visible()
+    expect(told).to_have_count(0)
+    assert office.faults() == []
 
 
 def test_a_table_prints_its_roll_with_no_network(

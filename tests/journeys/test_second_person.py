@@ -98,7 +98,8 @@ def test_the_second_person_explains_what_came_up_since_the_first_signed(
     expect(in_hand.get_by_role("group")).to_be_focused()
     words = in_hand.locator(".named-line").bounding_box()
     header = page.locator(".top").bounding_box()
-    assert words is not None and header is not None
+    assert words is not None
+    assert header is not None
     assert words["y"] >= header["y"] + header["height"], "what is explained stands below the header"
     page.set_viewport_size(DESK)
     explain_all(page, "1")

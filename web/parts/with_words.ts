@@ -102,7 +102,8 @@ export const saidOtherwise = signal<{
 } | null>(null);
 /** The overall condition as far as the walk has come: it stands below the zones. */
 export const overall = signal<FunctionComponent<{ plan: Plan | null; item: ItemRecord }> | null>(null);
-export type RollLeftOf = { rolls: RollCount[]; day: DayRecord; device: ThisDevice };
+/** `tag` is the number in hand, not tied yet; "" if none is. */
+export type RollLeftOf = { rolls: RollCount[]; day: DayRecord; device: ThisDevice; tag: string };
 /** What is left of a device's roll, and its labels. */
 export const rollLeft = signal<FunctionComponent<RollLeftOf> | null>(null);
 /** What a class that is changed on a record with more on it takes out of view: asked first, with one press back. */

@@ -13,7 +13,7 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { ChangedSince } from "./entry_changed.tsx";
-import { HeldApart, WhoCleared } from "./entry_held.tsx";
+import { DoFirst, HeldApart, WhoCleared } from "./entry_held.tsx";
 import { moveEntry } from "./entry_moved.ts";
 import { useNotSignedFor } from "./entry_unsigned.tsx";
 import { useShortcuts } from "./shortcuts.ts";
@@ -153,11 +153,7 @@ function StillOpen({ item, open, reasons, first, finish, leave, heading }: Still
         ))}
       </ul>
       <HeldApart item={item} />
-      {first.map((words) => (
-        <p key={words} class="bar wrong" role="alert">
-          {words}
-        </p>
-      ))}
+      <DoFirst first={first} />
       <p class="label">Why it counts as described all the same</p>
       <div class="chips">
         {reasons.map((reason, index) => (

@@ -14,6 +14,15 @@ export function HeldApart({ item }: { item: ItemRecord }) {
   );
 }
 
+/** What is better done before it is described at all. */
+export function DoFirst({ first }: { first: readonly string[] }) {
+  return first.map((words) => (
+    <p key={words} class="bar wrong" role="alert">
+      {words}
+    </p>
+  ));
+}
+
 /** Where whoever was called is put on record with what they said; nothing where no caution holds it. */
 export function WhoCleared({ item }: { item: ItemRecord }) {
   if (!holdingCautions(item).length) return null;

@@ -41,6 +41,40 @@ export function Lacking({ count, of }: { count: number; of: number }) {
   );
 }
 
+/** What was found on it then, with how grave and where, so that old damage is told from new beside its pictures. */
+export function FoundThen({ item, on: { found, looked } }: { item: ItemRecord; on: Comparison }) {
+  const lists = listsOf(item);
+  return (
+    <div class="bar">
+      <p>
+        {found.length
+          ? "On record of it before it was packed:"
+          : looked
+            ? `Nothing was found on it before it was packed: ${countWords(looked, "zone")} looked at.`
+            : "Nobody noted what was on it before it was packed: only its pictures tell."}
+      </p>
+      {found.length > 0 && <ListOfFound {...{ item, found, lists }} />}
+    </div>
+  );
+}
+
+type ListOfFoundOf = { item: ItemRecord; found: Comparison["found"]; lists: ReturnType<typeof listsOf> };
+
+function ListOfFound({ item, found, lists }: ListOfFoundOf) {
+  return (
+    <>
+      <ul>
+        {found.map((finding) => (
+          <li key={`${finding.zone} ${finding.term}`}>{firstUpper(findingWords(lists, finding))}</li>
+        ))}
+      </ul>
+      {countAlike(item) > 1 && found.some((one) => isPieceOpen(item, one)) && (
+        <p>On which of the pieces was not noted of each.</p>
+      )}
+    </>
+  );
+}
+
 /** What to look at instead, and that a photograph taken now is the only one there will be. */
 export function NoPhotograph({ item, on: { found, looked, fresh } }: { item: ItemRecord; on: Comparison }) {
   const lists = listsOf(item);
@@ -54,16 +88,7 @@ export function NoPhotograph({ item, on: { found, looked, fresh } }: { item: Ite
             ? `Nothing was found on it then: ${countWords(looked, "zone")} looked at.`
             : "Nothing of how it was is on record, so it cannot be compared."}
       </p>
-      {found.length > 0 && (
-        <ul>
-          {found.map((finding) => (
-            <li key={`${finding.zone} ${finding.term}`}>{firstUpper(findingWords(lists, finding))}</li>
-          ))}
-        </ul>
-      )}
-      {countAlike(item) > 1 && found.some((one) => isPieceOpen(item, one)) && (
-        <p>On which of the pieces was not noted of each.</p>
-      )}
+      {found.length > 0 && <ListOfFound {...{ item, found, lists }} />}
       {!fresh.length && <p>Photograph it as it is now, all of it and each fault.</p>}
     </div>
   );

@@ -122,7 +122,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
       )}
       <Below>
         {day && device && RollLeft && !isGiven && (
-          <RollLeft rolls={rollsLeft(day.record_id)} day={day} device={device} />
+          <RollLeft rolls={rollsLeft(day.record_id)} {...{ day, device, tag }} />
         )}
         {!isGiven && <Numbers item={item} />}
         {going && (
