@@ -288,6 +288,12 @@ def test_what_is_pressed_and_not_said_yet_stands_there_again(
     expect(used.get_by_text("Why not?")).to_have_count(0)
     page.reload()
     expect(used.get_by_text("Light not good enough")).to_be_visible()
+    nothing = used.get_by_role("button", name="Used, nothing seen")
+    nothing.click()
+    expect(nothing).to_have_attribute("aria-pressed", "true")
+    page.reload()
+    expect(nothing).to_have_attribute("aria-pressed", "true")
+    expect(used.get_by_role("button", name="Used, see findings")).to_have_attribute("aria-pressed", "false")
     expect(used.get_by_text("Why not?")).to_have_count(0)
     assert office.faults() == []
 
@@ -697,9 +703,9 @@ def test_no_word_is_broken_in_a_result_that_is_pressed(
 def test_the_rest_is_not_examined_for_one_reason_and_a_lamp_not_in_hand_is_asked_about(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
-    """On a candlestick: what it never has by one press, a denial by a named lamp, marks apart."""
+    """On a bowl: what it never has by one press, a denial by a named lamp, marks apart."""
     phone, page = phone_at_a_table(open_browser, office)
-    page.get_by_label("Short description").fill("pair of candlesticks")
+    page.get_by_label("Short description").fill("rose bowl")
     page.get_by_role("button", name="Silver").click()
     phone.set_offline(True)
     item = page.url

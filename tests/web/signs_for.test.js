@@ -48,7 +48,7 @@ test("that a sheet has no folds is not said for certain, and of one that has the
   assert.doesNotMatch(flat, /folds\./);
   const folded = { ...called("folded poster"), tests: { "raking-light": ["works", "", ""] } };
   const [look] = book.plans["work-on-paper"].tests.filter(({ said_beside }) => said_beside);
-  folded.tests = { [look.test]: ["works", "", ""] };
+  folded.tests = { [look.test]: ["works", "nothing-seen", ""] };
   assert.match(
     answer("work-on-paper", "Are there tears", folded),
     /Looked at in low side light for creases and further folds; what showed was not noted/,
