@@ -617,6 +617,46 @@ test("of a visit that it still owes something of, a full phone that was signed o
   assert.equal(record(VISIT).fields["consignor/name"].value, "marker-name", "all is read anew");
 });
 
+test("a full phone that was signed off and is paired anew while it is full reads all anew once it has room", async () => {
+  await atWork("door");
+  signedOff("GET /sync/feed");
+  await roundWhileFull();
+  assert.equal(record(VISIT), null);
+  tells([theDay(), theVisit], { day_id: DAY }); // it was paired, and could not store that
+  await roundWhileFull();
+  await loadAgain();
+  await showTakenOffBefore();
+  assert.equal(device.value.revoked, true, "nothing says that it has its day");
+  await round(); // and there is room
+  while (device.value.revoked) await new Promise(setImmediate);
+  asked.length = 0;
+  await round();
+  assert.match(
+    asked.find((path) => path.startsWith("GET /sync/feed")),
+    /after=0&/,
+  );
+  assert.equal(record(VISIT).fields["consignor/name"].value, "marker-name");
+});
+
+test("a full phone that was given other work keeps no owner's words, and hears for that", async () => {
+  await atWork("door");
+  await keep("set_visit", { visit_id: VISIT, field: "needs", value: "marker-owed" });
+  const { device_id, name } = device.value;
+  const asPorter = { device: { device_id, name, role: "porter", letters: null } };
+  const stop = { ...theItem, office_seq: 9, fields: { "cautions/c": set({ level: "red" }) } };
+  tells([theDay(), stop], { cursor: 9, day_id: DAY, ...asPorter });
+  await roundWhileFull();
+  assert.deepEqual(await found(OTHERS), []);
+  assert.deepEqual([device.value.role, isStoppedHere()], ["porter", true]);
+  assert.deepEqual(await found(["marker-owed"]), ["marker-owed"]);
+  await loadAgain();
+  assert.equal(device.value.role, "door", "the database has none of it");
+  says["POST /sync/operations"] = answersWith(() => "kept");
+  await round(); // and there is room
+  await loadAgain();
+  assert.deepEqual([waiting.value.length, device.value.role, isStoppedHere()], [0, "porter", true]);
+});
+
 /** Source: as above. What is full takes a write again once something was deleted. */
 test("how much a full phone has let go of is told when deleting has made room for the rest", async () => {
   await atWork("door");

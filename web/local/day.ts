@@ -99,13 +99,14 @@ export async function letGoOfAll(): Promise<number> {
     if (!isPhoneFull()) throw error;
     await deleteWhatIsNotOwed(); // a full phone can write nothing, and has room by that
     return allLeaves().catch(async (still) => {
-      await deleteWhatNamesOwners(); // what waits to be sent has its own words, and needs no record to be sent
+      await deleteWhatNamesOwners();
       throw still;
     });
   });
 }
 
-function deleteWhatNamesOwners(): Promise<void> {
+/** What waits to be sent has its own words, and needs no record for that: those that name an owner go as well. */
+export function deleteWhatNamesOwners(): Promise<void> {
   return write(["record"], async (tx) => {
     for (const { record_id, fields } of await tx.records())
       if (Object.keys(fields).some(isOfOwner)) await tx.delete("record", record_id);

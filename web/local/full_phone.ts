@@ -9,7 +9,7 @@ import type { RecordCopy } from "../job/types.ts";
 import { storedCopy } from "./assembled.ts";
 import { write } from "./changes.ts";
 import { isPhoneFull, transact } from "./database.ts";
-import { deleteWhatIsNotOwed, letGoOfOtherDays, scopeOf } from "./day.ts";
+import { deleteWhatIsNotOwed, deleteWhatNamesOwners, letGoOfOtherDays, scopeOf, takeUpWork } from "./day.ts";
 import { dayOfWork, type ThisDevice } from "./device.ts";
 import { type Erasure, isOfOwner, withoutOwnersWords } from "./erasures.ts";
 import { dropFormsOf } from "./held.ts";
@@ -99,10 +99,14 @@ export async function showStoppedBefore() {
 
 const TAKEN_OFF = "taken off while full";
 
-/** The office has signed this device off, which it cannot store: this page shows it, and one that is opened anew does. */
-export function showTakenOff() {
+/**
+ * The office has signed this device off. Where it cannot store that, this page shows it, and so does one that is opened
+ * anew.
+ */
+export function showTakenOff(isKept = false) {
   const known = device.peek();
-  if (!known) return;
+  if (isKept) localStorage.removeItem(TAKEN_OFF);
+  if (isKept || !known) return;
   apply([{ store: "setting", key: "device", value: { ...known, revoked: true } }]);
   try {
     localStorage.setItem(TAKEN_OFF, known.device_id);
@@ -116,11 +120,28 @@ export async function showTakenOffBefore() {
   if (localStorage.getItem(TAKEN_OFF) === device.peek()?.device_id) showTakenOff();
 }
 
-/** A round went as it should: what stands on the disk holds. */
+/**
+ * A round went as it should: what stands on the disk holds, once that can be told to read all anew of which this device
+ * let go.
+ */
 export async function dropTakenOff() {
   if (localStorage.getItem(TAKEN_OFF) === null) return;
+  await takeUpWork({ revoked: false });
   localStorage.removeItem(TAKEN_OFF);
-  await loadAgain();
+}
+
+/**
+ * Other work was given to this device, which it cannot store: what may not be here for it leaves the disk, and from now
+ * on this page does it. One that is opened anew learns of it again.
+ */
+export async function showOtherWork(paired: Partial<ThisDevice>) {
+  await forgetPicturesBut("");
+  await deleteWhatIsNotOwed();
+  await deleteWhatNamesOwners();
+  const known = device.peek();
+  if (!known) return;
+  const now = { ...known, ...paired, cursor: 0 };
+  apply([{ store: "setting", key: "device", value: { ...now, scope: scopeOf(now) } }]);
 }
 
 /** A page that was frozen reads its disk anew, where none of it stands. */

@@ -4,7 +4,7 @@
  */
 import { computed, effect } from "@preact/signals-core";
 import { StorageTrouble } from "../local/database.ts";
-import { deleteWhatIsNotOwed, scopeOf } from "../local/day.ts";
+import { scopeOf } from "../local/day.ts";
 import { dayOfWork } from "../local/device.ts";
 import type { Erasure } from "../local/erasures.ts";
 import {
@@ -14,6 +14,7 @@ import {
   isToldForOtherWork,
   showAgainWhenRead,
   showAsKept,
+  showOtherWork,
   showStoppedBefore,
   showTakenOff,
   showTakenOffBefore,
@@ -43,7 +44,7 @@ const heardTo = { scope: "", from: 0, to: 0 };
  * Read the feed from where the disk stands in it, and leave it there: all of it is told again once there is room. An
  * office that has lost something is heard when that can be put down. Throws what is wrong with the phone.
  */
-async function hearWhileFull() {
+async function hearWhileFull(): Promise<void> {
   const known = device.peek();
   if (!known || known.revoked || known.scope !== scopeOf(known)) return;
   const { table_id, person_id } = known;
@@ -53,10 +54,10 @@ async function hearWhileFull() {
   for (let more = true; more; ) {
     const [path, asked] = knowing(`/sync/feed?after=${after}&limit=500&${work}`);
     const page = await get<FeedPage>(path);
-    // It can take up no other work before there is room; what that may not hold goes, and makes some.
     if (isOther(page)) {
-      if (await deleteWhatIsNotOwed()) await forgetShown();
-      break;
+      await showOtherWork({ ...page.device });
+      await forgetShown();
+      return hearWhileFull();
     }
     const now = device.peek();
     if (!now || now.revoked || scopeOf(now) !== known.scope) return;
@@ -83,9 +84,9 @@ const saidThere = () => {};
 /** From now on a full phone hears; and what an earlier page heard on one is shown. */
 export function hearOnFullPhones() {
   whenFull.hear = hearWhileFull;
-  whenFull.takenOff = async () => {
-    showTakenOff();
-    await forgetShown();
+  whenFull.takenOff = async (isKept) => {
+    showTakenOff(isKept);
+    if (!isKept) await forgetShown();
   };
   showAgainWhenRead();
   const heard = computed(() => status.value.lastContactAt);

@@ -15,7 +15,7 @@ export const round = {
  * How a full phone, which can store nothing, hears the office all the same, and that it was taken off it: that comes
  * with the words' pack, and is null until that is loaded.
  */
-type WhenFull = Record<"hear" | "takenOff", (() => Promise<void>) | null>;
+type WhenFull = { hear: (() => Promise<void>) | null; takenOff: ((isKept: boolean) => Promise<void>) | null };
 export const whenFull: WhenFull = { hear: null, takenOff: null };
 
 /** What the office says of itself with every answer. */

@@ -163,12 +163,13 @@ async function signedOff() {
     const gone = await letGoOfAll();
     if (gone || !device.peek()?.revoked) await forgetShown();
     await rememberDevice({ revoked: true }); // a page that could not store it shows it already
+    await whenFull.takenOff?.(true);
     const settled = await hearWhatMayGo();
     if (!settled) return;
     await askForPhotos();
     await letGoOfAnswered(round.officeTime, settled);
   } catch (error) {
-    if (error instanceof StorageFull) await whenFull.takenOff?.();
+    if (error instanceof StorageFull) await whenFull.takenOff?.(false);
     // What was sent from here stays until an office says that it is safe; one of before says nothing to such a device.
     if (!(error instanceof OfficeSays) && !isOfTheLine(error)) note({ problem: problemOf(error) });
   }
