@@ -512,6 +512,15 @@ def test_a_camera_whose_picture_does_not_start_is_let_go_of(
     assert page.evaluate(TRACKS) == ["ended"]
 
 
+def top_of_add(page: Page) -> float:
+    """Where on the page the key stands that adds a person, however far it is scrolled."""
+    key = page.get_by_role("button", name="Add", exact=True)
+    top: float = key.evaluate(
+        "key => key.getBoundingClientRect().top - key.closest('form').getBoundingClientRect().top"
+    )
+    return top
+
+
 def test_what_is_half_entered_outlives_the_page(office: Office, open_browser: Open) -> None:
     """A person half added to the day: there after a kill, in the database and in no other store."""
     phone = open_browser("manager")
@@ -528,7 +537,10 @@ def test_what_is_half_entered_outlives_the_page(office: Office, open_browser: Op
     page.get_by_role("button", name="Set it up").click()
     expect(page.get_by_text("The day is set up")).to_be_visible()
     page.get_by_label("Add a person").fill("Clementine Ashb")
+    stood = top_of_add(page)
     page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer").click()
+    expect(page.get_by_role("button", name="Add", exact=True)).to_be_enabled()
+    assert top_of_add(page) == stood  # a press at once is not lost
     page.close()
     page = phone.new_page()
     page.goto(f"{office.address}/#/day")

@@ -124,7 +124,8 @@ function AddPerson({ people, day_id }: { people: readonly Person[]; day_id: stri
         />
       </div>
       <Work label="Work" roles={work} change={(role) => set("work")(toggled(work, role))} />
-      {name && !work.length && <p class="hint">Say what {name} does, one or several, then add.</p>}
+      {/* It stays once work is chosen: the key below would move up under a thumb that presses it at once. */}
+      {name && <p class="hint">Say what {name} does, one or several, then add.</p>}
       {known ? (
         <SamePerson
           known={known}
