@@ -3,6 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import { type Step, zoneName } from "../../job/progress.ts";
+import { termsFound } from "../../job/terms_found.ts";
 import type { Operation, PlanBook, Term } from "../../job/types.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
@@ -111,19 +112,8 @@ function OtherTerms({ words, type }: { words: string; type: (words: string) => v
   );
 }
 
-/** The usual findings of a zone first; with words typed, every term whose name or "said as" has them. */
-function offered(book: PlanBook, step: Step, words: string): Term[] {
-  const asked = words.trim().toLowerCase();
-  const all = book.vocabulary.terms;
-  if (!asked) return step.zone.usual.flatMap((name) => all.find(({ term }) => term === name) ?? []);
-  // "Replaced wig" is typed at the wig, whose own name is in no term.
-  const place = `${spaced(step.zone.zone)} ${step.zone.words}`.toLowerCase();
-  const left = asked.split(/\s+/).filter((word) => !place.includes(word));
-  const isSaid = (name: string) =>
-    name.includes(asked) || (left.length > 0 && left.every((word) => name.includes(word)));
-  const has = ({ term, said_as }: Term) =>
-    [spaced(term), ...said_as].some((name) => isSaid(name.toLowerCase()));
-  const isUsual = ({ term }: Term) => Number(step.zone.usual.includes(term));
-  const found = all.filter(has).sort((a, b) => isUsual(b) - isUsual(a));
-  return found.slice(0, MOST_OFFERED);
+/** The usual findings of a zone; with words typed, every term that they find. */
+function offered({ vocabulary }: PlanBook, { zone }: Step, words: string): Term[] {
+  if (words.trim()) return termsFound(vocabulary.terms, zone, words).slice(0, MOST_OFFERED);
+  return zone.usual.flatMap((name) => vocabulary.terms.find(({ term }) => term === name) ?? []);
 }
