@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 
 from tests.builders import Ids, a_fact, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import Open, go_back, go_to, line_is_back, pair, turn_to, untold
+from tests.journeys.conftest import Open, go_back, go_to, line_is_back, next_screen, pair, turn_to, untold
 from tests.journeys.test_one_item import phone_at_a_table
 from tests.journeys.test_three_classes import rest_clear
 from tests.phone import Phone
@@ -169,6 +169,24 @@ def test_undo_takes_back_the_last_act_and_says_which(
         expect(page.get_by_role("button", name="Undo")).to_have_count(0)
         go_back(page)
         expect(heading).to_have_text(swept)
+
+
+def test_an_office_that_does_not_answer_is_said_where_it_was_asked(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The network is there and nobody answers in it: the key came back as it was, and looked as if all had gone."""
+    phone, page = phone_at_a_table(open_browser, office)
+    with next_screen(page):
+        page.evaluate("location.hash = '#/outbox'")
+    expect(page.get_by_text("Everything from this device is at the desk")).to_be_visible()
+    silent = page.get_by_role("alert").filter(has_text="The office did not answer.")
+    phone.route("**/*", lambda route: route.abort())
+    page.get_by_role("button", name="Send now").click()
+    expect(silent).to_contain_text("goes by itself once it answers")
+    phone.unroute("**/*")
+    page.get_by_role("button", name="Send now").click()
+    expect(silent).to_have_count(0)
+    expect(page.get_by_text("Everything from this device is at the desk")).to_be_visible()
 
 
 def test_a_finding_at_the_desk_is_withdrawn_by_undo_and_its_zone_asked_again(

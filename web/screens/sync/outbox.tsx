@@ -5,6 +5,7 @@ import { isOnlyHere } from "../../local/outbox.ts";
 import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { bytesWords, clockWords } from "../../parts/moments.ts";
+import { sayNothing, sayWrong } from "../../parts/notices.tsx";
 import { useDevice } from "../../parts/use.ts";
 import { lackingHere, toLookAtHere } from "../../parts/with_words.ts";
 import { standing, status } from "../../sync/status.ts";
@@ -16,6 +17,20 @@ import { WaitingHere } from "./waiting_here.tsx";
 import { WhereItIs } from "./where_it_is.tsx";
 
 const TITLE = "On this device";
+const NO_ANSWER =
+  "The office did not answer. What is here stays here, and goes by itself once it answers: see whether its computer " +
+  "is on, its program runs, and this device is in its network.";
+const NO_NETWORK =
+  "This device has no network. What is here stays here, and goes by itself once it is in the office's network.";
+
+/** What the office answers stands on the screen by itself; that it did not answer at all has to be said. */
+async function sendNow() {
+  sayNothing();
+  await syncNow();
+  if (!status.peek().out_of_reach) return;
+  // As all that is said of an office that is not there, it goes with the screen: its cause says that it is such words.
+  sayWrong(new TypeError(navigator.onLine ? NO_ANSWER : NO_NETWORK, { cause: "out of reach" }));
+}
 
 export default function Outbox() {
   const device = useDevice();
@@ -34,7 +49,7 @@ export default function Outbox() {
       title={TITLE}
       place="#/outbox"
       action={
-        <button type="button" class="main" disabled={busy} onClick={() => syncNow()}>
+        <button type="button" class="main" disabled={busy} onClick={sendNow}>
           {busy ? "Sending …" : "Send now"}
         </button>
       }
