@@ -171,6 +171,23 @@ def test_undo_takes_back_the_last_act_and_says_which(
         expect(heading).to_have_text(swept)
 
 
+def test_an_undo_of_the_zones_does_not_stand_under_the_trials(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """There it would take back what nobody sees, and the dock would lie over one trial more."""
+    _, page = phone_at_a_table(open_browser, office)
+    walk_to_first_zone(page)
+    page.get_by_role("button", name="Clear", exact=True).click()
+    undo = page.locator(".dock .undo")
+    expect(undo).to_be_visible()
+    walk = page.evaluate("location.hash")
+    for address, stands in ((re.sub("/zone.*", "/works", walk), 0), (walk, 1)):
+        with next_screen(page):
+            page.evaluate("address => { location.hash = address }", address)
+        expect(undo).to_have_count(stands)
+        expect(page.locator(".dock").get_by_role("button", name="Rest not done")).to_have_count(0)
+
+
 def test_an_office_that_does_not_answer_is_said_where_it_was_asked(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:

@@ -33,16 +33,13 @@ export default function Tried({ item_id }: { item_id: string }) {
       title={TITLE}
       back={back}
       item_id={item_id}
-      action={
-        <>
-          {left.length > 0 && <RestNotDone item={item} tests={left} />}
-          <NextStep item={item} here="/measures" />
-        </>
-      }
+      isAsking // what is said here is pressed again to take it back: an undo would be of what was said of a zone
+      action={<NextStep item={item} here="/measures" />}
     >
       {plan ? (
         <>
           <Works item={item} plan={plan} book={book} />
+          {left.length > 0 && <RestNotDone item={item} tests={left} />}
           <Measures item={item} plan={plan} />
         </>
       ) : (
