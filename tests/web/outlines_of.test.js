@@ -22,6 +22,16 @@ test("a rug has no side of a coat, and a coat's comes first", () => {
   assert.deepEqual(shown("textile-rug", "silk evening dress"), ["costume", "front", "back"]);
 });
 
+test("a monkey has its tail and no bear's ears, and no other soft toy is drawn as one", () => {
+  assert.deepEqual(shown("soft-toy", "monkey in a knitted jumper"), ["monkey", "monkey-back"]);
+  assert.deepEqual(shown("soft-toy", "teddy bear"), ["front", "back"]);
+  assert.deepEqual(shown("soft-toy", ""), ["front", "back"]);
+  const zones = new Set(
+    book.outlines["soft-toy"].find(({ outline }) => outline === "monkey").shapes.map((s) => s.zone),
+  );
+  assert.ok(zones.has("tail"));
+});
+
 test("what has no name yet may be any of them", () => {
   assert.deepEqual(shown("watch", ""), ["front", "back"]);
   assert.deepEqual(shown("textile-rug", undefined), ["front", "back", "costume"]);
