@@ -115,6 +115,8 @@ test("a place is named once with what was noted of it", () => {
 
 const logged = (value, at, more = {}) => ({
   outcome: more.outcome ?? "kept",
+  clock_off_s: more.clock_off_s ?? 0,
+  received_at: "2026-03-14T10:00:30.000Z",
   operation: {
     ...{ kind: "set_item", item_id: ID, field: "maker", value, made_by: "ana", device_id: "t1" },
     ...{ operation_id: `${value} ${at}`, made_at: `2026-03-14T10:00:${at}.000Z`, ...more },
@@ -142,4 +144,19 @@ test("what others said, what replaces a text, and what was refused or said later
     logged("vases", "05", { made_at: "2026-03-14T10:02:00.000Z" }),
   ])
     assert.equal(runs(first, other).length, 2);
+});
+
+test("a history is in the order of what was done, whenever the office heard it, by its own clock", () => {
+  const late = logged("jug", "10", { made_by: "bram", device_id: "t2" });
+  const byAFastClock = logged("bowl", "59", { made_by: "cleo", device_id: "t3", clock_off_s: 54 });
+  const shown = runs(logged("vase", "01"), logged("ewer", "20"), late, byAFastClock);
+  assert.deepEqual(
+    shown.map(([value]) => value),
+    ["vase", "bowl", "jug", "ewer"],
+  );
+  const never = logged("urn", "05", { made_at: "2026-02-30T25:00:00.000Z" });
+  assert.deepEqual(
+    runs(never, logged("vase", "01")).map(([value]) => value),
+    ["vase", "urn"],
+  );
 });

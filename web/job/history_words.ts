@@ -53,15 +53,24 @@ function saidWords(op: Operation, named: Named): string {
 /** What was said, and as how many records it came: a text that was typed with pauses is one line of a history. */
 export type Run = { said: Logged; records: number };
 
-/** A history in the order in which it came, each text that was typed on as it stood at the end. */
+/**
+ * A history in the order in which things were done, each text that was typed on as it stood at the end. A device that had
+ * no network is heard later than the others, and what it said twice before it was heard lies where it was said first.
+ */
 export function inRuns(past: readonly Logged[]): Run[] {
   const runs: Run[] = [];
-  for (const said of past) {
+  for (const said of past.toSorted((one, other) => doneAt(one) - doneAt(other))) {
     const before = runs.at(-1);
     if (before && isTypedOn(before.said, said)) runs[runs.length - 1] = { said, records: before.records + 1 };
     else runs.push({ said, records: 1 });
   }
   return runs;
+}
+
+/** By the office's clock, as it took the time itself; a time that is on no calendar tells less than when it was heard. */
+function doneAt({ operation, received_at, clock_off_s }: Logged) {
+  const made = Date.parse(operation.made_at) - clock_off_s * 1000;
+  return Number.isNaN(made) ? Date.parse(received_at) : made;
 }
 
 /** Whoever looks for words longer than this has said the next thing. Common practice. */
