@@ -657,6 +657,33 @@ test("a full phone that was given other work keeps no owner's words, and hears f
   assert.deepEqual([waiting.value.length, device.value.role, isStoppedHere()], [0, "porter", true]);
 });
 
+test("a full phone that was given other work and its own again, and opened anew, reads all anew", async () => {
+  await atWork("door");
+  const { device_id, name } = device.value;
+  const as = (role) => ({ device: { device_id, name, role, letters: null } });
+  tells([theDay()], { day_id: DAY, ...as("porter") });
+  await roundWhileFull();
+  tells([theDay()], { day_id: DAY, ...as("door") });
+  await roundWhileFull();
+  await loadAgain();
+  assert.deepEqual([device.value.role, device.value.cursor, record(VISIT)], ["door", 7, null]);
+  tells([theDay(), theVisit], { day_id: DAY, ...as("door") });
+  asked.length = 0;
+  await roundWhileFull();
+  assert.match(
+    asked.findLast((path) => path.startsWith("GET /sync/feed")),
+    /after=0&/,
+  );
+  await loadAgain();
+  asked.length = 0;
+  await round(); // and there is room
+  assert.match(
+    asked.find((path) => path.startsWith("GET /sync/feed")),
+    /after=0&/,
+  );
+  assert.deepEqual(await found(["marker-name"]), ["marker-name"]);
+});
+
 /** Source: as above. What is full takes a write again once something was deleted. */
 test("how much a full phone has let go of is told when deleting has made room for the rest", async () => {
   await atWork("door");

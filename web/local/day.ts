@@ -28,16 +28,28 @@ export async function takeUpWork(patch: Partial<ThisDevice>): Promise<void> {
   await rememberDevice("revoked" in patch ? { ...patch, ...ANEW } : patch);
 }
 
-/** Before the feed is read: a device that does other work now, or on another day, reads it from its start. */
+/** What a full phone let go of, and could not note beside its place in the feed: the browser counts this by itself. */
+const LET_GO = "let go while full";
+
+/** Whether this device holds less than its place in the feed says. */
+export function holdsLess(): boolean {
+  return localStorage.getItem(LET_GO) !== null;
+}
+
+/**
+ * Before the feed is read: a device that does other work now, or on another day, or let go of what it could not note,
+ * reads it from its start.
+ */
 export async function beginReading(): Promise<void> {
   const known = device.peek();
-  if (!known || known.scope === scopeOf(known)) return;
+  if (!known || (known.scope === scopeOf(known) && !holdsLess())) return;
   await write(["setting"], async (tx) => {
     const now = await tx.setting("device");
     if (!now) return;
     if (!asksTheOffice(now)) await dropOfDesk(tx);
     await tx.remember("device", { ...now, scope: scopeOf(now), cursor: 0 });
   });
+  localStorage.removeItem(LET_GO);
 }
 
 /** What a desk alone keeps: the entries opened last, and filters, which may hold an owner's name. */
@@ -99,15 +111,21 @@ export async function letGoOfAll(): Promise<number> {
     if (!isPhoneFull()) throw error;
     await deleteWhatIsNotOwed(); // a full phone can write nothing, and has room by that
     return allLeaves().catch(async (still) => {
-      await deleteWhatNamesOwners();
+      await deleteAllButOwed();
       throw still;
     });
   });
 }
 
 /** What waits to be sent has its own words, and needs no record for that: those that name an owner go as well. */
-export function deleteWhatNamesOwners(): Promise<void> {
-  return write(["record"], async (tx) => {
+export async function deleteAllButOwed(): Promise<void> {
+  try {
+    localStorage.setItem(LET_GO, "yes");
+  } catch {
+    // Not even this can be written: whoever is paired anew reads all of it.
+  }
+  await deleteWhatIsNotOwed();
+  await write(["record"], async (tx) => {
     for (const { record_id, fields } of await tx.records())
       if (Object.keys(fields).some(isOfOwner)) await tx.delete("record", record_id);
   });

@@ -9,7 +9,7 @@ import type { RecordCopy } from "../job/types.ts";
 import { storedCopy } from "./assembled.ts";
 import { write } from "./changes.ts";
 import { isPhoneFull, transact } from "./database.ts";
-import { deleteWhatIsNotOwed, deleteWhatNamesOwners, letGoOfOtherDays, scopeOf, takeUpWork } from "./day.ts";
+import { deleteAllButOwed, deleteWhatIsNotOwed, letGoOfOtherDays, scopeOf, takeUpWork } from "./day.ts";
 import { dayOfWork, type ThisDevice } from "./device.ts";
 import { type Erasure, isOfOwner, withoutOwnersWords } from "./erasures.ts";
 import { dropFormsOf } from "./held.ts";
@@ -122,12 +122,13 @@ export async function showTakenOffBefore() {
 
 /**
  * A round went as it should: what stands on the disk holds, once that can be told to read all anew of which this device
- * let go.
+ * let go. Whether that is to be read.
  */
-export async function dropTakenOff() {
-  if (localStorage.getItem(TAKEN_OFF) === null) return;
+export async function dropTakenOff(): Promise<boolean> {
+  if (localStorage.getItem(TAKEN_OFF) === null) return false;
   await takeUpWork({ revoked: false });
   localStorage.removeItem(TAKEN_OFF);
+  return true;
 }
 
 /**
@@ -136,8 +137,7 @@ export async function dropTakenOff() {
  */
 export async function showOtherWork(paired: Partial<ThisDevice>) {
   await forgetPicturesBut("");
-  await deleteWhatIsNotOwed();
-  await deleteWhatNamesOwners();
+  await deleteAllButOwed();
   const known = device.peek();
   if (!known) return;
   const now = { ...known, ...paired, cursor: 0 };

@@ -4,7 +4,7 @@
  */
 import { computed, effect } from "@preact/signals-core";
 import { StorageTrouble } from "../local/database.ts";
-import { scopeOf } from "../local/day.ts";
+import { holdsLess, scopeOf } from "../local/day.ts";
 import { dayOfWork } from "../local/device.ts";
 import type { Erasure } from "../local/erasures.ts";
 import {
@@ -26,6 +26,7 @@ import { get } from "./office.ts";
 import { type FeedPage, forgetShown, isOther } from "./read.ts";
 import { knowing, whenFull } from "./round.ts";
 import { status } from "./status.ts";
+import { syncNow } from "./sync.ts";
 
 /** What the office tells is heard, and cannot be kept; the message says what to do. */
 class NewsNotKept extends StorageTrouble {
@@ -50,7 +51,7 @@ async function hearWhileFull(): Promise<void> {
   const { table_id, person_id } = known;
   const work = new URLSearchParams({ day_id: dayOfWork(known), table_id, by: person_id });
   const isOn = heardTo.scope === known.scope && heardTo.from === known.cursor;
-  let after = isOn ? heardTo.to : known.cursor;
+  let after = isOn ? heardTo.to : holdsLess() ? 0 : known.cursor;
   for (let more = true; more; ) {
     const [path, asked] = knowing(`/sync/feed?after=${after}&limit=500&${work}`);
     const page = await get<FeedPage>(path);
@@ -94,7 +95,9 @@ export function hearOnFullPhones() {
     if (heard.value === null) return;
     heardTo.scope = "";
     showAsKept().catch(saidThere); // a whole round was stored
-    dropTakenOff().catch(saidThere);
+    dropTakenOff()
+      .then((isAnew) => (isAnew ? syncNow() : undefined))
+      .catch(saidThere);
   });
   effect(() => {
     if (device.value && isToldForOtherWork(device.value)) showAsKept().catch(saidThere);
