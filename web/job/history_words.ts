@@ -54,8 +54,9 @@ function saidWords(op: Operation, named: Named): string {
 export type Run = { said: Logged; records: number };
 
 /**
- * A history in the order in which things were done, each text that was typed on as it stood at the end. A device that had
- * no network is heard later than the others, and what it said twice before it was heard lies where it was said first.
+ * A history in the order in which things were done, each text that was typed on as it stood at the end. A device that
+ * had no network is heard later than the others, and what it said twice before it was heard lies where it was said
+ * first.
  */
 export function inRuns(past: readonly Logged[]): Run[] {
   const runs: Run[] = [];
@@ -67,7 +68,7 @@ export function inRuns(past: readonly Logged[]): Run[] {
   return runs;
 }
 
-/** By the office's clock, as it took the time itself; a time that is on no calendar tells less than when it was heard. */
+/** By the office's clock, as it took the time itself; one that is on no calendar tells less than when it was heard. */
 function doneAt({ operation, received_at, clock_off_s }: Logged) {
   const made = Date.parse(operation.made_at) - clock_off_s * 1000;
   return Number.isNaN(made) ? Date.parse(received_at) : made;

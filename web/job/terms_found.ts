@@ -5,7 +5,7 @@ import { spaced } from "./words.ts";
 /** A shorter word ("in", "of") is in half of all names, and is asked for only if nothing else was typed. */
 const SHORTEST = 3;
 
-/** How well a term fits: one name has every word, each where a word of it begins; has them; all its names have; some. */
+/** How well a term fits: one name has every word, each where a word of it begins; has them; its names have; some. */
 const [BEGUN, IN_ONE, IN_ALL, SOME, NONE] = [4, 3, 2, 1, 0];
 
 /**
