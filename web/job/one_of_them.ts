@@ -1,4 +1,5 @@
 /** Whether a note beside what is missing speaks of one whole thing of several, or of a part of one. */
+import { numberOf } from "./english.ts";
 import type { Described } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { nounOf, zoneNameOf, zoneOf } from "./places.ts";
@@ -17,16 +18,48 @@ const NO_THING = new Set(
     " ",
   ),
 );
+const QUANTITIES = new Set(["both", "all", "each", "every", "several", "few", "some", "pair"]);
 /** Of more words a note tells something else than a name. */
 const MOST_WORDS = 3;
 
+/** What a note goes on with behind the name of a thing: where that was, or what it was for. */
+const BEHIND = /[,;:(]|\b(?:of|from|on|at|in|to|by|for|with|without|behind|between)\b/i;
+
 /**
- * Whether the note on a zone of several names one of them, such as "the case key" among the keys, or says no more than
- * where it was, such as "back left" among the feet: then that is missing, and no part of one.
+ * Whether what is missing from a zone of several is some of them, and no part of one. Its note then names one, such as
+ * "the case key" among the keys, or says which, how many or how: "back left", "both", "second from the top", "cut out".
+ * Only a note that names another thing, such as "the rose" of a handle, or "the bit of it", tells of a part.
  */
 export function isOneOfThem(described: Described, name: ZoneName, { zone, note }: FindingValue) {
-  const isWhere = isPlace(described, zone, note);
-  return name.plural && !zone.includes("/") && (isWhere || shareAWord(name.one, note.trim().toLowerCase()));
+  return name.plural && !zone.includes("/") && !isOfPart(described, name, zone, note);
+}
+
+/** Whether a note names another thing than the zone is of, by its article or as one that is known for a thing. */
+function isOfPart(described: Described, name: ZoneName, zone: string, note: string) {
+  if (isPlace(described, zone, note)) return false;
+  // What has a name for its parts is called by that.
+  if (name.part && note.trim()) return !shareAWord(name.one, note.trim().toLowerCase());
+  if (/\bparts?\b|\bof (?:it|one|them)\b/i.test(note)) return true;
+  const [head = ""] = note.split(BEHIND);
+  const counted = wordsOf(head).filter((word) => numberOf(word) === null);
+  const words = counted.filter((word) => !ARTICLES.has(word) && !QUANTITIES.has(word));
+  const [last = ""] = words.slice(-1);
+  const isTold = WHERE.has(last) || NO_THING.has(last) || /(?:ed|ing)$/.test(last);
+  if (!last || isTold || words.length > MOST_WORDS || isOneOf(described, name, zone, words)) return false;
+  const { common = [] } = described.book.print.english;
+  const known = [...common, ...nounsOfOthers(described, zone)];
+  return ARTICLES.has(counted[0] ?? "") || known.includes(last) || known.includes(last.replace(/s$/, ""));
+}
+
+/**
+ * Whether one of these words is what a thing of the zone is called. Where the plan has kinds of them in place of their
+ * name, drivers and riders for figures, those are what is there; beside the name, castors with feet, they are parts.
+ */
+function isOneOf({ plan }: Described, { one, many, counted }: ZoneName, zone: string, words: string[]) {
+  const named = [one, many ?? "", ...(counted ?? [])].flatMap(wordsOf);
+  const looked = wordsOf(plan.zones.find((row) => row.zone === zone)?.words ?? "");
+  const kinds = looked.some((word) => named.includes(word)) ? [] : looked;
+  return words.some((word) => [...named, ...kinds].includes(word) && !WHERE.has(word));
 }
 
 /**
