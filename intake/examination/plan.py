@@ -117,13 +117,15 @@ class NeverBeside(Written):
 class IfThere(Written):
     """What is said of a thing that has a zone, and what is `open` where it was looked at and nothing noted.
 
-    Without `open`, what was examined is there. One of the words of `named` in what it is called says it, too.
+    Without `open`, what was examined is there. One of the words of `named` in what it is called, in its materials or as
+    the basis of a size says it, too; one of `unless_basis` as that basis leaves nothing open.
     """
 
     zone: Word
     words: Text
     open: Text | None = None
     named: Ids
+    unless_basis: Ids
 
 
 class TestWords(Written):
@@ -361,7 +363,8 @@ class LeavesOpen(Written):
     a thing was found on a zone and the other was not looked for on it; the condition paragraph says that as well. With
     `lacking` it is asked only where something is missing from one of these zones and no note says which that is; with
     `mixed` of several pieces whose materials as seen are one of each of these lists, and no more; with `beside` of what
-    has one of these zones as well.
+    has one of these zones as well; with `if_found` where something was found on one of these, with `if_measured` where
+    one of these was measured. A finding of its terms is no word of it unless it is `found_on` one of these, if any are.
     Beside it nothing is said of the zones it stands `alone` for: that no fault was noted there would be heard as a no.
     """
 
@@ -388,6 +391,9 @@ class LeavesOpen(Written):
     lacking: Ids
     mixed: Annotated[list[list[Text]], Field(default_factory=list)]
     beside: Ids
+    if_found: Ids
+    if_measured: Ids
+    found_on: Ids
 
 
 class Present(Written):

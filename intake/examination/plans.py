@@ -381,9 +381,11 @@ def left_open_problems(
     problems += read.unknown([*inside, "lights"], left.lights, known.lights, "light")
     problems += read.unknown([*inside, "tests"], left.tests, tests, "test in this plan")
     problems += read.unknown([*inside, "made"], left.made, tests, "test in this plan")
-    for name in ("if_none", "if_unseen", "lacking", "beside"):
+    for name in ("if_none", "if_unseen", "lacking", "beside", "if_found", "found_on"):
         named = getattr(left, name)
         problems += read.unknown([*inside, name], named, zones, "zone in this plan")
+    measures = {measure.measure for measure in plan.measures}
+    problems += read.unknown([*inside, "if_measured"], left.if_measured, measures, "measure in this plan")
     sealed = left.sealed.zones if left.sealed else []
     problems += read.unknown([*inside, "sealed", "zones"], sealed, zones, "zone in this plan")
     unseen = left.unseen.zones if left.unseen else []

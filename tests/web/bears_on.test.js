@@ -23,7 +23,7 @@ test("a book out of shape, a warped top and a hole in the bellows are told where
 test("whether the lacquer is original is asked for beside what was polished, and not of what has none", () => {
   const asked = (short) => answer("camera-scientific", "Is the lacquer", short);
   const polished = one("body", "over-cleaned");
-  assert.match(asked(polished), /Whether the metalwork has its original lacquer was not noted\./);
+  assert.match(asked(polished), /Whether the finish of the metal has its original lacquer was not noted\./);
   const bare = asked({ ...polished, not_there: ["finish-metal"] });
   assert.match(bare, /It has no lacquer or other finish on metal\./);
   assert.doesNotMatch(bare, /original lacquer/);

@@ -15,7 +15,7 @@ import { isAnyMark, markSentences } from "./marks.ts";
 import { faultsInName } from "./named_faults.ts";
 import { isMissingPapers, isWithPapers, PAPERS, papers } from "./papers.ts";
 import { overall } from "./paragraph.ts";
-import { zoneNameOf } from "./places.ts";
+import { zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
@@ -110,12 +110,23 @@ export function askedFacts(described: Described, question: Question): Sentence[]
  */
 function thereSentences(
   { record }: Described,
-  { zone, words, open, named = [] }: NonNullable<Question["if_there"]>,
+  { zone, words, open, named = [], unless_basis = [] }: NonNullable<Question["if_there"]>,
 ) {
   if (!isThere(record, zone)) return [];
-  const isKnown = !open || isKnownToHave(record, zone, named);
-  const said = isKnown ? words : open;
+  const isKnown = !open || isKnownToHave(record, zone, named) || isSaidOf(record, named);
+  const isSettled = isOnBasis(record, unless_basis);
+  const said = isKnown ? words : isSettled ? "" : open;
   return said ? [sentence(said, [`zones/${zone}`], [`there/${zone}`])] : [];
+}
+
+/** Whether it is what a size was taken of, "612 g loaded", or stands among the materials as seen: "silver, filled". */
+function isSaidOf(record: RecordCopy, named: string[]) {
+  const materials = wordsIn(fieldValue(record, "materials") ?? "");
+  return isOnBasis(record, named) || named.some((word) => materials.includes(word));
+}
+
+function isOnBasis(record: RecordCopy, some: string[]) {
+  return listed(record, "measures/").some(({ value: { basis } }) => some.includes(basis?.trim() ?? ""));
 }
 
 /** "1787, by Barnabas Quire": when and by whom, in one, where both are known and neither is in dispute. */
@@ -349,13 +360,21 @@ export function leftOpen(
 ): Sentence[] {
   const { book, record, apart } = described;
   const said = known.flatMap(({ from }) => from);
-  const termsIn = (family: string) =>
+  const termsIn = (family: string, on: string[]) =>
     said.flatMap((field) => {
-      const value = record.fields[field]?.value as { term?: string } | undefined;
-      return field.startsWith(family) ? (value?.term ?? []) : [];
+      const { term, zone = "" } = (record.fields[field]?.value ?? {}) as { term?: string; zone?: string };
+      return term && field.startsWith(family) && (!on.length || on.includes(zoneOf(zone))) ? term : [];
     });
   // That it was not painted over, which is of the family, says nothing of whether it was polished.
-  const [found, denied] = [termsIn("findings/"), termsIn("denials/")];
+  const isOnRecord = ({ terms, found_on: on = [] }: LeavesOpen) =>
+    terms.some(
+      (term) =>
+        termsIn("denials/", on).includes(term) ||
+        termsIn("findings/", on).some((other) => related(book, term, other)),
+    );
+  const isFoundOn = (zones: string[]) =>
+    seenFindings(record).some(({ value }) => zones.includes(zoneOf(value.zone)));
+  const isMeasured = (measure: string) => Boolean(fieldValue(record, `measures/${measure}`)?.value);
   const lit = lightsOnRecord(record);
   // What it is called says what it is made of.
   const isByName = (fact: string) => fact === MATERIALS && said.includes("short_description");
@@ -376,6 +395,8 @@ export function leftOpen(
     .filter(({ if_unseen = [] }) => !if_unseen.length || isAllUnseen(described, if_unseen))
     .filter(({ beside = [] }) => !beside.length || beside.some((zone) => !isGone(described, zone)))
     .filter(({ mixed = [] }) => !mixed.length || isMixed(record, mixed))
+    .filter(({ if_found = [] }) => !if_found.length || isFoundOn(if_found))
+    .filter(({ if_measured = [] }) => !if_measured.length || if_measured.some(isMeasured))
     .filter(({ lacking = [] }) => !lacking.length || isWhichUnnoted(record, lacking))
     .filter(
       (open) =>
@@ -385,10 +406,7 @@ export function leftOpen(
         !open.made?.some((test) => isMade(record, test)) &&
         !open.facts?.some((fact) => isByName(fact) || isTold(fact)) &&
         !open.said_by?.some((word) => told.includes(word)) &&
-        (isShown(open) ||
-          !open.terms.some(
-            (term) => denied.includes(term) || found.some((other) => related(book, term, other)),
-          )),
+        (isShown(open) || !isOnRecord(open)),
     )
     .map(
       ({

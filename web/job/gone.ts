@@ -19,8 +19,11 @@ export function isMissing(record: RecordCopy, zone: string) {
   // "From one bottle of the five": what its note says of one piece is no matter of the others.
   const isOfOne = ({ note }: FindingValue) =>
     piecesOf(record) > 1 && saysWhich(record, note ?? "") && !OF_ALL.test(note ?? "");
+  // One of a pair that is counted as one is all of it, unless a note may name a part.
+  const isAll = ({ extent_count: count, note }: FindingValue) =>
+    !count || (count === 1 && zone.includes("/") && !note?.trim());
   const missing = seenFindings(record).filter(
-    ({ value }) => value.zone === zone && value.term === MISSING && !value.extent_count && !isOfOne(value),
+    ({ value }) => value.zone === zone && value.term === MISSING && isAll(value) && !isOfOne(value),
   );
   const without = new Set(missing.map(({ value }) => value.piece));
   return (

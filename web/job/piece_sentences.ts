@@ -11,9 +11,9 @@ import { arePiecesZones } from "./piece_zones.ts";
 import { isUnderOne, SET } from "./pieces.ts";
 import { nounOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import { isCalled } from "./there.ts";
+import { isCalled, wordsIn } from "./there.ts";
 import { isFindingTurned } from "./turned_findings.ts";
-import type { PlanBook, RecordCopy } from "./types.ts";
+import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { arePiecesOpen } from "./unsettled.ts";
 import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 import { ofLine, ownWords, piecesInWords } from "./which_piece.ts";
@@ -73,7 +73,7 @@ export function pieceSentences(
   const isOfNone = ({ zone }: FindingValue) => ofAll.includes(zoneOf(zone)) || ONE_EACH.test(zone);
   if (arePiecesZones(described)) return [];
   const isAsked = (one: FindingValue) =>
-    !isOfNone(one) && (isPieceOpen(record, one) || isOnSomeUntold(record, one, all));
+    !isOfNone(one) && (isPieceOpen(record, one) || isOnSomeUntold(described, one, all));
   const isOpen = (one: FindingValue) => isAsked(one) || (!isOfNone(one) && isCountNoted(one, all));
   const isSettled = isSettledByDesk(described);
   const isTwice = (key: string) => arePiecesOpen(record, key); // which it is, is told with it as not settled
@@ -176,10 +176,18 @@ function changedInWords(
 }
 
 /** Whether a fault is on so many of them, and nothing says which those are. */
-function isOnSomeUntold(record: RecordCopy, finding: FindingValue, all: number) {
+function isOnSomeUntold({ plan, record }: Described, finding: FindingValue, all: number) {
   const { piece_count: count, note } = finding;
   const isOnSome = isOfPieces(finding) && Boolean(count) && (count ?? 0) < all;
-  return isOnSome && !ownWords(finding) && !saysWhich(record, note ?? "");
+  const isTold = saysWhich(record, note ?? "") || namesKinds(plan, record, note ?? "");
+  return isOnSome && !ownWords(finding) && !isTold;
+}
+
+/** Whether a note names things of a kind that the plan knows, and that are not all of it: "table knives" of a canteen. */
+function namesKinds({ kinds = [] }: Plan, record: RecordCopy, note: string) {
+  const named = new Set(kinds.flatMap((kind) => kind.named));
+  const called = wordsIn(fieldValue(record, "short_description") ?? "");
+  return wordsIn(note).some((word) => word.endsWith("s") && named.has(word) && !called.includes(word));
 }
 
 /** Whether a note says on how many of them a fault is: nobody asks for more; beside others it is not known which. */

@@ -26,6 +26,10 @@ const TINY_MM = 10;
 const ACROSS = ["length", "width"];
 const WHETHER = "whether ";
 const WAS_NOT_NOTED = " was not noted";
+/** A basis that tells what was measured with a thing, and nothing of which one: "ears included", "without fringes". */
+const OF_WHAT_IS_WITH_IT = /\bincluded$|^with(?:out)? /;
+/** What fills a thing weighs with it: in troy ounces that would be read as silver. */
+const LOADED = "loaded";
 /** A bidder asks for these two before any other basis of a weight. */
 const GROSS_OR_NET = ["gross", "net"];
 
@@ -159,7 +163,8 @@ function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "l
     const isPlainlySaid = size.unit !== "n" && !measure.read_off;
     // Gross or net says nothing of how many were weighed; of unlike pieces nobody weighs one.
     const isWeighed = size.unit === "g" && !linesListed(record).length;
-    const isBare = isPlainlySaid && !noteOn(plan, record, measure) && (!on || isWeighed);
+    const isBare =
+      isPlainlySaid && !noteOn(plan, record, measure) && (!on || isWeighed || OF_WHAT_IS_WITH_IT.test(on));
     const isLength = size.unit === "mm" && !linesListed(record).length;
     // Whether what sticks up was measured with it is asked of what has it.
     const over = plan?.zones.filter(({ zone }) => measure.open?.zones.includes(zone)).flatMap(keysOf) ?? [];
@@ -232,7 +237,11 @@ function measureInWords(
     return [countInWords(value), counted, on].filter(Boolean).join(" ");
   }
   if (measure.read_off) return `${name} ${value} mm${on ? ` ${on}` : ""}`;
-  const size = sizeInWords({ value, unit }, { ...book.print.sizes, troy: measure.troy }, below_mm);
+  const size = sizeInWords(
+    { value, unit },
+    { ...book.print.sizes, troy: measure.troy && on !== LOADED },
+    below_mm,
+  );
   // "Height of the figure 18.2 cm", but "length 193.0 cm without fringes".
   if (on.startsWith("of ") && unit === "mm") return `${name} ${on} ${size}`;
   // "Weight 518 g gross", "193.0 cm without fringes", but "21.0 cm, ears not included".

@@ -199,7 +199,7 @@ export type Question = {
   judged?: string[];
   put_to?: string[];
   told_tests?: string[];
-  if_there?: { zone: string; words: string; open?: string; named?: string[] } | null;
+  if_there?: { zone: string; words: string; open?: string; named?: string[]; unless_basis?: string[] } | null;
   present?: { zone: string; words: string }[];
   in_name?: string[];
   in_one?: { named: string[]; unless_named?: string[] } | null;
@@ -232,6 +232,9 @@ export type LeavesOpen = {
   lacking?: string[];
   mixed?: string[][];
   beside?: string[];
+  if_found?: string[];
+  if_measured?: string[];
+  found_on?: string[];
 };
 export type Measure = {
   measure: string;
