@@ -684,6 +684,12 @@ test("a full phone that was given other work and its own again, and opened anew,
   assert.deepEqual(await found(["marker-name"]), ["marker-name"]);
 });
 
+test("whoever is given other work lets go of owners' words before the office tells of that", async () => {
+  await atWork("door");
+  await takeUpWork({ role: "porter", revoked: false });
+  assert.deepEqual(await found(["marker-name", "marker-needs", "marker-told"]), []);
+});
+
 /** Source: as above. What is full takes a write again once something was deleted. */
 test("how much a full phone has let go of is told when deleting has made room for the rest", async () => {
   await atWork("door");

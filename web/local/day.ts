@@ -24,8 +24,11 @@ export function scopeOf(device: ThisDevice): string {
 /** Do other work from now on, or on another day: what was typed so far is held as of the work before. */
 export async function takeUpWork(patch: Partial<ThisDevice>): Promise<void> {
   await emptyJournal().catch(() => {}); // on a full phone it stays in the journal
+  const isOther = patch.role !== undefined && patch.role !== device.peek()?.role;
   // One that is paired reads all anew: a full phone that was signed off let go of more than it could note.
   await rememberDevice("revoked" in patch ? { ...patch, ...ANEW } : patch);
+  // What it may read as that comes with the feed, which may be long in coming.
+  if (isOther && "revoked" in patch) await write(["record"], async (tx) => void (await dropOwnersWords(tx)));
 }
 
 /** What a full phone let go of, and could not note beside its place in the feed: the browser counts this by itself. */
@@ -153,12 +156,18 @@ async function allLeaves(): Promise<number> {
   });
   const gone = await letGo("signed off", "", () => true);
   await write(["record", "setting"], async (tx) => {
-    const named = (await tx.records()).filter(({ fields }) => Object.keys(fields).some(isOfOwner));
-    for (const record of named) await tx.put("record", withoutOwnersWords(record));
+    const named = await dropOwnersWords(tx);
     const now = await tx.setting("device");
-    if (now && named.length) await tx.remember("device", { ...now, ...ANEW });
+    if (now && named) await tx.remember("device", { ...now, ...ANEW });
   });
   return gone;
+}
+
+/** Of whatever record stays the words of owners go. Of how many. */
+async function dropOwnersWords(tx: Writing): Promise<number> {
+  const named = (await tx.records()).filter(({ fields }) => Object.keys(fields).some(isOfOwner));
+  for (const record of named) await tx.put("record", withoutOwnersWords(record));
+  return named.length;
 }
 
 /** All is read from its start, whatever this device works on. */
