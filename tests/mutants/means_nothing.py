@@ -315,8 +315,8 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
     ),
     (
         "web/job/denied_words.ts",
-        'const way = isThing ? "thing" : term?.sign ? `sign ${term.sign_prep ?? "of"}` : "that";',
-        'const way = isThing ? "thing" : term?.sign ? `sign ${term.sign_prep ?? "otherwise"}` : "that";',
+        'const way = isThing ? "thing" : signOn(term, zone) ? `sign ${term?.sign_prep ?? "of"}` : "that";',
+        'const way = isThing ? "thing" : signOn(term, zone) ? `sign ${term?.sign_prep ?? "otherwise"}` : "that";',
         "no term has either for its own, and what is denied alike is only put together by it",
     ),
     (

@@ -1,4 +1,4 @@
-/** What a cataloguer would not sign: whose fault it is, what of it is missing, and what stays open of it, a case each. */
+/** What a cataloguer would not sign: whose fault it is, what is missing, and what stays open of it, a case each. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { answer, lot, one, paragraph } from "./as_text.js";

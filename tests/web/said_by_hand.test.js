@@ -96,7 +96,7 @@ test("letters have a date, an address and a signature: those were copied or not,
     assert.doesNotMatch(text, /[Nn]o marks/);
     assert.match(
       text,
-      /The heading and date, the address, the signature, the envelope and the seal, postmark or stamp were looked at and not copied\./,
+      /the signature, the envelope and the seal, postmark or stamp were looked at and not copied\./,
     );
   }
   assert.match(said.answer, /From whom and to whom it is was not noted\./);

@@ -286,9 +286,9 @@ export function takeBack(operation_id: string): Promise<boolean> {
 export type Stays = { made: Operation; why: "sent" | "changed" };
 
 /**
- * Take back what was said of fields, as if it had not been, whatever else was made after it; those that stay. One stays
- * once it was tried to send, or signed for, and when its field was set again. What is one act, `atOnce`, goes as a whole
- * or stays.
+ * Take back what was said of fields, as if it had not been, whatever else was made after it; those that stay. One
+ * stays once it was tried to send, or signed for, and when its field was set again. What is one act, `atOnce`, goes as
+ * a whole or stays.
  */
 export function takeAllBack(all: readonly Operation[], atOnce = false): Promise<Stays[]> {
   return write(["record", "outbox", "setting"], async (tx) => {

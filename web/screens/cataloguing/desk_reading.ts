@@ -3,12 +3,12 @@
 import type { Asked, EntryPage, News, QueuePage } from "../../job/desk.ts";
 import { withMore, withRow, withRows } from "../../job/rows.ts";
 import { errorWords } from "../../job/words.ts";
-import { erasures } from "../../local/memory.ts";
 import type { Opened } from "../../local/opened.ts";
 import { isAnotherLog, openedAs, storeOpened } from "../../local/store_opened.ts";
 import { standsNow, tellAgain, toldVisit } from "../../local/told.ts";
 import { get, mayPass } from "../../sync/office.ts";
 import { knowing } from "../../sync/round.ts";
+import { getAsErased } from "./as_erased.ts";
 import { readingMore } from "./desk_more.ts";
 import { type Key, type Settlements, type Shown, touchedBy, touchedInList } from "./desk_news.ts";
 import { inTurns, stayingOpen } from "./desk_turns.ts";
@@ -142,12 +142,7 @@ export function readersOf(
         ...(listed && { ...asked, ...listed }),
       });
       const [path, known] = knowing(`/entries/${item_id}?${query}`);
-      let page: EntryPage;
-      let erased: typeof erasures.value;
-      do {
-        erased = erasures.peek();
-        page = await get(path);
-      } while (erasures.peek() !== erased); // the answer may be of before
+      const page = await getAsErased<EntryPage>(path);
       came = true;
       const opened = openedAs(page, new Date().toISOString());
       if (page.told) tellAgain(page.told, stood);

@@ -1,4 +1,4 @@
-/** Where marks were looked for and none found; of letters, what was looked at and not copied: a date or a signature they have. */
+/** Where marks were looked for and none found; of letters, which have a date, what was looked at and not copied. */
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
