@@ -36,7 +36,6 @@ from tests.apart import Apart, begin
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.built import build_if_changed
 from tests.door import Door, at_the_door
-from tests.journeys.of_a_run import left_for_another_run
 from tests.left_out import pytest_terminal_summary  # noqa: F401 - called by name
 from tests.made_once import (
     app_read_once,
@@ -44,6 +43,7 @@ from tests.made_once import (
     pictures_drawn_in_forks,
     service_described_once,
 )
+from tests.of_a_run import left_for_another_run
 from tests.phone import Phone
 
 T = TypeVar("T")

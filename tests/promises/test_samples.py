@@ -12,7 +12,7 @@ import pytest
 
 from tests import samples
 from tests.checks import checks_node
-from tests.journeys.of_a_run import JOURNEYS, left_for_another_run
+from tests.of_a_run import JOURNEYS, WHOLE_MACHINES, left_for_another_run
 from tests.samples import runs, sampled, seeds
 
 ROOT = Path(__file__).parents[2]
@@ -81,26 +81,53 @@ def test_the_app_s_tests_take_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
     assert theirs == [CASES if whole else chosen(monkeypatch, int(seed)) for seed, whole in asked]
 
 
-def test_of_each_file_of_journeys_a_third_is_made_and_all_of_what_is_named(
+class Found:
+    """A test as pytest found it."""
+
+    def __init__(self, path: Path, name: str = "test_x") -> None:
+        self.path = path
+        self.nodeid = f"{path.relative_to(ROOT).as_posix()}::{name}"
+
+
+def test_of_each_file_of_journeys_a_fourth_is_made_and_all_of_what_is_named(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    class Found:
-        def __init__(self, path: Path) -> None:
-            self.path = path
-
     one, two, other = JOURNEYS / "test_one.py", JOURNEYS / "test_two.py", JOURNEYS.parent / "test_other.py"
     found: list[Any] = [*(Found(one) for _ in range(7)), Found(two), *(Found(other) for _ in range(5))]
+    monkeypatch.delenv(samples.WHOLE, raising=False)
+    made = set()
+    for seed in range(4):
+        monkeypatch.setenv(samples.SEED, str(seed))
+        left = left_for_another_run(found, asked=["tests"], keyword="")
+        kept = [item for item in found if item not in left]
+        assert [sum(item.path == path for item in kept) for path in (two, other)] == [1, 5]
+        assert sum(item.path == one for item in kept) in (1, 2)
+        made |= {id(item) for item in kept}
+        assert left_for_another_run(found, asked=["tests/journeys/test_one.py::x"], keyword="") == []
+        assert left_for_another_run(found, asked=["tests"], keyword="receipt") == []
+    assert made == {id(item) for item in found}, "after four commits each has been made"
+    monkeypatch.setenv(samples.WHOLE, "1")
+    assert left_for_another_run(found, asked=["tests"], keyword="") == []
+
+
+def test_of_what_gets_whole_machines_ready_a_third_is_made_and_each_is_there(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    found: list[Any] = [
+        Found(ROOT / path, name) for path, name in (one.split("::") for one in WHOLE_MACHINES)
+    ]
+    for one in found:
+        assert f"def {one.nodeid.split('::')[1]}(" in one.path.read_text("utf-8"), (
+            "it has another name by now"
+        )
     monkeypatch.delenv(samples.WHOLE, raising=False)
     made = set()
     for seed in range(3):
         monkeypatch.setenv(samples.SEED, str(seed))
         left = left_for_another_run(found, asked=["tests"], keyword="")
-        kept = [item for item in found if item not in left]
-        assert [sum(item.path == path for item in kept) for path in (two, other)] == [1, 5]
-        assert sum(item.path == one for item in kept) in (2, 3)
-        made |= {id(item) for item in kept}
-        assert left_for_another_run(found, asked=["tests/journeys/test_one.py::x"], keyword="") == []
-        assert left_for_another_run(found, asked=["tests"], keyword="receipt") == []
-    assert made == {id(item) for item in found}, "after three commits each has been made"
-    monkeypatch.setenv(samples.WHOLE, "1")
-    assert left_for_another_run(found, asked=["tests"], keyword="") == []
+        assert len(left) == 4
+        made |= {one.nodeid for one in found if one not in left}
+        named = left_for_another_run(found, asked=["tests/promises/test_bench.py"], keyword="")
+        assert not any("test_bench" in one.nodeid for one in named)
+        assert left_for_another_run(found, asked=["tests"], keyword="wheel") == []
+    assert made == set(WHOLE_MACHINES), "after three commits each has been made"

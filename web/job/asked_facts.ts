@@ -142,10 +142,10 @@ function madeSentences(described: Described, facts: string[]): Sentence[] {
 }
 
 /**
- * "The pendulum and the keys are present": of what nothing is missing. That it was ticked with the rest is no pledge that
- * a thing is with it, nor is what was found on one of several that all of them are: there it was counted, judged or moved,
- * its name says so, or it was cleared by itself. How many were looked at so is open where nobody counted them. Where some
- * are missing it is asked whether the others are there.
+ * "The pendulum and the keys are present": of what nothing is missing. That it was ticked with the rest is no pledge
+ * that a thing is with it, nor is what was found on one of several that all of them are: there it was counted, judged
+ * or moved, its name says so, or it was cleared by itself. How many were looked at so is open where nobody counted
+ * them. Where some are missing it is asked whether the others are there.
  */
 function presentSentences(described: Described, { present = [] }: Question): Sentence[] {
   const { plan, book, record } = described;
@@ -448,7 +448,10 @@ export function leftOpen(
     );
 }
 
-/** Whether several pieces are seen to be of one material of each list, such as silver and plate, and not which of what. */
+/**
+ * Whether several pieces are seen to be of one material of each list, such as silver and plate, and not which of
+ * what.
+ */
 function isMixed(record: RecordCopy, lists: string[][]) {
   const seen = (fieldValue(record, "materials") ?? "")
     .toLowerCase()

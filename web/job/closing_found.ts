@@ -23,9 +23,9 @@ export function someOf<One>(
 
 /**
  * A difference: of what kind, in words, the address where to look, and what it is known by (`keyOf`). `former` is by
- * what closings of before know one whose words name things: it changed as one of those got another name. `holds` is what
- * is on record of it, without which nobody is offered to say so: that it was decided on, or that it is to be kept
- * apart; that its owner was told; that the owner is still here, or has left and no telephone number is known.
+ * what closings of before know one whose words name things: it changed as one of those got another name. `holds` is
+ * what is on record of it, without which nobody is offered to say so: that it was decided on, or that it is to be
+ * kept apart; that its owner was told; that the owner is still here, or has left and no telephone number is known.
  */
 export type Found = {
   kind: DifferenceKind;

@@ -41,8 +41,8 @@ export function isLookOfAll({ book, record }: Described, keys: readonly string[]
 }
 
 /**
- * Of a look of which nothing else is told; "further" beside a finding of what it was for, which is `told`. Where such a
- * finding is told elsewhere alone, its zone is named: of that there is something to report.
+ * Of a look of which nothing else is told; "further" beside a finding of what it was for, which is `told`. Where such
+ * a finding is told elsewhere alone, its zone is named: of that there is something to report.
  */
 export function ofNothingTold(
   described: Described,
@@ -72,8 +72,8 @@ export function ofNothingTold(
 }
 
 /**
- * Of a look of which nobody said what it showed: that it was made, and that this was not noted, unless something else on
- * record tells it. That a light was used is no word on what was seen.
+ * Of a look of which nobody said what it showed: that it was made, and that this was not noted, unless something else
+ * on record tells it. That a light was used is no word on what was seen.
  */
 function ofNothingNoted(described: Described, trial: TrialSentence, test: FunctionTest | undefined) {
   const { plan, record } = described;
@@ -93,7 +93,9 @@ function ofNothingNoted(described: Described, trial: TrialSentence, test: Functi
   return { ...trial, words: `${looked}${isTold ? "" : "; what showed was not noted"}.` };
 }
 
-/** Whether what was denied in a light was taken back by somebody: then nobody says that there was nothing to report. */
+/**
+ * Whether what was denied in a light was taken back by somebody: then nobody says that there was nothing to report.
+ */
 function isInDoubt({ record }: Described, light: string) {
   return listed(record, "denials/").some(
     ({ id, value }) => value.light === light && isTakenBack(record, `denials/${id}`),

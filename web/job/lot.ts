@@ -128,9 +128,9 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
 }
 
 /**
- * A name with when and by whom behind what the thing is; what else was typed of it stands by itself behind them, but for
- * what it comes with: "A violin, circa 1900; bears label". What is listed to its end is all of the thing: "A cup, saucer
- * and plate, circa 1900".
+ * A name with when and by whom behind what the thing is; what else was typed of it stands by itself behind them, but
+ * for what it comes with: "A violin, circa 1900; bears label". What is listed to its end is all of the thing: "A cup,
+ * saucer and plate, circa 1900".
  */
 function named(name: Part, facts: Part[]): Part {
   const [, begins = name.words, rest = ""] =
@@ -145,8 +145,8 @@ function named(name: Part, facts: Part[]): Part {
 }
 
 /**
- * Behind a maker's name or a date, a material by a comma would be another one, or as old as that is; and of several the
- * first would be what the thing is. What the eye alone cannot tell, such as silver, stands as it was seen.
+ * Behind a maker's name or a date, a material by a comma would be another one, or as old as that is; and of several
+ * the first would be what the thing is. What the eye alone cannot tell, such as silver, stands as it was seen.
  */
 function withMaterials({ print }: PlanBook, what: string, materials: string) {
   const plain = ` ${materials.toLowerCase().replaceAll(/[^\p{L}-]+/gu, " ")} `;
@@ -341,7 +341,9 @@ function isHedged(book: PlanBook, words: string) {
   return words.includes("?") || typed.some((word) => hedges.includes(word.replace(/\d.*$/, "")));
 }
 
-/** A name is printed only with its rung of the ladder; one that was typed with a rung keeps that, and gets no other. */
+/**
+ * A name is printed only with its rung of the ladder; one that was typed with a rung keeps that, and gets no other.
+ */
 export function makerWords(book: PlanBook, record: RecordCopy): Part[] {
   const typed = withoutStop(fieldValue(record, "maker") ?? "").replace(/^by /i, "");
   const name = typed.replace(/^The(?= )/, "the");

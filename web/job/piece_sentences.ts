@@ -38,7 +38,9 @@ export function awaySentences({ record }: Pick<Described, "record">): Sentence[]
   return [sentence(`${countInWords(here)} of the ${countInWords(of)} ${isOrAre(here)} here; ${went}`, from)];
 }
 
-/** Which pieces went, as the text calls them: by the list of them, by side or order of a pair, else by their number. */
+/**
+ * Which pieces went, as the text calls them: by the list of them, by side or order of a pair, else by their number.
+ */
 function wentInWords(record: RecordCopy, away: readonly number[]): string {
   const lines = linesHere(record).filter(({ words, count, all }) => words && count < all);
   const ofList = lines.map(({ words, count, all }) => ofLine({ words, count: all }, all - count));
@@ -183,7 +185,9 @@ function isOnSomeUntold({ plan, record }: Described, finding: FindingValue, all:
   return isOnSome && !ownWords(finding) && !isTold;
 }
 
-/** Whether a note names things of a kind that the plan knows, and that are not all of it: "table knives" of a canteen. */
+/**
+ * Whether a note names things of a kind that the plan knows, and that are not all of it: "table knives" of a canteen.
+ */
 function namesKinds({ kinds = [] }: Plan, record: RecordCopy, note: string) {
   const named = new Set(kinds.flatMap((kind) => kind.named));
   const called = wordsIn(fieldValue(record, "short_description") ?? "");

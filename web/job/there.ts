@@ -33,8 +33,8 @@ export function isSeen(record: RecordCopy, zone: string) {
 }
 
 /**
- * Whether somebody said of this zone by itself that it is clear: who looks at a key by itself has one before him. What one
- * press said of several together is no such word; those share their operation, or their moment and device.
+ * Whether somebody said of this zone by itself that it is clear: who looks at a key by itself has one before him.
+ * What one press said of several together is no such word; those share their operation, or their moment and device.
  */
 export function isClearedAlone(record: RecordCopy, zone: string) {
   const { value, set } = listed(record, "zones/").find(({ id }) => id === zone) ?? {};
