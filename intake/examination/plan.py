@@ -25,6 +25,7 @@ Fact = Literal[
     "maker",
     "dates",
     "marks",
+    "mark-meaning",
     "numbers",
     "statements",
     "papers",
@@ -397,10 +398,14 @@ class LeavesOpen(Written):
 
 
 class Present(Written):
-    """A zone that an answer says is there, by the `words` for all that is looked at with it."""
+    """A zone that an answer says is there, by the `words` for all that is looked at with it.
+
+    Where as many are missing as such a thing has `at_most`, nobody asks whether others are there.
+    """
 
     zone: Word
     words: Text
+    at_most: int | None = Field(None, ge=1)
 
 
 class CalledSo(Written):
@@ -426,8 +431,9 @@ class Question(Written):
     of the names of all that it has not got. That a thing has none of the zones `judged` is itself an opinion of what
     it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the
     words `in_name` stands in the short description, that is told as well. Of the zones in `present` it is told that
-    they are there. Of those in `faults_only`, that there is nothing to report on them is no answer, nor is it of those
-    `by_trial` while none of its tests was made on them.
+    they are there. On those that are `paper_only` a fault whose note names no paper answers nothing. Of those in
+    `faults_only`, that there is nothing to report on them is no answer, nor is it of those `by_trial` while none of its
+    tests was made on them.
     """
 
     question: Text
@@ -453,6 +459,7 @@ class Question(Written):
     present: Annotated[list[Present], Field(default_factory=list)]
     in_name: Ids
     faults_only: Ids
+    paper_only: Ids
     by_trial: Ids
     facts_first: bool = False
 
@@ -528,8 +535,9 @@ class Plan(Written):
     beside it is the `marks_hint`. Things of `marks_always` have what is to be read at such places, as letters have a
     date and a signature: that was copied, or it was not, and is never "not found". What the plan `leaves_open` is no
     question that bidders ask: the condition paragraph alone says it. What a term is called on things of the class
-    otherwise than elsewhere is in `nouns`: insects leave dust in wood. Of what holds many (`of_many`) and was not
-    counted it is said that nobody noted how many, nor on which of them a fault is.
+    otherwise than elsewhere is in `nouns`: insects leave dust in wood; what it says of one of their zones is in
+    `says_on`: a case of jewels is not from another brooch. Of what holds many (`of_many`) and was not counted it is
+    said that nobody noted how many, nor on which of them a fault is.
     """
 
     class_id: Word
@@ -542,6 +550,7 @@ class Plan(Written):
     scale: Annotated[list[Text], Field(default_factory=list)]
     graded_as: str = Field("", max_length=60)
     nouns: Annotated[dict[Word, Text], Field(default_factory=dict)]
+    says_on: Annotated[dict[Word, dict[Word, Text]], Field(default_factory=dict)]
     zones: list[Zone]
     tests: list[FunctionTest]
     views: list[View]

@@ -323,6 +323,9 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += question_problems(read, known, inside, questions)
     for row, left in enumerate(plan.leaves_open):
         problems += left_open_problems(read, ["leaves_open", row], left, known)
+    problems += read.unknown(["says_on"], [*plan.says_on], known.terms, "term")
+    for term, said in plan.says_on.items():
+        problems += read.unknown(["says_on", term], [*said], zones, "zone in this plan")
     return problems
 
 
@@ -359,6 +362,7 @@ def question_problems(
         problems += read.unknown([*place, "present"], present, zones, "zone in this plan")
         faults_only, asked_about = question.faults_only, set(question.zones)
         problems += read.unknown([*place, "faults_only"], faults_only, asked_about, "zone asked about")
+        problems += read.unknown([*place, "paper_only"], question.paper_only, asked_about, "zone asked about")
         problems += read.unknown([*place, "by_trial"], question.by_trial, asked_about, "zone asked about")
         rest = question.of_rest.zones if question.of_rest else []
         problems += read.unknown([*place, "of_rest", "zones"], rest, set(question.zones), "zone asked about")

@@ -362,6 +362,18 @@ REFERENCE_MISTAKES = [
         id="statement that is asked for",
     ),
     pytest.param(
+        "    zones: [marks]\n",
+        '    zones: [marks]\n    leaves_open: [{words: "not noted", if_found: [attic]}]\n',
+        'no zone in this plan "attic"',
+        id="zone on which something is found",
+    ),
+    pytest.param(
+        "refer_only: false\n",
+        "refer_only: false\nsays_on: {associated-part: {attic: associated}}\n",
+        'no zone in this plan "attic"',
+        id="zone of which a term says something else",
+    ),
+    pytest.param(
         "  - zone: surface\n",
         "  - zone: surface\n    missed_with: [attic]\n",
         'no zone in this plan "attic"',

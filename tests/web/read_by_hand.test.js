@@ -125,3 +125,43 @@ test("of a pair whether the other is as high is asked of what was measured with 
   assert.match(pair("ears included"), /ears included; whether the other is the same was not noted\./);
   assert.doesNotMatch(pair("of the larger"), /whether the other is the same/);
 });
+
+test("a case that was not made for a brooch is not from another brooch, and no repair of it", () => {
+  const boxed = { facts: { short_description: "crescent brooch" }, ...one("case", "associated-part") };
+  assert.match(paragraph("jewellery", boxed), /The case is associated\./);
+  assert.doesNotMatch(answer("jewellery", "Are there repairs", boxed), /case/);
+  const mount = { ...boxed, ...one("mount", "associated-part") };
+  assert.match(paragraph("jewellery", mount), /from another brooch/);
+});
+
+test("when both weights of a clock are gone nobody asks for others", () => {
+  const weights = (extent_count) =>
+    answer("clock", "Is all of it", one("weights", "missing-part", { extent_count }));
+  assert.doesNotMatch(weights(2), /other weights/);
+  assert.match(weights(1), /the other weights/);
+});
+
+test("a mark that nobody read is not said to be a hallmark, nor that it is none", () => {
+  const shank = {
+    place: "inside of the shank",
+    technique: "struck",
+    colour: "",
+    completeness: "worn",
+    text: "18",
+    reading: "",
+  };
+  const asked = (more) =>
+    answer("jewellery", "Which metal", { facts: { "marks/a": { ...shank, standing: "borne", ...more } } });
+  const open = /What the mark stands for was not noted\./;
+  assert.match(asked({}), open);
+  assert.doesNotMatch(asked({ reading: "18 carat" }), open);
+  assert.doesNotMatch(asked({ standing: "not-relied-on" }), open);
+  assert.doesNotMatch(answer("jewellery", "Which metal", { not_there: ["marks"] }), open);
+});
+
+test("a flask that is missing is no answer to whether there is paper", () => {
+  const extras = (note) => answer("free", "Is there any paper", one("extras", "missing-part", { note }));
+  assert.match(extras("flask, mould and rods"), /^Whether there are papers with it was not noted\./);
+  assert.match(extras("the certificate"), /The extras are missing \(the certificate\)\./);
+  assert.match(extras(""), /The extras are missing\./);
+});

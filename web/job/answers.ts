@@ -43,6 +43,7 @@ import { isLookOfAll, ofNothingTold } from "./look_sentences.ts";
 import { itOrThem, nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
+import { PAPER_WORDS } from "./papers.ts";
 import { cautionSentences, checkInSentences, clearanceSentences, goneSentences } from "./paragraph.ts";
 import { awaySentences, pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
@@ -371,12 +372,14 @@ function lackingIn(
   ];
 }
 
-type OnZone = { zone: string; term: string };
+type OnZone = { zone: string; term: string; note?: string };
 
 /** Whether what was found on a zone bears on a question. */
-export function bears(described: Described, question: Question, { zone, term }: OnZone) {
+export function bears(described: Described, question: Question, { zone, term, note = "" }: OnZone) {
   const { plan, book } = described;
   if (isNotPut(described, question) || question.aside.includes(zoneOf(zone))) return false;
+  // A flask that is missing is no paper.
+  if (question.paper_only?.includes(zoneOf(zone)) && note.trim() && !PAPER_WORDS.test(note)) return false;
   if (isNamed(book, question, question.anywhere, term)) return true;
   const isOne = isNamed(book, question, question.terms, term);
   if (isAsked(plan, question, zone)) return isOne || isOpenTo(book, question, term);

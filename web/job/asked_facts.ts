@@ -39,6 +39,7 @@ const GRADE = "grade";
 /** What becomes of a title leaf that is not there. */
 const LEAF_MISSING = "leaf-missing";
 const EVIDENCE = "evidence";
+const MARK_MEANING = "mark-meaning";
 /** What only the owner says speaks for nothing in print. */
 const HEARSAY = "owner-told";
 /** Held for the maker's own, or not relied on: that is what is thought of a mark. */
@@ -48,6 +49,7 @@ const NOT_NOTED: Record<string, string> = {
   [MARKS]: "no marks were copied",
   [GRADE]: "no grade was given",
   [EVIDENCE]: "what speaks for or against the mark was not noted",
+  [MARK_MEANING]: "what the mark stands for was not noted",
 };
 
 /** Words of a note that only counts. */
@@ -80,6 +82,7 @@ const FACTS: Record<string, Fact> = {
   papers: { sentences: papers, missing: PAPERS_OF_IT },
   statements: { sentences: statementSentences },
   evidence: { sentences: evidence, missing: EVIDENCE },
+  [MARK_MEANING]: { sentences: () => [], missing: MARK_MEANING },
 };
 
 /** What the record says of the facts and sizes that are asked for. */
@@ -159,8 +162,16 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
         unit === "n" && of?.includes(zone) && fieldValue(record, `measures/${measure}`)?.value,
     );
   const isCounted = (zone: string) => Boolean(fieldValue(record, `zones/${zone}`)?.count) || isMeasured(zone);
+  // Two weights are all that a longcase clock has.
+  const isAll = (zone: string) => {
+    const lost = lackingOn(zone).reduce((sum, { value }) => sum + (value.extent_count ?? 0), 0);
+    return lost >= (present.find((one) => one.zone === zone)?.at_most ?? Infinity);
+  };
   const isLeft = (zone: string) =>
-    isMany(zone) && !isCounted(zone) && lackingOn(zone).every(({ value }) => value.extent_count);
+    isMany(zone) &&
+    !isCounted(zone) &&
+    lackingOn(zone).every(({ value }) => value.extent_count) &&
+    !isAll(zone);
   const there = present.filter(
     ({ zone }) => isThere(record, zone) && (!lackingOn(zone).length || isLeft(zone)),
   );
@@ -309,6 +320,7 @@ export function notOnRecord(
     if (fact === "marks" && isSaid) return []; // the answer names the zone that they are on
     if (fact === "papers" && (isWithout || isMissingPapers(record))) return []; // the answer names that zone
     if (fact === EVIDENCE && !isMarkOpen(record)) return [];
+    if (fact === MARK_MEANING && !isMeaningOpen(record)) return [];
     const { sentences, missing } = FACTS[fact] ?? {};
     return missing && !sentences?.(described).length ? [missing] : [];
   });
@@ -549,6 +561,12 @@ function evidence({ book, record }: Described): Sentence[] {
 function isMarkOpen(record: RecordCopy) {
   const marks = listed(record, "marks/").filter(({ value }) => !value.withdrawn);
   return marks.length > 0 && marks.every(({ value }) => !JUDGED.includes(value.standing ?? ""));
+}
+
+/** Whether marks were copied, and of none of them somebody said how it reads or whose it is: "18" is no carat yet. */
+function isMeaningOpen(record: RecordCopy) {
+  const marks = listed(record, "marks/").filter(({ value }) => !value.withdrawn);
+  return isMarkOpen(record) && marks.every(({ value }) => !value.reading?.trim());
 }
 
 /** The marks that have figures in them, or were read as a number. */

@@ -20,11 +20,15 @@ const kinds = new WeakMap<PlanBook, Map<string, PlanBook>>();
 const ofClasses = new WeakMap<PlanBook, Map<string, PlanBook>>();
 
 /** The book in the words of a class: what insects leave in wood is dust. */
-function inWordsOf({ class_id, nouns = {} }: Plan, house: PlanBook): PlanBook {
-  if (!Object.keys(nouns).length) return house;
+function inWordsOf({ class_id, nouns = {}, says_on = {} }: Plan, house: PlanBook): PlanBook {
+  if (!Object.keys({ ...nouns, ...says_on }).length) return house;
   const made = ofClasses.get(house) ?? new Map<string, PlanBook>();
   ofClasses.set(house, made);
-  const terms = house.vocabulary.terms.map((term) => ({ ...term, noun: nouns[term.term] ?? term.noun }));
+  const terms = house.vocabulary.terms.map((term) => ({
+    ...term,
+    noun: nouns[term.term] ?? term.noun,
+    says_on: { ...term.says_on, ...says_on[term.term] },
+  }));
   const book = made.get(class_id) ?? { ...house, vocabulary: { ...house.vocabulary, terms } };
   made.set(class_id, book);
   return book;

@@ -89,7 +89,9 @@ function isWithin(all: string, words: string) {
 function isOfAnotherName(book: PlanBook, before: string, found: FindingValue) {
   const term = termOf(book, found.term);
   if (!term) return false;
-  const names = [term.noun, term.plural, saysOf(term, found.zone), ...(term.verbs ?? []), spaced(term.term)];
+  // A case that is "associated" is not said to be "from another item", which goes on behind a comma.
+  const [says] = saysOf(term, found.zone)?.split(",") ?? [];
+  const names = [term.noun, term.plural, says, ...(term.verbs ?? []), spaced(term.term)];
   // A part is called by what the set is of, which its name may not have said then.
   const zone = zoneNameOf(book, zoneOf(found.zone));
   const called = [zone, ...(zone.called ?? []).map((one) => ({ ...zone, counted: one.counted ?? null }))];

@@ -200,10 +200,11 @@ export type Question = {
   put_to?: string[];
   told_tests?: string[];
   if_there?: { zone: string; words: string; open?: string; named?: string[]; unless_basis?: string[] } | null;
-  present?: { zone: string; words: string }[];
+  present?: { zone: string; words: string; at_most?: number | null }[];
   in_name?: string[];
   in_one?: { named: string[]; unless_named?: string[] } | null;
   faults_only?: string[];
+  paper_only?: string[];
   by_trial?: string[];
   facts_first?: boolean;
 };
@@ -301,6 +302,7 @@ export type Plan = {
   /** What is graded on the scale; plans of before do not say it. */
   graded_as?: string;
   nouns?: Record<string, string>;
+  says_on?: Record<string, Record<string, string>>;
   zones: Zone[];
   tests: FunctionTest[];
   views: View[];
