@@ -324,8 +324,8 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
     for row, left in enumerate(plan.leaves_open):
         problems += left_open_problems(read, ["leaves_open", row], left, known)
     problems += read.unknown(["says_on"], [*plan.says_on], known.terms, "term")
-    for term, said in plan.says_on.items():
-        problems += read.unknown(["says_on", term], [*said], zones, "zone in this plan")
+    for term, words_on in plan.says_on.items():
+        problems += read.unknown(["says_on", term], [*words_on], zones, "zone in this plan")
     return problems
 
 
