@@ -431,9 +431,9 @@ class Question(Written):
     of the names of all that it has not got. That a thing has none of the zones `judged` is itself an opinion of what
     it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the
     words `in_name` stands in the short description, that is told as well. Of the zones in `present` it is told that
-    they are there. On those that are `paper_only` a fault whose note names no paper answers nothing. Of those in
-    `faults_only`, that there is nothing to report on them is no answer, nor is it of those `by_trial` while none of its
-    tests was made on them.
+    they are there. On those that are `paper_only` what is missing by a note that names no paper is no answer. Of those
+    in `faults_only`, that there is nothing to report on them is no answer, nor is it of those `by_trial` while none of
+    its tests was made on them.
     """
 
     question: Text

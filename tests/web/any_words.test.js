@@ -464,8 +464,11 @@ test("every zone is examined, not examined and why, never there, or nothing is r
 test("every answer holds every finding that bears on its question, and what is told is told", () =>
   eachRecord(({ of, plan, values, answers }) => {
     for (const [at, question] of plan.questions.entries())
-      for (const [field, { zone, term, withdrawn, certainty }] of family(values, "findings")) {
+      for (const [field, { zone, term, withdrawn, certainty, note }] of family(values, "findings")) {
         const said = saying(answers[at].answer, field);
+        // What is missing beside a thing is an answer to who asks for papers only where its note may be of paper.
+        const isNoPaper =
+          question.paper_only?.includes(zone) && term === "missing-part" && note && !/paper/.test(note);
         if (withdrawn) assert.equal(said.length, 0, of);
         const asked = question.zones.some(
           (one) => one !== "outline" && zone !== "outline" && meet(plan, one, zone),
@@ -487,6 +490,7 @@ test("every answer holds every finding that bears on its question, and what is t
         const isThere = gone.length < plan.zones.filter((one) => question.zones.includes(one.zone)).length;
         const bears =
           isPut &&
+          !isNoPaper &&
           (question.anywhere.some(isOne) ||
             (zone === "outline" && named) ||
             (asked && (named || fits)) ||

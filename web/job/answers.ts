@@ -37,7 +37,7 @@ import {
 } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
-import { isGone, isMissing } from "./gone.ts";
+import { isGone, isMissing, MISSING } from "./gone.ts";
 import { isGoneHome } from "./gone_home.ts";
 import { isLookOfAll, ofNothingTold } from "./look_sentences.ts";
 import { itOrThem, nothingAtAll, saidOfThem } from "./looked.ts";
@@ -379,7 +379,8 @@ export function bears(described: Described, question: Question, { zone, term, no
   const { plan, book } = described;
   if (isNotPut(described, question) || question.aside.includes(zoneOf(zone))) return false;
   // A flask that is missing is no paper.
-  if (question.paper_only?.includes(zoneOf(zone)) && note.trim() && !PAPER_WORDS.test(note)) return false;
+  const isOfPaper = !note.trim() || PAPER_WORDS.test(note);
+  if (term === MISSING && question.paper_only?.includes(zoneOf(zone)) && !isOfPaper) return false;
   if (isNamed(book, question, question.anywhere, term)) return true;
   const isOne = isNamed(book, question, question.terms, term);
   if (isAsked(plan, question, zone)) return isOne || isOpenTo(book, question, term);
