@@ -16,6 +16,7 @@ import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/inde
 import { status } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
 import { standsAt } from "./an_office.js";
+import { Items } from "./items.js";
 
 const [DAY, VISIT, ITEM, OWN, MET, STOP] = ["02", "03", "04", "05", "06", "07"].map(
   (end) => `019cebae-6a1b-7f0c-8f40-5a2b7c9d1e${end}`,
@@ -27,6 +28,7 @@ const RECORDS = {
   [ITEM]: { record_id: ITEM, kind: "item", visit_id: VISIT, day_id: DAY, fields: {}, disagreements: [] },
 };
 
+globalThis.localStorage = new Items();
 mock.timers.enable({ apis: ["setTimeout"] }); // the next round is never due here
 
 /**

@@ -51,7 +51,7 @@ test("that a sheet has no folds is not said for certain, and of one that has the
   folded.tests = { [look.test]: ["works", "nothing-seen", ""] };
   assert.match(
     answer("work-on-paper", "Are there tears", folded),
-    /Looked at in low side light for creases and further folds; what showed was not noted/,
+    /Looked at in low side light for creases and further folds, with nothing to report/,
   );
 });
 
