@@ -7,9 +7,12 @@ import type { RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
 export const PAPERS = ["papers", "documents"];
+const PAPER_NOUNS = [
+  ..."paper document certificate letter receipt invoice bill label card booklet book".split(" "),
+  ..."manual instruction leaflet slip sheet photograph envelope".split(" "),
+];
 /** Words of a note by which what was noted beside a thing is paper. */
-export const PAPER_WORDS =
-  /\b(?:papers?|documents?|certificates?|letters?|receipts?|invoices?|bills?|labels?|cards?|booklets?|books?|manuals?|instructions?|leaflets?|slips?|sheets?|photographs?|envelopes?)\b/i;
+export const PAPER_WORDS = new RegExp(`\\b(?:${PAPER_NOUNS.join("|")})s?\\b`, "i");
 
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */
 export function papers({ record }: Described): Sentence[] {
