@@ -31,20 +31,20 @@ test("what holds the word down is a sentence that names the faults", () => {
   const { word, because } = gradeOf(plan, worn);
   assert.equal(word, "very good");
   assert.equal(
-    notBetterWords(lists, because),
+    notBetterWords(lists, toy([]), because),
     "Not better, since it has a moderate fault (a musty odour from the body); " +
       "a main part is not whole (a slight hole in the nose).",
   );
-  assert.equal(riskWords(lists, stabilityOf(worn)), "May go on: a musty odour from the body.");
-  assert.equal(notBetterWords(lists, gradeOf(plan, toy([])).because), "");
-  assert.equal(riskWords(lists, stabilityOf(toy([]))), "");
+  assert.equal(riskWords(lists, worn, stabilityOf(worn)), "May go on: a musty odour from the body.");
+  assert.equal(notBetterWords(lists, toy([]), gradeOf(plan, toy([])).because), "");
+  assert.equal(riskWords(lists, toy([]), stabilityOf(toy([]))), "");
 });
 
 test("of many faults three are named, and how many more there are", () => {
   const zones = plan.zones.filter(({ weight, members }) => weight !== "minor" && !members.length).slice(0, 4);
   const live = toy(zones.map(({ zone }) => ({ zone, term: "live-insects", activity: "Q" })));
   assert.match(
-    riskWords(lists, stabilityOf(live)),
+    riskWords(lists, live, stabilityOf(live)),
     /^Can spread to other things, or harm them: .*, .*, .* and 1 more\.$/,
   );
 });
@@ -56,5 +56,13 @@ test("what was tried and did not work is named", () => {
   );
   const why = "it did not work, or not wholly, when it was tried";
   const tried = "the voice when pressed and the turning of the joints";
-  assert.equal(notBetterWords(lists, because), `Not better, since ${why} (${tried}).`);
+  assert.equal(notBetterWords(lists, toy([]), because), `Not better, since ${why} (${tried}).`);
+});
+
+test("what is on more pieces than are counted by now is told of none of them", () => {
+  const risky = toy([{ zone: "body", term: "odour-musty", severity: 2, activity: "w", piece_count: 5 }]);
+  risky.fields.pieces = set(2);
+  assert.doesNotMatch(riskWords(lists, risky, stabilityOf(risky)), /five/);
+  risky.fields.pieces = set(6);
+  assert.match(riskWords(lists, risky, stabilityOf(risky)), /five/);
 });

@@ -4,27 +4,30 @@ import type { Because, Stability } from "./condition.ts";
 import { listInWords } from "./english.ts";
 import type { FindingValue } from "./fields.ts";
 import { type Lists, placedWords, testName } from "./list_words.ts";
+import { onCounted } from "./pieces.ts";
+import type { RecordCopy } from "./types.ts";
 import { firstUpper } from "./words.ts";
 
 /** So many of the faults that hold a word down are named; all of them stand among the findings. */
 const MOST_NAMED = 3;
 
 /** "Not better, since it has a moderate fault (hole in the left foot)." */
-export function notBetterWords(lists: Lists, because: readonly Because[]): string {
+export function notBetterWords(lists: Lists, item: RecordCopy, because: readonly Because[]): string {
   const clauses = because.map(({ words, found, tried = [] }) => {
-    const names = [...namesOf(lists, found), ...tried.map(({ test }) => testName(lists, test))];
+    const names = [...namesOf(lists, item, found), ...tried.map(({ test }) => testName(lists, test))];
     return names.length ? `${words} (${fewOf(names)})` : words;
   });
   return clauses.length ? `Not better, since ${clauses.join("; ")}.` : "";
 }
 
 /** "May go on: hole in the left foot." */
-export function riskWords(lists: Lists, { risk, because }: Stability): string {
-  return because.length ? `${firstUpper(risk)}: ${fewOf(namesOf(lists, because))}.` : "";
+export function riskWords(lists: Lists, item: RecordCopy, { risk, because }: Stability): string {
+  return because.length ? `${firstUpper(risk)}: ${fewOf(namesOf(lists, item, because))}.` : "";
 }
 
-function namesOf(lists: Lists, found: readonly FindingValue[]) {
-  return [...new Set(found.map((finding) => placedWords(lists, finding)))];
+/** What is on more pieces than are counted by now is on nobody knows which. */
+function namesOf(lists: Lists, item: RecordCopy, found: readonly FindingValue[]) {
+  return [...new Set(found.map((finding) => placedWords(lists, onCounted(item, finding))))];
 }
 
 function fewOf(names: string[]) {

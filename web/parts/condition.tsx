@@ -71,10 +71,10 @@ export function Condition({
         {word && !photosOf(item).length ? " No photograph shows it." : ""}
       </p>
       {children}
-      {because.length > 0 && <p class="hint">{notBetterWords(lists, because)}</p>}
+      {because.length > 0 && <p class="hint">{notBetterWords(lists, item, because)}</p>}
       <p class="hint">
         To keep and to move: <StabilityWords {...stability} isSeen={coverage > 0} />.{" "}
-        {riskWords(lists, stability)}
+        {riskWords(lists, item, stability)}
       </p>
       {plan.scale.length > 0 && <OwnScale plan={plan} item={item} change={change} />}
       {change && computed && (

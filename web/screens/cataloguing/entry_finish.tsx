@@ -52,6 +52,7 @@ export function Finish({ item, plan, texts, areDue, past, next, isListed }: Fini
   useEffect(() => {
     const question = heading.current?.parentElement;
     question?.scrollIntoView({ block: "nearest" });
+    question?.querySelector("button")?.scrollIntoView({ block: "nearest" }); // a long one ends out of sight
     if (!question?.contains(document.activeElement)) heading.current?.focus();
   }, [asks, why, open.length]); // what the office says meanwhile may ask otherwise
   const leave = () => setAsks(0);
