@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 import sys
 import time
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -140,6 +141,18 @@ def test_what_a_class_says_of_itself_is_tried_by_what_tells_the_app(tmp_path: Pa
     assert (ROOT / TOLD_TO_THE_APP).is_file()
 
 
+def tried_in(folder: Path, written: dict[str, str], paths: Sequence[str]) -> list[list[str]]:
+    """By which tests a change of each of these modules is tried, in a checkout of these files."""
+    for name, text in written.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_text(text, "utf-8")
+    shop = Workshop(folder, "node")
+    return [
+        [Path(tests[-1]).name for tests in shop._narrowed(shop.command(path), Change(path, 1, "", ""))]
+        for path in paths
+    ]
+
+
 def test_a_module_of_the_app_is_tried_first_by_the_tests_that_are_nearest_to_it(tmp_path: Path) -> None:
     """Each is a process, and one that reaches a module over many others seldom notices a change to it."""
     written = {
@@ -149,14 +162,7 @@ def test_a_module_of_the_app_is_tried_first_by_the_tests_that_are_nearest_to_it(
         "tests/web/near.test.js": 'import { b } from "../../web/job/b.ts";\nimport { a } from "../../web/job/a.ts";',
         "tests/web/none.test.js": "",
     }
-    for name, text in written.items():
-        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
-        (tmp_path / name).write_text(text, "utf-8")
-    shop = Workshop(tmp_path, "node")
-    tried = [
-        [Path(tests[-1]).name for tests in shop._narrowed(shop.command(path), Change(path, 1, "", ""))]
-        for path in ("web/job/a.ts", "web/job/b.ts")
-    ]
+    tried = tried_in(tmp_path, written, ("web/job/a.ts", "web/job/b.ts"))
     assert tried == [["near.test.js", "far.test.js"], ["far.test.js", "near.test.js"]]
 
 
@@ -174,14 +180,7 @@ def test_what_a_test_in_python_asks_of_a_module_of_the_app_is_tried_after_the_ap
         "tests/job/test_asked.py": 'said = said_by_app(\n    "asked.js", {}, file)',
         "tests/job/test_another.py": "",
     }
-    for name, text in written.items():
-        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
-        (tmp_path / name).write_text(text, "utf-8")
-    shop = Workshop(tmp_path, "node")
-    tried = [
-        [Path(tests[-1]).name for tests in shop._narrowed(shop.command(path), Change(path, 1, "", ""))]
-        for path in (f"web/job/{name}.ts" for name in names)
-    ]
+    tried = tried_in(tmp_path, written, [f"web/job/{name}.ts" for name in names])
     assert tried == [["a.test.js"], ["a.test.js", "test_asked.py"], ["a.test.js"]]
 
 

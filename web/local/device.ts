@@ -24,6 +24,9 @@ export type ThisDevice = {
   scope?: string;
 };
 
+/** What the office tells a device of itself, as it is paired and with the feed. */
+export type Paired = Pick<ThisDevice, "device_id" | "role" | "name" | "letters">;
+
 const UNPAIRED: ThisDevice = {
   device_id: "",
   role: "table",

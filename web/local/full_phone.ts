@@ -99,20 +99,21 @@ export async function showStoppedBefore() {
 
 const TAKEN_OFF = "taken off while full";
 
-/**
- * The office has signed this device off. Where it cannot store that, this page shows it, and so does one that is opened
- * anew.
- */
-export function showTakenOff(isKept = false) {
+/** The office has signed this device off, which it cannot store: this page shows it, and so does one opened anew. */
+export function showTakenOff() {
   const known = device.peek();
-  if (isKept) localStorage.removeItem(TAKEN_OFF);
-  if (isKept || !known) return;
+  if (!known) return;
   apply([{ store: "setting", key: "device", value: { ...known, revoked: true } }]);
   try {
     localStorage.setItem(TAKEN_OFF, known.device_id);
   } catch {
     // Nothing at all can be written: it shows for as long as this page is open.
   }
+}
+
+/** It is stored by now. */
+export function forgetTakenOff() {
+  localStorage.removeItem(TAKEN_OFF);
 }
 
 export async function showTakenOffBefore() {
@@ -127,7 +128,7 @@ export async function showTakenOffBefore() {
 export async function dropTakenOff(): Promise<boolean> {
   if (localStorage.getItem(TAKEN_OFF) === null) return false;
   await takeUpWork({ revoked: false });
-  localStorage.removeItem(TAKEN_OFF);
+  forgetTakenOff();
   return true;
 }
 

@@ -223,16 +223,17 @@ async function replaceable(tx: Writing, record_id: string, draft: Draft): Promis
       fieldOf(op)?.[0] === name &&
       (op.made_by === draft.made_by || !WRITTEN_OF.has(op.kind)),
   );
-  return earlier && (await isBuiltUpon(tx, earlier)) ? undefined : earlier;
+  if (!earlier || (await isBuiltUpon(tx, earlier, await tx.oldest(undefined, earlier.device_seq)))) return;
+  return earlier;
 }
 
 /** Whether somebody signed for what stood, or gave a word on it, after this was said of its record. */
-async function isBuiltUpon(tx: Writing, { record_id, device_seq }: Waiting) {
+async function isBuiltUpon(tx: Writing, { record_id }: Waiting, later: readonly Waiting[]) {
+  const words = later.filter(({ kind }) => (KINDS[kind] as KindSays).on_what_stood);
+  if (!words.length) return false;
   const record = await tx.current(record_id);
   const around = [record_id, record?.kind === "item" && record.visit_id, record?.day_id];
-  return (await tx.oldest(undefined, device_seq)).some(
-    (op) => (KINDS[op.kind] as KindSays).on_what_stood && around.includes(op.record_id),
-  );
+  return words.some((op) => around.includes(op.record_id));
 }
 
 /** Put a later value into the place of an earlier one, which keeps its id, its place and its salt. */
@@ -298,7 +299,7 @@ export function takeAllBack(all: readonly Operation[], atOnce = false): Promise<
         const op = await tx.waitingAs(made.operation_id);
         const later = op ? await tx.oldest(undefined, op.device_seq) : [];
         const isSetAgain = later.some((other) => (other as Draft).seen === made.operation_id);
-        if (!op || op.attempted || (await isBuiltUpon(tx, op))) stays.push({ made, why: "sent" });
+        if (!op || op.attempted || (await isBuiltUpon(tx, op, later))) stays.push({ made, why: "sent" });
         else if (isSetAgain || op.made_at !== made.made_at) stays.push({ made, why: "changed" });
         else if (isTaken) await closeUp(tx, op, later);
       }

@@ -11,6 +11,7 @@ import {
   deleteDayOver,
   dropErasedHere,
   dropTakenOff,
+  forgetTakenOff,
   isToldForOtherWork,
   showAgainWhenRead,
   showAsKept,
@@ -86,8 +87,9 @@ const saidThere = () => {};
 export function hearOnFullPhones() {
   whenFull.hear = hearWhileFull;
   whenFull.takenOff = async (isKept) => {
-    showTakenOff(isKept);
-    if (!isKept) await forgetShown();
+    if (isKept) return forgetTakenOff();
+    showTakenOff();
+    await forgetShown();
   };
   showAgainWhenRead();
   const heard = computed(() => status.value.lastContactAt);

@@ -2,7 +2,7 @@
 import type { RecordCopy } from "../job/types.ts";
 import { beginReading, letGoOfOtherDays, takeUpWork } from "../local/day.ts";
 import { noteAnswered } from "../local/day_over.ts";
-import { dayOfWork, type ThisDevice } from "../local/device.ts";
+import { dayOfWork, type Paired } from "../local/device.ts";
 import {
   dropErasedWords,
   type Erasure,
@@ -28,7 +28,7 @@ export type FeedPage = Says & {
   day_over?: boolean;
   office_time: string;
   /** What the asker is to the office; one of before does not say it. */
-  device?: Pick<ThisDevice, "device_id" | "role" | "name" | "letters">;
+  device?: Paired;
 };
 
 /** A page of the feed has come by then, as a rule; a clock that is off by less changes nothing (CLOCK_OFF_S). */

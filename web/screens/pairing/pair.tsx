@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { lettersOf } from "../../job/tickets.ts";
 import { takeUpWork } from "../../local/day.ts";
-import type { ThisDevice } from "../../local/device.ts";
+import type { Paired, ThisDevice } from "../../local/device.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayNothing } from "../../parts/notices.tsx";
 import { Scanner } from "../../parts/scanner.tsx";
@@ -61,8 +61,6 @@ function InstallFirst({ goOn }: { goOn: () => void }) {
     </Frame>
   );
 }
-
-type Paired = Pick<ThisDevice, "device_id" | "role" | "name" | "letters">;
 
 function Code({ code }: { code: string }) {
   const device = useDevice();
