@@ -51,6 +51,26 @@ for (const { says, changes, differences } of CASES.cases.filter((one) => !one.no
     );
   });
 
+test("a day that is gone through in shares names each of its things and visits, and each once", () => {
+  for (const count of [1, 7, 8, 9, 41]) {
+    const ids = Array.from({ length: count }, (_, index) => `m${index}`);
+    const more = ids.flatMap((id) => [
+      { kind: "visit", record_id: `v-${id}`, day_id: "d", values: { ticket: id } },
+      { kind: "item", record_id: `i-${id}`, day_id: "d", visit_id: `v-${id}`, values: {} },
+    ]);
+    const found = differencesHere({ ...CASES, records: dayWith(more) });
+    const named = (kind) => found.flatMap(([of, , at]) => (of === kind ? [at] : []));
+    assert.deepEqual(
+      named("class"),
+      ids.map((id) => `#/item/i-${id}`),
+    );
+    assert.deepEqual(
+      named("visit"),
+      ids.map((id) => `#/visit/v-${id}`),
+    );
+  }
+});
+
 /** The records as a device has them: told of what not everyone reads, whose words come last or not at all. */
 function asRead(records, families, { isRead }) {
   const isHidden = ({ field }) => families.some((family) => field.startsWith(family));

@@ -2,7 +2,15 @@
 
 import { unsettled } from "./between.ts";
 import { type Found, isNobodyOf, knownBy, someOf, type Things } from "./closing_found.ts";
-import { differsBy, notedAtCheckIn, OF_CHECK_IN, ofItem, ofStopped, ofWaiting } from "./closing_items.ts";
+import {
+  differsBy,
+  type NamedElsewhere,
+  notedAtCheckIn,
+  OF_CHECK_IN,
+  ofItem,
+  ofStopped,
+  ofWaiting,
+} from "./closing_items.ts";
 import { DIFFERENCES, inOrder, keyOf, OF_NO_OWNER } from "./closing_kinds.ts";
 import { numbersWithLoads, ofContainers } from "./closing_places.ts";
 import { cameWords, ofTickets, ofVisit } from "./closing_visits.ts";
@@ -32,58 +40,95 @@ export type DayOnRecord = {
   className?: (class_id: string) => string;
 };
 
+/** A day's records, and what is asked of all of them together by more than one part: read once. */
+export type GatheredDay = DayOnRecord & {
+  byId: Things;
+  loads: Load[];
+  elsewhere: NamedElsewhere;
+  ticket: (item: ItemRecord) => string;
+  itemsOf: ReadonlyMap<string, ItemRecord[]>;
+  /** When the owner of a doubled ticket came; "" of a ticket that one alone has. */
+  came: (visit: VisitRecord) => string;
+};
+
+export function gathered(on: DayOnRecord): GatheredDay {
+  const { day, visits, items, containers } = on;
+  const byId = new Map([...items, ...containers].map((thing) => [thing.record_id, thing]));
+  const tickets = new Map(visits.map((visit) => [visit.record_id, ticketWords(visit)]));
+  const loads = loadsThatLeft({ day, items, containers });
+  const gone = new Set(visits.flatMap((one) => (fieldValue(one, "stage") === "left" ? one.record_id : [])));
+  const elsewhere = { noted: notedAtCheckIn(day), withLoads: numbersWithLoads(loads), gone };
+  const doubled = new Set([...doubledTickets(visits).values()].flat());
+  return {
+    ...{ ...on, byId, loads, elsewhere },
+    ticket: ({ visit_id }) => tickets.get(visit_id) ?? "no visit",
+    itemsOf: groupedBy(items, ({ visit_id }) => visit_id),
+    came: (visit) => (doubled.has(visit) ? cameWords(visit, day) : ""),
+  };
+}
+
+type Find = (on: GatheredDay) => Found[];
+
+/** Of a day's items and of its visits: a slow phone halts on hundreds at once. */
+const SHARES = 8;
+
 /**
- * What the closing of a day has to name, every line one difference. Each part is found by itself, the longest first.
+ * What the closing of a day has to name, every line one difference. Each part is found by itself.
  * Items stand before what holds them: differences of one kind stay in the order in which they are found.
  */
-export const PARTS: readonly ((on: DayOnRecord) => Found[])[] = [foundOnItems, foundOnVisits, foundOnDay];
+export const PARTS: readonly Find[] = [
+  ...Array.from(
+    { length: SHARES },
+    (_, share): Find =>
+      (on) =>
+        foundOnItems(on, share),
+  ),
+  ({ items, elsewhere, ...on }) => ofWaiting(items, { ...on, gone: elsewhere.gone }),
+  foundOnTickets,
+  ...Array.from(
+    { length: SHARES },
+    (_, share): Find =>
+      (on) =>
+        foundOnVisits(on, share),
+  ),
+  foundOnDay,
+];
 
 /** All of them in the order of their kinds; how a part is found is the caller's, who may have kept it. */
-export function differencesOf(part: (find: (on: DayOnRecord) => Found[], index: number) => Found[]): Found[] {
+export function differencesOf(part: (find: Find, index: number) => Found[]): Found[] {
   return inOrder(PARTS.flatMap(part));
 }
 
-function foundOnItems({ day, visits, items, containers, plan }: DayOnRecord): Found[] {
-  const byId = thingsOf(items, containers);
-  const tickets = new Map(visits.map((visit) => [visit.record_id, ticketWords(visit)]));
-  const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
-  const withLoads = numbersWithLoads(loadsThatLeft({ day, items, containers }));
-  const gone = new Set(visits.flatMap((one) => (fieldValue(one, "stage") === "left" ? one.record_id : [])));
-  const elsewhere = { noted: notedAtCheckIn(day), withLoads, gone };
-  return [
-    ...items.flatMap((item) => [
-      ...ofStopped(item, ticket(item), day, byId),
-      ...ofItem(item, ticket(item), plan(item), byId, elsewhere),
-    ]),
-    ...ofWaiting(items, { day, byId, gone, ticket }),
-  ];
+function shareOf<Member>(all: readonly Member[], share: number): Member[] {
+  const till = (shares: number) => Math.ceil((all.length * shares) / SHARES);
+  return all.slice(till(share), till(share + 1));
 }
 
-function foundOnVisits({ day, visits, items, containers, className = () => "" }: DayOnRecord): Found[] {
-  const byId = thingsOf(items, containers);
-  const doubled = new Set([...doubledTickets(visits).values()].flat());
-  const came = (visit: VisitRecord) => (doubled.has(visit) ? cameWords(visit, day) : "");
-  const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
-  return [
-    ...ofTickets(visits, itemsOf, came),
-    ...visits.flatMap((visit) =>
-      ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId, { came: came(visit), className }),
-    ),
-  ];
+function foundOnItems({ day, items, plan, byId, elsewhere, ticket }: GatheredDay, share: number): Found[] {
+  return shareOf(items, share).flatMap((item) => [
+    ...ofStopped(item, ticket(item), day, byId),
+    ...ofItem(item, ticket(item), plan(item), byId, elsewhere),
+  ]);
+}
+
+function foundOnTickets({ visits, itemsOf, came }: GatheredDay): Found[] {
+  return ofTickets(visits, itemsOf, came);
+}
+
+function foundOnVisits(
+  { visits, itemsOf, byId, came, className = () => "" }: GatheredDay,
+  share: number,
+): Found[] {
+  return shareOf(visits, share).flatMap((visit) =>
+    ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId, { came: came(visit), className }),
+  );
 }
 
 /** On the day itself: what happened, what holds its things and brings them away, its numbers, what people noted. */
-function foundOnDay({ day, items, containers, rowName }: DayOnRecord): Found[] {
-  const byId = thingsOf(items, containers);
-  const loads = loadsThatLeft({ day, items, containers });
+function foundOnDay({ day, items, containers, rowName, byId, loads, elsewhere }: GatheredDay): Found[] {
   return [
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
-    ...ofContainers(containers, byId, {
-      day,
-      items,
-      withLoads: numbersWithLoads(loads),
-      noted: notedAtCheckIn(day),
-    }),
+    ...ofContainers(containers, byId, { day, items, ...elsewhere }),
     ...loads.flatMap(ofLoad),
     ...ofOneName(day).map(ofPeople),
     ...tablesOfOneName(day).map(ofTables),
@@ -91,10 +136,6 @@ function foundOnDay({ day, items, containers, rowName }: DayOnRecord): Found[] {
     ...rollCounts(day, items, containers).flatMap(ofRoll),
     ...raised(day, byId),
   ];
-}
-
-function thingsOf(items: ItemRecord[], containers: ContainerRecord[]): Things {
-  return new Map([...items, ...containers].map((thing) => [thing.record_id, thing]));
 }
 
 function ofIncident(incident: Incident, day: DayRecord, row?: string): Found {

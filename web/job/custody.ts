@@ -332,6 +332,7 @@ const LOW = 0.8;
 
 /** Each roll with what became of its numbers; used, spoiled and unused add up to it. */
 export function rollCounts(day: DayRecord, items: ItemRecord[], containers: ContainerRecord[]): RollCount[] {
+  if (!listed(day, "rolls/").length) return [];
   const used = new Set([
     ...items.flatMap((item) => listed(item, "tags/").map(({ value }) => value.tag)),
     ...containers.map((container) => container.number),

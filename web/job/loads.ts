@@ -68,6 +68,7 @@ const inTurn = (one: string, other: string) => (one < other ? -1 : one > other ?
  */
 export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
   const all = listed(day, "loads/");
+  if (!all.length) return [];
   const byId = new Map<string, ThingRecord>(
     [...items, ...containers].map((thing) => [thing.record_id, thing]),
   );

@@ -1,5 +1,5 @@
 /** What a day's closing is read off, made again only after something of the day has changed. */
-import { differencesOf, PARTS } from "../job/closing.ts";
+import { differencesOf, type GatheredDay, gathered, PARTS } from "../job/closing.ts";
 import type { Found } from "../job/closing_found.ts";
 import { type RollCount, rollCounts } from "../job/custody.ts";
 import { type DaySums, sumsOf } from "../job/day_sums.ts";
@@ -8,11 +8,15 @@ import { derived } from "./derived.ts";
 import { recordOf, records } from "./memory.ts";
 import { className, planOf, rowName } from "./plan_book.ts";
 
-/** The parts of a day's differences, each kept by itself: a screen asks for one a frame. */
-export const PARTS_OF_DIFFERENCES = PARTS.map((find) =>
+const gatheredOfDay = derived((day_id: string): GatheredDay | null => {
+  const day = recordOf("day", day_id);
+  return day ? gathered({ day, ...onDay(day_id), plan: planOf, rowName, className }) : null;
+});
+
+const PARTS_OF_DIFFERENCES = PARTS.map((find) =>
   derived((day_id: string): Found[] => {
-    const day = recordOf("day", day_id);
-    return day ? find({ day, ...onDay(day_id), plan: planOf, rowName, className }) : [];
+    const on = gatheredOfDay(day_id);
+    return on ? find(on) : [];
   }),
 );
 
@@ -40,3 +44,16 @@ function onDay(day_id: string) {
     containers: records("container", day_id) ?? [],
   };
 }
+
+/** What a day's differences are found by, each kept by itself: a screen asks for one a frame. */
+export const STEPS_TO_DIFFERENCES: readonly ((day_id: string) => unknown)[] = [
+  gatheredOfDay,
+  ...PARTS_OF_DIFFERENCES,
+  differencesOfDay,
+];
+/** The sums of its closing the same. */
+export const STEPS_TO_SUMS: readonly ((day_id: string) => unknown)[] = [
+  rollsOfDay,
+  loadsThatLeftOn,
+  sumsOfDay,
+];

@@ -1,21 +1,27 @@
 /** The differences of a day on the screens that name or count them. */
 import { useEffect, useState } from "preact/hooks";
 import type { Found } from "../job/closing_found.ts";
-import { differencesOfDay, PARTS_OF_DIFFERENCES } from "../local/day_found.ts";
+import { differencesOfDay, STEPS_TO_DIFFERENCES } from "../local/day_found.ts";
 
 /**
  * Found a part a frame, after what stands already was painted: all at once a day of hundreds of things halts a phone.
- * Null until then. Of one day for as long as it is drawn.
+ * Null until then, and until what a screen shows beside them is made by `more`. Of one day for as long as it is drawn.
  */
-export function useDifferences(day_id: string): Found[] | null {
-  const [count, setCount] = useState(0);
+export function useDifferences(
+  day_id: string,
+  more: readonly ((day_id: string) => unknown)[] = [],
+): Found[] | null {
+  const [isFound, setFound] = useState(false);
   useEffect(() => {
-    if (count === PARTS_OF_DIFFERENCES.length) return undefined;
-    const asked = requestAnimationFrame(() => {
-      PARTS_OF_DIFFERENCES[count]?.(day_id);
-      setCount(count + 1);
-    });
+    const steps = [...STEPS_TO_DIFFERENCES, ...more];
+    let asked = 0;
+    const goOn = () => {
+      steps.shift()?.(day_id);
+      if (!steps.length) return setFound(true);
+      asked = requestAnimationFrame(goOn);
+    };
+    asked = requestAnimationFrame(goOn);
     return () => cancelAnimationFrame(asked);
-  }, [count]);
-  return count === PARTS_OF_DIFFERENCES.length ? differencesOfDay(day_id) : null;
+  }, []);
+  return isFound ? differencesOfDay(day_id) : null;
 }

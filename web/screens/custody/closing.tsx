@@ -10,6 +10,7 @@ import { incidentsOf, isStanding } from "../../job/incidents.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
+import { STEPS_TO_SUMS } from "../../local/day_found.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { keepAll } from "../../local/outbox.ts";
 import { Below } from "../../parts/below.tsx";
@@ -60,7 +61,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const mayClose = device.role === "manager" && !closed;
   const turnedBack = mayClose ? closingTurnedBack(day_id) : undefined;
   const atOffice = useOfficeFinds(day_id, turnedBack !== undefined);
-  const here = useDifferences(day_id);
+  const here = useDifferences(day_id, STEPS_TO_SUMS);
   const found = useMemo(() => here && withThoseOf(here, atOffice), [here, atOffice]);
   const changed = useMemo(
     () => (closed ? changedSince({ day, visits, items, containers }) : []),
