@@ -34,6 +34,7 @@ TYPES = {
     ".map": "application/json",
 }
 LARGE = 400_000  # bytes; from here on the best packing takes seconds and saves little
+PACKED = ".br"  # behind the name of a file: what the build has packed of it
 PAGE, WORKER, FORGETTING, MANIFEST = "index.html", "sw.js", "withdraw.js", "manifest.webmanifest"
 STAMP = "built.json"  # written by the build: which files only some devices keep
 HASHED = re.compile(r"-[A-Z0-9]{8}\.\w+$")  # a name with the hash of its content, as the bundler gives them
@@ -59,21 +60,24 @@ POLICY = "; ".join(
 
 @dataclass(frozen=True)
 class ShellFile:
+    """`by_build`: the body as the build has packed it; empty of what is packed here."""
+
     body: bytes
     media_type: str
     tag: str
+    by_build: bytes = b""
 
     @cached_property
     def packings(self) -> dict[str, bytes]:
         """The body as each encoding has it, the shortest first; packed when it is first asked for, to start sooner."""
-        return packings_of(self.body)
+        return packings_of(self.body, self.by_build)
 
 
 @lru_cache(maxsize=100)  # files: twice as many as the app has
-def packings_of(body: bytes) -> dict[str, bytes]:
-    """Packed once a process, however many offices it opens: packing the whole app takes more than a second."""
+def packings_of(body: bytes, by_build: bytes) -> dict[str, bytes]:
+    """Packed once a process, however many offices it opens."""
     packed = {
-        "br": brotli.compress(body, quality=11 if len(body) < LARGE else 9),
+        "br": by_build or brotli.compress(body, quality=11 if len(body) < LARGE else 9),
         "gzip": gzip.compress(body, 9, mtime=0),
     }
     return {name: shorter for name, shorter in packed.items() if len(shorter) < len(body)}
@@ -99,7 +103,12 @@ class Shell:
         found = {
             file.relative_to(folder).as_posix(): file.read_bytes()
             for file in sorted(folder.rglob("*"))
-            if file.suffix in TYPES and file.name != STAMP
+            if file.suffix in {*TYPES, PACKED} and file.name != STAMP
+        }
+        by_build = {
+            f"/web/{name.removesuffix(PACKED)}": found.pop(name)
+            for name in list(found)
+            if name.endswith(PACKED)
         }
         stamp = json.loads((folder / STAMP).read_text("utf-8"))
         packs = {pack: [f"/web/{name}" for name in names] for pack, names in stamp["packs"].items()}
@@ -113,7 +122,10 @@ class Shell:
         files = {
             "/": pack(PAGE, found.pop(PAGE)),
             f"/{MANIFEST}": pack(MANIFEST, found.pop(MANIFEST)),
-            **{f"/web/{name}": pack(name, body) for name, body in found.items()},
+            **{
+                f"/web/{name}": pack(name, body, by_build.get(f"/web/{name}", b""))
+                for name, body in found.items()
+            },
         }
         # A phone fetches the icons by itself when the app is installed; no screen shows them.
         kept = [
@@ -168,5 +180,6 @@ class Shell:
         return Response(file.body, headers=headers, media_type=file.media_type)
 
 
-def pack(address: str, body: bytes) -> ShellFile:
-    return ShellFile(body, TYPES[Path(address).suffix], f'"{hashlib.sha256(body).hexdigest()[:16]}"')
+def pack(address: str, body: bytes, by_build: bytes = b"") -> ShellFile:
+    tag = f'"{hashlib.sha256(body).hexdigest()[:16]}"'
+    return ShellFile(body, TYPES[Path(address).suffix], tag, by_build)

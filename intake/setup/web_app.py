@@ -26,8 +26,7 @@ COMMON = ["--bundle", "--minify", "--target=es2022", "--log-level=error", "--cha
 APP = ["app=app.tsx", "styles=styles/app.css"]
 SPLIT = ["--splitting", "--format=esm", f"--public-path={ADDRESS}"]
 NAMED = ["--entry-names=[name]-[hash]", "--chunk-names=[name]-[hash]", "--asset-names=[name]-[hash]"]
-#: Names what is inside each file anew, the most used the shortest and alike in all, and its source map with it. One
-#: process does all of them: starting and warming one for each took a third of that time.
+#: Names what is inside each file anew, the most used the shortest and alike in all, and its source map with it.
 SHORTER = """
 import { readFileSync, writeFileSync } from "node:fs";
 import { minify } from "terser";
@@ -38,6 +37,13 @@ for (const file of process.argv.slice(1)) {
   writeFileSync(file, code);
   writeFileSync(`${file}.map`, map);
 }
+"""
+#: Packs each file as it goes over the line. It takes seconds, for which a phone that is paired would wait. A scanner's
+#: module is packed as it is asked for: that takes longer than all the others, and few ask.
+PACKED = """
+import { readFileSync, writeFileSync } from "node:fs";
+import { brotliCompressSync } from "node:zlib";
+for (const file of process.argv.slice(1)) writeFileSync(`${file}.br`, brotliCompressSync(readFileSync(file)));
 """
 WORKERS = ["sw.ts", "withdraw.ts"]
 AS_THEY_ARE = ["icons", "manifest.webmanifest"]
@@ -207,9 +213,10 @@ class Bundler(NamedTuple):
         finally:
             graph.unlink()
 
-    def shorten(self, files: Sequence[Path]) -> None:
+    def on_each(self, script: str, files: Sequence[Path]) -> None:
+        """One process of Node's for all of them: starting one for each takes longer than what it does."""
         paths = [file.relative_to(self.web) for file in files]
-        self._call("--input-type=module", "--eval", SHORTER, "--", *paths)
+        self._call("--input-type=module", "--eval", script, "--", *paths)
 
     def _call(self, program: str, *words: str | Path) -> None:
         self.steps.run(
@@ -223,7 +230,8 @@ def bundle(bundler: Bundler, target: Path) -> dict[str, Any]:
     """The app, split by screen, and its two workers, each in one piece. What came of what in the app."""
     bundler.run(target, *WORKERS, "--format=iife")
     graph = bundler.run(target, *APP, *SPLIT, *NAMED, "--loader:.wasm=file", "--sourcemap=external")
-    bundler.shorten([target / name for name in graph if name.endswith(".js")])
+    bundler.on_each(SHORTER, [target / name for name in graph if name.endswith(".js")])
+    bundler.on_each(PACKED, [target / name for name in graph if name.endswith((".js", ".css"))])
     return graph
 
 

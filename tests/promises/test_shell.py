@@ -7,8 +7,12 @@ import json
 import re
 from typing import Any
 
+import brotli
+import pytest
 from PIL import Image
 
+from intake import shell
+from intake.web_folder import web_folder
 from tests.conftest import Office
 
 
@@ -69,6 +73,27 @@ def test_the_page_preloads_what_the_first_drawing_needs(office: Office) -> None:
     pieces = {name.rsplit("-", 1)[0] for name in later}
     assert {"custody_screens", "hall_screens", "office_screens", "words_screens"} <= pieces
     assert not {f"/web/{name}" for name in later} & set(preloaded)
+
+
+def test_no_phone_waits_until_the_app_is_packed(office: Office, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The build has packed what screens are made of; what it packed is what was built."""
+    packed_here: list[int] = []
+
+    def pack(body: bytes, *, quality: int) -> bytes:
+        packed_here.append(quality)
+        return body
+
+    monkeypatch.setattr(brotli, "compress", pack)
+    monkeypatch.setattr(shell, "packings_of", shell.packings_of.__wrapped__)
+    client, listed = office.client(), kept(office)
+    files = {*listed["files"], *(file for files in listed["packs"].values() for file in files)}
+    packed_here.clear()
+    for file in sorted(files):
+        if file.endswith((".js", ".css")):
+            got = client.get(file, headers={"Accept-Encoding": "br"})
+            assert got.content == (web_folder() / file.removeprefix("/web/")).read_bytes(), file
+            assert got.headers.get("Content-Encoding") == "br" or len(got.content) < 100, file
+    assert not packed_here
 
 
 def test_a_checkout_tells_of_source_maps_and_the_worker_keeps_none(office: Office) -> None:
