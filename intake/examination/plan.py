@@ -365,7 +365,8 @@ class LeavesOpen(Written):
     `lacking` it is asked only where something is missing from one of these zones and no note says which that is; with
     `mixed` of several pieces whose materials as seen are one of each of these lists, and no more; with `beside` of what
     has one of these zones as well; with `if_found` where something was found on one of these, with `if_measured` where
-    one of these was measured. A finding of its terms is no word of it unless it is `found_on` one of these, if any are.
+    one of these was measured. A serious loss on one of the zones `unless_lost`, or one that by its note reaches another
+    zone, decides it. A finding of its terms is no word of it unless it is `found_on` one of these, if any are.
     Beside it nothing is said of the zones it stands `alone` for: that no fault was noted there would be heard as a no.
     """
 
@@ -395,6 +396,7 @@ class LeavesOpen(Written):
     if_found: Ids
     if_measured: Ids
     found_on: Ids
+    unless_lost: Ids
 
 
 class Present(Written):

@@ -385,7 +385,7 @@ def left_open_problems(
     problems += read.unknown([*inside, "lights"], left.lights, known.lights, "light")
     problems += read.unknown([*inside, "tests"], left.tests, tests, "test in this plan")
     problems += read.unknown([*inside, "made"], left.made, tests, "test in this plan")
-    for name in ("if_none", "if_unseen", "lacking", "beside", "if_found", "found_on"):
+    for name in ("if_none", "if_unseen", "lacking", "beside", "if_found", "found_on", "unless_lost"):
         named = getattr(left, name)
         problems += read.unknown([*inside, name], named, zones, "zone in this plan")
     measures = {measure.measure for measure in plan.measures}

@@ -23,7 +23,7 @@ import {
 import { hasOneEach, isAskedOf, namedFor } from "./called.ts";
 import { clearedCautions, isStopped, standingCautions } from "./cautions.ts";
 import { type DenialSentence, denialSentences } from "./denials.ts";
-import { countInWords } from "./english.ts";
+import { countInWords, listInWords } from "./english.ts";
 import {
   type Apart,
   besideOf,
@@ -43,6 +43,7 @@ import { isLookOfAll, ofNothingTold } from "./look_sentences.ts";
 import { itOrThem, nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
 import { originSentences } from "./origins.ts";
+import { placesOnOthers } from "./other_pieces.ts";
 import { PAPER_WORDS } from "./papers.ts";
 import { cautionSentences, checkInSentences, clearanceSentences, goneSentences } from "./paragraph.ts";
 import { awaySentences, pieceSentences } from "./piece_sentences.ts";
@@ -58,6 +59,7 @@ import { unmeasured } from "./unmeasured.ts";
 import { apartUnsettled, withUnsettled } from "./unsettled.ts";
 import { isNotThere, keysAsked, notTried } from "./untried.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
+import { isOnSomePieces } from "./which_piece.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
 /** What somebody made of the record's sentences in one answer. */
@@ -496,8 +498,25 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   ];
   // What is said of the examination itself, such as "not determined whether they belong", names no zone.
   return judged.every((zone) => zone !== undefined)
-    ? noOpinionOfRest(described, question, judged, begin)
+    ? noOpinionOfRest(described, question, judged, begin, onPiecesAlone(described, opinions, judged))
     : [];
+}
+
+/** The zones of which all that was judged is what was found on one piece, or some, of several. */
+function onPiecesAlone({ record }: Described, opinions: string[], judged: (string | undefined)[]) {
+  const zones = opinions.flatMap((field) => {
+    const found = field.startsWith("findings/") && fieldValue(record, field as `findings/${string}`);
+    return found && isOnSomePieces(record, found) ? found.zone : [];
+  });
+  const isAlone = (zone: string) =>
+    judged.filter((one) => one === zone).length === zones.filter((one) => one === zone).length;
+  return new Set(zones.filter(isAlone));
+}
+
+/** Whether what was found is what a question takes for an opinion on what is original, or belongs. */
+function isOpinionOf({ book }: Described, { unless_origin }: Question, term: string) {
+  if (OF_BELONGING.test(unless_origin ?? "")) return isAmong(book, ANOTHERS, term);
+  return termOf(book, term)?.family === INTERVENTION && !MENDS.includes(term);
 }
 
 function unlessOrigin(described: Described, { unless_origin, unless_origin_of_several }: Question) {
@@ -511,6 +530,7 @@ function noOpinionOfRest(
   question: Question,
   judged: string[],
   begin: string,
+  onPieces: ReadonlySet<string> = new Set(),
 ): Sentence[] {
   const { plan, book } = described;
   const { of_rest } = question;
@@ -523,9 +543,21 @@ function noOpinionOfRest(
     .flatMap(keysOf)
     .filter((key) => isExamined(described, key) && !isGone(described, zoneOf(key)))
     .filter((key) => !isMissing(described.record, key) && !judged.some((zone) => touch(plan, zone, key)));
-  if (!rest.length) return [];
+  // What is said of one piece leaves open how it is with the others, though all of them were looked at.
+  const isOfRest = (key: string) => of_rest.zones.includes(zoneOf(key));
+  const ofOthers = placesOnOthers(described, [...onPieces].filter(isOfRest), ({ term }) =>
+    isOpinionOf(described, question, term),
+  );
+  if (!rest.length && !ofOthers.length) return [];
   const { words, many } = placesOf(plan, book, rest, hasOneEach(book, described.record) ? "unseen" : "all");
-  return [sentence(`${begin}whether ${words} ${many ? of_rest.many : of_rest.one} was not noted`, [])];
+  const others = listInWords(ofOthers.map((one) => one.words));
+  // "The eyes, the pads, and the left ear of the second": that is of the ear alone.
+  const named = [...(rest.length ? [words] : []), ...(others ? [others] : [])].join(
+    rest.length > 1 ? ", and " : " and ",
+  );
+  const isMany = (rest.length > 0 && (many || ofOthers.length > 0)) || ofOthers.some((one) => one.many);
+  const is = isMany || ofOthers.length > 1 ? of_rest.many : of_rest.one;
+  return [sentence(`${begin}whether ${named}${named.includes(", and ") ? "," : ""} ${is} was not noted`, [])];
 }
 
 function isOfWhole(described: Described, { zones, of_rest }: Question, judged: string[]) {

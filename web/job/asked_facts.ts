@@ -20,7 +20,16 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { nameOn, sizeSentences } from "./sizes.ts";
 import { statementSentences } from "./statements.ts";
-import { isCalled, isClearedAlone, isInName, isKnownToHave, isSeen, isThere, wordsIn } from "./there.ts";
+import {
+  isCalled,
+  isClearedAlone,
+  isInName,
+  isKnownToHave,
+  isNamedIn,
+  isSeen,
+  isThere,
+  wordsIn,
+} from "./there.ts";
 import { wasMadeAfterAll } from "./trials.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
@@ -38,6 +47,8 @@ const MARKS = "marks";
 const GRADE = "grade";
 /** What becomes of a title leaf that is not there. */
 const LEAF_MISSING = "leaf-missing";
+const LOSSES = ["loss", MISSING];
+const SERIOUS = 3;
 const EVIDENCE = "evidence";
 const MARK_MEANING = "mark-meaning";
 /** What only the owner says speaks for nothing in print. */
@@ -410,6 +421,7 @@ export function leftOpen(
     .filter(({ if_found = [] }) => !if_found.length || isFoundOn(if_found))
     .filter(({ if_measured = [] }) => !if_measured.length || if_measured.some(isMeasured))
     .filter(({ lacking = [] }) => !lacking.length || isWhichUnnoted(record, lacking))
+    .filter(({ unless_lost = [] }) => !isMuchLost(described, unless_lost))
     .filter(
       (open) =>
         !open.statements.some((statement) => said.includes(`statements/${statement}`)) &&
@@ -477,6 +489,17 @@ function isMixed(record: RecordCopy, lists: string[][]) {
 function isWhichUnnoted(record: RecordCopy, zones: string[]) {
   return seenFindings(record).some(
     ({ value: { zone, term, note } }) => zones.includes(zone) && term === MISSING && isCountAlone(note),
+  );
+}
+
+/** Whether a part of one of these zones is gone that is more than its fringe: a serious loss, or one of the border. */
+function isMuchLost({ plan, book, record }: Described, zones: string[]) {
+  return seenFindings(record).some(
+    ({ value: { zone, term, severity, note } }) =>
+      zones.includes(zoneOf(zone)) &&
+      LOSSES.includes(term) &&
+      (severity >= SERIOUS ||
+        plan.zones.some((row) => row.zone !== zoneOf(zone) && isNamedIn(note, zoneNameOf(book, row.zone)))),
   );
 }
 

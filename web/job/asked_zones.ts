@@ -154,7 +154,9 @@ export function nothingToReport(described: Described, question: Question, said: 
       !isToldUntried(key) &&
       isExamined(described, key),
   );
-  const keys = looked.filter((key) => !isNamed(key));
+  // Of the whole it is told that it does not smell: its form is no part that anybody asked for.
+  const isWholeTold = said.denied.some(({ zone }) => zone === WHOLE);
+  const keys = looked.filter((key) => !isNamed(key) && !(key === WHOLE && isWholeTold));
   const failed = failedTrials(described);
   const isToldOf = ({ test }: FunctionTest) => said.from.includes(`tests/${test}`);
   const short = shortCounts(described);
@@ -356,7 +358,7 @@ function lookedAt(
   const pieces = placesOnOthers(
     described,
     keys.filter((key) => onOthers.includes(key)),
-  );
+  ).map(({ words }) => words);
   if (!parts.length && pieces.length) return `on ${pieces.join(" or ")}`;
   if (!parts.length) return `on ${itOrThem(described) === "them" ? "their" : "its"} general form`;
   // One zone is named again: "there" might be that of the sentence before.

@@ -53,7 +53,9 @@ export function deniedInWords(described: Described, { terms: names, light: name,
   const seen = noticed(terms[0], light);
   const shown = howNoticed(terms[0], light);
   const how = shown && ` ${shown}`;
-  const places = placesSeen(described, zones, "none").words;
+  const [one, many] = wholeOfZones(first, zones) ?? [];
+  const isMany = !zones.includes(WHOLE) && placesOf(plan, book, zones.slice(-1), "none").many;
+  const places = one && many ? `the ${isMany ? many : one}` : placesSeen(described, zones, "none").words;
   const [zone = ""] = zones;
   const way = wayOf(book, { term: names[0] ?? "", zone, light: name, withdrawn: false });
   const isOfWhole = zones.includes(WHOLE);
@@ -81,10 +83,7 @@ export function deniedInWords(described: Described, { terms: names, light: name,
       terms.flatMap((term) => soughtOn(term, zone) ?? []),
       "or",
     );
-    const isMany = !isOfWhole && placesOf(plan, book, zones.slice(-1), "none").many;
-    const [one, many] = wholeOfZones(first, zones) ?? [];
-    const named = one && many ? `the ${isMany ? many : one}` : places;
-    return `no ${other}sign ${seen}${within}${how} that ${isOfWhole ? "it" : named} ${isMany ? "are" : "is"} ${said}`;
+    return `no ${other}sign ${seen}${within}${how} that ${isOfWhole ? "it" : places} ${isMany ? "are" : "is"} ${said}`;
   }
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
   const preps = new Set(terms.map((term) => term?.prep));

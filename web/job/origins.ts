@@ -1,8 +1,8 @@
 /** What happened to zones since they were made, where their findings have not said it. */
-import { type Described, deniedBy, seenFindings, termOf, touch } from "./families.ts";
+import { type Described, deniedBy, seenFindings, termOf, touch, wholeOfZones } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
 import { isMissing, isNone } from "./gone.ts";
-import { placesOf, zoneOf } from "./places.ts";
+import { type Place, placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { behindColon, goingOnWith, type Sentence, sentence } from "./sentences.ts";
 import { type Listed, listed } from "./values.ts";
@@ -38,9 +38,9 @@ export function originSentences(described: Described): OriginSentence[] {
     .map((group) => {
       const zones = group.map(({ id }) => id);
       const rest = group.some((origin) => changedBefore(described, origin)) ? "otherwise " : "";
-      const { words, many } = placesOf(plan, book, zones);
-      const is = many ? "are" : "is";
       const origin = originOf(group);
+      const { words, many } = ofOrigin(described, zones, origin);
+      const is = many ? "are" : "is";
       const note = (origin === "not-determined" ? behindColon : goingOnWith)(group[0]?.value.note);
       return {
         ...sentence(
@@ -52,6 +52,13 @@ export function originSentences(described: Described): OriginSentence[] {
         about: zones,
       };
     });
+}
+
+/** What zones are called of which a word says what became of them: the metal is refinished, and not its finish. */
+function ofOrigin({ plan, book }: Described, zones: string[], origin: string): Place {
+  const term = book.vocabulary.terms.find(({ origins }) => origins.includes(origin));
+  const [whole] = wholeOfZones(term, zones) ?? [];
+  return whole ? { words: `the ${whole}`, many: false } : placesOf(plan, book, zones);
 }
 
 function originOf(group: Listed<Origin>[]) {

@@ -1,8 +1,9 @@
 /** The other pieces of a pair or a set, where what was found on a zone is on some of them: the rim of the sound one. */
 import { type Described, seenFindings, WHOLE } from "./families.ts";
+import type { FindingValue } from "./fields.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { backInPart } from "./pieces.ts";
-import { placesOf } from "./places.ts";
+import { type Place, placesOf } from "./places.ts";
 import { fieldValue, groupedBy } from "./values.ts";
 import { isNumber, isOnSomePieces, piecesOf } from "./which_piece.ts";
 
@@ -10,11 +11,15 @@ import { isNumber, isOnSomePieces, piecesOf } from "./which_piece.ts";
 const OPPOSITE: Record<string, string> = { left: "right", right: "left", upper: "lower", lower: "upper" };
 
 /** What the pieces are called of which nothing was found on a zone; "" if there are none, or nobody knows that. */
-function othersOn({ record }: Described, key: string): { words: string; many: boolean } | null {
+function othersOn(
+  { record }: Described,
+  key: string,
+  isMeant: (found: FindingValue) => boolean,
+): { words: string; many: boolean } | null {
   // What unlike pieces have no part of, such as a hinge, nobody looked at; nor has the whole a name of its own.
   if (key === WHOLE || linesListed(record).length) return null;
   const all = piecesOf(record);
-  const found = seenFindings(record).filter(({ value }) => value.zone === key);
+  const found = seenFindings(record).filter(({ value }) => value.zone === key && isMeant(value));
   if (all < 2 || !found.length || !found.every(({ value }) => isOnSomePieces(record, value))) return null;
   if (fieldValue(record, `zones/${key}`)?.state !== "finding") return null;
   const named = new Set(found.flatMap(({ value }) => (value.piece_count ? [] : (value.piece ?? []))));
@@ -30,16 +35,25 @@ function othersOn({ record }: Described, key: string): { words: string; many: bo
 
 /** Whether a zone is sound on others of the pieces, for all that is known. */
 export function isSoundOnOthers(described: Described, key: string) {
-  return othersOn(described, key) !== null;
+  return othersOn(described, key, isAny) !== null;
 }
 
 /** "The rim of the right one", "the joints and the sewing of the others" */
-export function placesOnOthers(described: Described, keys: readonly string[]): string[] {
+export function placesOnOthers(
+  described: Described,
+  keys: readonly string[],
+  isMeant: (found: FindingValue) => boolean = isAny,
+): Place[] {
   const { plan, book } = described;
-  const groups = groupedBy([...keys], (key) => JSON.stringify(othersOn(described, key)));
+  const groups = groupedBy([...keys], (key) => JSON.stringify(othersOn(described, key, isMeant)));
   return [...groups.values()].flatMap((some) => {
-    const others = othersOn(described, some[0] ?? "");
+    const others = othersOn(described, some[0] ?? "", isMeant);
     if (!others) return [];
-    return `${placesOf(plan, book, some, others.many ? "nothing" : "all").words} of ${others.words}`;
+    const { words, many } = placesOf(plan, book, some, others.many ? "nothing" : "all");
+    return { words: `${words} of ${others.words}`, many };
   });
+}
+
+function isAny(_: FindingValue) {
+  return true;
 }

@@ -1,7 +1,7 @@
 /** Where a finding that the desk wrote of has turned out to be another fault, in another place, hearsay or none. */
 import { standingDenials } from "./denials.ts";
 import { withoutArticle } from "./english.ts";
-import { type Described, related, saysOf, termOf, touch } from "./families.ts";
+import { type Described, related, saysOf, termOf, touch, wholeOfZones } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { SET } from "./pieces.ts";
@@ -105,6 +105,13 @@ function isInAnotherPlace(book: PlanBook, before: string, { zone, term, piece, p
   if (zone === "outline") return false; // of the whole no place is named
   if (zone === SET && (piece || piece_count)) return false; // nor of a set, behind which of it it is
   if (termOf(book, term)?.says_where?.includes(zoneOf(zone))) return false;
+  if (
+    isNamedIn(
+      before,
+      (wholeOfZones(termOf(book, term), [zone]) ?? []).map((whole) => `the ${whole}`),
+    )
+  )
+    return false;
   const called = [...(name.called ?? []), ...(name.group ? [name.group] : [])];
   const nouns = [name, ...called].flatMap(({ one, many }) => [one, many]);
   const counted = [name, ...(name.called ?? [])].flatMap((one) => one.counted ?? []);

@@ -236,6 +236,7 @@ export type LeavesOpen = {
   if_found?: string[];
   if_measured?: string[];
   found_on?: string[];
+  unless_lost?: string[];
 };
 export type Measure = {
   measure: string;
