@@ -11,7 +11,7 @@ from intake.demo.drawing import Thing
 from intake.demo.examining import Examining
 from intake.demo.hand import SEED, Hand
 from intake.demo.ledger import Ledger, Lines, Tagged
-from intake.demo.looking import Looking, each_key, framed_in, never_had, shut_in
+from intake.demo.looking import Looking, each_key, framed_in, loose_keys, never_had, shut_in
 from intake.demo.pictures import LARGE, Photographer
 from intake.examination.kinds_of import plan_for
 from intake.examination.outlines import Outline
@@ -170,7 +170,13 @@ class Day:
             beside = each_key(plan, {**framed, **covered})
             unseen = {**beside, **never_had(plan, thing), **each_key(plan, examined["not_examined"])}
             alone = {*examined.get("alone", []), *(found["zone"] for found in examined["findings"])}
-            examined = {**examined, "not_examined": {**unseen, **shut_in(plan, unseen, alone)}}
+            unseen = {**unseen, **shut_in(plan, unseen, alone)}
+            in_hand = [key for key in loose_keys(plan) if key not in {*alone, *unseen}]
+            examined = {
+                **examined,
+                "not_examined": unseen,
+                "alone": [*examined.get("alone", []), *in_hand],
+            }
         facts = {
             "class_id": plan.class_id,
             "plan_version": plan.version,

@@ -63,15 +63,14 @@ class Examining:
                 seen=None,
                 **{**rest, **usual, **finding},
             )
-        for zone in examined.get(
-            "alone", []
-        ):  # a sweep passes over what lies inside a zone that was not seen
+        # Of what was stopped nobody opened or turned anything to look at the rest.
+        is_stopped = any(body.get("level") == "red" for _, body in examined["observations"])
+        alone = [] if is_stopped else examined.get("alone", [])
+        for zone in alone:  # a sweep passes over what lies inside a zone that was not seen
             state = {"state": "clear", "reason": None}
             where = {"zone": zone, "light": "lamp"}
             yield self._hand.make("examine_zone", valuer, item_id=item_id, **where, **state, **blank)
-        zones |= set(examined.get("alone", []))
-        # Of what was stopped nobody opened or turned anything to look at the rest.
-        is_stopped = any(body.get("level") == "red" for _, body in examined["observations"])
+        zones |= set(alone)
         rest_keys = [] if is_stopped else [key for key in keys if key not in zones]
         if rest_keys:
             yield self._hand.make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="lamp")

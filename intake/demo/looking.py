@@ -50,6 +50,25 @@ def each_key(plan: Plan, unseen: dict[str, str]) -> dict[str, str]:
     return {key: unseen[name] for key in keys for name in {key, key.split("/")[0]} if name in unseen}
 
 
+def loose_keys(plan: Plan) -> list[str]:
+    """What lies with a thing and is taken in hand by itself, such as a key: a bidder asks whether it is there."""
+    asked = {one.zone for question in plan.questions for one in question.present}
+    asked |= {
+        question.if_there.zone
+        for question in plan.questions
+        if question.if_there
+        and question.if_there.zone not in question.judged
+        and " or " not in question.if_there.words  # which of them would have to be said
+    }
+    return [
+        key
+        for zone in plan.zones
+        if zone.zone in asked
+        for key in zone_keys(plan)
+        if zone.zone == key.split("/")[0]
+    ]
+
+
 def framed_in(plan: Plan, thing: dict[str, Any], stated: set[str]) -> dict[str, str]:
     """What lies under a part that is there, such as a frame, was not seen unless that was said to be off."""
     if "without" not in thing:

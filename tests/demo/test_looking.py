@@ -9,7 +9,16 @@ import pytest
 
 from intake.demo.examining import Examining
 from intake.demo.hand import SEED, Hand
-from intake.demo.looking import NEEDS_A_NOTE, PARTS, WHOLE, Looking, each_key, is_forbidden, shut_in
+from intake.demo.looking import (
+    NEEDS_A_NOTE,
+    PARTS,
+    WHOLE,
+    Looking,
+    each_key,
+    is_forbidden,
+    loose_keys,
+    shut_in,
+)
 from intake.examination.plan import zone_keys
 from intake.examination.plans import load_plans
 from intake.web_folder import fixtures_folder
@@ -447,3 +456,10 @@ def test_no_casting_is_spoken_of_where_nothing_says_that_it_is_cast() -> None:
     for thing in toys:
         of_casting = {body.get("term") for _, body in looked_over(thing)["observations"]} & {"zinc-fatigue"}
         assert not of_casting or "die-cast" in thing["short_description"], thing["number"]
+
+
+def test_what_lies_with_a_thing_is_taken_in_hand_by_itself() -> None:
+    """A bidder asks whether the key is there; of plating that is clear he asks nothing."""
+    assert loose_keys(PLANS.plans["clock"]) == ["finials", "pendulum", "weights", "keys"]
+    assert loose_keys(PLANS.plans["tinplate-diecast"]) == ["key"]
+    assert loose_keys(PLANS.plans["watch"]) == loose_keys(PLANS.plans["silver-plate"]) == []

@@ -1,10 +1,32 @@
 /** What was still left open, or said of the wrong thing, in what bidders are told: a case each. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { asText } from "../../web/job/sentences.ts";
 import { isFindingTurned } from "../../web/job/turned_findings.ts";
-import { finding, recordOf } from "./any_words.js";
+import { finding, recordOf, written } from "./any_words.js";
 import { answer, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
+
+/** A record of which some zones were each cleared by a press of their own, and all others by one. */
+function byHand(class_id, begins, ...zones) {
+  const plan = book.plans[class_id];
+  const record = recordOf(written(plan, {}));
+  for (const [at, zone] of zones.entries())
+    Object.assign(record.fields[`zones/${zone}`], { operation_id: `by-hand-${at}`, made_at: `10:0${at}` });
+  const answers = fiveAnswers(plan, book, record);
+  return asText(answers.find(({ question }) => question.startsWith(begins)).answer);
+}
+
+test("who clears a key by itself has it in hand", () => {
+  assert.match(byHand("tinplate-diecast", "Does the motor", "key"), /^The key is with it\./);
+  const swept = answer("tinplate-diecast", "Does the motor", {});
+  assert.match(swept, /Whether the key is with it was not noted\./);
+  const loading = byHand("silver-plate", "What does it weigh", "loading");
+  assert.match(loading, /Whether it is loaded or filled in part was not noted\./);
+  const clock = byHand("clock", "Is all of it there", "finials", "keys");
+  assert.match(clock, /How many finials, feet and keys there are was not noted\./);
+});
 
 const named = (short_description, pieces, more = {}) => ({ facts: { short_description, pieces, ...more } });
 const on = (zone, term, more = {}) => ({ zone, term, severity: 2, ...more });

@@ -112,7 +112,7 @@ export function askedFacts(described: Described, question: Question): Sentence[]
       .filter((fact) => fact !== "materials" || !saysMaterials(described, question))
       .filter((fact) => !isInMade(fact))
       .flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
-    ...(if_there ? thereSentences(described, if_there) : []),
+    ...(if_there ? thereSentences(described, if_there, question.judged) : []),
     ...presentSentences(described, question),
     ...statementSentences(described).filter(({ from }) => from.some((field) => asked.includes(field))),
   ];
@@ -125,9 +125,12 @@ export function askedFacts(described: Described, question: Question): Sentence[]
 function thereSentences(
   { record }: Described,
   { zone, words, open, named = [], unless_basis = [] }: NonNullable<Question["if_there"]>,
+  judged: string[] = [],
 ) {
   if (!isThere(record, zone)) return [];
-  const isKnown = !open || isKnownToHave(record, zone, named) || isSaidOf(record, named);
+  // Who clears a key by itself has it in hand; who clears loading so has looked for it, and found none.
+  const isInHand = isClearedAlone(record, zone) && !judged.includes(zone);
+  const isKnown = !open || isKnownToHave(record, zone, named) || isSaidOf(record, named) || isInHand;
   const isSettled = isOnBasis(record, unless_basis);
   const said = isKnown ? words : isSettled ? "" : open;
   return said ? [sentence(said, [`zones/${zone}`], [`there/${zone}`])] : [];
@@ -225,7 +228,7 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
     ];
   });
   if (!uncounted.length) return said;
-  const howMany = `how many ${listInWords(uncounted.map(({ words }) => words))} there are was not noted`;
+  const howMany = `how many ${listInWords(uncounted.flatMap(({ words }) => words.split(" and ")))} there are was not noted`;
   const of = uncounted.map(({ zone }) => `zones/${zone}`);
   // Behind what is present, before what may not be.
   said.splice(
