@@ -103,6 +103,8 @@ test("a closing of before has its reasons in itself", () => {
   const named = found.map(({ words }) => words);
   const lines = namedIn(dayOf(), { closed_by: "", second_by: "", named, reasons: ["", "Known", ""] });
   assert.deepEqual(lines[1], { key: "", words: named[1], reason: "Known", said_by: "" });
+  const [unsaid] = namedIn(dayOf(), { closed_by: "", second_by: "", named });
+  assert.equal(unsaid.reason, "", "or none at all");
   const alike = { ...found[1], words: named[0], key: "visit z" };
   assert.deepEqual(foundSince([found[0], alike], lines), [alike], "one of two that are called alike");
 });
@@ -162,7 +164,8 @@ test("no reason is offered that the record does not bear out", () => {
     assert.doesNotMatch(offered(kind), /locked|next load/i, `${kind}: it is not here`);
   assert.doesNotMatch(offered("no-receipt"), /Still here/, "the owner has left");
   assert.match(offered("visit", "here"), /Still here/);
-  assert.match(offered("no-receipt"), /rings them/);
+  for (const kind of ["no-receipt", "unsigned", "receipt-changed", "ticket-on-two", "visit", "count"])
+    assert.match(offered(kind), /rings them/, kind);
   assert.doesNotMatch(offered("no-receipt", "no-number"), /rings/, "there is no number to ring");
   assert.match(offered("no-receipt", "no-number"), /No telephone number is known/);
   assert.doesNotMatch(offered("seal-differs"), /noted/);

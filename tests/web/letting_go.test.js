@@ -10,7 +10,7 @@ import { write } from "../../web/local/changes.ts";
 import { beginReading, letGoOfAll, takeUpWork } from "../../web/local/day.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
-import { showStoppedBefore, showTakenOffBefore } from "../../web/local/full_phone.ts";
+import { deleteDayOver, dropErasedHere, showStoppedBefore, showTakenOffBefore, showUnkept } from "../../web/local/full_phone.ts";
 import { enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { device, held, left, photos, record, unsent, waiting } from "../../web/local/memory.ts";
@@ -193,10 +193,10 @@ test("a door that became a porter on the same day holds what a porter may", asyn
 const OF_DESK = [...OTHERS, "marker-history", "marker-filter"];
 
 /** An entry is opened at a desk, and a filter saved. */
-async function atTheDesk() {
+async function atTheDesk(records = [theItem, theVisit]) {
   const page = {
     cursor: 9,
-    records: [theItem, theVisit],
+    records,
     operations: ["marker-history"],
     people: {},
     others: [],
@@ -432,14 +432,30 @@ test("words that were saved with filters go with an erasure, which is told; what
 });
 
 /** Source: Indexed Database API 3.0, where storing may end in a QuotaExceededError and deleting does not. */
-async function roundWhileFull() {
+function whileFull(work) {
   const { put } = IDBObjectStore.prototype;
   IDBObjectStore.prototype.put = () => {
     throw new DOMException("full", "QuotaExceededError");
   };
-  await round().finally(() => {
+  return work().finally(() => {
     IDBObjectStore.prototype.put = put;
   });
+}
+
+const roundWhileFull = () => whileFull(round);
+
+/** Source: as above. What is full takes a write again once something was deleted. */
+async function untilDeleted(work) {
+  const { put, delete: remove } = IDBObjectStore.prototype;
+  IDBObjectStore.prototype.delete = function (...words) {
+    IDBObjectStore.prototype.put = put;
+    return remove.apply(this, words);
+  };
+  try {
+    return await whileFull(work);
+  } finally {
+    IDBObjectStore.prototype.delete = remove;
+  }
 }
 
 /**
@@ -571,6 +587,54 @@ test("a full phone hears that its day is over", async () => {
   assert.deepEqual([await found(OTHERS), record(DAY)], [[], null]);
 });
 
+test("of a day that is over goes what was answered as well, though a full phone can note nothing of it", async () => {
+  await atWork("door");
+  says["POST /sync/operations"] = answersWith(() => "kept");
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
+  await round();
+  assert.deepEqual([waiting.value.length, record(ITEM)?.fields.maker?.value], [0, "unmarked"]);
+  assert.equal(await whileFull(() => deleteDayOver(AT)), 2);
+  await loadAgain();
+  assert.deepEqual([record(VISIT), record(ITEM)], [null, null]);
+});
+
+test("where deleting makes room, of a day that is over all goes, and what was typed is put where it is read", async () => {
+  await atWork("door");
+  assert.equal(await untilDeleted(() => deleteDayOver(AT)), 3, "the visit, its thing and the day");
+  await loadAgain();
+  assert.deepEqual([record(DAY), [...held.keys()]], [null, []]);
+  assert.deepEqual(await found(ALL), TYPED);
+});
+
+test("beside a full phone's database stands what was stopped, and nothing else that it was told", async () => {
+  await atWork("door");
+  const other = { ...a_record("item", OTHER_ITEM, DAY, { told_words: set("marker-told") }), office_seq: 11 };
+  await showUnkept("x", [...erasedAndStopped(), other, theDay()]);
+  const { records } = JSON.parse(localStorage.getItem("told on a full phone"));
+  assert.deepEqual(
+    records.map(({ record_id }) => record_id),
+    [ITEM],
+  );
+});
+
+test("what says no more of an owner than before stays on a full phone's disk, whatever else it says no more", async () => {
+  await atWork("door");
+  const { ticket: _, ...rest } = theVisit.fields;
+  assert.equal(await showUnkept("x", [{ ...theVisit, fields: rest, office_seq: 9 }]), 0);
+  assert.equal(await showUnkept("x", erasedAndStopped()), 2);
+});
+
+test("an entry that a full desk keeps goes with the words of any record in it", async () => {
+  await rememberDevice({ role: "desk", day_id: DAY });
+  await beginReading();
+  const [hers, another] = ["5", "6"].map((digit) => `0000000${digit}-0000-7000-8000-000000000000`);
+  await atTheDesk([theItem, { ...theVisit, record_id: hers }]);
+  await whileFull(() => dropErasedHere([{ record_id: another, made_at: AT, office_seq: 8 }]));
+  assert.deepEqual(await found(["marker-history"]), ["marker-history"], "another's leave it");
+  await whileFull(() => dropErasedHere([{ record_id: hers, made_at: AT, office_seq: 9 }]));
+  assert.deepEqual(await found(["marker-history"]), []);
+});
+
 test("a full phone hears nothing from an office that has lost something", async () => {
   await atWork("door");
   tells(erasedAndStopped(), { day_id: DAY, epoch: "e2", office: { ...STANDS, epoch: "e2" } });
@@ -690,22 +754,9 @@ test("whoever is given other work lets go of owners' words before the office tel
   assert.deepEqual(await found(["marker-name", "marker-needs", "marker-told"]), []);
 });
 
-/** Source: as above. What is full takes a write again once something was deleted. */
 test("how much a full phone has let go of is told when deleting has made room for the rest", async () => {
   await atWork("door");
-  const { put, delete: remove } = IDBObjectStore.prototype;
-  IDBObjectStore.prototype.put = () => {
-    throw new DOMException("full", "QuotaExceededError");
-  };
-  IDBObjectStore.prototype.delete = function (...words) {
-    IDBObjectStore.prototype.put = put;
-    return remove.apply(this, words);
-  };
-  try {
-    assert.equal(typeof (await letGoOfAll()), "number");
-  } finally {
-    Object.assign(IDBObjectStore.prototype, { put, delete: remove });
-  }
+  assert.equal(typeof (await untilDeleted(letGoOfAll)), "number");
   assert.deepEqual(await found(OTHERS), []);
 });
 

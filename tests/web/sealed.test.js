@@ -54,3 +54,9 @@ test("the screen asks as the record does", () => {
   assert.equal(isReadOtherwise(crate(PUT_ON), " 447120", "intact"), false);
   assert.equal(isReadOtherwise(crate(null), "447128", "intact"), false);
 });
+
+test("a seal that is found as it was put on keeps when that was, which is what opening it is compared with", () => {
+  assert.equal(kept(PUT_ON, "447120", "intact").sealed_at, "2026-03-14T10:00:00.000Z");
+  const sealed_at = "2026-03-13T17:00:00.000Z";
+  assert.equal(kept({ ...PUT_ON, state: "intact", sealed_at }, "447120", "intact").sealed_at, sealed_at);
+});
