@@ -11,6 +11,7 @@ import pytest
 from intake.commands import main
 from intake.custody.day_on_record import DayOnRecord
 from intake.custody.failed_trials import FAILED
+from intake.custody.receipt_changes import class_named
 from intake.custody.receipt_lines import (
     MOST_WORDS,
     OPEN_WORDS,
@@ -249,3 +250,11 @@ def test_what_did_not_work_reads_on_a_receipt_as_in_the_plan_of_its_trial() -> N
                 said.setdefault(trial.test, trial.failed.removeprefix("it ").removeprefix("was "))
                 assert said[trial.test] == trial.failed.removeprefix("it ").removeprefix("was ")
     assert said == FAILED
+
+
+def test_a_class_that_has_no_name_here_is_another_one_and_none_is_none() -> None:
+    names = {"watch": "Watches"}
+    assert class_named(("clock", "watch"), names) == "its class: Watches"
+    assert class_named(("watch", "clock"), names) == "its class: another one, was Watches"
+    assert class_named(("watch", None), names) == "its class: none, was Watches"
+    assert class_named((None, "clock"), names) == "its class: another one"

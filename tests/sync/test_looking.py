@@ -71,6 +71,7 @@ async def looked_at(door: Door) -> Door:
         ("UPDATE photo_file SET bytes = 1", "bytes"),
         ("DELETE FROM office", "which office this is"),
         ("UPDATE private_words SET words = substr(words, 1, 9)", "Operation 4"),
+        ("UPDATE set_aside SET content = substr(content, 1, 9)", "set-aside words of operation 6"),
     ],
 )
 async def test_a_change_in_the_file_is_seen(looked_at: Door, change: str, word: str) -> None:
