@@ -30,6 +30,7 @@ TROUBLES = {
     "held": ("held apart",),
     "caution": ("any caution",),
     "differs": ("differed at check-in",),
+    "absent": ("did not come", "not come", "not there as it was unpacked"),
     "contested": ("two values",),
     "changed": ("changed since described",),
     "unsigned": ("not signed for",),

@@ -11,6 +11,7 @@ from intake.cataloguing import search
 from intake.cataloguing.queue import RETURNED
 from intake.cataloguing.search import mark
 from intake.custody.item_differences import differs_by
+from intake.custody.not_come import may_lack, may_lack_again, not_come_of
 from intake.custody.owed_signatures import Owed, owed_on
 from intake.custody.with_owner import is_back_with_owner
 from intake.database import Reading, any_of
@@ -40,7 +41,7 @@ SEARCHED = (
 COLUMNS = (
     *("visit_id", "state", "class_id", "short_description", "tags", "photo_count", "finding_count"),
     *("disagreement_count", "zones_told", "thumb_sha256", "caution", "merged_into", "table_id", "worst"),
-    *("held_apart", "zones"),
+    *("held_apart", "zones", "not_come"),
 )
 #: What the entries of its visit's other things say of it; see `others_of_visit`.
 BESIDE = ("short_description", "tags", "thumb_sha256", "merged_into", "state", "place")
@@ -77,6 +78,7 @@ def list_item(records: Records, item: Record) -> None:
     whichever of its records says it."""
     tx, fields, thing = records.tx, Said(item), records.same_thing(item)
     row = row_of(tx, item, fields, thing)
+    row["not_come"] = lacking(records, item, row["state"])
     place = (fields.value("whereabouts") or {}).get("to_place")
     tx.run(WRITE, entry_seq=item.opened_seq, item_id=item.record_id, place=place, **row)
     if row["merged_into"] is not None:
@@ -194,7 +196,7 @@ def words_of(fields: Said, thing: list[Record]) -> list[str]:
 
 #: What the list can be narrowed to beside state, class, table and worst finding: each a yes or no of the entry.
 KINDS_OF_TROUBLE = (
-    *("alone", "stopped", "held", "contested", "caution", "differs"),
+    *("alone", "stopped", "held", "contested", "caution", "differs", "absent"),
     *("changed", "unsigned", "otherwise", "untagged", "unpictured", "unnamed"),
 )
 #: Those that a row says of itself and that none of its columns tells.
@@ -222,6 +224,7 @@ def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool, owed: O
         "contested": row["disagreement_count"],
         "caution": row["caution"],
         "differs": any(differs_by(record) for record in thing),  # as the closing counts it
+        "absent": row["not_come"],
         "changed": changed,
         "unsigned": owed.unsigned,
         "otherwise": owed.signed_otherwise,
@@ -303,6 +306,40 @@ def gone_within(tx: Reading, container: Record) -> list[str]:
     if "inside" not in container.changed and "returned" not in (before, now):
         return []
     return within(tx, container.record_id)
+
+
+def lacking(records: Records, item: Record, state: str) -> str | None:
+    """That it did not come, in words; None if it did. What is back with its owner is looked for by nobody."""
+    return (state != RETURNED and not_come_of(records, item)) or None
+
+
+def lacks_otherwise(records: Records, item: Record) -> bool:
+    row = records.tx.one("SELECT state, not_come FROM entry WHERE item_id = :item_id", item_id=item.record_id)
+    return row is not None and row["not_come"] != lacking(records, item, row["state"])
+
+
+@shown_with("day", "loads/", "closed", if_otherwise=lacks_otherwise)
+def lacking_now(tx: Reading, day: Record) -> list[str]:
+    """The things that did not come with their load, before or now that what came is counted."""
+    return [*lacking_before(tx, day.record_id), *may_lack(tx, day)]
+
+
+@shown_with("container", "whereabouts", "moves/", "inside", if_otherwise=lacks_otherwise)
+def lacking_within(tx: Reading, container: Record) -> list[str]:
+    """The things that did not come, and may have with this container; or may be away with it again."""
+    return [*lacking_before(tx, container.day_id), *may_lack_again(tx, container)]
+
+
+def lacking_before(tx: Reading, day_id: str) -> list[str]:
+    """The things of a day whose rows say that they did not come."""
+    rows = tx.all(
+        """
+        SELECT item_id FROM entry JOIN record ON record_id = item_id
+        WHERE not_come IS NOT NULL AND day_id = :day_id ORDER BY entry_seq
+        """,
+        day_id=day_id,
+    )
+    return [row["item_id"] for row in rows]
 
 
 @shows("visit", "entry", "entry_words", "visit_word")

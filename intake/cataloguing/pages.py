@@ -21,7 +21,7 @@ SEVERITIES = ("4", "3", "2", "1", "0", "none")
 SHOWN = (
     *("entry_seq", "item_id", "visit_id", "short_description", "class_id", "state", "photo_count"),
     *("finding_count", "disagreement_count", "zones_told", "thumb_sha256", "arrived_at", "caution"),
-    *("held_apart", "worst", "table_id", "ticket"),
+    *("held_apart", "worst", "table_id", "ticket", "not_come"),
 )
 
 

@@ -30,7 +30,7 @@ from intake.custody.item_differences import (
     waits_for_its_owner,
 )
 from intake.custody.late_acts import late_acts, late_words
-from intake.custody.loads import COME, Load, Loaded, loads_that_left
+from intake.custody.loads import COME, Load, Loaded, load_name, loads_that_left
 from intake.custody.moves import in_order
 from intake.custody.owed_signatures import Signed, signed_of
 from intake.custody.packed import Packed
@@ -41,7 +41,6 @@ from intake.custody.whereabouts import (
     pieces_of,
     tags_of,
     thing_name,
-    to_words,
     where_is,
 )
 from intake.custody.with_owner import is_later
@@ -427,8 +426,7 @@ def of_loads(loads: list[Load]) -> Iterator[Found]:
     for load in loads:
         lacking, taken = load.not_come, load.taken_out
         if lacking or taken:
-            driver = f", driven by {load.value['driver']}" if load.value.get("driver") else ""
-            name = f"Load {to_words(load.value['to_place'], load.value['at'])}{driver}"
+            name = load_name(load.value).replace("load", "Load", 1)
             count = f"{len(lacking)} of {counted(len(load.things), 'thing')} not come"
             parts = [f"{count}: {names(map(with_ledger, lacking))}"] if lacking else []
             parts += [f"missing from what came: {names(map(with_ledger, taken))}"] if taken else []

@@ -10,7 +10,7 @@ from typing import Any
 from intake.custody.containers import NESTED, container_of
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.moves import in_order
-from intake.custody.whereabouts import place_words, thing_name, thing_with, where_is
+from intake.custody.whereabouts import place_words, thing_name, thing_with, to_words, where_is
 from intake.custody.with_owner import field_of_piece
 from intake.operation import instant
 from intake.records.record import Record
@@ -176,7 +176,7 @@ def loads_that_left(day: DayOnRecord) -> list[Load]:
             load_id,
             load.value,
             load.made_at,
-            {*load.value["numbers"], *packed_in(load.value)},
+            all_numbers(load.value),
             {
                 number: arrival.made_at
                 for _, arrival in loads
@@ -206,6 +206,17 @@ def loads_in_order(loads: Iterable[Leaving]) -> list[Leaving]:
         latest[load.device_id] = at = max(latest.get(load.device_id, ""), instant(load.made_at))
         by_time.append((at, load))
     return [load for _, load in sorted(by_time, key=lambda timed: timed[0])]
+
+
+def all_numbers(load: dict[str, Any]) -> set[str]:
+    """The numbers of a load, and those of what lay in its containers."""
+    return {*(load.get("numbers") or ()), *packed_in(load)}
+
+
+def load_name(load: dict[str, Any]) -> str:
+    """Which load it is: where it was bound, and who drove it."""
+    driver = f", driven by {load['driver']}" if load.get("driver") else ""
+    return f"load {to_words(load['to_place'], load['at'])}{driver}"
 
 
 def packed_in(load: dict[str, Any]) -> Iterator[str]:

@@ -10,7 +10,7 @@ from intake.database import Reading, Writing, is_of_the_disk
 from intake.errors import NotFound
 from intake.families import key_of
 from intake.records.record import Record, record_on
-from intake.records.registries import READ_ANEW, SHOWN_WITH, STANDS_BEHIND, VIEWS, View
+from intake.records.registries import READ_ANEW, SHOWN_WITH, STANDS_BEHIND, VIEWS, IsOtherwise, View
 from intake.records.same_thing import ids_of_thing
 from intake.records.values import Source
 from intake.records.writing import write_record
@@ -125,12 +125,17 @@ class Records:
         self._rows.clear()
         touched.sort(key=lambda record: record.office_seq)
         read_anew = [record_id for record in touched for record_id in read_anew_with(self.tx, record)]
-        shown_anew = [record_id for record in touched for record_id in shown_anew_with(self.tx, record)]
+        shown_anew = [one for record in touched for one in shown_anew_with(self.tx, record)]
         for record in touched:
             self._feed_seq += 1
             write_record(self.tx, record, self._feed_seq)
             record.written = True
-        also = [found for one in shown_anew if (found := self.find(one)) is not None]
+        also = [
+            found
+            for record_id, is_otherwise in dict.fromkeys(shown_anew)
+            if (found := self.find(record_id)) is not None
+            and (is_otherwise is None or is_otherwise(self, found))
+        ]
         shown = self._shown_with([*touched, *also])
         # Of the same thing, or said of by another: it is shown otherwise by now.
         read_anew += [*(record.record_id for record in shown), *sorted(self._told_of)]
@@ -213,10 +218,14 @@ def read_anew_with(tx: Reading, record: Record) -> list[str]:
     ]
 
 
-def shown_anew_with(tx: Reading, record: Record) -> list[str]:
-    """The records whose views say something else now, though unchanged, since this one was changed."""
+def shown_anew_with(tx: Reading, record: Record) -> list[tuple[str, IsOtherwise | None]]:
+    """The records whose views say something else now, though unchanged, since this one was changed; or may do so, each
+    with what tells whether they do."""
     found = SHOWN_WITH.get(record.kind, ())
     families = {key_of(name) for name in record.changed} if found else frozenset()
     return [
-        record_id for names, find in found if not names.isdisjoint(families) for record_id in find(tx, record)
+        (record_id, is_otherwise)
+        for names, find, is_otherwise in found
+        if not names.isdisjoint(families)
+        for record_id in find(tx, record)
     ]

@@ -28,7 +28,9 @@ ReadAnew = Callable[["Reading", str], list[str]]
 READ_ANEW: dict[str, list[tuple[frozenset[str], ReadAnew]]] = defaultdict(list)
 #: What shows otherwise when a record of a kind changes in such a family of fields: the records whose views it is in.
 ShownWith = Callable[["Reading", "Record"], list[str]]
-SHOWN_WITH: dict[str, list[tuple[frozenset[str], ShownWith]]] = defaultdict(list)
+#: Whether what a view says of such a record is otherwise than it was written, as the records are now.
+IsOtherwise = Callable[["Records", "Record"], bool]
+SHOWN_WITH: dict[str, list[tuple[frozenset[str], ShownWith, IsOtherwise | None]]] = defaultdict(list)
 #: How the records of a kind that stand behind another one of the same thing are read, each with that one's id.
 BehindWhat = Callable[["Reading"], Mapping[str, str]]
 STANDS_BEHIND: dict[str, BehindWhat] = {}
@@ -80,12 +82,15 @@ def reads_anew(kind: str, *names: str) -> Callable[[ReadAnew], ReadAnew]:
     return register
 
 
-def shown_with(kind: str, *families: str) -> Callable[[ShownWith], ShownWith]:
+def shown_with(
+    kind: str, *families: str, if_otherwise: IsOtherwise | None = None
+) -> Callable[[ShownWith], ShownWith]:
     """Register which records are shown anew, and read again by devices, when a record of this kind is changed in one
-    of these families: what their views say follows from it. It is asked before the change is in the tables."""
+    of these families: what their views say follows from it. It is asked before the change is in the tables, and
+    `if_otherwise` of each of them after that: where only few of those that it may bear on say something else."""
 
     def register(find: ShownWith) -> ShownWith:
-        SHOWN_WITH[kind].append((frozenset(families), find))
+        SHOWN_WITH[kind].append((frozenset(families), find, if_otherwise))
         return find
 
     return register

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from tests.builders import a_caution, a_fact, a_finding, a_tie, a_visit, an_item
+from tests.builders import a_caution, a_fact, a_finding, a_move, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.custody.test_receipts import a_receipt
 from tests.journeys.conftest import DESK, Open, go_to, line_is_back, pair
@@ -88,6 +88,35 @@ def test_the_desk_sees_what_nobody_signed_for_until_somebody_has(
     manager.push()
     expect(line).to_have_count(0)
     expect(desk.get_by_text("1 in the queue as asked")).to_be_visible()
+
+
+def test_the_desk_sees_what_did_not_come_until_it_is_found(
+    office: Office, manager: Phone, owls: list[dict[str, Any]], open_browser: Open
+) -> None:
+    """A crate and a loose owl left, and the crate came."""
+    day_id, owl = owls[BARN]["day_id"], owls[BARN]["item_id"]
+    counted = dict.fromkeys(("crates", "pieces", "scanned_crates", "scanned_pieces"), 1)
+    people = {"day_id": day_id, "given_by": "Ana", "taken_by": "Otis", "driver": "Otis Reed", **counted}
+    left = {**people, "load_id": manager.ids.id(), "to_place": "van", "at": "", "numbers": ["7K3QW5"]}
+    came = {**people, "load_id": manager.ids.id(), "to_place": "store", "at": "", "numbers": []}
+    manager.keep(a_move(manager.ids, owl, "van"))
+    manager.keep(("count_load", left))
+    manager.keep(("count_load", {**came, "of_load": left["load_id"]}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    desk.get_by_role("button", name=re.compile("^Did not come 1$")).click()
+    expect(desk.get_by_text("1 in the queue as asked")).to_be_visible()
+    barn = desk.get_by_role("link", name=re.compile(OWLS[BARN]))
+    words = "not come with load to van, driven by Otis Reed"
+    expect(barn).to_contain_text(words)
+    barn.click()
+    line = desk.get_by_text("Nobody has it:")
+    expect(line.locator("..")).to_contain_text(words)
+    manager.keep(a_move(manager.ids, owl, "store"))
+    manager.push()
+    expect(line).to_have_count(0)
+    expect(desk.get_by_text("0 in the queue as asked")).to_be_visible()
 
 
 def test_rows_that_are_not_as_asked_do_not_say_that_they_are(

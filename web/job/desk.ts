@@ -23,6 +23,8 @@ export type QueueRow = {
   /** Whether nobody has signed for it, or it is otherwise than was signed for; offices of before do not say. */
   unsigned?: boolean;
   otherwise?: boolean;
+  /** That it did not come with its load, or was not there as it was unpacked; offices of before do not say. */
+  not_come?: string | null;
   /** The gravest finding's severity; null while there is none. */
   worst: number | null;
   table_id: string;

@@ -11,6 +11,7 @@ export const TROUBLES = [
   ["held", "Held apart"],
   ["caution", "Any caution"],
   ["differs", "Differed at check-in"],
+  ["absent", "Did not come"],
   ["contested", "Two values"],
   ["changed", "Changed since described"],
   ["unsigned", "Not signed for"],

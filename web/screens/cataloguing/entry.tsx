@@ -9,6 +9,7 @@ import { isBackWithOwner } from "../../job/with_owner.ts";
 import type { Opened } from "../../local/opened.ts";
 import { CautionBar } from "../../parts/caution_bar.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
+import { Sign } from "../../parts/sign.tsx";
 import { Tags } from "../../parts/tag.tsx";
 import { useDevice, usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { moveEntry } from "./entry_moved.ts";
@@ -40,10 +41,20 @@ export default function Entry({
     <article class="entry">
       <Head item={item} plan={plan} visit={visit ?? null} />
       <CautionBar item_id={item.record_id} />
+      <NotCome words={opened?.row?.not_come ?? ""} />
       <NotSignedFor item={item} />
       <Panes item={item} plan={plan} book={book} {...goesOn} opened={opened} who={who} />
     </article>
   );
+}
+
+/** That nobody has seen it since it left: who describes it would describe a thing that the house cannot find. */
+function NotCome({ words }: { words: string }) {
+  return words ? (
+    <p class="not-signed">
+      <Sign of="differs" /> <strong>Nobody has it:</strong> {words}.
+    </p>
+  ) : null;
 }
 
 function Head({ item, plan, visit }: { item: ItemRecord; plan: Plan | null; visit: VisitRecord | null }) {

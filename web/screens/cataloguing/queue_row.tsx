@@ -67,7 +67,8 @@ function Odd({ row, state }: { row: Row; state: string }) {
   if (row.disagreement_count) signs.push(["differs", "two values"]);
   if (state === "returned") signs.push(["back", ROW_WORDS.returned]);
   else if (state !== "waiting")
-    signs.push([state === "described" ? "check" : "pen", ENTRY_WORDS[state] ?? state]);
+    signs.push([state === "described" ? "check" : "pen", (ENTRY_WORDS[state] ?? state).toLowerCase()]);
+  if (row.not_come) signs.push(["differs", row.not_come]);
   if (row.changed && state === "described") signs.push(["differs", ROW_WORDS.changed]);
   if (row.unsigned) signs.push(["differs", ROW_WORDS.unsigned]);
   if (row.otherwise) signs.push(["differs", ROW_WORDS.otherwise]);
@@ -75,7 +76,7 @@ function Odd({ row, state }: { row: Row; state: string }) {
     <span class={row.caution === "red" ? "queue-odd red" : "queue-odd"}>
       {signs.map(([sign, words]) => (
         <span key={words} class={`entry-state ${state}`}>
-          <Sign of={sign} /> {words.toLowerCase()}
+          <Sign of={sign} /> {words}
         </span>
       ))}
     </span>
