@@ -13,14 +13,15 @@ from intake.custody.whereabouts import Things, place_words, places_of, thing_nam
 from intake.database import Reading
 from intake.records.record import Record, record_on
 from intake.records.same_thing import ids_of_thing
+from intake.tagging.tags import shown
 
 #: A place, what was noted of it, and the names of the containers that something is in, from inside out.
 Spot = tuple[str, str, list[str]]
 
 
-def keep_away_from(ticket: str, table: str, spots: list[Spot]) -> str:
-    """Whose it is and where, for whoever has to keep away from it; no owner's name. `table` is what the table of its
-    visit is called, `spots` are all the places at which something of it is."""
+def keep_away_from(tags: list[str], ticket: str, table: str, spots: list[Spot]) -> str:
+    """Its number, whose it is and where, for whoever has to keep away from it; no owner's name. `table` is what the
+    table of its visit is called, `spots` are all the places at which something of it is."""
     words = [
         ", ".join(
             [
@@ -30,7 +31,9 @@ def keep_away_from(ticket: str, table: str, spots: list[Spot]) -> str:
         )
         for place, at, inside in spots
     ]
-    return f"{f'Ticket {ticket}' if ticket else 'No ticket'}, {'; and '.join(dict.fromkeys(words))}"
+    more = f" and {len(tags) - 1} more" if tags[1:] else ""
+    number = f"{shown(tags[0])}{more}, " if tags else ""
+    return f"{number}{f'Ticket {ticket}' if ticket else 'No ticket'}, {'; and '.join(dict.fromkeys(words))}"
 
 
 def placed_words(place: str, at: str) -> str:
@@ -69,6 +72,7 @@ def kept_away_from(tx: Reading, row: dict[str, Any]) -> dict[str, Any]:
     item = things[row["item_id"]]
     item.others = lambda: [things[one] for one in thing[1:] if one in things]
     words = keep_away_from(
+        row["tags"],
         row["ticket"],
         table_name(day, row["table_id"]) if (day := record_on(tx, item.day_id)) else "",
         spots_of(item, things),

@@ -26,7 +26,7 @@ NO_TABLES = Reading(sqlite3.connect(":memory:"))
 @pytest.mark.parametrize("case", FIXTURE["cases"], ids=lambda case: str(case["words"]))
 def test_the_office_says_what_the_app_says(case: dict[str, Any]) -> None:
     spots = [(one["place"], one["at"], one["inside"]) for one in case["places"]]
-    assert keep_away_from(case["ticket"], case["table"], spots) == case["words"]
+    assert keep_away_from(case["tags"], case["ticket"], case["table"], spots) == case["words"]
 
 
 @pytest.mark.parametrize("case", FIXTURE["things"], ids=lambda case: str(case["says"]))

@@ -47,7 +47,7 @@ def test_what_a_porter_carried_who_had_not_heard_of_the_stop_is_found(
     line_is_back(page)
 
     packed = f"crate {shown(CRATE)}"
-    where = f"Ticket Q01, Van, in {packed}: tin of brass is stopped."
+    where = f", Ticket Q01, Van, in {packed} is stopped: tin of brass."
     expect(page.get_by_role("alert").first).to_contain_text(where)
     boss = open_browser("manager", size=DESK).pages[0]
     pair(boss, office, "manager", "Manager")

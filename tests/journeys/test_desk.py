@@ -50,7 +50,7 @@ def test_a_cataloguer_works_through_the_list(
     desk.on("request", lambda request: note(asked, request))
     pair_by_hand(desk, office, "desk", "Desk")
     expect(desk.get_by_text("30 in the queue")).to_be_visible()
-    expect(desk.get_by_role("alert")).to_contain_text("Ticket Q17, at a table: stoneware jar 30 is stopped.")
+    expect(desk.get_by_role("alert")).to_contain_text("Ticket Q17, at a table is stopped: stoneware jar 30.")
     assert desk.evaluate(STORED) == ["day"], "nothing of the house is on the device"
     # Its styles come with its screens alone: each of list and entry scrolls by itself.
     expect(desk.locator(".desk > .list")).to_have_css("overflow-y", "auto")

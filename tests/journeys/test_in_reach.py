@@ -91,7 +91,7 @@ def test_a_long_name_does_not_fill_the_first_view_with_what_is_stopped(
 ) -> None:
     manager.keep(a_caution(ids, a_clock(manager, ids, day, LONG)))
     page = at_a_table(open_browser, office, manager)
-    alert = page.get_by_role("alert").filter(has_text="is stopped.")
+    alert = page.get_by_role("alert").filter(has_text="is stopped:")
     expect(alert).to_contain_text(LONG.strip()[-20:])  # whoever is read to hears all of it
     expect(alert.get_by_role("link", name="Keep away. Read why")).to_be_in_viewport(ratio=1)
     assert box(alert)["height"] < 110

@@ -71,7 +71,7 @@ def test_what_is_stopped_is_left_alone_on_every_screen(
 
     go_to(page, f"{office.address}/#/porter")
     expect(page.get_by_role("alert")).to_contain_text("ticket Q09, steps")
-    where = f"Ticket Q01, Table, in crate {shown(CRATE)}: rounds of brass is stopped."
+    where = f"{shown(ROUNDS)}, Ticket Q01, Table, in crate {shown(CRATE)} is stopped: rounds of brass."
     expect(page.get_by_role("alert")).to_contain_text(where)  # the hall reads where not to go
     page.get_by_role("button", name="Put into a container").click()
     page.get_by_label("Into").select_option(label=f"crate {shown(CRATE)}")

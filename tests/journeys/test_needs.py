@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from playwright.sync_api import expect
+from playwright.sync_api import Locator, expect
 
 from intake.tagging.tags import codes
 from tests.builders import a_consignor, a_tie, a_visit, an_item
@@ -25,7 +25,7 @@ def test_what_an_owner_needs_stands_where_they_wait(
     door.get_by_role("button", name="New visit").click()
     door.get_by_label("Needs").fill(NEEDS)
     go_to(door, f"{office.address}/#/today")
-    expect(door.locator(".waiting li")).to_contain_text([NEEDS])
+    expect(door.locator(".waiting li .needs")).to_have_text(f"Needs: {NEEDS}")
     door.context.set_offline(False)
     expect(door.get_by_text("At the desk")).to_be_visible()
 
@@ -41,9 +41,14 @@ def test_what_an_owner_needs_stands_where_they_wait(
     expect(table.locator("main")).not_to_contain_text("a chair")  # nobody has called them to this table yet
     go_to(table, f"{office.address}/{brought}")
     table.get_by_role("button", name="At the table").click()
-    expect(table.locator("summary").filter(has_text="brought")).to_contain_text(f"two jugs in a box; {NEEDS}")
+    expect(table.locator("summary").filter(has_text="brought")).to_contain_text("two jugs in a box")
+    # It stands before the name and the count, with nothing to unfold.
+    needs = table.locator("main > *").filter(has_text=f"Needs: {NEEDS}").first
+    expect(needs).to_be_visible()
+    assert top(needs) < top(table.get_by_label("Things counted"))
     go_to(table, f"{office.address}/#/today")
-    expect(table.locator(".card.in-hand")).to_contain_text(f"two jugs in a box; {NEEDS}")
+    expect(table.locator(".card.in-hand")).to_contain_text("two jugs in a box")
+    expect(table.locator(".card.in-hand .needs")).to_have_text(f"Needs: {NEEDS}")
     go_to(table, f"{office.address}/{brought}")
     table.get_by_role("button", name="Waiting", exact=True).click()
     expect(table.get_by_text("At the desk")).to_be_visible()
@@ -64,7 +69,14 @@ def test_what_an_owner_needs_stands_where_they_wait(
     go_to(lead, f"{office.address}/#/today")
     expect(lead.locator(".waiting li").filter(has_text=NEEDS)).to_have_count(1)
     expect(lead.get_by_text("a side door")).to_have_count(0)
+    expect(lead.locator(".waiting li .needs").filter(has_text="Needs: see the visit")).to_have_count(1)
     assert office.faults() == []
+
+
+def top(of: Locator) -> float:
+    box = of.bounding_box()
+    assert box
+    return box["y"]
 
 
 def a_private_visit(manager: Phone, day: dict[str, Any], ticket: str) -> dict[str, Any]:

@@ -13,10 +13,10 @@ const named = (name) => {
   return { kind: "container", kind_of, number: number.replace("-", ""), fields: {} };
 };
 
-for (const { ticket, table, places, words } of cases)
+for (const { tags, ticket, table, places, words } of cases)
   test(words, () => {
     const where = places.map(({ place, at, inside }) => ({ place, at, inside: inside.map(named) }));
-    assert.equal(keepAwayFrom(ticket, table, where), words);
+    assert.equal(keepAwayFrom(tags, ticket, table, where), words);
   });
 
 /** A record whose fields were said at these minutes. */

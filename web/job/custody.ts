@@ -57,15 +57,22 @@ export function toWords(place: string, at: string) {
 
 /**
  * Where a thing is that nobody handles, for whoever has to keep away from it; no owner's name, since the hall reads it.
- * `table` is what the table of its visit is called; "" if it has none.
+ * Its number comes first: whoever carries things knows them by that. `table` is what the table of its visit is called; ""
+ * if it has none.
  */
-export function keepAwayFrom(ticket: string, table: string, places: readonly Where[]): string {
+export function keepAwayFrom(
+  [tag, ...others]: readonly string[],
+  ticket: string,
+  table: string,
+  places: readonly Where[],
+): string {
   const spots = places.map(({ place, at, inside }) => {
     const isAtTable = place === "table" && !inside.length;
     const spot = isAtTable ? table || "at a table" : placedWords(place, at);
     return [spot, ...inside.map((outer) => `in ${thingName(outer)}`)].join(", ");
   });
-  return `${ticket ? `Ticket ${ticket}` : "No ticket"}, ${[...new Set(spots)].join("; and ")}`;
+  const numbers = tag ? `${shown(tag)}${others.length ? ` and ${others.length} more` : ""}, ` : "";
+  return `${numbers}${ticket ? `Ticket ${ticket}` : "No ticket"}, ${[...new Set(spots)].join("; and ")}`;
 }
 
 /** Wherever something of a thing is, by all of its records: its pieces, and the whole if one of them has no number. */

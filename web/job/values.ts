@@ -150,12 +150,17 @@ export function hearsOwner(visit: Said | null | undefined, here: Seat): boolean 
 }
 
 /**
- * What an owner brought and needs, in the door's words, where others may look on. The words are the owner's: a table
- * has them of who was called to it, and of nobody who waits for another.
+ * What an owner brought, in the door's words, where others may look on. The words are the owner's: a table has them,
+ * and what they need, of who was called to it, and of nobody who waits for another.
  */
-export function broughtAndNeeds(visit: VisitRecord): string {
-  if (isPrivate(visit)) return "";
-  return [fieldValue(visit, "kinds"), fieldValue(visit, "needs")].filter(Boolean).join("; ");
+export function brought(visit: VisitRecord): string {
+  return isPrivate(visit) ? "" : fieldValue(visit, "kinds") || "";
+}
+
+/** What an owner needs, as lists say it; of a private visit only that there is something to read on it. */
+export function needsWords(visit: VisitRecord): string {
+  const needs = fieldValue(visit, "needs") || "";
+  return needs && isPrivate(visit) ? "see the visit" : needs;
 }
 
 /**

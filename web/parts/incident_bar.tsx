@@ -4,6 +4,8 @@ import { isStopped } from "../job/cautions.ts";
 import { keepAwayFrom, NO_NAME, placesOf } from "../job/custody.ts";
 import { tablesOf } from "../job/day_facts.ts";
 import { incidentWords, standingIncidents } from "../job/incidents.ts";
+import { oneThing } from "../job/one_thing.ts";
+import { tagsOf } from "../job/progress.ts";
 import { isLeftAlone } from "../job/stopped.ts";
 import type { DayRecord, ItemRecord } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
@@ -55,12 +57,12 @@ type KeepAwayOf = {
   to: string;
 };
 
-/** Where nobody goes comes first: whoever reads it in passing has read that. */
+/** Where nobody goes comes first: whoever reads it in passing has read that. What is cut of a long line is the name. */
 export function KeepAway({ name, from, to }: KeepAwayOf) {
   return (
     <p>
       <strong>
-        {from}: <span class="name">{name || NO_NAME}</span> is stopped.
+        {from} is stopped: <span class="name">{name || NO_NAME}.</span>
       </strong>{" "}
       <a href={to}>Keep away. Read why</a>
     </p>
@@ -73,6 +75,7 @@ function whereStopped(item: ItemRecord, day: DayRecord) {
   const table = tablesOf(day).find(({ table_id }) => table_id === fieldValue(visit, "table_id"));
   const containers = (records("container", day.record_id) ?? []).map((one) => [one.record_id, one] as const);
   return keepAwayFrom(
+    tagsOf(oneThing(item)),
     fieldValue(visit, "ticket") ?? "",
     table?.name ?? "",
     placesOf(item, new Map(containers)),

@@ -1,7 +1,7 @@
 /** The owner at this table: the one card that is in hand, with the edge of each thing and what is left. */
 
 import type { VisitRecord } from "../../job/types.ts";
-import { broughtAndNeeds, fieldValue, ownerWords } from "../../job/values.ts";
+import { brought, fieldValue, ownerWords } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { countWords } from "../../job/words.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
@@ -11,6 +11,7 @@ import { labelOf } from "../../parts/next_step.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { useSelected } from "../../parts/use.ts";
 import { ItemRows } from "./item_rows.tsx";
+import { Needs } from "./today_visits.tsx";
 
 export function AtYourTable({ visit }: { visit: VisitRecord }) {
   const items = itemsOfVisit(visit.record_id) ?? [];
@@ -26,7 +27,8 @@ export function AtYourTable({ visit }: { visit: VisitRecord }) {
       <a class="owner" href={`#/visit/${visit.record_id}`}>
         <strong>{fieldValue(visit, "ticket")}</strong> <span class="read">{ownerWords(visit)}</span>
       </a>
-      {broughtAndNeeds(visit) && <p>{broughtAndNeeds(visit)}</p>}
+      {brought(visit) && <p>{brought(visit)}</p>}
+      <Needs of={visit} />
       <p class="hint">
         {counted ? `${countWords(counted, "thing")} counted at unpacking, ` : ""}
         {items.length} on the record

@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import type { VisitRecord } from "../../job/types.ts";
-import { broughtAndNeeds, fieldValue, ownerWords } from "../../job/values.ts";
+import { brought, fieldValue, needsWords, ownerWords } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { InTurn } from "../../parts/below.tsx";
 import type { VisitGaps } from "../../parts/gaps.ts";
@@ -41,11 +41,20 @@ function WaitingTile({ visit }: { visit: VisitRecord }) {
     <a class="button" href={`#/visit/${visit.record_id}`}>
       <Ticket of={visit} />
       {ownerWords(visit) && <small class="name">{ownerWords(visit)}</small>}
-      <small>
-        {[`came ${clockWords(visit.opened_at)}`, broughtAndNeeds(visit)].filter(Boolean).join(", ")}
-      </small>
+      <small>{[`came ${clockWords(visit.opened_at)}`, brought(visit)].filter(Boolean).join(", ")}</small>
+      <Needs of={visit} />
     </a>
   );
+}
+
+/** What its owner needs stands by itself: whoever calls them reads it first. */
+export function Needs({ of }: { of: VisitRecord }) {
+  const needs = needsWords(of);
+  return needs ? (
+    <small class="needs">
+      <b>Needs:</b> {needs}
+    </small>
+  ) : null;
 }
 
 /** As large as it can be and still stand on one line of its tile: one without a run of its own is longer. */
@@ -113,6 +122,7 @@ function VisitRow({ visit, items, open }: VisitGaps & { visit: VisitRecord }) {
         <small>
           {countWords(items, "item")}, came {clockWords(visit.opened_at)}
         </small>
+        <Needs of={visit} />
       </span>
       {open > 0 && <span class="left">{open} unfinished</span>}
       {open === 0 && items > 0 && <span class="left all">all done</span>}

@@ -49,6 +49,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       <SharedTicket visit_id={visit_id} device={device} />
       {ClosedSince && <ClosedSince kind="visit" id={visit_id} />}
       <AllowedBy visit_id={visit_id} />
+      {device.role !== "door" && <Needs visit_id={visit_id} />}
       <WhoAndHowMany visit_id={visit_id} device={device} />
       {WhereTheyAre && <WhereTheyAre visit_id={visit_id} device={device} />}
       <Items visit_id={visit_id} />
@@ -73,6 +74,16 @@ function AllowedBy({ visit_id }: { visit_id: string }) {
   return allowed_by ? <p class="bar">Opened after the day was closed: {allowed_by} allowed it.</p> : null;
 }
 
+/** The door has it in an open field below; whoever sits with them reads it before anything else is done. */
+function Needs({ visit_id }: { visit_id: string }) {
+  const needs = useField(visit_id, "needs");
+  return needs ? (
+    <p class="bar">
+      <b>Needs:</b> {needs}
+    </p>
+  ) : null;
+}
+
 /** What is asked of everybody stands first; the rest is folded away until somebody wants it. */
 function WhoAndHowMany({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
   const counted = useField(visit_id, "item_count");
@@ -92,7 +103,7 @@ function WhoAndHowMany({ visit_id, device }: { visit_id: string; device: ThisDev
 
 /** The door writes it; a table reads what was written, and unfolds it only to change it. */
 function BroughtAndNeeds({ visit_id, isOpen }: { visit_id: string; isOpen: boolean }) {
-  const written = [useField(visit_id, "kinds"), useField(visit_id, "needs")].filter(Boolean).join("; ");
+  const written = useField(visit_id, "kinds") || "";
   return (
     <Folded words="What they brought and need" written={isOpen ? "" : written} isOpen={isOpen}>
       <Arrival visit_id={visit_id} />
