@@ -13,6 +13,7 @@ from pathlib import Path
 
 from intake.app_lines import STEP, assigned
 from intake.cataloguing.listing import DESCRIBED_BY
+from intake.custody.counted_things import COUNTED
 from intake.custody.failed_trials import FAILED
 from intake.custody.receipt_lines import BEFORE_NOUN, BESIDE, MISSING, PIECE_NOUNS, SAYS_WHICH, STATES
 from intake.reading import TIMES
@@ -21,6 +22,7 @@ WIDTH = 110  # as the app's formatter has it, which reads these files, too
 JOB = Path(__file__).parents[1] / "web" / "job"
 RECEIPT_FILE = JOB / "receipt_lists.ts"
 FAILED_FILE = JOB / "receipt_failed.ts"
+COUNTED_FILE = JOB / "receipt_counted.ts"
 DESCRIBED_FILE = JOB / "described_by.ts"
 TIMES_FILE = JOB / "day_times.ts"
 HEAD = """/**
@@ -55,6 +57,16 @@ def app_receipt_failed() -> str:
         "What did not work, in the line of a receipt, by the trial.",
         "intake/custody/failed_trials.py",
         re.sub(r'"(\w+)":', r"\1:", failed),
+    )
+
+
+def app_receipt_counted() -> str:
+    """What was counted, in the line of a receipt."""
+    counted = assigned("export const COUNTED: Readonly<Record<string, readonly string[]>> = ", COUNTED, ";")
+    return written(
+        "What is counted, in the line of a receipt, by the measure: of one, and of several.",
+        "intake/custody/counted_things.py",
+        re.sub(r'"(\w+)":', r"\1:", counted),
     )
 
 

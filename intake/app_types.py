@@ -88,6 +88,7 @@ WRITTEN: dict[Path, Callable[[], str]] = {
     field_words.FILE: field_words.app_field_words,
     app_lists.RECEIPT_FILE: app_lists.app_receipt_lists,
     app_lists.FAILED_FILE: app_lists.app_receipt_failed,
+    app_lists.COUNTED_FILE: app_lists.app_receipt_counted,
     app_lists.DESCRIBED_FILE: app_lists.app_described_by,
     app_lists.TIMES_FILE: app_lists.app_day_times,
 }

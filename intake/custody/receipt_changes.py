@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from intake.custody.counted_things import COUNTS
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.doubles import merged_into
 from intake.custody.failed_trials import FAILED, failed_trials
@@ -162,11 +163,23 @@ def words_otherwise(
         yield "what it is called"
     if is_other_condition(item, line["words"], now, receipt, day):
         yield "its condition"
+    if (counts := counts_in(line["words"])) and counts != counts_in(now.words):
+        yield "how many were counted"
     is_held = says_held(now.words)
     if is_held != says_held(line["words"]):
         yield (
             "that it is stopped" if is_held and is_stopped(day.same_thing(item)) else "that it is held apart"
         )
+
+
+def counts_in(words: str) -> str:
+    """What a line says was counted; receipts of before say nothing of it."""
+    return next((part for part in words.split("; ")[1:] if COUNTS.search(part)), "")
+
+
+def stands_by_itself(part: str) -> bool:
+    """What of a line is no fault."""
+    return bool(part in BESIDE_FAULTS or PIECES.search(part) or COUNTS.search(part))
 
 
 def says_held(words: str) -> bool:
@@ -187,7 +200,7 @@ def is_named_otherwise(item: Record, words: str, receipt: FieldValue) -> bool:
         following.startswith((fault_name(finding.value), fault_on_it(finding.value)))
         for _, finding in listed(item, "findings/")
     )
-    known = GRAVE.search(following) or following in BESIDE_FAULTS or PIECES.search(following)
+    known = GRAVE.search(following) or stands_by_itself(following)
     return not is_fault and not known
 
 
@@ -255,4 +268,4 @@ def parts_behind(words: str, name: str) -> list[str]:
 def condition_in(words: str, item: Record) -> list[str]:
     """The faults found behind the name, whichever it was, in no order, without the words that stand by themselves."""
     parts = parts_behind(words, name_in_line(item))
-    return sorted(part for part in parts if part not in BESIDE_FAULTS and not PIECES.search(part))
+    return sorted(part for part in parts if not stands_by_itself(part))

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from intake.custody.counted_things import counted_things
 from intake.custody.day_on_record import DayOnRecord, values_of
 from intake.custody.failed_trials import failed_trials
 from intake.custody.found_behind import found_behind
@@ -34,6 +35,7 @@ MOST_WORDS = 400  # what one line holds, in UTF-16 units
 #: What its name may take of them, and the list of its pieces with it: count, held and what is not said by name fit
 #: behind these.
 MOST_NAME = 250
+MOST_WITH_COUNTS = 300  # and what was counted of it with these
 VISIBLE = 2  # from this severity on a fault stands on the receipt
 HELD_WORDS = "held apart"
 #: The same as receipts of before said it, also of what no owner had been told.
@@ -245,7 +247,8 @@ def receipt_line(
     ends = [OPEN_WORDS if is_open else "", HELD_WORDS if held else ""]
     faults = [*map(wording, found), *(words for words, _ in failed_trials(thing))]
     words = where_it_fits(
-        in_one_line(name_in_line(item), pieces_words(item), faults, ends), SLIGHT_WORDS if slight else ""
+        in_one_line(name_in_line(item), pieces_and_counts(thing), faults, ends),
+        SLIGHT_WORDS if slight else "",
     )
     return LineNow(numbers_here(thing), words, beginning(item.value("class_id") or "", MOST_WORDS) or None)
 
@@ -291,6 +294,13 @@ def pieces_words(item: Record) -> str:
     if pieces_away(item):
         return counted_here
     return f"{counted_here or 'pieces'}: {of_them}" if of_them else counted_here
+
+
+def pieces_and_counts(thing: list[Record]) -> str:
+    """And what was counted of it, where there is room. Of what went back in part nobody knows how many are here."""
+    pieces, said = pieces_words(thing[0]), "" if pieces_away(thing[0]) else counted_things(thing)
+    both = "; ".join(filter(None, [pieces, said]))
+    return both if units(name_in_line(thing[0])) + units(both) <= MOST_WITH_COUNTS else pieces
 
 
 def count_words(item: Record, of_them: str) -> str:

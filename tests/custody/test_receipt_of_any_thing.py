@@ -12,6 +12,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, cast
 
+from intake.custody.counted_things import COUNTED, COUNTS
 from intake.custody.day_on_record import DayOnRecord
 from intake.custody.failed_trials import FAILED
 from intake.custody.receipt_lines import (
@@ -111,6 +112,8 @@ class AnyDay:
             fields[f"findings/f{at}"] = self.said(self.finding())
         for test in chance.sample(TRIALS, chance.choice([0, 0, 1, 2])):
             fields[f"tests/{test}"] = self.said({"result": chance.choice(RESULTS), "why": None, "note": ""})
+        for measure in chance.sample(list(COUNTED), chance.choice([0, 0, 1, 3])):
+            fields[f"measures/{measure}"] = self.said({"value": chance.choice([None, 1, 2, 62]), "typed": ""})
         pieces = chance.choice([1, 1, 1, 2, 3])
         tags = []
         for _ in range(chance.choice([0, 1, 1, pieces, pieces + 1])):
@@ -175,7 +178,8 @@ class AnyDay:
             line = receipt_line(then, DayOnRecord(self.day, [], [then], []), self.chance.choice(WORDINGS))
             parts = line.words.split("; ")
             untried = "; ".join(part for part in parts if part not in FAILED.values())
-            words = self.chance.choice([line.words] * 7 + [untried] * 2 + [""])
+            uncounted = "; ".join(part for part in parts if not COUNTS.search(part))
+            words = self.chance.choice([line.words] * 7 + [untried] * 2 + [uncounted] * 2 + [""])
             said = {"item_id": item.record_id, "tags": line.tags, "words": words}
             lines.append({**said, **self.chance.choice([{"class_id": line.class_id}, {}])})
         receipt = {"number": "Q01/1", "what": "left", "lines": lines, "replaces": None}

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from intake.commands import main
+from intake.custody.counted_things import COUNTED
 from intake.custody.day_on_record import DayOnRecord
 from intake.custody.failed_trials import FAILED
 from intake.custody.receipt_changes import class_named
@@ -237,6 +238,16 @@ def test_a_line_names_as_many_faults_as_fit_and_counts_the_rest(fitting: int) ->
     ]
     said_of_it = ["cup", "2 pieces", *faults[:fitting], *filter(None, [rest]), "held apart"]
     assert in_one_line("cup", "2 pieces", faults, ["", "held apart"]) == "; ".join(said_of_it)
+
+
+def test_what_is_counted_reads_on_a_receipt_as_in_its_plan() -> None:
+    said = {
+        measure.measure: [measure.one, measure.print]
+        for plan in shipped_plans().plans.values()
+        for measure in plan.measures
+        if measure.unit == "n" and measure.print
+    }
+    assert said == COUNTED
 
 
 def test_what_did_not_work_reads_on_a_receipt_as_in_the_plan_of_its_trial() -> None:

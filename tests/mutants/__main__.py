@@ -41,6 +41,7 @@ MADE = tuple(
         "field_words",
         "kinds",
         "operations",
+        "receipt_counted",
         "receipt_failed",
         "receipt_lists",
     )

@@ -53,6 +53,20 @@ test("class, name, pieces and visible condition are named, each by itself", () =
   assert.deepEqual(what({ "findings/1": set(finding(2, { withdrawn: true }), AFTER) }), ["its condition"]);
 });
 
+test("what was counted stands on the line, and is told where it is another count", () => {
+  const counted = (letters, made_at = BEFORE) => ({
+    "measures/letters": set({ value: letters, unit: "n", typed: "" }, made_at),
+    "measures/envelope-count": set({ value: 1, unit: "n", typed: "" }),
+  });
+  const signed = receiptOn(item(counted(62)));
+  const words = "blue jar; 62 letters or documents, 1 envelope counted; chip on the rim, moderate";
+  assert.equal(signed.lines[0].words, words);
+  const told = (receipt, now) => changesSince(receipt, [now], String).flatMap((change) => change.what);
+  assert.deepEqual(told(signed, item(counted(62))), []);
+  assert.deepEqual(told(signed, item(counted(61, AFTER))), ["how many were counted"]);
+  assert.deepEqual(told(receiptOn(item()), item(counted(62))), [], "a receipt of before does not say it");
+});
+
 test("how large in words, and on which side, is part of the condition", () => {
   const told = (signed, now) =>
     changesSince(

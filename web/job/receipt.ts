@@ -6,6 +6,7 @@
 import { foundBehind } from "./behind.ts";
 import { cameAgainBy, cameAgainSince, tagsBack } from "./came_again.ts";
 import { holdingCautions, isStopped, sameThing } from "./cautions.ts";
+import { countedThings } from "./counted_things.ts";
 import { isWithOwner, thingName } from "./custody.ts";
 import { failedTrials } from "./failed_trials.ts";
 import type { Families, FindingValue, ReceiptValue } from "./fields.ts";
@@ -48,6 +49,8 @@ const MOST_WORDS = 400;
  * behind these.
  */
 const MOST_NAME = 250;
+/** And what was counted of it with these. */
+const MOST_WITH_COUNTS = 300;
 /** From this severity on a fault stands on the receipt. */
 const VISIBLE = 2;
 
@@ -144,12 +147,12 @@ export function faultWords(
  * stays, and no fault of what went. The `wording` of a fault is that of now, unless a receipt of before is read again.
  */
 export function receiptLine(item: ItemRecord, wording: Wording = faultWords): ReceiptLine {
-  return lineOf(item, numbersHere(item), piecesWords(item), wording, (one) => !isOnPieceAway(item, one));
+  return lineOf(item, numbersHere(item), piecesAndCounts(item), wording, (one) => !isOnPieceAway(item, one));
 }
 
 /** The same with the faults of the pieces that went back, as it was signed for while they were here. */
 export function lineWithAllFaults(item: ItemRecord, wording: Wording = faultWords): ReceiptLine {
-  return lineOf(item, numbersHere(item), piecesWords(item), wording);
+  return lineOf(item, numbersHere(item), piecesAndCounts(item), wording);
 }
 
 /**
@@ -254,6 +257,13 @@ export function piecesWords(item: ItemRecord): string {
     return `${of - back} of ${of} pieces here${ofThem && ` (${ofThem})`}, ${back} back with the owner`;
   const counted = countedWords(item);
   return ofThem ? `${counted || "pieces"}: ${ofThem}` : counted;
+}
+
+/** And what was counted of it, where there is room. Of what went back in part nobody knows how many are here. */
+function piecesAndCounts(item: ItemRecord): string {
+  const [pieces, said] = [piecesWords(item), countBack(item) ? "" : countedThings(item)];
+  const both = [pieces, said].filter(Boolean).join("; ");
+  return nameInLine(item).length + both.length <= MOST_WITH_COUNTS ? both : pieces;
 }
 
 /**

@@ -6,6 +6,7 @@
 
 import { tagsBack } from "./came_again.ts";
 import { isStopped, sameThing } from "./cautions.ts";
+import { COUNTS } from "./counted_things.ts";
 import { failedTrials } from "./failed_trials.ts";
 import type { FindingValue } from "./fields.ts";
 import type { ReceiptLine } from "./operations.ts";
@@ -155,15 +156,28 @@ function numberWords(item: ItemRecord, line: ReceiptLine): string[] {
 
 function wordsOtherwise(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt) {
   const isHeld = saysHeld(now);
+  const counts = countsIn(line);
   return [
     isNamedOtherwise(item, line, receipt) ? "what it is called" : "",
     isOtherCondition(item, line, now, receipt) ? "its condition" : "",
+    counts && counts !== countsIn(now) ? "how many were counted" : "",
     isHeld === saysHeld(line)
       ? ""
       : isHeld && isStopped(item)
         ? "that it is stopped"
         : "that it is held apart",
   ];
+}
+
+/** What a line says was counted; receipts of before say nothing of it. */
+function countsIn({ words }: ReceiptLine): string {
+  const parts = words.split("; ").slice(1);
+  return parts.find((part) => COUNTS.test(part)) ?? "";
+}
+
+/** What of a line is no fault. */
+function standsByItself(part: string): boolean {
+  return BESIDE_FAULTS.has(part) || PIECES.test(part) || COUNTS.test(part);
 }
 
 function saysHeld({ words }: ReceiptLine): boolean {
@@ -186,7 +200,7 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
   const isFault = listed(item, "findings/").some(
     ({ value }) => next.startsWith(faultName(value)) || next.startsWith(faultOnIt(value)),
   );
-  return !isFault && !GRAVE.test(next) && !BESIDE_FAULTS.has(next) && !PIECES.test(next);
+  return !isFault && !GRAVE.test(next) && !standsByItself(next);
 }
 
 /**
@@ -269,7 +283,7 @@ function partsBehind(line: ReceiptLine, name: string): string[] {
 /** The faults found behind the name, whichever it was, in no order, without the words that are said by themselves. */
 function conditionIn(line: ReceiptLine, item: ItemRecord) {
   return partsBehind(line, nameInLine(item))
-    .filter((part) => !BESIDE_FAULTS.has(part) && !PIECES.test(part))
+    .filter((part) => !standsByItself(part))
     .sort()
     .join("; ");
 }
