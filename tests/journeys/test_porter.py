@@ -662,6 +662,32 @@ def test_a_number_that_went_home_packs_nothing_and_moves_nothing(
     assert office.faults() == []
 
 
+def test_whoever_scans_a_crate_s_label_as_a_bag_s_says_which_it_is(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    add_ana(manager, day)
+    roll = {"roll_id": manager.ids.id(), "first_tag": CRATE, "last_tag": SECOND, "count": 5}
+    manager.keep(
+        ("issue_roll", {"day_id": day["day_id"], **roll, "given_to": "spare", "for_device_id": None})
+    )
+    print_of = {"print_id": manager.ids.id(), "roll_id": roll["roll_id"], "label": "crate", "seen": None}
+    rows = [{"first_tag": CRATE, "count": 2}]
+    manager.keep(("print_labels", {"day_id": day["day_id"], **print_of, "rows": rows}))
+    assert [answer["outcome"] for answer in manager.push()[-2:]] == ["kept", "kept"]
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter", person="Ana Thistle")
+    go_to(page, f"{office.address}/#/porter")
+    page.get_by_role("button", name="New bag, box or crate").click()
+    page.get_by_role("button", name="Bag", exact=True).click()
+    second = next(islice(codes(8000), 1, None))
+    for number, kind_of in ((CRATE, "crate"), (second, "bag")):
+        key_in(page, number, "is the label of a crate, and not of a bag. Which is it?")
+        page.get_by_role("button", name=f"It is a {kind_of}").click()
+        expect(page.locator(".scanned .row").first).to_contain_text(f"{kind_of} opened")
+    expect(page.get_by_role("button", name=f"Into bag {shown(second)}")).to_be_visible()
+    assert office.faults() == []
+
+
 def test_a_porters_phone_says_that_loads_are_coming_and_a_table_where_they_are_chosen(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:

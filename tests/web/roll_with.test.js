@@ -1,7 +1,7 @@
 /** Whose roll a number is of. Source: common practice: each table ties the numbers of its own roll. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { rollOfAnother, rollWith } from "../../web/job/roll_with.ts";
+import { printedFor, rollOfAnother, rollWith } from "../../web/job/roll_with.ts";
 import { run, shown } from "../../web/job/tag.ts";
 import { record } from "./made.js";
 
@@ -24,4 +24,15 @@ test("what is typed as a seal is asked of only if it is a number of a roll", () 
   assert.equal(rollWith(ofTable, first).given_to, "Table 1");
   assert.equal(rollWith(ofTable, "S-4711"), null);
   assert.equal(rollWith(ofTable, ""), null);
+});
+
+test("what a number's label was printed for is told by the newest print that has it", () => {
+  const row = [{ first_tag: first, count: 2 }];
+  const printed = record("day", "d", {
+    "prints/1": { roll_id: "r", label: "crate", rows: row },
+    "prints/2": { roll_id: "r", label: "tag", rows: [{ first_tag: beyond, count: 1 }] },
+  });
+  assert.equal(printedFor(printed, first), "crate");
+  assert.equal(printedFor(printed, beyond), "tag");
+  assert.equal(printedFor(ofTable, first), "", "none on record");
 });

@@ -57,8 +57,8 @@ export function toWords(place: string, at: string) {
 
 /**
  * Where a thing is that nobody handles, for whoever has to keep away from it; no owner's name, since the hall reads it.
- * Its number comes first: whoever carries things knows them by that. `table` is what the table of its visit is called; ""
- * if it has none.
+ * Its number comes first: whoever carries things knows them by that. `table` is what the table of its visit is called;
+ * "" if it has none.
  */
 export function keepAwayFrom(
   [tag, ...others]: readonly string[],

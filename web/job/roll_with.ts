@@ -1,5 +1,6 @@
 /** Whose roll a number is of: a table ties its numbers to things, so that they are neither a seal's nor a crate's. */
 import { isRollOf, NO_DEVICE, type RollCount } from "./custody.ts";
+import type { LabelKind } from "./labels_asked.ts";
 import { parseTag, serialOf } from "./tag.ts";
 import type { DayRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -20,6 +21,20 @@ export function rollWith(day: DayRecord | null | undefined, typed: string): Hold
   } catch {
     return null; // it is no number of ours
   }
+}
+
+/** What the label of a number was printed for, by the newest print that has it; "" if none is on record. */
+export function printedFor(day: DayRecord | null | undefined, number: string): LabelKind | "" {
+  if (!day) return "";
+  const serial = serialOf(number);
+  const prints = listed(day, "prints/").filter(({ value }) =>
+    value.rows.some(({ first_tag, count }) => {
+      const at = serial - serialOf(first_tag);
+      return at >= 0 && at < count;
+    }),
+  );
+  const newest = prints.sort((a, b) => (a.set.made_at < b.set.made_at ? -1 : 1)).at(-1);
+  return newest?.value.label ?? "";
 }
 
 /** The name of whoever else has the roll that a number is of; "" where this device may take it. */

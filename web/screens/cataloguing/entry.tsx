@@ -9,6 +9,7 @@ import { isBackWithOwner } from "../../job/with_owner.ts";
 import type { Opened } from "../../local/opened.ts";
 import { CautionBar } from "../../parts/caution_bar.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
+import { printDrawn } from "../../parts/print.ts";
 import { Sign } from "../../parts/sign.tsx";
 import { Tags } from "../../parts/tag.tsx";
 import { useDevice, usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
@@ -99,7 +100,7 @@ function HeadKeys({ item }: { item: ItemRecord }) {
   useShortcuts({ p: () => !rests && turn() });
   return (
     <div class="head-keys on-screen">
-      <button type="button" onClick={() => print()}>
+      <button type="button" onClick={printDrawn}>
         Print
       </button>
       {rests ? (

@@ -7,6 +7,7 @@ import type { ItemRecord, Outline, Plan, Shape } from "../../job/types.ts";
 import { groupedBy } from "../../job/values.ts";
 import { LineTo } from "../../parts/outline_line.tsx";
 import { marksOf } from "../../parts/outline_marks.ts";
+import { useOnPaper } from "../../parts/print.ts";
 import { ZoneLines } from "../../parts/sign.tsx";
 import type { Numbered } from "./entry_findings.tsx";
 import { usePlaced } from "./placed_ahead.ts";
@@ -27,6 +28,7 @@ export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose
   const held = drawings.find(({ outline }) => outline === view);
   const shown = (held && (!zone || shows(held)) ? held : drawings.find(shows)) ?? held ?? drawings[0];
   const isPlaced = usePlaced(shown);
+  const isOnPaper = useOnPaper();
   if (!shown) return null;
   const states = new Map(walk(plan, item).map((step) => [step.key, step.state?.state ?? "untouched"]));
   const marks = marksByZone(plan, item);
@@ -50,6 +52,22 @@ export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose
         {isPlaced && <States drawing={shown} stateOf={stateOf} />}
         {isPlaced && <Numbers drawing={shown} findings={findings} chosen={chosen} />}
       </svg>
+      {isOnPaper &&
+        drawings.map((drawing) =>
+          drawing === shown ? null : (
+            <svg
+              key={drawing.outline}
+              class="outline print-only"
+              viewBox={`0 0 ${drawing.width} ${drawing.height}`}
+              role="img"
+              aria-label={drawing.words}
+            >
+              <Regions drawing={drawing} zone={zone} stateOf={stateOf} nameOf={nameOf} />
+              <States drawing={drawing} stateOf={stateOf} />
+              <Numbers drawing={drawing} findings={findings} chosen={chosen} />
+            </svg>
+          ),
+        )}
       {drawings.length > 1 && (
         <div class="chips" role="group" aria-label="Side">
           {drawings.map((outline) => (

@@ -26,7 +26,6 @@ const WORDS = [
 
 export function Owner({ visit_id, who }: { visit_id: string; who: Who }) {
   const visit = toldOf(visit_id);
-  const [chosen, setChosen] = useState<readonly string[]>([]); // the office may not have heard of it yet
   const isHere = useRef(true);
   const read = async () => {
     const stood = standsNow(visit_id);
@@ -45,15 +44,25 @@ export function Owner({ visit_id, who }: { visit_id: string; who: Who }) {
     if (isCorrected(visit_id)) read().catch(forgetTold);
     else forgetTold();
   }, [visit]);
-  if (!visit)
-    return (
-      <>
-        <button type="button" class="quiet" onClick={() => attempt(read)}>
-          Show the owner's words
-        </button>
-        <p class="hint on-screen">The office notes which desk has read them, and when.</p>
-      </>
-    );
+  return (
+    <section class={visit ? undefined : "on-screen"}>
+      <h3>Its owner</h3>
+      {visit ? (
+        <Told visit={visit} who={who} />
+      ) : (
+        <>
+          <button type="button" class="quiet" onClick={() => attempt(read)}>
+            Show the owner's words
+          </button>
+          <p class="hint">The office notes which desk has read them, and when.</p>
+        </>
+      )}
+    </section>
+  );
+}
+
+function Told({ visit, who }: { visit: VisitRecord; who: Who }) {
+  const [chosen, setChosen] = useState<readonly string[]>([]); // the office may not have heard of it yet
   const known = WORDS.flatMap(([name, words]) => {
     const value = fieldValue(visit, name);
     return value ? [[words, value] as const] : [];

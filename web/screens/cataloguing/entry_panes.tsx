@@ -171,10 +171,7 @@ function Rest({ item, plan, book, who }: RestOf) {
         <Facts item={item} plan={plan} book={book} />
       </section>
       {plan && <Missing item={item} />}
-      <section>
-        <h3>Its owner</h3>
-        <Owner key={item.visit_id} visit_id={item.visit_id} who={who} />
-      </section>
+      <Owner key={item.visit_id} visit_id={item.visit_id} who={who} />
       <section>
         <h3>Where it is</h3>
         <WhereNow item={item} />

@@ -160,7 +160,13 @@ function Counting({ device, day, items, containers }: Known) {
       {isOnItsWay(aim) && (
         <OnItsWay {...{ day_id: day.record_id, items, containers }} numbers={tagsIn(good)} />
       )}
-      {!isByHand && <LastScanned {...{ scanned, items, containers }} out={missing ? null : counting.out} />}
+      {!isByHand && (
+        <LastScanned
+          {...{ scanned, items, containers }}
+          out={missing ? null : counting.out}
+          itIs={counting.count}
+        />
+      )}
       {isArrival(aim) &&
         !recorded &&
         !isByHand && // what came of it says what has come

@@ -78,7 +78,7 @@ export type Count = {
   setAim: (patch: Partial<Aim>) => void;
   /** The newest first, also what did not count. */
   scanned: Scanned[];
-  count: (tag: string) => Promise<void>;
+  count: (tag: string, is?: Aim["kind_of"]) => Promise<void>;
   /** Take the newest that counts out again. */
   out: () => void;
   /** Go on from what was counted before, to count it again. */
@@ -105,7 +105,7 @@ export function useCount(of: CountOf): Count {
     now.current = { ...now.current, scanned };
     return set("scanned")(scanned);
   };
-  const countNow = async (tag: string) => {
+  const countNow = async (tag: string, is?: Aim["kind_of"]) => {
     const isCounted = now.current.scanned.some((row) => row.done && row.tag === tag);
     const { aim } = now.current;
     const into = aim.work === "inside" && !aim.container && containerOf(tag, latest.current.containers);
@@ -113,7 +113,9 @@ export function useCount(of: CountOf): Count {
       sound(true);
       return setAim({ container: into.record_id });
     }
-    const row = isCounted ? { tag, words: "was counted already", done: null } : await doAsAimed(tag, scan());
+    const row = isCounted
+      ? { tag, words: "was counted already", done: null }
+      : await doAsAimed(tag, { ...scan(), is });
     sound(Boolean(row.done));
     // What was said against it before is so no more, or is said again.
     await put([row, ...now.current.scanned.filter((before) => before.done || before.tag !== tag)]);
@@ -139,7 +141,7 @@ export function useCount(of: CountOf): Count {
     aim: form.aim,
     setAim,
     scanned: form.scanned,
-    count: (tag) => inTurn(() => countNow(tag)),
+    count: (tag, is) => inTurn(() => countNow(tag, is)),
     out: () => inTurn(outNow),
     resume: (scanned) => attempt(() => put(scanned)),
     begin: (patch = {}) => {

@@ -13,6 +13,7 @@ import {
   thingWith,
   type Where,
 } from "../../job/custody.ts";
+import type { OpenContainer } from "../../job/operations.ts";
 import { pieceWords } from "../../job/pieces.ts";
 import { photosOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
@@ -27,11 +28,16 @@ import type { Scanned } from "./porter_scan.ts";
 type Things = { items: ItemRecord[]; containers: ContainerRecord[] };
 const LAST = 3;
 
-/** `out` is null while nobody could take anything out again. */
-type LastScannedOf = { scanned: Scanned[]; out: (() => void) | null };
+type LastScannedOf = {
+  scanned: Scanned[];
+  /** Null while nobody could take anything out again. */
+  out: (() => void) | null;
+  /** What a new container is, said by whoever holds it. */
+  itIs: (tag: string, kind_of: OpenContainer["kind_of"]) => unknown;
+};
 
 /** The last three; the others are folded away, since the count says how many there are. */
-export function LastScanned({ scanned, out, ...things }: Things & LastScannedOf) {
+export function LastScanned({ scanned, out, itIs, ...things }: Things & LastScannedOf) {
   const [isOpen, setOpen] = useState(false);
   const newest = scanned.find(({ done }) => done);
   const rows = (some: Scanned[]) => (
@@ -39,7 +45,7 @@ export function LastScanned({ scanned, out, ...things }: Things & LastScannedOf)
       {some.map((scan) => (
         <Row
           key={scanned.length - scanned.indexOf(scan)}
-          {...{ scan, ...things }}
+          {...{ scan, itIs, ...things }}
           out={scan === newest ? out : null}
         />
       ))}
@@ -61,7 +67,9 @@ export function LastScanned({ scanned, out, ...things }: Things & LastScannedOf)
   );
 }
 
-function Row({ scan, items, containers, out }: Things & { scan: Scanned; out: (() => void) | null }) {
+type RowOf = Things & Omit<LastScannedOf, "scanned"> & { scan: Scanned };
+
+function Row({ scan, items, containers, out, itIs }: RowOf) {
   const thing = thingWith(scan.tag, items, containers);
   return (
     <li class={scan.done ? (out ? "row in-hand" : "row") : "row is-wrong"}>
@@ -70,6 +78,15 @@ function Row({ scan, items, containers, out }: Things & { scan: Scanned; out: ((
       )}
       <span class="what">
         {!scan.words.includes(shown(scan.tag)) && <Tag tag={scan.tag} inHand={out !== null} />} {scan.words}
+        {scan.which && (
+          <span class="chips">
+            {scan.which.map((kind_of) => (
+              <button type="button" key={kind_of} class="chip" onClick={() => itIs(scan.tag, kind_of)}>
+                {`It is a ${kind_of}`}
+              </button>
+            ))}
+          </span>
+        )}
         {scan.shut && keepsPack("custody") && (
           <small>
             <a href={`#/container/${scan.shut}`}>To its seal: opened by two, broken, or what else you see</a>

@@ -16,7 +16,7 @@ import type { Place, Whereabouts } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { whyNotAmong } from "../../job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../job/left_alone.ts";
-import { rollOfAnother } from "../../job/roll_with.ts";
+import { printedFor, rollOfAnother } from "../../job/roll_with.ts";
 import { sealingOf, shutAround, shutOver } from "../../job/sealed.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -32,7 +32,14 @@ type Done = { words: string; operation_id: string; before: Place | string | null
  * A number that was scanned, as it outlives the screen: what was said of it, and what it has put on record if it
  * counts; `shut` is the container that two people open before it does.
  */
-export type Scanned = { tag: string; words: string; done: Done | null; shut?: string };
+export type Scanned = {
+  tag: string;
+  words: string;
+  done: Done | null;
+  shut?: string;
+  /** What a new container may be, where its label was printed for another kind than what is opened. */
+  which?: readonly Aim["kind_of"][];
+};
 
 export type Scan = {
   day_id: string;
@@ -40,12 +47,16 @@ export type Scan = {
   containers: ContainerRecord[];
   aim: Aim;
   me: string;
+  /** Said of this number by whoever holds it: what it is, whatever its label was printed for. */
+  is?: Aim["kind_of"] | undefined;
 };
 
 /** What was scanned does not go where it was to go; the message says what it is instead. */
 export class NotCounted extends Error {
   /** The container that two people open before it goes there; "" if that is not why. */
   shut = "";
+  /** What it may be instead, to be said by whoever holds it. */
+  which: readonly Aim["kind_of"][] | undefined;
 }
 
 /** Do with a number what is aimed at, and say in words what was done; it never throws. */
@@ -55,8 +66,8 @@ export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
     const done = await act(tag, thing, scan);
     return { tag, words: done.words, done };
   } catch (error) {
-    const shut = error instanceof NotCounted ? error.shut : "";
-    return { tag, words: errorWords(error), done: null, ...(shut && { shut }) };
+    const { shut = "", which } = error instanceof NotCounted ? error : {};
+    return { tag, words: errorWords(error), done: null, ...(shut && { shut }), ...(which && { which }) };
   }
 }
 
@@ -68,18 +79,20 @@ function act(tag: string, thing: ThingRecord | null, scan: Scan): Promise<Done> 
   return scan.aim.work === "inside" ? putInside(tag, thing, scan) : move(tag, thing, scan);
 }
 
-async function open(number: string, thing: ThingRecord | null, { day_id, aim }: Scan): Promise<Done> {
+async function open(number: string, thing: ThingRecord | null, { day_id, aim, is }: Scan): Promise<Done> {
   if (thing) throw new NotCounted(`is on ${thingName(thing)} already: take a fresh label`);
   const whose = rollOfAnother(recordOf("day", day_id), number, device.peek());
   if (whose)
     throw new NotCounted(`is of the roll of ${whose}, who ties it to a thing: take a label of your own roll`);
-  const { operation_id } = await keep("open_container", {
-    container_id: newId(),
-    day_id,
-    number,
-    kind_of: aim.kind_of,
-  });
-  return { words: `${aim.kind_of} opened. What goes into it?`, operation_id, before: null };
+  const printed = printedFor(recordOf("day", day_id), number);
+  if (!is && printed && printed !== "tag" && printed !== aim.kind_of)
+    throw Object.assign(
+      new NotCounted(`is the label of a ${printed}, and not of a ${aim.kind_of}. Which is it?`),
+      { which: [printed, aim.kind_of] },
+    );
+  const kind_of = is ?? aim.kind_of;
+  const { operation_id } = await keep("open_container", { container_id: newId(), day_id, number, kind_of });
+  return { words: `${kind_of} opened. What goes into it?`, operation_id, before: null };
 }
 
 /** Nothing goes through a seal, out or in, before two people have said on the container's page that they opened it. */
