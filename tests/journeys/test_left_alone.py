@@ -153,7 +153,7 @@ def settle_it(open_browser: Open, office: Office, rounds: str) -> None:
     expect(desk.locator(".between")).to_have_count(0)
     go_to(desk, f"{office.address}/#/queue")
     expect(desk.get_by_role("button", name="Show more").or_(desk.get_by_role("list").first)).to_be_visible()
-    away = rf"^Ticket Q01, Table, in crate {shown(CRATE)}: rounds of brass is stopped\."
+    away = rf"^{shown(ROUNDS)}, Ticket Q01, Table, in crate {shown(CRATE)} is stopped: rounds of brass\."
     expect(desk.get_by_role("alert")).to_have_text(re.compile(away))
     desk.goto(f"{office.address}/#/entry/{rounds}")
     expect(desk.get_by_role("alert")).to_have_text(re.compile("Nothing more is done with it"))  # told once

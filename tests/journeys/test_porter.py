@@ -363,6 +363,7 @@ def explain(closing: Page) -> None:
     closing.get_by_role("button", name="11 still unsaid: go to the next").click()
     expect(closing.get_by_role("group", name="What is known of it")).to_be_focused()
     closing.keyboard.press("1")
+    closing.keyboard.press("Enter")  # says it of what a number only chooses for, and else nothing
     expect(unsaid).to_have_count(10)
     closing.get_by_role("button", name="10 still unsaid: go to the next").click()
     closing.get_by_label("Or in your own words").fill("Jonty has it")
@@ -372,6 +373,7 @@ def explain(closing: Page) -> None:
         closing.get_by_role("button", name=f"{left} still unsaid: go to the next").click()
         expect(closing.get_by_role("group", name="What is known of it")).to_be_focused()
         closing.keyboard.press("3")
+        closing.keyboard.press("Enter")
         expect(unsaid).to_have_count(left - 1)
 
 

@@ -88,7 +88,13 @@ def test_the_desks_words_stay_while_the_record_changes(
     expect(printed).to_be_visible()
     expect(printed).to_contain_text("A chip of 3 mm at the back of the rim.")
     expect(printed).not_to_contain_text("stain")
+    # Every side that is drawn is on the paper, and no heading of what nobody asked for.
+    sides = desk.get_by_role("group", name="Side", include_hidden=True).locator("button")
+    expect(desk.locator(".numbered svg.outline:visible")).to_have_count(sides.count())
+    expect(desk.get_by_role("heading", name="Where it is")).to_be_visible()
+    expect(desk.get_by_role("heading", name="Its owner", include_hidden=True)).to_be_hidden()
     desk.emulate_media(media="screen")
+    expect(desk.locator(".numbered svg.outline")).to_have_count(1)
     desk.get_by_role("button", name="Take the record's").click()
     expect(option(desk, "A chip of 5 mm to the rim.")).to_be_visible()
     desk.get_by_role("button", name="Undo").click()

@@ -5,6 +5,7 @@ import { ofStopped } from "../../web/job/closing_items.ts";
 import { keyOf, needsOwnReason } from "../../web/job/closing_kinds.ts";
 import {
   besideSigned,
+  choosesFirst,
   foundSince,
   idBehind,
   inClosing,
@@ -169,20 +170,23 @@ test("no reason is offered that the record does not bear out", () => {
   assert.doesNotMatch(offered("no-receipt", "no-number"), /rings/, "there is no number to ring");
   assert.match(offered("no-receipt", "no-number"), /No telephone number is known/);
   assert.doesNotMatch(offered("seal-differs"), /noted/);
-  for (const kind of [
-    "seal-differs",
-    "load-count",
-    "no-receipt",
-    "not-moved",
-    "new-damage",
-    "held",
-    "load-short",
-  ])
+  for (const kind of ["seal-differs", "load-count", "no-receipt", "not-moved", "new-damage", "held"])
     assert.match(
       offered(kind),
       /^Known, and stays so/,
       `${kind}: its first key says that nobody did anything`,
     );
+});
+
+test("what is stopped and not decided, and what is not here, is not passed by as known with one key", () => {
+  for (const kind of ["stopped", "incident", "load-short", "not-arrived", "item-short", "piece-short"]) {
+    assert.ok(!reasonsOf({ kind }).includes("Known, and stays so"), kind);
+    assert.ok(choosesFirst([{ kind }, { kind: "views" }]), kind);
+  }
+  assert.match(reasonsOf({ kind: "stopped" })[0], /^Nobody has decided/);
+  assert.equal(reasonsOf({ kind: "not-arrived" })[0], "Not found yet");
+  for (const known of [{ kind: "stopped", holds: "decided" }, { kind: "held" }, { kind: "visit" }])
+    assert.equal(choosesFirst([known]), false);
 });
 
 test("whether it was decided, and how, is read off the record", () => {
@@ -201,7 +205,7 @@ test("whether it was decided, and how, is read off the record", () => {
 
 test("one reason for all is one that is true of each of them", () => {
   const of = [{ kind: "stopped", holds: "apart" }, { kind: "stopped" }];
-  assert.deepEqual(reasonsOfAll(of), ["Whoever decides is told", "Known, and stays so"]);
+  assert.deepEqual(reasonsOfAll(of), ["Whoever decides is told"]);
   assert.deepEqual(reasonsOfAll(of.slice(0, 1)), reasonsOf(of[0]));
   assert.deepEqual(reasonsOfAll([]), []);
 });

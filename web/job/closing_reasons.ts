@@ -16,6 +16,12 @@ const NOBODY_KNOWS = "Nobody knows why";
 const TOLD_WHO_DECIDES = "Whoever decides is told";
 // The first key claims least, or what the record bears out: pressed blind, it says nothing that nobody did.
 const OF_DANGER = [STAYS, "Locked in until somebody decides", TOLD_WHO_DECIDES];
+/** What cannot stay so begins with what is so: nobody passes it by as known. */
+const OF_UNDECIDED = [
+  "Nobody has decided on it yet",
+  ...OF_DANGER.filter((words) => words !== STAYS),
+  NOBODY_KNOWS,
+];
 const OF_APART = ["Locked in, as was decided", TOLD_WHO_DECIDES, STAYS];
 const OF_DECIDED = ["As was decided", TOLD_WHO_DECIDES, STAYS];
 const OF_LATE = [STAYS, "Whoever touched it was asked", TOLD_WHO_DECIDES];
@@ -30,7 +36,7 @@ const OF_THINGS = [
   LOOKED_FOR,
   NOBODY_KNOWS,
 ];
-const OF_MISSING = [STAYS, LOOKED_FOR, "Whoever had it last is asked", NOBODY_KNOWS];
+const OF_MISSING = ["Not found yet", LOOKED_FOR, "Whoever had it last is asked", NOBODY_KNOWS];
 const TOLD_TOMORROW = "The owner is told tomorrow";
 const OF_DAMAGE = [STAYS, TOLD_TOMORROW, "Looked at again: it was there before", NOBODY_KNOWS];
 /** What has come, and lies where it is looked at when it is unpacked. */
@@ -56,6 +62,7 @@ const OF_ONE_KIND: Readonly<Record<string, readonly string[]>> = {
 const ON_RECORD = [STAYS, "The desk does it", NOBODY_KNOWS];
 
 const KINDS_OF_DANGER: ReadonlySet<string> = new Set(["incident", "stopped", "held"]);
+const KINDS_OF_STOP: ReadonlySet<string> = new Set(["incident", "stopped"]);
 /** What is not there is locked in nowhere. */
 const KINDS_OF_MISSING: ReadonlySet<string> = new Set([
   "item-short",
@@ -63,6 +70,7 @@ const KINDS_OF_MISSING: ReadonlySet<string> = new Set([
   "record-without-item",
   "tag-without-item",
   "load-short",
+  "not-arrived",
 ]);
 const KINDS_OF_PEOPLE: ReadonlySet<string> = new Set([
   "no-receipt",
@@ -91,10 +99,24 @@ export function reasonsOf(difference: Known): readonly string[] {
       ? ["The owner was told", ...OF_DAMAGE.filter((words) => words !== TOLD_TOMORROW)]
       : OF_DAMAGE;
   if (KINDS_OF_DANGER.has(kind))
-    return holds === "apart" ? OF_APART : holds === "decided" ? OF_DECIDED : OF_DANGER;
+    return holds === "apart"
+      ? OF_APART
+      : holds === "decided"
+        ? OF_DECIDED
+        : KINDS_OF_STOP.has(kind)
+          ? OF_UNDECIDED
+          : OF_DANGER;
   if (KINDS_OF_PEOPLE.has(kind))
     return holds === "here" ? OF_PEOPLE_HERE : holds === "no-number" ? OF_PEOPLE_NO_NUMBER : OF_PEOPLE;
   return KINDS_OF_MISSING.has(kind) ? OF_MISSING : OF_THINGS;
+}
+
+/**
+ * Whether a number key only chooses among the reasons of these: what is stopped and what is not here is not answered in
+ * a row of presses, since each is somebody's to act on.
+ */
+export function choosesFirst(of: readonly Known[]): boolean {
+  return of.some(({ kind, holds }) => KINDS_OF_MISSING.has(kind) || (KINDS_OF_STOP.has(kind) && !holds));
 }
 
 /** What may be said of all of these at once: what is offered for each of them. */

@@ -3,7 +3,7 @@
 import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Found } from "../../job/closing_found.ts";
-import { reasonsOfAll, withoutReason } from "../../job/closing_reasons.ts";
+import { choosesFirst, reasonsOfAll, withoutReason } from "../../job/closing_reasons.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { NO_NAME } from "../../parts/no_name.ts";
 import { attempt } from "../../parts/notices.tsx";
@@ -146,6 +146,8 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
     const chosen = choices[Number(event.key) - 1];
     if (event.key === "Escape") naming.take("");
     else if (event.key === "Enter" && typing) write((event.target as HTMLInputElement).value);
+    else if (chosen && !typing && choosesFirst(of))
+      group.current?.querySelectorAll<HTMLButtonElement>(".chip")[choices.indexOf(chosen)]?.focus();
     else if (chosen && !typing) say(chosen);
     else return;
     event.preventDefault();
@@ -160,6 +162,7 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
       onKeyDown={press}
     >
       {of.length > 1 && <p>{label}</p>}
+      {choosesFirst(of) && <p class="hint">A number chooses, Enter says it.</p>}
       <div class="chips">
         {choices.map((choice, index) => (
           <button
