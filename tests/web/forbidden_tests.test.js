@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { isForbiddenBeside } from "../../web/job/forbidden_tests.ts";
+import { restUntried } from "../../web/job/rest_untried.ts";
 import { record } from "./made.js";
 import { book } from "./plan_book.js";
 
@@ -27,6 +28,42 @@ test("a finding forbids a test, and one that the test itself brings to light doe
   assert.ok(isForbidden("watch", "set-hands", { "findings/a": found("dial", "hairline") }));
   assert.ok(!isForbidden("watch", "set-hands", { "findings/a": found("glass", "hairline") }));
   assert.ok(!isForbidden("watch", "set-hands", {}));
+});
+
+test("what is cracked or mended is not tapped, and of what is broken nobody tries whether it stands", () => {
+  const ring = (term) => isForbidden("ceramics", "ring", { "findings/a": found("rim", term) });
+  for (const term of ["crack", "hairline", "break", "restuck", "rivet-repair", "retouched"])
+    assert.ok(ring(term), term);
+  assert.ok(!ring("chip"));
+  assert.ok(isForbidden("ceramics", "ring", { "findings/a": found("applied", "chip") }), "of a figure");
+  assert.ok(isForbidden("glass", "ring", { "findings/a": found("bowl", "crack") }));
+  assert.ok(isForbidden("furniture", "rock", { "findings/a": found("legs/front-left", "break") }));
+  assert.ok(!isForbidden("furniture", "rock", { "findings/a": found("top", "break") }));
+});
+
+test("what nobody tried is left for want of time, but for what a finding or a caution forbids", () => {
+  const plan = book.plans.ceramics;
+  const leftOf = (values) => {
+    const left = restUntried(plan, record("item", "i", values));
+    return Object.fromEntries(left.map(({ test, why }) => [test, why]));
+  };
+  const all = leftOf({ "zones/cover": state("clear") });
+  assert.deepEqual([all.ring, all["cover-fit"]], ["no-time", "no-time"]);
+  const chipped = leftOf({ "zones/cover": state("finding"), "findings/a": found("cover", "chip") });
+  assert.deepEqual([chipped.ring, chipped["cover-fit"]], ["no-time", "unsafe-object"]);
+  const said = { "tests/ring": { result: "works", why: "", note: "" } };
+  assert.ok(!("ring" in leftOf(said)));
+  const caution = { hazard: "H08", level: "amber", words: "" };
+  assert.equal(leftOf({ "cautions/c": caution }).ring, "held back as a precaution");
+});
+
+test("a look by whose light something was denied is not swept away as not made", () => {
+  const plan = book.plans["stringed-instrument"];
+  const denial = { zone: "back", term: "crack", light: "inside-lamp", withdrawn: false };
+  const names = (values) => restUntried(plan, record("item", "i", values)).map(({ test }) => test);
+  assert.ok(names({}).includes("inside-look"));
+  assert.ok(!names({ "denials/d": denial }).includes("inside-look"));
+  assert.ok(names({ "denials/d": { ...denial, withdrawn: true } }).includes("inside-look"));
 });
 
 test("what is there, or is not, or was not seen forbids a test", () => {

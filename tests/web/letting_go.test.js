@@ -10,7 +10,13 @@ import { write } from "../../web/local/changes.ts";
 import { beginReading, letGoOfAll, takeUpWork } from "../../web/local/day.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
-import { deleteDayOver, dropErasedHere, showStoppedBefore, showTakenOffBefore, showUnkept } from "../../web/local/full_phone.ts";
+import {
+  deleteDayOver,
+  dropErasedHere,
+  showStoppedBefore,
+  showTakenOffBefore,
+  showUnkept,
+} from "../../web/local/full_phone.ts";
 import { enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { device, held, left, photos, record, unsent, waiting } from "../../web/local/memory.ts";

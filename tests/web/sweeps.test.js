@@ -181,6 +181,23 @@ test("a place of marks is not called clear with the rest: clear alone says nothi
   assert.ok(!keys(covered).includes("marks-body"));
 });
 
+test("a set of which something is missing is counted by itself, and its count not called clear with the rest", () => {
+  const lacking = (withdrawn) => ({
+    zone: "outline",
+    term: "missing-part",
+    severity: 2,
+    withdrawn,
+    note: "saucer",
+  });
+  const keys = (values) => {
+    const of = recordOf(values);
+    const { covered, short } = coveredIn(walk(book.plans.ceramics, of), of, "lamp");
+    return [covered, short].map((steps) => steps.map(({ key }) => key).filter((key) => key === "set-count"));
+  };
+  assert.deepEqual(keys({ "findings/a": lacking(false) }), [[], ["set-count"]]);
+  assert.deepEqual(keys({ "findings/a": lacking(true) }), [["set-count"], []]);
+});
+
 test("nobody calls the inside of a violin clear by a lamp that never went in", () => {
   for (const light of ["lamp", "torch"]) {
     const unlit = left("stringed-instrument", { short_description: "violin in a case" }, light)[0];

@@ -1,7 +1,9 @@
 /** What one press said of several zones together, for as long as it stands so. */
 
-import { WHOLE } from "./families.ts";
+import { seenFindings, WHOLE } from "./families.ts";
 import type { ZoneState } from "./fields.ts";
+import { MISSING } from "./gone.ts";
+import { SET } from "./pieces.ts";
 import { isOfOtherKind, neverHadIt, type Step, shutIn, zoneName } from "./progress.ts";
 import { isInSight } from "./sight.ts";
 import type { Operation, PlanBook, RecordCopy, Zone } from "./types.ts";
@@ -85,8 +87,8 @@ export function leftOpen(steps: readonly Step[], record: RecordCopy): Step[] {
 /**
  * What is called clear with the rest in a light, and what is not, with why: it lies in what was not examined, or shows
  * in no such light, nor was it tried in the way that shows it, or by what it is called such a thing has none; of a
- * place of marks it is said by itself whether there is one, and of what lies beside it
- * whether that is there. Without a light, all that some light shows is covered.
+ * place of marks it is said by itself whether there is one, of what lies beside it whether that is there, and of a set
+ * of which something is missing how many there are. Without a light, all that some light shows is covered.
  */
 export function coveredIn(steps: readonly Step[], record: RecordCopy, light: string) {
   const open = steps.filter(({ state, findings }) => !state && !findings.length);
@@ -97,14 +99,17 @@ export function coveredIn(steps: readonly Step[], record: RecordCopy, light: str
   const shut = shutIn(steps);
   const dark = shutIn(steps, (step) => unlit.includes(step));
   const isBeside = (step: Step) => mayNotBeThere(step, record);
+  const isLacking = seenFindings(record).some(({ value }) => value.term === MISSING);
+  const isShort = ({ zone }: Step) => isLacking && zone.zone === SET;
   const isShut = ({ zone }: Step) => shut.has(zone.zone);
   const seen = rest.filter((step) => !isShut(step) && !unlit.includes(step) && !dark.has(step.zone.zone));
   return {
-    covered: seen.filter((step) => !isOfMarks(step) && !isBeside(step)),
+    covered: seen.filter((step) => !isOfMarks(step) && !isBeside(step) && !isShort(step)),
     within: rest.filter(isShut).map((step) => ({ step, by: shut.get(step.zone.zone) ?? "" })),
     unlit: rest.filter((step) => !isShut(step) && (unlit.includes(step) || dark.has(step.zone.zone))),
     marks: seen.filter(isOfMarks),
     beside: seen.filter(isBeside),
+    short: seen.filter(isShort),
     other,
   };
 }

@@ -1,14 +1,15 @@
 /** Tried and measured: what works, and how large it is, on one screen. */
 
 import { useEffect } from "preact/hooks";
-import type { ItemRecord } from "../../job/types.ts";
+import { NO_TIME, restUntried } from "../../job/rest_untried.ts";
+import type { ItemRecord, Plan } from "../../job/types.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { Measures } from "./measures.tsx";
-import { untried, Works } from "./works.tsx";
+import { Works } from "./works.tsx";
 
 const TITLE = "Tried and measured";
 
@@ -27,7 +28,6 @@ export default function Tried({ item_id }: { item_id: string }) {
         <p>Reading …</p>
       </Frame>
     );
-  const left = plan ? untried(plan, item).map(({ test }) => test) : [];
   return (
     <Frame
       title={TITLE}
@@ -39,7 +39,7 @@ export default function Tried({ item_id }: { item_id: string }) {
       {plan ? (
         <>
           <Works item={item} plan={plan} book={book} />
-          {left.length > 0 && <RestNotDone item={item} tests={left} />}
+          <RestNotDone item={item} plan={plan} />
           <Measures item={item} plan={plan} />
         </>
       ) : (
@@ -56,15 +56,22 @@ function beginMeasuring() {
   [...fields].find(({ value }) => !value)?.focus();
 }
 
-function RestNotDone({ item, tests }: { item: ItemRecord; tests: string[] }) {
+/** What was not tried and could have been: what a finding or a caution forbids was left for that, and not for time. */
+function RestNotDone({ item, plan }: { item: ItemRecord; plan: Plan }) {
+  const left = restUntried(plan, item);
+  const forbidden = left.filter(({ why }) => why !== NO_TIME).length;
+  if (!left.length) return null;
   const skip = async () => {
-    const item_id = item.record_id;
-    for (const test of tests)
-      await keep("record_test", { item_id, test, result: "not-done", why: "no-time", note: "" });
+    for (const { test, why } of left)
+      await keep("record_test", { item_id: item.record_id, test, result: "not-done", why, note: "" });
   };
+  const counts = [
+    forbidden < left.length && `no time (${left.length - forbidden})`,
+    forbidden > 0 && `forbidden (${forbidden})`,
+  ];
   return (
     <button type="button" onClick={() => attempt(skip)}>
-      Rest not done: no time ({tests.length})
+      Rest not done: {counts.filter(Boolean).join(", ")}
     </button>
   );
 }

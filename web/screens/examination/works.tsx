@@ -2,7 +2,7 @@
 
 import type { TestValue } from "../../job/fields.ts";
 import { isForbiddenBeside } from "../../job/forbidden_tests.ts";
-import { asked, isAwaited, isTest } from "../../job/progress.ts";
+import { asked, isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
 import { keyOfResult, type ResultKey, resultsOf, saidByKey } from "../../job/test_results.ts";
 import type { FunctionTest, ItemRecord, Plan, PlanBook } from "../../job/types.ts";
@@ -42,13 +42,6 @@ export function Works({ item, plan, book }: WorksOf) {
       ))}
       <Statements item={item} plan={plan} />
     </>
-  );
-}
-
-/** The trials that somebody is to make and nobody gave a result yet. */
-export function untried(plan: Plan, item: ItemRecord): FunctionTest[] {
-  return asked(plan, item, plan.tests).filter(
-    (test) => isAwaited(test) && !fieldValue(item, `tests/${test.test}`),
   );
 }
 

@@ -84,7 +84,7 @@ export function covered(steps: readonly Step[], item: ItemRecord) {
 export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
   const item_id = item.record_id;
   const [light, setLight] = useState(() => lightInHand(item_id));
-  const { covered: rest, within, unlit, marks, beside, other } = coveredIn(steps, item, light);
+  const { covered: rest, within, unlit, marks, beside, short, other } = coveredIn(steps, item, light);
   const [asking, setAsking] = useState(false);
   useFromTheTop();
   const clear = () =>
@@ -143,6 +143,9 @@ export function RestClear({ item, steps, book, close, cleared }: SweepOf) {
           Not these, which it may not have: {beside.map(({ key }) => zoneName(key)).join(", ")}. Say of each
           that it is clear, or that it never had it.
         </p>
+      )}
+      {short.length > 0 && (
+        <p>Not these, since something is missing: {short.map(({ key }) => zoneName(key)).join(", ")}.</p>
       )}
       {other.length > 0 && (
         <p>
