@@ -9,7 +9,16 @@ from playwright.sync_api import expect
 from tests.builders import Ids, a_fact, a_visit, an_item
 from tests.closings import close_with_all, whole_closing
 from tests.conftest import Office
-from tests.journeys.conftest import Open, all_is_done, choose_name, go_to, managers_day, pair, until_kept
+from tests.journeys.conftest import (
+    Open,
+    all_is_done,
+    choose_name,
+    go_to,
+    line_is_back,
+    managers_day,
+    pair,
+    until_kept,
+)
 from tests.phone import Phone
 
 OTHER_MANAGER = {"person_id": "ana", "name": "Ana Thistle", "roles": ["manager"], "left": False}
@@ -149,6 +158,41 @@ def test_a_door_hears_at_once_that_the_day_was_closed(
     expect(page.get_by_text("The day is closed: by")).to_be_visible()
     expect(page.get_by_role("button", name="New visit all the same")).to_be_visible()
     assert office.faults() == []
+
+
+def test_the_next_day_begins_as_the_one_before_and_a_door_goes_on_with_it(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Its house, tables and people need no typing again; nobody takes owners in on the day that is closed."""
+    before = people_on(manager, day["held_on"])
+    close_with_all(manager, day["day_id"])
+    door = open_browser("phone").pages[0]
+    pair(door, office, "door", "Door")
+    choose_name(door, "Hester Quillfeather")
+    expect(door.get_by_role("button", name="New visit all the same")).to_be_visible()
+    page = managers_day(open_browser, office)
+    page.get_by_role("button", name="Set up another day").click()
+    expect(page.get_by_label("House").first).to_have_value(day["house"])
+    date = page.get_by_label("Date").input_value()
+    assert date > day["held_on"]
+    page.get_by_role("button", name="Set it up").click()
+    expect(page.get_by_text("The day is set up. Look through its people")).to_be_visible()
+    expect(page.get_by_text("All at the desk")).to_be_visible()
+    assert people_on(manager, date) == {name: person for name, person in before.items() if not person.get("left")}
+    line_is_back(door)
+    expect(door.get_by_role("button", name="Work on it")).to_be_visible()
+    door.locator(".dock .tie-on", has_text="Work on").click()
+    expect(door.get_by_role("button", name="New visit", exact=True)).to_be_visible()
+    expect(door.locator(".at-device")).to_contain_text("Hester Quillfeather")
+    expect(door.locator(".of-day")).to_contain_text(day["house"])
+    expect(door.get_by_text("The day is closed")).to_have_count(0)
+    assert office.faults() == []
+
+
+def people_on(phone: Phone, held_on: str) -> dict[str, Any]:
+    days = [record for record in phone.feed()["records"] if record["kind"] == "day"]
+    [fields] = [record["fields"] for record in days if record["held_on"] == held_on]
+    return {name: field["value"] for name, field in fields.items() if name.startswith("people/")}
 
 
 def test_a_closed_day_is_corrected_by_another_managers_word_and_with_why(

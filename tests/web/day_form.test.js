@@ -4,7 +4,8 @@
 import assert from "node:assert/strict";
 import { globSync, readFileSync } from "node:fs";
 import { test } from "node:test";
-import { wrongWithCurrency, wrongWithDay } from "../../web/job/day_form.ts";
+import { dayAfter } from "../../web/job/day_facts.ts";
+import { formAfter, peopleAgain, wrongWithCurrency, wrongWithDay } from "../../web/job/day_form.ts";
 import { longestText } from "../../web/job/kinds_read.ts";
 
 const GOOD = {
@@ -13,6 +14,7 @@ const GOOD = {
   held_on: "2026-03-14",
   currency: "gbp",
   tables: "3",
+  people: "nobody",
 };
 
 test("what the office would refuse is said in the form", () => {
@@ -29,6 +31,39 @@ test("what the office would refuse is said in the form", () => {
     [{ currency: "" }, "The currency is missing: three letters such as GBP, EUR or USD."],
   ])
     assert.equal(wrongWithDay({ ...GOOD, ...wrong }), said);
+});
+
+const person = (name, left = false) => ({ person_id: name, name, roles: ["valuer"], left });
+function dayOn(record_id, held_on, values = {}) {
+  const tables = ["Table 1", "Table 2"].map((name) => ({ table_id: name, name }));
+  const fields = Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }]));
+  const head = { kind: "day", record_id, house: "Quillfeather", place: "Old mill", currency: "EUR" };
+  return { ...head, held_on, tables, fields };
+}
+
+test("another day begins as the one before it was, with its people", () => {
+  const ada = { "people/ada": person("ada"), "people/bo": person("bo", true) };
+  const before = dayOn("d", "2026-03-14", ada);
+  const as = { house: "Quillfeather", place: "Old mill", currency: "EUR", tables: "2", people: "again" };
+  assert.deepEqual(formAfter(before, "2026-03-14"), { ...as, held_on: "2026-03-15" });
+  assert.deepEqual(formAfter(before, "2026-04-01"), { ...as, held_on: "2026-04-01" });
+  assert.equal(formAfter(dayOn("d", "2026-02-28"), "2026-02-27").held_on, "2026-03-01");
+  assert.deepEqual(peopleAgain(before), [person("ada")]);
+  assert.deepEqual([formAfter(undefined, "2026-03-14").people, peopleAgain(undefined)], ["nobody", []]);
+});
+
+test("from a closed day the work goes on with the first open one that is held then or later", () => {
+  const closed = { closed: { closed_by: "ada" } };
+  const [before, day] = [dayOn("a", "2026-03-13"), dayOn("b", "2026-03-14", closed)];
+  const [same, next, over] = [
+    dayOn("c", "2026-03-14"),
+    dayOn("d", "2026-03-15"),
+    dayOn("e", "2026-03-14", closed),
+  ];
+  assert.equal(dayAfter(day, [before, day, over, next]), next);
+  assert.equal(dayAfter(day, [next, same, day]), same);
+  assert.equal(dayAfter(day, [before, day, over]), undefined);
+  assert.equal(dayAfter(same, [same, next]), undefined, "it is open itself");
 });
 
 // ISO 4217:2015 lists these for funds, metals, tests and "no currency"; money of a day comes in none without a coin.

@@ -80,6 +80,15 @@ export function dayWords(day: Pick<DayFacts, "held_on" | "house" | "place"> | Da
   return `${dateWords(held_on)}: ${house}, ${place}`;
 }
 
+/** The day that goes on from one that is closed: set up, open itself, held then or later. */
+export function dayAfter(day: DayRecord, days: readonly DayRecord[]): DayRecord | undefined {
+  if (!fieldValue(day, "closed")) return undefined;
+  const heldOn = (one: DayRecord) => dayFacts(one).held_on;
+  return days
+    .filter((other) => !fieldValue(other, "closed") && heldOn(other) >= heldOn(day))
+    .sort((a, b) => heldOn(a).localeCompare(heldOn(b)))[0];
+}
+
 /** A person's name by their id. */
 export type Who = (person_id: string) => string;
 

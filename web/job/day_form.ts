@@ -1,8 +1,41 @@
 /** What a valuation day is set up with, and what is still wrong with it, in words. */
 import { CURRENCIES } from "./currencies.ts";
+import { dayFacts } from "./day_facts.ts";
 import { longestText } from "./kinds_read.ts";
+import type { Person } from "./operations.ts";
+import type { DayRecord } from "./types.ts";
+import { listed } from "./values.ts";
 
-export type DayForm = { house: string; place: string; held_on: string; currency: string; tables: string };
+/** `people`: whose work on the day before is theirs on this one, too. */
+export type DayForm = {
+  house: string;
+  place: string;
+  held_on: string;
+  currency: string;
+  tables: string;
+  people: "again" | "nobody";
+};
+
+/** As the day before was, on the first date that is neither over nor that day's. */
+export function formAfter(before: DayRecord | undefined, today: string): DayForm {
+  if (!before)
+    return { house: "", place: "", held_on: today, currency: "GBP", tables: "3", people: "nobody" };
+  const { house, place, held_on, currency, tables } = dayFacts(before);
+  const next = held_on < today ? today : dateAfter(held_on);
+  return { house, place, held_on: next, currency, tables: `${tables.length}`, people: "again" };
+}
+
+const A_DAY_MS = 86_400_000;
+
+function dateAfter(date: string) {
+  const moment = Date.parse(date);
+  return Number.isNaN(moment) ? date : new Date(moment + A_DAY_MS).toISOString().slice(0, 10);
+}
+
+/** Whoever worked on the day before and had not left. */
+export function peopleAgain(before: DayRecord | undefined): Person[] {
+  return before ? listed(before, "people/").flatMap(({ value }) => (value.left ? [] : value)) : [];
+}
 
 export const MOST_TABLES = 30;
 

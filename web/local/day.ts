@@ -31,6 +31,14 @@ export async function takeUpWork(patch: Partial<ThisDevice>): Promise<void> {
   if (isOther && "revoked" in patch) await write(["record"], async (tx) => void (await dropOwnersWords(tx)));
 }
 
+/** Work on another day: whoever is at this device stays, if that day's list has them; its tables are others. */
+export function workOnDay(day_id: string): Promise<void> {
+  const { person_id = "", day_id: before } = device.peek() ?? {};
+  if (day_id === before) return Promise.resolve();
+  const isOnIt = Boolean(record(day_id)?.fields[`people/${person_id}`]);
+  return takeUpWork({ day_id, table_id: "", ...(isOnIt ? {} : { person_id: "" }) });
+}
+
 /** What a full phone let go of, and could not note beside its place in the feed: the browser counts this by itself. */
 const LET_GO = "let go while full";
 

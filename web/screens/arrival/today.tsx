@@ -1,7 +1,7 @@
 /** Today: who is being served, who waits, what is missing on what was already looked at. */
 
 import { useState } from "preact/hooks";
-import { dayWords, tablesApart } from "../../job/day_facts.ts";
+import { dayAfter, dayWords, tablesApart } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
@@ -20,7 +20,7 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { DoubledTickets, TicketsLeft } from "./tickets.tsx";
-import { ChooseDay } from "./today_choose.tsx";
+import { ChooseDay, GoesOn, WorkOn } from "./today_choose.tsx";
 import { AtThisDevice } from "./today_device.tsx";
 import { AtYourTable, useWhereItStopped } from "./today_table.tsx";
 import { Left, Visits, Waiting } from "./today_visits.tsx";
@@ -36,10 +36,13 @@ export default function Today() {
       </Frame>
     );
   if (!day) return <ChooseDay days={days} role={device.role} />;
-  return <TodayOf key={day.record_id} day={day} device={device} />;
+  const next = dayAfter(day, days);
+  return <TodayOf key={day.record_id} day={day} device={device} next={next} />;
 }
 
-function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
+type TodayOfDay = { day: DayRecord; device: ThisDevice; next: DayRecord | undefined };
+
+function TodayOf({ day, device, next }: TodayOfDay) {
   const visits = useRecords("visit", day.record_id);
   const [asking, setAsking] = useState(false);
   const open = async (allowed_by: string) => {
@@ -68,9 +71,10 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
       title="Today"
       about={tablesApart(day).find(({ table_id, gone }) => !gone && table_id === device.table_id)?.words}
       place="#/today"
-      action={!asking && <Actions {...{ device, here, isClosed, begin }} />}
+      action={!asking && <Actions {...{ device, here, isClosed, begin, next }} />}
     >
       <DayClosed day={day} />
+      {next && <GoesOn next={next} />}
       {asking && <AfterClosing day={day} what="visit" open={open} leave={() => setAsking(false)} />}
       {device.role === "door" && <HearsAtOnce />}
       {ForManagers && <ForManagers />}
@@ -107,23 +111,39 @@ type ActionsOf = {
   here: VisitRecord[];
   isClosed: boolean;
   begin: () => Promise<unknown>;
+  next: DayRecord | undefined;
 };
 
 const FIND = "Find by tag";
 const NEW_VISIT = "New visit";
+const ALL_THE_SAME = "New visit all the same";
 
 /**
  * The porter finds things; everybody else opens visits as well, of a closed day seldom. A table goes on where it
  * stopped.
  */
-function Actions({ device, here, isClosed, begin }: ActionsOf) {
+function Actions({ device, here, isClosed, begin, next }: ActionsOf) {
   const stopped = useWhereItStopped(here.map(({ record_id }) => record_id));
   const find = <TieOn href="#/tag">{FIND}</TieOn>;
-  if (device.role === "porter") return find;
+  const isPorter = device.role === "porter";
+  if (next && !stopped)
+    return (
+      <>
+        {isPorter ? (
+          <a class="button" href="#/tag">
+            {FIND}
+          </a>
+        ) : (
+          <NewVisit begin={begin} words={ALL_THE_SAME} />
+        )}
+        <WorkOn day={next} />
+      </>
+    );
+  if (isPorter) return find;
   if (isClosed && !stopped)
     return (
       <>
-        <NewVisit begin={begin} words="New visit all the same" />
+        <NewVisit begin={begin} words={ALL_THE_SAME} />
         {find}
       </>
     );

@@ -1,11 +1,12 @@
 /** Which of the days on this device it is. */
 
-import { dateWords, dayFacts } from "../../job/day_facts.ts";
+import { dateWords, dayFacts, dayWords } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
-import { takeUpWork } from "../../local/day.ts";
+import { workOnDay } from "../../local/day.ts";
 import type { Role } from "../../local/device.ts";
 import { NoDayYet } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 
 export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
   return (
@@ -16,7 +17,7 @@ export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
           <ul class="rows">
             {days.map((day) => (
               <li key={day.record_id}>
-                <button type="button" class="row" onClick={() => takeUpWork({ day_id: day.record_id })}>
+                <button type="button" class="row" onClick={() => workOnDay(day.record_id)}>
                   <strong>{dateWords(dayFacts(day).held_on)}</strong> {dayFacts(day).house},{" "}
                   {dayFacts(day).place}
                 </button>
@@ -29,4 +30,21 @@ export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
       )}
     </Frame>
   );
+}
+
+/** Another day goes on from this one: nobody takes in tomorrow's owners on yesterday's record. */
+export function GoesOn({ next }: { next: DayRecord }) {
+  return (
+    <p class="bar with-key">
+      <span>Set up: {dayWords(next)}.</span>
+      <button type="button" onClick={() => workOnDay(next.record_id)}>
+        Work on it
+      </button>
+    </p>
+  );
+}
+
+/** The same as the next step. */
+export function WorkOn({ day }: { day: DayRecord }) {
+  return <TieOn press={() => workOnDay(day.record_id)}>Work on {dateWords(dayFacts(day).held_on)}</TieOn>;
 }

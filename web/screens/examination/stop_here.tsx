@@ -8,7 +8,7 @@ import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { incidentsOf, isStanding, standingIncidents } from "../../job/incidents.ts";
 import type { Caution, DayRecord } from "../../job/types.ts";
-import { takeUpWork } from "../../local/day.ts";
+import { workOnDay } from "../../local/day.ts";
 import { keep } from "../../local/outbox.ts";
 import { FirstMinute, Rules } from "../../parts/caution_card.tsx";
 import { Signs } from "../../parts/caution_signs.tsx";
@@ -157,7 +157,7 @@ function Recorded({ day, incident_id, record }: RecordedOf) {
 function WhichDay({ record }: { record: (day_id: string) => unknown }) {
   const days = useRecords("day") ?? [];
   const choose = async (day_id: string) => {
-    await takeUpWork({ day_id });
+    await workOnDay(day_id);
     await record(day_id);
   };
   return (

@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { dayFacts, dayWords, tablesApart } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
-import { takeUpWork } from "../../local/day.ts";
+import { workOnDay } from "../../local/day.ts";
 import { Below } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { DayClosed } from "../../parts/day_closed.tsx";
@@ -28,8 +28,8 @@ export default function Day() {
         <p>Reading …</p>
       </Frame>
     );
-  if (making) return <NewDay close={() => setMaking(false)} />;
   const chosen = days.find(({ record_id }) => record_id === device.day_id);
+  if (making) return <NewDay before={chosen ?? days.at(-1)} close={() => setMaking(false)} />;
   const make = () => setMaking(true);
   return (
     <Frame title="Day" place="#/day" wide="wide" action={<NextStep day={chosen} make={make} />}>
@@ -122,7 +122,7 @@ function Other({ day }: { day: DayRecord }) {
     <section>
       <h2>{dayWords(day)}</h2>
       <p>
-        <button type="button" class="quiet" onClick={() => takeUpWork({ day_id: day.record_id })}>
+        <button type="button" class="quiet" onClick={() => workOnDay(day.record_id)}>
           Work on this day
         </button>
       </p>

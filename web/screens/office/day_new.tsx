@@ -1,27 +1,34 @@
 /** The form in which a valuation day is set up. */
 import { useState } from "preact/hooks";
-import { type DayForm, MOST_TABLES, wrongWithCurrency, wrongWithDay } from "../../job/day_form.ts";
+import {
+  type DayForm,
+  formAfter,
+  MOST_TABLES,
+  peopleAgain,
+  wrongWithCurrency,
+  wrongWithDay,
+} from "../../job/day_form.ts";
 import { newId } from "../../job/ids.ts";
-import { takeUpWork } from "../../local/day.ts";
+import type { DayRecord } from "../../job/types.ts";
+import { workOnDay } from "../../local/day.ts";
 import { keep } from "../../local/outbox.ts";
+import { Choice } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 
-/** Setting up a day: the house, the place, the date and its tables; people are added afterwards. */
-export function NewDay({ close }: { close: () => void }) {
+const OF_BEFORE = "again";
+
+/** Setting up a day: the house, the place, the date and its tables, as on the day `before` until that is changed. */
+export function NewDay({ before, close }: { before: DayRecord | undefined; close: () => void }) {
+  const again = peopleAgain(before);
   const {
     form: draft,
     set,
     drop,
-  } = useHeld<DayForm>("new day", {
-    house: "",
-    place: "",
-    held_on: new Date().toISOString().slice(0, 10),
-    currency: "GBP",
-    tables: "3",
-  });
+  } = useHeld<DayForm>("new day", formAfter(before, new Date().toISOString().slice(0, 10)));
+  const people = draft.people === OF_BEFORE ? again : [];
   const [tried, setTried] = useState(false);
   const currencyWrong = draft.currency.trim().length > 2 && wrongWithCurrency(draft.currency);
   const save = (event: Event) => {
@@ -41,13 +48,15 @@ export function NewDay({ close }: { close: () => void }) {
         held_on: draft.held_on,
         currency: draft.currency.trim().toUpperCase(),
         tables,
-        people: [],
+        people,
       });
-      await takeUpWork({ day_id });
+      await workOnDay(day_id);
       drop();
       close();
       sayDone(
-        "The day is set up. Add its people on this screen; then comes the check before the doors open.",
+        people.length
+          ? "The day is set up. Look through its people on this screen; then comes the check before the doors open."
+          : "The day is set up. Add its people on this screen; then comes the check before the doors open.",
       );
     });
   };
@@ -88,6 +97,17 @@ export function NewDay({ close }: { close: () => void }) {
           value={Number(draft.tables)}
           save={(count) => set("tables")(String(count))}
         />
+        {again.length > 0 && (
+          <Choice
+            label="Its people"
+            options={[
+              [OF_BEFORE, `The ${again.length} of the day before, each with the same work`],
+              ["nobody", "Nobody yet"],
+            ]}
+            value={draft.people}
+            choose={set("people")}
+          />
+        )}
         <div class="is-wrong" role="alert">
           {tried && <p class="hint">{wrongWithDay(draft)}</p>}
         </div>
