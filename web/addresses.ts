@@ -34,7 +34,7 @@ const PIECES = {
     "today",
     "visit",
   ],
-  custody: ["closing", "container", "load", "places"],
+  custody: ["closing", "container", "item/check-in", "load", "places"],
   office: ["closings", "copies", "day", "devices", "preflight", "queue", "rolls"],
   words: [
     "cards",

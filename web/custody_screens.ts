@@ -9,6 +9,7 @@ import { addStyles } from "./parts/styles.ts";
 import { arrivals } from "./screens/custody/arrivals.ts";
 import Closing from "./screens/custody/closing.tsx";
 import Container from "./screens/custody/container.tsx";
+import ItemCheckIn from "./screens/custody/item_check_in.tsx";
 import Load from "./screens/custody/load.tsx";
 import Places from "./screens/custody/places.tsx";
 import { ARRIVALS } from "./screens/custody/porter_coming.tsx";
@@ -22,6 +23,7 @@ arrivals.value = ARRIVALS;
 export const SCREENS: ScreensOf<"custody"> = {
   closing: Closing,
   container: Container,
+  "item/check-in": ItemCheckIn,
   load: Load,
   places: Places,
 };

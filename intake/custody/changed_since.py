@@ -13,6 +13,7 @@ from intake.families import key_of
 from intake.field_words import field_words
 from intake.operation import instant
 from intake.records.record import Record
+from intake.tagging.tags import shown
 
 #: What a closing does not rest on: the closing itself, what says the same as another field, and the desk's own words.
 BESIDE = frozenset(
@@ -51,7 +52,7 @@ def changed_since(day: DayOnRecord, named: Callable[[Record], str]) -> Iterator[
             allowed = record.value("allowed_by")
             what = f"{OPENED[record.kind]} after the closing{f', {allowed} allowed it' if allowed else ''}"
         else:
-            counts = Counter(field_words(field) for field, _ in said if field not in ALLOWED_BY)
+            counts = Counter(called_since(field) for field, _ in said if field not in ALLOWED_BY)
             changed = ", ".join(words if n == 1 else f"{words} ({n})" for words, n in counts.items())
             words = [record.value(field) for field, _ in said if field in ALLOWED_BY]
             what = "; ".join(filter(None, [changed, *(f"allowed by {word}" for word in words)]))
@@ -64,6 +65,11 @@ def by_words(by: Iterable[str], day: Record) -> str:
     people = (day.value(f"people/{person_id}") for person_id in dict.fromkeys(by))
     names = [person["name"] for person in people if person]
     return f" (by {', '.join(names)})" if names else ""
+
+
+def called_since(name: str) -> str:
+    """A field for people, a number as it is printed on the tag."""
+    return f"tag {shown(name.removeprefix('tags/'))}" if name.startswith("tags/") else field_words(name)
 
 
 def rests_on(name: str) -> bool:

@@ -664,6 +664,48 @@ def test_a_number_that_went_home_packs_nothing_and_moves_nothing(
     assert office.faults() == []
 
 
+def test_what_comes_to_the_store_in_nothing_is_offered_its_check_in(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """What came of the count stands first, with what is next, above the dock of a phone."""
+    add_ana(manager, day)
+    made = things(phone, day)
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/porter")
+    for place in ("Van", "Store"):
+        move_to(page, place)
+        key_in(page, GOOD, f"to {place.lower()}")
+        page.get_by_role("button", name="Count by hand").click()
+        page.get_by_label("Crates, boxes and bags").fill("0")
+        page.get_by_label("Loose pieces").fill("1")
+        if place == "Van":
+            page.get_by_label("Who drives").fill("Ana Thistle")
+        page.get_by_role("button", name="Record the count").click()
+        expect(
+            page.get_by_role("status").filter(has_text="What was counted is what was scanned")
+        ).to_be_visible()
+    check_in = page.get_by_role("link", name="Check in good thing")
+    expect(check_in).to_be_in_viewport(ratio=1)
+    with next_screen(page):
+        check_in.click()
+    page.get_by_label("Second person").first.select_option(label="Ana Thistle")
+    expect(page.get_by_text("No photograph was taken of it before it was packed.")).to_be_visible()
+    expect(page.get_by_role("button", name="As recorded")).to_have_count(0)
+    page.get_by_role("button", name="Not here").click()
+    all_is_done(page)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    said = manager.record(made["good"])["fields"]["check-in"]["value"]
+    assert (said["state"], said["second_by"]) == ("not-here", "Ana Thistle")
+    [missed] = [
+        one["value"]["words"]
+        for name, one in manager.record(day["day_id"])["fields"].items()
+        if name.startswith("differences/")
+    ]
+    assert missed == "good thing was not there as it was to be compared"
+    assert office.faults() == []
+
+
 def test_whoever_scans_a_crate_s_label_as_a_bag_s_says_which_it_is(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:

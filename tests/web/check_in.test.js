@@ -1,7 +1,13 @@
 /** One "as recorded" never covers a piece that is not there. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { comparisonOf, isComparable, piecesAway, piecesToCount } from "../../web/job/check_in.ts";
+import {
+  comparisonOf,
+  isComparable,
+  isLooseToCompare,
+  piecesAway,
+  piecesToCount,
+} from "../../web/job/check_in.ts";
 import { run, shown } from "../../web/job/tag.ts";
 
 const [POT, COVER, BIG, SMALL] = run("00002Y", 4);
@@ -144,4 +150,41 @@ test("pieces with a number each are counted before they are as recorded, whoever
   assert.equal(of({ ...both, [`tags/${COVER}`]: cover({ gone: "taken-back" }) }), 1);
   assert.equal(of({ [`tags/${POT}`]: pot({ of: 1 }) }), 1);
   assert.equal(of({ [`tags/${POT}`]: pot({ of: 1 }), pieces: set(6) }), 6);
+});
+
+test("what came to the store in nothing is compared there, by the pictures of before it came", () => {
+  const moved = (to_place, hour) => ({ ...at(to_place), made_at: `2026-03-14T${hour}:00:00.000Z` });
+  const photo = (hour) => ({
+    ...set({ taken_at: "", thumb_sha256: hour }),
+    made_at: `2026-03-14T${hour}:00:00.000Z`,
+  });
+  const clock = (fields) => ({
+    kind: "item",
+    record_id: "clock",
+    disagreements: [],
+    fields: { [`tags/${POT}`]: set({ tag: POT, piece: 1, of: 1, gone: null }), ...fields },
+  });
+  const here = clock({ whereabouts: moved("store", "15"), "photos/1": photo("14"), "photos/2": photo("16") });
+  const toCompare = (item) => isLooseToCompare(item, new Map([["big", crate("big", BIG, "store")]]));
+  assert.equal(toCompare(here), true);
+  assert.equal(toCompare(clock({ whereabouts: moved("van", "15") })), false, "it has not come");
+  assert.equal(toCompare(clock({ inside: IN_BIG })), false, "it is checked in with its crate");
+  assert.equal(
+    toCompare({ ...here, fields: { ...here.fields, "check-in": set({ state: "differs" }) } }),
+    false,
+  );
+  const { photos, fresh } = comparisonOf(here);
+  assert.deepEqual(
+    [photos, fresh].map((some) => some.map(({ id }) => id)),
+    [["1"], ["2"]],
+  );
+  assert.deepEqual(piecesAway(here, null, [here]), []);
+  const two = (place) => ({
+    [`tags/${POT}`]: set({ tag: POT, piece: 1, of: 2, gone: null }),
+    [`tags/${COVER}`]: set({ tag: COVER, piece: 2, of: 2, gone: null }),
+    [`whereabouts/${POT}`]: at("store"),
+    [`whereabouts/${COVER}`]: at(place),
+  });
+  const apart = clock(two("van"));
+  assert.deepEqual(piecesAway(apart, null, [apart]), [`piece 2 of 2, ${shown(COVER)}: van`]);
 });

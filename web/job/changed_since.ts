@@ -5,6 +5,7 @@
 
 import { itemNamed } from "./closing_found.ts";
 import { thingName } from "./custody.ts";
+import { shown } from "./tag.ts";
 import { ticketWords } from "./tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, RecordCopy, VisitRecord } from "./types.ts";
 import { fieldWords } from "./value_words.ts";
@@ -70,12 +71,19 @@ const isAllowed = (name: string): name is AllowedBy => ALLOWED_BY.includes(name 
  */
 function whatChanged(names: readonly string[], record: RecordCopy) {
   const changed = names.filter((name) => !isAllowed(name));
-  const words = [...groupedBy(changed, fieldWords)]
+  const words = [...groupedBy(changed, calledSince)]
     .map(([words, { length }]) => (length === 1 ? words : `${words} (${length})`))
     .join(", ");
   const allowed = names.filter(isAllowed).map((name) => `allowed by ${fieldValue(record, name)}`);
   return [words, ...allowed].filter(Boolean).join("; ");
 }
+
+/** A number as it is printed on the tag. */
+function calledSince(name: string) {
+  return name.startsWith(TAG) ? `tag ${shown(name.slice(TAG.length))}` : fieldWords(name);
+}
+
+const TAG = "tags/";
 
 function nameOf(record: RecordCopy, tickets: ReadonlyMap<string, string>) {
   if (record.kind === "day") return "the day";

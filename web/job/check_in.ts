@@ -1,14 +1,14 @@
 /** What is compared when a container is opened: only what is in it, piece by piece. */
 
 import { piecesOf, placeWords, spotWords, whereIs } from "./custody.ts";
-import type { FindingValue, PhotoValue, TagValue } from "./fields.ts";
+import type { FindingValue, PhotoValue, TagValue, Whereabouts } from "./fields.ts";
 import { countAlike } from "./piece_open.ts";
 import { backInPart, pieceWords } from "./pieces.ts";
 import { photosOf } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
-import { type Listed, listed } from "./values.ts";
-import { isLater, pieceCount, piecesAway as piecesBack } from "./with_owner.ts";
+import { fieldValue, type Listed, listed } from "./values.ts";
+import { fieldOfPiece, isLater, pieceCount, piecesAway as piecesBack } from "./with_owner.ts";
 import { spaced } from "./words.ts";
 
 /**
@@ -26,7 +26,8 @@ export type Comparison = {
 export function comparisonOf(item: ItemRecord): Comparison {
   const { inside } = item.fields;
   const packed = [...(inside ? [inside] : []), ...listed(item, "inside/").map(({ set }) => set)];
-  const isFresh = ({ set }: Listed<PhotoValue>) => packed.some((put) => isLater(set, put));
+  const since = packed.length ? packed : cameLoose(item);
+  const isFresh = ({ set }: Listed<PhotoValue>) => since.some((put) => isLater(set, put));
   const found = listed(item, "findings/").map(({ value }) => value);
   return {
     photos: photosOf(item).filter((photo) => !isFresh(photo)),
@@ -36,19 +37,32 @@ export function comparisonOf(item: ItemRecord): Comparison {
   };
 }
 
+/** What never lay in anything is as it came from when it was moved to the store on. */
+function cameLoose(item: ItemRecord) {
+  const tags = listed(item, "tags/").map(({ id }) => fieldOfPiece(item, "whereabouts", id));
+  return [item.fields.whereabouts, ...tags].flatMap((moved) =>
+    moved && HAS_COME.has((moved.value as Whereabouts).to_place) ? moved : [],
+  );
+}
+
 /** Whether anything of how it was is on record; else a fresh photograph is all that can be had. */
 export function isComparable({ photos, found, looked }: Comparison): boolean {
   return photos.length > 0 || found.length > 0 || looked > 0;
 }
 
 /**
- * Pieces of an item that are not where its container is, in words: none of them can be "as recorded" there. A piece in
- * another container at the same place has come, too; on another shelf it has not. A piece with no number of its own
- * nobody can have scanned into anything. What went back to its owner is not waited for.
+ * Pieces of an item that are not where its container is, or, of one that came loose, where the item itself is, in
+ * words: none of them can be "as recorded" there. A piece in another container at the same place has come, too; on
+ * another shelf it has not. A piece with no number of its own nobody can have scanned into anything. What went back to
+ * its owner is not waited for.
  */
-export function piecesAway(item: ItemRecord, container: ContainerRecord, things: ThingRecord[]): string[] {
+export function piecesAway(
+  item: ItemRecord,
+  container: ContainerRecord | null,
+  things: ThingRecord[],
+): string[] {
   const byId = new Map(things.map((thing) => [thing.record_id, thing]));
-  const here = spotWords(whereIs(container, byId));
+  const here = spotWords(container ? whereIs(container, byId) : wherePiecesAre(item, byId));
   const back = piecesBack(item);
   const away = piecesOf(item, byId)
     .filter(({ piece, where }) => !back.includes(piece) && spotWords(where) !== here)
@@ -57,6 +71,20 @@ export function piecesAway(item: ItemRecord, container: ContainerRecord, things:
         `${pieceWords(item, { piece, of })}, ${shown(tag)}: ${spotWords(where, placeWords(where.place).toLowerCase())}`,
     );
   return [...away, ...withoutNumber(item, back)];
+}
+
+/** At the store if one of its pieces is. */
+function wherePiecesAre(item: ItemRecord, byId: Map<string, ThingRecord>) {
+  const places = piecesOf(item, byId).map(({ where }) => where);
+  return places.find(({ place }) => HAS_COME.has(place)) ?? whereIs(item, byId);
+}
+
+const HAS_COME: ReadonlySet<string> = new Set(["store", "shelf"]);
+
+/** Whether a thing that is in nothing has come to the store, and nobody has compared it with what is on record. */
+export function isLooseToCompare(item: ItemRecord, byId: Map<string, ThingRecord>): boolean {
+  const { place, inside } = wherePiecesAre(item, byId);
+  return HAS_COME.has(place) && !inside.length && !fieldValue(item, "check-in");
 }
 
 /**

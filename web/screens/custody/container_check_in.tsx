@@ -38,17 +38,18 @@ const NOTHING = "nothing on record to compare with, photographed as it came";
 
 type CheckInOf = {
   items: ItemRecord[];
-  container: ContainerRecord;
+  /** What they lie in; null of what came loose. */
+  container: ContainerRecord | null;
   things: ThingRecord[];
   isOpen: boolean;
   open: () => void;
 };
 
 export function CheckIn({ items, container, things, isOpen, open }: CheckInOf) {
-  const { day_id } = container;
+  const day_id = container?.day_id ?? items[0]?.day_id;
   const { form, set } = useHeld(`check-in ${day_id}`, { second: "" });
   // Whoever looked at its seal opens it.
-  const second = useSecond(form.second || (fieldValue(container, "seal")?.second_by ?? ""));
+  const second = useSecond(form.second || ((container && fieldValue(container, "seal")?.second_by) ?? ""));
   const [chosen, setChosen] = useState("");
   const undone = items.filter((item) => !fieldValue(item, "check-in"));
   const left = undone.length;
@@ -57,7 +58,8 @@ export function CheckIn({ items, container, things, isOpen, open }: CheckInOf) {
     return (
       <p>
         <button type="button" onClick={open}>
-          Check in what is in it{left ? `: ${left} to compare` : ""}
+          {container ? "Check in what is in it" : "Check it in"}
+          {container && left ? `: ${left} to compare` : ""}
         </button>
       </p>
     );
@@ -92,7 +94,7 @@ const NONE = "none";
 
 type ComparedOf = {
   item: ItemRecord;
-  container: ContainerRecord;
+  container: ContainerRecord | null;
   away: string[];
   second_by: string;
   /** One of them is open: the first that was not compared yet, or the one that was pressed. */

@@ -23,13 +23,15 @@ export function raiseDiffers(item: ItemRecord, away: string[]) {
 }
 
 /** None of it is there: its day has it as missing, at once. */
-export function raiseMissed(item: ItemRecord, container: ContainerRecord) {
+export function raiseMissed(item: ItemRecord, container: ContainerRecord | null) {
   return keep("raise_difference", {
     day_id: item.day_id,
     difference_id: newId(),
     difference: "item-short",
     thing_id: item.record_id,
-    words: `${thingName(item)} was not in ${thingName(container)} as that was unpacked`,
+    words: container
+      ? `${thingName(item)} was not in ${thingName(container)} as that was unpacked`
+      : `${thingName(item)} was not there as it was to be compared`,
     owner_told: false,
     told: "",
   });

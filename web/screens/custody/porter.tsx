@@ -122,6 +122,7 @@ function Counting({ device, day, items, containers }: Known) {
       }
     >
       {fieldValue(day, "closed") && <DayClosed />}
+      {came && <Recorded {...came} again={toCount && (() => countAgain(toCount))} />}
       {scanning || scanned.length ? (
         <>
           <p class="lead">
@@ -155,7 +156,6 @@ function Counting({ device, day, items, containers }: Known) {
           <span class={good.length || scanning ? "huge" : "figure"}>{good.length}</span> <span>counted</span>
         </p>
       )}
-      {came && <Recorded {...came} again={toCount && (() => countAgain(toCount))} />}
       {isOfVan && !isByHand && <Unsealed containers={unsealedOf(tagsIn(good), containers)} />}
       {isOnItsWay(aim) && (
         <OnItsWay {...{ day_id: day.record_id, items, containers }} numbers={tagsIn(good)} />
@@ -186,6 +186,7 @@ function Counting({ device, day, items, containers }: Known) {
             setRecorded(outcome);
             setByHand(false);
             begin();
+            scrollTo(0, 0); // what came of it stands first, with what is to be done next
           }}
         />
       )}

@@ -1,7 +1,7 @@
 /** Whoever takes the load counts by hand; where that differs from what was scanned, or from what left, it is named. */
 
 import { useRef } from "preact/hooks";
-import { thingName } from "../../job/custody.ts";
+import { thingName, thingWith, whereIs } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import { bothCounts, differenceOfCounts } from "../../job/load_again.ts";
 import { packedIn } from "../../job/packed.ts";
@@ -77,7 +77,7 @@ export function TakersCount(of: TakersCountOf) {
     if (before) await endCount(day.record_id, before, aim, words);
     if (!agrees) await raiseCount(day.record_id, differenceOfCounts(counts));
     drop();
-    const came = aim.to === "store" ? containers.filter(({ number }) => counted.includes(number)) : [];
+    const came = aim.to === "store" ? whatCame(counted, items, containers) : [];
     recorded({ ...outcome(day.record_id, aim, agrees, words), load_id: isLeaving ? load_id : "", came });
   };
   const ready = crates !== null && pieces !== null;
@@ -130,6 +130,13 @@ export function TakersCount(of: TakersCountOf) {
       )}
     </section>
   );
+}
+
+/** What is compared at the store next: containers, and what came in none. */
+function whatCame(counted: readonly string[], items: ItemRecord[], containers: ContainerRecord[]) {
+  const came = new Set(counted.flatMap((tag) => thingWith(tag, items, containers) ?? []));
+  const byId = new Map([...items, ...containers].map((thing) => [thing.record_id, thing] as const));
+  return [...came].filter((thing) => thing.kind === "container" || !whereIs(thing, byId).inside.length);
 }
 
 /** Containers that leave with no seal on record, or with one that was opened. */

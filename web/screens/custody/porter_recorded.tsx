@@ -1,7 +1,7 @@
 /** What came of a count that was recorded, and where what differs is looked for. */
 
 import { thingName } from "../../job/custody.ts";
-import type { ContainerRecord } from "../../job/types.ts";
+import type { ThingRecord } from "../../job/types.ts";
 import { keepsPack } from "../../parts/packs.ts";
 import { arrivals } from "./arrivals.ts";
 import { type Aim, loadOf } from "./porter_aim.tsx";
@@ -12,8 +12,8 @@ export type Outcome = {
   words: string;
   /** The load that was made by it; "" or none where nothing leaves. */
   load_id?: string;
-  /** The containers that came to the store by it: what is in them is looked at next. */
-  came?: readonly ContainerRecord[];
+  /** What came to the store by it, and is compared with what is on record next: containers with what is in them. */
+  came?: readonly ThingRecord[];
 };
 
 /** What came of the last count: what differs stands first, and by itself; `again` counts the same load once more. */
@@ -35,9 +35,17 @@ export function Recorded({
         </p>
       )}
       {keepsPack("custody") &&
-        came.map((container) => (
-          <p key={container.record_id}>
-            <a href={`#/container/${container.record_id}`}>{`Check in ${thingName(container)}`}</a>
+        came.map((thing) => (
+          <p key={thing.record_id}>
+            <a
+              href={
+                thing.kind === "item"
+                  ? `#/item/${thing.record_id}/check-in`
+                  : `#/container/${thing.record_id}`
+              }
+            >
+              {`Check in ${thingName(thing)}`}
+            </a>
           </p>
         ))}
       {differs.length > 0 && again && (
