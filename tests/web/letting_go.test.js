@@ -450,6 +450,13 @@ function whileFull(work) {
 
 const roundWhileFull = () => whileFull(round);
 
+/** How often the browser was told to forget its own pictures; counted anew from now on. */
+function timesForgotten() {
+  const times = asked.filter((one) => one === "POST /sync/forget").length;
+  asked.length = 0;
+  return times;
+}
+
 /** Source: as above. What is full takes a write again once something was deleted. */
 async function untilDeleted(work) {
   const { put, delete: remove } = IDBObjectStore.prototype;
@@ -520,9 +527,13 @@ test("what a full phone is told no longer leaves its disk, whether or not it was
   await atWork("door");
   tellsOfBoth();
   tells(erasedAndStopped({ asNone: false }), { cursor: 9, day_id: DAY });
+  timesForgotten();
   await roundWhileFull();
   assert.deepEqual(await found(["marker-name", "marker-needs", "marker-told"]), []);
+  assert.equal(timesForgotten(), 1, "and so does the browser let go");
   assert.equal(record(VISIT).fields["consignor/name"], undefined);
+  await roundWhileFull();
+  assert.equal(timesForgotten(), 0, "of what there is");
   await round(); // and there is room
 });
 
@@ -641,17 +652,26 @@ test("an entry that a full desk keeps goes with the words of any record in it", 
   assert.deepEqual(await found(["marker-history"]), []);
 });
 
+const heardOffice = (more) =>
+  write(["setting"], (tx) => tx.remember("office", { ...STANDS, proof: "p", before_loss: "p", ...more }));
+
 test("a full phone hears nothing from an office that has lost something", async () => {
   await atWork("door");
   tells(erasedAndStopped(), { day_id: DAY, epoch: "e2", office: { ...STANDS, epoch: "e2" } });
   await roundWhileFull();
   assert.equal(record(VISIT).fields["consignor/name"].value, "marker-name");
+  await heardOffice({ office_seq: 11 });
+  tells(erasedAndStopped(), { cursor: 9, day_id: DAY, office: STANDS });
+  await roundWhileFull();
+  assert.equal(record(VISIT).fields["consignor/name"].value, "marker-name", "as an older copy of it");
 });
 
 test("a full phone that was signed off shows nobody's records, and says what is wrong with it", async () => {
   await atWork("door");
   signedOff("GET /sync/feed");
+  timesForgotten();
   await roundWhileFull();
+  assert.ok(timesForgotten(), "its browser lets go as well");
   assert.deepEqual(await found(OTHERS), []);
   assert.deepEqual(await found(TYPED), TYPED);
   assert.match(status.value.problem.words, /phone is full/);
@@ -715,7 +735,9 @@ test("a full phone that was given other work keeps no owner's words, and hears f
   const asPorter = { device: { device_id, name, role: "porter", letters: null } };
   const stop = { ...theItem, office_seq: 9, fields: { "cautions/c": set({ level: "red" }) } };
   tells([theDay(), stop], { cursor: 9, day_id: DAY, ...asPorter });
+  timesForgotten();
   await roundWhileFull();
+  assert.ok(timesForgotten(), "its browser lets go as well");
   assert.deepEqual(await found(OTHERS), []);
   assert.deepEqual([device.value.role, isStoppedHere()], ["porter", true]);
   assert.deepEqual(await found(["marker-owed"]), ["marker-owed"]);
