@@ -37,6 +37,7 @@ BEHIND = ("routes", "commands")
 #: What a module of the app names as it is imported: with names, for its effect alone, later, or handed on.
 IMPORTED = re.compile(r'(?:\bfrom |\bimport |\bimport\()"(\.[^"]+)"')
 DATA_ONLY = ("__init__", "schema")
+BY_A_TEXT = ("import_module", "__import__")
 
 
 def module_of(file: Path) -> str:
@@ -45,9 +46,14 @@ def module_of(file: Path) -> str:
 
 
 def imports_of(file: Path) -> list[str]:
-    """The parts that it imports, those in functions too."""
+    """The parts that it imports, those in functions too. One that is named by the way from here, or by a text, would be
+    none of them: there is none."""
     named = []
     for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+        hidden = (isinstance(node, ast.ImportFrom) and node.level) or (
+            isinstance(node, ast.Name | ast.Attribute) and ast.unparse(node).split(".")[-1] in BY_A_TEXT
+        )
+        assert not hidden, f"{file.name} hides an import: name it whole, from intake on, in {ast.unparse(node)}"
         if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] == "intake":
             named += [f"{node.module}.{alias.name}" for alias in node.names]
         elif isinstance(node, ast.Import):
