@@ -89,7 +89,10 @@ def test_buffers_are_lent_again_and_never_to_two() -> None:
     large = buffers.borrow(disk.BUFFER_STEP + 1)
     assert len(large) >= disk.BUFFER_STEP + 1
     assert large is not first
-    for _ in range(3 * disk.BUFFERS_LIMIT // disk.BUFFER_STEP):
-        buffers.give_back(mmap(-1, disk.BUFFER_STEP))
-    held = [buffers.borrow(1) for _ in range(disk.BUFFERS_LIMIT // disk.BUFFER_STEP)]
+    fitting = disk.BUFFERS_LIMIT // disk.BUFFER_STEP
+    given = [mmap(-1, disk.BUFFER_STEP) for _ in range(3 * fitting)]
+    for one in given:
+        buffers.give_back(one)
+    held = [buffers.borrow(1) for _ in range(fitting)]
     assert len({id(one) for one in held}) == len(held)
+    assert id(buffers.borrow(1)) not in {id(one) for one in given}, "what does not fit is not kept"

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from intake.operation import Operation
+from intake.sync import chain
+from intake.sync import rebuild as rebuilding
+from intake.sync.chain import newest_seq
 from intake.sync.log import find_kept
 from intake.sync.rebuild import is_outdated
 from intake.tagging.tags import codes
@@ -84,3 +89,35 @@ async def test_whoever_has_read_nothing_reads_the_first_record_too(door: Door) -
     item = await door.item()
     read = [record["record_id"] for record in (await door.feed())["records"]]
     assert read == [item["day_id"], item["visit_id"], item["item_id"]]
+
+
+async def test_an_office_to_which_nobody_has_said_anything_stands_at_nothing(door: Door) -> None:
+    assert await door.database.read(newest_seq) == 0
+    assert (await door.rebuild()).applied == 0
+
+
+async def test_all_parts_that_are_applied_anew_are_counted_and_those_done_are_heard_of(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    await door.item()
+    await door.refused(a_fact(door.ids.id(), "materials", "tin"))
+    await door.item()
+    monkeypatch.setattr(rebuilding, "IN_HAND_LIMIT", 3)
+    logged = await door.database.read(newest_seq)
+    heard: list[tuple[int, int]] = []
+    again = await door.database.write(lambda tx: rebuilding.rebuild(tx, lambda *done: heard.append(done)))
+    assert (again.applied, again.left_out) == (logged - 1, [])
+    assert [done for done, _ in heard] == [*range(3, logged, 3), logged, logged]
+
+
+async def test_whoever_waits_for_the_chain_hears_how_much_of_it_was_walked(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    await door.item()
+    monkeypatch.setattr(chain, "HEARD_EVERY", 2)
+    heard: list[tuple[int, int]] = []
+    faults = await door.database.read(
+        lambda tx: [*chain.chain_faults(tx, (), progress=lambda *done: heard.append(done))]
+    )
+    newest = await door.database.read(newest_seq)
+    assert (faults, heard) == ([], [(seq, newest) for seq in range(2, newest + 1, 2)])
