@@ -31,7 +31,7 @@ from intake.serving import OfficeServer, bound, server_config
 from intake.settings import Settings
 from intake.sync.verifying import find_faults
 from intake.system import spare_what_is_loaded
-from tests import samples
+from tests import samples, without_posix
 from tests.apart import Apart, begin
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.built import build_if_changed
@@ -83,7 +83,8 @@ SLOWEST = (
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     asked, keyword = config.args, config.option.keyword
-    left = {id(item): item for item in left_for_another_run(items, asked=asked, keyword=keyword)}
+    others = left_for_another_run(items, asked=asked, keyword=keyword, once_more=without_posix.is_hidden())
+    left = {id(item): item for item in others}
     if left:
         config.hook.pytest_deselected(items=[*left.values()])
         items[:] = [item for item in items if id(item) not in left]

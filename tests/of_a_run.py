@@ -2,7 +2,8 @@
 
 Other ones with each commit, by the rule of `tests/samples.py`; all with `--whole`, or where a file, its folder or a
 word of its names is asked for. Journeys: the browser takes half of a run's time, and few changes break but one of them.
-Of each file some. And what gets a whole machine ready, measures an office or builds the app by itself: a third of that.
+A sixth of them. What gets a whole machine ready, measures an office or builds the app by itself, and what is made once
+more with all hidden that only POSIX has: a third of that.
 """
 
 from __future__ import annotations
@@ -27,17 +28,21 @@ WHOLE_MACHINES = (
 
 
 def left_for_another_run(
-    items: Sequence[pytest.Item], *, asked: Sequence[str], keyword: str
+    items: Sequence[pytest.Item], *, asked: Sequence[str], keyword: str, once_more: bool = False
 ) -> list[pytest.Item]:
-    """Those that this run leaves out, of all that were found. `asked`: paths; `keyword`: what `-k` chooses by."""
+    """Those that this run leaves out, of all that were found. `asked`: paths; `keyword`: what `-k` chooses by;
+    `once_more`: they are made as on another system, after they were made as on this one."""
     if keyword:
         return []
+    if once_more:
+        made = {*map(id, sampled(items, of=3, kind=lambda item: item.path))}
+        return [item for item in items if id(item) not in made]
     journeys = [item for item in items if item.path.is_relative_to(JOURNEYS)]
     if any(JOURNEYS.name in path for path in asked):
         journeys = []
     whole = [item for item in items if item.nodeid in WHOLE_MACHINES and not is_asked(item, asked)]
     taken = {
-        *map(id, sampled(journeys, of=4, kind=lambda item: item.path)),
+        *map(id, sampled(journeys, of=6)),
         *map(id, sampled(whole, of=3)),
     }
     return [item for item in [*journeys, *whole] if id(item) not in taken]

@@ -178,7 +178,9 @@ def test_the_next_day_begins_as_the_one_before_and_a_door_goes_on_with_it(
     page.get_by_role("button", name="Set it up").click()
     expect(page.get_by_text("The day is set up. Look through its people")).to_be_visible()
     expect(page.get_by_text("All at the desk")).to_be_visible()
-    assert people_on(manager, date) == {name: person for name, person in before.items() if not person.get("left")}
+    assert people_on(manager, date) == {
+        name: person for name, person in before.items() if not person.get("left")
+    }
     line_is_back(door)
     expect(door.get_by_role("button", name="Work on it")).to_be_visible()
     door.locator(".dock .tie-on", has_text="Work on").click()

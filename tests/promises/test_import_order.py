@@ -53,7 +53,9 @@ def imports_of(file: Path) -> list[str]:
         hidden = (isinstance(node, ast.ImportFrom) and node.level) or (
             isinstance(node, ast.Name | ast.Attribute) and ast.unparse(node).split(".")[-1] in BY_A_TEXT
         )
-        assert not hidden, f"{file.name} hides an import: name it whole, from intake on, in {ast.unparse(node)}"
+        assert not hidden, (
+            f"{file.name} hides an import: name it whole, from intake on, in {ast.unparse(node)}"
+        )
         if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] == "intake":
             named += [f"{node.module}.{alias.name}" for alias in node.names]
         elif isinstance(node, ast.Import):

@@ -154,6 +154,11 @@ def msvcrt() -> ModuleType:
     return module
 
 
+def is_hidden() -> bool:
+    """Whether it was hidden from this process."""
+    return "uvloop" in sys.modules and sys.modules["uvloop"] is None
+
+
 def hide() -> None:
     """From now on what `intake` imports is what a system without POSIX has."""
     real_import = builtins.__import__
