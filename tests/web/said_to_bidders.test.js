@@ -1,11 +1,14 @@
 /** What was still left open, or said of the wrong thing, in what bidders are told: a case each. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { answerInWords } from "../../web/job/answer_words.ts";
 import { fiveAnswers } from "../../web/job/answers.ts";
+import { planOfKind } from "../../web/job/kind_of.ts";
+import { lotDescription } from "../../web/job/lot.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { isFindingTurned } from "../../web/job/turned_findings.ts";
 import { finding, recordOf, written } from "./any_words.js";
-import { answer, one, paragraph } from "./as_text.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
 /** A record of which some zones were each cleared by a press of their own, and all others by one. */
@@ -113,4 +116,140 @@ test("what a sentence says of the sheet is said of its back", () => {
   const described = { plan: book.plans["work-on-paper"], book, record };
   assert.equal(isFindingTurned(described, "The sheet is laid down.", "0", false), false);
   assert.equal(isFindingTurned(described, "The mount is laid down.", "0", false), true);
+});
+
+test("a part of a clock is from another clock, and of what is called by no plain noun from another item", () => {
+  const from = (class_id, name, zone) =>
+    paragraph(class_id, { ...named(name, 1), ...one(zone, "associated-part") });
+  assert.match(from("clock", "longcase clock", "movement"), /is associated, from another clock\./);
+  assert.match(from("glass", "decanter", "stopper"), /is associated, from another decanter\./);
+  assert.match(from("stringed-instrument", "violin", "scroll"), /is associated, from another violin\./);
+  assert.match(from("camera-scientific", "respirator", "body"), /is associated, from another item\./);
+});
+
+test("a caution that is told is nothing of the kind that is asked for", () => {
+  const short = {
+    not_there: ["lining"],
+    findings: [on("support", "stain")], // of which nobody asks here
+    tests: { "light-behind": ["not-done", "no-time", ""] },
+    facts: {
+      "cautions/0": { hazard: "H05", level: "amber", sign: "thin support", zone: "support", called: "" },
+    },
+  };
+  const told = answer("painting", "Is it lined", short);
+  assert.match(told, /Held back/);
+  assert.match(told, /Nothing of the kind asked for noted on the support/);
+});
+
+test("neighbours with the same fault, that nobody can count, are one sentence", () => {
+  const slight = (...zones) =>
+    paragraph("camera-scientific", {
+      findings: zones.map(([zone, more]) => ({ zone, term: "play", severity: 1, ...more })),
+    });
+  assert.match(slight(["focus"], ["moving-parts"]), /\. Slight play in the focus and the moving parts\./);
+  assert.match(slight(["focus"], ["moving-parts", { note: "the arm" }]), /Slight play in the focus\. Slight/);
+  assert.match(slight(["focus"], ["moving-parts", { severity: 2 }]), /Slight play in the focus\. Play in/);
+});
+
+test("how a wheel or a joint moved is told where it is asked how a thing goes", () => {
+  const wheel = (begins) =>
+    answer("tinplate-diecast", begins, { tests: { "free-wheel": ["no-response", "", ""] } });
+  assert.doesNotMatch(wheel("Are wheels"), /did not turn/);
+  assert.match(wheel("Does the motor"), /One wheel was tried and did not turn\b/);
+  const joints = (begins) =>
+    answer("soft-toy", begins, { tests: { "turn-joints": ["works-in-part", "", ""] } });
+  assert.doesNotMatch(joints("Was it ever"), /joints/);
+  assert.match(joints("Is there a label"), /Not all joints turned freely/);
+});
+
+test("two denials by one light are one sentence, and the light stands in it once", () => {
+  const join = (words, clear, zone = "paint") =>
+    answerInWords([
+      { words, from: [], keys: [`denials/${zone}/x`] },
+      { words: clear, from: [], keys: [`clear/${zone}`] },
+    ]);
+  assert.equal(
+    join("No sign seen under a lamp that the paint is new.", "No fault noted on the paint under a lamp."),
+    "No sign seen under a lamp that the paint is new, nor any other fault on the paint.",
+  );
+  assert.equal(
+    join(
+      "No sign of repainting seen in low side light.",
+      "No sign of later work noted on the paint under a lamp.",
+    ),
+    "No sign of repainting seen in low side light, nor any other sign of later work on the paint under a lamp.",
+  );
+  assert.equal(
+    join(
+      "No frass seen on the cover under a lamp.",
+      "No fault noted on the cover under a lamp or, by feel, on the filling.",
+      "cover",
+    ),
+    "No frass seen on the cover under a lamp, nor any other fault on the cover or, by feel, on the filling.",
+  );
+});
+
+test("what is felt goes with what was seen", () => {
+  const opened = answer("soft-toy", "Was it ever opened", { lights: { outline: "smell" } });
+  assert.match(
+    opened,
+    /No fault noted on the nose, the mouth or the back under a lamp or, by feel, on the filling\./,
+  );
+});
+
+test("it is the places that were measured", () => {
+  const moth = (more) => paragraph("soft-toy", one("cover", "insect-grazing", more));
+  const three = moth({ extent_mm: 4, extent_count: 3 });
+  assert.match(three, /Grazing by insects on the cover, in three places of up to 4 mm\./);
+  assert.match(moth({ extent_mm: 4 }), /Grazing by insects over 4 mm on the cover\./);
+});
+
+test("letters are from somebody, addressed to somebody, and no documents", () => {
+  const by = { maker: "Private Jonas Hollowell", maker_certainty: "by" };
+  const address = { place: "address", technique: null, colour: "", completeness: "complete", reading: "" };
+  const name = "bundle of letters";
+  const values = {
+    short_description: name,
+    ...by,
+    "measures/letters": { value: 62, unit: "n", typed: "62" },
+    "marks/0": { ...address, text: "Miss A. Hollowell", withdrawn: false, standing: "borne" },
+  };
+  const plan = planOfKind(book.plans["work-on-paper"], recordOf(values));
+  const letters = asText(lotDescription(plan, book, recordOf(values)));
+  assert.match(letters, /^A bundle of letters, from Private Jonas Hollowell\./);
+  assert.match(letters, /Addressed: “Miss A\. Hollowell”\. 62 letters\./);
+  assert.match(lot("furniture", { short_description: "letter rack", ...by }), /^A letter rack, by Private/);
+});
+
+test("tears are no number of letters", () => {
+  const torn = { ...named("bundle of letters", 62), ...one("sheets", "tear", { extent_count: 4 }) };
+  for (const begins of ["How many letters", "Is it complete"])
+    assert.doesNotMatch(answer("work-on-paper", begins, torn), /tear/);
+  assert.match(answer("work-on-paper", "How much foxing", torn), /Four tears/);
+});
+
+test("a note that names what was moved says what moved", () => {
+  const moved = (result, note) => paragraph("free", { tests: { "gentle-move": [result, "", note] } });
+  assert.match(moved("works", "lid"), /The lid moved a little when tried\./);
+  assert.match(moved("no-response", "the lid"), /The lid did not move when tried\./);
+  assert.match(moved("works", "slowly"), /It moved a little when tried: slowly\./);
+});
+
+test("a catch that held is told once", () => {
+  const brooch = (denials) => paragraph("jewellery", { denials, tests: { clasp: ["works", "", ""] } });
+  const held = brooch([["brooch-pin", "catch-fails", "touch"]]);
+  assert.match(held, /The catch of the brooch pin held/);
+  assert.doesNotMatch(held, /catch opened and closed/);
+  assert.match(brooch([]), /The catch opened and closed once\./);
+});
+
+test("nobody asks for a main stone of what is set with many", () => {
+  const stones = (...not_there) => answer("jewellery", "How large", { ...named("brooch", 1), not_there });
+  assert.doesNotMatch(stones("main-stone"), /no main stone/);
+  assert.match(stones("main-stone", "side-stones"), /It has no main stone or side stones\./);
+});
+
+test("of a portfolio the sheets are cockled", () => {
+  const cockled = { ...named("portfolio", 1), ...one("outline", "cockling", { extent_percent: 35 }) };
+  assert.match(paragraph("work-on-paper", cockled), /Cockling over about 35 per cent of the sheets\./);
 });

@@ -7,6 +7,9 @@ const AND_NONE = ", and none ";
 const NO_FAULT = /^No (further )?(such )?fault noted on (.+)\.$/;
 /** How something was looked at, where a sentence ends with it. */
 const HOW = / (?:under|in low|with|through|when) [^,]+$/;
+/** The same where it stands before what was looked for: "seen under a lamp that the sheet is laid down". */
+const HOW_THAT = / seen( .+?) that /;
+const NO_LATER = /^No sign of later work noted on (.+)\.$/;
 
 /**
  * Its sentences behind each other. That something was looked for on a zone, and that nothing else is wrong there, are
@@ -24,13 +27,18 @@ export function answerInWords(answer: readonly Sentence[]): string {
 
 /** "No chip seen on the tiles under a lamp, nor any other such fault on the tiles or the glaze"; null if not alike. */
 function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, said: string): string | null {
-  const [, further = "", such = "", rest = ""] = NO_FAULT.exec(words) ?? [];
+  const [, further = "", such = "", faultless = ""] = NO_FAULT.exec(words) ?? [];
+  const [, unchanged = ""] = said.startsWith("No sign") ? (NO_LATER.exec(words) ?? []) : [];
+  const rest = faultless || unchanged;
   if (!before || !rest || said !== before.words || !DENIED.test(said) || said.includes(AND_NONE)) return null;
   const zones = keys.map((key) => key.replace(/^clear\//, "denials/"));
   const isOnOne = before.keys.some((key) => zones.some((zone) => key.startsWith(`${zone}/`)));
   if (!isOnOne || !before.keys.every((key) => key.startsWith("denials/"))) return null;
   const denied = said.slice(0, -1);
-  const how = HOW.exec(denied)?.[0] ?? "";
-  const where = how && rest.endsWith(how) ? rest.slice(0, -how.length) : rest;
+  const how = HOW_THAT.exec(denied)?.[1] ?? HOW.exec(denied)?.[0] ?? "";
+  const felt = `${how} or, by feel,`;
+  const seen = how && rest.endsWith(how) ? rest.slice(0, -how.length) : rest;
+  const where = how ? seen.replace(felt, " or, by feel,") : seen;
+  if (unchanged) return `${denied}, nor any other sign of later work on ${where}.`;
   return `${denied}, nor any ${further || "other "}${such}fault on ${where}.`;
 }

@@ -235,9 +235,11 @@ function answerTo(
   const isChanged = (zone: string) =>
     deniedBy(described.book, fieldValue(record, `origins/${zone}`)?.origin ?? null).length > 0;
   const changed = origins.filter(({ about }) => about.some(isChanged));
-  const findings = new Set(
-    [...found, ...changed, ...trials.filter(isFailed), ...cautions, ...limits].flatMap(({ keys }) => keys),
-  );
+  const isAmongSaid = (some: Sentence[]) => {
+    const keys = new Set(some.flatMap((one) => one.keys));
+    return said.some((one) => one.keys.some((key) => keys.has(key)));
+  };
+  const faults = [...found, ...changed, ...trials.filter(isFailed)];
   const named = checkIn.length ? [] : deniedLast(denied, said);
   const examined = nothingToReport(described, question, {
     zones: [
@@ -251,7 +253,8 @@ function answerTo(
     keys: [...known, ...leftOpen(described, question, known), ...notTried(described, question)].flatMap(
       ({ keys }) => keys,
     ),
-    isOfFindings: said.some(({ keys }) => keys.some((key) => findings.has(key))),
+    isOfFindings: isAmongSaid([...faults, ...cautions, ...limits]),
+    isOfKind: isAmongSaid(faults),
     isBefore: checkIn.length > 0,
     there: named,
   });

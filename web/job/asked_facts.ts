@@ -228,7 +228,8 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
     ];
   });
   if (!uncounted.length) return said;
-  const howMany = `how many ${listInWords(uncounted.flatMap(({ words }) => words.split(" and ")))} there are was not noted`;
+  const kinds = uncounted.flatMap(({ words }) => words.split(" and "));
+  const howMany = `how many ${listInWords(kinds)} there are was not noted`;
   const of = uncounted.map(({ zone }) => `zones/${zone}`);
   // Behind what is present, before what may not be.
   said.splice(
@@ -565,7 +566,7 @@ function saidOfMaker(words: string, noun: string) {
   if (/^(workshop|circle) of /i.test(words)) return `it is from the ${words}`;
   if (/^follower of /i.test(words)) return `it is by a ${words}`;
   if (
-    /^(by|attributed to|in the manner of|after|(printed|published|engraved|drawn|made|sold|retailed) .*) /i.test(
+    /^(by|from|attributed to|in the manner of|after|(printed|published|engraved|drawn|made|sold|retailed) .*) /i.test(
       words,
     )
   )

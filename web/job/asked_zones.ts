@@ -52,6 +52,8 @@ export type Said = {
   from: readonly string[];
   keys: readonly string[];
   isOfFindings: boolean;
+  /** The same of what is a fault or a change, and no caution. */
+  isOfKind: boolean;
   isBefore: boolean;
   /** The zones of which its last sentence denies something: "these" are those. */
   there: readonly string[];
@@ -198,13 +200,34 @@ export function nothingToReport(described: Described, question: Question, said: 
         return JSON.stringify([lightOn(key), described.apart?.(clearKey(key))]);
       }).values(),
     ].map((lit) => [lightOn(lit[0] as string), lit] as const);
-  const nothingOn = (some: string[], nothingIn: (lit: string[]) => string) =>
-    byLight(some).map(([light, lit]) => {
+  const nothingOn = (some: string[], nothingIn: (lit: string[]) => string) => {
+    const lights = byLight(some);
+    const apartOf = (keys: string[]) => described.apart?.(clearKey(keys[0] ?? "")) ?? "";
+    const isOfTouch = (keys: string[]) => keys.every(isFelt);
+    // What is felt goes with what was seen: "on the cover under a lamp or, by feel, on the filling".
+    const feltWith = (keys: string[]) =>
+      isOfTouch(keys)
+        ? []
+        : lights.flatMap(([, felt]) => {
+            const host = lights.find(([, other]) => !isOfTouch(other) && apartOf(other) === apartOf(felt));
+            return isOfTouch(felt) && host?.[1] === keys ? felt : [];
+          });
+    const isJoined = (keys: string[]) =>
+      isOfTouch(keys) && lights.some(([, other]) => feltWith(other).includes(keys[0] ?? ""));
+    return lights.flatMap(([light, lit]) => {
+      if (isJoined(lit)) return [];
+      const felt = feltWith(lit);
       const known = light ? lightOf(described.book, light, lit[0]) : null;
       const how = known && !isOneLight(described) ? ` ${howWords(known)}` : "";
       const where = lookedAt(described, lit, said.there, onOthers);
-      return examinedZones(described, lit, `${before}${nothingIn(lit)} ${where}${how}`);
+      const touched = felt.length ? ` or, by feel, ${lookedAt(described, felt, [], onOthers)}` : "";
+      return examinedZones(
+        described,
+        [...lit, ...felt],
+        `${before}${nothingIn([...lit, ...felt])} ${where}${how}${touched}`,
+      );
     });
+  };
   const isOpen = (key: string) =>
     foundAround(described, key).some(isUnsaid) ||
     isInDispute(described, key) ||
@@ -213,9 +236,7 @@ export function nothingToReport(described: Described, question: Question, said: 
   return [
     ...nothingOn(troubled, (lit) => {
       const isDisputed = lit.some((key) => isInDispute(described, key));
-      return lit.some(isOpen)
-        ? nothingElse(question, said.isOfFindings, isDisputed)
-        : "nothing further noted";
+      return lit.some(isOpen) ? nothingElse(question, said.isOfKind, isDisputed) : "nothing further noted";
     }),
     ...nothingOn(others, (lit) => {
       return lit.some(isOther) ? nothingAsked(question, other) : `no ${other}fault noted`;
@@ -427,7 +448,8 @@ export function neverHad(described: Described, question: Question, isSilent: boo
         !zoneNameOf(book, zone).tally,
     )
     .filter((zone) => keysOf(zone).every(isNever) && !isFoundOn(zone.zone))
-    .filter(({ zone }) => !isInName(described, zone) && !isOfMore(described, zone));
+    .filter(({ zone }) => !isInName(described, zone) && !isOfMore(described, zone))
+    .filter(({ zone }) => !isSetInPlain(described, zone));
   const isOnly = isSilent && keysAsked(described, question).every((key) => key === WHOLE || isNever(key));
   // What none of its kind has is missed on none: the case of a barometer is its body, and a map has no half-title.
   const ofKind = none.filter((row) => !isOfOtherKind(record, row));
@@ -451,6 +473,13 @@ export function neverHad(described: Described, question: Question, isSilent: boo
       zones.map(withoutKey),
     );
   });
+}
+
+/** Whether what is there is called by its plain name for want of a zone: of a brooch of 23 stones none is the main. */
+function isSetInPlain({ plan, book, record }: Described, of: string) {
+  return plan.zones.some(
+    ({ zone }) => zoneNameOf(book, zone).beside?.zones.includes(of) && isThere(record, zone),
+  );
 }
 
 /** What the question that asks of these zones alone has for a thing that has none of them. */

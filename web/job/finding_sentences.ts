@@ -1,5 +1,5 @@
 /** The findings of an item as sentences: what is serious first, then in the order of the walk. */
-import { type Described, seenFindings, termOf, toldFindings, wholeOfZones } from "./families.ts";
+import { type Described, seenFindings, termOf, toldFindings, WHOLE, wholeOfZones } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -7,7 +7,7 @@ import { readingTail } from "./readings.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, isContested, type Listed, saidOf } from "./values.ts";
-import { findingInWords, isCountable } from "./wording.ts";
+import { findingInWords, isCountable, isOfAnyZone } from "./wording.ts";
 
 const INTERVENTION = "previous intervention";
 /** Structure first. */
@@ -140,7 +140,42 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
       known.about.push(value);
     }
   }
-  return onEach(described, [...groups.values()]);
+  return besideEachOther(described, onEach(described, [...groups.values()]));
+}
+
+/** "Slight play in the focus and the moving parts": of what cannot be counted, neighbours with the same are one. */
+function besideEachOther(described: Described, groups: Group[]): Group[] {
+  const all: Group[] = [];
+  for (const group of groups) {
+    const before = all.at(-1);
+    if (before && isAlikeOn(described, before, group))
+      all[all.length - 1] = {
+        ...before,
+        zones: [...before.zones, ...group.zones],
+        from: [...before.from, ...group.from],
+        about: [...before.about, ...group.about],
+      };
+    else all.push(group);
+  }
+  return all;
+}
+
+function isAlikeOn(described: Described, one: Group, other: Group) {
+  const isPlain = ({ value, zones, apart }: Group) =>
+    !isMeasured(value) &&
+    !(value.note.trim() || value.piece || value.piece_count || value.side || value.origin) &&
+    (value.certainty ?? "certain") === "certain" &&
+    zones.every((zone) => !zone.includes("/") && zone !== WHOLE) &&
+    !apart;
+  const wordsOf = ({ value }: Group) =>
+    inOneOrder({ ...value, zone: "", light: lightOn(described.record, value) });
+  const zones = [...one.zones, ...other.zones];
+  return (
+    isPlain(one) &&
+    isPlain(other) &&
+    wordsOf(one) === wordsOf(other) &&
+    isOfAnyZone(described, one.value, zones)
+  );
 }
 
 /** One thing on each member of a zone, all alike, is said once: "a chip to each ear". */

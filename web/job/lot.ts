@@ -341,6 +341,13 @@ function isHedged(book: PlanBook, words: string) {
   return words.includes("?") || typed.some((word) => hedges.includes(word.replace(/\d.*$/, "")));
 }
 
+/** Letters are from somebody, and a letter rack is by its maker. */
+const SENT = new RegExp(
+  "(?:^|\\b(?:an?|of) |^[\\p{L}]+ )(?:letters?|correspondence|postcards?|telegrams?)" +
+    "(?=$|[,;:]| (?:and|from|in|of|to|with)\\b)",
+  "iu",
+);
+
 /**
  * A name is printed only with its rung of the ladder; one that was typed with a rung keeps that, and gets no other.
  */
@@ -353,7 +360,13 @@ export function makerWords(book: PlanBook, record: RecordCopy): Part[] {
   if (!name || !rung || isUnknown(book, name)) return [];
   if (namesUnsettled(record).length > 1) return [];
   const role = !isAsTyped && certainty === "by" ? roleInMarks(record, name) : null;
-  return [{ words: role?.words ?? rung(name), from: ["maker", "maker_certainty", ...(role?.from ?? [])] }];
+  const isFrom = !isAsTyped && certainty === "by" && SENT.test(fieldValue(record, "short_description") ?? "");
+  return [
+    {
+      words: role?.words ?? (isFrom ? `from ${name}` : rung(name)),
+      from: ["maker", "maker_certainty", ...(role?.from ?? [])],
+    },
+  ];
 }
 
 /** The names that were given for who made it, where nobody has settled which it is. */

@@ -90,6 +90,7 @@ function isThere({ text, completeness }: MarkValue) {
 function nounOf(plan: Plan | null, record: RecordCopy, { technique, text, place }: MarkValue) {
   if (technique === LABEL) return "label";
   const where = place.toLowerCase();
+  if (plan?.marks_always && where.trim() === ADDRESS) return ADDRESS;
   if (technique === PRINTED && plan?.imprint_at?.some((known) => where.includes(known))) return "imprint";
   // What stands on the edge of a coin, that is named for nobody, is a mark.
   const { state } = fieldValue(record, `zones/${NAMING}`) ?? {};
@@ -102,6 +103,10 @@ function nounOf(plan: Plan | null, record: RecordCopy, { technique, text, place 
   if (isSigned && isWritten && isMakers) return SIGNATURE;
   return plan?.mark_noun ?? "mark";
 }
+
+/** What stands where a letter says to whom it goes. */
+const ADDRESS = "address";
+const ADDRESSED = "addressed";
 
 /** The words of a mark as they are printed: its lines behind one another, in one pair of quotation marks. */
 export function markText({ text }: Pick<MarkValue, "text">): string {
@@ -151,10 +156,16 @@ function markInWords(
   const reading = mark.reading.trim() ? `, read as ${withoutStop(mark.reading)}` : "";
   const where = [place, ...how].join(", ");
   if (isOwn && what === SIGNATURE && words) return `signed ${quoted}${where}${reading}`;
+  if (what === ADDRESS && words)
+    return `${[ADDRESSED, ...how].join(", ")}: ${quoted}${reading}${doubtedOf(mark)}`;
   if (what === NAMING && !mark.standing && words) return `named${where}: ${quoted}${reading}`;
   const standing = isOwn ? `, in our opinion the ${owner}'s own` : "";
-  const doubted = mark.standing === "not-relied-on" ? ", which is not relied on" : "";
+  const doubted = doubtedOf(mark);
   return `${begins}${where}${words ? `: ${quoted}` : ""}${reading}${standing}${doubted}`;
+}
+
+function doubtedOf({ standing }: MarkValue) {
+  return standing === "not-relied-on" ? ", which is not relied on" : "";
 }
 
 /** A place as it was typed, behind a noun: " on the base", " inside, below the sound-hole", " lower right". */

@@ -28,6 +28,9 @@ const OTHER = "other";
 const STIFF = "stiff";
 const PLAY = "play";
 
+/** How a trial is told that moved something of a thing, whichever that was. */
+const MOVED = /^it (moved|did not move)\b/;
+
 /** `about` is the test that it tells of. */
 export type TrialSentence = Sentence & {
   about: string;
@@ -185,6 +188,8 @@ export function trialInWords(
   // A row that forbids is no trial: of one that a record has all the same, only its note says anything.
   if (!isTest(test) && !test.name && !test.undone) return withoutStop(note);
   if (isOnNothing(described, test)) return noted && `${name}${noted}`;
+  const moved = partMoved(described, test, result, note);
+  if (moved) return moved;
   switch (result) {
     case "works":
       // Where what it found stands as a size, that something was weighed says nothing more.
@@ -192,6 +197,7 @@ export function trialInWords(
       if (test.measures.length && looks === "said" && !noted) return "";
       if (isSeenOtherwise(described, test) && !noted) return "";
       if (isToldByFinding(described, test) && !noted) return "";
+      if (isHoldTold(described, test) && !noted) return "";
       // What a look for faults showed beside those is told by its light; a watermark is what it was looked for.
       if (test.looks && looks === "unsaid" && !(noted && test.said && !test.seeks?.length))
         return noted && `noted ${howWords(lightOf(book, test.looks))}${behindColon(note)}`;
@@ -221,6 +227,24 @@ export function trialInWords(
       if (!why?.trim() || why === OTHER) return undoneWords(described, test) + behindColon(note);
       return `${undoneWords(described, test)}: ${reasonInWords(book, why)}${behindColon(note).replace(":", ";")}`;
   }
+}
+
+/** Whether it is told of what was tried that it held: "the catch of the brooch pin held when tried once by hand". */
+function isHoldTold({ book, record }: Described, { of = [], rules_out }: FunctionTest) {
+  return listed(record, "denials/").some(
+    ({ value: { zone, term, withdrawn } }) =>
+      !withdrawn && of.includes(zoneOf(zone)) && rules_out?.terms.includes(term) && termOf(book, term)?.held,
+  );
+}
+
+/** "The lid moved a little when tried": what a note names of a thing is what moved. */
+function partMoved({ book }: Described, test: FunctionTest, result: string, note: string | null | undefined) {
+  const said = { works: test.said, "works-in-part": test.in_part, "no-response": test.failed }[result];
+  const words = withoutStop(note ?? "")
+    .toLowerCase()
+    .replace(/^(?:the|its) /, "");
+  const isThing = book.print.english.common?.includes(words) && !/(?:ed|ing)$/.test(words);
+  return isThing && said && MOVED.test(said) ? said.replace(MOVED, `the ${words} $1`) : null;
 }
 
 /** What came of a test in part: of several things it may be so of one alone. */

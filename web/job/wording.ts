@@ -274,6 +274,27 @@ export function isCountable(described: Described, finding: FindingValue) {
   return Boolean(term?.plural) && !saysWhatZoneIs(described, term, finding, [finding.zone]);
 }
 
+/** Whether what cannot be counted is said of each of some zones in the same words, as slight play is. */
+export function isOfAnyZone(described: Described, finding: FindingValue, zones: string[]) {
+  const term = termOf(described.book, finding.term);
+  const names = zones.map((zone) => zoneNameOf(described.book, zoneOf(zone)));
+  const isOwn = (zone: string) =>
+    Boolean(
+      term?.says_on[zoneOf(zone)] || term?.says_where?.includes(zoneOf(zone)) || wholeOfZones(term, [zone]),
+    );
+  const isPlain = ({ tally, within, of_each, of_some, one, many }: ZoneName) =>
+    !(tally || within || of_each || of_some) &&
+    ![one, many ?? one].some((noun) => (term?.noun ?? term?.term ?? "").includes(noun));
+  return (
+    Boolean(term) &&
+    !term?.plural &&
+    !term?.verbs &&
+    !term?.noun_first &&
+    names.every(isPlain) &&
+    zones.every((zone) => !isOwn(zone) && !saysWhatZoneIs(described, term, { ...finding, zone }, [zone]))
+  );
+}
+
 /** Whether something else was seen of what is missing: then it is so in part. */
 function isSeenInPart({ record }: Described, finding: FindingValue) {
   const { term, zone, extent_count, piece } = finding;
@@ -419,6 +440,7 @@ function thingOf(
   const noun = uncountedOf(described, called, finding);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
   const often = term && (!term.plural || isSmelled(term)) ? oftenOf(term, finding) : "";
+  const isOfPlaces = !finding.extent_percent && often.startsWith("in ") && size.startsWith("over up to ");
   // What was measured once is in one place, and so on one of several.
   const isOnePlace = Boolean(finding.extent_mm) && !finding.extent_count && !finding.note.trim();
   const isOneThing = (term?.plural || isOnePlace) && !noun.many && term?.prep !== "from"; // none is missing from one
@@ -451,11 +473,17 @@ function thingOf(
   const isOverTwice = [size, where].every((words) => words.startsWith("over "));
   const found = isOverTwice
     ? [`${noun.words} ${where}, ${size.replace("over ", "")}`]
-    : [noun.words, ...(term?.prep === "of" ? [where, size] : [size, where])];
+    : [noun.words, ...(term?.prep === "of" || isOfPlaces ? [where, size] : [size, where])];
   const thing = shareOfNamed(found.filter(Boolean).join(" "), finding).replace(
     ` ${EACH}over `,
     `, ${EACH}over `,
   );
+  // "On the cover, in three places of up to 4 mm": it is the places that were measured.
+  if (isOfPlaces)
+    return {
+      thing: `${thing.replace(` ${size}`, "")}, ${often} ${size.replace("over", "of")}`,
+      many: noun.many,
+    };
   return { thing: `${thing}${often && `, ${often}`}`, many: noun.many };
 }
 
@@ -546,7 +574,8 @@ function whereOf(
       return (finding.piece_count ?? 1) > 1 ? EACH + shareOf(share) : `${shareOf(share)} of it`;
     const called = thingCalled(fieldValue(record, "short_description") ?? "", book.print.english);
     // Behind another sentence "it" would be the part that this one named.
-    return `${shareOf(share)} of ${called ? `the ${called}` : isSeveral(book, record) ? "them" : "the whole"}`;
+    const whole = isSeveral(book, record) ? "them" : `the ${name.many ?? "whole"}`;
+    return `${shareOf(share)} of ${called ? `the ${called}` : whole}`;
   }
   if (share && name.share === false) return `${term?.prep ?? "to"} ${place.words} ${shareOf(share)}`;
   if (share === 100) return `all over ${place.words}`;
