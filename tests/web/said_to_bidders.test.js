@@ -253,3 +253,9 @@ test("of a portfolio the sheets are cockled", () => {
   const cockled = { ...named("portfolio", 1), ...one("outline", "cockling", { extent_percent: 35 }) };
   assert.match(paragraph("work-on-paper", cockled), /Cockling over about 35 per cent of the sheets\./);
 });
+
+test("what is let into a candlestick is its nozzle", () => {
+  const missing = (name) => paragraph("silver-plate", { ...named(name, 1), ...one("liner", "missing-part") });
+  assert.match(missing("candlestick"), /The nozzle is missing\./);
+  assert.match(missing("mustard pot"), /The liner is missing\./);
+});
