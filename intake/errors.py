@@ -222,7 +222,21 @@ class SecondNotThere(Refusal):
     def __init__(self, second: str) -> None:
         super().__init__(
             f"The code of {second} was not read off another device of this office, so the day is not closed.",
-            hint=f"{second} opens Today on their own device, under Change, and gives the code that stands there.",
+            hint=f"{second} opens Today on their own device, under Change, and gives the code that stands there; or, "
+            "at a manager's device other than the first person's, opens Closing under their own name.",
+        )
+
+
+class FirstNotSigned(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "first_not_signed"
+    title = "What the first person signed was taken back"
+
+    def __init__(self, first: str) -> None:
+        super().__init__(
+            f"The day stays open: what {first} had signed was taken back, or is another list by now.",
+            hint=f"Open Closing on a manager's device: it says who has signed. {first} reads the list and signs it "
+            "again, or whoever has signed by now goes first.",
         )
 
 

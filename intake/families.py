@@ -130,6 +130,7 @@ FAMILIES = {
         Family("incident-ends/"),
         Family("preflights/", once="pre-flight"),
         Family("reasons/"),
+        Family("first-signings/"),
         Family("closed", of_no_day=True),
         # of a visit
         Family("consignor/", readers=OWNER, erased=blank),

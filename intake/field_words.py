@@ -103,6 +103,7 @@ FAMILY_WORDS = {
     "differences": "a difference",
     "difference-ends": "how a difference ended",
     "reasons": "what is known of differences",
+    "first-signings": "first signature of the closing",
     "incidents": "an incident",
     "incident-ends": "how an incident ended",
     "preflights": "what was ready before the doors opened",

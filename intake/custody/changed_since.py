@@ -18,7 +18,16 @@ from intake.tagging.tags import shown
 #: What a closing does not rest on: the closing itself, what says the same as another field, and the desk's own words.
 BESIDE = frozenset(
     {
-        *("closed", "reasons/", "moves/", "handed/", "plan_version", "pieces-back", "settlement-notes/"),
+        *(
+            "closed",
+            "first-signings/",
+            "reasons/",
+            "moves/",
+            "handed/",
+            "plan_version",
+            "pieces-back",
+            "settlement-notes/",
+        ),
         *("entry", "heading", "lot_description", "sentences/", "sentence-order/"),
     }
 )

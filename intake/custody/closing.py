@@ -18,6 +18,7 @@ from intake.edits import Edit
 from intake.errors import (
     DayClosed,
     DifferenceUnexplained,
+    FirstNotSigned,
     ListDiffers,
     NotFound,
     SecondIsFirst,
@@ -49,6 +50,7 @@ Key = Annotated[str, Field(max_length=400, pattern=r"^[ -~]+$")]  # what a diffe
 
 #: What a closing says of the list that two people signed.
 OF_A_LIST = ("reason_ids", "count", "digest", "first_digest")
+IF_GIVEN = ("second_device", "first_signing")
 
 
 class RaiseDifference(OfDay, Edit):
@@ -131,13 +133,63 @@ class ExplainDifferences(OfDay, Edit):
     said_by: Line = ""
 
 
+class SignClosing(OfDay, Edit):
+    """A manager has read the differences of the day with what is said of each, and signs first.
+
+    It closes nothing and keeps nobody from anything: whoever is second reads it, at this device or at their own, and
+    closes the day with it (`CloseDay.first_signing`). Of several that stand the earliest is the first. `reason_ids`,
+    `count` and `digest` are of the list that was signed, as a closing has them. Taken back (`withdrawn`) it signs
+    nothing.
+    """
+
+    roles = frozenset()
+    on_what_stood = True
+    field_name = "first-signings/{signing_id}"
+    if_said = ("withdrawn",)
+
+    kind: Literal["sign_closing"]
+    signing_id: Identifier
+    signed_by: Name
+    reason_ids: Annotated[list[Identifier], Field(max_length=12_000)]
+    count: Annotated[int, Field(ge=0)]
+    digest: Digest | None
+    withdrawn: bool = False
+
+    @model_validator(mode="after")
+    def check_signed(self) -> SignClosing:
+        if (self.digest is None) != self.withdrawn:
+            raise ValueError("what is signed has the digest of its list, and what is taken back has none")
+        return self
+
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
+        """Raises NotFound for a reason that is not here, or where nothing was signed that could be taken back, and
+        ListDiffers if what was signed is not what is on record."""
+        if value.get("withdrawn"):
+            if name not in record.fields:
+                raise NotFound("signature", name.removeprefix("first-signings/"))
+            return
+        check_list(record, value)
+
+
+def check_list(day: Record, signed: dict[str, Any]) -> None:
+    """Raises NotFound for a reason that is not here, and ListDiffers if those that are say something else."""
+    for reason_id in signed["reason_ids"]:
+        if f"reasons/{reason_id}" not in day.fields:
+            raise NotFound("reason", reason_id)
+    if digest_of(lines_of(day, signed)) != signed["digest"]:
+        raise ListDiffers
+
+
 class CloseDay(OfDay):
     """Two people close the day with the differences that they have read, each with what is known of it.
 
     What they were and what was said of each stands in the reasons that `reason_ids` name, so that there may be any
     number of them. `digest` is of that list, which the second person has signed, `first_digest` of
     the one that the first had; `count` says how many they were. `second_device` is the device off which the second
-    person's code was read. Apps of before named the differences here, with their reasons in the same order.
+    person's code was read; none where they close the day at their own, and the first signed at another:
+    `first_signing` is what that one signed. Apps of before named the differences here, with their reasons in the same
+    order, and put no first signature on record.
     """
 
     roles = frozenset()
@@ -154,6 +206,7 @@ class CloseDay(OfDay):
     count: Annotated[int, Field(ge=0)] = 0
     digest: Digest | None = None
     first_digest: Digest | None = None
+    first_signing: Identifier | None = None
 
     @model_validator(mode="after")
     def check_named(self) -> CloseDay:
@@ -172,8 +225,9 @@ class CloseDay(OfDay):
 
     def check_on(self, record: Record, records: Records) -> None:
         """Raises SecondIsFirst if two names are one, DayClosed if somebody has closed it, SecondNotThere if the code
-        was of the closing device itself, or of none that the office knows; NotFound for a reason that is not here, and
-        ListDiffers if what was signed is not what is on record."""
+        was of the closing device itself, or of none that the office knows, or if there is none and it is not the
+        second's own; FirstNotSigned if what the first signed was taken back; NotFound for a reason that is not here,
+        and ListDiffers if what was signed is not what is on record."""
         if as_one_name(self.closed_by) == as_one_name(self.second_by):
             raise SecondIsFirst(self.closed_by)
         if closed := record.value("closed"):
@@ -181,11 +235,24 @@ class CloseDay(OfDay):
         second = self.second_device
         if second is not None and (second == self.device_id or not is_known(records.tx, second)):
             raise SecondNotThere(self.second_by)
-        for reason_id in self.reason_ids:
-            if f"reasons/{reason_id}" not in record.fields:
-                raise NotFound("reason", reason_id)
-        if self.digest and digest_of(lines_of(record, self.value)) != self.digest:
-            raise ListDiffers
+        if self.first_signing:
+            self.check_first(record, self.first_signing)
+        if self.digest:
+            check_list(record, self.value)
+
+    def check_first(self, day: Record, signing_id: str) -> None:
+        """Raises NotFound, FirstNotSigned or SecondNotThere."""
+        first = day.fields.get(f"first-signings/{signing_id}")
+        if first is None:
+            raise NotFound("signature", signing_id)
+        is_theirs = as_one_name(first.value["signed_by"]) == as_one_name(self.closed_by)
+        if not is_theirs or first.value["digest"] is None or first.value["digest"] != self.first_digest:
+            raise FirstNotSigned(self.closed_by)
+        if self.second_device is None:
+            at_it = day.value(f"people/{self.made_by}") or {"name": ""}
+            is_own = as_one_name(at_it["name"]) == as_one_name(self.second_by)
+            if first.device_id == self.device_id or not is_own:
+                raise SecondNotThere(self.second_by)
 
     def check_at_hand(self, records: Records) -> None:
         """Raises DifferenceUnexplained if the office finds what nobody can mend tomorrow, and no reason was said of
@@ -212,7 +279,7 @@ class CloseDay(OfDay):
     def value(self) -> dict[str, Any]:
         """The field's value."""
         if self.digest:
-            members = [*OF_A_LIST, *(["second_device"] if self.second_device else [])]
+            members = [*OF_A_LIST, *(name for name in IF_GIVEN if getattr(self, name))]
         else:
             members = [name for name in ("second_device", "reasons") if getattr(self, name)]
         return self.members("closed_by", "second_by", "named", *members)

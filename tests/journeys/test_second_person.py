@@ -12,7 +12,16 @@ from playwright.sync_api import Page, expect
 from tests.builders import a_visit, an_item
 from tests.closings import whole_closing
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, choose_name, go_to, pair, pair_by_hand
+from tests.journeys.conftest import (
+    DESK,
+    Open,
+    all_is_done,
+    choose_name,
+    go_to,
+    line_is_back,
+    pair,
+    pair_by_hand,
+)
 from tests.journeys.test_pressed_twice import at_the_desk
 from tests.phone import Phone
 
@@ -286,3 +295,78 @@ def test_the_second_is_another_than_who_signed_whoever_is_at_the_device(
     second = page.get_by_label("Second person").last
     expect(second.get_by_role("option", name="Hester Quillfeather")).to_have_count(1)
     expect(second.get_by_role("option", name="Ana Thistle")).to_have_count(0)
+
+
+def test_two_managers_each_at_their_own_device_sign_one_after_the_other(
+    office: Office, manager: Phone, day: dict[str, Any], item: dict[str, Any], open_browser: Open
+) -> None:
+    """Ana signs first at the desk; Hester's device says so, reads what stands otherwise, and closes the day."""
+    page = open_browser("manager", size=DESK).pages[0]
+    ana_comes(page, office, manager, day["day_id"])
+    other = open_browser("other", size=DESK).pages[0]
+    pair(other, office, "manager", "Hester's device", person="Hester Quillfeather")
+    at_the_closing(page, office)
+    explain_all(page, "1")
+    page.get_by_role("button", name="Sign 4 differences").click()
+    waits = re.compile("Ana Thistle has signed 4 differences, .* and waits for a second")
+    expect(page.get_by_text(waits)).to_be_visible()
+    expect(page.get_by_label("Their code")).to_be_visible()
+    all_is_done(page)
+
+    go_to(other, f"{office.address}/#/closing")
+    expect(other.get_by_text(waits)).to_contain_text("you can be that, here")
+    expect(other.get_by_label("Their code")).to_have_count(0)
+    looked_at(other, "7-at-their-own")
+    manager.keep(an_item(manager.ids, manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q91"))))
+    manager.push()
+    since = other.get_by_role("heading", name=re.compile("Come up since Ana Thistle signed"))
+    expect(since).to_contain_text("4")
+    explain_all(other, "2")
+    other.get_by_role("button", name="Close the day with 8 differences").click()
+    expect(other.get_by_role("heading", name="The day is closed")).to_be_visible()
+    expect(page.get_by_role("heading", name="The day is closed")).to_be_visible()
+    expect(page.get_by_text("Closed by Ana Thistle and Hester Quillfeather")).to_be_visible()
+    assert office.faults() == []
+
+
+def test_of_two_who_signed_first_while_apart_the_later_goes_on_as_the_second(
+    office: Office, manager: Phone, day: dict[str, Any], item: dict[str, Any], open_browser: Open
+) -> None:
+    page = open_browser("manager", size=DESK)
+    other = open_browser("other", size=DESK)
+    ana, hester = page.pages[0], other.pages[0]
+    ana_comes(ana, office, manager, day["day_id"])
+    pair(hester, office, "manager", "Hester's device", person="Hester Quillfeather")
+    at_the_closing(ana, office)
+    explain_all(ana, "1")
+    all_is_done(ana)
+    go_to(hester, f"{office.address}/#/closing")
+    expect(hester.get_by_role("button", name="Sign 4 differences")).to_be_enabled()
+    for context in (page, other):
+        context.set_offline(True)
+    ana.get_by_role("button", name="Sign 4 differences").click()
+    expect(ana.get_by_text(re.compile("Ana Thistle has signed 4 differences, "))).to_be_visible()
+    hester.get_by_role("button", name="Sign 4 differences").click()
+    expect(hester.get_by_text(re.compile("Hester Quillfeather has signed 4 differences, "))).to_be_visible()
+    for context, one in ((other, hester), (page, ana)):
+        context.set_offline(False)
+        line_is_back(one)
+    as_well = re.compile("has signed 4 differences, .* signed as well")
+    # Which of the two was the earlier is told by their clocks as they were put right, on both devices alike.
+    pages = {"Ana Thistle": ana, "Hester Quillfeather": hester}
+    for one in pages.values():
+        expect(one.get_by_text(as_well)).to_be_visible()
+    first = ana.get_by_text(as_well).locator("strong").inner_text()
+    [later] = pages.keys() - {first}
+    expect(pages[later].get_by_text(as_well)).to_contain_text(f"{first} has signed 4 differences")
+    expect(pages[later].get_by_text(as_well)).to_contain_text("you can be that, here")
+    expect(pages[later].get_by_label("Their code")).to_have_count(0)
+    expect(pages[later].get_by_role("heading", name=re.compile("Come up since"))).to_have_count(0)
+    expect(pages[first].get_by_label("Their code")).to_be_visible()
+    pages[first].get_by_role("button", name=f"Send it back to {first}").click()
+    waits = re.compile(f"^{later} has signed 4 differences, .* and waits for a second")
+    expect(pages[later].get_by_text(waits)).to_be_visible()
+    expect(pages[first].get_by_text(waits)).to_contain_text("you can be that, here")
+    pages[first].locator(".dock").get_by_role("button", name="Close the day with 4 differences").click()
+    expect(pages[later].get_by_text(f"Closed by {later} and {first}")).to_be_visible()
+    assert office.faults() == []

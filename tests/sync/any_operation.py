@@ -10,6 +10,7 @@ from collections import defaultdict
 from itertools import islice
 from typing import Any
 
+from intake.custody.closing_lines import digest_of
 from intake.operation import KINDS
 from intake.sync.kinds import READ_OPERATION
 from intake.tagging.tags import codes, serial_of
@@ -210,6 +211,10 @@ class AnyOperation:
             case "close_day":
                 operation["closed_by"], operation["second_by"] = "Winifred", "Otis"
                 operation["reason_ids"], operation["digest"] = [], None  # it names its differences itself
+                operation["first_signing"] = None
+            case "sign_closing":
+                operation["reason_ids"], operation["digest"] = [], digest_of([])  # that everything agrees
+                operation["withdrawn"] = False
             case "add_person":
                 operation["person"] = {"person_id": "ana", "name": "Ana", "roles": ["porter"]}
             case "remove_tag":

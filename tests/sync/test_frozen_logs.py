@@ -127,6 +127,7 @@ YOUNGER: set[str] = {
     "list_piece",
     "print_labels",
     "settle_late_act",
+    "sign_closing",
 }
 
 

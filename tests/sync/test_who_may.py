@@ -27,7 +27,7 @@ DUTIES: dict[tuple[str, ...], set[str]] = {
         "issue_roll",
         "open_day",
     }
-    | {"record_preflight", "set_table", "erase_consignor"},
+    | {"record_preflight", "set_table", "sign_closing", "erase_consignor"},
     ("desk",): {"order_sentences", "set_entry", "settle_disagreement", "write_sentence"},
     ("table",): {"examine_rest", "record_origin"},
     ("table", "desk"): {

@@ -18,6 +18,7 @@ import {
   reasonsOfAll,
   saidOn,
   sayings,
+  signedFirst,
   signedText,
   withoutReason,
 } from "../../web/job/closing_reasons.ts";
@@ -241,4 +242,44 @@ test("what is said of two who have one name stands, whoever else comes under it 
   const key = keyAmong(person("b"), person("a"));
   assert.equal(keyAmong(person("a"), person("c"), person("b")), key);
   assert.equal(keyAmong(person("a"), person("c"), person("b", { left: true })), key);
+});
+
+test("of two who each signed first the earlier is the first, whatever came here first, and what is taken back is none", () => {
+  const signing = (by, minute, more = {}) => ({
+    value: { signed_by: by, reason_ids: ["r"], count: 1, digest: "d", ...more },
+    made_at: `2026-03-14T18:${minute}:00.000Z`,
+    device_id: by,
+  });
+  const of = [{ key: "load-short a", words: "of the load", reason: "Stays" }];
+  const said = { value: { reason: "Stays", of: [{ key: of[0].key, words: of[0].words }] } };
+  const firsts = (signings) => signedFirst({ fields: { "reasons/r": said, ...signings } });
+  const two = {
+    "first-signings/a": signing("Edwin Sallow", "42"),
+    "first-signings/b": signing("Maud Lind", "41"),
+  };
+  assert.deepEqual(
+    firsts(two).map(({ by, device_id }) => [by, device_id]),
+    [
+      ["Maud Lind", "Maud Lind"],
+      ["Edwin Sallow", "Edwin Sallow"],
+    ],
+  );
+  const [first] = firsts(two);
+  assert.deepEqual(first.marks, [markOf({ ...of[0], said_by: "" })]);
+  const found = [{ kind: "load-short", ...of[0] }];
+  const reasons = new Map([[of[0].key, { reason: "Stays", reason_id: "r", said_by: "" }]]);
+  assert.deepEqual(besideSigned(found, reasons, first).since, []);
+  const anew = new Map([[of[0].key, { reason: "Looked for", reason_id: "s", said_by: "" }]]);
+  assert.deepEqual(besideSigned(found, anew, first).since, found, "said anew since it was signed");
+  const again = { ...two, "first-signings/c": signing("maud  lind", "50") };
+  assert.deepEqual(
+    firsts(again).map(({ id }) => id),
+    ["a", "c"],
+    "of one person the newest",
+  );
+  const back = { ...two, "first-signings/b": signing("Maud Lind", "41", { digest: null, reason_ids: [] }) };
+  assert.deepEqual(
+    firsts(back).map(({ id }) => id),
+    ["a"],
+  );
 });

@@ -16,7 +16,16 @@ export type Changed = { key: string; words: string; at: string };
 
 /** What a closing does not rest on: the closing itself, what another field says too, and the desk's own words. */
 const BESIDE: ReadonlySet<string> = new Set([
-  ...["closed", "reasons", "moves", "handed", "plan_version", "pieces-back", "settlement-notes"],
+  ...[
+    "closed",
+    "first-signings",
+    "reasons",
+    "moves",
+    "handed",
+    "plan_version",
+    "pieces-back",
+    "settlement-notes",
+  ],
   ...["entry", "heading", "lot_description", "sentences", "sentence-order"],
 ]);
 const OPENED = { day: "", visit: "opened", item: "put on the table", container: "opened" } as const;

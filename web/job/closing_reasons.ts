@@ -6,8 +6,9 @@ import { inOrder, kindOf, needsOwnReason } from "./closing_kinds.ts";
 import type { ValueAt } from "./fields.ts";
 import { uuid7 } from "./ids.ts";
 import { beginning, longestText } from "./kinds_read.ts";
+import { asOneName } from "./one_name.ts";
 import type { BodyOf, DayRecord } from "./types.ts";
-import { listed } from "./values.ts";
+import { instant, listed } from "./values.ts";
 import { countWords } from "./words.ts";
 
 const STAYS = "Known, and stays so";
@@ -265,8 +266,40 @@ export function markOf({ key, reason, said_by }: Omit<Named, "words">): string {
   return `${key} ${fnv1a(JSON.stringify([reason, said_by])).toString(16)}`;
 }
 
-/** What the first person signed: who that was, the digest of their list, and what marks its lines. */
-export type SignedFirst = { by: string; digest: string; marks: string[] };
+/**
+ * What the first person signed: in which operation, who that was, when and at which device, the digest of their list,
+ * and what marks its lines.
+ */
+export type SignedFirst = {
+  id: string;
+  by: string;
+  at: string;
+  device_id: string;
+  digest: string;
+  marks: string[];
+};
+
+/**
+ * The first signatures that stand on a day, the earliest first, of each person the newest: two who were apart may each
+ * have signed first, and the later goes on as the second.
+ */
+export function signedFirst(day: DayRecord): SignedFirst[] {
+  const byPerson = new Map<string, SignedFirst>();
+  const all = [...listed(day, "first-signings/")].sort(
+    (a, b) => inTurn(instant(a.set.made_at), instant(b.set.made_at)) || inTurn(a.id, b.id),
+  );
+  for (const { id, value, set } of all) {
+    const { signed_by, digest, reason_ids } = value;
+    if (!digest) continue; // taken back
+    const marks = [...linesBy(day, new Set(reason_ids)).values()].map(markOf);
+    const { device_id, made_at: at } = set;
+    byPerson.delete(asOneName(signed_by));
+    byPerson.set(asOneName(signed_by), { id, by: signed_by, at, device_id, digest, marks });
+  }
+  return [...byPerson.values()];
+}
+
+const inTurn = (one: string, other: string) => (one < other ? -1 : one > other ? 1 : 0);
 
 /** What is found now beside what the first person signed: what of it is otherwise or new, and how much is gone. */
 export function besideSigned(found: readonly Found[], reasons: Reasons, { marks }: SignedFirst) {

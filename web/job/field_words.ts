@@ -89,6 +89,7 @@ export const FAMILY_WORDS: Readonly<Record<string, string>> = {
   "differences": "a difference",
   "difference-ends": "how a difference ended",
   "reasons": "what is known of differences",
+  "first-signings": "first signature of the closing",
   "incidents": "an incident",
   "incident-ends": "how an incident ended",
   "preflights": "what was ready before the doors opened",

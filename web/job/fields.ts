@@ -46,6 +46,7 @@ import type {
   SettleIncident,
   SettleLateAct,
   SetVisit,
+  SignClosing,
   SignReceipt,
   SkipView,
   SpoilTag,
@@ -154,6 +155,9 @@ export interface Families {
   differences: DifferenceValue;
   "difference-ends": Kept<SettleDifference, "ended" | "words" | "second_by">;
   /** What is known of differences, said before the day is closed. */
+  /** Its list is empty and has no digest where it was taken back. */
+  "first-signings": Kept<SignClosing, "signed_by" | "reason_ids" | "count" | "digest"> &
+    Partial<Pick<SignClosing, "withdrawn">>;
   reasons: Kept<ExplainDifferences, "reason" | "of"> & Partial<Pick<ExplainDifferences, "said_by">>;
   incidents: IncidentValue;
   "incident-ends": IncidentEnd;
@@ -223,7 +227,10 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
    * reasons that were said of them, else they stand in `named`, with `reasons` beside them if any was given.
    */
   closed: Kept<CloseDay, "closed_by" | "second_by" | "named"> &
-    Partial<Pick<CloseDay, "second_device" | "reasons" | "reason_ids" | "count" | "digest" | "first_digest">>;
+    Partial<
+      Pick<CloseDay, "second_device" | "reasons" | "reason_ids" | "count" | "digest" | "first_digest">
+    > &
+    Partial<Pick<CloseDay, "first_signing">>;
   dates: DateValue;
   grade: GradeValue;
   pieces: CountPieces["pieces"];

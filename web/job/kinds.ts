@@ -478,6 +478,16 @@ export const KINDS = {
     "value": ["words"],
     "longest": {"words": 8000},
   },
+  sign_closing: {
+    "record": "day_id",
+    "roles": [],
+    "field": "first-signings/{signing_id}",
+    "value": ["signed_by", "reason_ids", "count", "digest", "withdrawn"],
+    "if_said": ["withdrawn"],
+    "left_out": {"withdrawn": false},
+    "on_what_stood": true,
+    "longest": {"signed_by": 400},
+  },
   sign_receipt: {
     "record": "visit_id",
     "roles": ["desk", "door", "table"],
@@ -590,6 +600,7 @@ export type FamilyKey =
   | "entry"
   | "finding-notes/"
   | "findings/"
+  | "first-signings/"
   | "grade"
   | "handed/"
   | "heading"

@@ -148,6 +148,10 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
       return `settled an incident: ${spaced(op.ended)}, by ${op.settled_by}`;
     case "explain_differences":
       return `said of ${countWords(op.of.length, "difference")}: ${op.reason || "nothing any more"}`;
+    case "sign_closing":
+      return op.withdrawn
+        ? `took back the first signature of ${op.signed_by}`
+        : `signed ${countWords(op.count, "difference")} first, to close the day`;
     case "close_day":
       return `closed the day, with ${op.second_by} as the second`;
     default:

@@ -83,6 +83,7 @@ export interface CloseDay extends Envelope {
   count?: number;
   digest?: string | null;
   first_digest?: string | null;
+  first_signing?: string | null;
 }
 
 /** The manager corrects what a day was set up with. What it was opened with stays on its record beside it. */
@@ -729,6 +730,19 @@ export interface SettleLateAct extends Envelope {
   words: string;
 }
 
+/** A manager has read the differences of the day with what is said of each, and signs first. */
+export interface SignClosing extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "sign_closing";
+  signing_id: string;
+  signed_by: string;
+  reason_ids: string[];
+  count: number;
+  digest: string | null;
+  withdrawn?: boolean;
+}
+
 /** An owner signs for what was left, or for what was taken back. A correction is a new one that names the old. */
 export interface SignReceipt extends Envelope {
   visit_id: string;
@@ -845,6 +859,7 @@ export type Operation =
   | SettleDisagreement
   | SettleIncident
   | SettleLateAct
+  | SignClosing
   | SignReceipt
   | SkipView
   | SpoilTag

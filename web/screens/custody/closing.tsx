@@ -4,7 +4,7 @@ import { useMemo, useState } from "preact/hooks";
 import { changedSince } from "../../job/changed_since.ts";
 import type { Found } from "../../job/closing_found.ts";
 import { needsOwnReason } from "../../job/closing_kinds.ts";
-import { namedIn, type SignedFirst, saidOn, sayings, withoutReason } from "../../job/closing_reasons.ts";
+import { namedIn, saidOn, sayings, signedFirst, withoutReason } from "../../job/closing_reasons.ts";
 import { dayWords, othersThan } from "../../job/day_facts.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
 import type { DayRecord } from "../../job/types.ts";
@@ -33,9 +33,9 @@ import { Raise, Raised } from "./closing_raised.tsx";
 import { goToClose, idsBehind, NOT_CLOSING } from "./closing_signed.ts";
 import { Sums } from "./closing_sums.tsx";
 import { closingTurnedBack, useOfficeFinds } from "./closing_turned_back.ts";
+import { WaitsForSecond } from "./closing_waits.tsx";
 
 const CLOSED = "The day is closed";
-const NOBODY_SIGNED: { list: SignedFirst | null } = { list: null };
 
 export default function Closing() {
   const device = useDevice();
@@ -52,7 +52,6 @@ export default function Closing() {
 function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const day_id = day.record_id;
   useAskedOfDay(day_id, syncNow, OF_A_ROUND);
-  const signed = useHeld(`signed ${day_id}`, NOBODY_SIGNED);
   const closing = useHeld(`close ${day_id}`, NOT_CLOSING);
   const [inHand, take] = useState("");
   const [visits, items] = [useRecords("visit", day_id) ?? [], useRecords("item", day_id) ?? []];
@@ -68,19 +67,20 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     [closed, day, visits, items, containers],
   );
   const reasons = useMemo(() => saidOn(day), [day]);
-  const first = mayClose ? signed.form.list : null;
+  const signings = useMemo(() => (closed ? [] : signedFirst(day)), [closed, day]);
+  const first = (mayClose && signings[0]) || null;
   const unsaid = found ? withoutReason(found, reasons) : [];
   const open = unsaid.length ? `Closing: ${unsaid.length} to explain` : "Closing";
-  const second =
-    first && othersThan(day, first.by).find(({ person_id }) => person_id === closing.form.second);
+  const others = first ? othersThan(day, first.by) : [];
+  const atIt = others.find(({ person_id }) => person_id === device.person_id);
+  const isAtOwn = atIt !== undefined && first?.device_id !== device.device_id;
+  const second = isAtOwn ? atIt : others.find(({ person_id }) => person_id === closing.form.second);
+  const said_by = first && !isAtOwn ? (second?.name ?? "") : "";
   const say = (of: readonly Found[], reason: string) =>
-    keepAll(
-      "explain_differences",
-      sayings(of, { reason, said_by: first ? (second?.name ?? "") : "", day_id, newId: idsBehind(day) }),
-    );
+    keepAll("explain_differences", sayings(of, { reason, said_by, day_id, newId: idsBehind(day) }));
   const naming: Naming = { day_id, reasons, inHand, take, say: mayClose ? say : null };
   const lead = () => {
-    if (first && !closing.form.code.text.trim()) return goToClose();
+    if (first && !isAtOwn && !closing.form.code.text.trim()) return goToClose();
     const isForAll = !first && unsaid.length > 1 && !unsaid.some(needsOwnReason);
     const next = isForAll ? WORD_FOR_ALL : ((unsaid.find(needsOwnReason) ?? unsaid[0])?.key ?? "");
     take("");
@@ -112,6 +112,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
           {found ? (
             <>
               <ClosedBy {...{ day, found, changed }} />
+              <WaitsForSecond {...{ signings, isAtOwn }} />
               <Sums day_id={day_id} />
             </>
           ) : (
@@ -121,14 +122,26 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
         {found && closed && <ClosedWith named={namedIn(day, closed)} {...{ found, changed }} />}
         {found && !closed && !first && <Differences found={found} naming={naming} />}
         {found && first && (
-          <ForTheSecond {...{ day, found, first, naming }} second={second} code={closing.form.code.text} />
+          <ForTheSecond {...{ day, found, first, naming, second, isAtOwn }} code={closing.form.code.text} />
         )}
         {found && (
           <Below>
             <OfficeKnows day={day} />
             <div class="acts">
               <Close
-                {...{ day, device, found, reasons, unsaid, signed, closing, second, turnedBack, lead }}
+                {...{
+                  day,
+                  device,
+                  found,
+                  reasons,
+                  unsaid,
+                  first,
+                  closing,
+                  second,
+                  isAtOwn,
+                  turnedBack,
+                  lead,
+                }}
               />
               <Raised day={day} />
               <Raise day_id={day_id} items={items} />

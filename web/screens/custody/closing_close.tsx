@@ -1,15 +1,17 @@
-/** Two people close the day: the manager signs the list at this device, then somebody else reads it there. */
+/** Two people close the day: a manager signs the list, then somebody else reads it, there or at their own device. */
 
-import { linesOf, markOf, signedText } from "../../job/closing_reasons.ts";
+import { linesOf, listOf, signedText } from "../../job/closing_reasons.ts";
 import { peopleHere } from "../../job/day_facts.ts";
+import { newId } from "../../job/ids.ts";
 import type { Person } from "../../job/operations.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
+import { keep, keepAll } from "../../local/outbox.ts";
 import { InDock } from "../../parts/in_dock.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { SignSecond } from "./closing_second.tsx";
-import { CLOSE, type CloseOf, goToClose, useDigest } from "./closing_signed.ts";
+import { CLOSE, type CloseOf, goToClose, idsBehind, useDigest } from "./closing_signed.ts";
 
 /** A day is closed once: then there is nothing to fill in. Only the manager's device can do it. */
 export function Close(given: CloseOf) {
@@ -28,9 +30,8 @@ export function Close(given: CloseOf) {
 }
 
 function TwoPeople(given: CloseOf) {
-  const { day, device, turnedBack, signed, unsaid } = given;
+  const { day, device, turnedBack, first, unsaid } = given;
   const me = peopleHere(day).find(({ person_id }) => person_id === device.person_id);
-  const first = signed.form.list;
   return (
     <>
       {turnedBack && (
@@ -56,15 +57,25 @@ function TwoPeople(given: CloseOf) {
   );
 }
 
-function SignFirst({ day, found, reasons, unsaid, lead, signed, me }: CloseOf & { me: Person }) {
-  const lines = linesOf(day, found, reasons);
-  const digest = useDigest(signedText(lines));
-  const sign = () => attempt(() => signed.set("list")({ by: me.name, digest, marks: lines.map(markOf) }));
+function SignFirst({ day, found, reasons, unsaid, lead, me }: CloseOf & { me: Person }) {
+  const digest = useDigest(signedText(linesOf(day, found, reasons)));
+  const sign = () =>
+    attempt(async () => {
+      const { reason_ids, again } = listOf(day, found, reasons, idsBehind(day));
+      if (again.length) await keepAll("explain_differences", again);
+      const list = { reason_ids, count: found.length, digest };
+      await keep("sign_closing", {
+        day_id: day.record_id,
+        signing_id: newId(),
+        signed_by: me.name,
+        ...list,
+      });
+    });
   return (
     <>
       <p>
-        <strong>{me.name}</strong> signs first, at this device. A second person reads what was said, and
-        closes.
+        <strong>{me.name}</strong> signs first. A second person reads what was said, here or at another
+        manager's device, and closes.
       </p>
       {unsaid.length ? (
         <button type="button" class="main" onClick={lead}>

@@ -14,19 +14,20 @@ type SecondReads = {
   first: SignedFirst;
   naming: Naming;
   second: Person | null | undefined;
+  isAtOwn: boolean;
   code: string;
 };
 
 /**
- * What came up since the first person signed, which the second explains, and apart from it what was signed. Nothing is
- * said in their name before their code: whoever is at the device can choose any.
+ * What came up since the first person signed, which the second explains, and apart from it what was signed. At the
+ * first one's device nothing is said in their name before their code: whoever is there can choose any.
  */
-export function ForTheSecond({ day, found, first, naming, second, code }: SecondReads) {
+export function ForTheSecond({ day, found, first, naming, second, isAtOwn, code }: SecondReads) {
   const { since, stands, mended } = besideSigned(found, naming.reasons, first);
   const own = useDevice()?.device_id ?? "";
   const others = useOtherDevices(day, own);
   const reading = { code: code.trim(), day_id: day.record_id, own, others: others.ids };
-  const isTheirs = second && !readCode(second, reading).lacking;
+  const isTheirs = isAtOwn || (second && !readCode(second, reading).lacking);
   return (
     <div class="found">
       {since.length > 0 && (

@@ -13,7 +13,7 @@ import { NOBODY_YET, readCode, useOtherDevices } from "./closing_code_read.ts";
 import { type CloseOf, digestOf, goToClose, idsBehind, useDigest } from "./closing_signed.ts";
 
 export function SignSecond(given: CloseOf & { first: SignedFirst }) {
-  const { day, device, found, reasons, unsaid, lead, signed, closing, second, turnedBack, first } = given;
+  const { day, device, found, reasons, unsaid, lead, closing, second, isAtOwn, turnedBack, first } = given;
   const { form, set, drop } = closing;
   const others = useOtherDevices(day, device.device_id);
   const { code } = form;
@@ -26,8 +26,9 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
     own: device.device_id,
     others: others.ids,
   };
-  const { second_device, lacking } = second ? readCode(second, reading) : NOBODY_YET;
-  const changed = !lacking && code.of !== digest ? CHANGED_SINCE : "";
+  const read = second ? readCode(second, reading) : NOBODY_YET;
+  const { second_device, lacking } = isAtOwn ? AT_OWN : read;
+  const changed = !isAtOwn && !lacking && code.of !== digest ? CHANGED_SINCE : "";
   // Once nothing is left to fill in, the gold key is the deed itself.
   const isReady = Boolean(second && digest && !unsaid.length && !lacking && !changed);
   const close = () =>
@@ -46,17 +47,25 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
         count: found.length,
         digest,
         first_digest: first.digest,
+        first_signing: first.id,
       };
       if (turnedBack) await sendAgain(turnedBack, body, { saidNow: true });
       else await keep("close_day", body);
-      drop(); // what the first signed stays, for when the office does not take it
+      drop();
       sayDone("The day is closed with these differences.");
     });
   // Who is second, and that they have read it, is asked anew of what is signed anew.
-  const sendBack = () => {
-    drop();
-    signed.drop();
-  };
+  const sendBack = () =>
+    attempt(async () => {
+      drop();
+      const nothing = { reason_ids: [], count: 0, digest: null, withdrawn: true };
+      await keep("sign_closing", {
+        day_id: day.record_id,
+        signing_id: first.id,
+        signed_by: first.by,
+        ...nothing,
+      });
+    });
   const beside = new Set(othersThan(day, first.by).map(({ person_id }) => person_id));
   return (
     <>
@@ -67,29 +76,38 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
         {since.length > 0 && "you say why, or send it back. "}
         {mended > 0 && `${mended} mended since.`}
       </p>
-      <div class="pair">
-        <Select
-          label="Second person"
-          options={namesToChoose(day).filter(([id]) => beside.has(id))}
-          value={form.second}
-          choose={set("second")}
-        />
-        <Typed
-          label="Their code"
-          inputmode="numeric"
-          value={code.text}
-          save={async (text) => set("code")({ text, of: digest || (await digestOf(list)) })}
-          max={4}
-        />
-      </div>
-      <p class="hint">
-        They read what was said, here. Their code stands on Today, under Change, on their own device, where
-        they have chosen their name. {others.isWhole ? "" : NOT_ALL_KNOWN}
-      </p>
-      <p class="hint">
-        What is checked: that the code is theirs, and comes off another device of this office. Who holds that
-        device nobody can check here: it is for the two of you to be two.
-      </p>
+      {isAtOwn ? (
+        <p class="hint">
+          {second?.name} reads what was said, here, and closes. What is checked: that {first.by} signed at
+          another device of this office, under another name. Who was at that device nobody can check.
+        </p>
+      ) : (
+        <>
+          <div class="pair">
+            <Select
+              label="Second person"
+              options={namesToChoose(day).filter(([id]) => beside.has(id))}
+              value={form.second}
+              choose={set("second")}
+            />
+            <Typed
+              label="Their code"
+              inputmode="numeric"
+              value={code.text}
+              save={async (text) => set("code")({ text, of: digest || (await digestOf(list)) })}
+              max={4}
+            />
+          </div>
+          <p class="hint">
+            They read what was said, here. Their code stands on Today, under Change, on their own device,
+            where they have chosen their name. {others.isWhole ? "" : NOT_ALL_KNOWN}
+          </p>
+          <p class="hint">
+            What is checked: that the code is theirs, and comes off another device of this office. Who holds
+            that device nobody can check here: it is for the two of you to be two.
+          </p>
+        </>
+      )}
       {second && unsaid.length > 0 && (
         <button type="button" class="main" disabled={lacking !== ""} onClick={lead}>
           {lacking || `${unsaid.length} still unsaid: go to the next`}
@@ -118,6 +136,8 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
   );
 }
 
+/** The second closes the day where they are, and the first signed elsewhere. */
+const AT_OWN = { second_device: null, lacking: "" };
 const CHANGED_SINCE = "The list has changed since the code was typed: read it, then type the code again";
 
 function closeWords(count: number): string {

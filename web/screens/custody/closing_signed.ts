@@ -22,10 +22,13 @@ export type CloseOf = {
   /** Those of the found of which nobody has said anything; `lead` goes to the first of them. */
   unsaid: readonly Found[];
   lead: () => void;
-  signed: Held<{ list: SignedFirst | null }>;
+  /** Whose list the second reads: the earliest that stands; and this device's person's own, if they signed as well. */
+  first: SignedFirst | null;
   closing: Held<SecondSigns>;
   /** Another than who signed first, whoever is at the device. */
   second: Person | null | undefined;
+  /** Whether the second is whoever is at this device, and the first signed at another: no code is asked for. */
+  isAtOwn: boolean;
   turnedBack: Refused | undefined;
 };
 
