@@ -102,7 +102,7 @@ def test_on_a_phone_a_manager_sees_every_screen_and_what_was_said_stays_behind(
     page.get_by_role("button", name="Screens").click()
     expect(links).to_have_count(0)
     page.get_by_label("Add a person").fill("Hester Thimble")
-    expect(page.get_by_text("Say what Hester Thimble does, one or several, then add.")).to_be_visible()
+    expect(page.get_by_text("Write the name, say what they do, one or several, then add.")).to_be_visible()
     page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer").click()
     page.get_by_role("button", name="Add", exact=True).click()
     expect(page.get_by_text("Hester Thimble is added.")).to_be_visible()

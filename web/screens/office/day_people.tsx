@@ -32,6 +32,12 @@ export function People({ day }: { day: DayRecord }) {
       {ofOneName(day).map((those) => (
         <UnderOneName key={those[0]?.person_id} people={those} day_id={day.record_id} />
       ))}
+      {/* Above the list: whoever is added moves nothing under a thumb that goes on at once. */}
+      {isNamed ? (
+        <AddPerson people={people} day_id={day.record_id} />
+      ) : (
+        <p class="bar">Choose your name at the top first, then add the others.</p>
+      )}
       <ul class="rows">
         {[...here, ...gone].map((person) => (
           <li key={person.person_id}>
@@ -39,11 +45,6 @@ export function People({ day }: { day: DayRecord }) {
           </li>
         ))}
       </ul>
-      {isNamed ? (
-        <AddPerson people={people} day_id={day.record_id} />
-      ) : (
-        <p class="bar">Choose your name at the top first, then add the others.</p>
-      )}
     </section>
   );
 }
@@ -124,8 +125,8 @@ function AddPerson({ people, day_id }: { people: readonly Person[]; day_id: stri
         />
       </div>
       <Work label="Work" roles={work} change={(role) => set("work")(toggled(work, role))} />
-      {/* It stays once work is chosen: the key below would move up under a thumb that presses it at once. */}
-      {name && <p class="hint">Say what {name} does, one or several, then add.</p>}
+      {/* Always there: the key below would move under a thumb that presses it at once. */}
+      <p class="hint">Write the name, say what they do, one or several, then add.</p>
       {known ? (
         <SamePerson
           known={known}
