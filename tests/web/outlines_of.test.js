@@ -32,6 +32,18 @@ test("a monkey has its tail and no bear's ears, and no other soft toy is drawn a
   assert.ok(zones.has("tail"));
 });
 
+test("a dog, a cat and a rabbit have their own ears and tail, and a bear is none of them", () => {
+  const named = [
+    ["dog", "small felt dog", "terrier with a collar", "two puppies"],
+    ["cat", "black velvet cat"],
+    ["rabbit", "velveteen rabbit on all fours", "bunny"],
+  ];
+  for (const [of, ...names] of named)
+    for (const name of names) assert.deepEqual(shown("soft-toy", name), [of, `${of}-back`], name);
+  for (const name of ["mohair bear", "category of its own"])
+    assert.deepEqual(shown("soft-toy", name), ["front", "back"], name);
+});
+
 test("what has no name yet may be any of them", () => {
   assert.deepEqual(shown("watch", ""), ["front", "back"]);
   assert.deepEqual(shown("textile-rug", undefined), ["front", "back", "costume"]);
