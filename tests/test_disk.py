@@ -33,7 +33,7 @@ def test_a_whole_file_is_written_as_it_was_given(tmp_path: Path, size: int, alig
 def test_writing_again_mends_a_torn_file_and_never_shortens_a_whole_one(tmp_path: Path) -> None:
     content = random.Random(1).randbytes(10_000)
     file = tmp_path / "file"
-    for torn in (content, content[:5000], content[:5000] + b"\0" * 3000):
+    for torn in (content, content[:5000], content[:5000] + b"\0" * 3000, content + b"more"):
         file.write_bytes(torn)
         reader = os.open(file, os.O_RDONLY)
         disk.write_whole(file, content)

@@ -7,6 +7,7 @@ from typing import Any
 from intake.records.in_hand import Records
 from intake.records.registries import DERIVATIONS, DERIVED_FROM, derives
 from intake.records.values import Source
+from intake.settling import name_of_maker
 from tests.builders import a_fact, an_item
 from tests.door import Door
 
@@ -66,3 +67,16 @@ async def test_what_follows_from_a_field_follows_anew_once_it_is_set(door: Door,
         assert item.derived("made_by_whom") is None
 
     await door.database.write(job)
+
+
+async def test_nobody_is_named_for_a_word_that_stands_nowhere(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_fact(item_id, "maker", "a maker"))
+
+    def job(tx: Any) -> list[str]:
+        records = Records(tx, feed_after=100)
+        item = records.find(item_id)
+        assert item is not None
+        return [name_of_maker(item, name, records) for name in ("maker", "materials")]
+
+    assert await door.database.write(job) == ["Hester Quillfeather", ""]

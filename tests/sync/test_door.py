@@ -496,3 +496,11 @@ def test_the_office_says_which_number_is_free(office: Office, manager: Phone, da
     told = manager.client.get("/labels/sheets").json()
     assert told["next_tag"] == next(codes(1))
     assert told["serials"] == {"first": 1, "last": 32**5 - 1}
+
+
+async def test_a_record_is_opened_once(door: Door) -> None:
+    item = await door.item()
+    again = ("open_item", {name: item[name] for name in ("item_id", "visit_id", "day_id")})
+    assert await door.refused(again) == "already_there"
+    kind, opening = a_visit(door.ids, item["day_id"])
+    assert await door.refused((kind, {**opening, "visit_id": item["visit_id"]})) == "already_there"

@@ -16,7 +16,7 @@ import {
   whyNotCarried,
   whyVoid,
 } from "../../web/job/custody.ts";
-import { apartWords, whyNotAmong } from "../../web/job/kept_apart.ts";
+import { apartAmong, apartWords, whyNotAmong } from "../../web/job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../web/job/left_alone.ts";
 import { run, shown } from "../../web/job/tag.ts";
 import { chance } from "./chance.js";
@@ -97,6 +97,20 @@ test("what is held apart goes into no container with others, and they into none 
   assert.match(mixed, /^blowlamp is held apart: take it out of box .* and to isolation, before it is sealed/);
   assert.match(apartWords(crate, [crate, into(tool)]), /goes to isolation and nowhere else/);
   assert.equal(apartWords(crate, [crate, into(violin)]), "");
+  const on = (one, number, values = {}) => ({
+    ...one,
+    fields: { ...one.fields, ...record("item", "i", { ...tag(number), ...values }).fields },
+  });
+  const inPlace = (one, number, place) =>
+    on(one, number, { whereabouts: { move_id: "m", ...move(place) } });
+  const among = (place) => {
+    const items = [inPlace(tool, NUMBERS[2], place), inPlace(violin, NUMBERS[3], "store")];
+    return apartAmong([NUMBERS[2], NUMBERS[3]], items, [crate]);
+  };
+  assert.deepEqual(among("store"), ["blowlamp is held apart: take it out and to isolation."]);
+  assert.deepEqual(among("isolation"), []);
+  const packed = [on(into(tool), NUMBERS[2]), on(into(violin), NUMBERS[3])];
+  assert.match(apartAmong([NUMBERS[0]], packed, [crate])[0], /^blowlamp is held apart: take it out of box/);
 });
 
 test("what is held apart stays at the table, goes to isolation or back to its owner, and nowhere else", () => {

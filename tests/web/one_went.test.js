@@ -101,6 +101,11 @@ test("one of a pair is one thing, and its rim was looked at though the fault was
   assert.match(all, /fault noted on [^.]*the rim/);
 });
 
+test("a place whose fault was taken back is not clear because one of the pair went", () => {
+  const { all } = textsOf("ceramics", pair([{ ...chip, piece: "1", withdrawn: true }]), { "tags/000032": 5 });
+  assert.doesNotMatch(all, /fault noted on [^.]*the rim/);
+});
+
 test("only of two that are called a pair, and are two, one is one of a pair", () => {
   for (const [name, pieces] of [
     ["pair of vases", 3],
