@@ -623,14 +623,16 @@ test("serial numbers answer whether the numbers match, and the maker's name does
   assert.doesNotMatch(numbers("Quire & Son"), /Quire|signature/);
 });
 
-test("what differed at the check-in is told where it may be, and everywhere where nobody can tell", () => {
+test("what differed at the check-in is told where it may be, and beside whatever denies faults until it is recorded", () => {
   const differs = (words) => ({ facts: { "check-in": { state: "differs", words, second_by: "" } } });
   const heel = differs("a chip at the proper left heel");
   assert.match(answer("doll", "Do body", heel), /Before it was checked in, no fault .*checked in: a chip at/);
   // A heel is a foot's or a shoe's.
   assert.match(answer("doll", "Are wig", heel), /Before it was checked in, no fault .*checked in: a chip at/);
   for (const begins of ["Has the head", "Do the eyes"])
-    assert.doesNotMatch(answer("doll", begins, heel), /checked in/);
+    assert.match(answer("doll", begins, heel), /Before it was checked in, no .*checked in: a chip at/);
+  const unseen = { ...heel, not_examined: { eyes: "no-time", "eye-rims": "no-time" } };
+  assert.doesNotMatch(answer("doll", "Do the eyes", unseen), /checked in/);
   assert.match(answer("doll", "Do the eyes", differs("a new chip")), /checked in: a new chip\./);
 });
 

@@ -119,7 +119,10 @@ test("two dolls have marks on their heads, and four eyes", () => {
     ...one("paw-pads/proper-left", "re-covered", { piece: "1" }),
   };
   const pads = answer("soft-toy", "Are pads", rabbits);
-  assert.match(pads, /Whether the eyes, the proper right paw pads and the foot pads, and the proper left/);
+  assert.match(
+    pads,
+    /Whether the eyes, the proper right paw pads and the foot pads, and the .+ of the second, are the original/,
+  );
 });
 
 test("what is missing is called by its note: no pane, but one of the accessories", () => {
@@ -296,4 +299,29 @@ test("nobody says that the naming of all five is altered who has seen one", () =
   assert.match(medals(1), /The naming is altered\./);
   const asked = answer("medal-coin", "Is the naming", named("group of five medals", 5));
   assert.match(asked, /Whether the naming is right for the recipient was not noted\./);
+});
+
+test("what was noted at a check-in stands in every answer that denies faults, and in that of what it names", () => {
+  const scroll = { "check-in": { state: "differs", words: "scroll broken off at the neck", second_by: "" } };
+  const told = (begins, more = {}) => answer("stringed-instrument", begins, { facts: scroll, ...more });
+  const noted = /Noted when it was checked in: scroll broken off at the neck\./;
+  for (const begins of ["Has it cracks", "Are scroll, neck", "How long", "Bow:"])
+    assert.match(told(begins), noted, begins);
+  const split = told("Has it cracks", {
+    denials: [["back", "crack", "inside-lamp"]],
+    ...one("neck-joint", "split"),
+  });
+  assert.match(split, /Before it was checked in, no further fault noted on/);
+  assert.match(split, noted);
+  const looked = {
+    untouched: ["table", "ribs", "neck-joint", "sound-post", "inside", "bow-stick"],
+    denials: [["back", "crack", "inside-lamp"]],
+  };
+  assert.match(told("Has it cracks", looked), noted);
+  // Where it names what is asked about it is told though nothing is denied.
+  const gone = {
+    not_examined: { scroll: "no-time", neck: "no-time", "neck-joint": "no-time", outline: "no-time" },
+  };
+  assert.match(told("Are scroll, neck", gone), noted);
+  assert.doesNotMatch(told("Is the label", { untouched: ["label"] }), noted);
 });

@@ -12,6 +12,7 @@ import {
   isAsked,
   isCautionAsked,
   isCheckInAsked,
+  isCheckInNamed,
   isNotPut,
   marksAsked,
   neverHad,
@@ -22,6 +23,7 @@ import {
 } from "./asked_zones.ts";
 import { hasOneEach, isAskedOf, namedFor } from "./called.ts";
 import { clearedCautions, isStopped, standingCautions } from "./cautions.ts";
+import { differedSince } from "./condition.ts";
 import { type DenialSentence, denialSentences } from "./denials.ts";
 import { countInWords, listInWords } from "./english.ts";
 import {
@@ -229,7 +231,9 @@ function answerTo(
   ];
   const known = saidOnce(withUnsettled(record, saidOfThem(described, all)), described.apart);
   const said = written.words(known);
-  const checkIn = isCheckInAsked(described, question) ? made.checkIn : [];
+  // What nobody has recorded as a finding since stands beside whatever says that there is nothing.
+  const isNew = differedSince(record);
+  const checkIn = isNew || isCheckInAsked(described, question) ? made.checkIn : [];
   const isFailed = ({ about }: TrialSentence) => made.failed.some(({ test }) => test === about);
   // That a part is the first one is no fault: beside it nothing else is another.
   const isChanged = (zone: string) =>
@@ -264,7 +268,10 @@ function answerTo(
     [...told, ...denied].flatMap(({ about }) => about.map(({ zone }) => zone)),
   );
   const there = thereOf(examined, named);
-  const noted = examined.length ? checkIn : [];
+  const isNamed = isNew && isCheckInNamed(described, question);
+  const isDenying =
+    examined.length > 0 || known.some(({ from }) => from.some((field) => isOfDenial(described, field)));
+  const noted = isDenying || isNamed ? checkIn : [];
   const never = neverHad(described, question, !known.length);
   const isNone = !known.length && isNotThere(described, question);
   const isSilent = !known.length && !examined.length;
@@ -298,6 +305,14 @@ function answerTo(
     answer: written.whole(answer.length || known.length ? [...answer, ...end] : [none]),
     determined: said.length > 0,
   };
+}
+
+/** Whether a field says that there is nothing of something: what was looked for in vain, or what may be stated. */
+function isOfDenial({ plan }: Described, field: string) {
+  const stated = plan.negatives.some(
+    ({ negative, terms }) => terms.length && field === `statements/${negative}`,
+  );
+  return field.startsWith("denials/") || stated;
 }
 
 /** The zones of what was looked for in vain, where that is what was said last; of the whole there is no "there". */

@@ -79,13 +79,22 @@ export function isCautionAsked(
 }
 
 /** Whether what differed at the check-in may be on a zone asked about: where it names none, it may be on any. */
-export function isCheckInAsked({ plan, book, record }: Described, question: Question) {
+export function isCheckInAsked(described: Described, question: Question) {
+  return !zonesNoted(described).length || isCheckInNamed(described, question);
+}
+
+/** Whether what differed at the check-in names a zone that is asked about. */
+export function isCheckInNamed(described: Described, question: Question) {
+  return zonesNoted(described).some(({ zone }) => isAsked(described.plan, question, zone));
+}
+
+/** The zones that are named in what was noted at the check-in. */
+function zonesNoted({ plan, book, record }: Described) {
   const words = fieldValue(record, "check-in")?.words ?? "";
-  const named = plan.zones.filter(({ zone }) => {
+  return plan.zones.filter(({ zone }) => {
     const name = zoneNameOf(book, zone);
     return isNamedIn(words, name) || name.also?.some((noun) => isNamedIn(words, { ...name, one: noun }));
   });
-  return !named.length || named.some(({ zone }) => isAsked(plan, question, zone));
 }
 
 type Standing = ReturnType<typeof standingCautions>[number];
