@@ -33,9 +33,12 @@ const found = [
 
 /** A day on which these things were said, the newest last. */
 function dayOf(...said) {
-  const fields = said.map(([reason, of, said_by], index) => [
+  const fields = said.map(([reason, of, said_by, made_by = "vera"], index) => [
     `reasons/${index}`,
-    { value: { reason, of: of.map(({ key, words }) => ({ key, words })), ...(said_by && { said_by }) } },
+    {
+      value: { reason, of: of.map(({ key, words }) => ({ key, words })), ...(said_by && { said_by }) },
+      made_by,
+    },
   ]);
   return { record_id: "d", fields: Object.fromEntries(fields) };
 }
@@ -44,6 +47,28 @@ test("the newest word counts, and an empty one takes it back", () => {
   const day = dayOf(["Known", found], ["Locked in", [found[1]]], ["", [found[2]]]);
   assert.equal(saidOn(day).get("not-moved b").reason, "Locked in");
   assert.deepEqual(withoutReason(found, saidOn(day)), [found[2]]);
+});
+
+test("what two people say otherwise of a difference stands side by side, until one takes over the other's words", () => {
+  const [one] = found;
+  const otherwise = (...said) => {
+    const { record_id, fields } = dayOf(...said);
+    const people = ["vera", "otto"].map((id) => [
+      `people/${id}`,
+      { value: { person_id: id, name: id.toUpperCase() } },
+    ]);
+    return saidOn({ record_id, fields: { ...fields, ...Object.fromEntries(people) } }).get(one.key).otherwise;
+  };
+  const [vera, otto] = [
+    ["Known", [one], "", "vera"],
+    ["Nobody knows", [one], "", "otto"],
+  ];
+  assert.deepEqual(otherwise(vera, otto), [{ by: "VERA", reason: "Known" }]);
+  assert.deepEqual(otherwise(vera, otto, ["Nobody knows", [one], "", "vera"]), []);
+  assert.deepEqual(otherwise(vera, ["Locked in", [one], "", "vera"]), [], "his own word before");
+  assert.deepEqual(otherwise(vera, ["", [one], "", "otto"], otto), [], "it was taken back");
+  assert.deepEqual(otherwise(vera, ["Known", [one], "Otto"]), []);
+  assert.deepEqual(otherwise(vera, ["Locked in", [one], "Otto"]), [{ by: "VERA", reason: "Known" }]);
 });
 
 test("what is said now overrules what a clock that is ahead said before", () => {

@@ -3,6 +3,7 @@
 import { fnv1a } from "./closing_code.ts";
 import type { Found } from "./closing_found.ts";
 import { inOrder, kindOf, needsOwnReason } from "./closing_kinds.ts";
+import { namesOn } from "./day_facts.ts";
 import type { ValueAt } from "./fields.ts";
 import { uuid7 } from "./ids.ts";
 import { beginning, longestText } from "./kinds_read.ts";
@@ -126,8 +127,16 @@ export function reasonsOfAll(of: readonly Known[]): readonly string[] {
   return first.filter((reason) => others.every((reasons) => reasons.includes(reason)));
 }
 
-/** What was said of a difference last: in which saying, and by whom if that was not whose device it was. */
-export type Said = { reason: string; reason_id: string; said_by: string };
+/**
+ * What was said of a difference last: in which saying, and by whom if that was not whose device it was. `otherwise`:
+ * what others said of it last and nobody took back, where it is not the same; two may say it without having read.
+ */
+export type Said = {
+  reason: string;
+  reason_id: string;
+  said_by: string;
+  otherwise: { by: string; reason: string }[];
+};
 /** By what the differences are known by. */
 export type Reasons = ReadonlyMap<string, Said>;
 
@@ -138,12 +147,22 @@ export function inClosing(words: string): string {
 
 /** What was said of the differences of a day, by the newest word for each; what was taken back is not there. */
 export function saidOn(day: DayRecord): Reasons {
-  const said = new Map<string, Said>();
-  for (const { id, value } of saidInOrder(day))
-    for (const { key } of value.of)
-      if (value.reason.trim())
-        said.set(key, { reason: value.reason, reason_id: id, said_by: value.said_by ?? "" });
+  const who = namesOn(day);
+  const said = new Map<string, Said & { by: string }>();
+  for (const { id, value, set } of saidInOrder(day))
+    for (const { key } of value.of) {
+      const { reason, said_by = "" } = value;
+      const by = said_by || who(set.made_by);
+      const before = said.get(key);
+      const others = [...(before?.otherwise ?? []), ...(before ? [before] : [])];
+      const otherwise = others.flatMap((one) =>
+        asOneName(one.by) === asOneName(by) || one.reason === reason
+          ? []
+          : { by: one.by, reason: one.reason },
+      );
+      if (reason.trim()) said.set(key, { reason, reason_id: id, said_by, by, otherwise });
       else said.delete(key);
+    }
   return said;
 }
 

@@ -41,6 +41,11 @@ export function DifferenceLine({ difference, kind, naming }: LineOf) {
         ) : (
           reason && <em>{reason}</em>
         )}
+        {said?.otherwise.map(({ by, reason: other }) => (
+          <small key={by}>
+            {by} said: “{other}”
+          </small>
+        ))}
       </NamedLine>
       {isOpen && naming.say && (
         <Known
