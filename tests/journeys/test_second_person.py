@@ -10,7 +10,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from tests.builders import a_visit, an_item
-from tests.closings import whole_closing
+from tests.closings import close_with_all, whole_closing
 from tests.conftest import Office
 from tests.journeys.conftest import (
     DESK,
@@ -193,6 +193,36 @@ def test_a_closing_that_the_office_did_not_take_shows_what_is_new_and_keeps_what
     expect(page.get_by_role("heading", name="The day is closed")).to_be_visible()
     at_the_desk(page)
     assert manager.record(day_id)["fields"]["closed"]["value"]["count"] == 8
+    assert office.faults() == []
+
+
+def test_a_closing_that_came_second_is_looked_at_and_needs_no_sending_again(
+    office: Office, manager: Phone, day: dict[str, Any], item: dict[str, Any], open_browser: Open
+) -> None:
+    """Two managers close the day while one is out of reach: it is closed by the first, and the other has an end."""
+    day_id = day["day_id"]
+    context = open_browser("manager", size=DESK)
+    page = context.pages[0]
+    ana_comes(page, office, manager, day_id)
+    code = code_of_hester(open_browser, office)
+    at_the_closing(page, office)
+    explain_all(page, "1")
+    page.get_by_role("button", name="Sign 4 differences").click()
+    page.get_by_label("Second person").last.select_option(label="Hester Quillfeather")
+    page.get_by_label("Their code").fill(code)
+    expect(page.get_by_role("button", name="Close the day with 4 differences")).to_be_enabled()
+    all_is_done(page)
+    context.set_offline(True)
+    page.get_by_role("button", name="Close the day with 4 differences").click()
+    expect(page.get_by_role("heading", name="The day is closed")).to_be_visible()
+    close_with_all(manager, day_id)
+    context.set_offline(False)
+    line_is_back(page)
+    go_to(page, f"{office.address}/#/outbox")
+    expect(page.get_by_role("heading", name="Refused: a person must look")).to_be_visible(timeout=30_000)
+    page.get_by_role("button", name="Nothing to add").click()
+    expect(page.get_by_role("button", name="Send it again")).to_have_count(0)
+    expect(page.get_by_text("All at the desk")).to_be_visible()
     assert office.faults() == []
 
 

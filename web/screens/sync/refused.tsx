@@ -3,6 +3,7 @@
 import { recordIdOf } from "../../job/operation.ts";
 import type { TieTag } from "../../job/operations.ts";
 import { shown } from "../../job/tag.ts";
+import type { Operation } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import type { Refused } from "../../local/database.ts";
 import { record as recordHere, refused } from "../../local/memory.ts";
@@ -92,7 +93,7 @@ function OneToLookAt({ refusal }: { refusal: Refused }) {
             {name} says it now
           </button>
         )}
-        {isOver && (
+        {(isOver || isClosedSince(operation)) && (
           <button type="button" class="quiet" onClick={() => attempt(() => setAside(refusal))}>
             Nothing to add
           </button>
@@ -100,6 +101,12 @@ function OneToLookAt({ refusal }: { refusal: Refused }) {
       </p>
     </article>
   );
+}
+
+/** Two managers closed the day at one moment: it stands closed by one closing, and the other need not be sent. */
+function isClosedSince(operation: Operation) {
+  const isOfClosing = operation.kind === "close_day" || operation.kind === "sign_closing";
+  return isOfClosing && Boolean(recordHere(recordIdOf(operation))?.fields.closed);
 }
 
 /** Which of two items a number is on, where both were tied with it. */
