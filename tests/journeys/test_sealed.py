@@ -9,7 +9,7 @@ from typing import Any
 from playwright.sync_api import expect
 
 from intake.tagging.tags import shown
-from tests.builders import a_crate, a_fact, a_tie, a_visit, an_item, put_in
+from tests.builders import a_crate, a_fact, a_move, a_tie, a_visit, an_item, put_in
 from tests.closings import found_at
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, add_ana, choose_name, go_to, pair
@@ -59,6 +59,35 @@ def test_nothing_is_taken_out_of_a_sealed_crate_before_two_have_opened_it(
     expect(page.get_by_text("7104: opened by two")).to_be_visible()  # as heard, and not what a button offers
     take_out.click()
     expect(page.get_by_text("Nothing is in it, as far as was scanned.")).to_be_visible()
+    assert office.faults() == []
+
+
+def test_an_owner_takes_nothing_back_that_lies_under_a_seal(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    crate = str(phone.keep(a_crate(phone.ids, day["day_id"], CRATE))["container_id"])
+    item_id = str(phone.keep(an_item(phone.ids, visit))["item_id"])
+    phone.keep(a_tie(item_id, ROUNDS))
+    phone.keep(put_in(item_id, crate))
+    phone.keep(a_move(phone.ids, crate, "store"))
+    phone.keep(a_seal(crate, "7104"))
+    phone.push()
+    page = open_browser("table").pages[0]
+    pair(page, office, "table", "Table 1", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/item/{item_id}/tag")
+    shut = f"It lies in crate {shown(CRATE)}, which is under the seal 7104: two people open that first"
+    expect(page.locator(".bar").filter(has_text=shut)).to_be_visible()
+    back = page.get_by_role("button", name="The owner takes it back")
+    expect(back).to_have_count(0)
+    opened = a_seal(crate, "7104", "opened")
+    seen = manager.record(crate)["fields"]["seal"]["operation_id"]
+    phone.keep((opened[0], {**opened[1], "seen": seen}))
+    phone.push()
+    back.click()
+    expect(page.get_by_text(f"It lies here: Store, inside crate {shown(CRATE)}.")).to_be_visible()
+    page.locator(".dock").get_by_role("button", name="Give it back, and sign for it").click()
+    expect(page.get_by_text("It is back with the owner.")).to_be_visible()
     assert office.faults() == []
 
 

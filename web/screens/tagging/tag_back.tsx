@@ -18,8 +18,9 @@ import { InDock } from "../../parts/in_dock.tsx";
 import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
 import { usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { giveBack, useWhyShut } from "./tag_given.ts";
+import { giveBack } from "./tag_given.ts";
 import { Stays, useMyName } from "./tag_home.tsx";
+import { LiesNow, Shut, useWhyShut } from "./tag_lies.tsx";
 import { OneGoes, OneOfThem, oneGoing } from "./tag_one_goes.tsx";
 
 /**
@@ -106,7 +107,7 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
   const pack = usePlanBook()?.cautions;
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const mayGo = pieces.filter((one) => !one.tags.some(whyShut));
-  if (shut && (open || !mayGo.length)) return <p class="bar">It {shut}.</p>;
+  if (shut && (open || !mayGo.length)) return <Shut why={shut} />;
   const take = () =>
     attempt(async () => {
       const out = outOf(item, tags, piece);
@@ -129,7 +130,7 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
     ) : (
       <>
         {shut ? (
-          <p class="bar">Not all of it goes back: it {shut}.</p>
+          <Shut before="Not all of it goes back: it" why={shut} />
         ) : (
           <p>
             <button type="button" onClick={() => begin("")}>
@@ -153,6 +154,7 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
       <h2>
         {piece ? `Piece ${piece.piece}${markedAs(item, piece.tags)} back to the owner` : "Back to the owner"}
       </h2>
+      <LiesNow item={item} tag={piece?.tags[0]} />
       <p class="hint">
         {going.length === 1
           ? "Its tag is void from now on. Take the tag off and keep it."

@@ -1,15 +1,12 @@
-/** What is said as a thing goes back to its owner, and why it does not while nobody opens what it lies in. */
+/** What is said as a thing goes back to its owner. */
 
 import type { MoveValue } from "../../job/fields.ts";
 import type { Inside, PieceToGive } from "../../job/goes_back.ts";
-import { whyNotTakenOut } from "../../job/left_alone.ts";
 import { oneThing, recordWith } from "../../job/one_thing.ts";
 import { OWNER } from "../../job/operation.ts";
 import type { ItemRecord, Operation } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
 import { fieldOfPiece } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
-import { useRecords } from "../../parts/use.ts";
 import { move } from "./tag_home.tsx";
 
 type Back = {
@@ -40,12 +37,4 @@ export async function giveBack(
     made.push(await move(item, piece ? 1 : going.length, { ...moved, ...(tag && { tag }) }));
   }
   return made;
-}
-
-/** Why it, or the piece with a tag, does not leave what it lies in: nobody opens what holds something left alone. */
-export function useWhyShut(item: ItemRecord) {
-  const [items, containers] = [useRecords("item"), useRecords("container")];
-  const things = [...(items ?? []), ...(containers ?? [])];
-  return (tag?: string) =>
-    whyNotTakenOut(items?.find((one) => tag && fieldValue(one, `tags/${tag}`)) ?? item, things, tag);
 }
