@@ -136,7 +136,13 @@ class Door:
             limit=limit,
             office_time=self.now.isoformat(),
             stands=standing(tx, device_id=self.device_id, known=Known(), reached=0, safe_seq=None),
-            paired={"device_id": self.device_id, "role": asker.role, "name": "", "letters": None},
+            paired={
+                "device_id": self.device_id,
+                "role": asker.role,
+                "name": "",
+                "letters": None,
+                "paired_at": "",
+            },
         )
 
     async def record_ids(self) -> list[str]:

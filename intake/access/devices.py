@@ -53,12 +53,14 @@ class Device:
     letters: str | None = None
 
     def as_paired(self) -> dict[str, str | None]:
-        """What a device is told of itself: as it is paired, and with every reading, since that answer may be lost."""
+        """What a device is told of itself: as it is paired, and with every reading, since that answer may be lost. One
+        that was signed off knows by `paired_at` that it is paired anew."""
         return {
             "device_id": self.device_id,
             "role": self.role,
             "name": self.name,
             "letters": self.letters,
+            "paired_at": self.paired_at,
         }
 
 

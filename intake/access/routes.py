@@ -64,6 +64,7 @@ class Paired(BaseModel):
     role: str
     name: str
     letters: str | None
+    paired_at: str
 
 
 class NewCode(BaseModel):

@@ -158,3 +158,17 @@ def test_an_id_that_only_the_log_knows_needs_the_managers_word(
     assert redeem(phone.client, code_for(manager, "table"), phone.device_id)["code"] == "device_needs_word"
     word = code_for(manager, "table", phone.device_id)
     assert redeem(phone.client, word, phone.device_id)["device_id"] == phone.device_id
+
+
+def test_with_every_reading_a_device_hears_when_it_was_paired(
+    office: Office, manager: Phone, phone: Phone
+) -> None:
+    """One that was signed off, and never heard the answer to its new pairing, knows by it that it is paired."""
+    first = phone.feed()["device"]["paired_at"]
+    manager.client.post(f"/devices/{phone.device_id}/revoke").raise_for_status()
+    assert phone.client.get("/sync/feed", params={"limit": 1}).json()["code"] == "device_revoked"
+    office.clock.pass_by(minutes=1)
+    answer = redeem(phone.client, code_for(manager, "porter", phone.device_id), phone.device_id)
+    again = phone.feed()["device"]
+    assert again["paired_at"] == answer["paired_at"] > first
+    assert again["role"] == "porter"

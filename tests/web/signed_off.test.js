@@ -8,7 +8,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { beforeEach, test } from "node:test";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
-import { record, waiting } from "../../web/local/memory.ts";
+import { device, record, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { openedAs, storeOpened } from "../../web/local/store_opened.ts";
 import { ask, get, post, put } from "../../web/sync/office.ts";
@@ -57,6 +57,30 @@ test("whatever its role, one that was signed off asks for nothing but how it sta
   asked.length = 0;
   await get("/queue?words=").catch(() => {});
   assert.deepEqual(asked, ["GET /queue?words="]);
+});
+
+test("paired anew, and the answer lost, it hears that with the next asking, and reads from the start", async () => {
+  const told = { device_id: "device", role: "porter", name: "Porter", letters: null };
+  const [before, since] = ["2026-03-14T09:00:00.000Z", "2026-03-14T11:00:00.000Z"];
+  let paired_at = before;
+  const feeds = [];
+  says["GET /sync/feed"] = (_, url) => {
+    feeds.push(url);
+    const page = { records: [], cursor: 9, more: false, epoch: "e1", office_time: "", office: STANDS };
+    return Response.json({ ...page, device: { ...told, paired_at } });
+  };
+  await rememberDevice({ device_id: "device", role: "table", paired_at: before, cursor: 7, revoked: true });
+  await syncNow();
+  assert.equal(device.value.revoked, true, "an office put back from an older copy knows of no signing off");
+  paired_at = since;
+  feeds.length = 0;
+  await syncNow();
+  const { revoked, role, paired_at: known } = device.value;
+  assert.deepEqual({ revoked, role, known }, { revoked: false, role: "porter", known: since });
+  assert.match(feeds[1], /after=0&/);
+  await rememberDevice({ paired_at: undefined, revoked: true });
+  await syncNow();
+  assert.equal(device.value.revoked, true, "of one that never heard when it was paired nothing follows");
 });
 
 test("an answer that comes after it was signed off is read by nobody", async () => {

@@ -62,6 +62,20 @@ test("while something waits at the office it is asked every few seconds", async 
   assert.equal(await isTriedWithin(1), true);
 });
 
+test("while the office lacks what all of it waits for, it is asked less and less, and soon again after news", async () => {
+  says["POST /sync/operations"] = answersWith(() => "waiting");
+  await aVisit();
+  await syncNow();
+  for (const due of [1_000, 2_000, 4_000, 7_500, 7_500]) {
+    assert.equal(await isTriedWithin(due - 1), false, `not before ${due}`);
+    assert.equal(await isTriedWithin(1), true, `at ${due}`);
+  }
+  says["GET /sync/feed"] = () =>
+    Response.json({ records: [], cursor: 9, more: false, epoch: "e1", office_time: "", office: STANDS });
+  await syncNow();
+  assert.equal(await isTriedWithin(1_000), true, "somebody may have brought it");
+});
+
 test("while a picture waits it is asked every few seconds", async () => {
   await photographed(10);
   says["POST /sync/bundle"] = () => Response.json({ answers: [], photos: [], office: STANDS });

@@ -9,6 +9,8 @@ export type ThisDevice = {
   name: string;
   /** What its own tickets and receipts begin with; a device that was paired before these were given out has none. */
   letters?: string | null;
+  /** When it was paired last, by the office's clock; not known of one that an earlier version paired. */
+  paired_at?: string;
   person_id: string;
   /** Their name, at a desk: it may hold no day whose list has it. */
   person_name?: string;
@@ -25,7 +27,7 @@ export type ThisDevice = {
 };
 
 /** What the office tells a device of itself, as it is paired and with the feed. */
-export type Paired = Pick<ThisDevice, "device_id" | "role" | "name" | "letters">;
+export type Paired = Pick<ThisDevice, "device_id" | "role" | "name" | "letters" | "paired_at">;
 
 const UNPAIRED: ThisDevice = {
   device_id: "",

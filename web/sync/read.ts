@@ -2,7 +2,7 @@
 import type { RecordCopy } from "../job/types.ts";
 import { beginReading, letGoOfOtherDays, takeUpWork } from "../local/day.ts";
 import { noteAnswered } from "../local/day_over.ts";
-import { dayOfWork, type Paired } from "../local/device.ts";
+import { dayOfWork, type Paired, rememberDevice } from "../local/device.ts";
 import {
   dropErasedWords,
   type Erasure,
@@ -44,13 +44,19 @@ export function holdsOtherwise() {
 
 /**
  * One that was signed off reads nothing until it is paired again: an office put back from an older copy may not
- * know of it. It asks whether it is off still, and lets go unread of what comes with the answer. So it is with one that
- * is signed off in the middle of a long reading.
+ * know of it. It asks whether it is off still, and of what comes with the answer it reads alone whether it was paired
+ * since, so that an answer to that which was lost costs no second code. So it is with one that is signed off in the
+ * middle of a long reading.
  */
 export async function readFeed() {
   if (owesForgetting && !device.peek()?.revoked) await forgetShown();
   for (;;) {
-    if (device.peek()?.revoked) return void (await ask("/sync/feed?limit=1"));
+    if (device.peek()?.revoked) {
+      const { device: paired } = await get<FeedPage>("/sync/feed?limit=1");
+      if (!isPairedSince(paired)) return;
+      await takeUpWork({ ...paired, revoked: false });
+      continue;
+    }
     await beginReading();
     const known = device.peek();
     if (!known) return;
@@ -67,6 +73,8 @@ export async function readFeed() {
       await takeUpWork({ ...page.device, revoked: false });
       continue;
     }
+    const paired_at = page.device?.paired_at;
+    if (paired_at && paired_at !== known.paired_at) await rememberDevice({ paired_at });
     toldHolding = held;
     round.officeTime = page.office_time;
     // Whoever has sent nothing yet writes by it as well: what is made by a clock that is behind may be taken for older
@@ -96,6 +104,12 @@ export async function readFeed() {
 export function isOther({ device: paired }: FeedPage) {
   const known = device.peek();
   return Boolean(paired && known && (paired.device_id !== known.device_id || paired.role !== known.role));
+}
+
+/** Whether one that was signed off was paired anew since, though that answer was lost: no older copy says so. */
+function isPairedSince(paired: Paired | undefined) {
+  const { paired_at: before } = device.peek() ?? {};
+  return Boolean(before && paired?.paired_at && paired.paired_at > before);
 }
 
 /** The office's word to the browser was asked for, and has not come yet. */

@@ -24,11 +24,16 @@ const PAUSE_MS = 1500;
 const SHORTEST_MS = 2_000;
 /** So that a phone is heard soon after the network is back; the office answers hundreds of such tries at once. */
 const LONGEST_MS = 10_000;
+/** A Stop that others called is heard with the feed: so often it is asked for, whatever else there is to do. */
+const IDLE_MS = 15_000;
 
 /** A full phone first makes so much room at a time. */
 const ROOM_ON_A_FULL_PHONE = 20_000_000;
 
 let failures = 0;
+/** Rounds after which all that is left waits for something that the office lacks, and nothing new was heard. */
+let inVain = 0;
+let heardTo: number | undefined;
 let timer: ReturnType<typeof setTimeout> | undefined;
 
 /**
@@ -176,13 +181,19 @@ async function signedOff() {
 }
 
 /**
- * Set the next try: soon while something waits, later after each failure, with chance so that phones do not come all at
- * once.
+ * Set the next try: soon while something waits, later after each failure, and each time that all of it still waits for
+ * what the office lacks; with chance so that phones do not come all at once.
  */
 function plan() {
   clearTimeout(timer);
-  const idle = !counts.operations.peek() && !counts.originals.peek() && !counts.thumbs.peek() && !failures;
-  const base = idle ? 15_000 : Math.min(LONGEST_MS, SHORTEST_MS * 2 ** failures);
+  const pictures = counts.originals.peek() + counts.thumbs.peek();
+  const idle = !counts.operations.peek() && !pictures && !failures;
+  const cursor = device.peek()?.cursor;
+  const isVain = !idle && !pictures && !failures && waiting.peek().every(({ waits }) => waits);
+  inVain = isVain && cursor === heardTo ? inVain + 1 : 0;
+  heardTo = cursor;
+  const longer = failures || Math.max(0, inVain - 1);
+  const base = idle ? IDLE_MS : Math.min(failures ? LONGEST_MS : IDLE_MS, SHORTEST_MS * 2 ** longer);
   timer = setTimeout(syncNow, base * (0.5 + Math.random() / 2));
 }
 
@@ -191,6 +202,7 @@ export function startSync() {
   let pending: ReturnType<typeof setTimeout> | undefined;
   effect(() => {
     const some = waiting.value.length > 0; // and each time it changes
+    inVain = 0;
     clearTimeout(pending);
     if (some && !status.peek().busy && (navigator.onLine || isHeardAllTheSame))
       pending = setTimeout(() => failures || syncNow(), PAUSE_MS);
