@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import random
+import stat
 from collections.abc import Callable
 from mmap import mmap
 from pathlib import Path
@@ -28,6 +29,8 @@ def test_a_whole_file_is_written_as_it_was_given(tmp_path: Path, size: int, alig
     buffer[start : start + size] = content
     disk.write_whole(tmp_path / "file", memoryview(buffer)[start : start + size])
     assert (tmp_path / "file").read_bytes() == content
+    if os.name == "posix":
+        assert stat.S_IMODE((tmp_path / "file").stat().st_mode) == 0o600, "it is for nobody else"
 
 
 def test_writing_again_mends_a_torn_file_and_never_shortens_a_whole_one(tmp_path: Path) -> None:

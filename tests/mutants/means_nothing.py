@@ -437,6 +437,57 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         'if caution["level"] <= "amber"',
         "it comes before the other two by its letters",
     ),
+    (
+        "intake/sync/chain.py",
+        "HEARD_EVERY = 2000  # rows",
+        "",
+        "how often it is heard of, and how many rows are read at once, changes nothing of what is said",
+    ),
+    (
+        "intake/custody/kept_closings.py",
+        "KEPT_BYTES = 16 * 1024 * 1024",
+        "",
+        "a bound by the size of the machine: that there is one is tried, and what is kept no longer is made anew",
+    ),
+    (
+        "intake/sync/rebuild.py",
+        'newest = tx.value("SELECT max(office_seq) FROM operation_log") or 0',
+        'newest = tx.value("SELECT max(office_seq) FROM operation_log") or -1',
+        "of an empty log nothing is placed; only whoever watches is told of less than nothing",
+    ),
+    (
+        "intake/disk.py",
+        "put(file, view, directly=len(view) // PAGE * PAGE if DIRECT else 0)",
+        "put(file, view, directly=len(view) // PAGE * PAGE if not DIRECT else 0)",
+        "the bytes are the same, only the memory that they pass through is another",
+    ),
+    (
+        "web/job/closing_reasons.ts",
+        "const sorted = lines.sort((a, b) => (a.key < b.key ? -1 : 1));",
+        "const sorted = lines.sort((a, b) => (a.key <= b.key ? -1 : 1));",
+        "there is one line of each key, or the same line again",
+    ),
+    (
+        "web/job/changed_since.ts",
+        '...["closed", "reasons", "moves", "handed", "plan_version", "pieces-back", "settlement-notes"],',
+        '...["otherwise", "reasons", "moves", "handed", "plan_version", "pieces-back", "settlement-notes"],',
+        "a closing is no later than itself; it is named beside the others for whoever reads",
+    ),
+    *(
+        (
+            "web/sync/full_phone.ts",
+            'const heardTo = { scope: "", from: 0, to: 0 };',
+            f'const heardTo = {{ scope: "", from: {start}, to: {to} }};',
+            "no device's scope is empty, so that none of the rest is read before it is set",
+        )
+        for start, to in (("(0 + 1)", "0"), ("0", "(0 + 1)"))
+    ),
+    (
+        "web/local/told.ts",
+        "const isAsTold = (here.office_seq ?? 0) <= (known.visit.office_seq ?? 0);",
+        "const isAsTold = (here.office_seq ?? 0) <= (known.visit.office_seq ?? (0 + 1));",
+        "whatever the office tells has its place; the type alone asks for another",
+    ),
 )
 
 

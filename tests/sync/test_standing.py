@@ -56,7 +56,9 @@ def test_a_refused_operation_is_answered_too(phone: Phone, ids: Any) -> None:
     assert stands(phone)["device_seq"] == 1
 
 
-def test_what_has_no_place_that_can_be_told_is_answered_in_no_other_s(phone: Phone, day: dict[str, Any]) -> None:
+def test_what_has_no_place_that_can_be_told_is_answered_in_no_other_s(
+    phone: Phone, day: dict[str, Any]
+) -> None:
     sent = phone.client.post("/sync/operations", json={"operations": ["no operation"]})
     assert [one["outcome"] for one in sent.json()["answers"]] == ["refused"]
     assert stands(phone)["device_seq"] == 0

@@ -101,8 +101,7 @@ test("what is held apart goes into no container with others, and they into none 
     ...one,
     fields: { ...one.fields, ...record("item", "i", { ...tag(number), ...values }).fields },
   });
-  const inPlace = (one, number, place) =>
-    on(one, number, { whereabouts: { move_id: "m", ...move(place) } });
+  const inPlace = (one, number, place) => on(one, number, { whereabouts: { move_id: "m", ...move(place) } });
   const among = (place) => {
     const items = [inPlace(tool, NUMBERS[2], place), inPlace(violin, NUMBERS[3], "store")];
     return apartAmong([NUMBERS[2], NUMBERS[3]], items, [crate]);
