@@ -22,7 +22,7 @@ from intake.custody.receipt_lines import (
     is_piece_open,
     receipt_line,
 )
-from intake.custody.receipts import MOST_NUMBERS, SIGNATURE
+from intake.custody.receipts import MOST_NUMBERS, SIGNATURE, SignReceipt
 from intake.examination.findings import SET
 from intake.examination.plans import shipped_plans
 from intake.families import without_words_of_receipt
@@ -269,3 +269,12 @@ def test_a_class_that_has_no_name_here_is_another_one_and_none_is_none() -> None
     assert class_named(("watch", "clock"), names) == "its class: another one, was Watches"
     assert class_named(("watch", None), names) == "its class: none, was Watches"
     assert class_named((None, "clock"), names) == "its class: another one"
+
+
+@pytest.mark.parametrize(
+    ("lines", "has_words"),
+    [([{"words": ""}, {"words": "a bear"}], True), ([{"words": ""}], False), (None, False)],
+)
+def test_a_receipt_says_something_where_one_of_its_lines_does(lines: Any, has_words: bool) -> None:
+    nothing: dict[str, Any] = dict.fromkeys(("signed_by", "strokes", "house_by", "on_paper"), "")
+    assert SignReceipt.model_construct(**nothing, head=None, salt=SALT, lines=lines).has_words == has_words
