@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from intake.custody.containers import things_inside
-from intake.operation import KINDS
+from intake.operation import CLOCK_OFF_S, KINDS, by_office_clock
 from intake.records.in_hand import Records
 from intake.records.values import FieldValue
 from tests.builders import (
@@ -186,6 +186,21 @@ async def test_what_a_device_did_before_its_own_stop_is_taken(door: Door, togeth
     answers = await door.send(*sent) if together else [(await door.send(one))[0] for one in sent]
     assert [answer["outcome"] for answer in answers] == ["kept", "kept", "refused"]
     assert await door.faults() == []
+
+
+@pytest.mark.parametrize(
+    ("at", "off_s", "right"),
+    [
+        ("2026-03-14T11:00:00.000Z", CLOCK_OFF_S, "2026-03-14T11:00:00.000Z"),
+        ("2026-03-14T11:00:00.000Z", 3600, "2026-03-14T10:00:00.000Z"),
+        ("2026-03-14T11:00:00.000Z", -3600, "2026-03-14T12:00:00.000Z"),
+        ("2026-02-30T11:00:00.000Z", 3600, "2026-02-30T11:00:00.000Z"),
+    ],
+)
+def test_an_instant_is_put_right_by_more_than_a_clock_may_be_off_if_it_is_on_a_calendar(
+    at: str, off_s: int, right: str
+) -> None:
+    assert by_office_clock(at, off_s) == right
 
 
 @pytest.mark.parametrize(("off_s", "made_at"), [(YEAR_S, "2027-03-14"), (-YEAR_S, "2025-03-14")])
