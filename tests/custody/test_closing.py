@@ -16,6 +16,7 @@ from intake.custody.day_closing import named_told
 from intake.custody.day_on_record import DayOnRecord, day_on_record
 from intake.custody.difference_kinds import KINDS, RAISED
 from intake.custody.differences import Closing, Found
+from intake.custody.in_parts import Hand, InParts
 from intake.database import Reading
 from intake.families import Asker
 from intake.reading import as_read, stored_many
@@ -187,6 +188,26 @@ def test_a_third_that_is_called_as_two_were_has_come_since() -> None:
 
 def test_a_day_in_order_has_nothing_to_name() -> None:
     assert differences_of([]) == []
+
+
+async def test_a_record_that_somebody_has_is_the_same_one_until_they_let_go(door: Door) -> None:
+    """By its place or with others, with what a closing goes by alone."""
+    item = await door.item()
+    await door.keep(a_fact(item["item_id"], "materials", "tin"))
+    await door.keep(a_fact(item["item_id"], "maker", "a maker"))
+    ids = [item["visit_id"], item["item_id"]]
+
+    def job(tx: Reading) -> None:
+        hand = Hand(tx, frozenset({"materials"}), {}, 10**6)
+        parts = InParts(hand, ids)
+        second = parts[1]
+        assert (second.record_id, [*second.fields]) == (ids[1], ["materials"])
+        assert [one.record_id for one in parts[:2]] == [one.record_id for one in parts] == ids
+        assert parts[1] is second is parts[1:][0]
+        hand.let_go()
+        assert parts[1] is second
+
+    await door.database.read(job)
 
 
 def test_the_kinds_are_those_of_the_app() -> None:
