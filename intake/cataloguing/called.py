@@ -31,6 +31,7 @@ TROUBLES = {
     "caution": ("any caution",),
     "differs": ("differed at check-in",),
     "absent": ("did not come", "not come", "not there as it was unpacked"),
+    "deferred": ("put off to the store",),
     "contested": ("two values",),
     "changed": ("changed since described",),
     "unsigned": ("not signed for",),

@@ -85,7 +85,13 @@ def list_item(records: Records, item: Record) -> None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:
         marks = [
-            *marks_of(row, thing, changed=is_changed(tx, item), owed=owed_on(records, item)),
+            *marks_of(
+                row,
+                thing,
+                changed=is_changed(tx, item),
+                owed=owed_on(records, item),
+                deferred=is_put_off(fields),
+            ),
             *search.owner_marks(tx, row["visit_id"]),
         ]
         search.put_words(tx, item.opened_seq, words_of(fields, thing), marks)
@@ -196,9 +202,11 @@ def words_of(fields: Said, thing: list[Record]) -> list[str]:
 
 #: What the list can be narrowed to beside state, class, table and worst finding: each a yes or no of the entry.
 KINDS_OF_TROUBLE = (
-    *("alone", "stopped", "held", "contested", "caution", "differs", "absent"),
+    *("alone", "stopped", "held", "contested", "caution", "differs", "absent", "deferred"),
     *("changed", "unsigned", "otherwise", "untagged", "unpictured", "unnamed"),
 )
+#: Why a zone was not looked at, in `words.yaml`: "Queue too long: to be done at the store".
+TO_THE_STORE = "no-time"
 #: Those that a row says of itself and that none of its columns tells.
 SAID_IN_ROW = ("changed", "unsigned", "otherwise")
 #: What an entry is described by; where one of these is otherwise since, somebody has to look at its words again.
@@ -209,7 +217,9 @@ DESCRIBED_BY = (
 )
 
 
-def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool, owed: Owed) -> Iterator[str]:
+def marks_of(
+    row: dict[str, Any], thing: list[Record], *, changed: bool, owed: Owed, deferred: bool
+) -> Iterator[str]:
     """The tokens by which the list is narrowed."""
     yield mark("state", row["state"])
     yield mark("class", row["class_id"])
@@ -225,6 +235,7 @@ def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool, owed: O
         "caution": row["caution"],
         "differs": any(differs_by(record) for record in thing),  # as the closing counts it
         "absent": row["not_come"],
+        "deferred": deferred,
         "changed": changed,
         "unsigned": owed.unsigned,
         "otherwise": owed.signed_otherwise,
@@ -234,6 +245,14 @@ def marks_of(row: dict[str, Any], thing: list[Record], *, changed: bool, owed: O
         "unnamed": not row["short_description"],
     }
     yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles[name])
+
+
+def is_put_off(fields: Said) -> bool:
+    """Whether a zone was put off to the store, since too many people waited, and nobody has looked at it since."""
+    return any(
+        zone["state"] == "not-examined" and zone["reason"] == TO_THE_STORE
+        for zone in fields.all("zones/").values()
+    )
 
 
 def is_changed(tx: Reading, item: Record) -> bool:

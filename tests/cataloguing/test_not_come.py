@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from intake.tagging.tags import codes
-from tests.builders import a_crate, a_move, a_tie, a_visit, an_item, put_in
+from tests.builders import a_crate, a_move, a_tie, a_visit, a_zone, an_item, put_in
 from tests.cataloguing.test_queue import ids_of, queue
 from tests.closings import close_with_all
 from tests.conftest import Office
@@ -157,4 +157,19 @@ def test_what_was_not_in_its_crate_as_that_was_unpacked_says_so(
     phone.push()
     assert said(phone) == [None, "not there as it was unpacked"]
     assert ids_of(phone, only="absent,differs") == [owls[1]]
+    assert office.faults() == []
+
+
+def test_what_was_put_off_to_the_store_is_found_until_somebody_looks(
+    office: Office, phone: Phone, owls: list[str]
+) -> None:
+    phone.keep(a_zone(owls[0], "face", state="not-examined", reason="no-time"))
+    phone.keep(a_zone(owls[1], "face", state="not-examined", reason="sealed"))
+    phone.push()
+    assert ids_of(phone, only="deferred") == [owls[0]]
+    assert ids_of(phone, words="put off") == [owls[0]]
+    seen = phone.record(owls[0])["fields"]["zones/face"]["operation_id"]
+    phone.keep(a_zone(owls[0], "face", seen=seen))
+    phone.push()
+    assert ids_of(phone, only="deferred") == []
     assert office.faults() == []

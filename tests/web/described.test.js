@@ -297,3 +297,13 @@ test("of what is back with its owner it is said what to do if it came again", ()
       "If it was brought again, record that move first.",
   );
 });
+
+test("what was put off to the store is open until somebody has looked there", () => {
+  const unseen = (reason) => ({ state: "not-examined", reason, light: null, count: null });
+  const zones = { "zones/back": unseen("no-time"), "zones/base": unseen("sealed") };
+  const open = (values) => openOn(item(values), { ...PLAN, refer_only: true }, [], new Map(), []);
+  const words = "put off to the store, and not looked at since: back";
+  assert.ok(open(zones).includes(words), open(zones).join("; "));
+  const looked = { ...zones, "zones/back": { state: "clear", reason: null, light: null, count: null } };
+  assert.ok(!open(looked).some((one) => one.startsWith("put off")));
+});

@@ -13,6 +13,7 @@ import { isNotCome } from "./not_come.ts";
 import { isForNobody, openWords, type Unsigned } from "./not_signed_for.ts";
 import { onMoreWords } from "./on_more.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
+import { putOff } from "./put_off.ts";
 import { shown } from "./tag.ts";
 import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
 import { unlikelySizes } from "./unlikely_sizes.ts";
@@ -113,6 +114,9 @@ export function openOn(
       open.push(`${light.replaceAll("-", " ")} not used, and looked for with it and not found: ${zones}`);
     }
   if (!plan) open.push("no class");
+  const later = putOff(item);
+  if (later.length)
+    open.push(`put off to the store, and not looked at since: ${later.map(zoneName).join(", ")}`);
   const zones = plan && !plan.refer_only ? zonesLeft(plan, item) : 0;
   if (zones) open.push(`${countWords(zones, "zone")} nobody looked at`);
   for (const { name, words } of texts) if (!words) open.push(`no words for the ${name}`);

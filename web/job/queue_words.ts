@@ -12,6 +12,7 @@ export const TROUBLES = [
   ["caution", "Any caution"],
   ["differs", "Differed at check-in"],
   ["absent", "Did not come"],
+  ["deferred", "Put off to the store"],
   ["contested", "Two values"],
   ["changed", "Changed since described"],
   ["unsigned", "Not signed for"],

@@ -18,7 +18,7 @@ import { PictureButtons } from "../../parts/pictures.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useHeld } from "../../parts/use_held.ts";
-import { FoundThen, Lacking, NoPhotograph, Pictures } from "./container_compared.tsx";
+import { FoundThen, Lacking, NoPhotograph, Pictures, PutOff } from "./container_compared.tsx";
 import { PiecesThere } from "./container_counted.tsx";
 import { missedOf, raiseDiffers, raiseFound, raiseMissed } from "./container_raised.ts";
 import { SecondPerson, useSecond } from "./second_person.tsx";
@@ -162,6 +162,7 @@ function Compared({ item, container, away, second_by, isOpen, toggle, kept }: Co
       <h3 ref={name}>{`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}</h3>
       {photos.length ? <Pictures {...{ item, photos, shows }} /> : <NoPhotograph item={item} on={on} />}
       {photos.length > 0 && <FoundThen item={item} on={on} />}
+      <PutOff item={item} />
       <Lacking count={photos.filter(({ id }) => lacking.has(id)).length} of={photos.length} />
       {fresh.length > 0 && (
         <>

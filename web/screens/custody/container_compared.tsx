@@ -1,8 +1,9 @@
 /** What an item is compared with as it is unpacked: its photographs, else what was found on it. */
 
 import type { Comparison } from "../../job/check_in.ts";
-import { findingWords } from "../../job/list_words.ts";
+import { findingWords, zoneWords } from "../../job/list_words.ts";
 import { countAlike, isPieceOpen } from "../../job/piece_open.ts";
+import { putOff } from "../../job/put_off.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { photoWords } from "../../job/value_words.ts";
 import { countWords, firstUpper } from "../../job/words.ts";
@@ -55,6 +56,18 @@ export function FoundThen({ item, on: { found, looked } }: { item: ItemRecord; o
       </p>
       {found.length > 0 && <ListOfFound {...{ item, found, lists }} />}
     </div>
+  );
+}
+
+/** What nobody had time for at the table: whoever has it in hand now looks. */
+export function PutOff({ item }: { item: ItemRecord }) {
+  const zones = putOff(item).map((key) => zoneWords(listsOf(item), key));
+  if (!zones.length) return null;
+  return (
+    <p class="bar">
+      <strong>Put off to the store:</strong> {zones.join(", ")}.{" "}
+      <a href={`#/item/${item.record_id}`}>Look now</a>, once it is compared.
+    </p>
   );
 }
 
