@@ -584,6 +584,7 @@ def test_a_check_in_says_what_was_on_record_and_without_photographs_what_to_look
     phone.keep(a_fact(pot, "short_description", "white pot"))
     phone.keep(a_photo(phone.ids, pot, b"white pot", b"white"))
     phone.keep(a_finding(phone.ids, pot, "rim", term="chip", severity=3, extent_mm=12))
+    phone.keep(a_zone(pot, "base", state="not-examined", reason="no-time"))
     phone.keep(put_in(pot, crate))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     page = open_browser("porter").pages[0]
@@ -609,6 +610,7 @@ def test_a_check_in_says_what_was_on_record_and_without_photographs_what_to_look
     page.get_by_role("button", name=re.compile("White pot")).click()
     pictured = page.get_by_role("article").filter(has_text="White pot")
     expect(pictured).to_contain_text("On record of it before it was packed:")
+    expect(pictured).to_contain_text("Put off to the store: the base.")
     expect(pictured.get_by_role("listitem")).to_contain_text(
         ["A chip of 12 mm to the rim, severity 3 (serious)"]
     )
