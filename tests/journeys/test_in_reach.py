@@ -8,7 +8,7 @@ from playwright.sync_api import Locator, Page, ViewportSize, expect
 
 from tests.builders import Ids, a_caution, a_fact, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import Open, go_to, pair
+from tests.journeys.conftest import DESK, Open, all_is_done, choose_at_desk, go_to, managers_day, pair
 from tests.phone import Phone
 
 TABLET: ViewportSize = {"width": 834, "height": 1112}
@@ -109,3 +109,61 @@ def test_on_a_tablet_the_next_step_ends_where_what_is_read_ends(
     label, doors = box(page.locator(".dock .tie-on")), box(page.locator(".doors"))
     assert abs(label["x"] + label["width"] - doors["x"] - doors["width"]) < 1
     assert office.faults() == []
+
+
+def test_what_is_said_of_a_press_lies_on_no_key_that_was_pressed(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    page = managers_day(open_browser, office)
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.get_by_label("Add a person").fill("Ivy Pell")
+    page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer").click()
+    add = page.get_by_role("button", name="Add", exact=True)
+    # As far down as it can be read and pressed.
+    add.evaluate("key => scrollBy(0, key.getBoundingClientRect().bottom - innerHeight + 4)")
+    add.click()
+    expect(page.get_by_text("Ivy Pell is added.")).to_be_visible()
+    key = box(page.get_by_role("button", name="Write the name first"))
+    assert key["y"] + key["height"] <= box(page.locator(".dock"))["y"] + 1
+
+
+def test_neither_maker_nor_date_is_determined_by_one_press(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """And nobody is asked what speaks for it."""
+    item = a_clock(manager, ids, day, "bracket clock")
+    page = at_a_table(open_browser, office, manager)
+    go_to(page, f"{office.address}/#/item/{item}")
+    page.locator("#made summary").click()
+    page.get_by_role("button", name="Neither is determined").click()
+    expect(page.get_by_label("How sure of the maker")).to_have_value("unknown")
+    expect(page.get_by_role("button", name="Not determined", exact=True)).to_have_attribute(
+        "aria-pressed", "true"
+    )
+    expect(page.get_by_text("What speaks for")).to_have_count(0)
+    all_is_done(page)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    fields = manager.record(item)["fields"]
+    said = [fields[name]["value"] for name in ("maker_certainty", "dates_certainty")]
+    assert said == ["unknown", "not-determined"]
+    assert office.faults() == []
+
+
+def test_the_way_back_takes_no_room_of_a_desk(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    item = a_clock(manager, ids, day, "bracket clock")
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    choose_at_desk(desk, "Hester Quillfeather")
+    desk.goto(f"{office.address}/#/entry/{item}")
+    foot = desk.locator(".keys-foot")
+    before = box(foot)
+    desk.get_by_role("button", name="Pick up").click()
+    undo = desk.get_by_role("button", name="Undo")
+    expect(undo).to_be_visible()
+    assert box(foot) == before
+    assert box(undo)["y"] >= before["y"] - 1
+    undo.click()
+    expect(desk.get_by_role("button", name="Pick up")).to_be_visible()

@@ -185,4 +185,10 @@ def test_the_keys_of_two_values_stand_on_one_line(
     expect(keys).to_have_count(2)
     tops = [round(key.bounding_box()["y"]) for key in keys.all()]  # type: ignore[index]
     assert tops[0] == tops[1]
+    keys.last.click()
+    why = page.get_by_role("alert").filter(has_text="Why?")
+    both = page.locator(".between .sides").bounding_box()
+    assert round(why.bounding_box()["width"]) == round(both["width"])  # type: ignore[index]
+    expect(keys.last).to_have_attribute("aria-pressed", "true")
+    expect(keys.first).to_have_attribute("aria-pressed", "false")
     assert office.faults() == []

@@ -112,9 +112,15 @@ def tie_by_camera(page: Page, tag: str) -> None:
     go_back(page, "Back to the item")
 
 
-def tie_by_key(page: Page, tag: str) -> None:
+def tie_by_key(page: Page, tag: str, *, another: bool = False) -> None:
     wrong = tag[:4] + ("0" if tag[4] != "0" else "1") + tag[5]
     turn_to(page, "Tag")
+    if another:
+        expect(page.get_by_text("Its number is tied.")).to_be_visible()
+        expect(page.get_by_label("Key in the tag's number")).to_have_count(
+            0
+        )  # no box stands open as if none was
+        page.get_by_role("button", name="Tie another number").click()
     page.get_by_label("Key in the tag's number").fill(wrong)
     expect(page.locator("#tag-hint")).to_contain_text("is no tag: a character is wrong")
     page.get_by_label("Key in the tag's number").fill(shown(tag))
@@ -160,7 +166,7 @@ def test_from_a_phone_with_no_network_to_the_queue(
     begin_visit(page)
     record_a_toy(page, pictures)
     tie_by_camera(page, scanned)
-    tie_by_key(page, keyed)
+    tie_by_key(page, keyed, another=True)
     item = item_address(phone)
 
     phone.close()

@@ -72,7 +72,6 @@ const KINDS_OF_MISSING: ReadonlySet<string> = new Set([
   "record-without-item",
   "tag-without-item",
   "load-short",
-  "not-arrived",
 ]);
 const KINDS_OF_PEOPLE: ReadonlySet<string> = new Set([
   "no-receipt",

@@ -42,14 +42,18 @@ export function TwoSaid({ day, between }: { day: DayRecord; between: Disagreemen
               {by(set.made_by)}, {clockWords(set.made_at)}
             </p>
             {may && (
-              <button type="button" onClick={() => attempt(() => holds(choose))}>
+              <button
+                type="button"
+                aria-pressed={asked === choose}
+                onClick={() => attempt(() => holds(choose))}
+              >
                 This one holds
               </button>
             )}
-            {may && asked === choose && <AskWhy choose={(reason) => holds(choose, reason)} />}
           </div>
         ))}
       </div>
+      {may && asked && <AskWhy choose={(reason) => holds(asked, reason)} />}
       {may && (
         <Typed
           of={between.disagreement_id}

@@ -1,6 +1,4 @@
-/**
- * One line at a time to the person: what was done, or what went wrong and what to do; and the way back in one place.
- */
+/** One line at a time: what was done, or what went wrong and what to do; and the way back in one place. */
 import { useEffect, useReducer } from "preact/hooks";
 import { fieldValue } from "../job/values.ts";
 import { errorWords } from "../job/words.ts";
@@ -8,6 +6,7 @@ import { device, recordOf } from "../local/memory.ts";
 import { acts } from "../local/outbox.ts";
 import { OfficeSays } from "../sync/office.ts";
 import { note } from "../sync/status.ts";
+import { useNotOver } from "./not_over.ts";
 import { oncePressed } from "./one_press.ts";
 import { Sign } from "./sign.tsx";
 import { useSelected } from "./use.ts";
@@ -152,11 +151,12 @@ function read() {
   show(null);
 }
 
-/** Stands above the keys of the dock, so that it never lies on one. */
+/** Stands above the keys of the dock, and on no key: nor on the one that it was said for. */
 export function Notices() {
   const notice = useNotice();
+  const here = useNotOver<HTMLDivElement>(notice);
   return (
-    <div class="notices" aria-live="polite">
+    <div class="notices" aria-live="polite" ref={here}>
       {notice && (
         <div class={notice.wrong ? "notice wrong" : "notice"} role={notice.wrong ? "alert" : "status"}>
           <p>{notice.words}</p>

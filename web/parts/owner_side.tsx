@@ -5,6 +5,7 @@
  */
 
 import type { ComponentChildren } from "preact";
+import { useLayoutEffect } from "preact/hooks";
 import { Notices } from "./notices.tsx";
 import { Sign } from "./sign.tsx";
 
@@ -19,6 +20,7 @@ type OwnerSideOf = {
 };
 
 export function OwnerSide({ staff, turnBack, children, action }: OwnerSideOf) {
+  useLayoutEffect(() => scrollTo(0, 0), []); // what is handed over is read from its top
   return (
     <div class="frame owner-side">
       <header class="staff-side">

@@ -20,7 +20,7 @@ import { momentWords } from "./moments.ts";
 import { attempt, sayDone } from "./notices.tsx";
 import { useHeld } from "./use_held.ts";
 
-type Choose = SettleDisagreement["choose"];
+export type Choose = SettleDisagreement["choose"];
 
 /**
  * The reasons that are given most; anything else is typed. Common practice. None says more of an owner than that they
@@ -77,6 +77,9 @@ type TwoValuesOf = { between: Disagreement; record: RecordCopy; who: Who; settle
 /** Two values of a field of any record; `settled` hears that one of them was chosen. */
 export function TwoValues({ between, record, who, settled }: TwoValuesOf) {
   const { note, setNote, asked, press } = useSettling(record, between);
+  const holds = async (choose: Choose, reason?: string) => {
+    if (await press(choose, undefined, reason)) await settled?.();
+  };
   return (
     <div class="between">
       <p>
@@ -91,15 +94,14 @@ export function TwoValues({ between, record, who, settled }: TwoValuesOf) {
             set={set}
             who={who}
             button="This one holds"
-            isAsking={asked === choose}
-            choose={async (reason) => {
-              if (await press(choose, undefined, reason)) await settled?.();
-            }}
+            isAsked={asked === choose}
+            choose={() => holds(choose)}
           >
             <p class="said">{valueWords(set.value, between.field, listsOf(record))}</p>
           </Side>
         ))}
       </div>
+      {asked && <AskWhy choose={(reason) => holds(asked, reason)} />}
       <Typed of={between.disagreement_id} label="Why (kept with the decision)" value={note} save={setNote} />
     </div>
   );
@@ -111,13 +113,13 @@ type SideOf = {
   who: Who;
   button: string;
   /** It was pressed, and nobody has said why. */
-  isAsking: boolean;
-  choose: (reason?: string) => Promise<void>;
+  isAsked: boolean;
+  choose: () => Promise<unknown>;
   children: ComponentChildren;
 };
 
 /** One of the two: what was said, by whom, and the button that lets it hold. */
-export function Side({ title, set, who, button, isAsking, choose, children }: SideOf) {
+export function Side({ title, set, who, button, isAsked, choose, children }: SideOf) {
   return (
     <div class="side">
       <h4>{title}</h4>
@@ -125,15 +127,14 @@ export function Side({ title, set, who, button, isAsking, choose, children }: Si
       <p class="hint">
         {who(set.made_by)}, {momentWords(set.made_at)}
       </p>
-      <button type="button" onClick={() => attempt(choose)}>
+      <button type="button" aria-pressed={isAsked} onClick={() => attempt(choose)}>
         {button}
       </button>
-      {isAsking && <AskWhy choose={choose} />}
     </div>
   );
 }
 
-/** It was pressed without a reason: those that are given most, each of which settles it. */
+/** A side was pressed without a reason: below both, those that are given most, each of which settles it. */
 export function AskWhy({ choose }: { choose: (reason: string) => Promise<unknown> }) {
   return (
     <div role="alert">

@@ -8,7 +8,7 @@ import type { Disagreement, ItemRecord } from "../../job/types.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
-import { Side, TwoValues, useSettling } from "../../parts/two_values.tsx";
+import { AskWhy, type Choose, Side, TwoValues, useSettling } from "../../parts/two_values.tsx";
 import { useRecord, useRecords } from "../../parts/use.ts";
 
 type BetweenOf = { between: Disagreement; item: ItemRecord; who: Who };
@@ -34,6 +34,8 @@ function NumberOnTwo({ tag, tied_to, between, item, who }: BetweenOf & { tag: st
       await keep("remove_tag", { item_id, tag, why: "on-another-item", replaced_by: null });
     }
   };
+  const settle = (choose: Choose, reason?: string) =>
+    press(choose, choose === "other" ? comeHere : undefined, reason);
   const button = `${shown(tag)} is on this one`;
   return (
     <div class="between">
@@ -47,10 +49,8 @@ function NumberOnTwo({ tag, tied_to, between, item, who }: BetweenOf & { tag: st
           set={between.kept}
           who={who}
           button={button}
-          isAsking={asked === "kept"}
-          choose={async (reason) => {
-            await press("kept", undefined, reason);
-          }}
+          isAsked={asked === "kept"}
+          choose={() => settle("kept")}
         >
           {elsewhere && <Seen item={elsewhere} />}
         </Side>
@@ -59,14 +59,13 @@ function NumberOnTwo({ tag, tied_to, between, item, who }: BetweenOf & { tag: st
           set={between.other}
           who={who}
           button={button}
-          isAsking={asked === "other"}
-          choose={async (reason) => {
-            await press("other", comeHere, reason);
-          }}
+          isAsked={asked === "other"}
+          choose={() => settle("other")}
         >
           <Seen item={item} />
         </Side>
       </div>
+      {asked && <AskWhy choose={(reason) => settle(asked, reason)} />}
       <Typed
         of={between.disagreement_id}
         label="How it was told (kept with the decision)"

@@ -9,7 +9,7 @@ import { mayMake } from "../../job/kinds_read.ts";
 import type { ContainerRecord, DayRecord, Disagreement, ThingRecord } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
 import { Typed } from "../../parts/controls.tsx";
-import { Side, useSettling } from "../../parts/two_values.tsx";
+import { AskWhy, Side, useSettling } from "../../parts/two_values.tsx";
 import { useDevice, useRecord } from "../../parts/use.ts";
 import { SEALS } from "./container_seal.tsx";
 
@@ -54,15 +54,14 @@ function Otherwise({ container, between, byId, day }: OneOf) {
             set={set}
             who={namesOn(day)}
             button="This one holds"
-            isAsking={asked === choose}
-            choose={async (reason) => {
-              await press(choose, undefined, reason);
-            }}
+            isAsked={asked === choose}
+            choose={() => press(choose)}
           >
             <p class="said">{saidWords(between.field, set.value, byId)}</p>
           </Side>
         ))}
       </div>
+      {asked && <AskWhy choose={(reason) => press(asked, undefined, reason)} />}
       <Typed of={between.disagreement_id} label="Why (kept with the decision)" value={note} save={setNote} />
     </section>
   );

@@ -110,6 +110,7 @@ function Compared({ item, container, away, second_by, isOpen, toggle, kept }: Co
   const done = fieldValue(item, "check-in");
   const on = comparisonOf(item);
   const { photos, fresh } = on;
+  const take = (blob: Blob) => keepPhoto(blob, { item_id, view: null, zone: null, finding_id: null });
   const [lacking, setLacking] = useState<ReadonlySet<string>>(new Set());
   const shows = (id: string, isHere: boolean) =>
     setLacking((before) => new Set([...before].filter((other) => other !== id).concat(isHere ? [] : id)));
@@ -170,9 +171,7 @@ function Compared({ item, container, away, second_by, isOpen, toggle, kept }: Co
           <Pictures item={item} photos={fresh} />
         </>
       )}
-      <PictureButtons
-        take={(blob) => keepPhoto(blob, { item_id, view: null, zone: null, finding_id: null })}
-      />
+      <PictureButtons take={take} />
       {away.length > 0 && (
         <p class="bar">
           Not all of it is here: {away.join("; ")}. Until that is found, it is not as recorded; say Differs if

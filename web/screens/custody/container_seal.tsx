@@ -83,6 +83,7 @@ export function Seal(of: SealOf) {
   const isReady = form.seal.trim() && second_by && state;
   const isBegun = state !== null || form.seal.trim() !== "";
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
+  const atTheTime = seal?.state === "sealed" ? "put on" : stateWords; // it was sealed then, and not now
   const ofRoll = rollWith(useRecord("day", container.day_id), form.seal);
   const [isOwn, setOwn] = useState(false);
   const isOtherwise = state !== null && isReadOtherwise(container, form.seal, state);
@@ -124,7 +125,7 @@ export function Seal(of: SealOf) {
   const words = !seal
     ? "No seal is on record."
     : isHidden
-      ? `A seal is on record, ${stateWords}${madeWords(container)}. Its number shows once the one on it is keyed.`
+      ? `A seal is on record: ${atTheTime}${madeWords(container)}. Its number shows once the one on it is keyed.`
       : `${seal.seal}: ${stateWords}, second person ${seal.second_by}.`;
   if (isFolded)
     return (
@@ -145,7 +146,7 @@ export function Seal(of: SealOf) {
       <div class="pair">
         <Typed
           label="Seal number"
-          hint="Read aloud, keyed, photographed on the crate"
+          hint="One reads it aloud, the other keys it"
           value={form.seal}
           save={set("seal")}
         />

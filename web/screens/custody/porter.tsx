@@ -89,6 +89,7 @@ function Counting({ device, day, items, containers }: Known) {
     counting.resume(scannedOf(of, items, containers));
     setRecorded(null);
   };
+  const last = { scanned, items, containers, out: missing ? null : counting.out, itIs: counting.count };
   const another = () => {
     setRecorded(null);
     setByHand(false);
@@ -160,13 +161,7 @@ function Counting({ device, day, items, containers }: Known) {
       {isOnItsWay(aim) && (
         <OnItsWay {...{ day_id: day.record_id, items, containers }} numbers={tagsIn(good)} />
       )}
-      {!isByHand && (
-        <LastScanned
-          {...{ scanned, items, containers }}
-          out={missing ? null : counting.out}
-          itIs={counting.count}
-        />
-      )}
+      {!isByHand && <LastScanned {...last} />}
       {isArrival(aim) &&
         !recorded &&
         !isByHand && // what came of it says what has come
@@ -186,7 +181,7 @@ function Counting({ device, day, items, containers }: Known) {
             setRecorded(outcome);
             setByHand(false);
             begin();
-            scrollTo(0, 0); // what came of it stands first, with what is to be done next
+            scrollTo(0, 0); // what came of it stands first
           }}
         />
       )}

@@ -95,7 +95,10 @@ export function TakersCount(of: TakersCountOf) {
   return (
     <section>
       <h2>Counted by hand</h2>
-      <p class="hint">{me}, who takes it, counts what stands there.</p>
+      <p class="hint">
+        {me}, who takes it, counts what stands there by itself: what lies in a crate, box or bag counts with
+        that.
+      </p>
       <div class="pair" ref={fields}>
         <Counted label="Crates, boxes and bags" value={crates} save={set("crates")} />
         <Counted label="Loose pieces" value={pieces} save={set("pieces")} />

@@ -66,7 +66,7 @@ export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
     const done = await act(tag, thing, scan);
     return { tag, words: done.words, done };
   } catch (error) {
-    const { shut = "", which } = error instanceof NotCounted ? error : {};
+    const { shut, which } = error instanceof NotCounted ? error : {};
     return { tag, words: errorWords(error), done: null, ...(shut && { shut }), ...(which && { which }) };
   }
 }
@@ -148,11 +148,8 @@ async function putInside(
   const isApart = container && whyNotAmong(thing, container, things);
   if (isApart) throw new NotCounted(isApart);
   if (container && isNew) await standHere(container, stood, me);
-  const { operation_id } = await keep("put_inside", {
-    thing_id: thing.record_id,
-    container_id: aim.container,
-    tag: piece ? tag : null,
-  });
+  const put = { thing_id: thing.record_id, container_id: aim.container, tag: piece ? tag : null };
+  const { operation_id } = await keep("put_inside", put);
   return {
     words: `${thingName(thing)} is in${piece}`,
     operation_id,

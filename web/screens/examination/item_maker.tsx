@@ -6,6 +6,7 @@ import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { DateField } from "../../parts/date_field.tsx";
+import { attempt } from "../../parts/notices.tsx";
 import { Several } from "../../parts/several.tsx";
 import { useField } from "../../parts/use.ts";
 import { Words } from "./item_words.tsx";
@@ -22,11 +23,20 @@ export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBoo
   const dates_certainty = useField(item_id, "dates_certainty");
   const isUsed = useRef(false); // nothing folds away again under whoever empties a field
   isUsed.current ||= Boolean(maker || maker_certainty || dates || dates_certainty);
+  const neither = async () => {
+    await keep("set_item", { item_id, field: "maker_certainty", value: "unknown" });
+    await keep("set_item", { item_id, field: "dates_certainty", value: "not-determined" });
+  };
   return (
     <details id="made" class="folded" open={isUsed.current}>
       <summary>
         <h2>Maker and date</h2>
       </summary>
+      {!(maker || maker_certainty || dates || dates_certainty) && (
+        <button type="button" onClick={() => attempt(neither)}>
+          Neither is determined
+        </button>
+      )}
       <Words item_id={item_id} field="maker" label="Maker" />
       <Select
         label="How sure of the maker"
@@ -39,7 +49,7 @@ export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBoo
         item_id={item_id}
         field="maker_evidence"
         book={book}
-        wanted={Boolean(maker || maker_certainty)}
+        wanted={Boolean(maker || (maker_certainty && maker_certainty !== "unknown"))}
         strong={STRONG.includes(maker_certainty ?? "")}
       />
       <DateField
@@ -58,7 +68,7 @@ export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBoo
         item_id={item_id}
         field="dates_evidence"
         book={book}
-        wanted={Boolean(dates || dates_certainty)}
+        wanted={Boolean(dates || (dates_certainty && dates_certainty !== "not-determined"))}
         strong={dates_certainty === "certain"}
       />
     </details>

@@ -2,7 +2,6 @@
 
 import { useRef, useState } from "preact/hooks";
 import { claimsOf, lookalikeOf } from "../../job/custody.ts";
-import type { TagValue } from "../../job/fields.ts";
 import { oneThing } from "../../job/one_thing.ts";
 import { photosOf } from "../../job/progress.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
@@ -10,7 +9,6 @@ import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { countBack, isBackWithOwner, pieceCount, tagsHere } from "../../job/with_owner.ts";
-import { spaced } from "../../job/words.ts";
 import { rollsLeft } from "../../local/rolls_left.ts";
 import { Below } from "../../parts/below.tsx";
 import { Typed } from "../../parts/controls.tsx";
@@ -18,7 +16,8 @@ import { Frame } from "../../parts/frame.tsx";
 import { KeysOfPart } from "../../parts/in_dock.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { Tag, Tags } from "../../parts/tag.tsx";
+import { Sign } from "../../parts/sign.tsx";
+import { Tags } from "../../parts/tag.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
@@ -26,6 +25,7 @@ import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { goingBack, inPieces, rollLeft } from "../../parts/with_words.ts";
 import { Numbers } from "./tag_numbers.tsx";
+import { Read } from "./tag_read.tsx";
 import { isLost, nextPiece, type TagGiven, tieTag, whoIs, whyNotTied } from "./tag_tied.ts";
 
 export default function TagScreen({ item_id }: { item_id: string }) {
@@ -57,6 +57,8 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const lost = listed(item, "tags/").find(({ value }) => isLost(value))?.value;
   const twin = lookalikeOf(item, items);
   const of = pieceCount(item);
+  const isTied = tied.length > 0 && isWholeTied(item) && !isBackWithOwner(item);
+  const [more, setMore] = useState(false); // one more all the same
   const whose = of > 1 ? `piece ${nextPiece(item, lost)} of ${of}` : "this item";
   const isTying = useRef(false); // by its end the number is on the item, which speaks against tying it
   const against = tag && !isTying.current ? whyNotTied(tag, { item, items, containers, lost }) : "";
@@ -117,11 +119,18 @@ function TagOf({ item, day, items, containers }: TagGiven) {
             />
           )}
         </>
+      ) : isTied && !scanning && !more ? (
+        <p class="bar">
+          <Sign of="check" /> {of > 1 ? `Each of the ${of} pieces has its number.` : "Its number is tied."}{" "}
+          <button type="button" class="quiet" onClick={() => setMore(true)}>
+            Tie another number
+          </button>
+        </p>
       ) : (
         <TagEntry found={read} scanning={scanning} setScanning={setScanning} />
       )}
       <Below>
-        {day && device && RollLeft && !isGiven && (
+        {day && device && RollLeft && !isGiven && (tag || !isTied || more) && (
           <RollLeft rolls={rollsLeft(day.record_id)} {...{ day, device, tag }} />
         )}
         {!isGiven && <Numbers item={item} />}
@@ -139,11 +148,15 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   );
 }
 
+/** How many pieces that are here have no number. */
+const withoutNumber = (item: ItemRecord) => pieceCount(item) - countBack(item) - tagsHere(item).length;
+const isWholeTied = (item: ItemRecord) => withoutNumber(item) <= 0;
+
 /** A tag for each piece that has none; then on to what else is missing. */
 function NextTag({ item, scan }: { item: ItemRecord; scan: () => void }) {
   const of = pieceCount(item);
-  const without = of - countBack(item) - tagsHere(item).length;
-  if (without <= 0 || isBackWithOwner(item)) return <NextStep item={item} here="/tag" />;
+  const without = withoutNumber(item);
+  if (isWholeTied(item) || isBackWithOwner(item)) return <NextStep item={item} here="/tag" />;
   return (
     <>
       <a class="button" href={`#/item/${item.record_id}`} aria-label="Back to the item">
@@ -176,22 +189,4 @@ function Claims({ item }: { item: ItemRecord }) {
       both and settles it; a fresh tag on this item does no harm.
     </p>
   ));
-}
-
-/** The number that was read, before it is tied; `against` says why it cannot be. */
-type ReadOf = { tag: string; lost: TagValue | undefined; against: string; whose: string };
-
-function Read({ tag, lost, against, whose }: ReadOf) {
-  return (
-    <>
-      <p class="big-tag" role="status">
-        <span class="unseen">Read: </span>
-        <Tag tag={tag} inHand={true} />
-      </p>
-      <p class={against ? "bar wrong" : "lead"}>
-        {against || (lost && `It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}.`)}
-        {!against && ` Is it on ${whose}? Then tie it.`}
-      </p>
-    </>
-  );
 }
