@@ -107,12 +107,13 @@ test("of three medals nobody knows whether each was tried with a magnet", () => 
   );
 });
 
-test("a share of what has no plain name is of the whole", () => {
-  const sheets = {
-    ...one("outline", "cockling", { extent_percent: 35 }),
-    ...called("portfolio of watercolours"),
+test("a share of what has no plain name is of the whole, that of a portfolio of its sheets", () => {
+  const cockled = (name) => {
+    const sheets = { ...one("outline", "cockling", { extent_percent: 35 }), ...called(name) };
+    return paragraph("work-on-paper", sheets);
   };
-  assert.match(paragraph("work-on-paper", sheets), /Cockling over about 35 per cent of the whole\./);
+  assert.match(cockled("gouache in two halves"), /Cockling over about 35 per cent of the whole\./);
+  assert.match(cockled("portfolio of watercolours"), /Cockling over about 35 per cent of the sheets\./);
 });
 
 test("that no fault was noted is said of each of several places, and what is left of them is further", () => {

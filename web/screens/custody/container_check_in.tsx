@@ -38,8 +38,7 @@ const NOTHING = "nothing on record to compare with, photographed as it came";
 
 type CheckInOf = {
   items: ItemRecord[];
-  /** What they lie in; null of what came loose. */
-  container: ContainerRecord | null;
+  container: ContainerRecord | null; // null of what came loose
   things: ThingRecord[];
   isOpen: boolean;
   open: () => void;

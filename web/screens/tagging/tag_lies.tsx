@@ -12,8 +12,8 @@ import { useRecords } from "../../parts/use.ts";
 export type WhyShut = { words: string; shut: string };
 
 /**
- * Why it, or the piece with a tag, does not leave what it lies in: nobody opens what holds something left alone, and two
- * people open what is under a seal, before anything of it is in anybody's hands.
+ * Why it, or the piece with a tag, does not leave what it lies in: nobody opens what holds something left alone, and
+ * two people open what is under a seal, before anything of it is in anybody's hands.
  */
 export function useWhyShut(item: ItemRecord): (tag?: string) => WhyShut | null {
   const [items, containers] = [useRecords("item") ?? [], useRecords("container") ?? []];
