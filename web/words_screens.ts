@@ -33,10 +33,12 @@ import {
   rollLeft,
   saidOtherwise,
   settlesIncident,
+  sharedTickets,
   toLookAtHere,
   underViews,
   whereTheyAre,
 } from "./parts/with_words.ts";
+import { DoubledTickets, SharedTicket, TicketTyped } from "./screens/arrival/tickets_shared.tsx";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
 import { WhereTheyAre } from "./screens/arrival/visit_where.tsx";
@@ -54,19 +56,19 @@ import {
 import { TwoValuesStand } from "./screens/examination/item_between.tsx";
 import { Change, loses } from "./screens/examination/item_class_change.tsx";
 import { MakerAndDate } from "./screens/examination/item_maker.tsx";
+import { KnownSoFar } from "./screens/examination/known_so_far.tsx";
 import Marks from "./screens/examination/marks.tsx";
 import { Skipped } from "./screens/examination/photos_skipped.tsx";
 import { Taken } from "./screens/examination/photos_taken.tsx";
 import { HowManyPieces, PiecesCounted } from "./screens/examination/pieces.tsx";
 import { RestNotExamined } from "./screens/examination/rest_not_examined.tsx";
-import { wordsSoFar } from "./screens/examination/so_far.ts";
+import { knownSoFar } from "./screens/examination/so_far.ts";
 import StopCards from "./screens/examination/stop_cards.tsx";
 import { Decide } from "./screens/examination/stop_decide.tsx";
 import { Swept } from "./screens/examination/swept.tsx";
 import Tried from "./screens/examination/tried.tsx";
 import { WhichPiece } from "./screens/examination/which_piece.tsx";
 import Words from "./screens/examination/words.tsx";
-import { WordsSoFar } from "./screens/examination/words_so_far.tsx";
 import { AnyMark, HasNone, sayNone } from "./screens/examination/zones_none.tsx";
 import { sweeps } from "./screens/examination/zones_sweep.tsx";
 import { covered, NeverHad, RestClear } from "./screens/examination/zones_sweeps.tsx";
@@ -84,13 +86,14 @@ addStyles([atAThing]);
 addStyles([print], "print");
 hearOnFullPhones();
 receiptWords.value = toSignWords;
-wordsSoFar.value = WordsSoFar;
+knownSoFar.value = KnownSoFar;
 sweeps.value = { NeverHad, RestClear, RestNotExamined, AnyMark, covered, HasNone, sayNone, Swept, against };
 afterClosing.value = AsksManager;
 overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
 toLookAtHere.value = ToLookAtHere;
 closedSince.value = ClosedSince;
+sharedTickets.value = { DoubledTickets, SharedTicket, TicketTyped };
 whereTheyAre.value = WhereTheyAre;
 decides.value = Decide;
 classChange.value = { loses, Change };

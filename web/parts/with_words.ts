@@ -8,7 +8,16 @@ import type { FunctionComponent } from "preact";
 import type { RollCount } from "../job/custody.ts";
 import type { CautionDecision, FindingValue } from "../job/fields.ts";
 import type { Step } from "../job/progress.ts";
-import type { DayRecord, Disagreement, ItemRecord, Operation, Plan, PlanBook, Term } from "../job/types.ts";
+import type {
+  DayRecord,
+  Disagreement,
+  ItemRecord,
+  Operation,
+  Plan,
+  PlanBook,
+  Term,
+  VisitRecord,
+} from "../job/types.ts";
 import type { ThisDevice } from "../local/device.ts";
 import type { IncidentOf } from "./incidents.tsx";
 
@@ -76,6 +85,12 @@ export const moreOnFinding = signal<{
     item_id: string,
     before: Step,
   ) => Promise<unknown>;
+} | null>(null);
+/** Tickets that two owners hold: on the day's list, on a visit, and below the box in which one is typed. */
+export const sharedTickets = signal<{
+  DoubledTickets: FunctionComponent<{ visits: readonly VisitRecord[] }>;
+  SharedTicket: FunctionComponent<{ visit_id: string; device: ThisDevice }>;
+  TicketTyped: FunctionComponent<{ visit_id: string }>;
 } | null>(null);
 /** Where an owner is, and what is asked as they leave. */
 export const whereTheyAre = signal<FunctionComponent<{ visit_id: string; device: ThisDevice }> | null>(null);

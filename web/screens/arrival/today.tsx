@@ -18,8 +18,9 @@ import { attempt } from "../../parts/notices.tsx";
 import { onToday } from "../../parts/on_today.ts";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
+import { sharedTickets } from "../../parts/with_words.ts";
 import { syncNow } from "../../sync/sync.ts";
-import { DoubledTickets, TicketsLeft } from "./tickets.tsx";
+import { TicketsLeft } from "./tickets.tsx";
 import { ChooseDay, GoesOn, WorkOn } from "./today_choose.tsx";
 import { AtThisDevice } from "./today_device.tsx";
 import { AtYourTable, useWhereItStopped } from "./today_table.tsx";
@@ -59,7 +60,7 @@ function TodayOf({ day, device, next }: TodayOfDay) {
       </Frame>
     );
   const gaps = gapsOfVisits(day.record_id);
-  const ForManagers = onToday.value;
+  const [ForManagers, shared] = [onToday.value, sharedTickets.value];
   const atTables = atStage(visits, "at-table");
   const here = device.table_id
     ? atTables.filter((visit) => fieldValue(visit, "table_id") === device.table_id)
@@ -80,7 +81,7 @@ function TodayOf({ day, device, next }: TodayOfDay) {
       {ForManagers && <ForManagers />}
       <p class="hint of-day">{dayWords(day)}</p>
       <AtThisDevice day={day} device={device} />
-      <DoubledTickets visits={visits} />
+      {shared && <shared.DoubledTickets visits={visits} />}
       <TicketsLeft day={day} device={device} visits={visits} />
       {here.map((visit) => (
         <AtYourTable key={visit.record_id} visit={visit} />

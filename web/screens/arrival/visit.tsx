@@ -12,9 +12,8 @@ import { Frame } from "../../parts/frame.tsx";
 import { StandingIncidents } from "../../parts/incident_bar.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts";
-import { closedSince, whereTheyAre } from "../../parts/with_words.ts";
+import { closedSince, sharedTickets, whereTheyAre } from "../../parts/with_words.ts";
 import { ItemRows } from "./item_rows.tsx";
-import { SharedTicket } from "./tickets.tsx";
 import { ToReceipt } from "./to_receipt.tsx";
 import { Action, setVisit, useAllHere } from "./visit_action.tsx";
 import { Arrival, Note, Owner, OwnerName } from "./visit_owner.tsx";
@@ -38,7 +37,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       </Frame>
     );
   const ids = { visit_id, day_id };
-  const [ClosedSince, WhereTheyAre] = [closedSince.value, whereTheyAre.value];
+  const [ClosedSince, WhereTheyAre, shared] = [closedSince.value, whereTheyAre.value, sharedTickets.value];
   return (
     <Frame
       title={() => `Visit ${fieldValue(recordOf("visit", visit_id), "ticket")}`}
@@ -46,7 +45,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       action={<Action {...ids} device={device} isAllHere={isAllHere} />}
     >
       <StandingIncidents />
-      <SharedTicket visit_id={visit_id} device={device} />
+      {shared && <shared.SharedTicket visit_id={visit_id} device={device} />}
       {ClosedSince && <ClosedSince kind="visit" id={visit_id} />}
       <AllowedBy visit_id={visit_id} />
       {device.role !== "door" && <Needs visit_id={visit_id} />}

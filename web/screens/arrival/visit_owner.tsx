@@ -9,7 +9,7 @@ import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { useField, useSelected } from "../../parts/use.ts";
-import { TicketTyped } from "./tickets.tsx";
+import { sharedTickets } from "../../parts/with_words.ts";
 import { Namesakes } from "./visit_namesakes.tsx";
 import { Privately } from "./visit_private.tsx";
 
@@ -28,6 +28,7 @@ function setterOf(visit_id: string) {
 
 export function Arrival({ visit_id }: { visit_id: string }) {
   const set = setterOf(visit_id);
+  const shared = sharedTickets.value;
   return (
     <section>
       <div class="pair">
@@ -36,7 +37,7 @@ export function Arrival({ visit_id }: { visit_id: string }) {
           into="open_visit.ticket"
           value={useField(visit_id, "ticket")}
           save={(ticket) => set("ticket")(typedTicket(ticket))}
-          below={() => <TicketTyped visit_id={visit_id} />}
+          below={() => shared && <shared.TicketTyped visit_id={visit_id} />}
         />
         <Counted label="Bags" value={useField(visit_id, "bags")} save={set("bags")} />
       </div>

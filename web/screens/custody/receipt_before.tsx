@@ -15,7 +15,7 @@ import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { closedSince } from "../../parts/with_words.ts";
-import { SharedTicket } from "../arrival/tickets.tsx";
+import { SharedTicket } from "../arrival/tickets_shared.tsx";
 import { Signed } from "./receipt_signed.tsx";
 import { Lines } from "./receipt_since.tsx";
 

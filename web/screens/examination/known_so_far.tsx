@@ -13,7 +13,8 @@ import { Nick } from "../../parts/nick.tsx";
 import { Tags } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { ViewDrawing } from "../../parts/view_drawing.tsx";
-import { type KnownOf, wordsSoFar } from "./so_far.ts";
+import type { KnownOf } from "./so_far.ts";
+import { WordsSoFar } from "./words_so_far.tsx";
 import { zoneAddress } from "./zone_steps.ts";
 
 /** From here on the walk has two columns; the styles say the same. */
@@ -21,7 +22,6 @@ const WIDE = "(min-width: 46em)";
 
 export function KnownSoFar(given: KnownOf) {
   const isWide = useWide();
-  const InWords = wordsSoFar.value; // last of all, so that nothing moves when it comes
   if (!isWide) return null;
   return (
     <aside class="known-so-far" aria-label="What is known so far">
@@ -29,7 +29,7 @@ export function KnownSoFar(given: KnownOf) {
         <Recorded item={given.item} />
         <Views {...given} />
         <Findings item={given.item} />
-        {InWords && <InWords {...given} />}
+        <WordsSoFar {...given} />
       </Below>
     </aside>
   );

@@ -1,4 +1,4 @@
-/** The words beside the walk: they come with a pack, and stand there once it is loaded. */
+/** What is known so far, beside the walk: it comes with a pack, and stands there once that is loaded. */
 import { signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
@@ -7,4 +7,4 @@ import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 export type KnownOf = { item: ItemRecord; plan: Plan; book: PlanBook };
 
 /** Null until the pack is loaded: a moment after the first screen, with no network too. */
-export const wordsSoFar = signal<FunctionComponent<KnownOf> | null>(null);
+export const knownSoFar = signal<FunctionComponent<KnownOf> | null>(null);

@@ -19,7 +19,7 @@ import { StateMark } from "../../parts/zone_marks.tsx";
 import { Denials } from "./denials.tsx";
 import { NewFinding } from "./finding.tsx";
 import { Finding } from "./finding_fields.tsx";
-import { KnownSoFar } from "./known_so_far.tsx";
+import { knownSoFar } from "./so_far.ts";
 import { ZoneBeyond } from "./zone_beyond.tsx";
 import { WalkDock, WalkKeys } from "./zone_dock.tsx";
 import { WhereOnIt } from "./zone_drawing.tsx";
@@ -93,6 +93,7 @@ function ZoneOf(given: ZoneGiven) {
   const cleared = (done: readonly Step[]) => done.includes(step) && passOver(done);
   if (Sweep) return <Sweep {...given} rest={steps} close={() => setAsking("")} cleared={cleared} />;
   const isLookedAt = Boolean(light || state === "finding") && state !== "not-examined";
+  const Known = knownSoFar.value;
   return (
     <Frame
       title={fieldValue(item, "short_description") || shortName(plan)}
@@ -149,7 +150,7 @@ function ZoneOf(given: ZoneGiven) {
           <HowMany item={item} step={step} light={light} />
           <More key={`more ${step.key}`} {...given} />
         </div>
-        <KnownSoFar item={item} plan={plan} book={book} />
+        {Known && <Known item={item} plan={plan} book={book} />}
       </div>
     </Frame>
   );
