@@ -7,7 +7,7 @@
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import { write } from "../../web/local/changes.ts";
-import { beginReading, letGoOfAll, takeUpWork } from "../../web/local/day.ts";
+import { beginReading, letGoOfAll, takeUpWork, workOnDay } from "../../web/local/day.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import {
@@ -150,6 +150,24 @@ for (const [way, happens] of Object.entries(WAYS))
     assert.deepEqual(await found(ALL), []);
     assert.equal(asked.filter((one) => one === "POST /sync/forget").length, 1, "its browser's pictures, too");
   });
+
+test("from a closed day to the next nothing of its owners goes along, with no line to tell it so", async () => {
+  for (const isClosed of [true, false]) {
+    await rememberDevice({ person_id: "hester", day_id: DAY });
+    await atWork("door");
+    await write(["record"], async (tx) => {
+      const fields = { ...theDay().fields, ...(isClosed && { closed: set({ closed_by: "hester" }) }) };
+      await tx.put("record", { ...theDay(), fields });
+      await tx.put("record", otherDay);
+    });
+    await keep("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
+    await workOnDay(OTHER_DAY);
+    const [known, left] = [device.peek(), await found(OTHERS)];
+    assert.deepEqual([known.day_id, known.table_id, known.person_id], [OTHER_DAY, "", ""]);
+    assert.deepEqual(left.length > 0, !isClosed, `${isClosed}: ${left}`);
+    assert.equal(waiting.value.length > 0, true, "what it owes stays");
+  }
+});
 
 test("a table that took another seat has nothing of the owners at the one it left, and says who moved it", async () => {
   await rememberDevice({ person_id: "hester", table_id: "t1" });

@@ -31,12 +31,20 @@ export async function takeUpWork(patch: Partial<ThisDevice>): Promise<void> {
   if (isOther && "revoked" in patch) await write(["record"], async (tx) => void (await dropOwnersWords(tx)));
 }
 
-/** Work on another day: whoever is at this device stays, if that day's list has them; its tables are others. */
-export function workOnDay(day_id: string): Promise<void> {
-  const { person_id = "", day_id: before } = device.peek() ?? {};
-  if (day_id === before) return Promise.resolve();
+/**
+ * Work on another day: whoever is at this device stays, if that day's list has them; its tables are others. Of a day
+ * that is closed what is not owed leaves at once, and owners' words of what is: the feed that would say so may be long
+ * in coming.
+ */
+export async function workOnDay(day_id: string): Promise<void> {
+  const { person_id = "", day_id: before = "" } = device.peek() ?? {};
+  if (day_id === before) return;
+  const isOver = Boolean(record(before)?.fields.closed);
   const isOnIt = Boolean(record(day_id)?.fields[`people/${person_id}`]);
-  return takeUpWork({ day_id, table_id: "", ...(isOnIt ? {} : { person_id: "" }) });
+  await takeUpWork({ day_id, table_id: "", ...(isOnIt ? {} : { person_id: "" }) });
+  if (!isOver) return;
+  await letGoOfOtherDays(false, "");
+  await write(["record"], async (tx) => void (await dropOwnersWords(tx)));
 }
 
 /** What a full phone let go of, and could not note beside its place in the feed: the browser counts this by itself. */
