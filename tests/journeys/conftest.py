@@ -240,7 +240,7 @@ def pair_by_hand(page: Page, office: Office, role: str, name: str, *, named: boo
     page.get_by_role("button", name="Pair", exact=True).click()
     page.wait_for_url(re.compile("#/(today|queue|day)$"))
     until_kept(page, role)
-    told, heard = {"device_id", "role", "name", "letters", "person_id"}, {"scope", "answered_at"}
+    told, heard = {"device_id", "role", "name", "letters", "paired_at", "person_id"}, {"scope", "answered_at"}
     assert {*page.evaluate(WRITTEN_DOWN)} == {*NOT_YET} | told | heard, "`pair` begins with something else"
     who = page.get_by_label("Who is at this device?")
     if named and who.count():
