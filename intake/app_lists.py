@@ -15,7 +15,15 @@ from intake.app_lines import STEP, assigned
 from intake.cataloguing.listing import DESCRIBED_BY
 from intake.custody.counted_things import COUNTED
 from intake.custody.failed_trials import FAILED
-from intake.custody.receipt_lines import BEFORE_NOUN, BESIDE, MISSING, PIECE_NOUNS, SAYS_WHICH, STATES
+from intake.custody.receipt_lines import (
+    BEFORE_NOUN,
+    BESIDE,
+    LOST_THERE,
+    MISSING,
+    PIECE_NOUNS,
+    SAYS_WHICH,
+    STATES,
+)
 from intake.reading import TIMES
 
 WIDTH = 110  # as the app's formatter has it, which reads these files, too
@@ -35,12 +43,15 @@ HEAD = """/**
 def app_receipt_lists() -> str:
     """What the words of a receipt's line go by."""
     missing = assigned("export const MISSING: Readonly<Record<string, string>> = ", MISSING, ";")
+    lost = assigned("export const LOST_THERE: Readonly<Record<string, string>> = ", LOST_THERE, ";")
     return written(
         "What the words of a receipt's line go by: names stand behind one another, patterns as text.",
         "intake/custody/receipt_lines.py",
         *named("What a zone is, and no thing on it.", "STATES", in_a_row(STATES)),
         "/** What is not there any more. */",
         re.sub(r'"(\w+)":', r"\1:", missing),
+        "/** What is missing of a zone that is called by another thing on it. */",
+        re.sub(r'"(\w+)":', r"\1:", lost),
         *named("Zones that are beside the pieces of a set, and on none of them.", "BESIDE", in_a_row(BESIDE)),
         *named("Nouns for a piece, whatever the set is of.", "PIECE_NOUNS", in_a_row(PIECE_NOUNS)),
         *named(

@@ -18,13 +18,16 @@ from intake.custody.failed_trials import FAILED, failed_trials
 from intake.custody.receipt_lines import (
     HELD_FORMERLY,
     HELD_WORDS,
+    OPEN_PIECE,
     OPEN_WORDS,
     SLIGHT_WORDS,
     Finding,
     LineNow,
     fault_as_listed,
     fault_in_figures,
+    fault_in_line,
     fault_name,
+    fault_named,
     fault_on_bare_side,
     fault_on_it,
     fault_words,
@@ -197,7 +200,9 @@ def is_named_otherwise(item: Record, words: str, receipt: FieldValue) -> bool:
     if not following or said is None or not is_since(said, receipt):
         return False
     is_fault = any(
-        following.startswith((fault_name(finding.value), fault_on_it(finding.value)))
+        following.startswith(
+            (fault_name(finding.value), fault_on_it(finding.value), fault_named(finding.value))
+        )
         for _, finding in listed(item, "findings/")
     )
     known = GRAVE.search(following) or stands_by_itself(following)
@@ -246,6 +251,7 @@ def is_hidden_otherwise(item: Record, line: Line, receipt: FieldValue) -> bool:
     return bool(MORE.search(line["words"])) and any(
         is_since(finding, receipt)
         and is_visible(finding.value)
+        and fault_in_line(finding.value) not in line["words"]
         and fault_words(finding.value) not in line["words"]
         and fault_on_bare_side(finding.value) not in line["words"]
         and fault_as_listed(finding.value) not in line["words"]
@@ -268,4 +274,4 @@ def parts_behind(words: str, name: str) -> list[str]:
 def condition_in(words: str, item: Record) -> list[str]:
     """The faults found behind the name, whichever it was, in no order, without the words that stand by themselves."""
     parts = parts_behind(words, name_in_line(item))
-    return sorted(part for part in parts if not stands_by_itself(part))
+    return sorted(part.replace(f", {OPEN_PIECE}", "") for part in parts if not stands_by_itself(part))

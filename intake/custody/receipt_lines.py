@@ -40,7 +40,8 @@ VISIBLE = 2  # from this severity on a fault stands on the receipt
 HELD_WORDS = "held apart"
 #: The same as receipts of before said it, also of what no owner had been told.
 HELD_FORMERLY = "held apart, as the owner was told"
-OPEN_WORDS = "which of the pieces not noted"  # said once, behind all faults
+OPEN_WORDS = "which of the pieces not noted"  # as receipts of before said it once, behind all faults
+OPEN_PIECE = "on which piece not noted"  # behind each fault of which that is so
 SLIGHT_WORDS = "slight faults are on record besides"  # of what a receipt does not name
 #: Zones that are beside the pieces of a set, and on none of them.
 BESIDE = frozenset(
@@ -92,8 +93,12 @@ STATES = frozenset(
         "trimmed",
     }
 )
+WHOLE = "outline"  # the zone of all of it: what is missing of that is none of the pieces
 #: What is not there any more.
 MISSING = {"missing-part": "part", "stone-missing": "stone", "leaf-missing": "leaf"}
+#: What is missing of a zone that is called by another thing on it.
+LOST_THERE = {"bow-brand": "bow hair", "crown": "pate", "voice": "voice box"}
+MOST_NOTE = 100  # of the note on what is missing
 
 
 @dataclass(frozen=True)
@@ -133,6 +138,21 @@ def fault_on_it(finding: Finding) -> str:
     return f"{fault} on the {place}" if place else fault
 
 
+def fault_named(finding: Finding) -> str:
+    """And what it is that is missing, as far as that was noted: "a part of the set is missing (one saucer of six)"."""
+    term, zone = finding["term"], finding["zone"]
+    if term not in MISSING:
+        return fault_on_it(finding)
+    lost = LOST_THERE.get(zone) if term == "missing-part" else None
+    named = f"a part is missing: {lost}" if lost else fault_on_it(finding)
+    # A semicolon stands between the parts of a line.
+    spaces_once = re.sub(r"[ \t\r\n]+", " ", (finding.get("note") or "").replace(";", ","))
+    note = re.sub(r"\A |[ .,:]+\Z", "", spaces_once)
+    if units(note) > MOST_NOTE:
+        note = re.sub(r"\s+\S*\Z", "", beginning(note, MOST_NOTE)) + " …"
+    return f"{named} ({note})" if note and f" {note.lower()}" not in f" {named}" else named
+
+
 def fault_in_figures(finding: Finding, named: str = "") -> str:
     """A fault with how grave and how large it is in figures, as receipts of before said it, too."""
     severity = (finding["severity"] or 0) - VISIBLE
@@ -165,6 +185,13 @@ def side_in_line(side: str) -> str:
     return f"{side} part" if side in ("upper", "lower") else zone_name(side)
 
 
+def fault_in_line(finding: Finding, *, is_open: bool = False) -> str:
+    """A fault as a line has it now, and beside it, where nobody noted on which of several pieces it is, that."""
+    return ", ".join(
+        filter(None, [fault_words(finding, fault_named(finding)), OPEN_PIECE if is_open else ""])
+    )
+
+
 def fault_words(finding: Finding, named: str = "", side_words: Callable[[str], str] = side_in_line) -> str:
     """A fault with all that tells it from another one in its place: how grave, how large, on which side, on which of
     several pieces."""
@@ -191,7 +218,8 @@ def piece_in_line(finding: Finding) -> str:
 
 def is_piece_open(finding: Finding, called: str) -> bool:
     """Whether nothing says which of several pieces, `called` by one name, a fault is on."""
-    if not finding["severity"] or finding["zone"] in BESIDE or piece_in_line(finding):
+    of_all = finding["zone"] in BESIDE or (finding["zone"] == WHOLE and finding["term"] in MISSING)
+    if not finding["severity"] or of_all or piece_in_line(finding):
         return False
     return not says_which(finding.get("note") or "", called)
 
@@ -227,12 +255,12 @@ def count_alike(item: Record) -> int:
 def receipt_line(
     item: Record,
     day: DayOnRecord,
-    wording: Callable[[Finding], str] = fault_words,
+    wording: Callable[[Finding], str] | None = None,
     *,
     with_all_faults: bool = False,
 ) -> LineNow:
     """The gravest faults first, then what did not work, and none of what went back while others stay, unless
-    `with_all_faults`: as it was signed for while they were here. `wording` is how a fault is said: that of now, unless
+    `with_all_faults`: as it was signed for while they were here. `wording` is how a fault is said where
     a receipt of before is read."""
     thing = day.same_thing(item)
     here = most_counted(item) if with_all_faults else most_here(item)
@@ -243,9 +271,14 @@ def receipt_line(
     found.sort(key=lambda finding: -finding["severity"])
     held = any(standing.caution["level"] != "note" for standing in cautions_on(thing))
     called = item.value("short_description") or ""
-    is_open = count_alike(item) > 1 and any(is_piece_open(one, called) for one in found)
-    ends = [OPEN_WORDS if is_open else "", HELD_WORDS if held else ""]
-    faults = [*map(wording, found), *(words for words, _ in failed_trials(thing))]
+    is_several = count_alike(item) > 1
+
+    def said(one: Finding) -> str:
+        is_open = is_several and is_piece_open(one, called)
+        return wording(one) if wording else fault_in_line(one, is_open=is_open)
+
+    ends = [HELD_WORDS if held else ""]
+    faults = [*map(said, found), *(words for words, _ in failed_trials(thing))]
     words = where_it_fits(
         in_one_line(name_in_line(item), pieces_and_counts(thing), faults, ends),
         SLIGHT_WORDS if slight else "",

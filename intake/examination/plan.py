@@ -78,6 +78,8 @@ class Zone(Written):
     had those. What is `not_named` so may have none of it: a ring has no clasp, and is offered as a thing that never
     had one. With `wording` what stands there is copied as a mark: any, or one of such a technique, or in whose place
     such a word stands. One that is `felt` is seen in no light, and none is told of it where there is nothing to report.
+    What may be `lost` of one that is several things is named for it, or a part of it: a bow has no hair, and its brand
+    is not what is missing.
     """
 
     zone: Word
@@ -98,6 +100,7 @@ class Zone(Written):
     tests: Ids
     alone: bool = False
     felt: bool = False
+    lost: Annotated[list[Text], Field(default_factory=list)]
     under: Ids
     not_named: Ids
     usual: Annotated[list[Word], Field(min_length=1)]

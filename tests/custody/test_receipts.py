@@ -14,9 +14,11 @@ from intake.custody.day_on_record import DayOnRecord
 from intake.custody.failed_trials import FAILED
 from intake.custody.receipt_changes import class_named
 from intake.custody.receipt_lines import (
+    LOST_THERE,
     MOST_WORDS,
-    OPEN_WORDS,
+    OPEN_PIECE,
     SLIGHT_WORDS,
+    fault_in_line,
     fault_words,
     in_one_line,
     is_piece_open,
@@ -189,6 +191,24 @@ def test_a_fault_reads_at_the_office_as_on_the_receipt(of: dict[str, Any], words
     assert fault_words(FAULTS["blank"] | of) == words
 
 
+@pytest.mark.parametrize(("of", "is_open", "words"), FAULTS["lines"])
+def test_a_line_says_what_is_missing_and_that_nobody_noted_on_which_piece_a_fault_is(
+    of: dict[str, Any], is_open: bool, words: str
+) -> None:
+    assert fault_in_line(FAULTS["blank"] | of, is_open=is_open) == words
+
+
+def test_what_a_line_calls_missing_is_what_the_plan_of_its_zone_names() -> None:
+    lost = {
+        zone.zone: zone.lost
+        for plan in shipped_plans().plans.values()
+        for zone in plan.zones
+        if len(zone.lost) == 1 and not zone.lost[0].startswith("a part ")
+    }
+    assert lost.keys() == LOST_THERE.keys()
+    assert all(set(LOST_THERE[zone].split()) <= set(words[0].split()) for zone, words in lost.items())
+
+
 @pytest.mark.parametrize(("of", "is_open", "called"), [(*case, "")[:3] for case in FAULTS["open"]])
 def test_the_office_knows_of_which_faults_of_a_set_nobody_noted_the_piece(
     of: dict[str, Any], is_open: bool, called: str
@@ -215,7 +235,7 @@ def test_a_line_asks_of_which_piece_a_fault_is_where_several_were_counted_and_no
         "item", "i", {name: said(value, 1) for name, value in {**fields, "findings/f": fault}.items()}
     )
     line = receipt_line(item, DayOnRecord(record("day", "d", {}), [], [item], []))
-    assert (OPEN_WORDS in line.words) is is_open
+    assert (OPEN_PIECE in line.words) is is_open
 
 
 @pytest.mark.parametrize(("severity", "is_said"), [(None, False), (0, False), (1, True), (2, False)])

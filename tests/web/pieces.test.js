@@ -106,7 +106,7 @@ test("a set that was counted on the walk alone is one, too", () => {
   assert.match(condition({ ...recordOf({}), fields: { ...fields, ...walked } }), OPEN);
   assert.match(
     receiptLine({ ...item({}), fields: { ...fields, ...walked } }).words,
-    /which of the pieces not noted$/,
+    /, on which piece not noted$/,
   );
 });
 
@@ -136,7 +136,7 @@ for (const [{ note }, isOpen, short_description] of opens.filter(([, , called]) 
     const text = condition({ ...record, fields: { ...fields, ...record.fields } });
     assert.equal(Boolean(text.match(OPEN)), isOpen, text);
     const { words } = receiptLine({ ...item({}), fields: { ...fields, ...record.fields } });
-    assert.equal(words.endsWith("which of the pieces not noted"), isOpen, words);
+    assert.equal(words.endsWith(", on which piece not noted"), isOpen, words);
   });
 
 test("alike things on the same pieces are counted, on others they are not", () => {
@@ -233,9 +233,8 @@ test("a receipt says how many were counted, on which a fault is, and once that n
   assert.match(line({ pieces: 1, "findings/1": some(1) }), / 3 mm$/);
   assert.equal(
     line({ pieces: 6, "findings/1": fault(), "findings/2": fault({ zone: "foot" }) }),
-    ["glasses", "6 pieces", "chip on the rim, moderate, 3 mm", "chip on the foot, moderate, 3 mm"]
-      .concat("which of the pieces not noted")
-      .join("; "),
+    "glasses; 6 pieces; chip on the rim, moderate, 3 mm, on which piece not noted; " +
+      "chip on the foot, moderate, 3 mm, on which piece not noted",
   );
   assert.equal(line({ "findings/1": fault() }), "glasses; chip on the rim, moderate, 3 mm");
 });
@@ -326,7 +325,7 @@ test("what only a second record found is on the receipt of the one thing, and sa
   const both = { ...front, doubles: [behind] };
   assert.equal(
     receiptLine(both).words,
-    "plates; 6 pieces; chip on the rim, moderate, 3 mm; which of the pieces not noted",
+    "plates; 6 pieces; chip on the rim, moderate, 3 mm, on which piece not noted",
   );
   assert.deepEqual(saidBehind(both), ["4 pieces counted there, and 6 here", "chip, rim"]);
   assert.equal(receiptLine(front).words, "plates; 6 pieces");
@@ -358,7 +357,7 @@ test("what is on more pieces than are here is on the receipt of what stays with 
       ...Object.fromEntries(findings.map((more, at) => [`findings/${at}`, chip({ severity: 4, ...more })])),
     });
   const line = (more) => receiptLine(cups(more)).words;
-  assert.match(line({ piece_count: 3 }), /chip on the rim, severe, 3 mm; which of the pieces not noted$/);
+  assert.match(line({ piece_count: 3 }), /chip on the rim, severe, 3 mm, on which piece not noted$/);
   assert.deepEqual(onMoreWords(cups({ piece_count: 3 })), ["a fault is on 3 of its pieces, and 1 is here"]);
   assert.match(line({ piece_count: 1 }), /, on 1 of the pieces$/);
   assert.deepEqual(onMoreWords(cups({ piece: "1" }, { piece: "not-noted" })), []);

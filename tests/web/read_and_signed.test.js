@@ -325,3 +325,39 @@ test("what was noted at a check-in stands in every answer that denies faults, an
   assert.match(told("Are scroll, neck", gone), noted);
   assert.doesNotMatch(told("Is the label", { untouched: ["label"] }), noted);
 });
+
+test("what is missing of a zone of several things is called by its note, or what may be missing there is named", () => {
+  const lost = (class_id, zone, more) => paragraph(class_id, one(zone, "missing-part", more));
+  const bow = (note, more) => lost("stringed-instrument", "bow-brand", { note, ...more });
+  for (const note of ["", "hair", "The hair"]) assert.match(bow(note), / The hair of the bow is missing\./);
+  assert.match(bow("some of the hair"), / Some of the hair of the bow is missing\./);
+  assert.match(bow("lost in the van"), / The hair of the bow is missing \(lost in the van\)\./);
+  assert.match(bow("tip"), / A part is missing \(tip\)\./);
+  assert.match(bow("hair", { certainty: "probable" }), / The hair of the bow is probably missing\./);
+  const finder = (note) => lost("camera-scientific", "finder", { note });
+  assert.match(finder("eyepiece"), / The eyepiece is missing\./);
+  assert.match(
+    finder(""),
+    / The finder, the rangefinder or the eyepiece is missing; which of them was not noted\./,
+  );
+  assert.match(lost("stringed-instrument", "tailpiece", { note: "strings" }), / The strings are missing\./);
+  assert.match(lost("soft-toy", "voice", { note: "bell" }), / The bell is missing\./);
+  assert.match(
+    lost("clock", "top", { note: "left finial" }),
+    / A part of the top is missing \(left finial\)\./,
+  );
+  assert.match(lost("clock", "finials"), / One or more of the finials, feet or columns are missing\./);
+  // What its plan looks for on a thing is a part of it.
+  assert.match(lost("clock", "pendulum", { note: "bob" }), / A part missing from the pendulum \(bob\)\./);
+  assert.match(lost("clock", "pendulum", { note: "" }), / The pendulum is missing\./);
+});
+
+test("what is missing of a set is none of the pieces that are here", () => {
+  const lost = (note, zone) =>
+    paragraph("ceramics", { ...named("part tea set", 14), ...one(zone, "missing-part", { note }) });
+  const saucer = lost("one saucer of six", "outline");
+  assert.match(saucer, / A part missing \(one saucer of six\)\./);
+  assert.doesNotMatch(saucer, /which of the 14/);
+  assert.match(lost("", "outline"), / A part missing; which was not noted\./);
+  assert.match(lost("", "handles"), /Not noted: on which of the 14/);
+});

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { isPieceOpen } from "../../web/job/piece_open.ts";
-import { faultWords, receiptLine, receiptsOf } from "../../web/job/receipt.ts";
+import { faultInLine, faultWords, receiptLine, receiptsOf } from "../../web/job/receipt.ts";
 import { besideSince, changesSince, isPieceBack } from "../../web/job/receipt_changes.ts";
 import { STOP, tag } from "./made.js";
 
@@ -85,11 +85,15 @@ test("a receipt of before, which says neither, is no change by itself", () => {
   assert.deepEqual(changesSince(signed, [now], String), []);
 });
 
-const { blank, faults, open } = JSON.parse(
+const { blank, faults, lines, open } = JSON.parse(
   readFileSync(new URL("../../fixtures/receipt-faults.json", import.meta.url), "utf8"),
 );
 for (const [of, words] of faults)
   test(`a fault reads: ${words}`, () => assert.equal(faultWords({ ...blank, ...of }), words));
+
+for (const [of, isOpen, words] of lines)
+  test(`on a line a fault reads: ${words}`, () =>
+    assert.equal(faultInLine({ ...blank, ...of }, isOpen), words));
 
 test("of which faults of a set nobody noted on which piece they are", () => {
   for (const [of, isOpen, called = ""] of open)
@@ -102,6 +106,33 @@ test("of which faults of a set nobody noted on which piece they are", () => {
 
 const tried = (result, made_at, device_id = "") => ({
   "tests/is-it-going": { ...set({ result, why: null, note: "" }, made_at), device_id },
+});
+
+test("a line signed before it said what is missing, and which piece was not noted, stays as it was signed", () => {
+  const lost = {
+    zone: "set-count",
+    term: "missing-part",
+    severity: 3,
+    note: "one saucer of six",
+    withdrawn: false,
+  };
+  const set_of = (more = {}, at) =>
+    item({
+      pieces: set(14),
+      "findings/1": set({ ...blank, ...finding(2) }),
+      "findings/2": set({ ...blank, ...lost, ...more }, at),
+    });
+  const now = receiptLine(set_of()).words;
+  const before = now
+    .replace(" (one saucer of six)", "")
+    .replace(", on which piece not noted", "; which of the pieces not noted");
+  assert.notEqual(before, now);
+  const signed = (words) => ({ ...receiptOn(set_of()), lines: [{ ...receiptOn(set_of()).lines[0], words }] });
+  assert.deepEqual(changesSince(signed(before), [set_of()], String), []);
+  assert.deepEqual(changesSince(signed(now), [set_of()], String), []);
+  // Said since of another part, it is no more what was signed.
+  const [change] = changesSince(signed(now), [set_of({ note: "two saucers of six" }, AFTER)], String);
+  assert.deepEqual(change?.what, ["its condition"]);
 });
 
 test("what did not work is on the line to sign, in words, as a fault is", () => {

@@ -14,7 +14,7 @@ const WHERE = new Set([
 const ARTICLES = new Set(["a", "an", "the", "its"]);
 /** Common words that name no thing: what a note ends with that tells how, or since when, something is not there. */
 const NO_THING = new Set(
-  "lost gone missing wanting broken worn cut new old early later modern away once work home travel".split(
+  "lost gone missing wanting broken worn cut new old early later modern away once work home travel fixed loose".split(
     " ",
   ),
 );
@@ -72,10 +72,31 @@ export function isOfAnother(described: Described, name: ZoneName, { zone, note }
   const { common = [] } = described.book.print.english;
   const isThing =
     common.includes(last) && !WHERE.has(last) && !NO_THING.has(last) && !/(?:ed|ing)$/.test(last);
-  const isKnown = isThing || nounsOfOthers(described, zone).includes(last);
+  const isKnown =
+    isThing || [...nounsOfOthers(described, zone), ...lookedFor(described, zone)].includes(last);
   return (
     words.length <= MOST_WORDS && isKnown && !isPlace(described, zone, note) && !shareAWord(name.one, last)
   );
+}
+
+/** What its plan looks for on a zone beside the thing itself: the bob of a pendulum. */
+function lookedFor({ plan }: Described, zone: string) {
+  const [, ...more] = wordsOf(plan.zones.find((row) => row.zone === zoneOf(zone))?.words ?? "");
+  return more.filter((word) => !WHERE.has(word) && !NO_THING.has(word));
+}
+
+/** The words of a note that may be a name; none of one that tells more, or how many. */
+export function namedInNote(note: string): string[] {
+  const words = wordsOf(note).filter((word) => !ARTICLES.has(word));
+  const isName = words.length <= MOST_WORDS && words.every((word) => numberOf(word) === null);
+  return isName && !/\d/.test(note) ? words : [];
+}
+
+/** Whether a note is the name of a thing for all that its words show: no place, and not how or since when. */
+export function isNameOfThing(note: string) {
+  const [last = ""] = wordsOf(note).slice(-1);
+  const isTold = WHERE.has(last) || NO_THING.has(last) || /(?:ed|ing)$/.test(last);
+  return namedInNote(note).length > 0 && !isTold && !BEHIND.test(note);
 }
 
 /** "Back left", and "third drawer, right" of a handle: where, if need be by the name of another zone. */

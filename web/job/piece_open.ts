@@ -4,11 +4,13 @@
  */
 import type { FindingValue } from "./fields.ts";
 import { piecesCounted } from "./pieces.ts";
-import { BEFORE_NOUN, BESIDE, PIECE_NOUNS, SAYS_WHICH } from "./receipt_lists.ts";
+import { BEFORE_NOUN, BESIDE, MISSING, PIECE_NOUNS, SAYS_WHICH } from "./receipt_lists.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { isNumber, NOT_NOTED, ownWords } from "./which_piece.ts";
 
+/** The zone of all of it. */
+const WHOLE = "outline";
 /** Zones that are beside the pieces of a set, and on none of them. */
 const BESIDE_PIECES: ReadonlySet<string> = new Set(BESIDE.split(" "));
 /** Words of a note that say which piece a fault is on, or on how many; see the office's receipts. */
@@ -33,9 +35,9 @@ export function pieceInLine(finding: FindingValue): string {
   return (isNumber(piece) ? `on piece ${piece}` : `on the ${piece} one`) + told;
 }
 
-/** Whether a finding is a fault of one or some of the pieces. */
-export function isOfPieces({ severity, zone }: FindingValue): boolean {
-  return severity > 0 && !BESIDE_PIECES.has(zone);
+/** Whether a finding is a fault of one or some of the pieces; what is missing of all of it is none of them. */
+export function isOfPieces({ severity, zone, term }: FindingValue): boolean {
+  return severity > 0 && !BESIDE_PIECES.has(zone) && !(zone === WHOLE && term in MISSING);
 }
 
 /** Whether nothing says which of several pieces a fault is on. */

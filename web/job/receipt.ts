@@ -18,7 +18,7 @@ import { isOnPieceAway } from "./piece_away.ts";
 import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
 import { mostCounted, onCounted, SET } from "./pieces.ts";
 import { zoneAsKept } from "./progress.ts";
-import { MISSING, STATES } from "./receipt_lists.ts";
+import { LOST_THERE, MISSING, STATES } from "./receipt_lists.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -49,6 +49,8 @@ const MOST_WORDS = 400;
  * behind these.
  */
 const MOST_NAME = 250;
+/** Of the note on what is missing. */
+const MOST_NOTE = 100;
 /** And what was counted of it with these. */
 const MOST_WITH_COUNTS = 300;
 /** From this severity on a fault stands on the receipt. */
@@ -57,15 +59,17 @@ const VISIBLE = 2;
 export const HELD_WORDS = "held apart";
 /** The same as receipts of before said it, also of what no owner had been told. */
 export const HELD_FORMERLY = "held apart, as the owner was told";
-/** Said once, behind all faults of a pair or a set. */
+/** As receipts of before said it once, behind all faults. */
 export const OPEN_WORDS = "which of the pieces not noted";
+/** Behind each fault of which that is so. */
+export const OPEN_PIECE = "on which piece not noted";
 /** Of slight faults, which a receipt does not name. */
 export const SLIGHT_WORDS = "slight faults are on record besides";
 
 /** What the severities from `VISIBLE` on are called. */
 const SEVERITIES = ["moderate", "serious", "severe"];
 
-type Wording = (finding: FindingValue) => string;
+type Wording = (finding: FindingValue, isOpen: boolean) => string;
 
 /** Whether a fault stands on the receipt; what is missing does, however slight. */
 export function isVisible({ withdrawn, severity, term }: FindingValue): boolean {
@@ -109,6 +113,23 @@ export function faultOnIt({ term, zone }: FindingValue): string {
   return place ? `${fault} on the ${place}` : fault;
 }
 
+/** And what it is that is missing, as far as that was noted: "a part of the set is missing (one saucer of six)". */
+export function faultNamed(finding: FindingValue): string {
+  const { term, zone, note } = finding;
+  if (!(term in MISSING)) return faultOnIt(finding);
+  const lost = term === "missing-part" && LOST_THERE[zone];
+  const named = lost ? `a part is missing: ${lost}` : faultOnIt(finding);
+  const noted = shortened(
+    // A semicolon stands between the parts of a line.
+    (note ?? "")
+      .replaceAll(";", ",")
+      .replace(/[ \t\r\n]+/g, " ")
+      .replace(/^ |[ .,:]+$/g, ""),
+    MOST_NOTE,
+  );
+  return noted && !` ${named}`.includes(` ${noted.toLowerCase()}`) ? `${named} (${noted})` : named;
+}
+
 /** The same as receipts of before said it: in the words of lists. */
 export function faultAsListed(finding: FindingValue): string {
   return faultWords(finding, faultName(finding), spaced);
@@ -124,6 +145,11 @@ function sideInLine(side: string): string {
   const hour = /^clock-(\d+)$/.exec(side)?.[1];
   if (hour) return `${hour} o'clock`;
   return side === "upper" || side === "lower" ? `${side} part` : zoneAsKept(side);
+}
+
+/** A fault as a line has it now, and beside it, where nobody noted on which of several pieces it is, that. */
+export function faultInLine(finding: FindingValue, isOpen = false): string {
+  return [faultWords(finding, faultNamed(finding)), isOpen && OPEN_PIECE].filter(Boolean).join(", ");
 }
 
 /**
@@ -146,12 +172,12 @@ export function faultWords(
  * and what did not work; and under the numbers that are on it. Of one whose pieces went back in part it says what
  * stays, and no fault of what went. The `wording` of a fault is that of now, unless a receipt of before is read again.
  */
-export function receiptLine(item: ItemRecord, wording: Wording = faultWords): ReceiptLine {
+export function receiptLine(item: ItemRecord, wording: Wording = faultInLine): ReceiptLine {
   return lineOf(item, numbersHere(item), piecesAndCounts(item), wording, (one) => !isOnPieceAway(item, one));
 }
 
 /** The same with the faults of the pieces that went back, as it was signed for while they were here. */
-export function lineWithAllFaults(item: ItemRecord, wording: Wording = faultWords): ReceiptLine {
+export function lineWithAllFaults(item: ItemRecord, wording: Wording = faultInLine): ReceiptLine {
   return lineOf(item, numbersHere(item), piecesAndCounts(item), wording);
 }
 
@@ -170,7 +196,7 @@ export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = n
   const isTold = which && which.length + nameInLine(item).length <= MOST_NAME;
   const some = `${count} of ${countOf(item)} pieces${isTold ? `: ${which}` : ""}`;
   const words = count < of ? some : countedWords(item);
-  return lineOf(item, tags, words, isAll ? faultWords : null);
+  return lineOf(item, tags, words, isAll ? faultInLine : null);
 }
 
 /** `wording` is how its faults are said; null for none of them, and of one that is not here it is not said. */
@@ -185,15 +211,17 @@ function lineOf(
   const found = wording ? onRecord(item).map((one) => onCounted(item, one, most)) : [];
   const here = found.filter((finding) => isHere?.(finding) ?? true);
   const visible = here.filter(isVisible);
-  const faults = visible.sort((a, b) => b.severity - a.severity).map((finding) => wording?.(finding) ?? "");
+  const isOpen = (finding: FindingValue) => countAlike(item) > 1 && isPieceOpen(item, finding);
+  const faults = visible
+    .sort((a, b) => b.severity - a.severity)
+    .map((finding) => wording?.(finding, isOpen(finding)) ?? "");
   const tried = wording ? failedTrials(item).map(({ words }) => words) : [];
-  const isOpen = countAlike(item) > 1 && visible.some((one) => isPieceOpen(item, one));
   const held = wording && holdingCautions(item).length ? HELD_WORDS : "";
   return {
     item_id: item.record_id,
     tags,
     words: whereItFits(
-      inOneLine(nameInLine(item), pieces, [...faults, ...tried], [isOpen ? OPEN_WORDS : "", held]),
+      inOneLine(nameInLine(item), pieces, [...faults, ...tried], [held]),
       here.some(isSlight) ? SLIGHT_WORDS : "",
     ),
     class_id: beginning(fieldValue(item, "class_id") ?? "", MOST_WORDS) || null,
@@ -209,7 +237,7 @@ export function slightFaults(item: ItemRecord): string[] {
   return onRecord(item)
     .filter(isSlight)
     .filter((one) => !isOnPieceAway(item, one))
-    .map((one) => faultWords(onCounted(item, one, undefined)));
+    .map((one) => faultInLine(onCounted(item, one, undefined)));
 }
 
 /** Those that were said since. */
@@ -217,7 +245,7 @@ export function slightSince(item: ItemRecord, isSince: (set: FieldValue) => bool
   return sameThing(item)
     .flatMap((one) => listed(one, "findings/"))
     .filter(({ value, set }) => isSlight(value) && isSince(set) && !isOnPieceAway(item, value))
-    .map(({ value }) => faultWords(onCounted(item, value, undefined)));
+    .map(({ value }) => faultInLine(onCounted(item, value, undefined)));
 }
 
 /** What does not fit is counted, and no word is cut. */
@@ -239,7 +267,12 @@ function whereItFits(line: string, end: string): string {
 /** What a thing is called, with as many whole words as leave room for the rest of the line. */
 export function nameInLine(item: ItemRecord): string {
   const name = thingName(item);
-  return name.length > MOST_NAME ? `${beginning(name, MOST_NAME).replace(/\s+\S*$/, "")} …` : name;
+  return shortened(name, MOST_NAME);
+}
+
+/** No word is cut. */
+function shortened(words: string, most: number): string {
+  return words.length > most ? `${beginning(words, most).replace(/\s+\S*$/, "")} …` : words;
 }
 
 /** The numbers on an item whose pieces are here; those on a record that stands behind it are on the same thing. */

@@ -14,7 +14,9 @@ import {
   cameAgain,
   faultAsListed,
   faultInFigures,
+  faultInLine,
   faultName,
+  faultNamed,
   faultOnBareSide,
   faultOnIt,
   faultWords,
@@ -24,6 +26,7 @@ import {
   lineWithAllFaults,
   nameInLine,
   numbersHere,
+  OPEN_PIECE,
   OPEN_WORDS,
   piecesWords,
   type Receipt,
@@ -197,8 +200,8 @@ function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt)
   const set = item.fields.short_description;
   const [next] = partsBehind(line, name);
   if (!next || !set || !isSince(set, receipt)) return false;
-  const isFault = listed(item, "findings/").some(
-    ({ value }) => next.startsWith(faultName(value)) || next.startsWith(faultOnIt(value)),
+  const isFault = listed(item, "findings/").some(({ value }) =>
+    [faultName, faultOnIt, faultNamed].some((named) => next.startsWith(named(value))),
   );
   return !isFault && !GRAVE.test(next) && !standsByItself(next);
 }
@@ -248,6 +251,7 @@ function isHiddenOtherwise(item: ItemRecord, { words }: ReceiptLine, receipt: Re
     ({ value, set }) =>
       isSince(set, receipt) &&
       isVisible(value) &&
+      !words.includes(faultInLine(value)) &&
       !words.includes(faultWords(value)) &&
       !words.includes(faultOnBareSide(value)) &&
       !words.includes(faultAsListed(value)),
@@ -284,6 +288,7 @@ function partsBehind(line: ReceiptLine, name: string): string[] {
 function conditionIn(line: ReceiptLine, item: ItemRecord) {
   return partsBehind(line, nameInLine(item))
     .filter((part) => !standsByItself(part))
+    .map((part) => part.replace(`, ${OPEN_PIECE}`, ""))
     .sort()
     .join("; ");
 }

@@ -13,6 +13,12 @@ export const MISSING: Readonly<Record<string, string>> = {
   "stone-missing": "stone",
   "leaf-missing": "leaf",
 };
+/** What is missing of a zone that is called by another thing on it. */
+export const LOST_THERE: Readonly<Record<string, string>> = {
+  "bow-brand": "bow hair",
+  crown: "pate",
+  voice: "voice box",
+};
 /** Zones that are beside the pieces of a set, and on none of them. */
 export const BESIDE =
   "accessories box box-flaps documents extras note-paper packaging papers set-count slipcase";

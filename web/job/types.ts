@@ -115,6 +115,7 @@ export type Zone = {
   tests?: string[];
   alone?: boolean;
   felt?: boolean;
+  lost?: string[];
   under?: string[];
   not_named?: string[];
   usual: string[];

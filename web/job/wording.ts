@@ -11,6 +11,7 @@ import { type Described, saysOf, seenFindings, termOf, WHOLE, wholeOfZones } fro
 import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { linesListed } from "./listed_pieces.ts";
+import { missingThere } from "./lost.ts";
 import { isOfAnother, isOneOfThem, shareAWord } from "./one_of_them.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
@@ -35,6 +36,8 @@ const STRUCTURAL = "structural";
 /** What a fault was since, and not what it is on; that nobody could say so needs no place either. */
 const OF_FAULTS = ["repaired", "restored", "not-determined"];
 const MISSING = "missing-part";
+const WHAT_OPEN = "; which was not noted";
+const WHICH_OPEN = "; which of them was not noted";
 
 /**
  * `zones` is where it is, in the order of the walk: the members of one zone that share it. Of several pieces it begins
@@ -81,11 +84,14 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   // Behind a measure or a light, a note that goes on would be of that.
   const isPlaced = finding.zone !== WHOLE;
   const isSaid = "thing" in clause && isCountedByNote(term, finding);
-  const own = isSaid ? "" : finding.note;
+  const lost = missingThere(described, finding, zones);
+  const own = isSaid || lost?.isTold ? "" : finding.note;
   const noted = more.length || how ? inBrackets(own) : goingOnWith(own, isPlaced);
   // What is in brackets stands behind the fault itself, and before the light that showed it.
   const [meant, behind] = noted.startsWith(" (") ? [noted, ""] : ["", noted];
-  const note = behind + (ofZone && origin.length ? `; ${onWhat(described, finding, zones)} ${origin}` : "");
+  const open = lost?.isOpen ? WHICH_OPEN : isUnnamed(described, finding, which) ? WHAT_OPEN : "";
+  const note =
+    behind + open + (ofZone && origin.length ? `; ${onWhat(described, finding, zones)} ${origin}` : "");
   const begins = which && `${which}: `;
   if (finding.certainty === "not-determined") {
     const doubted = [`whether ${doubtedInWords(clause)}`, ...more].join(", ") + meant;
@@ -124,6 +130,11 @@ function ofPieces(
   if (isSeveral && clause.subject === `the ${one}`)
     return { ...clause, subject: `the ${many} of ${which}`, verb: "are" };
   return { ...clause, subject: `${clause.subject} of ${which}` };
+}
+
+/** Whether of a set something is missing that nobody named: it is none of the pieces that are here. */
+function isUnnamed({ record }: Described, { zone, term, note }: FindingValue, which: string) {
+  return zone === WHOLE && term === MISSING && !which && !note.trim() && piecesOf(record) > 1;
 }
 
 /** What is on pieces of a set; what is on the set itself, no piece of it has. */
@@ -200,6 +211,8 @@ function clauseOf(
   zones: string[],
 ): Clause {
   const { plan, book } = described;
+  const lost = missingThere(described, finding, zones);
+  if (lost) return { subject: lost.words, verb: lost.many ? "are" : "is", what: "missing" };
   const place =
     finding.zone === WHOLE ? ALL_OF_IT : (onlyOne(described, finding) ?? placesOf(plan, book, zones));
   if (!saysWhatZoneIs(described, term, finding, zones))
@@ -321,6 +334,7 @@ function saysWhatZoneIs(
 ): term is Term {
   const { book } = described;
   if (!term || !(saysOf(term, finding.zone) || term.verbs)) return false;
+  if (missingThere(described, finding, zones)) return true;
   const isNoun =
     term.noun_first && shareAWord(term.noun ?? "", nounOf(zoneNameOf(book, zoneOf(finding.zone)), 1));
   if (term.part && !term.says_on[zoneOf(finding.zone)] && !isNoun) return false;

@@ -1,0 +1,70 @@
+/** What of a zone is missing where that is several things, or what its note names: "the hair of the bow". */
+import { fittingIn } from "./called.ts";
+import { listInWords } from "./english.ts";
+import type { Described } from "./families.ts";
+import type { FindingValue } from "./fields.ts";
+import { MISSING } from "./gone.ts";
+import { isNameOfThing, isOfAnother, namedInNote } from "./one_of_them.ts";
+import { zoneNameOf, zoneOf } from "./places.ts";
+import { isOfThem } from "./typed_names.ts";
+
+/** What is missing, whether its note says no more than that, and whether nobody noted which of several it is. */
+export type Lost = { words: string; many: boolean; isTold: boolean; isOpen: boolean };
+
+const NOT_TOLD = { isTold: false, isOpen: false };
+const TOLD = { isTold: true, isOpen: false };
+/** What its note names, and nobody knows as a thing of the zone. */
+const A_PART = { words: "a part", many: false, ...NOT_TOLD };
+const SHARE = /^((?:some|part|half|most|much) of) /i;
+
+/** Null where the zone is one thing, and missing as a whole or as its note says. */
+export function missingThere(described: Described, finding: FindingValue, zones: string[]): Lost | null {
+  const { plan, book, record } = described;
+  const { term, zone, note, extent_count, extent_percent } = finding;
+  const row = plan.zones.find((one) => one.zone === zone);
+  const lost = row?.lost ?? [];
+  if (term !== MISSING || !lost.length || zones.length > 1 || (extent_count ?? 1) > 1 || extent_percent)
+    return null;
+  const name = zoneNameOf(book, zoneOf(zone));
+  if (fittingIn(name.called, record) || (name.plural && extent_count)) return null;
+  const [only = "", another] = lost;
+  if (!another && isPart(only)) return { words: only, many: false, ...NOT_TOLD }; // whatever its note names is one
+  const [, share] = SHARE.exec(note.trim()) ?? [];
+  const named = namedInNote(note.trim().replace(SHARE, ""));
+  const last = named.at(-1) ?? "";
+  const known = lost.find((one) => wordsOf(one).includes(last));
+  if (known) {
+    const isTold = named.every((word) => wordsOf(known).includes(word));
+    const of = share ? `${share.toLowerCase()} ` : "";
+    return { words: `${of}the ${known}`, many: areMany(described, known), isTold, isOpen: false };
+  }
+  if (last && wordsOf(row?.words ?? "").includes(last)) {
+    const words = named.join(" ");
+    return { words: `the ${words}`, many: areMany(described, words), ...TOLD };
+  }
+  if (isNameOfThing(note) || isOfAnother(described, name, finding)) return A_PART;
+  if (name.plural && note.trim()) return null;
+  if (name.plural) return { words: `one or more of the ${listInWords(lost, "or")}`, many: true, ...NOT_TOLD };
+  const words = listInWords(
+    lost.map((one) => `the ${one}`),
+    "or",
+  );
+  const isOpen = Boolean(another) && !note.trim();
+  return { words, many: areMany(described, lost.at(-1) ?? ""), isTold: false, isOpen };
+}
+
+function areMany({ book }: Described, words: string) {
+  const [head = ""] = words.split(" of ");
+  return isOfThem(head, book.print.english);
+}
+
+function isPart(words: string) {
+  return /^an? /.test(words);
+}
+
+function wordsOf(words: string) {
+  return words
+    .toLowerCase()
+    .split(/[^\p{L}]+/u)
+    .filter(Boolean);
+}
