@@ -361,3 +361,26 @@ test("what is missing of a set is none of the pieces that are here", () => {
   assert.match(lost("", "outline"), / A part missing; which was not noted\./);
   assert.match(lost("", "handles"), /Not noted: on which of the 14/);
 });
+
+test("a note that names a thing says what of one is missing, and nobody says all of several without a count", () => {
+  const lost = (class_id, zone, note, more) =>
+    paragraph(class_id, one(zone, "missing-part", { note, ...more }));
+  assert.match(
+    lost("watch", "movement", "a bridge screw"),
+    /A part missing from the movement \(a bridge screw\)\./,
+  );
+  assert.match(
+    lost("clock", "strike", "the hammer"),
+    /A part missing from the striking work \(the hammer\)\./,
+  );
+  assert.match(lost("stringed-instrument", "tailpiece", "E string"), / The E string is missing\./);
+  assert.match(lost("furniture", "locks", "the key"), / The key is missing\./);
+  assert.match(lost("furniture", "handles", "the rose"), / A part missing from the handles \(the rose\)\./);
+  for (const note of ["broken", "mislaid", "not with it"])
+    assert.match(lost("ceramics", "cover", note), / The cover is missing/);
+  assert.match(lost("furniture", "handles", ""), / One or more handles are missing\./);
+  assert.match(lost("furniture", "handles", "all"), / The handles are missing \(all\)\./);
+  assert.match(lost("furniture", "handles", "left one"), / One or more handles are missing \(left one\)\./);
+  const jug = { facts: { short_description: "jug" }, ...one("handles", "missing-part") };
+  assert.match(paragraph("ceramics", jug), / The handle is missing\./);
+});

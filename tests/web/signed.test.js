@@ -463,7 +463,7 @@ test("of what is missing nobody asks whether it is original", () => {
   };
   assert.equal(
     answer("tinplate-diecast", "Are wheels", lost),
-    "The figures are missing. It has no wheels or tyres.",
+    "One or more figures are missing. It has no wheels or tyres.",
   );
 });
 

@@ -33,15 +33,16 @@ export function missingThere(described: Described, finding: FindingValue, zones:
   const named = namedInNote(note.trim().replace(SHARE, ""));
   const last = named.at(-1) ?? "";
   const known = lost.find((one) => wordsOf(one).includes(last));
+  const typed = note.trim().replace(/^(?:the|an?|its) /i, "");
   if (known) {
     const isTold = named.every((word) => wordsOf(known).includes(word));
     const of = share ? `${share.toLowerCase()} ` : "";
     return { words: `${of}the ${known}`, many: areMany(described, known), isTold, isOpen: false };
   }
-  if (last && wordsOf(row?.words ?? "").includes(last)) {
-    const words = named.join(" ");
-    return { words: `the ${words}`, many: areMany(described, words), ...TOLD };
-  }
+  // "E string", where strings may be missing.
+  const looked = [...lost, row?.words ?? ""].flatMap(wordsOf);
+  if (last && !share && looked.some((word) => [word, `${word}s`].includes(last) || word === `${last}s`))
+    return { words: `the ${typed}`, many: areMany(described, typed), ...TOLD };
   if (isNameOfThing(note) || isOfAnother(described, name, finding)) return A_PART;
   if (name.plural && note.trim()) return null;
   if (name.plural) return { words: `one or more of the ${listInWords(lost, "or")}`, many: true, ...NOT_TOLD };

@@ -13,15 +13,18 @@ const WHERE = new Set([
 
 const ARTICLES = new Set(["a", "an", "the", "its"]);
 /** Common words that name no thing: what a note ends with that tells how, or since when, something is not there. */
-const NO_THING = new Set(
-  "lost gone missing wanting broken worn cut new old early later modern away once work home travel fixed loose".split(
+const NO_THING = new Set([
+  ..."lost gone missing wanting broken worn cut new old early later modern away once work home travel".split(
     " ",
   ),
-);
+  ..."fixed loose mislaid stolen lent sold kept elsewhere here there since ago unknown original".split(" "),
+]);
 const QUANTITIES = new Set(["both", "all", "each", "every", "several", "few", "some", "pair"]);
 /** Of more words a note tells something else than a name. */
 const MOST_WORDS = 3;
 
+/** Words by which a note tells something, and names nothing. */
+const SAYS_HOW = /\b(?:not|no|never|none|is|are|was|were|has|have|had|been|both|all|some|only)\b/i;
 /** What a note goes on with behind the name of a thing: where that was, or what it was for. */
 const BEHIND = /[,;:(]|\b(?:of|from|on|at|in|to|by|for|with|without|behind|between)\b/i;
 
@@ -96,7 +99,7 @@ export function namedInNote(note: string): string[] {
 export function isNameOfThing(note: string) {
   const [last = ""] = wordsOf(note).slice(-1);
   const isTold = WHERE.has(last) || NO_THING.has(last) || /(?:ed|ing)$/.test(last);
-  return namedInNote(note).length > 0 && !isTold && !BEHIND.test(note);
+  return namedInNote(note).length > 0 && !isTold && !BEHIND.test(note) && !SAYS_HOW.test(note);
 }
 
 /** "Back left", and "third drawer, right" of a handle: where, if need be by the name of another zone. */

@@ -12,9 +12,10 @@ import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { missingThere } from "./lost.ts";
-import { isOfAnother, isOneOfThem, shareAWord } from "./one_of_them.ts";
+import { isNameOfThing, isOfAnother, isOneOfThem, namedInNote, shareAWord } from "./one_of_them.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
+import { BESIDE } from "./receipt_lists.ts";
 import { goingOnWith, inBrackets } from "./sentences.ts";
 import { isOfThem, thingCalled } from "./typed_names.ts";
 import type { PlanBook, RecordCopy, Term, ZoneName } from "./types.ts";
@@ -348,10 +349,21 @@ function saysWhatZoneIs(
   const isOne = !name.plural || finding.zone.includes("/");
   if (term.note_names && finding.note.trim() && count && !isOneOfThem(described, name, finding)) return false;
   if ((isOne || count) && finding.extent_mm && term.measured === "for") return false; // "a glued repair of 22 mm"
-  if (isOne && term.note_names && !count && isOfAnother(described, name, finding)) return false;
+  const isOfThings = !isOne && term.note_names && !count && finding.note.trim();
+  if (isOfThings && !LYING_WITH.has(finding.zone) && !isOneOfThem(described, name, finding)) return false;
+  if (isOne && term.note_names && !count && isOfPart(described, name, finding)) return false;
   // One loose part of a frame is not all of it where a note says which.
   if (isOne) return count === 0 || (count === 1 && term.whole && !finding.note.trim());
   return zones.length === 1 || count === 0;
+}
+
+/** Whether a note names what of it is so: "the hammer" of the striking work. */
+function isOfPart(described: Described, name: ZoneName, finding: FindingValue) {
+  if (isOfAnother(described, name, finding)) return true;
+  const [last = ""] = namedInNote(finding.note).slice(-1);
+  return (
+    isNameOfThing(finding.note) && !shareAWord(nounOf(name, 1), last) && !shareAWord(nounOf(name, 2), last)
+  );
 }
 
 /** Whether what is missing is some of the unlike things of a zone, and nobody said how many. */
@@ -381,6 +393,9 @@ function subjectOf(described: Described, finding: FindingValue, place: Place, zo
   const count = finding.extent_count ?? 0;
   const any = zones.length === 1 && !count ? onAnyOf(described, finding) : null;
   if (any) return any;
+  // How many of several are missing nobody counted.
+  if (zones.length === 1 && isUncounted(described, finding))
+    return { words: `one or more ${nounOf(name, 2)}`, many: true };
   if (!count || zones.length > 1 || finding.zone.includes("/") || !name.plural) return place;
   const all = fieldValue(record, `zones/${finding.zone}`)?.count ?? 0;
   const many = count > 1;
@@ -393,6 +408,16 @@ function subjectOf(described: Described, finding: FindingValue, place: Place, zo
   if (count < all)
     return { words: `${countInWords(count, true)} of the ${countInWords(all)} ${several}`, many };
   return { words: `${countInWords(count, true)} ${count === 1 ? single : several}`, many };
+}
+
+/** What lies with a thing is of any kind, and no part of another. */
+const LYING_WITH: ReadonlySet<string> = new Set(BESIDE.split(" "));
+const OF_ALL = /\b(?:all|both|each|every|none)\b/i;
+
+/** Whether some of several things are missing, and no word says how many, nor that all are. */
+function isUncounted({ book }: Described, { term, zone, note, extent_count, extent_percent }: FindingValue) {
+  const isOfSeveral = zoneNameOf(book, zoneOf(zone)).plural && !zone.includes("/");
+  return term === MISSING && isOfSeveral && !extent_count && !extent_percent && !OF_ALL.test(note);
 }
 
 /** A part of what has a name for its parts is called by that: a pane of the glazing, a volume of a set of books. */
