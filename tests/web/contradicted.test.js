@@ -356,7 +356,7 @@ test("a light that was not used, and by which something was looked for, is told 
     denials: [["rim", "retouched", "ultraviolet"]],
   };
   const text = paragraph("ceramics", both);
-  assert.match(text, /time did not allow it\. That something was looked for in this way is recorded as well/);
+  assert.match(text, /time did not allow it\. Recorded as well, and not settled: no sign of retouching/);
   assert.doesNotMatch(text, /No .*under ultraviolet/);
   const used = paragraph("ceramics", { ...both, tests: { ultraviolet: ["works", "", ""] } });
   assert.doesNotMatch(used, /recorded as well/);

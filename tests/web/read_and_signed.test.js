@@ -1,6 +1,7 @@
 /** What a cataloguer would not sign: whose fault it is, what is missing, and what stays open of it, a case each. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { notTakenWords } from "../../web/job/not_taken.ts";
 import { answer, lot, one, paragraph } from "./as_text.js";
 
 const named = (short_description, pieces) => ({ facts: { short_description, pieces } });
@@ -383,4 +384,52 @@ test("a note that names a thing says what of one is missing, and nobody says all
   assert.match(lost("furniture", "handles", "left one"), / One or more handles are missing \(left one\)\./);
   const jug = { facts: { short_description: "jug" }, ...one("handles", "missing-part") };
   assert.match(paragraph("ceramics", jug), / The handle is missing\./);
+});
+
+test("of a mark that was copied nobody says that nothing is recorded of it, nor of what no such thing has", () => {
+  const mark = { place: "underside", technique: "painted", text: "ROSEHALL", completeness: "complete" };
+  const set = paragraph("ceramics", { untouched: ["mark", "spout"], facts: { "marks/0": mark } });
+  assert.match(set, /Nothing else is recorded of the mark\. Nothing is recorded of the spout\./);
+  const medals = {
+    untouched: ["note-paper", "ribbon"],
+    facts: { short_description: "group of five medals" },
+  };
+  assert.match(paragraph("medal-coin", medals), /Nothing is recorded of /);
+  assert.doesNotMatch(paragraph("medal-coin", medals), /paper of/);
+});
+
+test("nobody asks whether what a thing never had is the right one", () => {
+  const asked = (class_id, begins, not_there, untouched = []) =>
+    answer(class_id, begins, { not_there, untouched });
+  assert.match(
+    asked("watch", "Are box", ["lugs", "strap", "buckle"], ["papers", "packaging"]),
+    /Whether the papers and the packaging are the right ones was not noted\./,
+  );
+  assert.doesNotMatch(asked("camera-scientific", "Is the lacquer", ["finish-metal"]), /Whether the lacquer/);
+  const peg = asked("glass", "Does the stopper", ["stopper-peg"]);
+  assert.doesNotMatch(peg, /It has no stopper/);
+});
+
+test("what was looked for in a light that is said not to have been used is told in words", () => {
+  const violin = {
+    tests: { "inside-look": ["not-done", "no-time", ""] },
+    denials: [["back", "crack", "inside-lamp"]],
+  };
+  assert.match(
+    paragraph("stringed-instrument", violin),
+    /Not looked at inside: time did not allow it\. Recorded as well, and not settled: no crack seen in the back/,
+  );
+});
+
+test("views that were not taken for one reason stand together", () => {
+  const skipped = (why, ...names) => names.map((name) => ({ name, why }));
+  const views = [
+    ...skipped("no time", "back", "bow"),
+    ...skipped("not there", "case"),
+    ...skipped("no time", "label", "scroll"),
+  ];
+  assert.deepEqual(notTakenWords(views), [
+    "4 views, back, bow, label and scroll (no time)",
+    "case (not there)",
+  ]);
 });

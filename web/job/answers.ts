@@ -481,7 +481,9 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   if (!unless_origin || (question.in_one && isAskedOf(record, question.in_one))) return [];
   const named = question.zones.filter((zone) => isNamedIn(unless_origin, zoneNameOf(book, zone)));
   // Of a frame that is not there nobody asks whether it is the original one.
-  if (!question.of_rest && named.length && named.every((zone) => isGone(described, zone))) return [];
+  const isRestGone = (question.of_rest?.zones ?? []).every((zone) => isGone(described, zone));
+  const isOfWhole = question.of_rest && question.zones.includes(WHOLE);
+  if (isRestGone && !isOfWhole && named.length && named.every((zone) => isGone(described, zone))) return [];
   const isOfBelonging = OF_BELONGING.test(unless_origin);
   // That it was seen out of its frame is no opinion of the frame.
   const isOfLook = (statement: string) =>
@@ -507,7 +509,13 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
     const meant = OF_THEM.test(unless_origin) ? ofRest : named;
     const isOfGone = meant.some((zone) => isGone(described, zone));
     const rest = isOfGone ? noOpinionOfRest(described, question, [], begin) : [];
-    return rest.length ? rest : [sentence(begin + unless_origin, [])];
+    if (rest.length) return rest;
+    // Nobody looked at what is there of it: what the thing never had is not asked for with that.
+    const there = isOfGone ? meant.filter((zone) => !isGone(described, zone)) : [];
+    if (!there.length || !question.of_rest) return [sentence(begin + unless_origin, [])];
+    const { words, many } = placesOf(plan, book, there, "all");
+    const is = many ? question.of_rest.many : question.of_rest.one;
+    return [sentence(`${begin}whether ${words} ${is} was not noted`, [])];
   }
   const judged = [
     ...thought,

@@ -20,6 +20,7 @@ import {
   unseenSentences,
   withoutSentences,
 } from "./looked.ts";
+import { ANY, isCopyOf, wordingOf } from "./mark_on.ts";
 import { markSentences } from "./marks.ts";
 import { isSoundOnOthers, placesOnOthers } from "./other_pieces.ts";
 import { PAPERS } from "./papers.ts";
@@ -32,7 +33,7 @@ import { shortCounts } from "./sizes.ts";
 import { isInName, isNamedIn, isThere } from "./there.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
 import type { FunctionTest, Measure, Plan, Question, RecordCopy } from "./types.ts";
-import { ANY, foundAround, isCopyOf, isExamined, restsOn, wordingOf } from "./uncopied.ts";
+import { foundAround, isExamined, restsOn } from "./uncopied.ts";
 import { placesUnseen } from "./unseen_words.ts";
 import { isMade, keysAsked, untriedKey } from "./untried.ts";
 import { fieldValue, groupedBy, type Listed, listed, saidOf } from "./values.ts";
@@ -458,7 +459,7 @@ export function neverHad(described: Described, question: Question, isSilent: boo
     )
     .filter((zone) => keysOf(zone).every(isNever) && !isFoundOn(zone.zone))
     .filter(({ zone }) => !isInName(described, zone) && !isOfMore(described, zone))
-    .filter(({ zone }) => !isSetInPlain(described, zone));
+    .filter(({ zone }) => !isSetInPlain(described, zone) && !isNameOfAnother(described, zone));
   const isOnly = isSilent && keysAsked(described, question).every((key) => key === WHOLE || isNever(key));
   // What none of its kind has is missed on none: the case of a barometer is its body, and a map has no half-title.
   const ofKind = none.filter((row) => !isOfOtherKind(record, row));
@@ -497,6 +498,14 @@ function saidOfNone({ questions }: Plan, of: string[]) {
     ({ none, zones }) => none && zones.length > 1 && isOfAll(zones, of) && isOfAll(of, zones),
   );
   return asked?.none;
+}
+
+/** Whether what it is said to lack is called as another zone that is there: a stopper without a peg. */
+function isNameOfAnother({ plan, book, record }: Described, zone: string) {
+  const { lacking } = zoneNameOf(book, zone);
+  return plan.zones.some(
+    (row) => row.zone !== zone && zoneNameOf(book, row.zone).one === lacking && isThere(record, row.zone),
+  );
 }
 
 /** Whether a zone is more on such a thing than its plain name says: an atlas without plates has its maps. */

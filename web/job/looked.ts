@@ -3,6 +3,7 @@ import { standingDenials } from "./denials.ts";
 import { listInWords, verbOfThem } from "./english.ts";
 import { type Described, seenFindings } from "./families.ts";
 import { inOrderOfLights, lightOf, toolWords } from "./lights.ts";
+import { isMarkNoted } from "./mark_on.ts";
 import { originSentences } from "./origins.ts";
 import { nounOf, zoneNameOf } from "./places.ts";
 import { isOfOtherKind, keysOf } from "./progress.ts";
@@ -20,7 +21,7 @@ export const SEEN_IN_PICTURES = "seen in photographs only";
 
 /** Of `keys`, or of the whole plan: each reason with its zones, then the zones of which nothing is on record. */
 export function unseenSentences(described: Described, keys = allKeys(described)): Sentence[] {
-  const { book, record } = described;
+  const { plan, book, record } = described;
   const states = keys.map((key) => ({ key, state: fieldValue(record, `zones/${key}`) }));
   const skipped = states.filter(
     ({ state }) => state?.state === "not-examined" && state.reason !== "not-applicable",
@@ -37,8 +38,13 @@ export function unseenSentences(described: Described, keys = allKeys(described))
     ).values(),
   ];
   const apartOf = (key: string) => described.apart?.(unseenKey(key)) ?? "";
-  const blank = keys.filter((key) => isBlank(described, key));
-  const denied = keys.filter((key) => isOnlyDenied(described, key));
+  const isMarked = (key: string) => isMarkNoted(plan, record, key);
+  const all = allKeys(described);
+  const silent = keys.filter((key) => isBlank(described, key) && all.includes(key));
+  const blank = silent.filter((key) => !isMarked(key));
+  const denied = keys.filter(
+    (key) => isOnlyDenied(described, key) || (silent.includes(key) && isMarked(key)),
+  );
   const nothing = (some: string[], what: string) =>
     [...groupedBy(some, apartOf).values()].map((group) => nothingRecorded(described, group, what));
   return [
@@ -51,7 +57,7 @@ export function unseenSentences(described: Described, keys = allKeys(described))
         zones.map(unseenKey),
       );
     }),
-    ...(denied.length && blank.length + denied.length === allKeys(described).length
+    ...(denied.length && blank.length + denied.length === all.length
       ? nothing([...denied, ...blank], "nothing else is recorded")
       : [...nothing(denied, "nothing else is recorded"), ...nothing(blank, "nothing is recorded")]),
   ];
@@ -109,8 +115,12 @@ export function unseenKey(zone: string) {
   return `unseen/${zone}`;
 }
 
-function allKeys({ plan }: Described) {
-  return plan.zones.flatMap(keysOf);
+/** Nobody is told that nothing is recorded of the paper of a note where it is a group of medals. */
+function allKeys(described: Described) {
+  const { plan, record } = described;
+  return plan.zones.flatMap((row) =>
+    keysOf(row).filter((key) => !isOfOtherKind(record, row) || !isBlank(described, key)),
+  );
 }
 
 /** The names of zones that there are none of: "strap, buckle or papers". */

@@ -1,9 +1,9 @@
 /** Which marks were copied from a zone: one that is clear has nothing wrong with it, and may bear one all the same. */
 
 import type { MarkValue } from "./fields.ts";
+import { ANY, isCopyOf } from "./mark_on.ts";
 import { keysOf } from "./progress.ts";
 import type { ItemRecord, Plan, Zone } from "./types.ts";
-import { ANY, isCopyOf } from "./uncopied.ts";
 import { listed } from "./values.ts";
 
 const LEAST = 3; // letters of a word by which a place is told from another

@@ -1,6 +1,7 @@
 /** What was tried and what came of it, and what was not tried and why. */
 import { bothWays } from "./both_ways.ts";
 import { hasOneEach } from "./called.ts";
+import { deniedInWords } from "./denied_words.ts";
 import { verbOfThem } from "./english.ts";
 import { type Described, saysOf, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
@@ -62,7 +63,15 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const against = both.find((row) => row.test.test === test.test);
     if (!against || isContested(record, field)) return [said]; // it is told as not settled already
     const from = [field, ...against.said.map(({ id }) => `denials/${id}`)];
-    const unsettled = "that something was looked for in this way is recorded as well, and not settled";
+    const [first] = against.said;
+    const alike = against.said.map(({ value }) => value).filter(({ zone }) => zone === first?.value.zone);
+    const terms = [...new Set(alike.map(({ term }) => term))];
+    const denied = deniedInWords(described, {
+      terms,
+      light: against.light,
+      zones: [first?.value.zone ?? ""],
+    });
+    const unsettled = `recorded as well, and not settled: ${denied}`;
     return [said, { ...sentence(unsettled, from, [`both/${test.test}`]), about: test.test }];
   });
 }

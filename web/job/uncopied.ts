@@ -2,21 +2,20 @@
 
 import { listInWords } from "./english.ts";
 import { type Described, seenFindings, touch, WHOLE } from "./families.ts";
-import type { MarkValue } from "./fields.ts";
 import { isMissing } from "./gone.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { isBlank, isOnlyDenied, itOrThem } from "./looked.ts";
+import { ANY, isCopyOf, wordingOf } from "./mark_on.ts";
 import { isAnyMark } from "./marks.ts";
 import { countAlike } from "./piece_open.ts";
 import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isCalled } from "./there.ts";
-import type { Plan, Question } from "./types.ts";
+import type { Question } from "./types.ts";
 import { keysAsked } from "./untried.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 
-export const ANY = "any";
 /** What stands in place of a light where an answer has told of a zone. */
 const FOUND_ON = "found";
 const UNREAD = "mark-illegible";
@@ -94,16 +93,6 @@ function marksOn(described: Described, keys: string[]): Place {
 /** Whether it holds many alike by its name: a portfolio of watercolours. */
 export function isOfMany({ plan, record }: Described) {
   return Boolean(plan.of_many?.some(({ named }) => isCalled(record, named)));
-}
-
-/** By which words a mark is known for what stands on a zone; none where nothing that stands there is copied. */
-export function wordingOf(plan: Plan, key: string): string[] {
-  return plan.zones.find(({ zone }) => zone === zoneOf(key))?.wording ?? [];
-}
-
-/** Whether a mark is what stands on a zone: any is, or one of a technique, or one in whose place such a word stands. */
-export function isCopyOf(wording: string[], { technique, place }: MarkValue) {
-  return wording.some((word) => word === ANY || word === technique || place.toLowerCase().includes(word));
 }
 
 /** Whether somebody looked at a zone, and something of what he said of it stands. */

@@ -108,7 +108,7 @@ function Reckoned({ item, plan }: { item: ItemRecord; plan: Plan }) {
     <p class="hint" title={`The house's count: ${index.toFixed(1)}`}>
       {word === computed
         ? `All its faults taken together make it “${word}”.`
-        : `All its faults taken together would make it “${word}”; one of them alone holds it at “${computed}”.`}
+        : `All its faults taken together would make it “${word}”; it is held at “${computed}”.`}
     </p>
   );
 }

@@ -2,6 +2,7 @@
 
 import { useEffect, useRef } from "preact/hooks";
 import { reasonWords, viewWords } from "../../job/list_words.ts";
+import { notTakenWords } from "../../job/not_taken.ts";
 import { photosOf, viewsSkipped } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { asksTheOffice } from "../../local/device.ts";
@@ -77,12 +78,12 @@ function NotTaken({ item, plan }: Pick<PicturesOf, "item" | "plan">) {
   return (
     <p class="hint">
       Not taken:{" "}
-      {skipped
-        .map(({ id, value }) => {
-          const name = viewWords(lists, id);
-          return `${name} (${[reasonWords(lists, value.reason ?? ""), value.note].filter(Boolean).join("; ")})`;
-        })
-        .join(", ")}
+      {notTakenWords(
+        skipped.map(({ id, value }) => ({
+          name: viewWords(lists, id),
+          why: [reasonWords(lists, value.reason ?? ""), value.note].filter(Boolean).join("; "),
+        })),
+      ).join("; ")}
       .
     </p>
   );
