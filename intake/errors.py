@@ -452,6 +452,18 @@ class RollOverlaps(Refusal):
         )
 
 
+class NumbersNotLeft(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "numbers_not_left"
+    title = "Some of these numbers are used, or with another day already"
+
+    def __init__(self, first: str, count: int) -> None:
+        super().__init__(
+            f"Of the {count} from {first} on, some are on things, struck through, or gone on to another day.",
+            hint="Open Numbers anew: it offers those that are left.",
+        )
+
+
 class LabelsPrinted(Refusal):
     status = HTTPStatus.CONFLICT
     code = "labels_printed"

@@ -15,6 +15,7 @@ import {
 } from "./addresses.ts";
 import { readAgainWhenShown } from "./local/changes.ts";
 import { closeDatabase } from "./local/database.ts";
+import { leaving } from "./local/day.ts";
 import { isDayOver, lookAtClock } from "./local/day_over.ts";
 import type { Role } from "./local/device.ts";
 import { emptyJournal } from "./local/held.ts";
@@ -184,6 +185,9 @@ emptyJournal().catch(sayWrong);
 fetchAhead();
 readAgainWhenShown();
 render(<App />, document.getElementById("app") as HTMLElement);
+// Nothing waits for a line that died: then what would be noted is not.
+const late = () => new Promise((on) => setTimeout(on, LATE_MS));
+leaving.fetched = () => Promise.race([fetchScreen("visit/receipt"), late()]);
 whenIdle(() => {
   startSync();
   // Without it the app works while there is a network; the screen for pairing asks for https.

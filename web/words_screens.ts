@@ -8,6 +8,7 @@
 
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
+import { noteAsTheyLeave, whyUsed } from "./local/numbers_gone.ts";
 import { afterClosing } from "./parts/after_closing.tsx";
 import { ClosedSince } from "./parts/closed_since.tsx";
 import { Condition } from "./parts/condition.tsx";
@@ -36,6 +37,7 @@ import {
   sharedTickets,
   toLookAtHere,
   underViews,
+  usedBefore,
   whereTheyAre,
 } from "./parts/with_words.ts";
 import { DoubledTickets, SharedTicket, TicketTyped } from "./screens/arrival/tickets_shared.tsx";
@@ -78,6 +80,7 @@ import { ToLookAtHere } from "./screens/sync/refused.tsx";
 import { RollLeft } from "./screens/tagging/roll_left.tsx";
 import { NotSentYet, TakeBack } from "./screens/tagging/tag_back.tsx";
 import { GoesHome } from "./screens/tagging/tag_home.tsx";
+import { Numbers } from "./screens/tagging/tag_numbers.tsx";
 import atAThing from "./styles/at_a_thing.css" with { type: "text" };
 import print from "./styles/print.css" with { type: "text" };
 import { hearOnFullPhones } from "./sync/full_phone.ts";
@@ -106,7 +109,9 @@ overall.value = Condition;
 moreOnFinding.value = { Meaning, OtherSide, HowSure, ToldNote, findingBack, standsAgain };
 inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };
 rollLeft.value = RollLeft;
-goingBack.value = { GoesHome, NotSentYet, TakeBack };
+goingBack.value = { GoesHome, NotSentYet, Numbers, TakeBack };
+usedBefore.value = whyUsed;
+noteAsTheyLeave().catch(() => {}); // a database that cannot be read says so by itself
 
 export const SCREENS: ScreensOf<"words"> = {
   cards: StopCards,

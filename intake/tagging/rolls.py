@@ -5,15 +5,25 @@ Spoiled, used and unused always add up to the roll, since each is read off the s
 
 from __future__ import annotations
 
-from itertools import islice
-from typing import Annotated, Any, Literal
+import json
+from itertools import islice, takewhile
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.days import OfDay
+from intake.database import Reading
 from intake.derived_tables import follows_from_log
 from intake.edits import Edit
-from intake.errors import AlreadyThere, LabelsPrinted, NotFound, NumbersOfAnother, RollOverlaps, TagTaken
+from intake.errors import (
+    AlreadyThere,
+    LabelsPrinted,
+    NotFound,
+    NumbersNotLeft,
+    NumbersOfAnother,
+    RollOverlaps,
+    TagTaken,
+)
 from intake.operation import Identifier, Line, Operation, Tag
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -25,19 +35,19 @@ from intake.tagging.ties import holder_of, require_tag
 LONGEST_ROLL = 20_000
 MOST_ROWS = 400  # of numbers in a row on one print: between them lie those that are used
 PRINTS = "prints/"
+DAYS_BACK = (
+    5  # whose rolls are looked through: a house holds as many in a row, and what is older was counted again
+)
 
 
 follows_from_log("roll", order="roll_id")
+follows_from_log("roll_carried", order="roll_id")
 follows_from_log("spoiled_tag", order="tag")
 
 
-class IssueRoll(OfDay):
-    """A run of numbers is given out. `for_device_id` is null for printed stock and spares; `given_to` says to whom."""
+class OfRun(OfDay):
+    """A run of numbers for this day. `for_device_id` is null for printed stock and spares; `given_to` says to whom."""
 
-    roles = frozenset()
-    sets_too = ("rolls/{roll_id}", "roll-holders/{roll_id}")
-
-    kind: Literal["issue_roll"]
     roll_id: Identifier
     first_tag: Tag
     last_tag: Tag
@@ -46,7 +56,7 @@ class IssueRoll(OfDay):
     for_device_id: Annotated[str, Field(max_length=80)] | None
 
     @model_validator(mode="after")
-    def check_run(self) -> IssueRoll:
+    def check_run(self) -> Self:
         """The run has as many numbers as it says, and its ends are written as on a tag."""
         try:
             first, last = parse_tag(self.first_tag), parse_tag(self.last_tag)
@@ -60,6 +70,19 @@ class IssueRoll(OfDay):
         if end != last:
             raise ValueError(f"{self.count} numbers from {self.first_tag} on do not end at {self.last_tag}")
         return self
+
+    def put_on(self, record: Record, source: Source, *more: str) -> None:
+        record.put(f"rolls/{self.roll_id}", self.members("first_tag", "last_tag", "count", *more), source)
+        record.put(f"roll-holders/{self.roll_id}", self.members("given_to", "for_device_id"), source)
+
+
+class IssueRoll(OfRun):
+    """A run of numbers is given out."""
+
+    roles = frozenset()
+    sets_too = ("rolls/{roll_id}", "roll-holders/{roll_id}")
+
+    kind: Literal["issue_roll"]
 
     def check_on(self, record: Record, records: Records) -> None:
         """Raises NumbersOfAnother for numbers that are not the office's, AlreadyThere for a roll's id that is in use,
@@ -101,8 +124,55 @@ class IssueRoll(OfDay):
             first=serial_of(self.first_tag),
             last=serial_of(self.last_tag),
         )
-        record.put(f"rolls/{self.roll_id}", self.members("first_tag", "last_tag", "count"), source)
-        record.put(f"roll-holders/{self.roll_id}", self.members("given_to", "for_device_id"), source)
+        self.put_on(record, source)
+        return False
+
+
+class CarryRoll(OfRun):
+    """Unused numbers of another day's roll go on on this one, as a roll of its own.
+
+    Their labels are printed, and lie at whoever had them. What was used or struck through stays with the day before.
+    """
+
+    roles = frozenset()
+    sets_too = ("rolls/{roll_id}", "roll-holders/{roll_id}")
+
+    kind: Literal["carry_roll"]
+    from_roll_id: Identifier
+
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises AlreadyThere for a roll's id that is in use, NotFound for numbers of no such roll of another day,
+        NumbersNotLeft if one is on something, struck through or gone on to a day already."""
+        if span_of(records.tx, self.roll_id) is not None:
+            raise AlreadyThere("roll", self.roll_id)
+        if records.hearing:
+            return  # the day that it comes from may not be told of yet
+        span = span_of(records.tx, self.from_roll_id)
+        first, last = serial_of(self.first_tag), serial_of(self.last_tag)
+        if (
+            span is None
+            or first not in span
+            or last not in span
+            or f"rolls/{self.from_roll_id}" in record.fields
+        ):
+            raise NotFound("roll of another day", self.from_roll_id)
+        if not set(numbers_left(records.tx, self.from_roll_id)).issuperset(islice(codes(first), self.count)):
+            raise NumbersNotLeft(shown(self.first_tag), self.count)
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        if None in self.members("roll_id", "from_roll_id", "first_tag", "last_tag").values():
+            return False
+        records.tx.run(
+            """
+            INSERT INTO roll_carried (roll_id, from_roll_id, first_serial, last_serial)
+            VALUES (:roll_id, :from_roll_id, :first, :last) ON CONFLICT DO NOTHING
+            """,
+            roll_id=self.roll_id,
+            from_roll_id=self.from_roll_id,
+            first=serial_of(self.first_tag),
+            last=serial_of(self.last_tag),
+        )
+        self.put_on(record, source, "from_roll_id")
         return False
 
 
@@ -218,6 +288,116 @@ def is_used(records: Records, run: range) -> bool:
             "SELECT EXISTS (SELECT 1 FROM tag WHERE tag BETWEEN :first AND :last)", first=first, last=last
         )
     )
+
+
+def span_of(tx: Reading, roll_id: str) -> range | None:
+    """The serial numbers from the first to the last of a roll of whatever day; None if there is none."""
+    row = tx.one(
+        """
+        SELECT first_serial, last_serial FROM roll WHERE roll_id = :roll_id
+        UNION ALL SELECT first_serial, last_serial FROM roll_carried WHERE roll_id = :roll_id
+        """,
+        roll_id=roll_id,
+    )
+    return None if row is None else range(row["first_serial"], row["last_serial"] + 1)
+
+
+def numbers_left(tx: Reading, roll_id: str) -> list[str]:
+    """The numbers of a roll that are on nothing, not struck through and not gone on to another day, in their order."""
+    span = span_of(tx, roll_id)
+    if span is None:
+        return []
+    numbers = list(takewhile(lambda tag: serial_of(tag) in span, codes(span.start)))
+    used = tx.all(
+        """
+        SELECT tag FROM tag WHERE tag BETWEEN :first AND :last
+        UNION SELECT tag FROM spoiled_tag WHERE tag BETWEEN :first AND :last
+        """,
+        first=numbers[0],
+        last=numbers[-1],
+    )
+    carried = tx.all(
+        "SELECT first_serial, last_serial FROM roll_carried WHERE from_roll_id = :roll_id", roll_id=roll_id
+    )
+    gone = {row["tag"] for row in used}
+    on = [range(row["first_serial"], row["last_serial"] + 1) for row in carried]
+    return [tag for tag in numbers if tag not in gone and not any(serial_of(tag) in run for run in on)]
+
+
+def left_before(tx: Reading, day_id: str) -> list[dict[str, Any]]:
+    """The rolls of the days before one that have unused numbers left, each with who has it and the rows of them.
+
+    `rows` are numbers in a row, each with what labels were made of them, "" if none: so they go on one by one.
+    """
+    days = tx.all(
+        """
+        WITH day AS (
+            SELECT record_id, opened_seq, coalesce(
+                (SELECT value ->> '$' FROM field WHERE field.record_id = record.record_id AND name = 'held_on'),
+                head ->> 'held_on'
+            ) AS held_on FROM record WHERE kind = 'day'
+        )
+        SELECT day.record_id, day.held_on FROM day JOIN day AS this ON this.record_id = :day_id
+        WHERE (day.held_on, day.opened_seq) < (this.held_on, this.opened_seq)
+        ORDER BY day.held_on DESC, day.opened_seq DESC LIMIT :most
+        """,
+        day_id=day_id,
+        most=DAYS_BACK,
+    )
+    return [roll for day in days for roll in rolls_left(tx, *day)]
+
+
+def rolls_left(tx: Reading, day_id: str, held_on: str) -> list[dict[str, Any]]:
+    """The rolls of a day, held on a date, that have unused numbers left, the lowest numbers first."""
+    fields = {
+        row["name"]: json.loads(row["value"])
+        for row in tx.all(
+            """
+            SELECT name, value FROM field WHERE record_id = :day_id AND (
+                name >= 'rolls/' AND name < 'rolls0' OR name >= 'roll-holders/' AND name < 'roll-holders0'
+                OR name >= 'prints/' AND name < 'prints0'
+            )
+            """,
+            day_id=day_id,
+        )
+    }
+    found = []
+    for name in fields:
+        head, _, roll_id = name.partition("/")
+        left = numbers_left(tx, roll_id) if head == "rolls" else []
+        if not left:
+            continue
+        prints = [
+            print_
+            for key, print_ in fields.items()
+            if key.startswith(PRINTS) and print_["roll_id"] == roll_id
+        ]
+        holder = fields.get(f"roll-holders/{roll_id}") or {"given_to": "", "for_device_id": None}
+        found.append(
+            {
+                "roll_id": roll_id,
+                **holder,
+                "held_on": held_on,
+                "unused": len(left),
+                "rows": rows_left(left, prints),
+            }
+        )
+    return sorted(found, key=lambda one: serial_of(one["rows"][0]["first_tag"]))
+
+
+def rows_left(numbers: list[str], prints: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Numbers as rows of such as follow each other and have the same kind of label, or none yet."""
+    printed = [(run, of["label"]) for of in prints for row in of["rows"] if (run := run_of(row)) is not None]
+    rows: list[dict[str, Any]] = []
+    for tag in numbers:
+        serial = serial_of(tag)
+        label = next((label for run, label in printed if serial in run), "")
+        row = rows[-1] if rows else None
+        if row and row["label"] == label and last_of(serial_of(row["first_tag"]), row["count"] + 1) == tag:
+            row |= {"last_tag": tag, "count": row["count"] + 1}
+        else:
+            rows.append({"first_tag": tag, "last_tag": tag, "count": 1, "label": label})
+    return rows
 
 
 def last_of(first_serial: int, count: int) -> str | None:

@@ -19,7 +19,7 @@ from intake.office import Office
 from intake.reading import reads_record, stored
 from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
 from intake.tagging.numbers import next_free, own_serials
-from intake.tagging.rolls import LONGEST_ROLL, PRINTS
+from intake.tagging.rolls import LONGEST_ROLL, PRINTS, left_before
 from intake.tagging.tags import TagError, codes, parse_tag, serial_of, shown
 from intake.wire import first_fault, reply
 
@@ -84,6 +84,14 @@ async def get_sheets(request: Request) -> Response:
             "warning": label_warning(office.address(request)),
         }
     )
+
+
+async def get_rolls_left(request: Request) -> Response:
+    """GET /rolls/left?day_id=: rolls of the days before this one that have unused numbers, which may go on on it."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    day_id = request.query_params.get("day_id", "")
+    return reply({"rolls": await office.database.read(lambda tx: left_before(tx, day_id))})
 
 
 async def get_labels(request: Request) -> Response:
@@ -180,6 +188,7 @@ def pdf_reply(content: bytes, name: str) -> Response:
 routes = [
     Route("/tags/{tag}", get_thing, methods=["GET"]),
     Route("/labels/sheets", get_sheets, methods=["GET"]),
+    Route("/rolls/left", get_rolls_left, methods=["GET"]),
     Route("/labels.pdf", get_labels, methods=["GET"]),
     Route("/labels/calibration.pdf", get_calibration, methods=["GET"]),
 ]

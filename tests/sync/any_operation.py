@@ -114,11 +114,12 @@ class AnyOperation:
                 | "incident_id"
                 | "finding_id"
                 | "roll_id"
+                | "from_roll_id"
                 | "difference_id"
                 | "receipt_id"
                 | "load_id"
             ):
-                known = self._known[name][-3:]
+                known = self._known[{"from_roll_id": "roll_id"}.get(name, name)][-3:]
                 return self._chance.choice([*known, self._ids.id()])
         if name.endswith("_id") and "pattern" in str(schema):
             opens = kind.startswith("open_") and name == KINDS[kind].record_member
@@ -195,7 +196,11 @@ class AnyOperation:
                 operation["value"] = self._chance.choice(["tin", "oak"])
             case "record_date":
                 operation["earliest"] = operation["latest"] = None
-            case "issue_roll":
+            case "carry_roll" if self._kept["issue_roll"]:
+                issued = self._chance.choice(self._kept["issue_roll"])
+                operation |= {name: issued[name] for name in ("first_tag", "last_tag", "count")}
+                operation["from_roll_id"] = issued["roll_id"]
+            case "issue_roll" | "carry_roll":
                 count = operation["count"]
                 run = islice(codes(serial_of(operation["first_tag"])), count)
                 operation["last_tag"] = list(run)[-1]

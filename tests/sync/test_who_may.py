@@ -20,6 +20,7 @@ ROLES = ("table", "desk", "door", "porter")
 DUTIES: dict[tuple[str, ...], set[str]] = {
     (): {
         "add_person",
+        "carry_roll",
         "close_day",
         "correct_day",
         "explain_differences",

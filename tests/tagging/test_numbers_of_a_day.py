@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from intake.tagging.numbers import SERIALS
-from intake.tagging.rolls import LONGEST_ROLL, last_of
+from intake.tagging.rolls import LONGEST_ROLL, last_of, left_before
 from intake.tagging.tags import codes, serial_of, shown
 from tests.builders import a_crate, a_day, a_tie, a_visit, an_item
 from tests.door import Door
@@ -274,3 +274,68 @@ async def test_a_box_s_number_is_on_no_thing_and_no_question_between_two(opened:
     [told] = await opened.send(opened.make(a_tie(item_id, TAG)))
     assert (told["problem"]["code"], told["disagreement"]) == ("tag_taken", False)
     assert (await opened.record(item_id))["disagreements"] == []
+
+
+def carried(door: Door, of: dict[str, Any], numbers: list[str], **more: Any) -> tuple[str, dict[str, Any]]:
+    _, body = a_roll(door, numbers, from_roll_id=of["roll_id"], **more)
+    return "carry_roll", body
+
+
+async def another_day(door: Door) -> str:
+    door.day = str((await door.keep(a_day(door.ids)))["day_id"])
+    return door.day
+
+
+async def left_over(door: Door) -> list[tuple[str, int, list[tuple[str, int, str]]]]:
+    rolls = await door.database.read(lambda tx: left_before(tx, door.day))
+    rows = [[(row["first_tag"], row["count"], row["label"]) for row in roll["rows"]] for roll in rolls]
+    return [(roll["given_to"], roll["unused"], row) for roll, row in zip(rolls, rows, strict=True)]
+
+
+async def test_what_is_unused_of_a_day_goes_on_on_the_next_once_and_no_number_that_is_used(
+    opened: Door,
+) -> None:
+    roll = await opened.keep(a_roll(opened, RUN[:12], for_device_id="d1"))
+    roll_id = roll["roll_id"]
+    await opened.keep(a_tie(await an_item_here(opened), RUN[0]))
+    await opened.keep(a_tie(await an_item_here(opened), RUN[4]))
+    await opened.keep(spoiled(opened, RUN[5]))
+    await opened.keep(labels(opened, roll_id, RUN[6:9]))
+    assert await opened.refused(carried(opened, roll, RUN[6:9])) == "not_found", "it is of this day"
+
+    await another_day(opened)
+    rows = [(RUN[1], 3, ""), (RUN[6], 3, "tag"), (RUN[9], 3, "")]
+    assert await left_over(opened) == [("Table 1", 9, rows)]
+    assert await opened.refused(carried(opened, roll, RUN[3:6])) == "numbers_not_left"
+    assert await opened.refused(carried(opened, roll, RUN[4:5])) == "numbers_not_left"
+    assert await opened.refused(carried(opened, roll, RUN[5:7])) == "numbers_not_left"
+    assert await opened.refused(carried(opened, roll, RUN[11:13])) == "not_found"
+    assert await opened.refused(carried(opened, {"roll_id": opened.ids.id()}, RUN[6:9])) == "not_found"
+    second = await opened.keep(carried(opened, roll, RUN[6:12], for_device_id="d1"))
+    assert await opened.refused(carried(opened, roll, RUN[6:7])) == "numbers_not_left"
+    assert await opened.refused(carried(opened, roll, RUN[1:4], roll_id=second["roll_id"])) == "already_there"
+    assert await left_over(opened) == [("Table 1", 3, rows[:1])]
+    holder = await opened.value(opened.day, f"roll-holders/{second['roll_id']}")
+    assert holder == {"given_to": "Table 1", "for_device_id": "d1"}
+    await opened.keep(labels(opened, second["roll_id"], RUN[6:9]))
+    await opened.keep(a_tie(await an_item_here(opened), RUN[6]))
+
+    await another_day(opened)
+    assert await left_over(opened) == [
+        ("Table 1", 5, [(RUN[7], 2, "tag"), rows[2]]),
+        ("Table 1", 3, rows[:1]),
+    ]
+    await opened.keep(carried(opened, second, RUN[9:12]))
+    assert await opened.refused(carried(opened, roll, RUN[9:12])) == "numbers_not_left"
+    twice = [opened.make(carried(opened, roll, numbers)) for numbers in (RUN[1:3], RUN[2:4])]
+    assert [one["outcome"] for one in await opened.send(*twice)] == ["kept", "refused"]
+    assert await opened.faults() == []
+
+
+async def test_an_office_that_hears_devices_out_takes_numbers_that_went_on_from_a_day_it_lacks(
+    opened: Door,
+) -> None:
+    opened.hearing = True
+    await opened.keep(carried(opened, {"roll_id": opened.ids.id()}, RUN[6:9]))
+    opened.hearing = False
+    assert await opened.faults() == []

@@ -6,6 +6,7 @@ import type { DateCertainty, FamilyKey, MakerCertainty } from "./kinds.ts";
 import type {
   AttachPhoto,
   AttachRecordPhoto,
+  CarryRoll,
   CheckIn,
   CloseDay,
   CorrectDay,
@@ -146,7 +147,8 @@ export interface Families {
   "ticket-runs": Kept<GiveTickets, "first" | "last" | "given_to" | "for_device_id">;
   /** What a visit was called by before its ticket was changed, by the operation that gave it. */
   "tickets-before": string;
-  rolls: Kept<IssueRoll, "first_tag" | "last_tag" | "count">;
+  /** With the roll of another day, where its unused numbers go on. */
+  rolls: Kept<IssueRoll, "first_tag" | "last_tag" | "count"> & Partial<Kept<CarryRoll, "from_roll_id">>;
   "roll-holders": Kept<GiveRoll, "given_to" | "for_device_id">;
   preflights: Kept<RecordPreflight, "items_expected" | "labels_printed" | "ready" | "not_ready">;
   prints: Kept<PrintLabels, "roll_id" | "label" | "rows">;

@@ -85,6 +85,12 @@ export const KINDS = {
       "difference_id",
     ],
   },
+  carry_roll: {
+    "record": "day_id",
+    "roles": [],
+    "once": ["rolls/{roll_id}"],
+    "longest": {"first_tag": 6, "last_tag": 6, "given_to": 400, "for_device_id": 80},
+  },
   check_in: {
     "record": "item_id",
     "roles": ["desk", "door", "porter", "table"],

@@ -128,6 +128,8 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
       return `gave the tickets ${ticketOf(op.first)} to ${ticketOf(op.last)} to ${op.given_to}`;
     case "issue_roll":
       return `gave out ${countWords(op.count, "number")} from ${shown(op.first_tag)} on to ${op.given_to}`;
+    case "carry_roll":
+      return `gave ${countWords(op.count, "unused number")} of another day from ${shown(op.first_tag)} on to ${op.given_to}`;
     case "give_roll":
       return `gave a roll of numbers to ${op.given_to}`;
     case "print_labels":

@@ -59,6 +59,19 @@ export interface AttachRecordPhoto extends Envelope {
   difference_id: string | null;
 }
 
+/** Unused numbers of another day's roll go on on this one, as a roll of its own. */
+export interface CarryRoll extends Envelope {
+  day_id: string;
+  roll_id: string;
+  first_tag: string;
+  last_tag: string;
+  count: number;
+  given_to: string;
+  for_device_id: string | null;
+  kind: "carry_roll";
+  from_roll_id: string;
+}
+
 /** Two people compared an item with its photographs of the table, when its crate was opened. */
 export interface CheckIn extends Envelope {
   heard_stops?: string[] | null;
@@ -214,16 +227,16 @@ export interface GiveTickets extends Envelope {
   for_device_id: string | null;
 }
 
-/** A run of numbers is given out. `for_device_id` is null for printed stock and spares; `given_to` says to whom. */
+/** A run of numbers is given out. */
 export interface IssueRoll extends Envelope {
   day_id: string;
-  kind: "issue_roll";
   roll_id: string;
   first_tag: string;
   last_tag: string;
   count: number;
   given_to: string;
   for_device_id: string | null;
+  kind: "issue_roll";
 }
 
 /** A line of what a thing of unlike pieces consists of: two chisels, a plane, of a box of fourteen tools. */
@@ -811,6 +824,7 @@ export type Operation =
   | AddPerson
   | AttachPhoto
   | AttachRecordPhoto
+  | CarryRoll
   | CheckIn
   | CloseDay
   | CorrectDay

@@ -193,7 +193,11 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
       break;
     }
     case "issue_roll":
-      next.fields[`rolls/${op.roll_id}`] = setBy(op, only(op, ["first_tag", "last_tag", "count"]));
+    case "carry_roll":
+      next.fields[`rolls/${op.roll_id}`] = setBy(op, {
+        ...only(op, ["first_tag", "last_tag", "count"]),
+        ...(op.kind === "carry_roll" && only(op, ["from_roll_id"])),
+      });
       next.fields[`roll-holders/${op.roll_id}`] = setBy(op, only(op, ["given_to", "for_device_id"]));
       break;
     case "spoil_tag":

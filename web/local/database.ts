@@ -17,6 +17,7 @@ import type {
 } from "../job/types.ts";
 import type { ThisDevice } from "./device.ts";
 import type { FiltersErased, SavedFilter } from "./filters_erased.ts";
+import type { NumbersGone } from "./numbers_gone.ts";
 import type { Opened } from "./opened.ts";
 import type { Unsent } from "./unsent.ts";
 
@@ -126,6 +127,7 @@ export interface Settings {
   unsent: Record<string, Unsent>;
   closings: Closings;
   erasures: Erasures;
+  "numbers gone": NumbersGone;
   /** The day on which this device said last that the office keeps no copy. */
   "no copy told": string;
   [labels: `labels ${string}`]: ArrayBuffer;

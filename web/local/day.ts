@@ -202,6 +202,12 @@ async function letGo(
   return gone;
 }
 
+/** What notes something of records that leave, once it is here: it comes with the words' pack (numbers_gone.ts). */
+export const leaving = {
+  fetched: async (): Promise<unknown> => null,
+  note: async (_: Writing, __: RecordCopy[], ___: Left["why"]): Promise<unknown> => null,
+};
+
 async function letGoOfRecords(
   why: Left["why"],
   office_time: string,
@@ -212,6 +218,7 @@ async function letGoOfRecords(
     goes({ kind, day_id, closed: kind === "day" && Boolean(fields.closed) }),
   );
   if (!going.length) return 0;
+  if (why !== "signed off") await leaving.fetched().catch(() => {});
   return write(["record", "outbox", "refused", "answered", "setting"], async (tx) => {
     const now = await tx.setting("device");
     const lends = now !== undefined && asksTheOffice(now) && why !== "signed off";
@@ -221,6 +228,7 @@ async function letGoOfRecords(
     const at = new Date().toISOString();
     if (office_time) await noteClosings(tx, office_time, why === "over" ? now?.day_id : "");
     await noteDays(tx, new Map(gone.map(({ record_id, day_id }) => [record_id, day_id])));
+    await leaving.note(tx, gone, why);
     for (const { record_id } of gone) await tx.delete("record", record_id);
     const words = gone.some(({ kind }) => kind !== "day") && !(lends && why === "another day"); // no desk held those
     if (now && why === "signed off" && gone.length) await tx.remember("device", { ...now, ...ANEW });

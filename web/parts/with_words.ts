@@ -27,8 +27,11 @@ export const overruledHere = signal<FunctionComponent | null>(null);
 export const lackingHere = signal<FunctionComponent | null>(null);
 /** What the office refused of this device, or kept otherwise than it was last entered, with what to do. */
 export const toLookAtHere = signal<FunctionComponent | null>(null);
-/** How a thing goes back to its owner, with a number or without, and stays after all. */
+/** Why a number that is on nothing here is not to be used all the same; "" if nothing is known. */
+export const usedBefore = signal<((tag: string) => string) | null>(null);
+/** The numbers of a thing; how it goes back to its owner, with a number or without, and stays after all. */
 export const goingBack = signal<{
+  Numbers: FunctionComponent<{ item: ItemRecord }>;
   GoesHome: FunctionComponent<{ item: ItemRecord }>;
   NotSentYet: FunctionComponent<{ item: ItemRecord }>;
   TakeBack: FunctionComponent<{ item: ItemRecord; tags: string[]; onOpen: (open: boolean) => void }>;

@@ -18,11 +18,13 @@ import { whyNotAmong } from "../../job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../job/left_alone.ts";
 import { printedFor, rollOfAnother } from "../../job/roll_with.ts";
 import { sealingOf, shutAround, shutOver } from "../../job/sealed.ts";
+import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { fieldOfPiece } from "../../job/with_owner.ts";
 import { errorWords } from "../../job/words.ts";
 import { device, recordOf } from "../../local/memory.ts";
+import { whyUsed } from "../../local/numbers_gone.ts";
 import { keep } from "../../local/outbox.ts";
 import type { Aim } from "./porter_aim.tsx";
 
@@ -81,6 +83,8 @@ function act(tag: string, thing: ThingRecord | null, scan: Scan): Promise<Done> 
 
 async function open(number: string, thing: ThingRecord | null, { day_id, aim, is }: Scan): Promise<Done> {
   if (thing) throw new NotCounted(`is on ${thingName(thing)} already: take a fresh label`);
+  const used = whyUsed(number);
+  if (used) throw new NotCounted(used.replace(`${shown(number)} `, "").replace("tag.", "label"));
   const whose = rollOfAnother(recordOf("day", day_id), number, device.peek());
   if (whose)
     throw new NotCounted(`is of the roll of ${whose}, who ties it to a thing: take a label of your own roll`);

@@ -16,6 +16,7 @@ import { useDay, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { get } from "../../sync/office.ts";
 import { type Holder, HolderChoice } from "./roll_holder.tsx";
+import { RollsBefore } from "./rolls_before.tsx";
 import { NewRoll } from "./rolls_new.tsx";
 import { Print, type Sheet } from "./rolls_print.tsx";
 
@@ -66,6 +67,7 @@ export default function Rolls() {
       </dl>
       {known?.warning && <p class="bar">{known.warning}</p>}
       {problem && <p class="bar">Labels are made at the office: {problem}</p>}
+      <RollsBefore day={day} />
       <NewRoll
         day_id={day.record_id}
         next={freeFrom(counts, known)}

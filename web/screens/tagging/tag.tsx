@@ -24,7 +24,6 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { goingBack, inPieces, rollLeft } from "../../parts/with_words.ts";
-import { Numbers } from "./tag_numbers.tsx";
 import { Read } from "./tag_read.tsx";
 import { isLost, nextPiece, type TagGiven, tieTag, whoIs, whyNotTied } from "./tag_tied.ts";
 
@@ -133,9 +132,9 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         {day && device && RollLeft && !isGiven && (tag || !isTied || more) && (
           <RollLeft rolls={rollsLeft(day.record_id)} {...{ day, device, tag }} />
         )}
-        {!isGiven && <Numbers item={item} />}
         {going && (
           <>
+            {!isGiven && <going.Numbers item={item} />}
             <going.NotSentYet item={item} />
             {!isLeftAlone(item) && tied.length > 0 && (
               <going.TakeBack item={item} tags={tied} onOpen={setGiven} />

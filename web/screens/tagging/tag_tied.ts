@@ -13,6 +13,7 @@ import { fieldValue, listed } from "../../job/values.ts";
 import { pieceCount, piecesAway, tagsHere } from "../../job/with_owner.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
+import { usedBefore } from "../../parts/with_words.ts";
 
 export type TagGiven = {
   item: ItemRecord;
@@ -59,7 +60,7 @@ export function whyNotTied(
     return `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`;
   if (here && here.piece !== piece)
     return `${shown(tag)} is on piece ${here.piece} of ${pieceCount(item)} already: take a fresh tag.`;
-  return "";
+  return (!here && usedBefore.value?.(tag)) || "";
 }
 
 /** Tie a number, in the place of a lost one if there is one. Throws TagError if it is or was on anything. */

@@ -1,0 +1,89 @@
+"""The second day with the same devices: what was used the day before is known, and what was not used goes on."""
+
+from __future__ import annotations
+
+from itertools import islice
+from typing import Any
+
+from playwright.sync_api import expect
+
+from intake.tagging.tags import codes, serial_of, shown
+from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
+from tests.closings import close_with_all
+from tests.conftest import Office
+from tests.journeys.conftest import Open, all_is_done, go_to, line_is_back, managers_day, pair
+from tests.phone import Phone
+
+
+def an_item_named(phone: Phone, ids: Ids, day: dict[str, Any], ticket: str, name: str) -> str:
+    item = phone.keep(an_item(ids, phone.keep(a_visit(ids, day["day_id"], ticket=ticket))))["item_id"]
+    phone.keep(a_fact(item, "short_description", name))
+    return str(item)
+
+
+def next_day(manager: Phone, day: dict[str, Any], held_on: str) -> dict[str, Any]:
+    """Set up as the one before."""
+    said = {name: day[name] for name in ("house", "place", "currency", "tables", "people")}
+    return manager.keep(("open_day", {"day_id": manager.ids.id(), "held_on": held_on, **said}))
+
+
+def test_a_table_knows_the_numbers_of_the_day_before_and_its_roll_goes_on(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """With no network: yesterday's number is on something that this device holds no longer."""
+    tablet = open_browser("phone")
+    page = tablet.pages[0]
+    pair(page, office, "table", "Table 1")
+    [(table,)] = office.ask("SELECT device_id FROM device WHERE name = 'Table 1'")
+    numbers = list(islice(codes(serial_of(manager.client.get("/labels/sheets").json()["next_tag"])), 10))
+    roll = {"roll_id": ids.id(), "first_tag": numbers[0], "last_tag": numbers[-1], "count": 10}
+    given = {"given_to": "Table 1", "for_device_id": table}
+    manager.keep(("issue_roll", {"day_id": day["day_id"], **roll, **given}))
+    prints = {"print_id": ids.id(), "roll_id": roll["roll_id"], "label": "tag", "seen": None}
+    rows = [{"first_tag": numbers[0], "count": 8}]
+    manager.keep(("print_labels", {"day_id": day["day_id"], **prints, "rows": rows}))
+    first = an_item_named(manager, ids, day, "Q01", "violin")
+    manager.keep(a_tie(first, numbers[0]))
+    manager.keep(a_tie(an_item_named(manager, ids, day, "Q02", "bow"), numbers[2]))
+    manager.push()
+    go_to(page, f"{office.address}/#/item/{first}")
+    expect(page.get_by_label("Short description")).to_have_value("violin")
+    close_with_all(manager, day["day_id"])
+    second = next_day(manager, day, "2026-03-15")
+    item = an_item_named(manager, ids, second, "Q01", "tea caddy")
+    manager.push()
+
+    desk = managers_day(open_browser, office)
+    go_to(desk, f"{office.address}/#/rolls")
+    left = desk.get_by_role("listitem").filter(has_text=f"8 unused, from {shown(numbers[1])}")
+    expect(left).to_contain_text("14 March 2026, Table 1")
+    left.get_by_role("button", name="Goes on, at Table 1").click()
+    expect(left).to_have_count(0)
+    expect(desk.get_by_role("heading", name=f"{shown(numbers[3])} to {shown(numbers[7])}")).to_be_visible()
+    all_is_done(desk)
+    expect(desk.get_by_text("All at the desk")).to_be_visible()
+
+    go_to(page, f"{office.address}/#/today")
+    line_is_back(page)
+    page.locator(".dock .tie-on", has_text="Work on").click()
+    expect(page.get_by_text("Q01")).to_be_visible()
+    go_to(page, f"{office.address}/#/item/{item}/tag")
+    expect(
+        page.get_by_text(f"8 numbers are left on this device's roll; the next is {shown(numbers[1])}")
+    ).to_be_visible()
+    expect(page.get_by_role("button", name="Make 2 string tags")).to_be_visible()
+    tablet.set_offline(True)
+    page.get_by_label("Key in the tag's number").fill(numbers[0])
+    told = f"{shown(numbers[0])} is on something of 14 March 2026 already: take a fresh tag."
+    expect(page.get_by_text(told)).to_be_visible()
+    expect(page.get_by_role("button", name="Take a fresh tag")).to_be_disabled()
+    page.get_by_role("button", name="Another").click()
+    page.get_by_label("Key in the tag's number").fill(numbers[1])
+    page.get_by_role("button", name=f"Tie {shown(numbers[1])} to this item").click()
+    expect(
+        page.get_by_text(f"7 numbers are left on this device's roll; the next is {shown(numbers[3])}")
+    ).to_be_visible()
+    tablet.set_offline(False)
+    line_is_back(page)
+    expect(page.get_by_text("At the desk").first).to_be_attached()
+    assert office.faults() == []
