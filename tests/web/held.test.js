@@ -138,17 +138,24 @@ test("of a form that leaves the words stay that are nowhere else, whatever else 
   const entered = {
     ...{ strokes: "M1", signed_by: "x", from: "x", label: "Materials", code: "x", second: "x" },
     ...{ aim: "x", scanned: ["x"], zones: "x", on_paper: "pad 1", count: 3, sure: true, nothing: null },
-    ...{ thing: VISIT, blank: " ", lines: [{ words: "a chip" }, null] },
+    ...{
+      thing: VISIT,
+      digest: "a0".repeat(32),
+      salt: "b1".repeat(16),
+      blank: " ",
+      lines: [{ words: "a chip" }, null],
+    },
   };
   await write(["record"], (tx) => tx.put("record", visit));
   await write(["setting"], async (tx) => {
     await keepUnsent(tx, { name: `receipt ${VISIT}`, entered });
     await keepUnsent(tx, { name: "aimed", entered: { aim: "x" } });
+    await keepUnsent(tx, { name: `signed ${VISIT}`, entered: { list: { by: "Vera" } } });
   });
   const { of, ticket, words, was_signed } = unsent.value[`receipt ${VISIT}`];
   assert.deepEqual([of, ticket, was_signed], ["Materials", "", true]);
   assert.deepEqual(words, ["pad 1", "a chip"]);
-  assert.equal(unsent.value.aimed, undefined);
+  assert.deepEqual(Object.keys(unsent.value), [`receipt ${VISIT}`]);
 });
 
 test("of what was typed into a form that leaves again the words stay that are in none of those of now", async () => {

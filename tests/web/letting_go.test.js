@@ -893,3 +893,28 @@ test("what its browser was to forget is asked for again until the office has ans
   await round();
   assert.equal(tries(), 1, "once it was told");
 });
+
+test("a first signature under a closing leaves once the day is closed, and is no words that nobody else has", async () => {
+  const FIRST = { list: { by: "Vera", digest: "a0".repeat(32), marks: ["b1".repeat(32)] } };
+  await rememberDevice({ role: "manager", day_id: DAY });
+  await beginReading();
+  await storeFeed({ records: [theDay(), otherDay], cursor: 7, epoch: "e1", day_id: DAY });
+  enterInJournal(`signed ${DAY}`, FIRST);
+  await holdForm(`signed ${DAY}`);
+  tells([], { day_id: DAY });
+  await round();
+  assert.deepEqual(enteredIn(`signed ${DAY}`), FIRST, "it waits for the second person");
+  tells([theDay({ closed: set({ closed_by: "Vera" }) })], { day_id: DAY, cursor: 8 });
+  await round();
+  assert.equal(enteredIn(`signed ${DAY}`), undefined);
+  assert.deepEqual(unsent.value, {});
+});
+
+test("one that an app of before kept to be read goes by itself", async () => {
+  await atWork("manager");
+  const read = { of: "signed", ticket: "", words: ["Vera", "a0".repeat(32)], was_signed: false, at: AT };
+  await write(["setting"], (tx) => tx.remember("unsent", { [`signed ${OTHER_DAY}`]: read, notes: read }));
+  tells([theDay(), otherDay], { day_id: DAY });
+  await round();
+  assert.deepEqual(Object.keys(unsent.value), ["notes"]);
+});

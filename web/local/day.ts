@@ -12,9 +12,10 @@ import { type HeldForm, isPhoneFull, type Left } from "./database.ts";
 import { asksTheOffice, dayOfWork, rememberDevice, type ThisDevice } from "./device.ts";
 import { isOfOwner, withoutOwnersWords } from "./erasures.ts";
 import { emptyJournal, letGoOfForms } from "./held.ts";
-import { device, held, record } from "./memory.ts";
+import { device, held, record, unsent } from "./memory.ts";
 import { forgetOpened, openedRecords } from "./opened.ts";
 import { forgetPicturesBut } from "./pictures_ahead.ts";
+import { dropUnsentOf, isOfClosing } from "./unsent.ts";
 
 /** What a device holds depends on these. */
 export function scopeOf(device: ThisDevice): string {
@@ -115,9 +116,13 @@ async function letGoOfOtherForms(dayIsOver: boolean) {
   const works_on = dayOfWork(known);
   const isElsewhere = (day_id: string) =>
     record(day_id) === null || (day_id === works_on ? dayIsOver : !asksTheOffice(known));
-  const goes = ({ day_id, role = known.role }: HeldForm) =>
-    role !== known.role || (day_id !== "" && isElsewhere(day_id));
+  const goes = ({ name, day_id, role = known.role }: HeldForm) =>
+    role !== known.role ||
+    (day_id !== "" && isElsewhere(day_id)) ||
+    (isOfClosing(name) && Boolean(record(day_id)?.fields.closed));
   if ([...held.values()].some(goes)) await write(["held", "setting"], (tx) => letGoOfForms(tx, goes));
+  const shown = Object.keys(unsent.peek()).filter(isOfClosing); // an app of before kept them to be read
+  if (shown.length) await write(["setting"], (tx) => dropUnsentOf(tx, shown));
 }
 
 /**

@@ -22,8 +22,12 @@ const NO_WORDS: ReadonlySet<string> = new Set([
   ...["aim", "scanned", "zones"],
 ]);
 
+/** A first signature under a day's closing, and a closing that was begun: nobody enters those elsewhere. */
+export const isOfClosing = (name: string) => /^(signed|close) /.test(name);
+
 /** Keep what was typed into a form that leaves, with what an earlier one of the same name had. */
 export async function keepUnsent(tx: Writing, { name, entered }: HeldForm) {
+  if (isOfClosing(name)) return;
   const { strokes, label } = (entered ?? {}) as { strokes?: string; label?: string };
   const words = wordsIn(entered);
   if (!words.length && !strokes) return;
@@ -53,10 +57,13 @@ export function setUnsentAside(name: string) {
 }
 
 function wordsIn(entered: unknown): string[] {
-  if (typeof entered === "string") return entered.trim() && !ID.test(entered) ? [entered] : [];
+  if (typeof entered === "string") return entered.trim() && !isMade(entered) ? [entered] : [];
   if (typeof entered !== "object" || entered === null) return [];
   return Object.entries(entered).flatMap(([name, value]) => (NO_WORDS.has(name) ? [] : wordsIn(value)));
 }
+
+/** An id or a digest, which nobody typed. */
+const isMade = (text: string) => ID.test(text) || /^[0-9a-f]{32,}$/.test(text);
 
 function withoutIds(name: string): string {
   return name
