@@ -7,6 +7,7 @@
  */
 
 import type { ScreensOf } from "./addresses.ts";
+import "./job/list_sentences.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
 import { noteAsTheyLeave, whyUsed } from "./local/numbers_gone.ts";
 import { afterClosing } from "./parts/after_closing.tsx";

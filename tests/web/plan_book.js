@@ -1,6 +1,7 @@
 /** The shipped plans as devices read them, by the office's own reader: asked once for all tests, or by a test alone. */
 import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
+import "../../web/job/list_sentences.ts"; // as on a device once it is paired
 
 const root = new URL("../../", import.meta.url);
 

@@ -2,18 +2,19 @@
  * A key of the plans' and the house's lists in their own words: the one place where histories, screens and values that
  * two people set find them. What no list of this device knows is spaced, since older plans had other keys.
  */
-import { deniedInWords } from "./denied_words.ts";
+import type { deniedInWords } from "./denied_words.ts";
 import { type Described, termOf } from "./families.ts";
 import type { Families, FindingValue, Size, TestValue } from "./fields.ts";
+import { originWords, reasonInWords } from "./in_lists.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { placesOf } from "./places.ts";
 import { zoneName } from "./progress.ts";
 import { measureName, sizeInWords } from "./size_words.ts";
 import { isNothingSeen, resultsOf } from "./test_results.ts";
-import { reasonInWords, trialInWords } from "./trials.ts";
+import type { trialInWords } from "./trials.ts";
 import type { Plan, PlanBook } from "./types.ts";
 import { NOT_NOTED } from "./which_piece.ts";
-import { findingInWords, originWords } from "./wording.ts";
+import type { findingInWords } from "./wording.ts";
 import { spaced, TEST_RESULTS } from "./words.ts";
 
 /** The plan that a record was made with, and the book of the house's lists; null for what this device does not have. */
@@ -24,6 +25,18 @@ export type Lists = {
   container?: (id: string) => string;
 };
 export const NO_LISTS: Lists = { plan: null, book: null };
+
+type InSentences = {
+  finding: typeof findingInWords;
+  denial: typeof deniedInWords;
+  trial: typeof trialInWords;
+};
+let inSentences: InSentences | null = null;
+
+/** From now on findings, denials and trials are told in sentences: what makes those weighs much, and comes later. */
+export function tellInSentences(given: InSentences) {
+  inSentences = given;
+}
 
 /** Nothing else of the record is known where one operation is told. */
 const ALONE = { fields: {} } as Described["record"];
@@ -57,7 +70,7 @@ export function testName({ plan }: Lists, test: string): string {
 export function testWords(lists: Lists, test: string, { result, why, note }: TestValue): string {
   const known = lists.plan?.tests.find((row) => row.test === test);
   const all = described(lists);
-  const words = known && all && trialInWords(all, known, { result, why, note }, "said");
+  const words = known && all && inSentences?.trial(all, known, { result, why, note }, "said");
   if (words) return isNothingSeen({ result, why }) ? `${words}, nothing seen` : words;
   const more = [why && reasonWords(lists, why), note].filter(Boolean).join(", ");
   // As the key under it says: what was weighed does not “work”.
@@ -102,9 +115,10 @@ export function termWords({ book }: Lists, name: string): string {
 export function findingWords(lists: Lists, finding: FindingValue): string {
   const all = described(lists);
   const { severity } = finding;
-  const words = all
-    ? findingInWords(all, finding)
-    : `${termWords(lists, finding.term)} on ${zoneWords(lists, finding.zone)}`;
+  const words =
+    all && inSentences
+      ? inSentences.finding(all, finding)
+      : `${termWords(lists, finding.term)} on ${zoneWords(lists, finding.zone)}`;
   const weight = lists.book?.words.severities.find((row) => row.severity === severity)?.words;
   const open = finding.piece === NOT_NOTED ? ", on which piece not noted" : "";
   return `${words}${open}, severity ${severity}${weight ? ` (${weight})` : ""}`;
@@ -114,15 +128,15 @@ export function findingWords(lists: Lists, finding: FindingValue): string {
 export function placedWords(lists: Lists, finding: FindingValue): string {
   const all = described(lists);
   const { term, zone } = finding;
-  return all
-    ? findingInWords(all, { ...finding, ...BARE })
+  return all && inSentences
+    ? inSentences.finding(all, { ...finding, ...BARE })
     : `${termWords(lists, term)} on ${zoneWords(lists, zone)}`;
 }
 
 /** "no chip seen on the rim under a lamp" */
 export function denialWords(lists: Lists, { zone, term, light }: Families["denials"]): string {
   const all = described(lists);
-  if (all) return deniedInWords(all, { terms: [term], light, zones: [zone] });
+  if (all && inSentences) return inSentences.denial(all, { terms: [term], light, zones: [zone] });
   return `no ${termWords(lists, term)} on ${zoneWords(lists, zone)}, ${lightWords(lists, light)}`;
 }
 

@@ -1,7 +1,9 @@
 /** What was not examined and why, what nobody spoke of, what it never had, and how the rest was examined. */
+
 import { standingDenials } from "./denials.ts";
 import { listInWords, verbOfThem } from "./english.ts";
 import { type Described, seenFindings } from "./families.ts";
+import { reasonInWords } from "./in_lists.ts";
 import { inOrderOfLights, lightOf, toolWords } from "./lights.ts";
 import { isMarkNoted } from "./mark_on.ts";
 import { originSentences } from "./origins.ts";
@@ -9,7 +11,7 @@ import { nounOf, zoneNameOf } from "./places.ts";
 import { isOfOtherKind, keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isInName, isOfPictures } from "./there.ts";
-import { looksMade, reasonInWords } from "./trials.ts";
+import { looksMade } from "./trials.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
 import { placesUnseen } from "./unseen_words.ts";

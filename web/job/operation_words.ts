@@ -129,7 +129,7 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
     case "issue_roll":
       return `gave out ${countWords(op.count, "number")} from ${shown(op.first_tag)} on to ${op.given_to}`;
     case "carry_roll":
-      return `gave ${countWords(op.count, "unused number")} of another day from ${shown(op.first_tag)} on to ${op.given_to}`;
+      return `gave ${op.given_to} ${countWords(op.count, "number")} left of another day, from ${shown(op.first_tag)}`;
     case "give_roll":
       return `gave a roll of numbers to ${op.given_to}`;
     case "print_labels":

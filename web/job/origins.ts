@@ -1,12 +1,13 @@
 /** What happened to zones since they were made, where their findings have not said it. */
+
 import { type Described, deniedBy, seenFindings, termOf, touch, wholeOfZones } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
 import { isMissing, isNone } from "./gone.ts";
+import { originWords } from "./in_lists.ts";
 import { type Place, placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { behindColon, goingOnWith, type Sentence, sentence } from "./sentences.ts";
 import { type Listed, listed } from "./values.ts";
-import { originWords } from "./wording.ts";
 
 type Origin = Families["origins"];
 const ORIGINAL = ["original", "original-probably"];

@@ -3,10 +3,12 @@
  * beside the desk's words, which stand; but of what turned out to be another fault, in another place, or hearsay the
  * record's words are printed until somebody decides.
  */
+
 import { holdingCautions } from "./cautions.ts";
 import { isFaultOnRecord, isStanding } from "./denials.ts";
 import { type Described, related, seenFindings, termOf, touch } from "./families.ts";
 import type { FindingValue, SentenceVersion } from "./fields.ts";
+import { originWords } from "./in_lists.ts";
 import { lightOf, lightOfTest, lightsSeenWith, toolWords } from "./lights.ts";
 import { howExamined, isBlank, saidOfThem } from "./looked.ts";
 import { isNoLongerOriginal } from "./origins.ts";
@@ -32,7 +34,6 @@ import type { Light, RecordCopy } from "./types.ts";
 import { fieldOfKey, isToldUnsettled } from "./unsettled.ts";
 import { lightsOnRecord, untriedSentences } from "./untried.ts";
 import { fieldValue, listed } from "./values.ts";
-import { originWords } from "./wording.ts";
 import { spaced } from "./words.ts";
 
 /** Words that say of the whole thing what the record denies of some zones, and those that leave out what was found. */

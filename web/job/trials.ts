@@ -1,4 +1,5 @@
 /** What was tried and what came of it, and what was not tried and why. */
+
 import { bothWays } from "./both_ways.ts";
 import { hasOneEach } from "./called.ts";
 import { deniedInWords } from "./denied_words.ts";
@@ -6,6 +7,7 @@ import { verbOfThem } from "./english.ts";
 import { type Described, saysOf, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { isGone } from "./gone.ts";
+import { reasonInWords } from "./in_lists.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { countAlike } from "./piece_open.ts";
@@ -17,10 +19,9 @@ import { isSeenUntried, isUnseenAfterAll } from "./sight.ts";
 import { isNothingSeen } from "./test_results.ts";
 import { isKnownToHave, isThere } from "./there.ts";
 import { isOfThem } from "./typed_names.ts";
-import type { FunctionTest, Plan, PlanBook, RecordCopy, RulesOut } from "./types.ts";
+import type { FunctionTest, Plan, RecordCopy, RulesOut } from "./types.ts";
 import { fieldValue, isContested, listed } from "./values.ts";
 import { isOnSomePieces, piecesInWords, piecesOf } from "./which_piece.ts";
-import { spaced } from "./words.ts";
 
 /** A reason that is none, where nothing was written beside it. */
 const OTHER = "other";
@@ -357,18 +358,6 @@ function isMeasured({ record }: Described, { measures }: FunctionTest) {
 /** Whether a light that is named with what it showed is all that would be said of a look. */
 function isSeenOtherwise(described: Described, test: FunctionTest) {
   return isRuledOut(described, test) && lightsSeenWith(described.record).has(lightOfTest(test));
-}
-
-/** Why something was not done, for whoever bids; words of the examiner's own stand as they are. */
-export function reasonInWords(book: PlanBook, reason: string) {
-  const known = book.words.reasons.find((row) => row.reason === reason);
-  if (known) return known.print ?? known.words.charAt(0).toLowerCase() + known.words.slice(1);
-  return withoutStop(isOneOfAList(reason) ? spaced(reason) : reason);
-}
-
-/** A reason that a house had in its list once, and has no longer. */
-function isOneOfAList(reason: string) {
-  return /^[a-z0-9-]+$/.test(reason);
 }
 
 /** A test that the plan of the record has not got. */

@@ -9,6 +9,7 @@ import { withArticle } from "./articles.ts";
 import { countInWords, timesInWords } from "./english.ts";
 import { type Described, saysOf, seenFindings, termOf, WHOLE, wholeOfZones } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
+import { originWords } from "./in_lists.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { missingThere } from "./lost.ts";
@@ -727,12 +728,6 @@ function originOf({ book }: Described, term: Term | undefined, { origin }: Findi
   if (!origin || term?.origins.includes(origin)) return [];
   if (origin === "not-determined") return ["originality not determined"];
   return [originWords(book, origin)];
-}
-
-/** "apparently original", "replaced" */
-export function originWords(book: PlanBook, origin: string) {
-  const known = book.words.originalities.find((row) => row.originality === origin);
-  return known?.print ?? known?.words ?? origin.replaceAll("-", " ");
 }
 
 /** The light that showed it: its own, or that of its zone where nothing else was seen there; none of what was told. */

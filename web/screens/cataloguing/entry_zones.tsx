@@ -3,12 +3,13 @@
 import type { Who } from "../../job/day_facts.ts";
 import type { Logged } from "../../job/desk.ts";
 import { severityWords } from "../../job/graded.ts";
+import { originWords } from "../../job/in_lists.ts";
 import { denialWords, lightWords, reasonWords } from "../../job/list_words.ts";
 import { marksByZone } from "../../job/marks_on.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Operation, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
-import { findingInWords, originWords } from "../../job/wording.ts";
+import { findingInWords } from "../../job/wording.ts";
 import { firstUpper } from "../../job/words.ts";
 import { CopiedMarks } from "../../parts/copied_marks.tsx";
 import { StateMark } from "../../parts/zone_marks.tsx";

@@ -138,8 +138,7 @@ async function putInside(
   );
   const to = container && !isNew ? whereIs(container, byId).place : stood.place;
   const against = whyNotCarried(thing, "put_inside", container ? to : "table", things);
-  if (against) throw new NotCounted(against);
-  const isShut = whyNotTakenOut(thing, things, piece ? tag : undefined);
+  const isShut = against || whyNotTakenOut(thing, things, piece ? tag : undefined);
   if (isShut) throw new NotCounted(isShut);
   const [beside] = container ? leftAloneIn(container, things) : [];
   if (container && beside) {
@@ -163,10 +162,9 @@ async function putInside(
 
 async function move(tag: string, thing: ThingRecord, { items, containers, aim, me }: Scan): Promise<Done> {
   const things = [...items, ...containers];
-  const against = whyNotCarried(thing, "record_move", aim.to, things);
-  if (against) throw new NotCounted(against);
   const piece = pieceMoved(thing, tag);
-  const isShut = whyNotTakenOut(thing, things, piece ? tag : undefined);
+  const against = whyNotCarried(thing, "record_move", aim.to, things);
+  const isShut = against || whyNotTakenOut(thing, things, piece ? tag : undefined);
   if (isShut) throw new NotCounted(isShut);
   checkSeal(
     shutAround(thing, sealingOf(items, containers), piece ? tag : undefined),
@@ -174,7 +172,7 @@ async function move(tag: string, thing: ThingRecord, { items, containers, aim, m
   );
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
   const where = whereIs(thing, byId, piece ? tag : undefined);
-  const from = where.place;
+  const { place: from } = where;
   const before = fieldOfPiece(thing, "whereabouts", piece ? tag : undefined)?.value as
     | Whereabouts
     | undefined;
@@ -193,8 +191,8 @@ async function move(tag: string, thing: ThingRecord, { items, containers, aim, m
   const way = isThere
     ? `stays ${toWords(from, where.at).replace(/^to /, "at ")}, now with ${me}`
     : `${placeWords(from).toLowerCase()} to ${placeWords(aim.to).toLowerCase()}`;
-  const words = `${thingName(thing)}${piece}: ${way}`;
-  return { words, operation_id, before: from, within: containerIdOf(thing, piece ? tag : undefined) ?? null };
+  const within = containerIdOf(thing, piece ? tag : undefined) ?? null;
+  return { words: `${thingName(thing)}${piece}: ${way}`, operation_id, before: from, within };
 }
 
 export function moved(thing: ThingRecord, tag: string | null) {
