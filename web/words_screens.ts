@@ -9,7 +9,7 @@
 import type { ScreensOf } from "./addresses.ts";
 import "./job/list_sentences.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
-import { noteAsTheyLeave, whyUsed } from "./local/numbers_gone.ts";
+import { noteAsTheyLeave, noteOf, whyUsed } from "./local/numbers_gone.ts";
 import { afterClosing } from "./parts/after_closing.tsx";
 import { ClosedSince } from "./parts/closed_since.tsx";
 import { Condition } from "./parts/condition.tsx";
@@ -26,6 +26,7 @@ import {
   decides,
   goingBack,
   handledLate,
+  heldBefore,
   inPieces,
   lackingHere,
   makerAndDate,
@@ -112,6 +113,7 @@ inPieces.value = { HowManyPieces, PiecesCounted, WhichPiece };
 rollLeft.value = RollLeft;
 goingBack.value = { GoesHome, NotSentYet, Numbers, TakeBack };
 usedBefore.value = whyUsed;
+heldBefore.value = (tag) => noteOf(tag)?.held_on;
 noteAsTheyLeave().catch(() => {}); // a database that cannot be read says so by itself
 
 export const SCREENS: ScreensOf<"words"> = {

@@ -87,14 +87,23 @@ def days_told(tx: Reading, asker: Asker, day_id: str, now: datetime) -> list[str
 
 
 async def get_days(request: Request) -> Response:
-    """GET /days?before=&limit=: the days that there were, the latest first. `next` is what the next page is before."""
+    """GET /days?before=&limit=: the days that there were, the latest first. `next` is what the next page is before.
+
+    `is_over`: no manager's device works on it any more, since it was closed too long ago.
+    """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
     before, limit = (
         number(request, "before", NEWEST),
         min(number(request, "limit", DAYS_A_PAGE, least=1), 200),
     )
-    days = await office.database.read(lambda tx: days_listed(tx, before, limit))
+    now = office.now()
+
+    def job(tx: Reading) -> list[dict[str, Any]]:
+        days = days_listed(tx, before, limit)
+        return [{**day, "is_over": is_over(tx, day["day_id"], now, in_office=True)} for day in days]
+
+    days = await office.database.read(job)
     return reply({"days": days, "next": days[-1]["opened_seq"] if len(days) == limit else None})
 
 

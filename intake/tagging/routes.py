@@ -16,7 +16,7 @@ from intake.address import reach_warning, stays_here
 from intake.database import Reading
 from intake.errors import NotFound, NumbersOfAnother, Unreadable
 from intake.office import Office
-from intake.reading import reads_record, stored
+from intake.reading import is_closed, reads_record, stored
 from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
 from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.rolls import LONGEST_ROLL, PRINTS, left_before
@@ -51,19 +51,37 @@ class LabelsAsked(BaseModel):
 
 
 async def get_thing(request: Request) -> Response:
-    """GET /tags/{tag}: the item or container that has a number, of those that the device reads."""
+    """GET /tags/{tag}: the item or container that has a number, of those that the device reads.
+
+    Of what it does not read, since that is of another day, it hears the date alone, and whether that day is closed:
+    whoever has the thing in hand has to know whom to ask.
+    """
     office: Office = request.state.office
     asker, tag = await office.asker(request), request.path_params["tag"]
 
-    def job(tx: Reading) -> tuple[str, str]:
+    def job(tx: Reading) -> dict[str, Any]:
         thing_id = tx.value("SELECT item_id FROM tag WHERE tag = :tag", tag=tag)
         thing = stored(tx, thing_id) if thing_id else None
-        if thing is None or not reads_record(tx, asker, thing, office.now()):
+        if thing is None:
             raise NotFound("tag", tag)
-        return thing.kind, thing.record_id
+        if reads_record(tx, asker, thing, office.now()):
+            return {"kind": thing.kind, "record_id": thing.record_id}
+        return {"kind": "of another day", "record_id": "", **date_of(tx, thing.day_id)}
 
-    kind, record_id = await office.database.read(job)
-    return reply({"kind": kind, "record_id": record_id})
+    return reply(await office.database.read(job))
+
+
+def date_of(tx: Reading, day_id: str) -> dict[str, Any]:
+    """When a day is held, as it stands now, and whether it is closed."""
+    row = tx.one(
+        """
+        SELECT coalesce(
+            (SELECT value ->> '$' FROM field WHERE record_id = :day_id AND name = 'held_on'), head ->> 'held_on'
+        ) AS held_on FROM record WHERE record_id = :day_id
+        """,
+        day_id=day_id,
+    )
+    return {"held_on": row["held_on"] if row else "", "closed": is_closed(tx, day_id)}
 
 
 async def get_sheets(request: Request) -> Response:

@@ -11,7 +11,7 @@ from intake.tagging.tags import codes, serial_of, shown
 from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
 from tests.closings import close_with_all
 from tests.conftest import Office
-from tests.journeys.conftest import Open, all_is_done, go_to, line_is_back, managers_day, pair
+from tests.journeys.conftest import Open, all_is_done, go_to, line_is_back, managers_day, next_screen, pair
 from tests.phone import Phone
 
 
@@ -87,3 +87,68 @@ def test_a_table_knows_the_numbers_of_the_day_before_and_its_roll_goes_on(
     line_is_back(page)
     expect(page.get_by_text("At the desk").first).to_be_attached()
     assert office.faults() == []
+
+
+def test_a_thing_left_the_day_before_is_found_by_its_number_and_its_day_is_gone_back_to(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Its owner stands there: a table is told of which day it is and whom to ask, a manager reads it and goes back."""
+    tag = next(codes(9000))
+    item = an_item_named(manager, ids, day, "Q01", "violin")
+    manager.keep(a_tie(item, tag))
+    close_with_all(manager, day["day_id"])
+    next_day(manager, day, "2026-03-15")
+    manager.push()
+    page = open_browser("phone").pages[0]
+    pair(page, office, "table", "Table 1")
+    go_to(page, f"{office.address}/#/tag")
+    page.get_by_label("Key in the tag's number").fill(tag)
+    told = f"{shown(tag)} is on something of 14 March 2026, a day that is closed. This device works on another day"
+    expect(page.get_by_role("status").filter(has_text=told)).to_be_visible()
+    go_to(page, f"{office.address}/#/item/{item}")
+    expect(page.get_by_text("of another day the manager's device or the desk opens it")).to_be_visible()
+    expect(page.get_by_role("link", name="Read it as the office has it")).to_have_count(0)
+
+    desk = managers_day(open_browser, office)
+    go_to(desk, f"{office.address}/#/item/{item}")
+    expect(desk.get_by_role("link", name="Read it as the office has it")).to_be_visible()
+    go_to(desk, f"{office.address}/#/tag")
+    with next_screen(desk):
+        desk.get_by_label("Key in the tag's number").fill(tag)
+    expect(desk.get_by_role("heading", name="violin")).to_be_visible()
+    go_to(desk, f"{office.address}/#/day")
+    with next_screen(desk):
+        desk.get_by_role("link", name="How each day was closed, and back to an earlier one").click()
+    expect(desk.get_by_role("listitem").filter(has_text="15 March 2026")).to_contain_text(
+        "This device works on this day."
+    )
+    with next_screen(desk):
+        desk.get_by_role("button", name="Work on 14 March 2026").click()
+    expect(desk.get_by_role("heading", name="14 March 2026")).to_be_visible()
+    expect(desk.get_by_text("At the desk").first).to_be_attached()
+    go_to(desk, f"{office.address}/#/tag")
+    with next_screen(desk):
+        desk.get_by_label("Key in the tag's number").fill(tag)
+    expect(desk.get_by_label("Short description")).to_have_value("violin")
+    assert office.faults() == []
+
+
+def test_of_what_is_of_another_day_a_table_hears_the_date_alone(
+    office: Office, manager: Phone, phone: Phone, ids: Ids, day: dict[str, Any]
+) -> None:
+    tag, other = islice(codes(9000), 2)
+    item = an_item_named(manager, ids, day, "Q01", "violin")
+    manager.keep(a_tie(item, tag))
+    second = next_day(manager, day, "2026-03-15")
+    manager.push()
+    work = {"day_id": second["day_id"], "table_id": ""}
+    phone.client.get("/sync/feed", params=work)
+    asked = phone.client.get(f"/tags/{tag}", params=work).json()
+    assert asked == {"kind": "of another day", "record_id": "", "held_on": "2026-03-14", "closed": False}
+    assert phone.client.get(f"/tags/{other}").status_code == 404
+    assert manager.client.get(f"/tags/{tag}").json() == {"kind": "item", "record_id": item}
+    days = manager.client.get("/days").json()["days"]
+    assert [(one["held_on"], one["is_over"]) for one in days] == [
+        ("2026-03-15", False),
+        ("2026-03-14", False),
+    ]

@@ -12,6 +12,8 @@ export type DayListed = {
   place: string;
   held_on: string;
   closed_at: string | null;
+  /** It was closed too long ago for a manager's device to work on it; not told by an office of before. */
+  is_over?: boolean;
 };
 export type DaysPage = { days: DayListed[]; next: number | null };
 

@@ -29,6 +29,8 @@ export const lackingHere = signal<FunctionComponent | null>(null);
 export const toLookAtHere = signal<FunctionComponent | null>(null);
 /** Why a number that is on nothing here is not to be used all the same; "" if nothing is known. */
 export const usedBefore = signal<((tag: string) => string) | null>(null);
+/** The date of a day that this device holds no longer, and whose thing a number is on. */
+export const heldBefore = signal<((tag: string) => string | undefined) | null>(null);
 /** The numbers of a thing; how it goes back to its owner, with a number or without, and stays after all. */
 export const goingBack = signal<{
   Numbers: FunctionComponent<{ item: ItemRecord }>;

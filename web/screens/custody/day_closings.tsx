@@ -4,17 +4,42 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { DayListed, DaysPage } from "../../job/day_closing.ts";
-import { dayWords } from "../../job/day_facts.ts";
+import { dateWords, dayWords } from "../../job/day_facts.ts";
 import { errorWords } from "../../job/words.ts";
+import { workOnDay } from "../../local/day.ts";
 import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
+import { useDevice } from "../../parts/use.ts";
 import { get, mayPass } from "../../sync/office.ts";
 import { ClosingOfDay } from "./day_closing.tsx";
 
 export default function DayClosings({ day_id }: { day_id: string }) {
   return day_id ? <ClosingOfDay key={day_id} day_id={day_id} /> : <Days />;
+}
+
+/** A manager goes back to a day whose things are asked for again; what is entered then is told as after its closing. */
+function BackTo({ day: { day_id, held_on, is_over } }: { day: DayListed }) {
+  const device = useDevice();
+  if (device?.role !== "manager" || is_over === undefined) return null;
+  if (day_id === device.day_id) return <p class="hint">This device works on this day.</p>;
+  if (is_over)
+    return <p class="hint">Too long ago to be worked on: its entries open by their numbers, to be read.</p>;
+  return (
+    <button
+      type="button"
+      class="quiet"
+      onClick={() =>
+        attempt(async () => {
+          await workOnDay(day_id);
+          location.hash = "#/day";
+        })
+      }
+    >
+      Work on {dateWords(held_on)}
+    </button>
+  );
 }
 
 /** Every day that there was, the latest first, a page at a time. */
@@ -51,6 +76,7 @@ function Days() {
                 <small>{day.closed_at ? `closed ${momentWords(day.closed_at)}` : "not closed yet"}</small>
               </span>
             </a>
+            <BackTo day={day} />
           </li>
         ))}
       </ul>

@@ -10,7 +10,7 @@ import { fieldValue } from "../../job/values.ts";
 import { awayWords } from "../../job/where_words.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { enteredIn } from "../../local/held.ts";
-import { recordOf } from "../../local/memory.ts";
+import { device, recordOf } from "../../local/memory.ts";
 import { Below } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { Edge } from "../../parts/edge.tsx";
@@ -42,7 +42,17 @@ export default function Item({ item_id }: { item_id: string }) {
   if (visit_id === null)
     return (
       <Frame title="Item" back="#/today">
-        <p>This item is not on this device yet. It comes with the next sync.</p>
+        <p>
+          This item is not on this device. One of the day worked on here comes with the next sync; of another
+          day the manager's device or the desk opens it.
+        </p>
+        {device.peek()?.role === "manager" && (
+          <p>
+            <a class="button" href={`#/entry/${item_id}`}>
+              Read it as the office has it
+            </a>
+          </p>
+        )}
       </Frame>
     );
   if (visit_id === undefined || !begun.current || book === undefined)

@@ -40,7 +40,7 @@ export default function Day() {
         {days.map((day) => day !== chosen && <Other key={day.record_id} day={day} />)}
         {days.length > 0 && (
           <p class="lines on-screen">
-            <a href="#/closings">How each day was closed</a>
+            <a href="#/closings">How each day was closed, and back to an earlier one</a>
           </p>
         )}
       </Below>

@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { thingWith } from "../../job/custody.ts";
+import { dateWords } from "../../job/day_facts.ts";
 import { oneThing } from "../../job/one_thing.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { referredTo } from "../../job/referred.ts";
@@ -10,7 +11,7 @@ import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { load } from "../../local/load.ts";
-import { records } from "../../local/memory.ts";
+import { device, record, records } from "../../local/memory.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
@@ -19,10 +20,12 @@ import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecords } from "../../parts/use.ts";
+import { heldBefore } from "../../parts/with_words.ts";
 import { get } from "../../sync/office.ts";
 
 const CONTAINER = "#/container/";
 const ON_A_CONTAINER = "on a container: a porter's or the manager's device shows what is in it.";
+const WHOM = "This device works on another day: the manager's device or the desk opens it.";
 const ON_NOTHING_HERE =
   "a good tag, but no item with it is known here. It may be on another device that has not synced yet.";
 
@@ -31,10 +34,10 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
   const [scanning, setScanning] = useState(false);
   const open = (read: string) =>
     attempt(async () => {
-      const address = await addressOf(parseTag(read), role === "desk");
-      const isKept = !address?.startsWith(CONTAINER) || role === "desk" || keepsPack("custody");
-      if (address && isKept) location.replace(address);
-      else setUnknown(`${shown(parseTag(read))} is ${address ? ON_A_CONTAINER : ON_NOTHING_HERE}`);
+      const address = await addressOf(parseTag(read), role);
+      const isKept = !address.startsWith(CONTAINER) || role === "desk" || keepsPack("custody");
+      if (address.startsWith("#") && isKept) location.replace(address);
+      else setUnknown(`${shown(parseTag(read))} is ${address.startsWith("#") ? ON_A_CONTAINER : address}`);
     });
   useEffect(() => {
     if (tag) open(tag);
@@ -56,20 +59,25 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
   );
 }
 
-/** The screen of what a number is on: asked of this device, then of the office; null if neither knows it. */
-async function addressOf(tag: string, atDesk: boolean): Promise<string | null> {
+/** The screen of what a number is on: asked of this device, then of the office; in words where there is none. */
+async function addressOf(tag: string, role: string): Promise<string> {
   await load();
   const thing = thingWith(tag, records("item") ?? [], records("container") ?? []);
   if (thing?.kind === "container") return CONTAINER + thing.record_id;
   const here = thing && tagsOf(thing).includes(tag) ? thing.record_id : null;
   const found = here ? { kind: "item", record_id: here } : await atOffice(tag);
-  if (!found) return null;
+  const held_on = found?.held_on ?? (found ? "" : heldBefore.value?.(tag));
+  if (held_on) return `on something of ${dateWords(held_on)}${found?.closed ? ", a day that is closed" : ""}. ${WHOM}`;
+  if (!found) return ON_NOTHING_HERE;
   const item_id = found.record_id;
   if (found.kind === "container") return CONTAINER + item_id;
-  return atDesk ? `#/entry/${item_id}` : `#/item/${item_id}`;
+  // A manager's device holds one day, and reads what is of another as the desk does.
+  const isOfDay = record(item_id)?.day_id === device.peek()?.day_id;
+  return role === "desk" || (role === "manager" && !isOfDay) ? `#/entry/${item_id}` : `#/item/${item_id}`;
 }
 
-type Found = { kind: string; record_id: string };
+/** Of what the device does not read the date of its day alone. */
+type Found = { kind: string; record_id: string; held_on?: string; closed?: boolean };
 
 /** What the office has under a number; null if it knows none, or with no network. */
 function atOffice(tag: string): Promise<Found | null> {
