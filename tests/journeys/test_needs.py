@@ -152,12 +152,19 @@ def test_a_name_that_is_known_at_the_door_is_typed_from_a_paper_with_no_network(
     """A table that takes a visit with no network is told when the name comes, and need not wait for it."""
     visit = phone.keep(a_visit(phone.ids, day["day_id"], ticket="Q61"))
     phone.keep(a_consignor(visit["visit_id"], "name", "Clementine Ashbody"))
+    needs = {"visit_id": visit["visit_id"], "field": "needs", "value": "two sticks, a chair", "seen": None}
+    phone.keep(("set_visit", {**needs, "salt": "0" * 32}))
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     table = open_browser("table").pages[0]
     pair(table, office, "table", "Table 1")
     go_to(table, f"{office.address}/#/visit/{visit['visit_id']}")
     table.context.set_offline(True)
     expect(table.get_by_text("once this table has taken the visit and reaches the office")).to_be_visible()
+    table.locator("summary", has_text="What they brought and need").click()
+    expect(table.get_by_text("What they brought and what they need was asked at the door")).to_be_visible()
+    expect(table.get_by_label("Needs")).to_have_count(0)
+    table.get_by_role("button", name="Type it here").click()
+    expect(table.get_by_label("Needs")).to_have_value("")
     table.get_by_role("button", name="Type it from a paper").click()
     name = table.get_by_label("Name", exact=True)
     name.press_sequentially("Clementine Ashbody")

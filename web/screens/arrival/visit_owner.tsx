@@ -29,6 +29,8 @@ function setterOf(visit_id: string) {
 export function Arrival({ visit_id }: { visit_id: string }) {
   const set = setterOf(visit_id);
   const shared = sharedTickets.value;
+  const isUnread = useSelected(() => isUnreadHere(visit_id), [visit_id]);
+  const [types, setTypes] = useState(false); // what somebody types into stays
   return (
     <section>
       <div class="pair">
@@ -41,6 +43,25 @@ export function Arrival({ visit_id }: { visit_id: string }) {
         />
         <Counted label="Bags" value={useField(visit_id, "bags")} save={set("bags")} />
       </div>
+      {isUnread && !types ? (
+        <p>
+          What they brought and what they need was asked at the door.{" "}
+          <small>It comes with the whole name.</small>{" "}
+          <button type="button" class="chip" onClick={() => setTypes(true)}>
+            Type it here
+          </button>
+        </p>
+      ) : (
+        <InTheirWords visit_id={visit_id} />
+      )}
+    </section>
+  );
+}
+
+function InTheirWords({ visit_id }: { visit_id: string }) {
+  const set = setterOf(visit_id);
+  return (
+    <>
       <Typed
         label="What they brought, in their words"
         value={useField(visit_id, "kinds")}
@@ -54,8 +75,14 @@ export function Arrival({ visit_id }: { visit_id: string }) {
         value={useField(visit_id, "needs")}
         save={set("needs")}
       />
-    </section>
+    </>
   );
+}
+
+/** A table reads what the door wrote once it serves the visit: an empty box would say that nobody asked. */
+function isUnreadHere(visit_id: string) {
+  const fields = recordOf("visit", visit_id)?.fields;
+  return isKnownElsewhere(visit_id) && !fields?.kinds && !fields?.needs;
 }
 
 type WordsOf = {
