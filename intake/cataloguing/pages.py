@@ -118,14 +118,20 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
     """Entries as the list shows them; `zones` is still what was said of each, without the plan's order."""
     entries = tx.all(
         f"""
-        SELECT entry.*, {search.stands("marks", "entry.entry_seq")} AS marks
-        FROM {found} JOIN entry USING (entry_seq) ORDER BY entry_seq
+        SELECT entry.*, {search.stands("marks", "entry.entry_seq")} AS marks, coalesce(
+            (SELECT value ->> '$' FROM field WHERE field.record_id = day.record_id AND name = 'held_on'),
+            day.head ->> 'held_on'
+        ) AS held_on
+        FROM {found} JOIN entry USING (entry_seq)
+        JOIN record ON record.record_id = item_id LEFT JOIN record AS day ON day.record_id = record.day_id
+        ORDER BY entry_seq
         """,
         **values,
     )
     return [
         {
             **{name: row[name] for name in SHOWN},
+            "held_on": row["held_on"] or "",
             "tags": json.loads(row["tags"]),
             "zones": json.loads(row["zones"]),
             **{name: mark("is", name) in row["marks"].split() for name in SAID_IN_ROW},

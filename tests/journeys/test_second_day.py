@@ -152,3 +152,20 @@ def test_of_what_is_of_another_day_a_table_hears_the_date_alone(
         ("2026-03-15", False),
         ("2026-03-14", False),
     ]
+
+
+def test_a_desk_s_row_says_of_which_day_a_ticket_is_where_the_list_has_things_of_two(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    an_item_named(manager, ids, day, "Q01", "violin")
+    manager.push()
+    desk = open_browser("desk").pages[0]
+    pair(desk, office, "desk", "Desk")
+    row = desk.locator(".queue-row", has_text="violin")
+    expect(row).to_contain_text("Q01, no picture")
+    second = next_day(manager, day, "2026-03-15")
+    an_item_named(manager, ids, second, "Q01", "tea caddy")
+    manager.push()
+    expect(row).to_contain_text("Q01 of 14 March 2026, no picture")
+    expect(desk.locator(".queue-row", has_text="tea caddy")).to_contain_text("Q01 of 15 March 2026")
+    assert office.faults() == []

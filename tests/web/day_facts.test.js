@@ -14,6 +14,7 @@ import {
   tablesOfOneName,
 } from "../../web/job/day_facts.ts";
 import { mayAllow } from "../../web/job/may_allow.ts";
+import { tablesOfDays } from "../../web/job/tables_of_days.ts";
 import { ownerWords } from "../../web/job/values.ts";
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
@@ -159,5 +160,24 @@ test("after the closing a manager allows, or where none is there anybody else, a
     names([packer, person("o2", "otis", ["packer"])], "o"),
     [],
     "nor the same one, listed twice",
+  );
+});
+
+test("tables of one name on two days say of which day each is", () => {
+  const other = {
+    ...day(),
+    held_on: "2026-03-15",
+    tables: [
+      { table_id: "8", name: "Table 1" },
+      { table_id: "2", name: "Table 2" },
+    ],
+  };
+  assert.deepEqual(
+    [...tablesOfDays([day(), other])],
+    [
+      ["1", "Table 1, 14 March 2026"],
+      ["2", "Table 2"],
+      ["8", "Table 1, 15 March 2026"],
+    ],
   );
 });

@@ -28,6 +28,8 @@ export type QueueRow = {
   /** The gravest finding's severity; null while there is none. */
   worst: number | null;
   table_id: string;
+  /** The date of its day: tickets and tables are of a day; offices of before do not say. */
+  held_on?: string;
   arrived_at: string;
   thumb_sha256: string | null;
   /** A sign a zone in the plan's order, as `zonesOfEdge` reads them; empty while no class is chosen. */

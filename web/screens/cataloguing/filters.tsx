@@ -1,8 +1,8 @@
 /** What the list is narrowed to, each choice with how many there would be, and the ways that were saved. */
 
-import { tablesOf } from "../../job/day_facts.ts";
 import type { Asked, Counts } from "../../job/desk.ts";
 import { LIST_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
+import { tablesOfDays } from "../../job/tables_of_days.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { useFrameLater } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
@@ -106,9 +106,7 @@ function Group({ title, of, all, choices, asked, ask, counts }: GroupOf) {
 /** The tables of the open days, by id; of those of other days the id is the number on the table. */
 function useTables(): Choice[] {
   const days = useRecords("day") ?? [];
-  const known = new Map(
-    days.flatMap((day) => tablesOf(day).map(({ table_id, name }) => [table_id, name] as const)),
-  );
+  const known = tablesOfDays(days);
   for (let number = 1; number <= 12; number += 1)
     for (const id of [`${number}`, `t${number}`]) if (!known.has(id)) known.set(id, `Table ${number}`);
   return [...known, ["none", "No table"] as const];

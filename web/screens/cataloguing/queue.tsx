@@ -42,6 +42,7 @@ function Desk({ item_id = "" }: Open) {
   usePlacedAhead(book);
   const [narrows, setNarrows] = useState(false); // where the screen is too small to show both
   const [allKeys, setAllKeys] = useState(false);
+  const several = new Set(list?.entries.map(({ held_on }) => held_on)).size > 1;
   const step = (by: number) => stepIn(list, by);
   const goDown = useGoDown(isAsAsked, () => stepTo(list, item_id));
   useEscapeFromFields();
@@ -91,7 +92,11 @@ function Desk({ item_id = "" }: Open) {
               first={FIRST_ROWS}
               draw={(row) => (
                 <li key={row.item_id}>
-                  <QueueRow row={row} isOpen={row.item_id === item_id} />
+                  <QueueRow
+                    row={row}
+                    isOpen={row.item_id === item_id}
+                    ofDay={several ? (row.held_on ?? "") : ""}
+                  />
                 </li>
               )}
             />

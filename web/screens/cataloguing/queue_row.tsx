@@ -1,6 +1,7 @@
 /** One thing of the list: its picture, what it is, whose, its edge, and what is out of the ordinary. */
 
 import { useEffect, useRef, useState } from "preact/hooks";
+import { dateWords } from "../../job/day_facts.ts";
 import { type QueueRow as Row, zonesOfEdge } from "../../job/desk.ts";
 import { ROW_WORDS } from "../../job/queue_words.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -13,7 +14,8 @@ import { Sign, type SignName } from "../../parts/sign.tsx";
 import { Tag } from "../../parts/tag.tsx";
 import { useSelected } from "../../parts/use.ts";
 
-export function QueueRow({ row, isOpen }: { row: Row; isOpen: boolean }) {
+/** `ofDay` is the date of its day, where the list has things of several: each has tickets of its own. */
+export function QueueRow({ row, isOpen, ofDay }: { row: Row; isOpen: boolean; ofDay: string }) {
   const link = useRef<HTMLAnchorElement>(null);
   useEffect(() => {
     if (isOpen) link.current?.scrollIntoView({ block: "nearest" });
@@ -36,7 +38,9 @@ export function QueueRow({ row, isOpen }: { row: Row; isOpen: boolean }) {
         {(row.tags.length > 0 || state !== "returned") && <Tag tag={row.tags[0]} inHand={isOpen} />}
         <small>
           {row.tags.length > 1 && `+${row.tags.length - 1} `}
-          {row.ticket}, {row.photo_count ? countWords(row.photo_count, "picture") : ROW_WORDS.unpictured}
+          {row.ticket}
+          {ofDay && ` of ${dateWords(ofDay)}`},{" "}
+          {row.photo_count ? countWords(row.photo_count, "picture") : ROW_WORDS.unpictured}
         </small>
         <span class="queue-edge">
           <Edge zones={zonesOfEdge(row.edge)} />

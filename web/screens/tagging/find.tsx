@@ -67,7 +67,8 @@ async function addressOf(tag: string, role: string): Promise<string> {
   const here = thing && tagsOf(thing).includes(tag) ? thing.record_id : null;
   const found = here ? { kind: "item", record_id: here } : await atOffice(tag);
   const held_on = found?.held_on ?? (found ? "" : heldBefore.value?.(tag));
-  if (held_on) return `on something of ${dateWords(held_on)}${found?.closed ? ", a day that is closed" : ""}. ${WHOM}`;
+  if (held_on)
+    return `on something of ${dateWords(held_on)}${found?.closed ? ", a day that is closed" : ""}. ${WHOM}`;
   if (!found) return ON_NOTHING_HERE;
   const item_id = found.record_id;
   if (found.kind === "container") return CONTAINER + item_id;
