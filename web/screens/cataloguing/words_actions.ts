@@ -38,11 +38,11 @@ export function actionsOn({ record_id: item_id }: ItemRecord, text: DeskText, li
     putBack,
     keepMine: () => make(versionOf(text.name, line, before.version, before.words), "Yours stays."),
     /** What is typed on was begun against the record of then: a difference stays until somebody decides it. */
-    write: (words: string) =>
+    write: (words: string, record_words: string) =>
       put(
         before.version === "rewritten"
           ? { ...before, words }
-          : versionOf(text.name, line, "rewritten", words),
+          : { ...versionOf(text.name, line, "rewritten", words), record_words },
       ),
     move: (by: -1 | 1) => order(item_id, text, orderAfter(text.lines, line, by)),
   };

@@ -5,11 +5,10 @@ import { type DeskText, isAdded, type Line } from "../../job/desk_words.ts";
 import { asText } from "../../job/sentences.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
-import { Typed } from "../../parts/controls.tsx";
 import type { Actions } from "./words_actions.ts";
+import { draftOf, isDraft, OwnSentence } from "./words_own.tsx";
 import { RestsOn } from "./words_rest.tsx";
 
-const LONG = 3; // lines
 const TOLD = 2; // from this severity on bidders expect to be told
 
 type InHandOf = {
@@ -24,7 +23,8 @@ type InHandOf = {
 
 export function SentenceInHand({ item, book, text, line, actions, isWriting, begin }: InHandOf) {
   const box = useRef<HTMLDivElement>(null);
-  const showsField = isWriting || actions.isRewritten;
+  const draft = draftOf(item.record_id, text.name, line);
+  const showsField = isWriting || actions.isRewritten || isDraft(draft);
   useEffect(() => {
     if (isWriting) box.current?.querySelector("textarea")?.focus();
   }, [isWriting]);
@@ -37,16 +37,7 @@ export function SentenceInHand({ item, book, text, line, actions, isWriting, beg
         line.version && !isAdded(line) && <p class="hint">The record says: {asText(line.recorded)}</p>
       )}
       {actions.isStruck && <NotTold item={item} book={book} line={line} />}
-      {showsField && (
-        <Typed
-          label="Your sentence"
-          of={`${text.name} ${line.sentence}`}
-          into="write_sentence.words"
-          value={actions.isRewritten ? line.version?.words : asText(line.recorded)}
-          save={actions.write}
-          lines={LONG}
-        />
-      )}
+      {showsField && <OwnSentence name={draft} line={line} actions={actions} />}
       {line.fixed ? (
         <p class="hint">What is said of a caution stays until the caution is cleared.</p>
       ) : (
