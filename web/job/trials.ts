@@ -2,7 +2,6 @@
 
 import { bothWays } from "./both_ways.ts";
 import { hasOneEach } from "./called.ts";
-import { deniedInWords } from "./denied_words.ts";
 import { verbOfThem } from "./english.ts";
 import { type Described, saysOf, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { TestValue } from "./fields.ts";
@@ -64,15 +63,7 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const against = both.find((row) => row.test.test === test.test);
     if (!against || isContested(record, field)) return [said]; // it is told as not settled already
     const from = [field, ...against.said.map(({ id }) => `denials/${id}`)];
-    const [first] = against.said;
-    const alike = against.said.map(({ value }) => value).filter(({ zone }) => zone === first?.value.zone);
-    const terms = [...new Set(alike.map(({ term }) => term))];
-    const denied = deniedInWords(described, {
-      terms,
-      light: against.light,
-      zones: [first?.value.zone ?? ""],
-    });
-    const unsettled = `recorded as well, and not settled: ${denied}`;
+    const unsettled = "it is recorded as well that this was done; which of the two is right is not settled";
     return [said, { ...sentence(unsettled, from, [`both/${test.test}`]), about: test.test }];
   });
 }
