@@ -433,3 +433,28 @@ test("views that were not taken for one reason stand together", () => {
     "case (not there)",
   ]);
 });
+
+test("one plated piece makes no silver of the others plate, nor what was weighed as silver", () => {
+  const weighed = (facts, more) =>
+    answer("silver-plate", "What does it weigh", {
+      facts: { ...facts },
+      ...one("plating", "plating-loss", more),
+    });
+  const forks = { short_description: "seven silver forks", pieces: 7 };
+  assert.doesNotMatch(weighed(forks, { piece_count: 1 }), /are plated/);
+  assert.match(weighed(forks, { piece_count: 1 }), /Whether they are weighable silver was not noted\./);
+  assert.match(weighed(forks, { piece_count: 7 }), /They are plated, and so not weighable silver\./);
+  assert.match(weighed({ short_description: "tray" }), /It is plated, and so not weighable silver\./);
+  const weight = { "measures/weight": { value: 518, unit: "g", typed: "", basis: "weighable" } };
+  assert.doesNotMatch(
+    weighed({ ...forks, ...weight }, { piece_count: 1 }),
+    /are plated|Whether they are weighable/,
+  );
+});
+
+test("what differed without a word of it is told once", () => {
+  const differs = { "check-in": { state: "differs", words: "", second_by: "" } };
+  const text = paragraph("ceramics", { facts: differs });
+  assert.equal(text.match(/differed from its pictures/g)?.length, 1);
+  assert.match(text, /^Not graded: it differed from its pictures when it was checked in\./);
+});

@@ -160,7 +160,7 @@ test("of papers of which some are missing the text says whether others are left,
 
 test("why what differed has no word says what it differed from", () => {
   const differs = (words, facts = {}) => ({ facts: { "check-in": { state: "differs", words }, ...facts } });
-  const noted = /^Not graded: what was noted when it was checked in was not examined since\./;
+  const noted = /^Not graded: what was noted when it was checked in has not been examined since\./;
   assert.match(paragraph("glass", differs("a chip")), noted);
   const pair = differs("", { short_description: "pair of decanters" });
   assert.match(

@@ -51,8 +51,11 @@ test("papers that were looked at by themselves are with it", () => {
 test("that a light was used is no word on what it showed: of that nothing is said, or what somebody recorded", () => {
   const used = { tests: { "low-light": ["works", "", ""], ultraviolet: ["works", "", ""] } };
   for (const text of [paragraph("work-on-paper", used), answer("work-on-paper", "Are there tears", used)]) {
-    assert.match(text, /Looked at in low side light for folds and creases; what showed was not noted\./);
-    assert.match(text, /Looked at under ultraviolet for [^.;]*; what showed was not noted\./);
+    assert.match(
+      text,
+      /Looked at in low side light for folds and creases; whether anything showed was not noted\./,
+    );
+    assert.match(text, /Looked at under ultraviolet for [^.;]*; whether anything showed was not noted\./);
     assert.doesNotMatch(text, /to report/);
   }
   const creased = paragraph("work-on-paper", {

@@ -216,12 +216,12 @@ test("silence never reads as fine", () => {
   const differs = { facts: { "check-in": { state: "differs", words: "a chip" } } };
   assert.match(
     paragraph("glass", differs),
-    /^Not graded: what was noted when it was checked in was not examined since\./,
+    /^Not graded: what was noted when it was checked in has not been examined since\./,
   );
   const pair = { ...differs, facts: { ...differs.facts, short_description: "pair of decanters" } };
   assert.match(
     paragraph("glass", pair),
-    /^Not graded: what was noted when they were checked in was not examined since\./,
+    /^Not graded: what was noted when they were checked in has not been examined since\./,
   );
   const unseen = book.plans.glass.zones.map(({ zone }) => [zone, "no-time"]);
   assert.match(

@@ -38,6 +38,9 @@ import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 import { piecesOf } from "./which_piece.ts";
 import { worded } from "./worded.ts";
 
+/** What a size in troy weight was taken of. */
+const WEIGHABLE = ["weighable"];
+
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
 const WHAT = ["what"];
 const MAKER = "maker";
@@ -132,7 +135,9 @@ function thereSentences(
   const isInHand = isClearedAlone(record, zone) && !judged.includes(zone);
   const isKnown = !open || isKnownToHave(record, zone, named) || isSaidOf(record, named) || isInHand;
   const isSettled = isOnBasis(record, unless_basis);
-  const said = isKnown ? words : isSettled ? "" : open;
+  // What it weighs is on record as weighable: what is filled of it is no word against that.
+  const known = isSettled ? words.replace(/, and so not weighable$/, "") : words;
+  const said = isKnown ? known : isSettled ? "" : open;
   return said ? [sentence(said, [`zones/${zone}`], [`there/${zone}`])] : [];
 }
 
@@ -140,6 +145,13 @@ function thereSentences(
 function isSaidOf(record: RecordCopy, named: string[]) {
   const materials = wordsIn(fieldValue(record, "materials") ?? "");
   return isOnBasis(record, named) || named.some((word) => materials.includes(word));
+}
+
+/** Whether what was found on a zone is on all pieces of a thing, for all that is on record. */
+function isFoundOnAll(record: RecordCopy, zones: string[]) {
+  const all = piecesOf(record);
+  const found = seenFindings(record).filter(({ value }) => zones.includes(zoneOf(value.zone)));
+  return all < 2 || found.some(({ value }) => value.piece_count === all);
 }
 
 function isOnBasis(record: RecordCopy, some: string[]) {
@@ -410,7 +422,12 @@ export function leftOpen(
   const isTold = (fact: string) =>
     Boolean(FACTS[fact]?.sentences(described).length) &&
     !(fact === MARKS && described.plan.marks_always && !isAnyMark(record));
-  const isShown = ({ shown }: LeavesOpen) => shown?.zones.some((zone) => isExamined(described, zone));
+  // That one of several is plated is no word on the others, nor where some were weighed as silver.
+  const isShownBy = ({ shown, if_found: found = [] }: LeavesOpen) =>
+    found.length && !isFoundOnAll(record, found)
+      ? []
+      : (shown?.zones.filter((zone) => isExamined(described, zone)) ?? []);
+  const isShown = (open: LeavesOpen) => isShownBy(open).length > 0;
   return leaves_open
     .filter((open) => isAskedOf(record, open) && isOpenAtAny(described, open))
     .filter(
@@ -423,6 +440,7 @@ export function leftOpen(
     .filter(({ beside = [] }) => !beside.length || beside.some((zone) => !isGone(described, zone)))
     .filter(({ mixed = [] }) => !mixed.length || isMixed(record, mixed))
     .filter(({ if_found = [] }) => !if_found.length || isFoundOn(if_found))
+    .filter(({ shown, if_found = [] }) => !shown || !if_found.length || !isOnBasis(record, WEIGHABLE))
     .filter(({ if_measured = [] }) => !if_measured.length || if_measured.some(isMeasured))
     .filter(({ lacking = [] }) => !lacking.length || isWhichUnnoted(record, lacking))
     .filter(({ unless_lost = [] }) => !isMuchLost(described, unless_lost))
@@ -436,8 +454,8 @@ export function leftOpen(
         !open.said_by?.some((word) => told.includes(word)) &&
         (isShown(open) || !isOnRecord(open)),
     )
-    .map(
-      ({
+    .map((open) => {
+      const {
         words,
         sealed,
         unseen,
@@ -448,32 +466,31 @@ export function leftOpen(
         if_none = [],
         at_each = null,
         alone = [],
-      }) => {
-        const seen = shown?.zones.filter((zone) => isExamined(described, zone)) ?? [];
-        if (shown && seen.length) {
-          const isOnlyTicked = Boolean(shown.open) && !seen.some((zone) => isSeen(record, zone));
-          return sentence(
-            (isOnlyTicked && shown.open) || shown.words,
-            seen.map((zone) => `zones/${zone}`),
-            isOnlyTicked ? seen.map((zone) => `there/${zone}`) : [],
+      } = open;
+      const seen = isShownBy(open);
+      if (shown && seen.length) {
+        const isOnlyTicked = Boolean(shown.open) && !seen.some((zone) => isSeen(record, zone));
+        return sentence(
+          (isOnlyTicked && shown.open) || shown.words,
+          seen.map((zone) => `zones/${zone}`),
+          isOnlyTicked ? seen.map((zone) => `there/${zone}`) : [],
+        );
+      }
+      const shut = (sealed?.zones ?? []).filter((zone) => isSealed(record, zone));
+      return sealed && shut.length
+        ? sentence(
+            sealed.words,
+            shut.map((zone) => `zones/${zone}`),
+          )
+        : sentence(
+            unseen && isAllUnseen(described, unseen.zones) ? unseen.words : words,
+            if_none.flatMap((zone) => statesOf(described, zone)),
+            [
+              ...(untried || at_each ? untriedKeys({ of, named, at_each }) : []),
+              ...keysIn(described, alone).map((key) => `there/${key}`),
+            ],
           );
-        }
-        const shut = (sealed?.zones ?? []).filter((zone) => isSealed(record, zone));
-        return sealed && shut.length
-          ? sentence(
-              sealed.words,
-              shut.map((zone) => `zones/${zone}`),
-            )
-          : sentence(
-              unseen && isAllUnseen(described, unseen.zones) ? unseen.words : words,
-              if_none.flatMap((zone) => statesOf(described, zone)),
-              [
-                ...(untried || at_each ? untriedKeys({ of, named, at_each }) : []),
-                ...keysIn(described, alone).map((key) => `there/${key}`),
-              ],
-            );
-      },
-    );
+    });
 }
 
 /**

@@ -90,7 +90,7 @@ function ofNothingNoted(described: Described, trial: TrialSentence, test: Functi
   const apart = test && notLookedAt(described, test);
   const looked = withoutStop(trial.words) + (apart ? `, ${apart} apart` : "");
   const isTold = isFound || isDenied || isCleared;
-  return { ...trial, words: `${looked}${isTold ? "" : "; what showed was not noted"}.` };
+  return { ...trial, words: `${looked}${isTold ? "" : "; whether anything showed was not noted"}.` };
 }
 
 /**

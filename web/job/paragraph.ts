@@ -85,14 +85,15 @@ function sentencesOf(described: Described): Sentence[] {
       ...cautionSentences(described),
     ];
   const told = findingSentences(described);
+  const grade = overall(described);
   const found = [
     ...awaySentences(described),
-    ...overall(described),
+    ...grade,
     ...told,
     ...otherPapersOpen(described),
     ...pieceSentences(described),
     ...unmeasured(described, told),
-    ...checkInSentences(record),
+    ...(grade.some(({ words }) => /\bdiffered from\b/.test(words)) ? [] : checkInSentences(record)),
     ...originSentences(described),
     ...trialSentences(described),
   ];
@@ -203,7 +204,7 @@ function why({ book, record }: Described, word: string) {
 /** What differed has no word until somebody has looked at it, not only compared. */
 function differedInWords(record: RecordCopy, it: string, was: string) {
   const isNoted = withoutStop(fieldValue(record, "check-in")?.words ?? "");
-  if (isNoted) return `what was noted when ${it} ${was} checked in was not examined since`;
+  if (isNoted) return `what was noted when ${it} ${was} checked in has not been examined since`;
   return `${it} differed from ${it === "they" ? "their" : "its"} pictures when ${it} ${was} checked in`;
 }
 
