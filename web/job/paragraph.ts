@@ -158,7 +158,10 @@ function overallWord(described: Described): Sentence[] {
     if (own && grade.not_graded !== "held")
       return [sentence(`${own}, ${gradedAs(plan)}${so_far}`, ["class_grade"])];
   }
-  if (grade.not_graded) return [sentence(`not graded: ${whyNotGraded(described, grade.not_graded)}`, states)];
+  if (grade.not_graded) {
+    const from = grade.not_graded === "differed since" ? [...states, "check-in"] : states;
+    return [sentence(`not graded: ${whyNotGraded(described, grade.not_graded)}`, from)];
+  }
   if (plan.scale.length || !grade.word) return [sentence(`not graded ${onScale(plan)}`, states)];
   return [
     sentence(grade.word + why(described, grade.word) + so_far, [
