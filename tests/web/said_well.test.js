@@ -682,11 +682,11 @@ test("a zone has the name that fits the thing, and one neutral name where nobody
     /The roof is replaced/,
   );
   assert.match(named("tin thing", "tinplate-diecast", "roof-top", "replaced-part"), /The top is replaced/);
-  assert.match(named("six forks", "silver-plate", "tines-blades", "bent"), /The tines are bent/);
-  assert.match(named("Fish knives", "silver-plate", "tines-blades", "bent"), /The blades are bent/);
+  assert.match(named("six forks", "silver-plate", "tines-blades", "bent"), /One or more tines are bent/);
+  assert.match(named("Fish knives", "silver-plate", "tines-blades", "bent"), /One or more blades are bent/);
   assert.match(
     named("knives and forks", "silver-plate", "tines-blades", "bent"),
-    /The working ends are bent/,
+    /One or more working ends are bent/,
   );
   const size = { "measures/string-length": { value: 650, unit: "mm", typed: "650" } };
   assert.match(lot("stringed-instrument", { short_description: "guitar", ...size }), /Scale length 65\.0 cm/);

@@ -52,6 +52,7 @@ import { awaySentences, pieceSentences } from "./piece_sentences.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
+import { isSweptUnshown } from "./sight.ts";
 import { planFor } from "./tests_fitted.ts";
 import { isKnownToHave, isNamedIn, isOfPicturesAlone } from "./there.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
@@ -93,6 +94,7 @@ const MADE_BY =
 const WEIGHTY = ["structural", "loss", INTERVENTION];
 /** What a question puts aside that is no matter of what is original. */
 const ORIGINALITY = "originality";
+const SERIOUS = 3;
 
 /** `written` gives, for a question, what is printed in place of the record's sentences; `apart` is what it wrote of. */
 export function fiveAnswers(
@@ -185,7 +187,8 @@ function answerTo(
     );
     return { question: question.question, answer, determined: false };
   }
-  const isOfIt = (finding: OnZone) => bears(described, question, finding);
+  const isOfIt = (finding: FindingValue) =>
+    bears(described, question, finding) || isLeftTo(described, question, finding);
   const found = made.found.filter(({ about }) => about.some(isOfIt));
   const told = made.told.filter(({ about }) => about.some(isOfIt));
   const origins = made.origins.filter(({ about }) =>
@@ -329,6 +332,7 @@ function deniedLast(denied: DenialSentence[], said: Sentence[]): string[] {
 function isTrialOf(described: Described, { failed }: Made, question: Question, about: string) {
   const { tests } = described.plan;
   if (question.tests.includes(about)) return true;
+  if (isOfSwept(described, question, about)) return true;
   const fault = failed.find(({ test }) => test === about);
   // That somebody looked with a light, or did not, is told wherever it bears on what is asked.
   const isLook = tests.some(({ test, looks }) => test === about && looks);
@@ -337,6 +341,15 @@ function isTrialOf(described: Described, { failed }: Made, question: Question, a
   if (!question.tests.length || question.terms.length) return false;
   const zones = tests.find(({ test }) => test === about)?.of ?? [];
   return zones.length > 0 && zones.every((zone) => question.zones.includes(zone));
+}
+
+/** Whether a test was not made that alone shows a zone which is asked about: of that a tick among others says nothing. */
+function isOfSwept({ plan, record }: Described, question: Question, about: string) {
+  const shown = plan.tests.find(({ test }) => test === about)?.shows ?? [];
+  return (
+    fieldValue(record, `tests/${about}`)?.result === "not-done" &&
+    shown.some((zone) => question.zones.includes(zone) && isSweptUnshown(plan, record, zone))
+  );
 }
 
 /** Whether a test tells of a fault that a question names, or of any on zones of which it names none. */
@@ -404,9 +417,28 @@ export function bears(described: Described, question: Question, { zone, term, no
   if (isNamed(book, question, question.anywhere, term)) return true;
   const isOne = isNamed(book, question, question.terms, term);
   if (isAsked(plan, question, zone)) return isOne || isOpenTo(book, question, term);
+  // "There is a chain with it" beside a chain that is not its own.
+  if (question.if_there?.zone === zone) return isOpenTo(book, question, term);
   const around = [...besideOf(described, zone, term), ...throughOf(plan, zone, term)];
   if (around.some((other) => question.zones.includes(other))) return isOpenTo(book, question, term);
   return zone === WHOLE && (isOne || bearsOnParts(described, question, term));
+}
+
+/**
+ * What is serious, and what no question of the plan asks for, is told by the first that asks about its zone: else that
+ * one would say that there is nothing to report of it.
+ */
+function isLeftTo(described: Described, question: Question, finding: FindingValue) {
+  const { plan, book } = described;
+  const { zone, term, severity } = finding;
+  if (severity < SERIOUS || zone === WHOLE) return false;
+  const isOpen = (one: Question) =>
+    isAsked(plan, one, zone) &&
+    !isNotPut(described, one) &&
+    !one.aside.includes(zoneOf(zone)) &&
+    !isAside(book, one, term);
+  if (!isOpen(question) || plan.questions.some((one) => bears(described, one, finding))) return false;
+  return plan.questions.find(isOpen) === question;
 }
 
 /**

@@ -9,6 +9,7 @@ import { standingCautions } from "./cautions.ts";
 import { listInWords, numberOf } from "./english.ts";
 import { type Described, related, seenFindings } from "./families.ts";
 import { isGone, isMissing, isNone, MISSING } from "./gone.ts";
+import { isInPartAlone, theRest } from "./in_part.ts";
 import { itOrThem } from "./looked.ts";
 import { dateWords, makersUnsettled, makerWords } from "./lot.ts";
 import { isAnyMark, markSentences } from "./marks.ts";
@@ -468,6 +469,11 @@ export function leftOpen(
         alone = [],
       } = open;
       const seen = isShownBy(open);
+      if (seen.length && isInPartAlone(described, seen))
+        return sentence(
+          words.replace(/^whether it is /, `whether ${theRest(described)} `),
+          seen.map((zone) => `zones/${zone}`),
+        );
       if (shown && seen.length) {
         const isOnlyTicked = Boolean(shown.open) && !seen.some((zone) => isSeen(record, zone));
         return sentence(

@@ -28,7 +28,7 @@ import { zoneNameOf, zoneOf } from "./places.ts";
 import { isOfOtherKind, keysOf } from "./progress.ts";
 import { placesSeen } from "./seen_in_part.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import { isUnseenAfterAll, isUntried } from "./sight.ts";
+import { isSweptUnshown, isUnseenAfterAll, isUntried } from "./sight.ts";
 import { shortCounts } from "./sizes.ts";
 import { isInName, isNamedIn, isThere } from "./there.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
@@ -164,6 +164,7 @@ export function nothingToReport(described: Described, question: Question, said: 
       isLeft(record, key) &&
       !plan.zones.some((zone) => keysOf(zone).includes(key) && isUnseenAfterAll(record, zone, key)) &&
       !isToldUntried(key) &&
+      !isSweptUnshown(plan, record, key) &&
       isExamined(described, key),
   );
   // Of the whole it is told that it does not smell: its form is no part that anybody asked for.

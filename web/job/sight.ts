@@ -1,8 +1,9 @@
 /** What can be seen in which light: a zone that only a light or a trial shows was not seen without one of them. */
 
 import { neverHadIt } from "./progress.ts";
-import type { RecordCopy, Zone } from "./types.ts";
-import { fieldValue, zoneSaid } from "./values.ts";
+import { isClearedAlone } from "./there.ts";
+import type { Plan, RecordCopy, Zone } from "./types.ts";
+import { fieldValue, listed, zoneSaid } from "./values.ts";
 
 /**
  * Whether a zone can have been seen in a light, with what was tried or stated, or since nothing is over it. Most zones
@@ -47,4 +48,23 @@ export function isUntried(record: RecordCopy, zone: Zone, key: string) {
 export function isSeenUntried(record: RecordCopy, { zone, lights = [], tests = [] }: Zone, test: string) {
   const { state, light } = fieldValue(record, `zones/${zone}`) ?? {};
   return tests.includes(test) && state === "clear" && lights.includes(light ?? "");
+}
+
+/**
+ * Whether a zone was swept with others as clear that only a trial shows of which somebody said that it was not made,
+ * such as the movement behind a back that stayed shut: that is a word of its own, and the sweep is none. What was
+ * looked for there, or cleared by itself, somebody saw.
+ */
+export function isSweptUnshown({ tests }: Plan, record: RecordCopy, key: string) {
+  const [zone = ""] = key.split("/");
+  const isPutOff = tests.some(
+    ({ test, shows = [] }) =>
+      shows.includes(zone) && fieldValue(record, `tests/${test}`)?.result === "not-done",
+  );
+  const isShown = tests.some(({ test, shows = [] }) => shows.includes(zone) && wasMade(record, test));
+  const isLookedFor = listed(record, "denials/").some(
+    ({ value }) => !value.withdrawn && value.zone.split("/")[0] === zone,
+  );
+  const isTicked = fieldValue(record, `zones/${key}`)?.state === "clear" && !isClearedAlone(record, key);
+  return isPutOff && !isShown && isTicked && !isLookedFor;
 }

@@ -3,6 +3,7 @@ import { fittingIn, isAskedOf } from "./called.ts";
 import { countInWords, listInWords } from "./english.ts";
 import type { Apart } from "./families.ts";
 import type { Size } from "./fields.ts";
+import { isInPartAlone } from "./in_part.ts";
 import { areOfOneThing, dimensionsOf, type Length, lengthOf, lengthsInWords } from "./lengths.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { backBefore } from "./on_more.ts";
@@ -12,7 +13,7 @@ import { zoneNameOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { measureName, SMALL_MM, sizeInWords } from "./size_words.ts";
-import { isThere } from "./there.ts";
+import { isSeen, isThere } from "./there.ts";
 import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 import { piecesInWords } from "./which_piece.ts";
@@ -30,6 +31,9 @@ const WAS_NOT_NOTED = " was not noted";
 const OF_WHAT_IS_WITH_IT = /\bincluded$|^with(?:out)? /;
 /** What fills a thing weighs with it: in troy ounces that would be read as silver. */
 const LOADED = "loaded";
+const WEIGHABLE = "weighable";
+/** What was found on these is not weighed as silver, whatever was said when it stood on the scale. */
+const NO_SILVER = ["loading", "plating"];
 /** A bidder asks for these two before any other basis of a weight. */
 const GROSS_OR_NET = ["gross", "net"];
 
@@ -152,7 +156,10 @@ function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "l
   });
   const isLarge = taken.some(({ size, value }) => size.unit === "mm" && value >= SMALL_MM);
   const below_mm = isLarge ? TINY_MM : SMALL_MM;
-  return taken.map(({ measure, size, value }) => {
+  const isSilver = isAllSilver(plan, book, record);
+  return taken.map(({ measure: plain, size: typed, value }) => {
+    const measure = isSilver ? plain : { ...plain, troy: false };
+    const size = isSilver || typed.basis?.trim() !== WEIGHABLE ? typed : { ...typed, basis: "" };
     const words = measureInWords(measure, size, value, book, record, below_mm);
     const noted = of === "lot" ? noteOn(plan, record, measure) : null;
     const field = `measures/${measure.measure}`;
@@ -180,6 +187,13 @@ function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "l
       ? { ...said, words: `${words} (${noted.note})`, from: [field, noted.field] }
       : { ...said, words, from: [field] };
   });
+}
+
+/** Whether nothing was found on it that is weighed with it and is no silver, or on some pieces alone. */
+function isAllSilver(plan: Plan | null, book: PlanBook, record: RecordCopy) {
+  const isOfAll = (zone: string) =>
+    isSeen(record, zone) && !(plan && isInPartAlone({ plan, book, record }, [zone]));
+  return !NO_SILVER.some(isOfAll);
 }
 
 /** What is counted twice: the plates and maps that are called for, and those that are present. */

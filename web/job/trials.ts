@@ -14,7 +14,7 @@ import { arePiecesZones } from "./piece_zones.ts";
 import { zoneOf } from "./places.ts";
 import { isTest } from "./progress.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
-import { isSeenUntried, isUnseenAfterAll } from "./sight.ts";
+import { isSeenUntried, isSweptUnshown, isUnseenAfterAll } from "./sight.ts";
 import { isNothingSeen } from "./test_results.ts";
 import { isKnownToHave, isThere } from "./there.ts";
 import { isOfThem } from "./typed_names.ts";
@@ -74,7 +74,8 @@ export function wasMadeAfterAll(described: Described, test: FunctionTest) {
   const isSeen = (zone: string) => {
     const state = fieldValue(record, `zones/${zone}`)?.state;
     const isUnseen = plan.zones.some((row) => row.zone === zone && isUnseenAfterAll(record, row, zone));
-    return !isUnseen && (state === "clear" || state === "finding");
+    const isShut = isSweptUnshown(plan, record, zone);
+    return !isUnseen && !isShut && (state === "clear" || state === "finding");
   };
   return (
     lightsSeenWith(record).has(lightOfTest(test)) ||

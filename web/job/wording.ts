@@ -14,6 +14,7 @@ import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { missingThere } from "./lost.ts";
 import { isNameOfThing, isOfAnother, isOneOfThem, namedInNote, shareAWord } from "./one_of_them.ts";
+import { PAPERS } from "./papers.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { BESIDE } from "./receipt_lists.ts";
@@ -40,6 +41,8 @@ const OF_FAULTS = ["repaired", "restored", "not-determined"];
 const MISSING = "missing-part";
 const WHAT_OPEN = "; which was not noted";
 const WHICH_OPEN = "; which of them was not noted";
+/** What befell each by itself: a leg is stuck back, where colours have run all over. */
+const OF_SINGLE_ONES = ["loss", "structural", "previous intervention"];
 
 /**
  * `zones` is where it is, in the order of the walk: the members of one zone that share it. Of several pieces it begins
@@ -394,9 +397,11 @@ function subjectOf(described: Described, finding: FindingValue, place: Place, zo
   const count = finding.extent_count ?? 0;
   const any = zones.length === 1 && !count ? onAnyOf(described, finding) : null;
   if (any) return any;
-  // How many of several are missing nobody counted.
-  if (zones.length === 1 && isUncounted(described, finding))
-    return { words: `one or more ${nounOf(name, 2)}`, many: true };
+  // How many of several are missing, or what else befell them, nobody counted.
+  if (zones.length === 1 && (isUncounted(described, finding) || isOfUncounted(described, finding, name))) {
+    const all = fieldValue(record, `zones/${finding.zone}`)?.count ?? piecesOf(record);
+    return { words: `${all === 2 ? "one or both" : "one or more"} ${nounOf(name, 2)}`, many: true };
+  }
   if (!count || zones.length > 1 || finding.zone.includes("/") || !name.plural) return place;
   const all = fieldValue(record, `zones/${finding.zone}`)?.count ?? 0;
   const many = count > 1;
@@ -419,6 +424,46 @@ const OF_ALL = /\b(?:all|both|each|every|none)\b/i;
 function isUncounted({ book }: Described, { term, zone, note, extent_count, extent_percent }: FindingValue) {
   const isOfSeveral = zoneNameOf(book, zoneOf(zone)).plural && !zone.includes("/");
   return term === MISSING && isOfSeveral && !extent_count && !extent_percent && !OF_ALL.test(note);
+}
+
+/**
+ * Whether what was lost, changed or broke of several may be one of them or all, since nobody counted: papers are with
+ * a thing or they are not.
+ */
+function isOfUncounted({ book, record }: Described, finding: FindingValue, name: ZoneName) {
+  const {
+    zone,
+    term,
+    side,
+    piece,
+    piece_count,
+    extent_count,
+    extent_mm,
+    extent_percent,
+    extent_words,
+    note,
+    certainty,
+  } = finding;
+  const isSaid =
+    extent_count ||
+    extent_mm ||
+    extent_percent ||
+    extent_words?.trim() ||
+    side ||
+    piece ||
+    piece_count ||
+    note.trim();
+  const isOfSeveral = name.plural && !name.together && nounOf(name, 2) !== name.one && !zone.includes("/");
+  const isEach = OF_SINGLE_ONES.includes(termOf(book, term)?.family ?? "");
+  const isOpen =
+    !isSaid && certainty !== "not-determined" && fieldValue(record, `zones/${zone}`)?.count !== 1;
+  return (
+    isOfSeveral &&
+    isEach &&
+    isOpen &&
+    !/^marks? /.test(`${name.one} `) &&
+    !(term === MISSING && PAPERS.includes(zone))
+  );
 }
 
 /** A part of what has a name for its parts is called by that: a pane of the glazing, a volume of a set of books. */
