@@ -121,7 +121,7 @@ test("an answer holds what was found of the kind that is asked for, wherever it 
     /^The ornament of the frame is replaced\./,
   );
   holds("clock", "What is repaired", one("mounts", "missing-part"), /^One or more mounts are missing\./);
-  holds("furniture", "Does it open", one("stretchers", "loose-part"), /^The stretchers are loose\./);
+  holds("furniture", "Does it open", one("stretchers", "loose-part"), /^One or more stretchers are loose\./);
   holds("furniture", "Does it open", one("feet", "restuck"), /stuck/);
   holds("tinplate-diecast", "Does the motor", one("action", "no-action"), /^The action did not respond/);
   holds("work-on-paper", "Are there tears", one("image", "crease"), /^A crease in the image\./);

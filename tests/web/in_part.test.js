@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { recordOf, written } from "./any_words.js";
-import { answer, one, paragraph } from "./as_text.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
 const named = (short_description, pieces, more = {}) => ({ facts: { short_description, pieces, ...more } });
@@ -122,4 +122,65 @@ test("of several that nobody counted one or more are missing, stuck back or repl
   assert.match(said("watch", "papers", "missing-part"), /The papers are missing\./);
   const counted = { counts: { handles: 2 }, ...one("handles", "replaced-part") };
   assert.match(paragraph("furniture", counted), /One or both handles are replaced\./);
+});
+
+test("of what is not there nothing is left open", () => {
+  const lacquer = answer("camera-scientific", "Is the lacquer", { not_there: ["finish-metal"] });
+  assert.doesNotMatch(lacquer, /Whether the lacquer/);
+  const stopper = (...not_there) =>
+    answer("glass", "Does the stopper", { ...named("decanter", 1), not_there });
+  assert.doesNotMatch(stopper("stopper"), /belong/);
+  assert.match(stopper("stopper"), /It has no stopper/);
+  assert.doesNotMatch(stopper("stopper-peg"), /It has no stopper/);
+  assert.match(stopper("stopper-peg"), /No fault noted on the stopper/);
+});
+
+test("a sight size is no size out of the frame, and the largest sheet is one", () => {
+  const mm = (value, basis) => ({ value, unit: "mm", typed: String(value), ...(basis ? { basis } : {}) });
+  const picture = (basis) =>
+    answer("painting", "How large", {
+      facts: { "measures/height": mm(405, basis), "measures/width": mm(610, basis) },
+    });
+  assert.match(picture("sight size"), /sight size; the size out of the frame was not taken\. /);
+  assert.doesNotMatch(picture("full size"), /out of the frame was not taken/);
+  const sheets = lot("work-on-paper", {
+    short_description: "bundle of 43 photographs",
+    pieces: 43,
+    "measures/largest-height": mm(254),
+    "measures/largest-width": mm(203),
+  });
+  assert.match(sheets, /of the largest sheet 25\.4 x 20\.3 cm/);
+  assert.doesNotMatch(sheets, /whether the others/);
+});
+
+test("of numbers that were read it is open whether they match, and of a look whether anything showed", () => {
+  const read = { ...named("decanter", 1), tests: { "number-match": ["works", "", ""] } };
+  assert.match(answer("glass", "Does the stopper", read), /were read; whether they match was not noted\./);
+  const noted = { tests: { "number-match": ["works", "", "both 3"] } };
+  assert.doesNotMatch(answer("glass", "Does the stopper", noted), /whether they match/);
+});
+
+test("gilding is worn or renewed, and no plate", () => {
+  const cup = (term, more) => paragraph("silver-plate", one("gilding", term, more));
+  assert.match(cup("plating-loss", { extent_percent: 40 }), /The gilding is worn over about 40 per cent\./);
+  assert.match(cup("re-plated"), /The gilding is renewed\./);
+});
+
+test("what is judged to be from another is of another of its kind", () => {
+  const judged = (class_id, name, zone) =>
+    paragraph(class_id, { ...named(name, 1), origins: { [zone]: ["associated", ""] } });
+  assert.match(judged("clock", "longcase clock", "movement"), /is associated, from another clock\./);
+  assert.match(judged("glass", "decanter", "stopper"), /is associated, from another decanter\./);
+});
+
+test("what lies with a thing is of no other thing of its kind", () => {
+  for (const [class_id, name, zone] of [
+    ["watch", "pocket watch", "papers"],
+    ["watch", "pocket watch", "chain-key"],
+    ["camera-scientific", "box camera", "accessories"],
+  ]) {
+    const said = paragraph(class_id, { ...named(name, 1), ...one(zone, "associated-part", { note: "qqq" }) });
+    assert.match(said, /associated/);
+    assert.doesNotMatch(said, /from another/);
+  }
 });

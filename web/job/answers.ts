@@ -516,6 +516,7 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   const isRestGone = (question.of_rest?.zones ?? []).every((zone) => isGone(described, zone));
   const isOfWhole = question.of_rest && question.zones.includes(WHOLE);
   if (isRestGone && !isOfWhole && named.length && named.every((zone) => isGone(described, zone))) return [];
+  if (isOfNothing(described, question)) return [];
   const isOfBelonging = OF_BELONGING.test(unless_origin);
   // That it was seen out of its frame is no opinion of the frame.
   const isOfLook = (statement: string) =>
@@ -558,6 +559,12 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   return judged.every((zone) => zone !== undefined)
     ? noOpinionOfRest(described, question, judged, begin, onPiecesAlone(described, opinions, judged))
     : [];
+}
+
+/** Whether a thing has none of what such a question is put of: of no lacquer nobody asks whether it is the first. */
+function isOfNothing(described: Described, { zones, of_rest }: Question) {
+  const isOfAll = zones.some((zone) => zone === WHOLE || zoneNameOf(described.book, zone).tally);
+  return !isOfAll && Boolean(of_rest?.zones.every((zone) => isGone(described, zone)));
 }
 
 /** The zones of which all that was judged is what was found on one piece, or some, of several. */

@@ -460,7 +460,8 @@ export function neverHad(described: Described, question: Question, isSilent: boo
     )
     .filter((zone) => keysOf(zone).every(isNever) && !isFoundOn(zone.zone))
     .filter(({ zone }) => !isInName(described, zone) && !isOfMore(described, zone))
-    .filter(({ zone }) => !isSetInPlain(described, zone) && !isNameOfAnother(described, zone));
+    .filter(({ zone }) => !isSetInPlain(described, zone) && !isNameOfAnother(described, zone))
+    .filter(({ zone }) => !isOfItsName(described, zone));
   const isOnly = isSilent && keysAsked(described, question).every((key) => key === WHOLE || isNever(key));
   // What none of its kind has is missed on none: the case of a barometer is its body, and a map has no half-title.
   const ofKind = none.filter((row) => !isOfOtherKind(record, row));
@@ -484,6 +485,14 @@ export function neverHad(described: Described, question: Question, isSilent: boo
       zones.map(withoutKey),
     );
   });
+}
+
+/** Whether what it is said to lack is the name of something else that it has: a stopper without a peg is a stopper. */
+function isOfItsName({ plan, book, record }: Described, of: string) {
+  const lacking = zoneNameOf(book, of).lacking;
+  return plan.zones.some(
+    ({ zone }) => zone !== of && isThere(record, zone) && zoneNameOf(book, zone).one === lacking,
+  );
 }
 
 /** Whether what is there is called by its plain name for want of a zone: of a brooch of 23 stones none is the main. */

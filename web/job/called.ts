@@ -58,6 +58,13 @@ function inWordsOfThing(book: PlanBook, record: RecordCopy): PlanBook {
     made.get(noun) ??
     ({
       ...book,
+      words: {
+        ...book.words,
+        originalities: book.words.originalities.map((row) => ({
+          ...row,
+          print: row.print && named(row.print),
+        })),
+      },
       vocabulary: {
         ...book.vocabulary,
         terms: book.vocabulary.terms.map((term) => (isOf(term) ? ofTerm(term) : term)),

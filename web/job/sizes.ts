@@ -29,6 +29,9 @@ const WHETHER = "whether ";
 const WAS_NOT_NOTED = " was not noted";
 /** A basis that tells what was measured with a thing, and nothing of which one: "ears included", "without fringes". */
 const OF_WHAT_IS_WITH_IT = /\bincluded$|^with(?:out)? /;
+const OF_ONE = /\b(?:largest|smallest|longest|tallest)\b/;
+/** What shows inside a frame is less than the picture, and no answer to who asks for the size without one. */
+const SIGHT = "sight size";
 /** What fills a thing weighs with it: in troy ounces that would be read as silver. */
 const LOADED = "loaded";
 const WEIGHABLE = "weighable";
@@ -43,6 +46,7 @@ type SizePart = Part & {
   isCount: boolean;
   isBare: boolean;
   isLength: boolean;
+  isSight: boolean;
   open: string;
 };
 type Wanted = { of?: "lot" | "answer"; measures?: string[]; apart?: Apart };
@@ -70,11 +74,22 @@ export function sizeSentences(
   return [...groups.values()].map((some) =>
     sentence(
       listInWords(inPhrases(book, record, some)) +
-        notNoted([...some.map(({ open }) => open), ...ofWhichWords(record, some)].filter(Boolean)),
+        notNoted(
+          [
+            ...some.map(({ open }) => open),
+            measures ? sightWords(some) : "",
+            ...ofWhichWords(record, some),
+          ].filter(Boolean),
+        ),
       some.flatMap(({ from }) => from),
       some.map(sizeKey),
     ),
   );
+}
+
+/** Who asks for the size of a picture asks for all of it. */
+function sightWords(parts: SizePart[]) {
+  return parts.some(({ isSight }) => isSight) ? "the size out of the frame was not taken" : "";
 }
 
 /** "; whether the ears are included, and whether the other is the same, was not noted": of several that, once. */
@@ -170,8 +185,13 @@ function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "l
     const isPlainlySaid = size.unit !== "n" && !measure.read_off;
     // Gross or net says nothing of how many were weighed; of unlike pieces nobody weighs one.
     const isWeighed = size.unit === "g" && !linesListed(record).length;
+    // The largest of several is one of them.
+    const isOfOneKnown = OF_ONE.test(nameOn(measure, record));
     const isBare =
-      isPlainlySaid && !noteOn(plan, record, measure) && (!on || isWeighed || OF_WHAT_IS_WITH_IT.test(on));
+      isPlainlySaid &&
+      !isOfOneKnown &&
+      !noteOn(plan, record, measure) &&
+      (!on || isWeighed || OF_WHAT_IS_WITH_IT.test(on));
     const isLength = size.unit === "mm" && !linesListed(record).length;
     // Whether what sticks up was measured with it is asked of what has it.
     const over = plan?.zones.filter(({ zone }) => measure.open?.zones.includes(zone)).flatMap(keysOf) ?? [];
@@ -182,7 +202,8 @@ function sizeParts(plan: Plan | null, book: PlanBook, record: RecordCopy, of: "l
       (isOpen && size.unit === "g" && ofWhatWeighed(measure)) ||
       "";
     const isCount = size.unit === "n";
-    const said = { length, counts, isCount, isBare, isLength, open };
+    const isSight = on === SIGHT;
+    const said = { length, counts, isCount, isBare, isLength, isSight, open };
     return noted
       ? { ...said, words: `${words} (${noted.note})`, from: [field, noted.field] }
       : { ...said, words, from: [field] };
