@@ -442,13 +442,13 @@ test("one plated piece makes no silver of the others plate, nor what was weighed
     });
   const forks = { short_description: "seven silver forks", pieces: 7 };
   assert.doesNotMatch(weighed(forks, { piece_count: 1 }), /are plated/);
-  assert.match(weighed(forks, { piece_count: 1 }), /Whether they are weighable silver was not noted\./);
+  assert.match(weighed(forks, { piece_count: 1 }), /Whether the others are weighable silver was not noted\./);
   assert.match(weighed(forks, { piece_count: 7 }), /They are plated, and so not weighable silver\./);
   assert.match(weighed({ short_description: "tray" }), /It is plated, and so not weighable silver\./);
   const weight = { "measures/weight": { value: 518, unit: "g", typed: "", basis: "weighable" } };
   assert.doesNotMatch(
     weighed({ ...forks, ...weight }, { piece_count: 1 }),
-    /are plated|Whether they are weighable/,
+    /are plated|Whether .* weighable/,
   );
 });
 

@@ -39,9 +39,6 @@ import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 import { piecesOf } from "./which_piece.ts";
 import { worded } from "./worded.ts";
 
-/** What a size in troy weight was taken of. */
-const WEIGHABLE = ["weighable"];
-
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
 const WHAT = ["what"];
 const MAKER = "maker";
@@ -135,10 +132,7 @@ function thereSentences(
   // Who clears a key by itself has it in hand; who clears loading so has looked for it, and found none.
   const isInHand = isClearedAlone(record, zone) && !judged.includes(zone);
   const isKnown = !open || isKnownToHave(record, zone, named) || isSaidOf(record, named) || isInHand;
-  const isSettled = isOnBasis(record, unless_basis);
-  // What it weighs is on record as weighable: what is filled of it is no word against that.
-  const known = isSettled ? words.replace(/, and so not weighable$/, "") : words;
-  const said = isKnown ? known : isSettled ? "" : open;
+  const said = isKnown ? words : isOnBasis(record, unless_basis) ? "" : open;
   return said ? [sentence(said, [`zones/${zone}`], [`there/${zone}`])] : [];
 }
 
@@ -146,13 +140,6 @@ function thereSentences(
 function isSaidOf(record: RecordCopy, named: string[]) {
   const materials = wordsIn(fieldValue(record, "materials") ?? "");
   return isOnBasis(record, named) || named.some((word) => materials.includes(word));
-}
-
-/** Whether what was found on a zone is on all pieces of a thing, for all that is on record. */
-function isFoundOnAll(record: RecordCopy, zones: string[]) {
-  const all = piecesOf(record);
-  const found = seenFindings(record).filter(({ value }) => zones.includes(zoneOf(value.zone)));
-  return all < 2 || found.some(({ value }) => value.piece_count === all);
 }
 
 function isOnBasis(record: RecordCopy, some: string[]) {
@@ -423,11 +410,8 @@ export function leftOpen(
   const isTold = (fact: string) =>
     Boolean(FACTS[fact]?.sentences(described).length) &&
     !(fact === MARKS && described.plan.marks_always && !isAnyMark(record));
-  // That one of several is plated is no word on the others, nor where some were weighed as silver.
-  const isShownBy = ({ shown, if_found: found = [] }: LeavesOpen) =>
-    found.length && !isFoundOnAll(record, found)
-      ? []
-      : (shown?.zones.filter((zone) => isExamined(described, zone)) ?? []);
+  const isShownBy = ({ shown }: LeavesOpen) =>
+    shown?.zones.filter((zone) => isExamined(described, zone)) ?? [];
   const isShown = (open: LeavesOpen) => isShownBy(open).length > 0;
   return leaves_open
     .filter((open) => isAskedOf(record, open) && isOpenAtAny(described, open))
@@ -441,7 +425,6 @@ export function leftOpen(
     .filter(({ beside = [] }) => !beside.length || beside.some((zone) => !isGone(described, zone)))
     .filter(({ mixed = [] }) => !mixed.length || isMixed(record, mixed))
     .filter(({ if_found = [] }) => !if_found.length || isFoundOn(if_found))
-    .filter(({ shown, if_found = [] }) => !shown || !if_found.length || !isOnBasis(record, WEIGHABLE))
     .filter(({ if_measured = [] }) => !if_measured.length || if_measured.some(isMeasured))
     .filter(({ lacking = [] }) => !lacking.length || isWhichUnnoted(record, lacking))
     .filter(({ unless_lost = [] }) => !isMuchLost(described, unless_lost))
