@@ -1,6 +1,7 @@
 /** What is so of a part, or was not tried, or was found where nobody asked for it, in what bidders are told: a case each. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { answerInWords } from "../../web/job/answer_words.ts";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { recordOf, written } from "./any_words.js";
@@ -186,4 +187,34 @@ test("what lies with a thing is of no other thing of its kind", () => {
     assert.match(said, /associated/);
     assert.doesNotMatch(said, /from another/);
   }
+});
+
+test("one size has one unit", () => {
+  const mm = (value) => ({ value, unit: "mm", typed: String(value) });
+  const picture = (height, width) =>
+    lot("painting", { "measures/height": mm(height), "measures/width": mm(width) });
+  assert.match(picture(610, 915), /61\.0 x 91\.5 cm \(24 x 36 in\)/);
+  assert.match(picture(1220, 1525), /\(4 ft 1\/16 in x 5 ft 1\/16 in\)/);
+});
+
+test("two pictures are examined out of their frames", () => {
+  const out = { statements: { "out-of-frame": "examined out of the frame" } };
+  assert.match(
+    paragraph("painting", { ...named("pair of landscapes", 2), ...out }),
+    /Examined out of the frames\./,
+  );
+  assert.match(paragraph("painting", { ...named("landscape", 1), ...out }), /Examined out of the frame\./);
+});
+
+test("of one part its name stands once where nothing was found on it", () => {
+  const denied = {
+    keys: ["denials/main-stone/chip"],
+    words: "No chip seen on the main stone through a loupe.",
+  };
+  const nothing = {
+    keys: ["clear/main-stone"],
+    words: "No further fault noted on the main stone under a lamp.",
+  };
+  const said = answerInWords([denied, nothing].map((row) => ({ from: [], ...row })));
+  assert.equal(said, "No chip seen on the main stone through a loupe, nor any further fault under a lamp.");
 });

@@ -92,7 +92,7 @@ test("what was left out for the reason for which a look left out others is named
     tests: { ultraviolet: ["works", "nothing-seen", ""] },
   };
   const said = paragraph("work-on-paper", sheet);
-  assert.match(said, /for retouching and repairs, the verso and the support apart, with nothing/);
+  assert.match(said, /for retouching and repairs, except the verso and the support, with nothing/);
   const whole = { ...sheet, not_examined: { support: "no-tool" } };
   assert.match(paragraph("work-on-paper", whole), /for retouching and repairs, with nothing to report/);
 });

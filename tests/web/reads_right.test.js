@@ -67,7 +67,7 @@ test("a look of which an answer tells nothing names where it found what it was f
 
 test("a look takes in no part that was not examined", () => {
   const dark = { not_examined: { glaze: "too-dark" }, tests: { ultraviolet: ["works", "nothing-seen", ""] } };
-  const looked = "Looked at under ultraviolet for restoration, the glaze apart, with nothing to report.";
+  const looked = "Looked at under ultraviolet for restoration, except the glaze, with nothing to report.";
   for (const text of [paragraph("ceramics", dark), answer("ceramics", "Is anything", dark)])
     assert.ok(text.includes(looked), text);
   const shut = { not_examined: { hands: "covered" }, tests: { "light-head": ["works", "nothing-seen", ""] } };

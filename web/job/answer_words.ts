@@ -39,6 +39,10 @@ function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, sai
   const felt = `${how} or, by feel,`;
   const seen = how && rest.endsWith(how) ? rest.slice(0, -how.length) : rest;
   const where = how ? seen.replace(felt, " or, by feel,") : seen;
-  if (unchanged) return `${denied}, nor any other sign of later work on ${where}.`;
-  return `${denied}, nor any ${further || "other "}${such}fault on ${where}.`;
+  // Of one zone its name stands there already.
+  const isSame =
+    !HOW_THAT.test(denied) && keys.length === 1 && before.keys.every((key) => key.startsWith(`${zones[0]}/`));
+  const on = isSame ? (HOW.exec(where)?.[0] ?? "") : ` on ${where}`;
+  if (unchanged) return `${denied}, nor any other sign of later work${on}.`;
+  return `${denied}, nor any ${further || "other "}${such}fault${on}.`;
 }

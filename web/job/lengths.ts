@@ -45,7 +45,10 @@ export function lengthsInWords(lengths: Length[], shown: Shown): string {
   const sizes = lengths.map(({ value }) =>
     sizeInWords({ value, unit: "mm" }, { ...shown, inches: false }, below_mm),
   );
-  const inches = lengths.map(({ value }) => inchesOf(value, 16, true));
+  // Feet beside inches alone would be two units in one size.
+  const inFeet = lengths.map(({ value }) => inchesOf(value, 16, true));
+  const isAllFeet = inFeet.every((size) => size.includes(" ft"));
+  const inches = isAllFeet ? inFeet : lengths.map(({ value }) => inchesOf(value, 16));
   // What it was measured of stands before the figures, how it was measured behind them.
   const isOfWhat = on.startsWith("of ");
   const name = [dimensionsOf(lengths), of, isOfWhat ? on : ""].filter(Boolean).join(" ");

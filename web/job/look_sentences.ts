@@ -67,7 +67,7 @@ export function ofNothingTold(
   const nothing = found.some(isToldOfLook) || elsewhere.length > zones.length ? "nothing further" : "nothing";
   const except = zones.length ? ` except on ${placesOf(plan, book, zones).words}` : "";
   const apart = test && notLookedAt(described, test);
-  const looked = withoutStop(trial.words) + (apart ? `, ${apart} apart` : "");
+  const looked = withoutStop(trial.words) + (apart ? `, except ${apart}` : "");
   return { ...trial, words: `${looked}, with ${nothing} to report${except}.` };
 }
 
@@ -88,7 +88,7 @@ function ofNothingNoted(described: Described, trial: TrialSentence, test: Functi
     return state?.state === "clear" && state.light === light;
   });
   const apart = test && notLookedAt(described, test);
-  const looked = withoutStop(trial.words) + (apart ? `, ${apart} apart` : "");
+  const looked = withoutStop(trial.words) + (apart ? `, except ${apart}` : "");
   const isTold = isFound || isDenied || isCleared;
   return { ...trial, words: `${looked}${isTold ? "" : "; whether anything showed was not noted"}.` };
 }

@@ -1,6 +1,7 @@
 /** What the class expects to be stated of the examination itself. */
 import type { Described } from "./families.ts";
 import { isSpokenAgainst } from "./gone.ts";
+import { itOrThem } from "./looked.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { fieldValue, listed } from "./values.ts";
 
@@ -11,7 +12,12 @@ export function statementSentences(described: Described): Sentence[] {
   return listed(record, "statements/")
     .filter(({ id, value }) => !value.withdrawn && !isSaidByRecord(described, id))
     .sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id) || a.id.localeCompare(b.id))
-    .map(({ id, value }) => sentence(value.words, [`statements/${id}`]));
+    .map(({ id, value }) => sentence(ofEach(described, value.words), [`statements/${id}`]));
+}
+
+/** "Examined out of the frames": each of two pictures has one. */
+function ofEach(described: Described, words: string) {
+  return itOrThem(described) === "them" ? words.replace(/\bout of the frame$/, "out of the frames") : words;
 }
 
 /** Whether a statement is left to a test or a mark that says it, or gives way to what was found or not examined. */
