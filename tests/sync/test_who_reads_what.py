@@ -20,7 +20,7 @@ from intake.families import FAMILIES, Asker, family_of
 from intake.operation import KINDS
 from intake.reading import AFTERWARDS, SETTLED_WITHIN, as_read, is_over, stored, stored_many
 from intake.records.in_hand import Records
-from intake.records.registries import VIEWS
+from intake.records.registries import SHOWN_WITH, VIEWS
 from intake.records.values import Source, compact
 from intake.records.writing import in_pieces
 from intake.sync.news import newest_change, news_since
@@ -101,7 +101,8 @@ async def test_several_records_come_in_the_order_asked_each_once(door: Door) -> 
 async def test_every_field_is_read_by_whom_the_table_says(
     kind: str, door: Door, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setitem(VIEWS, kind, [])  # no page shows values such as these
+    for shows in (VIEWS, SHOWN_WITH):
+        monkeypatch.setitem(shows, kind, [])  # no page shows values such as these
     day = await door.keep(a_day(door.ids))
     visit = await door.keep(a_visit(door.ids, day["day_id"]))
     fields = fields_of(kind)

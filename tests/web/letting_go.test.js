@@ -205,7 +205,9 @@ test("a device that comes back a week later lets go before any picture goes", as
 
 test("a door that became a porter on the same day holds what a porter may", async () => {
   await atWork("door");
+  await rememberDevice({ table_id: "t1" });
   await takeUpWork({ role: "porter" });
+  assert.equal(device.peek().table_id, "", "it sits at no table any more");
   const bare = ({ fields: _, ...rest }) => ({ ...rest, fields: { ticket: set("Q04") } });
   tells([theDay(), otherDay, bare(theVisit), bare(theItem)], { day_id: DAY });
   await round();

@@ -27,7 +27,8 @@ export async function takeUpWork(patch: Partial<ThisDevice>): Promise<void> {
   await emptyJournal().catch(() => {}); // on a full phone it stays in the journal
   const isOther = patch.role !== undefined && patch.role !== device.peek()?.role;
   // One that is paired reads all anew: a full phone that was signed off let go of more than it could note.
-  await rememberDevice("revoked" in patch ? { ...patch, ...ANEW } : patch);
+  const seat = isOther ? { table_id: "" } : {}; // which was of the work before
+  await rememberDevice("revoked" in patch ? { ...seat, ...patch, ...ANEW } : { ...seat, ...patch });
   // What it may read as that comes with the feed, which may be long in coming.
   if (isOther && "revoked" in patch) await write(["record"], async (tx) => void (await dropOwnersWords(tx)));
 }
