@@ -1,4 +1,4 @@
-/** What is so of a part, or was not tried, or was found where nobody asked for it, in what bidders are told: a case each. */
+/** What is so of a part, or was not tried, or was found where nobody asked for it, in what bidders are told. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { answerInWords } from "../../web/job/answer_words.ts";

@@ -417,7 +417,7 @@ test("what was looked for in a light that is said not to have been used is told 
   };
   assert.match(
     paragraph("stringed-instrument", violin),
-    /Not looked at inside: time did not allow it\. It is recorded as well that this was done; which of the two is right is not settled\./,
+    /time did not allow it\. It is recorded as well that this was done; which of the two is right is not settled\./,
   );
 });
 

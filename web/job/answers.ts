@@ -343,7 +343,7 @@ function isTrialOf(described: Described, { failed }: Made, question: Question, a
   return zones.length > 0 && zones.every((zone) => question.zones.includes(zone));
 }
 
-/** Whether a test was not made that alone shows a zone which is asked about: of that a tick among others says nothing. */
+/** Whether a test was not made that alone shows a zone that is asked about: a tick among others says nothing of it. */
 function isOfSwept({ plan, record }: Described, question: Question, about: string) {
   const shown = plan.tests.find(({ test }) => test === about)?.shows ?? [];
   return (

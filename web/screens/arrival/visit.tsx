@@ -16,7 +16,8 @@ import { closedSince, sharedTickets, whereTheyAre } from "../../parts/with_words
 import { ItemRows } from "./item_rows.tsx";
 import { ToReceipt } from "./to_receipt.tsx";
 import { Action, setVisit, useAllHere } from "./visit_action.tsx";
-import { Arrival, Note, Owner, OwnerName } from "./visit_owner.tsx";
+import { Arrival, Note } from "./visit_arrival.tsx";
+import { Owner, OwnerName } from "./visit_owner.tsx";
 
 export default function Visit({ visit_id }: { visit_id: string }) {
   // Drawn anew when it comes or goes, not with every key: each field below reads its own value.

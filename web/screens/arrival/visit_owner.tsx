@@ -1,15 +1,13 @@
-/** What is written down of a visit at the door: what was brought, who they are, what they need. */
+/** Who the owner of a visit is, as they say it. */
 
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
-import type { SetConsignor, SetVisit } from "../../job/operations.ts";
-import { typedTicket } from "../../job/tickets.ts";
+import type { SetConsignor } from "../../job/operations.ts";
 import { isPrivate, ownerWords } from "../../job/values.ts";
 import { itemsOfVisit, recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
-import { Counted, Typed } from "../../parts/controls.tsx";
+import { Typed } from "../../parts/controls.tsx";
 import { useField, useSelected } from "../../parts/use.ts";
-import { sharedTickets } from "../../parts/with_words.ts";
 import { Namesakes } from "./visit_namesakes.tsx";
 import { Privately } from "./visit_private.tsx";
 
@@ -20,70 +18,6 @@ const ACTING_AS = [
   ["spouse", "Spouse"],
   ["other", "Other"],
 ] as const;
-
-function setterOf(visit_id: string) {
-  return (field: SetVisit["field"]) => (value: string | number) =>
-    keep("set_visit", { visit_id, field, value });
-}
-
-export function Arrival({ visit_id }: { visit_id: string }) {
-  const set = setterOf(visit_id);
-  const shared = sharedTickets.value;
-  const isUnread = useSelected(() => isUnreadHere(visit_id), [visit_id]);
-  const [types, setTypes] = useState(false); // what somebody types into stays
-  return (
-    <section>
-      <div class="pair">
-        <Typed
-          label="Ticket"
-          into="open_visit.ticket"
-          value={useField(visit_id, "ticket")}
-          save={(ticket) => set("ticket")(typedTicket(ticket))}
-          below={() => shared && <shared.TicketTyped visit_id={visit_id} />}
-        />
-        <Counted label="Bags" value={useField(visit_id, "bags")} save={set("bags")} />
-      </div>
-      {isUnread && !types ? (
-        <p>
-          What they brought and what they need was asked at the door.{" "}
-          <small>It comes with the whole name.</small>{" "}
-          <button type="button" class="chip" onClick={() => setTypes(true)}>
-            Type it here
-          </button>
-        </p>
-      ) : (
-        <InTheirWords visit_id={visit_id} />
-      )}
-    </section>
-  );
-}
-
-function InTheirWords({ visit_id }: { visit_id: string }) {
-  const set = setterOf(visit_id);
-  return (
-    <>
-      <Typed
-        label="What they brought, in their words"
-        value={useField(visit_id, "kinds")}
-        save={set("kinds")}
-        lines={2}
-      />
-      <Typed
-        label="Needs"
-        into="set_visit.value"
-        hint="A chair, help with carrying, a quiet place, an interpreter"
-        value={useField(visit_id, "needs")}
-        save={set("needs")}
-      />
-    </>
-  );
-}
-
-/** A table reads what the door wrote once it serves the visit: an empty box would say that nobody asked. */
-function isUnreadHere(visit_id: string) {
-  const fields = recordOf("visit", visit_id)?.fields;
-  return isKnownElsewhere(visit_id) && !fields?.kinds && !fields?.needs;
-}
 
 type WordsOf = {
   visit_id: string;
@@ -156,7 +90,7 @@ function isNamedPrivately(visit_id: string) {
 }
 
 /** Whether the owner's name stands on record and is not read here: an empty field would ask for it once more. */
-function isKnownElsewhere(visit_id: string) {
+export function isKnownElsewhere(visit_id: string) {
   const fields = recordOf("visit", visit_id)?.fields;
   return Boolean(fields?.called && !fields["consignor/name"]);
 }
@@ -194,21 +128,6 @@ export function Owner({ visit_id }: { visit_id: string }) {
         field="identity_seen"
         label="Identity seen"
         hint="The kind of document only, never its number. What must be checked is a matter of local law."
-      />
-    </section>
-  );
-}
-
-export function Note({ visit_id }: { visit_id: string }) {
-  const set = setterOf(visit_id);
-  return (
-    <section>
-      <Typed
-        label="Note on this visit"
-        into="set_visit.value"
-        value={useField(visit_id, "note")}
-        save={set("note")}
-        lines={3}
       />
     </section>
   );

@@ -1,4 +1,4 @@
-/** The desk's own words for a sentence: a draft of this device until the field is left, since a half one would be printed. */
+/** The desk's own words for a sentence: a draft of this device until the field is left. Half a one would be printed. */
 import { useEffect, useRef } from "preact/hooks";
 import type { Line } from "../../job/desk_words.ts";
 import { asText } from "../../job/sentences.ts";
