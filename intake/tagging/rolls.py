@@ -35,9 +35,8 @@ from intake.tagging.ties import holder_of, require_tag
 LONGEST_ROLL = 20_000
 MOST_ROWS = 400  # of numbers in a row on one print: between them lie those that are used
 PRINTS = "prints/"
-DAYS_BACK = (
-    5  # whose rolls are looked through: a house holds as many in a row, and what is older was counted again
-)
+#: Whose rolls are looked through: a house holds as many in a row, and what is older was counted again.
+DAYS_BACK = 5
 
 
 follows_from_log("roll", order="roll_id")

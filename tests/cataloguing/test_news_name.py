@@ -97,14 +97,21 @@ def plain(page: dict[str, Any]) -> dict[str, Any]:
 def shown_of(entry: dict[str, Any]) -> dict[str, Any]:
     """An open day comes by the feed."""
     records = [record for record in entry["records"] if record["kind"] != "day"]
-    return {**{name: value for name, value in entry.items() if name not in NOT_SHOWN}, "records": records}
+    shown = {name: value for name, value in entry.items() if name not in NOT_SHOWN}
+    row = entry["row"] and {**entry["row"], "held_on": ""}  # which comes as in a list
+    return {**shown, "records": records, "row": row}
 
 
 def rows_otherwise(before: dict[str, Any], now: dict[str, Any]) -> list[str]:
     """The things whose rows are others on the pages that were shown; what moves on to another page stays as it is."""
     ends = [page["next"] for page in (before, now) if page["next"] is not None]
+    # The date of its day stands in a row where two days meet: corrected, it comes as the list is asked for next.
     rows = [
-        {row["item_id"]: row for row in page["entries"] if all(row["entry_seq"] <= end for end in ends)}
+        {
+            row["item_id"]: {**row, "held_on": ""}
+            for row in page["entries"]
+            if all(row["entry_seq"] <= end for end in ends)
+        }
         for page in (before, now)
     ]
     return [item_id for item_id in {**rows[0], **rows[1]} if rows[0].get(item_id) != rows[1].get(item_id)]

@@ -177,7 +177,7 @@ test("two denials by one light are one sentence, and the light stands in it once
       "No sign of repainting seen in low side light.",
       "No sign of later work noted on the paint under a lamp.",
     ),
-    "No sign of repainting seen in low side light, nor any other sign of later work on the paint under a lamp.",
+    "No sign of repainting seen in low side light, nor any other sign of later work under a lamp.",
   );
   assert.equal(
     join(

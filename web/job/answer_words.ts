@@ -41,7 +41,10 @@ function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, sai
   const where = how ? seen.replace(felt, " or, by feel,") : seen;
   // Of one zone its name stands there already.
   const isSame =
-    !HOW_THAT.test(denied) && keys.length === 1 && before.keys.every((key) => key.startsWith(`${zones[0]}/`));
+    !HOW_THAT.test(denied) &&
+    keys.length === 1 &&
+    !/,| or | and /.test(where) &&
+    before.keys.every((key) => key.startsWith(`${zones[0]}/`));
   const on = isSame ? (HOW.exec(where)?.[0] ?? "") : ` on ${where}`;
   if (unchanged) return `${denied}, nor any other sign of later work${on}.`;
   return `${denied}, nor any ${further || "other "}${such}fault${on}.`;
