@@ -170,12 +170,6 @@ async def fill(door: Door, marking: Marking) -> str:
         for _ in range(MOST_TRIES):
             if kind not in marked_kinds:
                 await send(make(marking, kind, None))
-    [issued, *_] = marking._kept["issue_roll"]
-    another = make(marking, "open_day", None)
-    await send(another)
-    run = {name: issued[name] for name in ("first_tag", "last_tag", "count")}
-    onward = {"day_id": another["day_id"], "from_roll_id": issued["roll_id"], "roll_id": door.ids.id()}
-    await send(make(marking, "carry_roll", None) | run | onward)
     for day_id in list(marking._known["day_id"]):
         said = await named_now(door, day_id)
         reasons = [marking.mark() for _ in said["reasons"]]
@@ -189,6 +183,12 @@ async def fill(door: Door, marking: Marking) -> str:
         for between in record["disagreements"]:
             kind, body = a_settlement(record["record_id"], between["disagreement_id"], "standing")
             await send(door.make((kind, {**body, "note": marking.mark(), "salt": "0" * 32})))
+    [issued, *_] = marking._kept["issue_roll"]
+    another = make(marking, "open_day", None)
+    await send(another)
+    run = {name: issued[name] for name in ("first_tag", "last_tag", "count")}
+    onward = {"day_id": another["day_id"], "from_roll_id": issued["roll_id"], "roll_id": door.ids.id()}
+    await send(make(marking, "carry_roll", None) | run | onward)
     assert marked_kinds == set(KINDS) - {"erase_consignor"}, "every kind is kept with its words"
     return str(marking._known["visit_id"][0])
 
