@@ -12,6 +12,7 @@ import pytest
 from PIL import Image
 
 from intake import shell
+from intake.bench.cold_start import TARGET_KB
 from intake.web_folder import web_folder
 from tests.conftest import Office
 
@@ -94,6 +95,14 @@ def test_no_phone_waits_until_the_app_is_packed(office: Office, monkeypatch: pyt
             assert got.content == (web_folder() / file.removeprefix("/web/")).read_bytes(), file
             assert got.headers.get("Content-Encoding") == "br" or len(got.content) < 100, file
     assert not packed_here
+
+
+def test_a_first_visit_weighs_no_more_than_it_may(office: Office) -> None:
+    """What every device keeps, over brotli; the benchmark says of what it is made up."""
+    files = shell.Shell.read(web_folder()).files
+    packed = {at: min((len(body) for body in files[at].packings.values()), default=0) for at in files}
+    weighs = sum(packed[at] or len(files[at].body) for at in kept(office)["files"])
+    assert weighs <= 1000 * TARGET_KB
 
 
 def test_a_checkout_tells_of_source_maps_and_the_worker_keeps_none(office: Office) -> None:
