@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Mapping
 from datetime import timedelta
 from pathlib import Path
 
@@ -42,16 +43,14 @@ HEAD = """/**
 
 def app_receipt_lists() -> str:
     """What the words of a receipt's line go by."""
-    missing = assigned("export const MISSING: Readonly<Record<string, string>> = ", MISSING, ";")
-    lost = assigned("export const LOST_THERE: Readonly<Record<string, string>> = ", LOST_THERE, ";")
     return written(
         "What the words of a receipt's line go by: names stand behind one another, patterns as text.",
         "intake/custody/receipt_lines.py",
         *named("What a zone is, and no thing on it.", "STATES", in_a_row(STATES)),
         "/** What is not there any more. */",
-        re.sub(r'"(\w+)":', r"\1:", missing),
+        by_key("MISSING", MISSING),
         "/** What is missing of a zone that is called by another thing on it. */",
-        re.sub(r'"(\w+)":', r"\1:", lost),
+        by_key("LOST_THERE", LOST_THERE),
         *named("Zones that are beside the pieces of a set, and on none of them.", "BESIDE", in_a_row(BESIDE)),
         *named("Nouns for a piece, whatever the set is of.", "PIECE_NOUNS", in_a_row(PIECE_NOUNS)),
         *named(
@@ -63,21 +62,19 @@ def app_receipt_lists() -> str:
 
 def app_receipt_failed() -> str:
     """What did not work, in the line of a receipt: apart, since only the screens that make one out say it."""
-    failed = assigned("export const FAILED: Readonly<Record<string, string>> = ", FAILED, ";")
     return written(
         "What did not work, in the line of a receipt, by the trial.",
         "intake/custody/failed_trials.py",
-        re.sub(r'"(\w+)":', r"\1:", failed),
+        by_key("FAILED", FAILED),
     )
 
 
 def app_receipt_counted() -> str:
     """What was counted, in the line of a receipt."""
-    counted = assigned("export const COUNTED: Readonly<Record<string, readonly string[]>> = ", COUNTED, ";")
     return written(
         "What is counted, in the line of a receipt, by the measure: of one, and of several.",
         "intake/custody/counted_things.py",
-        re.sub(r'"(\w+)":', r"\1:", counted),
+        by_key("COUNTED", COUNTED, "readonly string[]"),
     )
 
 
@@ -104,6 +101,12 @@ def app_day_times() -> str:
 def written(says: str, module: str, *lines: str) -> str:
     """A file of the app, with what it `says` at its head and the module that it is written from."""
     return "\n".join([HEAD.format(says=says, module=module), *lines, ""])
+
+
+def by_key(name: str, values: Mapping[str, object], each: str = "string") -> str:
+    """Values by their keys, each of that type; a key that is a word stands there as the app's formatter has it."""
+    line = assigned(f"export const {name}: Readonly<Record<string, {each}>> = ", values, ";")
+    return re.sub(r'"(\w+)":', r"\1:", line)
 
 
 def in_a_row(names: frozenset[str]) -> str:

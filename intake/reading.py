@@ -84,16 +84,21 @@ def is_over(tx: Reading, day_id: str, now: datetime, *, in_office: bool = False)
     return datetime.fromisoformat(closed_at) + (SETTLED_WITHIN if in_office else AFTERWARDS) <= now
 
 
+def held_on(of: str) -> str:
+    """In SQL the date of a day as it stands now; `of` is what the day's record is called in the statement."""
+    return (
+        f"coalesce((SELECT value ->> '$' FROM field WHERE field.record_id = {of}.record_id AND name = 'held_on'), "
+        f"{of}.head ->> 'held_on')"
+    )
+
+
 def is_left_open(tx: Reading, day_id: str, now: datetime) -> bool:
     """Whether a day that nobody closed is long past: by its date, by when the office first heard of it, and by when a
     manager last said something of the day itself, as when its date is corrected: that opens it again. It has to be what
     managers alone may say: that tells whose it was, whatever work its device does by now or did then."""
     row = tx.one(
-        """
-        SELECT opened_seq, coalesce(
-            (SELECT value ->> '$' FROM field WHERE field.record_id = record.record_id AND name = 'held_on'),
-            head ->> 'held_on'
-        ) AS held_on FROM record WHERE record_id = :day_id AND kind = 'day'
+        f"""
+        SELECT opened_seq, {held_on("record")} AS held_on FROM record WHERE record_id = :day_id AND kind = 'day'
         """,
         day_id=day_id,
     )

@@ -11,7 +11,7 @@ from intake.cataloguing import search
 from intake.cataloguing.queue import RETURNED
 from intake.cataloguing.search import mark
 from intake.custody.item_differences import differs_by
-from intake.custody.not_come import may_lack, may_lack_again, not_come_of
+from intake.custody.not_come import may_lack, may_lack_again, not_come_of, place_before
 from intake.custody.owed_signatures import Owed, owed_on
 from intake.custody.with_owner import is_back_with_owner
 from intake.database import Reading, any_of
@@ -316,10 +316,7 @@ def signed_with(tx: Reading, visit: Record) -> list[str]:
 def gone_within(tx: Reading, container: Record) -> list[str]:
     """What is in a container that went to an owner, or came from one, or changed what it stands in: what goes with it
     is to be signed for as taken back."""
-    before = tx.value(
-        "SELECT value ->> 'to_place' FROM field WHERE record_id = :container_id AND name = 'whereabouts'",
-        container_id=container.record_id,
-    )
+    before = place_before(tx, container)
     placed = container.value("whereabouts")
     now = placed["to_place"] if isinstance(placed, dict) else None
     if "inside" not in container.changed and "returned" not in (before, now):

@@ -15,6 +15,7 @@ from intake.cataloguing.search import mark
 from intake.database import Reading
 from intake.examination.kinds_of import not_asked
 from intake.examination.plan import Plan, zone_keys
+from intake.reading import held_on
 
 COUNT_LIMIT = 1000  # counting further would read the whole index for a number nobody uses
 SEVERITIES = ("4", "3", "2", "1", "0", "none")
@@ -118,10 +119,7 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
     """Entries as the list shows them; `zones` is still what was said of each, without the plan's order."""
     entries = tx.all(
         f"""
-        SELECT entry.*, {search.stands("marks", "entry.entry_seq")} AS marks, coalesce(
-            (SELECT value ->> '$' FROM field WHERE field.record_id = day.record_id AND name = 'held_on'),
-            day.head ->> 'held_on'
-        ) AS held_on
+        SELECT entry.*, {search.stands("marks", "entry.entry_seq")} AS marks, {held_on("day")} AS held_on
         FROM {found} JOIN entry USING (entry_seq)
         JOIN record ON record.record_id = item_id LEFT JOIN record AS day ON day.record_id = record.day_id
         ORDER BY entry_seq

@@ -147,11 +147,7 @@ def still_within(tx: Reading, things: Iterable[str], came: Iterable[str]) -> dic
 def may_lack_again(tx: Reading, container: Record) -> list[str]:
     """The things of which it may be said that they did not come, since a container that had come is brought away: what
     ever left in it, or lies in it."""
-    before = tx.value(
-        "SELECT value ->> 'to_place' FROM field WHERE record_id = :container_id AND name = 'whereabouts'",
-        container_id=container.record_id,
-    )
-    if before not in COME or not has_loads(tx, container.day_id):
+    if place_before(tx, container) not in COME or not has_loads(tx, container.day_id):
         return []
     numbers: set[str] = set()
     for row in tx.all(
@@ -160,6 +156,15 @@ def may_lack_again(tx: Reading, container: Record) -> list[str]:
     ):
         numbers |= all_numbers(json.loads(row["value"]))
     return list(things_with(tx, container.day_id, numbers))
+
+
+def place_before(tx: Reading, thing: Record) -> str | None:
+    """Where the tables have a thing that is about to be written, as a whole; None if it never moved."""
+    place: str | None = tx.value(
+        "SELECT value ->> 'to_place' FROM field WHERE record_id = :thing_id AND name = 'whereabouts'",
+        thing_id=thing.record_id,
+    )
+    return place
 
 
 def things_with(tx: Reading, day_id: str, numbers: Iterable[str]) -> dict[str, list[str]]:

@@ -25,6 +25,7 @@ from intake.errors import (
     TagTaken,
 )
 from intake.operation import Identifier, Line, Operation, Tag
+from intake.reading import held_on
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
@@ -329,12 +330,9 @@ def left_before(tx: Reading, day_id: str) -> list[dict[str, Any]]:
     `rows` are numbers in a row, each with what labels were made of them, "" if none: so they go on one by one.
     """
     days = tx.all(
-        """
+        f"""
         WITH day AS (
-            SELECT record_id, opened_seq, coalesce(
-                (SELECT value ->> '$' FROM field WHERE field.record_id = record.record_id AND name = 'held_on'),
-                head ->> 'held_on'
-            ) AS held_on FROM record WHERE kind = 'day'
+            SELECT record_id, opened_seq, {held_on("record")} AS held_on FROM record WHERE kind = 'day'
         )
         SELECT day.record_id, day.held_on FROM day JOIN day AS this ON this.record_id = :day_id
         WHERE (day.held_on, day.opened_seq) < (this.held_on, this.opened_seq)

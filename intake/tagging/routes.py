@@ -16,7 +16,7 @@ from intake.address import reach_warning, stays_here
 from intake.database import Reading
 from intake.errors import NotFound, NumbersOfAnother, Unreadable
 from intake.office import Office
-from intake.reading import is_closed, reads_record, stored
+from intake.reading import held_on, is_closed, reads_record, stored
 from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
 from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.rolls import LONGEST_ROLL, PRINTS, left_before
@@ -73,15 +73,8 @@ async def get_thing(request: Request) -> Response:
 
 def date_of(tx: Reading, day_id: str) -> dict[str, Any]:
     """When a day is held, as it stands now, and whether it is closed."""
-    row = tx.one(
-        """
-        SELECT coalesce(
-            (SELECT value ->> '$' FROM field WHERE record_id = :day_id AND name = 'held_on'), head ->> 'held_on'
-        ) AS held_on FROM record WHERE record_id = :day_id
-        """,
-        day_id=day_id,
-    )
-    return {"held_on": row["held_on"] if row else "", "closed": is_closed(tx, day_id)}
+    date = tx.value(f"SELECT {held_on('record')} FROM record WHERE record_id = :day_id", day_id=day_id)
+    return {"held_on": date or "", "closed": is_closed(tx, day_id)}
 
 
 async def get_sheets(request: Request) -> Response:

@@ -43,6 +43,12 @@ def explained(manager: Phone, day_id: str) -> list[dict[str, Any]]:
     return [manager.keep(a_saying(manager, day_id, found, "Stays here"))] if found else []
 
 
+def hester_signs(manager: Phone, day_id: str) -> tuple[list[dict[str, Any]], dict[str, Any]]:
+    """What was said of each difference, and her signature under it, which is not sent yet."""
+    said = explained(manager, day_id)
+    return said, manager.keep(a_signing(manager, day_id, said, HESTER))
+
+
 def closing(
     day_id: str, said: list[dict[str, Any]], first: dict[str, Any], **who: Any
 ) -> tuple[str, dict[str, Any]]:
@@ -54,8 +60,7 @@ def test_the_second_closes_the_day_at_their_own_device_with_no_code(
     office: Office, manager: Phone, other: Phone, day: dict[str, Any], item: dict[str, Any]
 ) -> None:
     day_id = day["day_id"]
-    said = explained(manager, day_id)
-    first = manager.keep(a_signing(manager, day_id, said, HESTER))
+    said, first = hester_signs(manager, day_id)
     manager.push()
     stands = other.record(day_id)["fields"][f"first-signings/{first['signing_id']}"]
     assert (stands["value"]["signed_by"], stands["device_id"]) == (HESTER, manager.device_id)
@@ -77,8 +82,7 @@ def test_at_the_first_one_s_device_the_second_gives_their_code(
     manager: Phone, other: Phone, day: dict[str, Any], item: dict[str, Any]
 ) -> None:
     day_id = day["day_id"]
-    said = explained(manager, day_id)
-    first = manager.keep(a_signing(manager, day_id, said, HESTER))
+    said, first = hester_signs(manager, day_id)
     manager.keep(closing(day_id, said, first, second=ANA, device=other.device_id))
     assert {answer["outcome"] for answer in manager.push()} == {"kept"}
 
@@ -87,8 +91,7 @@ def test_two_firsts_made_apart_both_stand_and_either_is_second_to_the_other(
     office: Office, manager: Phone, other: Phone, day: dict[str, Any], item: dict[str, Any]
 ) -> None:
     day_id = day["day_id"]
-    said = explained(manager, day_id)
-    first = manager.keep(a_signing(manager, day_id, said, HESTER))
+    said, first = hester_signs(manager, day_id)
     later = other.keep(a_signing(other, day_id, said, ANA))
     for phone in (manager, other):
         assert {answer["outcome"] for answer in phone.push()} == {"kept"}
@@ -106,8 +109,7 @@ def test_what_was_taken_back_signs_nothing_and_keeps_nobody_from_closing(
     office: Office, manager: Phone, other: Phone, day: dict[str, Any], item: dict[str, Any]
 ) -> None:
     day_id = day["day_id"]
-    said = explained(manager, day_id)
-    first = manager.keep(a_signing(manager, day_id, said, HESTER))
+    said, first = hester_signs(manager, day_id)
     manager.push()
     other.keep(taken_back(first))
     assert last_code(other) is None
