@@ -2,6 +2,7 @@
  * A key of the plans' and the house's lists in their own words: the one place where histories, screens and values that
  * two people set find them. What no list of this device knows is spaced, since older plans had other keys.
  */
+import { signal } from "@preact/signals-core";
 import type { deniedInWords } from "./denied_words.ts";
 import { type Described, termOf } from "./families.ts";
 import type { Families, FindingValue, Size, TestValue } from "./fields.ts";
@@ -31,11 +32,12 @@ type InSentences = {
   denial: typeof deniedInWords;
   trial: typeof trialInWords;
 };
-let inSentences: InSentences | null = null;
+/** A signal, since a screen that stands already has to be drawn anew with them. */
+const inSentences = signal<InSentences | null>(null);
 
 /** From now on findings, denials and trials are told in sentences: what makes those weighs much, and comes later. */
 export function tellInSentences(given: InSentences) {
-  inSentences = given;
+  inSentences.value = given;
 }
 
 /** Nothing else of the record is known where one operation is told. */
@@ -70,7 +72,7 @@ export function testName({ plan }: Lists, test: string): string {
 export function testWords(lists: Lists, test: string, { result, why, note }: TestValue): string {
   const known = lists.plan?.tests.find((row) => row.test === test);
   const all = described(lists);
-  const words = known && all && inSentences?.trial(all, known, { result, why, note }, "said");
+  const words = known && all && inSentences.value?.trial(all, known, { result, why, note }, "said");
   if (words) return isNothingSeen({ result, why }) ? `${words}, nothing seen` : words;
   const more = [why && reasonWords(lists, why), note].filter(Boolean).join(", ");
   // As the key under it says: what was weighed does not “work”.
@@ -116,8 +118,8 @@ export function findingWords(lists: Lists, finding: FindingValue): string {
   const all = described(lists);
   const { severity } = finding;
   const words =
-    all && inSentences
-      ? inSentences.finding(all, finding)
+    all && inSentences.value
+      ? inSentences.value.finding(all, finding)
       : `${termWords(lists, finding.term)} on ${zoneWords(lists, finding.zone)}`;
   const weight = lists.book?.words.severities.find((row) => row.severity === severity)?.words;
   const open = finding.piece === NOT_NOTED ? ", on which piece not noted" : "";
@@ -128,15 +130,15 @@ export function findingWords(lists: Lists, finding: FindingValue): string {
 export function placedWords(lists: Lists, finding: FindingValue): string {
   const all = described(lists);
   const { term, zone } = finding;
-  return all && inSentences
-    ? inSentences.finding(all, { ...finding, ...BARE })
+  return all && inSentences.value
+    ? inSentences.value.finding(all, { ...finding, ...BARE })
     : `${termWords(lists, term)} on ${zoneWords(lists, zone)}`;
 }
 
 /** "no chip seen on the rim under a lamp" */
 export function denialWords(lists: Lists, { zone, term, light }: Families["denials"]): string {
   const all = described(lists);
-  if (all && inSentences) return inSentences.denial(all, { terms: [term], light, zones: [zone] });
+  if (all && inSentences.value) return inSentences.value.denial(all, { terms: [term], light, zones: [zone] });
   return `no ${termWords(lists, term)} on ${zoneWords(lists, zone)}, ${lightWords(lists, light)}`;
 }
 
