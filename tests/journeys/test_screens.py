@@ -571,7 +571,7 @@ def test_what_is_half_entered_outlives_the_page(office: Office, open_browser: Op
     page.get_by_label("Currency (three letters)").fill("eur")
     page.get_by_role("button", name="Set it up").click()
     expect(page.get_by_text("The day is set up")).to_be_visible()
-    page.get_by_label("Add a person").fill("Clementine Ashb")
+    page.get_by_label("Your own name").fill("Clementine Ashb")
     stood = top_of_add(page)
     page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer").click()
     expect(page.get_by_role("button", name="Add", exact=True)).to_be_enabled()
@@ -579,23 +579,32 @@ def test_what_is_half_entered_outlives_the_page(office: Office, open_browser: Op
     page.close()
     page = phone.new_page()
     page.goto(f"{office.address}/#/day")
-    expect(page.get_by_label("Add a person")).to_have_value("Clementine Ashb")
+    expect(page.get_by_label("Your own name")).to_have_value("Clementine Ashb")
     page.wait_for_function(f"({ENTERED_AT_ONCE})().length === 0")
     page.reload()
-    expect(page.get_by_label("Add a person")).to_have_value("Clementine Ashb")
+    expect(page.get_by_label("Your own name")).to_have_value("Clementine Ashb")
     page.get_by_role("button", name="Add", exact=True).click()
     expect(page.get_by_text("Clementine Ashb is added")).to_be_visible()
     page.reload()
-    # Nothing is kept of whoever has not said who they are: it is asked before anything is typed for the next person.
-    expect(page.get_by_text("Choose your name at the top first, then add the others.")).to_be_visible()
-    expect(page.get_by_label("Add a person")).to_have_count(0)
-    page.get_by_label("Who is at this device?").select_option(label="Clementine Ashb")
+    # Whoever was added first is at this device, and adds the others.
     expect(page.get_by_label("Add a person")).to_have_value("")
+    expect(page.get_by_label("Who is at this device?")).to_have_count(0)
     valuer = page.get_by_role("group", name="Work", exact=True).get_by_role("button", name="Valuer")
     page.get_by_label("Add a person").fill("Ivy Pell")
     valuer.click()
     page.get_by_label("Add a person").fill("")
     expect(valuer).to_have_attribute("aria-pressed", "false")  # it was said of whoever stood there
+    page.get_by_label("Add a person").fill("Ivy Pell")
+    valuer.click()
+    page.get_by_role("button", name="Add", exact=True).click()
+    expect(page.get_by_text("Ivy Pell is added")).to_be_visible()
+    # Nothing is kept of whoever has left: who is here is asked before anything is typed for the next person.
+    page.locator("summary").filter(has_text="Clementine Ashb").click()
+    page.get_by_role("button", name="Has left").click()
+    expect(page.get_by_text("Choose your name at the top first, then add the others.")).to_be_visible()
+    expect(page.get_by_label("Add a person")).to_have_count(0)
+    page.get_by_label("Who is at this device?").select_option(label="Ivy Pell")
+    expect(page.get_by_label("Add a person")).to_have_value("")
 
 
 def test_a_table_with_an_owner_at_it_is_taken_away_after_a_question_and_stays_in_sight(

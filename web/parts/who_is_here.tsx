@@ -1,6 +1,6 @@
 /** Who is at this device: every record says who made it, so it is asked for wherever somebody could make one. */
 
-import { namesToChoose, peopleHere, tablesApart } from "../job/day_facts.ts";
+import { namesToChoose, peopleHere, personLeft, tablesApart } from "../job/day_facts.ts";
 import type { DayRecord } from "../job/types.ts";
 import { rememberDevice, type ThisDevice } from "../local/device.ts";
 import { Select } from "./choices.tsx";
@@ -26,12 +26,18 @@ function ownTable(day: DayRecord, { role, name }: ThisDevice) {
   return own?.table_id ?? "";
 }
 
-/** Nothing once it is known, while nobody is on the day's list, or at a desk, which asks beside its queue. */
+/**
+ * Nothing once it is known, unless they have left; while nobody is on the day's list, or at a desk, which asks beside its
+ * queue.
+ */
 export function WhoIsHere({ device }: { device: ThisDevice }) {
   const day = useDay();
-  if (device.person_id || device.role === "desk" || !day || !peopleHere(day).length) return null;
+  if (device.role === "desk" || !day || !peopleHere(day).length) return null;
+  const left = personLeft([day], device.person_id)?.name;
+  if (device.person_id && !left) return null;
   return (
     <div class="bar on-screen">
+      {left && <p>{left} has left.</p>}
       <ChooseWho day={day} device={device} />
     </div>
   );

@@ -7,6 +7,7 @@ import { asOneName } from "../../job/one_name.ts";
 import type { Person } from "../../job/operations.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
+import { rememberDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDevice } from "../../parts/use.ts";
@@ -25,9 +26,7 @@ export function People({ day }: { day: DayRecord }) {
         People <span class="count">{here.length}</span>
       </h3>
       {people.length ? null : (
-        <p class="none">
-          Nobody yet. Add yourself first, choose your name at the top, and then add the others.
-        </p>
+        <p class="none">Nobody yet. Add yourself first: you are then at this device, and add the others.</p>
       )}
       {ofOneName(day).map((those) => (
         <UnderOneName key={those[0]?.person_id} people={those} day_id={day.record_id} />
@@ -104,6 +103,7 @@ function AddPerson({ people, day_id }: { people: readonly Person[]; day_id: stri
       await keep("add_person", { day_id, person });
       sayDone(done);
       drop();
+      if (!people.length) await rememberDevice({ person_id: person.person_id });
     });
   // Once no name stands there, what work it was of is nobody's.
   const write = (text: string) => Promise.all([set("name")(text), text.trim() ? null : set("work")([])]);
@@ -115,7 +115,7 @@ function AddPerson({ people, day_id }: { people: readonly Person[]; day_id: stri
   return (
     <form class="add" onSubmit={submit}>
       <div class="field">
-        <label for={`name-${day_id}`}>Add a person</label>
+        <label for={`name-${day_id}`}>{people.length ? "Add a person" : "Your own name"}</label>
         <input
           id={`name-${day_id}`}
           value={form.name}
