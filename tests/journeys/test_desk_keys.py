@@ -183,6 +183,10 @@ def test_nobody_works_on_in_the_name_of_somebody_who_has_left(
     desk.keyboard.press("p")
     expect(desk.get_by_text("Hester Quillfeather has left. Say first who is here")).to_be_visible()
     in_state(desk, "Waiting", 6)
+    desk.set_viewport_size({"width": 834, "height": 1112})  # the entry alone
+    expect(desk.get_by_role("searchbox")).not_to_be_visible()
+    expect(desk.get_by_text("Hester Quillfeather has left. Until then you can read")).to_be_visible()
+    expect(desk.get_by_label("Who is at this desk?")).to_be_in_viewport()
 
 
 def test_nothing_is_picked_up_or_put_back_that_is_stopped(

@@ -58,7 +58,7 @@ function ChooseName({ offered, here, left, close }: NamesOf) {
     if (person_id) close();
   };
   return (
-    <div class="card in-hand">
+    <div class="card in-hand asks-name">
       <Select
         label="Who is at this desk?"
         value={device?.person_id}
