@@ -27,8 +27,8 @@ function ownTable(day: DayRecord, { role, name }: ThisDevice) {
 }
 
 /**
- * Nothing once it is known, unless they have left; while nobody is on the day's list, or at a desk, which asks beside its
- * queue.
+ * Nothing once it is known, unless they have left; while nobody is on the day's list, or at a desk, which asks beside
+ * its queue.
  */
 export function WhoIsHere({ device }: { device: ThisDevice }) {
   const day = useDay();
