@@ -50,6 +50,27 @@ def test_stop_is_two_taps_from_today_with_no_item_and_no_network(
         expect(page).to_have_url(re.compile(f"#/{place}$"))
 
 
+def test_pressed_on_a_visit_it_is_of_its_ticket_by_one_key_and_of_none_until_then(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    page.go_back()
+    expect(page).to_have_url(re.compile("#/visit/"))
+    visit = page.url
+    ticket = page.get_by_role("heading", level=1).inner_text().removeprefix("Visit ")
+    page.get_by_role("link", name="Stop", exact=True).click()
+    expect(page.get_by_role("link", name="Stop", exact=True)).to_have_count(0)  # it is here
+    page.get_by_role("button", name="Ammunition", exact=True).click()
+    mine = page.get_by_role("button", name=f"It is of ticket {ticket}", exact=True)
+    expect(page.get_by_role("article")).to_contain_text("no ticket told")
+    mine.click()
+    expect(page.get_by_role("article")).to_contain_text(f"ticket {ticket}")
+    expect(mine).to_have_count(0)
+    page.get_by_role("button", name="Close this page").click()
+    expect(page).to_have_url(visit)
+
+
 def test_what_is_typed_finds_the_row_and_what_is_not_found_says_whom_to_call(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:

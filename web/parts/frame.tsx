@@ -114,10 +114,12 @@ function isFrozen(item_id: string, stoppedToo: boolean | Still[] = false) {
   return !(stoppedToo && mayStill(item, ...stoppedToo));
 }
 
-/** Stop is on every screen, but on its own. */
+/** Stop is on every screen, but on its own. Pressed on a visit, it can be told by one key that it is of that. */
 function StopButton({ item_id }: { item_id: string }) {
-  const address = item_id ? `#/item/${item_id}/stop` : "#/stop";
-  if (!useDevice() || location.hash === address) return null;
+  const [head, id] = location.hash.replace(/^#\//, "").split("/");
+  const here = head === "visit" ? `#/stop/${id}` : "#/stop";
+  const address = item_id ? `#/item/${item_id}/stop` : here;
+  if (!useDevice() || head === "stop" || location.hash === address) return null;
   return (
     <a class="stop" href={address}>
       <Sign of="stop" /> Stop

@@ -17,11 +17,13 @@ import { OneIncident } from "../../parts/incidents.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { useDay, useDevice, usePlanBook, useRecords } from "../../parts/use.ts";
+import { OfThatTicket } from "./stop_of_ticket.tsx";
 
 /** What is recorded as soon as it is pressed: what stops people. The rest is often only looked up. */
 const AT_ONCE = "red";
 
-export default function StopHere() {
+/** `visit_id` is the visit whose screen stood here as Stop was pressed. */
+export default function StopHere({ visit_id = "" }: { visit_id?: string }) {
   const book = usePlanBook();
   const day = useDay();
   const [chosen, setChosen] = useState<Caution | null>(null);
@@ -61,6 +63,7 @@ export default function StopHere() {
           <FirstMinute caution={chosen} pack={pack} />
           <Recorded
             day={day}
+            visit_id={visit_id}
             incident_id={recorded[chosen.hazard]}
             record={(day_id) => record(chosen, day_id)}
           />
@@ -117,6 +120,7 @@ function useRecording() {
 
 type RecordedOf = {
   day: DayRecord | null;
+  visit_id: string;
   incident_id: string | undefined;
   record: (day_id: string) => unknown;
 };
@@ -124,7 +128,7 @@ type RecordedOf = {
 const STANDS = "It stands on the day until somebody settles it by name. Tell the safety lead.";
 
 /** That it is on record, and what can be told of it; or the way to put it there. */
-function Recorded({ day, incident_id, record }: RecordedOf) {
+function Recorded({ day, visit_id, incident_id, record }: RecordedOf) {
   const incident = day && incident_id ? incidentsOf(day).find(({ id }) => id === incident_id) : undefined;
   if (day && incident)
     return (
@@ -134,6 +138,7 @@ function Recorded({ day, incident_id, record }: RecordedOf) {
             ? `On record since ${clockWords(incident.value.seen_at)}. ${STANDS}`
             : "This one is settled. If there is another, put it on record, too."}
         </p>
+        {isStanding(incident) && <OfThatTicket day={day} incident={incident} visit_id={visit_id} />}
         <OneIncident day={day} incident={incident} />
         <p>
           <button type="button" onClick={() => record(day.record_id)}>
