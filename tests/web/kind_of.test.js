@@ -101,3 +101,10 @@ test("bidders ask of letters how many there are, from whom and whether all are t
   assert.match(JSON.stringify(many.answers[0]), /Twelve letters/);
   assert.doesNotMatch(JSON.stringify(many.answers[0]), /was not noted/);
 });
+
+test("what a kind has none of is no question that is put to it: a dress has no pile", () => {
+  const { answers } = texts("textile-rug", "silk evening dress", { "zones/face": clear });
+  const { answer } = answers.find(({ question }) => question.startsWith("Is the pile"));
+  assert.equal(asText(answer), "Does not apply: no rug or carpet.");
+  assert.deepEqual(answer[0].from, ["short_description"]);
+});

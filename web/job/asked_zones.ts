@@ -523,21 +523,25 @@ function isOfMore({ book, record }: Described, zone: string) {
   return Boolean(fittingIn(zoneNameOf(book, zone).called, record)?.many?.includes(" and "));
 }
 
-/** Whether a question cannot be put to a thing: it never had any of what is asked about. */
+/**
+ * Whether a question cannot be put to a thing: it never had any of what is asked about, or is called as what has none of
+ * it, so that its plan does not ask.
+ */
 export function isNotPut({ plan, record }: Described, { put_to = [] }: Question) {
   const keys = plan.zones.filter(({ zone }) => put_to.includes(zone)).flatMap(keysOf);
-  return keys.length > 0 && keys.every((key) => isNone(record, key));
+  return put_to.length > 0 && keys.every((key) => isNone(record, key));
 }
 
 /** What is said of it then, and nothing else. */
 export function notPut(described: Described, question: Question): Sentence[] {
   if (!question.none) return neverHad(described, question, true);
-  const zones = described.plan.zones.filter(({ zone }) => question.put_to?.includes(zone));
+  const zones = question.put_to ?? [];
+  const asked = described.plan.zones.filter(({ zone }) => zones.includes(zone)).flatMap(keysOf);
   return [
     sentence(
       question.none,
-      zones.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
-      zones.map(({ zone }) => withoutKey(zone)),
+      asked.length ? asked.map((key) => `zones/${key}`) : ["short_description"],
+      zones.map(withoutKey),
     ),
   ];
 }
