@@ -1,4 +1,5 @@
 /** Lights and tools in print: what was seen with them, felt, heard or smelled. */
+import { AS_UNPACKED, UNPACKED } from "./as_unpacked.ts";
 import { type Described, seenFindings } from "./families.ts";
 import { zoneOf } from "./places.ts";
 import type { FunctionTest, Light, PlanBook, RecordCopy, Sense, Term } from "./types.ts";
@@ -18,6 +19,7 @@ export function lightOf(book: PlanBook, name: string, zone: string = ""): Light 
   const light = book.words.lights.find((light) => light.light === name);
   const { zones = [], how, tool } = light?.through ?? {};
   if (light && how && tool && zones.includes(zoneOf(zone))) return { ...light, how, tool };
+  if (name === AS_UNPACKED) return UNPACKED;
   return light ?? { light: name, words, sense: "sight", how: `with ${words}`, tool: words, named: "never" };
 }
 

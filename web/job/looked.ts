@@ -1,5 +1,6 @@
 /** What was not examined and why, what nobody spoke of, what it never had, and how the rest was examined. */
 
+import { AS_UNPACKED } from "./as_unpacked.ts";
 import { standingDenials } from "./denials.ts";
 import { listInWords, verbOfThem } from "./english.ts";
 import { type Described, seenFindings } from "./families.ts";
@@ -186,7 +187,9 @@ export function withoutSentences(described: Described): Sentence[] {
 
 /** Whether all that was examined was so in one light: the paragraph ends with it, and nothing else was used. */
 export function isOneLight(described: Described): boolean {
-  const isLit = zonesExamined(described.record).every(({ value }) => value.light);
+  const isLit = zonesExamined(described.record).every(
+    ({ value: { light } }) => light && light !== AS_UNPACKED,
+  );
   const tools = litIn(described).map(({ light, zone }) => toolWords(lightOf(described.book, light, zone)));
   return isLit && new Set(tools).size === 1;
 }
@@ -203,7 +206,7 @@ function litIn(described: Described) {
     ...standingDenials(described).map(({ id, value }) => ({ ...value, field: `denials/${id}` })),
     ...seenFindings(record).map(({ id, value }) => ({ ...value, field: `findings/${id}` })),
     ...looksMade(described).map((look) => ({ ...look, zone: "" })),
-  ].flatMap(({ light, zone, field }) => (light ? [{ light, zone, field }] : []));
+  ].flatMap(({ light, zone, field }) => (light && light !== AS_UNPACKED ? [{ light, zone, field }] : []));
 }
 
 /** Every light and tool on record, once, in the order of the house's list. */

@@ -32,6 +32,8 @@ type CorrectOf = {
   back?: ((form: Corrected) => Promise<unknown>) | undefined;
   /** What stands on the key, where nothing is put right but said for the first time. */
   says?: string;
+  /** Why, where that is plain before anybody says more. */
+  why?: string;
 };
 
 const WHY = "why";
@@ -56,9 +58,21 @@ export function Correct(of: CorrectOf) {
 
 type OpenOf = CorrectOf & { close: () => void };
 
-function Open({ called, held, now, fields, wrong, put, strike, back, says, close: shut }: OpenOf) {
+function Open({
+  called,
+  held,
+  now,
+  fields,
+  wrong,
+  put,
+  strike,
+  back,
+  says,
+  why: plain,
+  close: shut,
+}: OpenOf) {
   const stands = JSON.stringify([held, now]);
-  const { form, set, drop } = useHeld<Corrected>(held, { ...now, [WHY]: "", [OPENED]: stands });
+  const { form, set, drop } = useHeld<Corrected>(held, { ...now, [WHY]: plain ?? "", [OPENED]: stands });
   const isOvertaken = form[OPENED] !== stands;
   const why = (form[WHY] ?? "").trim();
   const close = () => {

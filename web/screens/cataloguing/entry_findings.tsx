@@ -16,6 +16,7 @@ import { Nick } from "../../parts/nick.tsx";
 import { ZoneSign } from "../../parts/sign.tsx";
 import { ToldNote } from "../../parts/told_note.tsx";
 import { CorrectFinding } from "./entry_corrections.tsx";
+import { RecordDamage } from "./entry_damage.tsx";
 
 export type Numbered = ReturnType<typeof numberedFindings>[number];
 
@@ -47,17 +48,19 @@ type FindingsOf = {
 };
 
 export function Findings({ item, plan, book, findings, chosen, choose }: FindingsOf) {
-  const differs = differedSince(item) && fieldValue(item, "check-in");
+  const checkIn = fieldValue(item, "check-in");
+  const isOpen = differedSince(item);
   return (
     <section>
       <h3>
         Findings <span class="count">{findings.length}</span>
       </h3>
       <ul class="findings">
-        {differs && (
+        {checkIn?.state === "differs" && (
           <li>
-            <strong>Otherwise as it was unpacked</strong>: {differs.words || "nothing written"}{" "}
-            <small>not recorded as a finding yet</small>
+            <strong>Otherwise as it was unpacked</strong>: {checkIn.words || "nothing written"}{" "}
+            {isOpen && <small>not recorded as a finding yet</small>}
+            {plan && <RecordDamage item={item} plan={plan} book={book} isFirst={isOpen} />}
           </li>
         )}
         {findings.map(({ number, id, value }) => (
