@@ -881,3 +881,45 @@ def test_a_porter_that_has_heard_of_no_day_is_not_sent_to_choose_one(
         go_to(page, f"{office.address}/#/{screen}")
         expect(page.locator("main")).to_contain_text("No valuation day is on this device yet.")
         expect(page.locator("main")).to_contain_text("stay in reach of the network")
+
+
+def test_the_porter_who_drove_takes_in_alone_and_says_so(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Nobody else is at the store: no name is asked of somebody who is not there."""
+    add_ana(manager, day)
+    made = things(phone, day)
+    left = {"to_place": "van", "at": "", "given_by": "Ana Thistle", "taken_by": "Hester Quillfeather"}
+    counts = {"crates": 0, "pieces": 1, "scanned_crates": 0, "scanned_pieces": 1}
+    load = {"day_id": day["day_id"], "load_id": manager.ids.id(), **left, **counts, "numbers": [GOOD]}
+    manager.keep(("count_load", {**load, "packed": None, "driver": "Hester Quillfeather", "of_load": None}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/porter")
+    page.get_by_role("button", name="Store", exact=True).click()
+    page.get_by_label("Given by").select_option(label="Nobody else: I drove it")
+    page.get_by_role("button", name="Shelf", exact=True).click()
+    page.get_by_label("Given by").select_option(label="Nobody else: I bring it myself")
+    page.get_by_role("button", name="Holding area", exact=True).click()
+    expect(page.get_by_label("Given by").locator("option")).to_have_text(["Not chosen", "Ana Thistle"])
+
+    go_to(page, f"{office.address}/#/load/{load['load_id']}")
+    page.get_by_role("button", name="It has come").click()
+    expect(page.get_by_label("Given by").locator("option:checked")).to_have_text("Nobody else: I drove it")
+    key_in(page, GOOD, "to store")
+    expect(page.get_by_text("To store, by Hester Quillfeather alone")).to_be_visible()
+    page.get_by_role("button", name="Count by hand").click()
+    page.get_by_label("Crates, boxes and bags").fill("0")
+    page.get_by_label("Loose pieces").fill("1")
+    press_twice(page)
+    expect(page.get_by_role("status").filter(has_text="1 of 1 that left have come")).to_be_visible()
+    go_to(page, f"{office.address}/#/load/{load['load_id']}")
+    arrived = page.get_by_text("Arrived: by Hester Quillfeather alone, who drove it.")
+    expect(arrived).to_be_visible()
+    go_to(page, f"{office.address}/#/closing")
+    expect(page.locator(".loads")).to_contain_text("taken in by Hester Quillfeather alone")
+    expect(page.get_by_text("All at the desk").first).to_be_attached()
+    moved = manager.record(made["good"])["fields"]["whereabouts"]["value"]
+    assert (moved["given_by"], moved["taken_by"]) == ("Hester Quillfeather", "Hester Quillfeather")
+    assert office.faults() == []

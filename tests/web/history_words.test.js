@@ -106,6 +106,7 @@ test("what was corrected says why", () => {
 
 test("a place is named once with what was noted of it", () => {
   const move = { kind: "record_move", to_place: "van", given_by: "Ana", taken_by: "Bo" };
+  assert.match(operationWords({ ...move, given_by: "Bo" }), /: Bo alone$/);
   assert.equal(
     operationWords({ ...move, at: "van 1, first trip" }),
     "moved it to van 1, first trip: Ana to Bo",

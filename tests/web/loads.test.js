@@ -2,9 +2,11 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import {
+  aloneAtTheStore,
   arrivalWords,
   comeWords,
   giversOf,
+  handsWords,
   isReplaced,
   lackingWords,
   loadsThatLeft,
@@ -56,6 +58,18 @@ function loadsOf(loads, { items = [], containers = [] } = {}) {
   );
   return loadsThatLeft({ day: { fields, disagreements: [] }, items, containers });
 }
+
+test("what one person did alone is told so, and by whoever drove", () => {
+  const two = { given_by: "Ana", taken_by: "Bo" };
+  const one = { given_by: "Bo", taken_by: "Bo" };
+  assert.equal(handsWords(two, "Ana"), "given by Ana, taken by Bo");
+  assert.equal(handsWords(one, "bo "), "by Bo alone, who drove it");
+  assert.equal(handsWords(one, "Ana"), "by Bo alone");
+  assert.equal(handsWords(one, ""), "by Bo alone");
+  const arrivals = [one, two, { ...one }].map((hands) => ({ ...arrival([BIG]), ...hands }));
+  assert.deepEqual(aloneAtTheStore({ arrivals }), ["Bo"]);
+  assert.deepEqual(aloneAtTheStore({ arrivals: [arrivals[1]] }), []);
+});
 
 test("of the loads of one device the later is the later, though its clock was set back between them", () => {
   const by = (device_id, device_seq, minute, number = BIG) => ({

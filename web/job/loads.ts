@@ -236,6 +236,22 @@ export function loadName({ value }: Pick<Load, "value">) {
   return `load ${toWords(value.to_place, value.at)}${driver}`;
 }
 
+/** Who handed a load over, or that one person did all of it: at the store the porter who drove may be there alone. */
+export function handsWords(
+  { given_by, taken_by }: Pick<LoadValue, "given_by" | "taken_by">,
+  driver: string | null | undefined,
+): string {
+  if (asOneName(given_by) !== asOneName(taken_by)) return `given by ${given_by}, taken by ${taken_by}`;
+  const drove = driver && asOneName(driver) === asOneName(taken_by) ? ", who drove it" : "";
+  return `by ${taken_by} alone${drove}`;
+}
+
+/** Who has taken in of a load what came, with nobody beside them. */
+export function aloneAtTheStore({ arrivals }: Pick<Load, "arrivals">): string[] {
+  const alone = arrivals.filter(({ given_by, taken_by }) => asOneName(given_by) === asOneName(taken_by));
+  return [...new Set(alone.map(({ taken_by }) => taken_by))];
+}
+
 /** What is said of a count at the store, against what left and not against this device's own scans. */
 export function arrivalWords(load: Load): { agrees: boolean; words: string } {
   const [lacking, taken, left] = [notCome(load), takenOut(load), load.things.length];

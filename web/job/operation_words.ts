@@ -245,7 +245,8 @@ function insideWords({ container_id, tag }: OperationOf<"put_inside">, container
 }
 
 function moveWords({ to_place, at, given_by, taken_by }: OperationOf<"record_move">) {
-  return `${toWords(to_place, at ?? "")}: ${given_by ?? OWNER} to ${taken_by ?? OWNER}`; // the log lacks their names
+  const [from, to] = [given_by ?? OWNER, taken_by ?? OWNER]; // the log lacks the names of owners
+  return `${toWords(to_place, at ?? "")}: ${from === to ? `${to} alone` : `${from} to ${to}`}`;
 }
 
 function linesWords({ lines, what }: OperationOf<"sign_receipt">) {

@@ -1,6 +1,6 @@
 /** Sums that must agree, each as a bar of its parts: numbers given out, things counted, receipts; and the loads. */
 
-import { isReplaced, loadName, notCome, takenOut } from "../../job/loads.ts";
+import { aloneAtTheStore, isReplaced, loadName, notCome, takenOut } from "../../job/loads.ts";
 import { countWords, firstUpper, pluralOf } from "../../job/words.ts";
 import { loadsThatLeftOn, rollsOfDay, sumsOfDay } from "../../local/day_found.ts";
 import { Below } from "../../parts/below.tsx";
@@ -113,6 +113,7 @@ function Loads({ day_id }: { day_id: string }) {
       <ul class="loads">
         {loads.map((load) => {
           const [came, taken] = [load.things.filter((one) => one.came).length, takenOut(load).length];
+          const alone = aloneAtTheStore(load);
           const lacks = taken > 0 || notCome(load).length > 0;
           return (
             <li key={load.id}>
@@ -120,6 +121,7 @@ function Loads({ day_id }: { day_id: string }) {
               <span>
                 <Sign of={lacks ? "differs" : "agrees"} /> {came} of {countWords(load.things.length, "thing")}{" "}
                 came{taken > 0 && `, ${taken} missing from them`}
+                {alone.length > 0 && `; taken in by ${alone.join(", ")} alone`}
               </span>
             </li>
           );

@@ -1,9 +1,11 @@
 /** A load: what left by name and who drove it, what has come and what has not. Its paper travels with the van. */
 
 import { type ContentsOfEach, contentsOfEach, thingName } from "../../job/custody.ts";
+import { peopleHere } from "../../job/day_facts.ts";
 import { mayMake } from "../../job/kinds_read.ts";
 import {
   comeWords,
+  handsWords,
   isOnTheWay,
   type LoadedThing,
   type Load as LoadThatLeft,
@@ -38,8 +40,9 @@ export default function Load({ load_id }: { load_id: string }) {
       </Frame>
     );
   const contents = contentsOfEach([...items, ...containers]);
+  const me = peopleHere(day).find(({ person_id }) => person_id === device?.person_id)?.name ?? "";
   const come = async (load: LoadThatLeft) => {
-    await countAsCome(day.record_id, load);
+    await countAsCome(day.record_id, load, me);
     location.hash = "#/porter";
   };
   const mayCome = Boolean(device && mayMake(device.role, "count_load") && isOnTheWay(load));
@@ -113,14 +116,14 @@ function WhoAndWhen({ load: { value, set, arrivals } }: { load: LoadThatLeft }) 
   return (
     <>
       <p>
-        Left {momentWords(set.made_at)}: given by {value.given_by}, taken by {value.taken_by}
+        Left {momentWords(set.made_at)}: {handsWords(value, null)}
         {value.driver ? `, driven by ${value.driver}` : ", no driver noted"}. Counted by hand: crates{" "}
         {value.crates}, loose pieces {value.pieces}.
       </p>
       {arrivals.map((arrival) => (
         <p key={arrival.numbers?.join()}>
-          Arrived: given by {arrival.given_by}, taken by {arrival.taken_by}. Counted by hand: crates{" "}
-          {arrival.crates}, loose pieces {arrival.pieces}.
+          Arrived: {handsWords(arrival, value.driver)}. Counted by hand: crates {arrival.crates}, loose pieces{" "}
+          {arrival.pieces}.
         </p>
       ))}
     </>

@@ -62,7 +62,7 @@ function Counting({ device, day, items, containers }: Known) {
   const { scanned, begin } = counting;
   const others = giversOf(day, othersHere(day, device.person_id));
   const loads = arrivals.value;
-  const said = withGiver(counting.aim, others);
+  const said = withGiver(counting.aim, others, me);
   const aim = isArrival(said)
     ? { ...said, of_load: said.of_load || loads?.likely(day.record_id, tagsIn(scanned)) || "" }
     : said;
@@ -85,7 +85,7 @@ function Counting({ device, day, items, containers }: Known) {
     return counting.count(tag);
   };
   const countAgain = (of: LoadToCount) => {
-    counting.setAim({ at: of.load.at, given: of.load.given_by, again: of.load_id });
+    counting.setAim({ at: of.load.at, given: of.load.given_by, alone: "", again: of.load_id });
     counting.resume(scannedOf(of, items, containers));
     setRecorded(null);
   };
@@ -141,7 +141,7 @@ function Counting({ device, day, items, containers }: Known) {
               act={another}
             />
           )}
-          {me && missing && <GivenBy {...{ aim, others }} choose={(given) => counting.setAim({ given })} />}
+          {me && missing && <GivenBy {...{ aim, others, me }} choose={counting.setAim} />}
           {isArrival(aim) && loads && !scanning && !isByHand && (
             <LeftWith {...of} choose={(of_load) => counting.setAim({ of_load })} />
           )}

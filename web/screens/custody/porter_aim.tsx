@@ -5,7 +5,7 @@ import type { Place } from "../../job/fields.ts";
 import type { OpenContainer, Person } from "../../job/operations.ts";
 import type { ContainerRecord } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
-import { Choice, Select } from "../../parts/choices.tsx";
+import { Choice, type Option, Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { keepsPack } from "../../parts/packs.ts";
 import { arrivals, type LoadOf } from "./arrivals.ts";
@@ -15,6 +15,8 @@ export type Aim = {
   to: Place;
   at: string;
   given: string;
+  /** Who said that nobody else had it before, and brought it alone: of what comes to the store, or to a shelf. */
+  alone?: string;
   container: string;
   kind_of: OpenContainer["kind_of"];
   /** The load that what arrives had left with; "" if nobody said, NO_LOAD if none of those that left. */
@@ -44,9 +46,17 @@ export function whatIsMissing(aim: Aim, me: string) {
   return aim.given ? "" : "Say who gives";
 }
 
-/** A count outlives a change of name: whoever takes the things now cannot have given them as well. */
-export function withGiver(aim: Aim, others: Person[]): Aim {
-  return others.some(({ name }) => name === aim.given) ? aim : { ...aim, given: "" };
+/**
+ * A count outlives a change of name: whoever takes the things now has given them as well only if they said so, and what
+ * somebody else said they did alone is nobody's word now.
+ */
+export function withGiver(aim: Aim, others: Person[], me: string): Aim {
+  const isGood = aim.alone ? isAlone(aim, me) : others.some(({ name }) => name === aim.given);
+  return isGood ? aim : { ...aim, given: "", alone: "" };
+}
+
+function isAlone(aim: Aim, me: string) {
+  return isArrival(aim) && me !== "" && aim.alone === me && aim.given === me;
 }
 
 /** The load that an arrival is held against, if one was said. */
@@ -58,11 +68,9 @@ export function loadOf({ of_load }: Aim) {
 export function aimWords(aim: Aim, containers: ContainerRecord[]) {
   if (aim.work === "open") return `New: ${aim.kind_of}`;
   const into = containers.find(({ record_id }) => record_id === aim.container);
-  return aim.work === "inside"
-    ? into
-      ? `Into ${thingName(into)}`
-      : "Scan the container first"
-    : firstUpper(`${toWords(aim.to, aim.at)}${aim.given && `, given by ${aim.given}`}`);
+  if (aim.work === "inside") return into ? `Into ${thingName(into)}` : "Scan the container first";
+  const by = aim.alone ? `by ${aim.given} alone` : `given by ${aim.given}`;
+  return firstUpper(`${toWords(aim.to, aim.at)}${aim.given && `, ${by}`}`);
 }
 
 /** Whether what is moved comes out of the van there. */
@@ -111,7 +119,7 @@ function ToAPlace({ aim, change, setAim, others, me, of }: Omit<AimFieldsOf, "co
         value={aim.to}
         choose={(to) =>
           // a trip is no shelf, and who gave in the hall does not give at the store
-          change(to === aim.to ? { of_load: aim.of_load } : { to, at: "", given: "" })
+          change(to === aim.to ? { of_load: aim.of_load } : { to, at: "", given: "", alone: "" })
         }
       />
       <div class="pair">
@@ -121,7 +129,7 @@ function ToAPlace({ aim, change, setAim, others, me, of }: Omit<AimFieldsOf, "co
           value={aim.at}
           save={async (at) => setAim({ at })}
         />
-        <GivenBy aim={aim} others={others} choose={(given) => change({ given, of_load: aim.of_load })} />
+        <GivenBy {...{ aim, others, me }} choose={(giver) => change({ ...giver, of_load: aim.of_load })} />
       </div>
       {isArrival(aim) && <LeftWith {...of} choose={(of_load) => setAim({ of_load })} />}
       <p class="hint">Taken by {me || "nobody yet: choose your name on the Today screen"}.</p>
@@ -146,15 +154,21 @@ export const LOADS_COMING =
 const LOADS_ELSEWHERE =
   "Which load arrives is chosen on a porter's or the manager's device. What is scanned here counts there as come.";
 
-type GivenByOf = Pick<AimFieldsOf, "aim" | "others"> & { choose: (given: string) => unknown };
+type Giver = Required<Pick<Aim, "given" | "alone">>;
+type GivenByOf = Pick<AimFieldsOf, "aim" | "others" | "me"> & { choose: (giver: Giver) => unknown };
 
-export function GivenBy({ aim, others, choose }: GivenByOf) {
+/** In the hall two hand over; whoever drove may stand at the store alone, and says so instead of another's name. */
+export function GivenBy({ aim, others, me, choose }: GivenByOf) {
+  const alone: Option<string>[] =
+    isArrival(aim) && me
+      ? [[me, aim.to === "store" ? "Nobody else: I drove it" : "Nobody else: I bring it myself"]]
+      : [];
   return (
     <Select
       label="Given by"
-      options={others.map(({ name }) => [name, name] as const)}
+      options={[...others.map(({ name }) => [name, name] as const), ...alone]}
       value={aim.given}
-      choose={choose}
+      choose={(given) => choose({ given, alone: given === me ? me : "" })}
     />
   );
 }

@@ -5,6 +5,7 @@
 import { useRef } from "preact/hooks";
 import { toWords } from "../../job/custody.ts";
 import type { Load } from "../../job/loads.ts";
+import { asOneName } from "../../job/one_name.ts";
 import type { ContainerRecord, ItemRecord } from "../../job/types.ts";
 import { enteredIn, enterInJournal, holdForm } from "../../local/held.ts";
 import { attempt } from "../../parts/notices.tsx";
@@ -35,12 +36,14 @@ export function isOwedOf(aim: Aim, scanned: readonly Scanned[]): boolean {
 }
 
 /**
- * A load has come: what is scanned next came with it to the store, given by whoever drove it. The count of another load
+ * A load has come: what is scanned next came with it to the store, given by whoever drove it, or by nobody else where
+ * that is who is at this device (`me`). The count of another load
  * that is not recorded yet is not broken off, since two in one count could not be told apart: it throws, and says so.
  */
 export async function countAsCome(
   day_id: string,
   { id: of_load, value }: Pick<Load, "id" | "value">,
+  me: string,
 ): Promise<void> {
   const held = enteredIn(nameOf(day_id)) as { aim?: Aim; scanned?: Scanned[] } | undefined;
   const before = { ...BLANK, ...held?.aim };
@@ -51,8 +54,10 @@ export async function countAsCome(
         "first, or begin another count there; then this load can be counted.",
     );
   }
-  const given = value.driver?.trim() ?? "";
-  const aim: Aim = { ...before, work: "move", to: "store", at: "", again: "", given, of_load };
+  const driver = value.driver?.trim() ?? "";
+  const isMe = me !== "" && asOneName(driver) === asOneName(me);
+  const given = isMe ? { given: me, alone: me } : { given: driver, alone: "" };
+  const aim: Aim = { ...before, work: "move", to: "store", at: "", again: "", ...given, of_load };
   enterInJournal(nameOf(day_id), { aim, scanned: [] });
   await holdForm(nameOf(day_id));
 }
