@@ -23,6 +23,7 @@ STATES = {
     "picked-up": ("picked up",),
     "described": ("described",),
     "returned": ("back with owners", "back with its owner"),
+    "taken-away": ("taken away",),
 }
 TROUBLES = {
     "alone": ("stopped, not decided",),

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Literal
 
 from intake.cataloguing import search
-from intake.cataloguing.queue import RETURNED
+from intake.cataloguing.queue import RETURNED, TAKEN_AWAY
 from intake.cataloguing.search import mark
 from intake.custody.item_differences import differs_by
 from intake.custody.not_come import may_lack, may_lack_again, not_come_of, place_before
@@ -18,7 +18,7 @@ from intake.database import Reading, any_of
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import gravest_of
 from intake.examination.findings import is_left
-from intake.examination.whole_thing import is_left_alone
+from intake.examination.whole_thing import is_left_alone, taken_away
 from intake.families import key_of
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -127,7 +127,7 @@ def row_of(tx: Reading, item: Record, fields: Said, thing: list[Record]) -> dict
     caution = gravest_of(record.derived("caution") for record in thing)
     return {
         "visit_id": visit_id,
-        "state": list_state(item, fields, is_stopped=caution == "red"),
+        "state": TAKEN_AWAY if taken_away(thing) else list_state(item, fields, is_stopped=caution == "red"),
         "class_id": fields.value("class_id") or "",
         "short_description": fields.value("short_description") or "",
         "tags": compact(tied),
@@ -205,6 +205,8 @@ KINDS_OF_TROUBLE = (
     *("alone", "stopped", "held", "contested", "caution", "differs", "absent", "deferred"),
     *("changed", "unsigned", "otherwise", "untagged", "unpictured", "unnamed"),
 )
+#: Where what is with the house no more stands in the list.
+GONE = (RETURNED, TAKEN_AWAY)
 #: Why a zone was not looked at, in `words.yaml`: "Queue too long: to be done at the store".
 TO_THE_STORE = "no-time"
 #: Those that a row says of itself and that none of its columns tells.
@@ -229,7 +231,7 @@ def marks_of(
         yield mark("level", row["caution"])
     troubles = {
         "alone": is_left_alone(thing),
-        "stopped": row["caution"] == "red",
+        "stopped": row["caution"] == "red" and row["state"] != TAKEN_AWAY,
         "held": row["held_apart"],
         "contested": row["disagreement_count"],
         "caution": row["caution"],
@@ -240,7 +242,7 @@ def marks_of(
         "unsigned": owed.unsigned,
         "otherwise": owed.signed_otherwise,
         "untagged": row["tags"] == "[]"
-        and row["state"] != RETURNED,  # numbers taken back with it are missed by nobody
+        and row["state"] not in GONE,  # numbers taken back with it are missed by nobody
         "unpictured": not row["photo_count"],
         "unnamed": not row["short_description"],
     }
@@ -325,8 +327,8 @@ def gone_within(tx: Reading, container: Record) -> list[str]:
 
 
 def lacking(records: Records, item: Record, state: str) -> str | None:
-    """That it did not come, in words; None if it did. What is back with its owner is looked for by nobody."""
-    return (state != RETURNED and not_come_of(records, item)) or None
+    """That it did not come, in words; None if it did. What is with the house no more is looked for by nobody."""
+    return (state not in GONE and not_come_of(records, item)) or None
 
 
 def lacks_otherwise(records: Records, item: Record) -> bool:

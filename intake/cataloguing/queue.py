@@ -17,7 +17,9 @@ from intake.tagging.tags import shown
 ENTRY_STATES = ("waiting", "picked-up", "described")
 #: What the list shows: what went back to its owner is nobody's work, whatever the desk had made of it before.
 RETURNED = "returned"
-LIST_STATES = (*ENTRY_STATES, RETURNED)
+#: And so is what an authority took away.
+TAKEN_AWAY = "taken-away"
+LIST_STATES = (*ENTRY_STATES, RETURNED, TAKEN_AWAY)
 
 
 class SetEntry(ItemEdit):

@@ -31,6 +31,7 @@ from intake.examination.whole_thing import (
     is_stopped,
     may_be_returned,
     referred_to,
+    taken_away,
 )
 from intake.field_words import field_words
 from intake.in_words import counted
@@ -178,6 +179,8 @@ def unfinished(item: Record, day: DayOnRecord, plan: dict[str, Any] | None) -> I
 def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]:
     """What the ledger says of an item that does not go together."""
     thing, pieces = day.same_thing(item), pieces_of(item, day.things)
+    if taken_away(thing):
+        return
     on_table = where.place == "table" and not where.inside
     is_ours = not is_left_alone(thing) and not referred_to(thing)
     if is_ours and on_table and all(piece.where.place == "table" for piece in pieces):
@@ -208,7 +211,9 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
 
 def left_behind(item: Record, where: Where, day: DayOnRecord, with_loads: Set[str]) -> Iterator[Named]:
     """An item, or a piece of it, that lies loose in the hall or the van; what is in a container is named with that, and
-    what has not come of a load with the load."""
+    what has not come of a load with the load, and what was taken away is nowhere of ours."""
+    if taken_away(day.same_thing(item)):
+        return
     pieces = [
         (piece.where, f"piece {piece.piece} of {piece.of}, " if piece.of > 1 else "", piece.tag)
         for piece in pieces_of(item, day.things)

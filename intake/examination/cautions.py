@@ -67,14 +67,18 @@ class RaiseCaution(ItemEdit):
 
 
 class DecideCaution(ItemEdit):
-    """What whoever was called decided. A cleared caution stays on record, with the name of who cleared it."""
+    """What whoever was called decided. A cleared caution stays on record, with the name of who cleared it.
+
+    What an authority has taken away is with the house no more, wherever its numbers were last: nobody cleared it, and
+    nobody looks for it.
+    """
 
     roles = frozenset({"table", "desk"})
     field_name = "caution-decisions/{caution_id}"
 
     kind: Literal["decide_caution"]
     caution_id: Identifier
-    decision: Literal["cleared", "isolated", "returned", "referred"]
+    decision: Literal["cleared", "isolated", "returned", "referred", "taken-away"]
     decided_by: Name
     cleared_for: Line
     place: Line

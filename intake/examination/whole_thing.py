@@ -56,11 +56,27 @@ def is_all_decided(thing: Thing) -> bool:
     )
 
 
-def referred_to(thing: Thing) -> str:
-    """Where it went with whoever it was referred to, in the words of the decision.
+def taken_away(thing: Thing) -> str:
+    """Who took it away for good, or where to, in the words of the decision; "" if nobody did.
 
-    "" if nobody said so, and of all that got a number or left the table by the ledger.
+    It needs no number and no move for that: by the ledger it may be anywhere.
     """
+    for standing in cautions_on(thing):
+        name = f"caution-decisions/{standing.caution_id}"
+        if standing.caution["level"] == "red" and is_decided(standing.on, name):
+            decided = standing.on.value(name)
+            if decided["decision"] == "taken-away":
+                return str(decided["place"]).strip() or "taken away by an authority"
+    return ""
+
+
+def referred_to(thing: Thing) -> str:
+    """Where it went with whoever it was referred to, or who took it away, in the words of the decision.
+
+    "" if nobody said so, and of all that was referred and got a number or left the table by the ledger.
+    """
+    if went := taken_away(thing):
+        return went
     if any(on.value("whereabouts") or any(name.startswith("tags/") for name in on.fields) for on in thing):
         return ""
     for standing in cautions_on(thing):

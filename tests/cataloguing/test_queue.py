@@ -89,6 +89,22 @@ def ids_of(phone: Phone, **asked: Any) -> list[str]:
     return [entry["item_id"] for entry in phone.client.get("/queue", params=asked).json()["entries"]]
 
 
+def test_what_an_authority_took_away_is_nobodys_work(phone: Phone, things: list[str]) -> None:
+    """It has an end of its own: nobody cleared it, and nobody waits for that."""
+    _, teapot, owl = things
+    [raised] = [one for one in phone.record(owl)["fields"] if one.startswith("cautions/")]
+    decision = a_decision(owl, raised.removeprefix("cautions/"), "taken-away", place="gone with the police")
+    phone.keep(decision)
+    phone.keep(a_caution(phone.ids, teapot))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    page = queue(phone, counts=1)
+    assert [entry["state"] for entry in page["entries"]] == ["waiting", "waiting", "taken-away"]
+    assert page["counts"]["state"] == {"waiting": 2, "taken-away": 1, "": 3}
+    assert ids_of(phone, only="stopped") == [teapot]
+    assert ids_of(phone, words="taken away") == [owl]
+    assert owl not in ids_of(phone, only="untagged")
+
+
 def test_items_stand_in_the_order_in_which_they_arrived(phone: Phone, things: list[str]) -> None:
     assert ids_of(phone) == things
     first = phone.client.get("/queue").json()["entries"][0]

@@ -65,7 +65,7 @@ test("whatever caution stands or was decided, with every test, denial and zone s
   let texts = 0;
   let said = 0;
   for (const row of book.cautions.cautions) {
-    for (const decision of [null, "cleared", "isolated", "referred", "returned"]) {
+    for (const decision of [null, "cleared", "isolated", "referred", "taken-away", "returned"]) {
       const plan = plans[texts % plans.length];
       const values = {
         short_description: "thing",
@@ -111,6 +111,6 @@ test("whatever caution stands or was decided, with every test, denial and zone s
       ).length;
     }
   }
-  assert.equal(texts, book.cautions.cautions.length * 5);
+  assert.equal(texts, book.cautions.cautions.length * 6);
   assert.ok(said > texts, "what was tried is in the texts");
 });

@@ -21,7 +21,7 @@ import { isNotCome } from "./not_come.ts";
 import { onMoreWords } from "./on_more.ts";
 import { oneThing } from "./one_thing.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
-import { referredTo } from "./referred.ts";
+import { referredTo, takenAway } from "./referred.ts";
 import { isAllDecided, isLeftAlone, mayBeReturned } from "./stopped.ts";
 import { shown } from "./tag.ts";
 import type { DayRecord, ItemRecord, Plan } from "./types.ts";
@@ -231,6 +231,7 @@ function whereabouts(
   gone: ReadonlySet<string>,
 ): Named[] {
   const found: Named[] = [];
+  if (takenAway(item)) return found;
   const onTable = place === "table" && !inside.length;
   if (
     !isLeftAlone(item) &&

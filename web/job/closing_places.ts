@@ -15,7 +15,7 @@ import {
 } from "./custody.ts";
 import type { Place, ValueAt } from "./fields.ts";
 import { type Load, notCome, takenOut } from "./loads.ts";
-import { referredTo } from "./referred.ts";
+import { referredTo, takenAway } from "./referred.ts";
 import { contradicted, sealingOf, wrongSeal } from "./sealed.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, RecordCopy, ThingRecord } from "./types.ts";
 import { fieldValue, listed, saidOf } from "./values.ts";
@@ -43,6 +43,7 @@ export function leftBehind(
   byId: Things,
   withLoads: ReadonlySet<string>,
 ): Named[] {
+  if (takenAway(item)) return []; // it is nowhere of ours
   const each = pieces.map((piece) => ({
     isNamed: withLoads.has(piece.tag),
     where: piece.where,

@@ -10,6 +10,7 @@ export const DECISIONS: readonly (readonly [CautionDecision["decision"], string]
   ["cleared", "Cleared to go on"],
   ["isolated", "Set apart, stays held"],
   ["referred", "Referred, stays held"],
+  ["taken-away", "Taken away by an authority"],
   ["returned", "Goes home with the owner"],
 ];
 

@@ -153,7 +153,7 @@ export interface DecideCaution extends Envelope {
   item_id: string;
   kind: "decide_caution";
   caution_id: string;
-  decision: "cleared" | "isolated" | "returned" | "referred";
+  decision: "cleared" | "isolated" | "returned" | "referred" | "taken-away";
   decided_by: string;
   cleared_for: string;
   place: string;

@@ -266,6 +266,7 @@ function spreadingOf({ record, apart }: Described, { value: { sign } }: Raised) 
 /** What becomes of it by what was decided of a caution; it is held while nobody has decided, or two otherwise. */
 const HELD_WORDS: Partial<Record<CautionDecision["decision"], string>> = {
   referred: "referred elsewhere",
+  "taken-away": "taken away",
   returned: "going back",
 };
 const HELD_BACK = "held back";

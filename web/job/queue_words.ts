@@ -1,8 +1,12 @@
 /** What the desk calls the ways in which its list can be narrowed. */
 import { ENTRY_STATES } from "./words.ts";
 
-/** Where a thing stands in the list: what went back to its owner is nobody's work. */
-export const LIST_STATES = [...ENTRY_STATES, ["returned", "Back with owners"]] as const;
+/** Where a thing stands in the list: what went back to its owner, or was taken away, is nobody's work. */
+export const LIST_STATES = [
+  ...ENTRY_STATES,
+  ["returned", "Back with owners"],
+  ["taken-away", "Taken away"],
+] as const;
 
 /** Kinds of trouble, those that may hurt somebody first. */
 export const TROUBLES = [
@@ -35,6 +39,7 @@ export const SEVERITY_WORDS = [
 /** What a row says of itself where that is called otherwise than the way to narrow the list to it. */
 export const ROW_WORDS = {
   returned: "back with its owner",
+  "taken-away": "taken away",
   changed: "changed since",
   unsigned: "not signed for",
   otherwise: "changed since signed",

@@ -5,14 +5,32 @@ import type { RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
 /**
- * Where it went with whoever it was referred to, in the words of the decision: of what never got a number nor left the
- * table by the ledger, in any record of it. "" of all else.
+ * Who took it away for good, or where to, in the words of the decision; "" if nobody did. It needs no number and no
+ * move for that: by the ledger it may be anywhere.
+ */
+export function takenAway(record: RecordCopy): string {
+  const decided = decisionsOn(record).find(({ decision }) => decision === "taken-away");
+  return decided ? decided.place.trim() || "taken away by an authority" : "";
+}
+
+function decisionsOn(record: RecordCopy) {
+  return standingCautions(record)
+    .filter(({ value, id, on }) => value.level === "red" && isDecided(on, `caution-decisions/${id}`))
+    .flatMap(({ id, on }) => fieldValue(on, `caution-decisions/${id}`) ?? []);
+}
+
+/**
+ * Where it went with whoever it was referred to, or who took it away, in the words of the decision. Of what was referred
+ * only if it never got a number nor left the table by the ledger, in any record of it. "" of all else.
  */
 export function referredTo(record: RecordCopy) {
+  const went = takenAway(record);
+  if (went) return went;
   const hasMoved = (on: RecordCopy) => fieldValue(on, "whereabouts") || listed(on, "tags/").length;
   if (sameThing(record).some(hasMoved)) return "";
-  const decisions = standingCautions(record)
-    .filter(({ value, id, on }) => value.level === "red" && isDecided(on, `caution-decisions/${id}`))
-    .map(({ id, on }) => fieldValue(on, `caution-decisions/${id}`));
-  return decisions.find((decided) => decided?.decision === "referred")?.place.trim() ?? "";
+  return (
+    decisionsOn(record)
+      .find(({ decision }) => decision === "referred")
+      ?.place.trim() ?? ""
+  );
 }

@@ -1,9 +1,11 @@
 /** The cautions that stand on an item, on every screen that shows it. */
 
 import { isStopped, standingCautions } from "../job/cautions.ts";
+import { takenAway } from "../job/referred.ts";
 import { stillWords, stopsOn } from "../job/stopped.ts";
 import type { RecordCopy } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
+import { firstUpper } from "../job/words.ts";
 import { recordOf } from "../local/memory.ts";
 import { usePlanBook, useSelected } from "./use.ts";
 
@@ -35,10 +37,12 @@ export function CautionBar({ item_id, headed = false }: { item_id: string; heade
     const item = recordOf("item", item_id);
     return item ? standingCautions(item) : [];
   }, [item_id]);
+  const went = useSelected(() => takenAwayTo(item_id), [item_id]);
   const still = useSelected(() => stillOf(item_id), [item_id]);
   if (!standing.length) return null;
   const level = standing[0]?.value.level;
   const address = stopAddress(item_id);
+  if (went) return <TakenAway went={went} address={address} />;
   // On that screen what the first minute says below is not said here as well: the number to call is to be in sight.
   const isSaidBelow = (id: string, on: RecordCopy) =>
     location.hash === address && on.record_id === item_id && !fieldValue(on, `caution-decisions/${id}`);
@@ -76,10 +80,27 @@ export function CautionBar({ item_id, headed = false }: { item_id: string; heade
   );
 }
 
-/** What an item that is stopped may still have; "" if nothing stops it. */
+/** Nobody can touch it, and nobody calls anyone: it is gone, and nothing of it is anybody's next step here. */
+function TakenAway({ went, address }: { went: string; address: string }) {
+  return (
+    <div class="bar caution-bar note">
+      <p>
+        <strong>It is not here any more.</strong> {firstUpper(went)}, as was decided.{" "}
+        {location.hash !== address && <a href={address}>What was seen, who decided</a>}
+      </p>
+    </div>
+  );
+}
+
+function takenAwayTo(item_id: string) {
+  const item = recordOf("item", item_id);
+  return item ? takenAway(item) : "";
+}
+
+/** What an item that is stopped may still have; "" if nothing stops it, or it was taken away. */
 function stillOf(item_id: string) {
   const item = recordOf("item", item_id);
-  return item && isStopped(item) ? stillWords(stopsOn(item)) : "";
+  return item && isStopped(item) && !takenAway(item) ? stillWords(stopsOn(item)) : "";
 }
 
 function stopAddress(item_id: string) {

@@ -1,6 +1,7 @@
 /** What is missing on an item, found once for each state of its record: a day has hundreds of them. */
 import { isStopped } from "../job/cautions.ts";
 import { type Gap, missing } from "../job/progress.ts";
+import { takenAway } from "../job/referred.ts";
 import type { ItemRecord, Plan } from "../job/types.ts";
 import { groupedBy } from "../job/values.ts";
 import { isBackWithOwner } from "../job/with_owner.ts";
@@ -31,7 +32,7 @@ export type VisitGaps = { items: number; open: number };
 export const gapsOfVisits = derived((day_id: string): ReadonlyMap<string, VisitGaps> => {
   const visits = groupedBy(records("item", day_id) ?? [], ({ visit_id }) => visit_id);
   const open = (items: ItemRecord[]) =>
-    items.filter((item) => isStopped(item) || gapsOf(item).length > 0).length;
+    items.filter((item) => !takenAway(item) && (isStopped(item) || gapsOf(item).length > 0)).length;
   return new Map([...visits].map(([id, items]) => [id, { items: items.length, open: open(items) }]));
 });
 

@@ -2,6 +2,7 @@
 
 import { isStopped } from "../../job/cautions.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
+import { takenAway } from "../../job/referred.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
@@ -48,6 +49,7 @@ function ItemRow({ item }: { item: ItemRecord }) {
 
 function ToDo({ item }: { item: ItemRecord }) {
   if (isBackWithOwner(item)) return <span class="to-do">with its owner</span>;
+  if (takenAway(item)) return <span class="to-do">taken away</span>;
   if (isStopped(item))
     return (
       <span class="to-do stopped">

@@ -3,6 +3,7 @@
 import { isStopped } from "../../job/cautions.ts";
 import { tablesOf } from "../../job/day_facts.ts";
 import { tagsOf } from "../../job/progress.ts";
+import { takenAway } from "../../job/referred.ts";
 import type { ItemRecord, Plan, VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
@@ -95,7 +96,13 @@ function HeadKeys({ item }: { item: ItemRecord }) {
   const state = fieldValue(item, "entry")?.state ?? "waiting";
   const isWaiting = state === "waiting";
   const isBack = isBackWithOwner(item) && isWaiting; // what was taken in hand can be put back
-  const rests = isStopped(item) ? "Stopped" : isBack ? "Back with its owner" : "";
+  const rests = takenAway(item)
+    ? "Taken away"
+    : isStopped(item)
+      ? "Stopped"
+      : isBack
+        ? "Back with its owner"
+        : "";
   const turn = () => moveEntry(item, isWaiting ? "picked-up" : "waiting");
   useShortcuts({ p: () => !rests && turn() });
   return (

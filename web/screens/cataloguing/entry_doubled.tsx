@@ -23,7 +23,8 @@ function nameOf(item: ItemRecord) {
 }
 
 function briefly({ short_description, tags, state, place }: OtherItem) {
-  const where = state === "returned" ? "went back to its owner" : placeWords(place ?? "table").toLowerCase();
+  const gone: Record<string, string> = { returned: "went back to its owner", "taken-away": "was taken away" };
+  const where = gone[state] ?? placeWords(place ?? "table").toLowerCase();
   return `${[short_description || "not named", ...tags.map(shown)].join(" ")}: ${where}`;
 }
 

@@ -35,7 +35,7 @@ export function QueueRow({ row, isOpen, ofDay }: { row: Row; isOpen: boolean; of
       </span>
       <span class="queue-facts">
         {/* Numbers that went back with it are missed by nobody: the filter counts those that are. */}
-        {(row.tags.length > 0 || state !== "returned") && <Tag tag={row.tags[0]} inHand={isOpen} />}
+        {(row.tags.length > 0 || !isGone(state)) && <Tag tag={row.tags[0]} inHand={isOpen} />}
         <small>
           {row.tags.length > 1 && `+${row.tags.length - 1} `}
           {row.ticket}
@@ -53,10 +53,15 @@ export function QueueRow({ row, isOpen, ofDay }: { row: Row; isOpen: boolean; of
   );
 }
 
+/** Whether it is with the house no more: back with its owner, or taken away. */
+function isGone(state: string): state is "returned" | "taken-away" {
+  return state === "returned" || state === "taken-away";
+}
+
 /** Its place in the queue, with what this desk has written and not sent yet. */
 function useStateOf({ item_id, state }: Row) {
   return useSelected(() => {
-    if (state === "returned") return state;
+    if (isGone(state)) return state;
     const isWaiting = waiting.value.some((op) => op.kind === "set_entry" && op.item_id === item_id);
     return (isWaiting && fieldValue(record(item_id), "entry")?.state) || state;
   }, [item_id, state]);
@@ -65,19 +70,22 @@ function useStateOf({ item_id, state }: Row) {
 /** What makes it other than the rows round it; the state of a row that only waits is no news. */
 function Odd({ row, state }: { row: Row; state: string }) {
   const signs: [SignName, string][] = [];
-  if (row.caution === "red") signs.push(["stop", "stopped"]);
+  const isTaken = state === "taken-away";
+  const isStopped = row.caution === "red" && !isTaken;
+  if (isStopped) signs.push(["stop", "stopped"]);
+  else if (isTaken) signs.push(["back", ROW_WORDS[state]]);
   else if (row.held_apart) signs.push(["stop", "held apart"]);
   else if (row.caution) signs.push(["stop", LEVEL_WORDS[row.caution]?.toLowerCase() ?? row.caution]);
   if (row.disagreement_count) signs.push(["differs", "two values"]);
   if (state === "returned") signs.push(["back", ROW_WORDS.returned]);
-  else if (state !== "waiting")
+  else if (state !== "waiting" && !isTaken)
     signs.push([state === "described" ? "check" : "pen", (ENTRY_WORDS[state] ?? state).toLowerCase()]);
   if (row.not_come) signs.push(["differs", row.not_come]);
   if (row.changed && state === "described") signs.push(["differs", ROW_WORDS.changed]);
   if (row.unsigned) signs.push(["differs", ROW_WORDS.unsigned]);
   if (row.otherwise) signs.push(["differs", ROW_WORDS.otherwise]);
   return (
-    <span class={row.caution === "red" ? "queue-odd red" : "queue-odd"}>
+    <span class={isStopped ? "queue-odd red" : "queue-odd"}>
       {signs.map(([sign, words]) => (
         <span key={words} class={`entry-state ${state}`}>
           <Sign of={sign} /> {words}

@@ -6,6 +6,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
 import { minutesSince } from "../../job/day_sums.ts";
+import { takenAway } from "../../job/referred.ts";
 import { doubledTickets } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { atStage, fieldValue } from "../../job/values.ts";
@@ -70,7 +71,8 @@ function Road({ day_id, visits, now }: RoadOf) {
   const items = useRecords("item", day_id) ?? [];
   const waiting = atStage(visits, "waiting");
   const longest = Math.max(0, ...waiting.map(({ opened_at }) => minutesSince(opened_at, now) ?? 0));
-  const stopped = items.filter(isStopped).length;
+  const taken = items.filter((item) => takenAway(item) && !fieldValue(item, "merged")?.into_id).length;
+  const stopped = items.filter((item) => isStopped(item) && !takenAway(item)).length;
   const takenHome = items.filter(
     (item) => isBackWithOwner(item) && !fieldValue(item, "merged")?.into_id,
   ).length;
@@ -102,6 +104,14 @@ function Road({ day_id, visits, now }: RoadOf) {
       aside: true,
     },
   ];
+  if (taken)
+    stops.push({
+      words: "Taken away",
+      count: taken,
+      more: "by an authority",
+      href: "#/closing",
+      aside: true,
+    });
   if (stopped)
     stops.push({
       words: "Stopped",
