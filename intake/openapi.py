@@ -51,7 +51,7 @@ QUERIES = {
     "/sync/feed": ["after", "limit", "day_id", "table_id", "by", "holding", "to_send", "waits"],
     "/readings": ["before"],
     "/queue": [
-        *("words", "state", "class_id", "table_id", "worst", "only"),
+        *("words", "state", "class_id", "table_id", "worst", "only", "day_id"),
         *("after", "limit", "counts", "items"),
     ],
     "/labels.pdf": [

@@ -134,6 +134,23 @@ def open_days(tx: Reading) -> list[str]:
     return [row["record_id"] for row in rows]
 
 
+def latest_days(tx: Reading, most: int, asked: str = "") -> dict[str, str]:
+    """The latest days on which there are things, and the one that is `asked` for, each with its date, the latest
+    first."""
+    rows = tx.all(
+        f"""
+        SELECT record_id, {held_on("day")} AS held_on FROM record AS day
+        WHERE kind = 'day' AND EXISTS
+            (SELECT 1 FROM record AS item WHERE item.kind = 'item' AND item.day_id = day.record_id)
+        ORDER BY record_id = :asked DESC, held_on DESC, record_id LIMIT :most
+        """,
+        asked=asked,
+        most=most,
+    )
+    dates = {row["record_id"]: row["held_on"] or "" for row in rows}
+    return dict(sorted(dates.items(), key=lambda day: day[1], reverse=True))
+
+
 def day_of_work(tx: Reading, role: str, day_id: str, now: datetime) -> str:
     """The day on which a device works: the one it names, else the only one that is open, else with none open the one
     that was closed last, until it is over: a phone that is paired that night still finds the crate that was missing.

@@ -31,6 +31,7 @@ TROUBLES = {
     "held": ("held apart",),
     "caution": ("any caution",),
     "differs": ("differed at check-in",),
+    "apart": ("pieces apart", "its pieces are apart"),
     "absent": ("did not come", "not come", "not there as it was unpacked"),
     "deferred": ("put off to the store",),
     "contested": ("two values",),
@@ -77,7 +78,9 @@ def called_here(tx: Reading, plans: Plans) -> Called:
         classes[class_id] = (*classes.get(class_id, ()), plan.name)
     named = {mark("class", class_id): names for class_id, names in {**classes, "": NO_CLASS}.items()}
     tables = {mark("table", table_id): names for table_id, names in {**table_names(tx), "": NO_TABLE}.items()}
-    return {**ALWAYS, **words_of({**named, **tables})}
+    # Whoever pressed Stop took it for one of these: what was typed beside it says that seldom.
+    signs = {mark("hazard", row.hazard): (row.name, *row.synonyms) for row in plans.cautions.cautions}
+    return {**ALWAYS, **words_of({**named, **tables, **signs})}
 
 
 def table_names(tx: Reading) -> dict[str, tuple[str, ...]]:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Literal
 
 from intake.cataloguing import search
-from intake.cataloguing.queue import RETURNED, TAKEN_AWAY
+from intake.cataloguing.queue import RETURNED, TAKEN_AWAY, places_of_pieces
 from intake.cataloguing.search import mark
 from intake.custody.item_differences import differs_by
 from intake.custody.not_come import may_lack, may_lack_again, not_come_of, place_before
@@ -18,7 +18,7 @@ from intake.database import Reading, any_of
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import gravest_of
 from intake.examination.findings import is_left
-from intake.examination.whole_thing import is_left_alone, taken_away
+from intake.examination.whole_thing import cautions_on, is_left_alone, taken_away
 from intake.families import key_of
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -90,6 +90,7 @@ def list_item(records: Records, item: Record) -> None:
                 thing,
                 changed=is_changed(tx, item),
                 owed=owed_on(records, item),
+                apart=len(set(places_of_pieces(item, records).values())) > 1,
                 deferred=is_put_off(fields),
             ),
             *search.owner_marks(tx, row["visit_id"]),
@@ -188,6 +189,7 @@ def words_of(fields: Said, thing: list[Record]) -> list[str]:
         (fields.value("dates") or {}).get("words") or "",
         *(f"{written['text']} {written['reading']}" for written in fields.live("marks/")),
         *(line["words"] or "" for line in fields.live("listed/")),
+        (fields.value("check-in") or {}).get("words") or "",
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),
         *(f"{finding['term']} {finding['note']}" for finding in fields.live("findings/")),
@@ -202,7 +204,7 @@ def words_of(fields: Said, thing: list[Record]) -> list[str]:
 
 #: What the list can be narrowed to beside state, class, table and worst finding: each a yes or no of the entry.
 KINDS_OF_TROUBLE = (
-    *("alone", "stopped", "held", "contested", "caution", "differs", "absent", "deferred"),
+    *("alone", "stopped", "held", "contested", "caution", "differs", "absent", "apart", "deferred"),
     *("changed", "unsigned", "otherwise", "untagged", "unpictured", "unnamed"),
 )
 #: Where what is with the house no more stands in the list.
@@ -210,7 +212,7 @@ GONE = (RETURNED, TAKEN_AWAY)
 #: Why a zone was not looked at, in `words.yaml`: "Queue too long: to be done at the store".
 TO_THE_STORE = "no-time"
 #: Those that a row says of itself and that none of its columns tells.
-SAID_IN_ROW = ("changed", "unsigned", "otherwise")
+SAID_IN_ROW = ("differs", "apart", "changed", "unsigned", "otherwise")
 #: What an entry is described by; where one of these is otherwise since, somebody has to look at its words again.
 DESCRIBED_BY = (
     *("class_id", "short_description", "materials", "maker", "dates", "pieces", "listed/", "packaging"),
@@ -220,15 +222,17 @@ DESCRIBED_BY = (
 
 
 def marks_of(
-    row: dict[str, Any], thing: list[Record], *, changed: bool, owed: Owed, deferred: bool
+    row: dict[str, Any], thing: list[Record], *, changed: bool, owed: Owed, apart: bool, deferred: bool
 ) -> Iterator[str]:
-    """The tokens by which the list is narrowed."""
+    """The tokens by which the list is narrowed, and by which what stands on a thing is found as it is called."""
+    yield mark("day", thing[0].day_id)
     yield mark("state", row["state"])
     yield mark("class", row["class_id"])
     yield mark("table", row["table_id"])
     yield mark("worst", "" if row["worst"] is None else str(row["worst"]))
     if row["caution"]:
         yield mark("level", row["caution"])
+    yield from sorted({mark("hazard", standing.caution["hazard"] or "") for standing in cautions_on(thing)})
     troubles = {
         "alone": is_left_alone(thing),
         "stopped": row["caution"] == "red" and row["state"] != TAKEN_AWAY,
@@ -237,6 +241,7 @@ def marks_of(
         "caution": row["caution"],
         "differs": any(differs_by(record) for record in thing),  # as the closing counts it
         "absent": row["not_come"],
+        "apart": apart and row["state"] not in GONE,
         "deferred": deferred,
         "changed": changed,
         "unsigned": owed.unsigned,

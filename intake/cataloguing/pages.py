@@ -15,9 +15,10 @@ from intake.cataloguing.search import mark
 from intake.database import Reading
 from intake.examination.kinds_of import not_asked
 from intake.examination.plan import Plan, zone_keys
-from intake.reading import held_on
+from intake.reading import held_on, latest_days
 
 COUNT_LIMIT = 1000  # counting further would read the whole index for a number nobody uses
+DAYS = 12  # so many of the latest: each costs a count
 SEVERITIES = ("4", "3", "2", "1", "0", "none")
 SHOWN = (
     *("entry_seq", "item_id", "visit_id", "short_description", "class_id", "state", "photo_count"),
@@ -28,7 +29,8 @@ SHOWN = (
 
 @dataclass(frozen=True)
 class Asked:
-    """What the list is narrowed to: words as typed, at most one state, class, table and gravest finding, "" for any.
+    """What the list is narrowed to: words as typed, at most one state, day, class, table and gravest finding, "" for
+    any.
 
     `only` are kinds of trouble, of which an entry has to have all. `class_id` "none" is what has no class yet.
     """
@@ -38,10 +40,11 @@ class Asked:
     class_id: str = ""
     table_id: str = ""
     worst: str = ""
+    day_id: str = ""
     only: tuple[str, ...] = ()
 
     def marks(self) -> Iterator[str]:
-        for of in ("state", "class_id", "table_id", "worst"):
+        for of in ("state", "class_id", "table_id", "worst", "day_id"):
             if value := getattr(self, of):
                 yield mark(of.removesuffix("_id"), "" if value == "none" else value)
         yield from (mark("is", name) for name in self.only)
@@ -72,6 +75,10 @@ class Search:
             by_word = {"": met, **{word: by_word[word] for word in self._words if word not in common}}
         return sorted({visit_id for visits in by_word.values() for visit_id in visits[: search.VISITS_LIMIT]})
 
+    def days(self) -> dict[str, str]:
+        """The days that are offered, each with its date: the latest, and the one that is asked."""
+        return latest_days(self._tx, DAYS, self.asked.day_id)
+
     def match(self, asked: Asked | None = None) -> str:
         marks = (asked or self.asked).marks()
         return search.match_of(self._words, marks, lambda word: marks_called(word, self._called))
@@ -90,6 +97,8 @@ class Search:
 
     def counts(self) -> dict[str, dict[str, int]]:
         """How many there would be of each kind if that were chosen in place of what is, by group; no noughts."""
+        dates = self.days()
+        days = ("", *dates) if len(dates) > 1 else ()
         groups = {
             "state": [(state, replace(self.asked, state=state)) for state in ("", *LIST_STATES)],
             "class_id": [
@@ -98,6 +107,7 @@ class Search:
             "table_id": [
                 (value, replace(self.asked, table_id=value)) for value in ("", *tables(self._tx), "none")
             ],
+            "day_id": [(value, replace(self.asked, day_id=value)) for value in days],
             "worst": [(value, replace(self.asked, worst=value)) for value in ("", *SEVERITIES)],
             "only": [
                 (value, replace(self.asked, only=tuple({*self.asked.only, value})))

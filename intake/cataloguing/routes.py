@@ -33,14 +33,15 @@ NAMED = 200  # items that a page shows and asks about at once
 
 
 async def get_queue(request: Request) -> Response:
-    """GET /queue?words=&state=&class_id=&table_id=&worst=&only=&after=&limit=&counts=&items=: a page of entries.
+    """GET /queue?words=&state=&class_id=&table_id=&worst=&day_id=&only=&after=&limit=&counts=&items=: a page.
 
-    In the order of arrival, narrowed to what is asked. `only` are kinds of trouble with commas between; with `counts=1`
-    the answer says how many there are of each kind, too. With `items`, ids with commas between, those of them alone
-    that the list as it is asked has, as they are now: what a page shows and has heard to have changed; and with `fill`
-    up to so many from behind `after` in the place of those that it has no more (`filled`). `alone` are the
-    things that nobody handles, and whose and where they are, whatever is asked: a desk says so on every page. `words`
-    are those that were asked for, as they are searched, and `called` the marks that these are names of.
+    In the order of arrival, narrowed to what is asked. `only` are kinds of trouble with commas between; with
+    `counts=1` the answer says how many there are of each kind, too, and of which date each of the latest days is
+    (`days`). With `items`, ids with commas between, those of them alone that the list as it is asked has, as they
+    are now: what a page shows and has heard to have changed; and with `fill` up to so many from behind `after` in
+    the place of those that it has no more (`filled`). `alone` are the things that nobody handles, and whose and
+    where they are, whatever is asked: a desk says so on every page. `words` are those that were asked for, as they
+    are searched, and `called` the marks that these are names of.
     """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
@@ -84,6 +85,7 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], tuple[dict[
             "count": min(count, COUNT_LIMIT),
             "count_capped": count > COUNT_LIMIT,
             "counts": search.counts() if with_counts else None,
+            "days": search.days() if with_counts else None,
             "words": search.words(),
             "called": search.called(),
             "alone": left_alone(tx),
@@ -116,8 +118,12 @@ def asked_in(request: Request) -> Asked:
     class_id = query.get("class_id", "")
     if class_id and not re.fullmatch(WORD_PATTERN, class_id):
         raise Unreadable("class_id: it takes the id of a class, such as soft-toy.")
+    day_id = query.get("day_id", "")
+    if day_id and not re.fullmatch(UUID_PATTERN, day_id):
+        raise Unreadable("day_id: it takes the id of a day.")
     return Asked(
         words=words_in(request),
+        day_id=day_id,
         state=query.get("state", ""),
         class_id=class_id,
         table_id=query.get("table_id", "")[:80],

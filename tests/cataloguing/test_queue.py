@@ -105,6 +105,51 @@ def test_what_an_authority_took_away_is_nobodys_work(phone: Phone, things: list[
     assert owl not in ids_of(phone, only="untagged")
 
 
+def test_what_differed_at_check_in_and_pieces_apart_are_told_by_the_row(
+    phone: Phone, day: dict[str, Any], things: list[str]
+) -> None:
+    """And what was noted of the damage finds it."""
+    elephant, teapot, _ = things
+    compared = {"item_id": elephant, "state": "differs", "words": "the scroll is broken", "second_by": "Bo"}
+    phone.keep(("check_in", {**compared, "seen": None}))
+    second = next(codes(9700))
+    _, tie = a_tie(teapot, second, piece=2)
+    phone.keep(("tie_tag", {**tie, "of": 2}))
+    crate = phone.keep(a_crate(phone.ids, day["day_id"], next(codes(9800))))
+    _, inside = put_in(teapot, crate["container_id"])
+    phone.keep(("put_inside", {**inside, "tag": second}))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    said = [(entry["differs"], entry["apart"]) for entry in queue(phone)["entries"]]
+    assert said == [(True, False), (False, True), (False, False)]
+    assert ids_of(phone, only="apart") == ids_of(phone, words="apart") == [teapot]
+    assert ids_of(phone, words="scroll broken") == [elephant]
+    assert queue(phone, counts=1)["counts"]["only"]["apart"] == 1
+
+
+def test_what_stop_was_pressed_for_finds_a_thing_as_people_call_it(phone: Phone, things: list[str]) -> None:
+    """Nobody has typed the word at the table: whoever presses Stop picks a sign."""
+    phone.keep(a_caution(phone.ids, things[1], hazard="H02", sign="brass cases"))
+    assert {answer["outcome"] for answer in phone.push()} == {"kept"}
+    assert ids_of(phone, words="bullets") == ids_of(phone, words="ammunition") == [things[1]]
+
+
+def test_the_list_is_narrowed_to_a_day_where_there_are_several(
+    manager: Phone, phone: Phone, day: dict[str, Any], things: list[str]
+) -> None:
+    assert queue(phone, counts=1)["counts"]["day_id"] == {}, "of one day nothing is to be chosen"
+    _, another = a_day(manager.ids)
+    manager.keep(("open_day", {**another, "held_on": "2026-03-15"}))
+    visit = manager.keep(a_visit(manager.ids, another["day_id"], ticket="Q17"))
+    later = str(manager.keep(an_item(manager.ids, visit))["item_id"])
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    page = queue(phone, counts=1, day_id=another["day_id"])
+    assert [entry["item_id"] for entry in page["entries"]] == [later]
+    assert page["counts"]["day_id"] == {"": 4, day["day_id"]: 3, another["day_id"]: 1}
+    assert list(page["days"].values()) == ["2026-03-15", day["held_on"]]
+    assert ids_of(phone, day_id=day["day_id"]) == things
+    assert phone.client.get("/queue", params={"day_id": "any"}).status_code == 400
+
+
 def test_items_stand_in_the_order_in_which_they_arrived(phone: Phone, things: list[str]) -> None:
     assert ids_of(phone) == things
     first = phone.client.get("/queue").json()["entries"][0]

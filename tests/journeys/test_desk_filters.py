@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from tests.builders import a_caution, a_fact, a_finding, a_move, a_tie, a_visit, an_item
+from tests.builders import a_caution, a_day, a_fact, a_finding, a_move, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.custody.test_receipts import a_receipt
 from tests.journeys.conftest import DESK, Open, go_to, line_is_back, pair
@@ -195,3 +195,50 @@ def test_a_long_name_is_read_to_its_end_while_nothing_stands_beside_the_list(
     name = desk.locator(".queue-name strong")
     expect(name).to_be_visible()
     assert name.evaluate("name => name.scrollWidth <= name.clientWidth")
+
+
+def test_a_row_says_what_differed_the_day_is_chosen_and_the_history_says_what_was_signed(
+    office: Office, manager: Phone, owls: list[dict[str, Any]], open_browser: Open
+) -> None:
+    owl = owls[EAGLE]["item_id"]
+    lines = [{"item_id": owl, "tags": [], "words": "eagle owl"}]
+    manager.keep(a_receipt(manager, owls[EAGLE], lines=lines))
+    compared = {
+        "item_id": owl,
+        "state": "differs",
+        "words": "beak broken off",
+        "second_by": "Bo",
+        "seen": None,
+    }
+    manager.keep(("check_in", compared))
+    _, another = a_day(manager.ids)
+    manager.keep(("open_day", {**another, "held_on": "2026-03-15"}))
+    visit = manager.keep(a_visit(manager.ids, another["day_id"], ticket="Q17"))
+    manager.keep(
+        a_fact(str(manager.keep(an_item(manager.ids, visit))["item_id"]), "short_description", "wren")
+    )
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    desk.get_by_role("searchbox").fill("beak broken")
+    expect(desk.get_by_text("1 in the queue as asked")).to_be_visible()
+    desk.get_by_role("searchbox").fill("")
+    days = desk.get_by_role("region", name="Day")
+    days.get_by_role("button", name=re.compile("15 March 2026 1$")).click()
+    expect(desk.get_by_text("1 in the queue as asked")).to_be_visible()
+    expect(desk.locator(".queue-row")).to_contain_text("wren")
+    days.get_by_role("button", name=re.compile(" 5$")).click()
+    row = desk.get_by_role("link", name=re.compile("eagle owl"))
+    expect(row).to_contain_text("differed at check-in")
+    row.click()
+    history = desk.locator(".history").last.locator("li")
+    before = history.filter(has_text="compared it with what was recorded")
+    signed = history.filter(has_text="The owner signed")
+    expect(signed).to_contain_text("it was left here")
+    expect(before).to_be_attached()
+    texts = history.all_inner_texts()
+    places = [
+        next(at for at, text in enumerate(texts) if words in text) for words in ("beak", "signed", "found:")
+    ]
+    assert places == sorted(places), "the newest first: what differed came after the signature"
+    assert office.faults() == []

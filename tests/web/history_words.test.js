@@ -1,7 +1,7 @@
 /** What a history says of an operation. The sentences are our own; that no id or code is shown is what is checked. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { historyWords, inRuns } from "../../web/job/history_words.ts";
+import { historyWords, inRuns, placeOf, severityChange, signedOf } from "../../web/job/history_words.ts";
 import { operationWords } from "../../web/job/operation_words.ts";
 import { photoWords } from "../../web/job/value_words.ts";
 
@@ -102,6 +102,57 @@ test("what was corrected says why", () => {
   const corrected = historyWords({ ...materials, correction: "its belly is spruce" }, named);
   assert.equal(corrected, `${words}, corrected: its belly is spruce`);
   assert.equal(historyWords({ ...materials, correction: "" }, named), words);
+});
+
+test("what its owner signed stands between what was said before it and what came after", () => {
+  const past = [logged("unmarked", "10"), logged("a button", "40", { clock_off_s: 5, device_id: "t2" })];
+  const receipt = (number, made_at, item_id, more = {}) => ({
+    value: { number, what: "left", lines: [{ item_id }], ...more },
+    ...{ operation_id: number, made_by: "ana", made_at, device_id: "t2" },
+  });
+  const fields = {
+    "receipts/b": receipt("Q17/2", "2026-03-14T10:00:47.000Z", ID, { is_on_paper: true, what: "taken-back" }),
+    "receipts/a": receipt("Q17/1", "2026-03-14T10:00:20.000Z", ID),
+    "receipts/c": receipt("Q17/3", "2026-03-14T10:00:20.000Z", "another"),
+  };
+  const signed = signedOf({ fields, disagreements: [] }, ID, past);
+  assert.deepEqual(
+    signed.map(({ words }) => words),
+    ["signed Q17/1: it was left here", "signed on paper Q17/2: it was taken back"],
+  );
+  assert.deepEqual(
+    signed.map((one) => placeOf(one, inRuns(past))),
+    [1, 2],
+    "by the clock of the device that signed, as far as its words tell how much that was off",
+  );
+});
+
+test("a fault that is graver than it was says so", () => {
+  const lists = {
+    plan: null,
+    book: {
+      words: {
+        severities: [
+          { severity: 3, words: "serious" },
+          { severity: 4, words: "severe" },
+        ],
+      },
+    },
+  };
+  const found = (severity, at, more = {}) =>
+    logged(`${severity}`, at, {
+      ...{ kind: "record_finding", finding_id: "f", zone: "table", term: "crack", severity },
+      ...{ withdrawn: false, ...more },
+    });
+  const runs = inRuns([
+    found(3, "01"),
+    found(3, "02", { finding_id: "other" }),
+    found(4, "03", { outcome: "refused" }),
+    found(4, "10", { made_by: "bo" }),
+    found(3, "20", { withdrawn: true }),
+  ]);
+  const words = runs.map((_, index) => severityChange(runs, index, lists));
+  assert.deepEqual(words, ["", "", ", from serious to severe", ", from serious to severe", ""]);
 });
 
 test("a place is named once with what was noted of it", () => {

@@ -23,6 +23,9 @@ export type QueueRow = {
   /** Whether nobody has signed for it, or it is otherwise than was signed for; offices of before do not say. */
   unsigned?: boolean;
   otherwise?: boolean;
+  /** Whether it differed when it was checked in, or its pieces are in several places; offices of before do not say. */
+  differs?: boolean;
+  apart?: boolean;
   /** That it did not come with its load, or was not there as it was unpacked; offices of before do not say. */
   not_come?: string | null;
   /** The gravest finding's severity; null while there is none. */
@@ -45,9 +48,18 @@ export type Asked = {
   class_id: string;
   table_id: string;
   worst: string;
+  day_id: string;
   only: string;
 };
-export const ASKED_NOTHING: Asked = { words: "", state: "", class_id: "", table_id: "", worst: "", only: "" };
+export const ASKED_NOTHING: Asked = {
+  words: "",
+  state: "",
+  class_id: "",
+  table_id: "",
+  worst: "",
+  day_id: "",
+  only: "",
+};
 
 /** How many there would be if that were chosen, by group and choice; what is not named has none. */
 export type Counts = Record<Exclude<keyof Asked, "words">, Record<string, number>>;
@@ -59,6 +71,8 @@ export type QueuePage = {
   count: number;
   count_capped: boolean;
   counts: Counts | null;
+  /** The latest days with their dates, where there are counts; an office of before does not say. */
+  days?: Record<string, string> | null;
   /** The things that nobody handles: stopped, and whoever was called has not decided; and from where to keep away. */
   alone: (Pick<QueueRow, "item_id" | "short_description"> & {
     keep_away: string;

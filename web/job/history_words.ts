@@ -5,12 +5,14 @@
 
 import { claimIn } from "./custody.ts";
 import type { Logged } from "./desk.ts";
+import { severityWords } from "./graded.ts";
 import { className, type Lists } from "./list_words.ts";
 import { fieldOf } from "./operation.ts";
 import { operationWords } from "./operation_words.ts";
 import { shown } from "./tag.ts";
-import type { Disagreement, Operation } from "./types.ts";
+import type { Disagreement, Operation, VisitRecord } from "./types.ts";
 import { fieldWords, valueWords } from "./value_words.ts";
+import { listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
 /** Where what operations name is looked up; "" for what is not known. */
@@ -66,6 +68,51 @@ export function inRuns(past: readonly Logged[]): Run[] {
     else runs.push({ said, records: 1 });
   }
   return runs;
+}
+
+/** A receipt that names the thing, at its place between what was said before it and after it. */
+export type Signed = { number: string; made_at: string; words: string; at: number };
+
+/**
+ * What its owner has signed, the oldest first: who reads a history sees by it what the owner read and what came later.
+ * Of a signature's own device the history may say by how much its clock was off.
+ */
+export function signedOf(visit: VisitRecord, item_id: string, past: readonly Logged[]): Signed[] {
+  return listed(visit, "receipts/")
+    .filter(({ value }) => value.lines.some((line) => line.item_id === item_id))
+    .map(({ value: { number, what, is_on_paper }, set: { made_at, device_id } }) => {
+      const at = Date.parse(made_at);
+      const near = past
+        .filter(({ operation }) => operation.device_id === device_id)
+        .map((said) => ({ off: said.clock_off_s, by: Math.abs(Date.parse(said.operation.made_at) - at) }))
+        .sort((one, other) => one.by - other.by);
+      const how = is_on_paper ? "signed on paper" : "signed";
+      const words = `${how} ${number}: ${what === "left" ? "it was left here" : "it was taken back"}`;
+      return { number, made_at, words, at: at - (near[0]?.off ?? 0) * 1000 };
+    })
+    .sort((one, other) => one.at - other.at);
+}
+
+/** How many of the runs were done before it was signed. */
+export function placeOf({ at }: Signed, runs: readonly Run[]): number {
+  return runs.filter(({ said }) => doneAt(said) <= at).length;
+}
+
+/** That a fault was found graver, or less grave, than the run before said of the same; "" if it was not. */
+export function severityChange(runs: readonly Run[], index: number, lists: Lists): string {
+  const now = runs[index]?.said;
+  if (now?.operation.kind !== "record_finding" || now.operation.withdrawn) return "";
+  const { finding_id, severity } = now.operation;
+  const before = runs
+    .slice(0, index)
+    .flatMap(({ said: { operation, outcome } }) =>
+      outcome === "kept" && operation.kind === "record_finding" && operation.finding_id === finding_id
+        ? operation
+        : [],
+    )
+    .at(-1);
+  if (!before || before.withdrawn || before.severity === severity) return "";
+  return `, from ${severityWords(lists, before.severity)} to ${severityWords(lists, severity)}`;
 }
 
 /** By the office's clock, as it took the time itself; one that is on no calendar tells less than when it was heard. */

@@ -9,8 +9,8 @@ function mark(of: string, value: string) {
 }
 
 /** The marks that a thing has to have. */
-function marksAsked({ state, class_id, table_id, worst, only }: Asked) {
-  const chosen = Object.entries({ state, class: class_id, table: table_id, worst })
+function marksAsked({ state, class_id, table_id, worst, day_id, only }: Asked) {
+  const chosen = Object.entries({ state, class: class_id, table: table_id, worst, day: day_id })
     .filter(([, value]) => value)
     .map(([of, value]) => mark(of, value === "none" ? "" : value));
   const kinds = only.split(",").filter(Boolean);
@@ -96,7 +96,14 @@ export function altersCounts(asked: Asked, index: Indexed, isOnPages: boolean) {
   return isOther || found.marks || found.listed || found.lost || saysSo(index);
 }
 
-const GROUPS = { state: "state", class_id: "class", table_id: "table", worst: "worst", only: "is" } as const;
+const GROUPS = {
+  state: "state",
+  class_id: "class",
+  table_id: "table",
+  worst: "worst",
+  day_id: "day",
+  only: "is",
+} as const;
 
 /** The counts beside a list in which a thing of these marks is one, if it has the words: by group and mark. */
 function countedIn(asked: Asked, marks: string): string[];

@@ -16,6 +16,7 @@ export const TROUBLES = [
   ["caution", "Any caution"],
   ["differs", "Differed at check-in"],
   ["absent", "Did not come"],
+  ["apart", "Pieces apart"],
   ["deferred", "Put off to the store"],
   ["contested", "Two values"],
   ["changed", "Changed since described"],
@@ -40,6 +41,8 @@ export const SEVERITY_WORDS = [
 export const ROW_WORDS = {
   returned: "back with its owner",
   "taken-away": "taken away",
+  differs: "differed at check-in",
+  apart: "its pieces are apart",
   changed: "changed since",
   unsigned: "not signed for",
   otherwise: "changed since signed",

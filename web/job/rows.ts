@@ -27,7 +27,16 @@ export function withRows(
   entries.sort((one, other) => one.entry_seq - other.entry_seq);
   const { count, count_capped, alone } = page;
   const next = filled ? filled.next : list.next;
-  return { ...list, next, count, count_capped, alone, counts: page.counts ?? list.counts, entries };
+  return {
+    ...list,
+    next,
+    count,
+    count_capped,
+    alone,
+    counts: page.counts ?? list.counts,
+    days: page.days ?? list.days,
+    entries,
+  };
 }
 
 /** Whether a row belongs among those that are shown: what comes after them is read with the next page. */
@@ -50,6 +59,6 @@ export function withRow(list: QueuePage, row: QueueRow): QueuePage {
  */
 export function withMore(list: QueuePage, page: QueuePage, next: number): QueuePage {
   if (list.next !== next) return list;
-  const { cursor, counts } = list;
-  return { ...list, ...page, cursor, counts, entries: [...list.entries, ...page.entries] };
+  const { cursor, counts, days } = list;
+  return { ...list, ...page, cursor, counts, days, entries: [...list.entries, ...page.entries] };
 }

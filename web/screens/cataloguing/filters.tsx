@@ -1,5 +1,6 @@
 /** What the list is narrowed to, each choice with how many there would be, and the ways that were saved. */
 
+import { dateWords } from "../../job/day_facts.ts";
 import type { Asked, Counts } from "../../job/desk.ts";
 import { LIST_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
 import { tablesOfDays } from "../../job/tables_of_days.ts";
@@ -14,6 +15,7 @@ type FiltersOf = {
   asked: Asked;
   ask: (change: Partial<Asked>) => void;
   counts: Counts | null;
+  days: Record<string, string>;
   book: PlanBook | null;
 };
 type Choice = readonly [value: string, words: string];
@@ -50,6 +52,7 @@ export function Filters({ book, ...listed }: FiltersOf) {
           ))}
         </section>
       )}
+      <Group {...given} title="Day" of="day_id" all="All days" choices={daysOf(given.days)} />
       <Group {...given} title="Worst finding" of="worst" all="Any" choices={SEVERITY_WORDS} />
       <Group {...given} title="Table" of="table_id" all="All tables" choices={useTables()} />
       <Group {...given} title="Class" of="class_id" all="All classes" choices={classesOf(book, counts)} />
@@ -77,7 +80,7 @@ function standing(counts: Counts | null): Counts | null {
 
 type GroupOf = Omit<FiltersOf, "book"> & {
   title: string;
-  of: "state" | "class_id" | "table_id" | "worst";
+  of: "state" | "class_id" | "table_id" | "worst" | "day_id";
   all: string;
   choices: readonly Choice[];
 };
@@ -110,6 +113,13 @@ function useTables(): Choice[] {
   for (let number = 1; number <= 12; number += 1)
     for (const id of [`${number}`, `t${number}`]) if (!known.has(id)) known.set(id, `Table ${number}`);
   return [...known, ["none", "No table"] as const];
+}
+
+/** The latest first. */
+function daysOf(days: Record<string, string>): Choice[] {
+  return Object.entries(days)
+    .sort(([, one], [, other]) => (one < other ? 1 : -1))
+    .map(([day_id, held_on]) => [day_id, dateWords(held_on)]);
 }
 
 /** Every class that something has, those with the most first. */

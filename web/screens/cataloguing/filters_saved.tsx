@@ -1,6 +1,7 @@
 /** The ways to narrow the list that somebody saved on this device, and what an erasure took of them. */
 
 import { useEffect, useState } from "preact/hooks";
+import { same } from "../../job/between.ts";
 import { ASKED_NOTHING, type Asked } from "../../job/desk.ts";
 import { countWords } from "../../job/words.ts";
 import { erasures } from "../../local/memory.ts";
@@ -41,7 +42,7 @@ export function Saved({ asked, ask }: SavedOf) {
     savedFilters().then(setFilters);
     filtersErased().then((found) => setErased(found ?? null));
   }, [erasures.value]); // with which their words go
-  const isSame = (filter: SavedFilter) => JSON.stringify(filter.asked) === JSON.stringify(asked);
+  const isSame = (filter: SavedFilter) => same({ ...ASKED_NOTHING, ...filter.asked }, asked);
   const asksSomething = Object.values(asked).some(Boolean);
   const save = () =>
     attempt(async () => {

@@ -66,7 +66,13 @@ function Desk({ item_id = "" }: Open) {
             {NARROW}
           </button>
           <div class={narrows ? "filters-in open" : "filters-in"}>
-            <Filters asked={asked} ask={ask} counts={list?.counts ?? null} book={book} />
+            <Filters
+              asked={asked}
+              ask={ask}
+              counts={list?.counts ?? null}
+              days={list?.days ?? {}}
+              book={book}
+            />
           </div>
           <CopiesBar />
         </section>

@@ -81,6 +81,8 @@ function Odd({ row, state }: { row: Row; state: string }) {
   else if (state !== "waiting" && !isTaken)
     signs.push([state === "described" ? "check" : "pen", (ENTRY_WORDS[state] ?? state).toLowerCase()]);
   if (row.not_come) signs.push(["differs", row.not_come]);
+  if (row.differs) signs.push(["differs", ROW_WORDS.differs]);
+  if (row.apart) signs.push(["differs", ROW_WORDS.apart]);
   if (row.changed && state === "described") signs.push(["differs", ROW_WORDS.changed]);
   if (row.unsigned) signs.push(["differs", ROW_WORDS.unsigned]);
   if (row.otherwise) signs.push(["differs", ROW_WORDS.otherwise]);
