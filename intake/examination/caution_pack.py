@@ -68,6 +68,8 @@ class Caution(Written):
     stop nothing and have none. `goes_home` is whether it may be offered that it goes home with its owner, and `holder`
     who has it then, where it is not settled that he is the owner. The sign of an `unsaid` row is printed nowhere: it
     would tell the room that the owner's title is doubted.
+    `named` are words in what a thing is called that may call for the row, unless one of `not_named` is among them: it
+    is offered then, and raised by nobody but a person.
     `extent` is the country or part that the rules named hold for. `checked_on` is when somebody last looked at the
     sources, null if nobody has; `unchecked` what of a checked row is from memory all the same.
     """
@@ -91,6 +93,8 @@ class Caution(Written):
     goes_home: bool
     holder: Word | None = None
     unsaid: bool = False
+    named: Annotated[list[Word], Field(default_factory=list)]
+    not_named: Annotated[list[Word], Field(default_factory=list)]
     forbids: Annotated[list[Forbidden], Field(default_factory=list)]
 
 

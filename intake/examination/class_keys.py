@@ -22,11 +22,12 @@ class Drawing(Written):
 
 class ClassKey(Written):
     """A class on its key, with things of which somebody asks where they belong. One without a drawing is drawn as a
-    parcel."""
+    parcel. `named` are words in what a thing is called that speak for it."""
 
     class_id: Word
     words: Text
     also: Text | None = None
+    named: Annotated[list[Word], Field(default_factory=list)]
     drawing: Drawing | None = None
 
 

@@ -31,7 +31,12 @@ def test_a_house_may_name_and_draw_a_class_otherwise(tmp_path: Path) -> None:
     assert own_classes(tmp_path, text) == []
     on_devices = load_plans(tmp_path).body()["classes"]
     assert on_devices == {
-        "glass": {"words": "Goblets", "also": None, "drawing": {"body": "M9 9h30v30H9z", "lines": "M9 24h30"}}
+        "glass": {
+            "words": "Goblets",
+            "also": None,
+            "named": [],
+            "drawing": {"body": "M9 9h30v30H9z", "lines": "M9 24h30"},
+        }
     }
 
 

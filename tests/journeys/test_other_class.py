@@ -75,3 +75,27 @@ def test_of_a_thing_that_nobody_examined_the_class_is_changed_by_one_touch(
     choose_books(page)
     expect(page.locator(".chosen strong")).to_have_text("Books, maps")
     assert office.faults() == []
+
+
+def test_a_word_in_its_name_offers_the_other_class_and_the_caution(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q76"))
+    manager.keep(
+        ("set_visit", {"visit_id": visit["visit_id"], "field": "table_id", "value": "t1", "seen": None})
+    )
+    item = str(manager.keep(an_item(ids, visit))["item_id"])
+    manager.keep(fact(item, "class_id", "painting"))
+    page = at_a_table(open_browser, office, manager)
+    go_to(page, f"{office.address}/#/item/{item}")
+    name = page.get_by_label("Short description")
+    name.fill("harbour, watercolour, framed")
+    page.locator("#what-it-is .bar").get_by_role("button", name="On paper").click()
+    expect(page.locator(".chosen strong")).to_have_text("On paper")
+    expect(page.locator("#what-it-is .bar")).to_have_count(0)
+    name.fill("stuffed pike's head")
+    page.get_by_role("link", name="Stuffed animals: what to do is under Stop").click()
+    expect(page.get_by_role("heading", name="By what it is called")).to_be_visible()
+    page.get_by_role("button", name="Stuffed animals").click()
+    expect(page.get_by_role("heading", name="By what it is called")).to_have_count(0)
+    assert office.faults() == []

@@ -408,6 +408,9 @@ export type Caution = {
   still_allowed: Still[] | null;
   goes_home: boolean;
   holder?: string | null;
+  /** Packs of before say nothing of these two. */
+  named?: string[];
+  not_named?: string[];
   unsaid?: boolean;
   forbids: { classes: string[]; tests: string[]; lights: string[] }[];
   basis: string;
@@ -515,7 +518,8 @@ export type Print = {
 };
 /** A class on its key; one without a drawing is drawn as a parcel. */
 /** Books of before say of no class what else belongs to it. */
-export type ClassKey = { words: string; also?: string | null; drawing: Drawing | null };
+/** Books of before say nothing of what things of the class are `named`. */
+export type ClassKey = { words: string; also?: string | null; named?: string[]; drawing: Drawing | null };
 /** Two paths on a square of 48 units: the body is washed, the lines are drawn on it. */
 export type Drawing = { body: string; lines: string };
 export type PlanBook = {

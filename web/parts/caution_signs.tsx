@@ -8,10 +8,16 @@ import { LEVEL_WORDS } from "./caution_bar.tsx";
 /** How many rows that may not be meant are shown under the one for what nobody knows. */
 const ALIKE = 3;
 
-type SignsOf = { pack: CautionPack; plan?: Plan | null; choose: (caution: Caution) => void };
+type SignsOf = {
+  pack: CautionPack;
+  plan?: Plan | null;
+  /** Those that the words of its name call for. */
+  named?: Caution[];
+  choose: (caution: Caution) => void;
+};
 
 /** With nothing typed: the urgent ones, then those that things of this class can have. */
-export function Signs({ pack, plan, choose }: SignsOf) {
+export function Signs({ pack, plan, named = [], choose }: SignsOf) {
   const [words, setWords] = useState("");
   return (
     <>
@@ -30,7 +36,7 @@ export function Signs({ pack, plan, choose }: SignsOf) {
       {words.trim() ? (
         <Found pack={pack} words={words} choose={choose} />
       ) : (
-        <Offered pack={pack} plan={plan} choose={choose} />
+        <Offered pack={pack} plan={plan} named={named} choose={choose} />
       )}
     </>
   );
@@ -60,9 +66,12 @@ function Found({ pack, words, choose }: { words: string } & SignsOf) {
   );
 }
 
-function Offered({ pack, plan, choose }: SignsOf) {
+function Offered({ pack, plan, named = [], choose }: SignsOf) {
   const urgent = urgentCautions(pack);
-  const usual = pack.cautions.filter((row) => plan?.hazards.includes(row.hazard) && !urgent.includes(row));
+  const called = named.filter((row) => !urgent.includes(row));
+  const usual = pack.cautions.filter(
+    (row) => plan?.hazards.includes(row.hazard) && !urgent.includes(row) && !called.includes(row),
+  );
   const unknown = unknownCaution(pack);
   return (
     <>
@@ -73,6 +82,12 @@ function Offered({ pack, plan, choose }: SignsOf) {
           </button>
         ))}
       </div>
+      {called.length > 0 && (
+        <>
+          <h3>By what it is called</h3>
+          <Rows rows={called} choose={choose} />
+        </>
+      )}
       {unknown && <Rows rows={[unknown]} choose={choose} />}
       {usual.length > 0 && (
         <>

@@ -1,6 +1,7 @@
 /** What kind of thing an item is: it decides the zones, the tests and the views. */
 
-import { useState } from "preact/hooks";
+import { signal } from "@preact/signals-core";
+import { useEffect, useState } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
 import type { Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -15,22 +16,34 @@ import { classChange } from "../../parts/with_words.ts";
 
 type ClassOf = { item_id: string; plan: Plan | null; book: PlanBook | null };
 
+/** A class that is asked for elsewhere on the screen, for this to change as it would by its own key. */
+export const offeredClass = signal<{ item_id: string; class_id: string } | null>(null);
+
 export function ClassChoice({ item_id, plan, book }: ClassOf) {
   const [open, setOpen] = useState(!plan);
   const [asked, setAsked] = useState("");
   const Asks = classChange.value;
+  const choose = (class_id: string) => (Asks?.loses(item_id, class_id) ? setAsked(class_id) : put(class_id));
+  const put = async (class_id: string) => {
+    await putClass(item_id, class_id, book?.plans[class_id]?.version ?? "");
+    setOpen(false);
+    nameIt();
+  };
+  const offered = offeredClass.value;
+  useEffect(() => {
+    if (!book || offered?.item_id !== item_id) return;
+    offeredClass.value = null;
+    attempt(async () => {
+      if (Asks?.loses(item_id, offered.class_id)) setOpen(true); // what is asked stands where it is chosen
+      await choose(offered.class_id);
+    });
+  }, [offered]);
   if (!book)
     return (
       <p class="bar">
         The plans are not on this device yet. They come with the next sync; write the rest meanwhile.
       </p>
     );
-  const choose = (class_id: string) => (Asks?.loses(item_id, class_id) ? setAsked(class_id) : put(class_id));
-  const put = async (class_id: string) => {
-    await putClass(item_id, class_id, book.plans[class_id]?.version ?? "");
-    setOpen(false);
-    nameIt();
-  };
   if (plan && !open) return <Chosen plan={plan} change={() => setOpen(true)} />;
   if (Asks && plan && asked) {
     const leave = () => {

@@ -6,6 +6,7 @@ import { fieldValue, hearsOwner } from "../../job/values.ts";
 import { device, recordOf, records } from "../../local/memory.ts";
 import { enterGoesOn } from "../../parts/enter_goes_on.ts";
 import { usePlanBook, useSelected } from "../../parts/use.ts";
+import { CalledFor } from "./item_called.tsx";
 import { Words } from "./item_words.tsx";
 
 /** The short descriptions of the other things of its class on this device, the newest first. */
@@ -63,7 +64,12 @@ export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null
         label="Short description"
         hint="A few words, as on the tag's list"
         max={200}
-        below={plan ? offers : undefined}
+        below={(text, write) => (
+          <>
+            {plan && offers(text, write)}
+            <CalledFor item_id={item_id} text={text} />
+          </>
+        )}
       />
       <Words
         item_id={item_id}

@@ -4,6 +4,7 @@
  */
 
 import { useLayoutEffect, useState } from "preact/hooks";
+import { cautionsNamed } from "../../job/called_for.ts";
 import { standingCautions } from "../../job/cautions.ts";
 import { mayBeReturned } from "../../job/stopped.ts";
 import type { Caution, ItemRecord, PlanBook } from "../../job/types.ts";
@@ -36,6 +37,7 @@ export default function Stop({ item_id, zone_key = "" }: { item_id: string; zone
         <p>Reading …</p>
       </Frame>
     );
+  const name = fieldValue(item, "short_description") ?? "";
   const sign = fieldValue(item, `listed/${zone_key}`)?.words ?? "";
   if (chosen)
     return <Raise item={item} sign={sign} book={book} caution={chosen} close={() => setChosen(null)} />;
@@ -72,7 +74,12 @@ export default function Stop({ item_id, zone_key = "" }: { item_id: string; zone
       {HandledLate && <HandledLate item={item} />}
       <section>
         <h2>{raised.length ? "Another sign" : "Hands off. What was noticed?"}</h2>
-        <Signs pack={book.cautions} plan={plan} choose={choose} />
+        <Signs
+          pack={book.cautions}
+          plan={plan}
+          named={cautionsNamed(book.cautions, item, name).map(({ row }) => row)}
+          choose={choose}
+        />
       </section>
       <p class="hint">
         {book.cautions.country}. {book.cautions.notice}
