@@ -127,13 +127,17 @@ class Authorship(Written):
 
 
 class Originality(Written):
-    """`print` stands behind "is" or "are"; beside it, no term that it `denies` is said not to be seen."""
+    """`print` stands behind "is" or "are"; beside it, no term that it `denies` is said not to be seen.
+
+    Terms that it is `ended_by` cannot be true of all of the same zone: a text says that the two are not settled.
+    """
 
     originality: Word
     words: Text
     meaning: Text
     print: Text | None = None
     denies: Annotated[list[Word], Field(default_factory=list)]
+    ended_by: Annotated[list[Word], Field(default_factory=list)]
 
 
 class Through(Written):

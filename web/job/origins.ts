@@ -4,13 +4,17 @@ import { type Described, deniedBy, seenFindings, termOf, touch, wholeOfZones } f
 import type { Families, FindingValue } from "./fields.ts";
 import { isMissing, isNone } from "./gone.ts";
 import { originWords } from "./in_lists.ts";
-import { type Place, placesOf, zoneOf } from "./places.ts";
+import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { behindColon, goingOnWith, type Sentence, sentence } from "./sentences.ts";
 import { type Listed, listed } from "./values.ts";
+import { isOnSomePieces } from "./which_piece.ts";
 
 type Origin = Families["origins"];
 const ORIGINAL = ["original", "original-probably"];
+const LATER = ["replaced", "associated", "refinished"];
+const NOT_SETTLED = "is recorded as well; which of the two is right is not settled";
+const OF_ALL = /\b(?:all|both|each|every)\b/i;
 
 /** `about` are the zones that it speaks of. */
 export type OriginSentence = Sentence & { about: string[] };
@@ -23,7 +27,7 @@ export function originSentences(described: Described): OriginSentence[] {
     .sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id) || a.id.localeCompare(b.id));
   const groups = new Map<string, Listed<Origin>[]>();
   for (const origin of origins) {
-    const rest = changedBefore(described, origin);
+    const rest = isSpokenAgainst(described, origin) ? "against" : changedBefore(described, origin);
     const key = JSON.stringify([
       origin.value.origin,
       origin.value.note?.trim(),
@@ -43,11 +47,14 @@ export function originSentences(described: Described): OriginSentence[] {
       const { words, many } = ofOrigin(described, zones, origin);
       const is = many ? "are" : "is";
       const note = (origin === "not-determined" ? behindColon : goingOnWith)(group[0]?.value.note);
+      const isAgainst = group.some((one) => isSpokenAgainst(described, one));
       return {
         ...sentence(
           origin === "not-determined"
             ? `whether ${words} ${is} original was not determined${note}`
-            : `${words} ${is} ${rest}${originWords(book, origin)}${note}`,
+            : isAgainst
+              ? `that ${words} ${is} ${originWords(book, origin)}${note} ${NOT_SETTLED}`
+              : `${words} ${is} ${rest}${originWords(book, origin)}${note}`,
           zones.map((id) => `origins/${id}`),
         ),
         about: zones,
@@ -69,32 +76,52 @@ function originOf(group: Listed<Origin>[]) {
 /** Whether what is on record as original was changed since, by a finding or by what a zone near it is. */
 export function isNoLongerOriginal(described: Described, id: string): boolean {
   const origin = listed(described.record, "origins/").find((one) => one.id === id);
-  return Boolean(origin && ORIGINAL.includes(origin.value.origin ?? "") && isSaid(described, origin));
+  if (!origin || !ORIGINAL.includes(origin.value.origin ?? "")) return false;
+  const isChanged = foundOn(described, id).some(
+    ({ value }) => isChange(described.book, value.term, value.origin) && !value.extent_count,
+  );
+  return isChanged || isSaid(described, origin);
+}
+
+function foundOn({ record }: Described, id: string) {
+  return seenFindings(record).filter(({ value }) => [id, zoneOf(id)].includes(value.zone));
 }
 
 /** Whether a finding on the zone says it already, or says that all of it is no longer what it was. */
-function isSaid({ book, record, plan }: Described, { id, value }: Listed<Origin>) {
+function isSaid(described: Described, { id, value }: Listed<Origin>) {
+  const { book, record, plan } = described;
   // Of what is gone, or never was there, nobody saw it: only a note can tell what is meant.
   if (!value.note?.trim() && (isMissing(record, id) || isMissing(record, zoneOf(id)) || isNone(record, id)))
     return true;
-  const found = seenFindings(record).filter(
-    (finding) => finding.value.zone === id || zoneOf(id) === finding.value.zone,
-  );
   const origin = value.origin ?? "";
   if (ORIGINAL.includes(origin))
-    return (
-      found.some(
-        (finding) => isChange(book, finding.value.term, finding.value.origin) && !finding.value.extent_count,
-      ) ||
-      listed(record, "origins/").some(
-        (other) =>
-          other.id !== id && touch(plan, other.id, id) && deniedBy(book, other.value.origin).length > 0,
-      )
+    return listed(record, "origins/").some(
+      (other) =>
+        other.id !== id && touch(plan, other.id, id) && deniedBy(book, other.value.origin).length > 0,
     );
   return (
     !value.note?.trim() &&
-    found.some((finding) => finding.value.origin === origin || shows(book, finding.value, origin))
+    foundOn(described, id).some((finding) => finding.value.origin === origin || shows(book, finding.value, origin))
   );
+}
+
+/**
+ * Whether the zone was seen to be no longer what it is said to be: two that cannot both be, and neither of them is
+ * dropped. What is missing, or was changed with the whole, is told otherwise.
+ */
+function isSpokenAgainst(described: Described, { id, value }: Listed<Origin>) {
+  const { record } = described;
+  if (!ORIGINAL.includes(value.origin ?? "") || isMissing(record, id) || isMissing(record, zoneOf(id)))
+    return false;
+  return foundOn(described, id).some((finding) => isChangeOfAll(described, finding.value));
+}
+
+/** Whether all of a zone was changed, as far as was noted: nobody counted or measured it, nor which of several it is. */
+function isChangeOfAll({ book, record }: Described, found: FindingValue) {
+  const { zone, term, origin, extent_count, extent_mm, extent_percent, note } = found;
+  const isInPart = extent_count || extent_mm || (extent_percent ?? 100) < 100 || isOnSomePieces(record, found);
+  const isOfSeveral = zoneNameOf(book, zoneOf(zone)).plural && !zone.includes("/");
+  return isChange(book, term, origin) && !isInPart && (!isOfSeveral || OF_ALL.test(note));
 }
 
 /** Whether a finding says of all of its zone what an origin would say again. */
@@ -116,6 +143,6 @@ function changedBefore({ book, record }: Described, { id, value }: Listed<Origin
 
 /** Whether a finding says that something later stands where the first was, or lies over it. */
 function isChange(book: Described["book"], name: string, origin: string | null) {
-  const later = ["replaced", "associated", "refinished"];
-  return later.some((value) => value === origin || deniedBy(book, value).includes(name));
+  const { ended_by = [] } = book.words.originalities.find((row) => ORIGINAL.includes(row.originality)) ?? {};
+  return ended_by.includes(name) || LATER.includes(origin ?? "");
 }

@@ -536,7 +536,15 @@ export type PlanBook = {
     severities: { severity: number; words: string; meaning: string }[];
     activities: { activity: string; words: string; meaning: string }[];
     certainties: { certainty: string; words: string; meaning: string }[];
-    originalities: { originality: string; words: string; meaning: string; print: string; denies: string[] }[];
+    originalities: {
+      originality: string;
+      words: string;
+      meaning: string;
+      print: string;
+      denies: string[];
+      /** What a house of before has says nothing of it. */
+      ended_by?: string[];
+    }[];
     evidences: { evidence: string; words: string; strength: string }[];
     techniques: { technique: string; words: string }[];
     extents: { words: string; share: string; print: string | null }[];
