@@ -433,7 +433,8 @@ class Question(Written):
     belongs, and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others;
     of what is made `in_one` nobody misses it.
     Of a thing that has nothing of what is asked about, or of the zones that it is `put_to`, `none` is said in place
-    of the names of all that it has not got. That a thing has none of the zones `judged` is itself an opinion of what
+    of the names of all that it has not got; so it is of what is `not_named` so, unless it has a fault that the question
+    is `put_for`: a sampler has no pile. That a thing has none of the zones `judged` is itself an opinion of what
     it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the
     words `in_name` stands in the short description, that is told as well. Of the zones in `present` it is told that
     they are there. On those that are `paper_only` what is missing by a note that names no paper is no answer. Of those
@@ -459,6 +460,8 @@ class Question(Written):
     none: Text | None = None
     judged: Ids
     put_to: Ids
+    not_named: Ids
+    put_for: Ids
     told_tests: Ids
     if_there: IfThere | None = None
     present: Annotated[list[Present], Field(default_factory=list)]
@@ -556,6 +559,7 @@ class Plan(Written):
     graded_as: str = Field("", max_length=60)
     nouns: Annotated[dict[Word, Text], Field(default_factory=dict)]
     says_on: Annotated[dict[Word, dict[Word, Text]], Field(default_factory=dict)]
+    thing: Text | None = None
     zones: list[Zone]
     tests: list[FunctionTest]
     views: list[View]

@@ -119,6 +119,7 @@ class English(Written):
     borne: list[Text]
     by_eye: Annotated[list[Text], Field(default_factory=list)]
     things: Annotated[list[Text], Field(default_factory=list)]
+    parts: Annotated[list[Text], Field(default_factory=list)]
 
 
 class MarkPlaces(Written):

@@ -21,6 +21,9 @@ class Unproved(Written):
     words: Text
 
 
+Prep = Literal["to", "on", "from", "in", "of"]
+
+
 class Term(Written):
     """A word of the condition vocabulary. `severity` is where a finding of it starts on a supporting zone.
 
@@ -34,7 +37,10 @@ class Term(Written):
     A part that was tried and did what it should is said to have `held`.
     Of what would have been done to a zone there is no `sign`, on some zones another (`sign_on`), with `sign_prep`
     before the zone: "no sign of re-sewing to the back". Of zones under `denied_of` it is said and denied of what they
-    are part of: a sheet is laid down, and neither its back nor its support is.
+    are part of: a sheet is laid down, and neither its back nor its support is ("item" is the thing itself, by its name).
+    On zones under `thing_on` it is a thing, whatever it says of others: a handle is stuck back, and a body has a glued
+    repair. On those under `noun_on` it has another noun, with its own word before the zone. Of a `part_named` term a
+    note that names a part, by the house's list of parts, tells what of the zone it is so.
 
     `slight` ones may be called so; `makes` says in a word what the worst of it makes of the item. `whole` terms say of
     one thing that it is the zone itself; one that is `spread` over a share of a zone is several; a note on a
@@ -53,7 +59,7 @@ class Term(Written):
     noun: Text | None = None
     article: Literal["a", "an"] = "a"
     plural: Text | None = None
-    prep: Literal["to", "on", "from", "in", "of"] = "to"
+    prep: Prep = "to"
     sought: Text | None = None
     sign: Text | None = None
     sign_on: Annotated[dict[Word, Text], Field(default_factory=dict)]
@@ -63,6 +69,9 @@ class Term(Written):
     unproved: Unproved | None = None
     measured: Literal["over", "by", "for"] | None = None
     denied_of: Annotated[dict[Word, tuple[Text, Text]], Field(default_factory=dict)]
+    thing_on: Annotated[list[Word], Field(default_factory=list)]
+    noun_on: Annotated[dict[Word, tuple[Text, Prep]], Field(default_factory=dict)]
+    part_named: bool = False
     says_where: Annotated[list[Word], Field(default_factory=list)]
     sense: Sense | None = None
     makes: Text | None = None

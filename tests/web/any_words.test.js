@@ -95,7 +95,8 @@ const held = book.vocabulary.terms.flatMap(({ part, held }) =>
   held ? part.map((one) => `${one} .*${held}`) : [],
 );
 const HELD = new RegExp(`^The (${held.join("|")}) `);
-const isDenial = (words) => /^No /.test(words) || ABSENT.test(words) || HELD.test(words);
+const isDenial = (words) =>
+  /^(?:Before (?:it was|they were) checked in, n|N)o /.test(words) || ABSENT.test(words) || HELD.test(words);
 const words = (sentences) => sentences.map((one) => one.words).join(" ");
 const saying = (sentences, field) => sentences.filter(({ from }) => from.includes(field));
 const isFamily = (one, other) =>

@@ -6,7 +6,10 @@ import { answer, one, paragraph } from "./as_text.js";
 const named = (short_description, more = {}) => ({ facts: { short_description, ...more } });
 
 test("what is said to be original and was found to be changed is neither printed twice nor dropped", () => {
-  const seat = (more, origin = "original") => ({ ...one("upholstery", "re-covered", more), origins: { upholstery: [origin, ""] } });
+  const seat = (more, origin = "original") => ({
+    ...one("upholstery", "re-covered", more),
+    origins: { upholstery: [origin, ""] },
+  });
   assert.match(
     paragraph("furniture", seat()),
     /The upholstery is re-covered\. That the upholstery is original as far as can be seen is recorded as well; which of the two is right is not settled\./,
@@ -19,12 +22,165 @@ test("what is said to be original and was found to be changed is neither printed
   ];
   for (const [class_id, zone, term] of cases) {
     const text = paragraph(class_id, { ...one(zone, term), origins: { [zone]: ["original-probably", ""] } });
-    assert.match(text, / is apparently original is recorded as well; which of the two is right is not settled\./);
+    assert.match(
+      text,
+      / is apparently original is recorded as well; which of the two is right is not settled\./,
+    );
     assert.equal(text.match(/original/g).length, 1);
   }
   // What was changed in part leaves the rest as it was said to be.
   const handles = { ...one("handles", "replaced-part"), origins: { handles: ["original-probably", ""] } };
-  assert.match(paragraph("furniture", handles), /One or more handles are replaced\. .*The handles are otherwise apparently original\./);
-  assert.match(paragraph("furniture", seat({ extent_percent: 20 })), /The upholstery is otherwise original as far/);
+  assert.match(
+    paragraph("furniture", handles),
+    /One or more handles are replaced\. .*The handles are otherwise apparently original\./,
+  );
+  assert.match(
+    paragraph("furniture", seat({ extent_percent: 20 })),
+    /The upholstery is otherwise original as far/,
+  );
   assert.match(paragraph("furniture", seat({}, "later")), /The upholstery is later\./);
+});
+
+test("a part that a note names is what was replaced or came off, and not all that it is of", () => {
+  const said = (class_id, zone, note, term = "replaced-part", more = {}) =>
+    paragraph(class_id, { ...named("thing"), ...one(zone, term, { note, ...more }) });
+  assert.match(said("watch", "movement", "the mainspring"), /The mainspring of the movement is replaced\./);
+  assert.match(said("painting", "stretcher", "two wedges"), /Two wedges of the stretcher are replaced\./);
+  assert.match(said("stringed-instrument", "tailpiece", "strings"), /The strings are replaced\./);
+  assert.match(
+    said("stringed-instrument", "bow-frog", "the button", "replaced-part", { certainty: "probable" }),
+    /The button of the frog is probably replaced\./,
+  );
+  assert.match(said("furniture", "locks", "the key"), /A replaced part of a lock \(the key\)\./);
+  assert.match(
+    said("clock", "movement", "the bridge", "loose-part"),
+    /The bridge of the movement is loose\./,
+  );
+  // What it is made of, or how it is, is no part of it.
+  assert.match(said("watch", "movement", "brass"), /The movement is replaced \(brass\)\./);
+  assert.match(
+    said("clock", "hands", "minute hand", "replaced-part", { extent_count: 1 }),
+    /One hand is replaced \(minute hand\)\./,
+  );
+  // Of several that nobody counted a note says which, and not how many.
+  assert.match(said("furniture", "handles", "brass"), /One or more handles are replaced \(brass\)\./);
+  assert.match(said("furniture", "handles", "both upper"), /The handles are replaced \(both upper\)\./);
+  assert.match(
+    said("textile-rug", "fastenings", "two hooks", "missing-part"),
+    /One or more fastenings are missing \(two hooks\)\./,
+  );
+});
+
+test("what lies with a thing is of no other thing of its kind, and has its own name", () => {
+  const watch = (more) => ({ ...named("pocket watch"), ...more });
+  const chain = watch(one("chain-key", "associated-part", { note: "a plated chain" }));
+  assert.match(paragraph("watch", chain), /The chain is associated \(a plated chain\)\./);
+  assert.match(answer("watch", "Are box, papers", chain), /The chain is associated \(a plated chain\)\./);
+  assert.match(
+    paragraph("watch", watch({ origins: { papers: ["associated", ""] } })),
+    /The papers are associated\./,
+  );
+  assert.match(
+    paragraph("watch", watch(one("papers", "associated-part", { note: "the box" }))),
+    /The box is associated\./,
+  );
+  const frog = { origins: { "bow-frog": ["associated", ""] } };
+  assert.match(paragraph("stringed-instrument", frog), /The frog is associated, from another bow\./);
+  assert.match(
+    paragraph("clock", { ...named("regulator"), origins: { movement: ["associated", ""] } }),
+    /from another clock\./,
+  );
+  assert.match(
+    paragraph("furniture", { ...named("bureau"), origins: { outline: ["altered", ""] } }),
+    /The bureau is altered\./,
+  );
+});
+
+test("a sampler is laid down itself, and has no pile", () => {
+  const sampler = (more) => ({ ...named("needlework sampler, framed"), ...more });
+  const laid = sampler({
+    ...one("frame-mount", "laid-down", { note: "on card" }),
+    not_there: ["stress", "fastenings"],
+  });
+  assert.match(paragraph("textile-rug", laid), /The sampler is laid down, on card\./);
+  assert.doesNotMatch(paragraph("textile-rug", laid), /[Pp]ile/);
+  assert.equal(answer("textile-rug", "Is the pile", laid), "Does not apply: no rug or carpet.");
+  assert.match(answer("textile-rug", "Are there repairs", laid), /Whether it was cut down was not noted\./);
+  const pile = { ...named("velvet panel"), ...one("field", "pile-loss") };
+  assert.match(answer("textile-rug", "Is the pile", pile), /Loss of the pile|[Pp]ile/);
+  assert.match(
+    paragraph("textile-rug", { ...named("rug"), ...one("back", "laid-down") }),
+    /The rug is laid down\./,
+  );
+});
+
+test("what was looked for in vain was so before a check-in that differed", () => {
+  const told = {
+    facts: {
+      short_description: "violin",
+      "check-in": { state: "differs", words: "the scroll has broken off", second_by: "A" },
+    },
+    denials: [["back", "crack", "lamp"]],
+  };
+  assert.match(
+    paragraph("stringed-instrument", told),
+    /Before it was checked in, no crack seen in the back under a lamp\./,
+  );
+  const cracks = answer("stringed-instrument", "Has it cracks", told);
+  assert.match(
+    cracks,
+    /Before it was checked in, no crack seen in the back under a lamp\. .*Before it was checked in, no fault noted on /,
+  );
+  assert.doesNotMatch(cracks, /(?:^|\. )No crack/);
+});
+
+test("that a thing is held back stands first where it bears on the question, and last where it does not", () => {
+  const held = (hazard, sign) => ({
+    facts: {
+      short_description: "vase converted to a lamp",
+      "cautions/1": { hazard, sign, zone: null, withdrawn: false, raised_by: "A", decisions: [] },
+    },
+    ...one("rim", "chip"),
+  });
+  const chips = answer("ceramics", "Which chips", held("H24", "a flex"));
+  assert.match(chips, /^A chip to the rim\. .*Held back, [^.]*\.$/);
+});
+
+test("what does not bear on a question stands in no answer to it", () => {
+  const joints = { ...named("bear"), tests: { "turn-joints": ["works-in-part", "", ""] } };
+  assert.doesNotMatch(answer("soft-toy", "Is there a label", joints), /joint/i);
+  const beads = { ...named("string of beads"), ...one("stringing", "fibre-rot", { severity: 3 }) };
+  assert.doesNotMatch(answer("jewellery", "Are there repairs", beads), /rotten/);
+  assert.match(answer("jewellery", "Does the catch", beads), /The stringing is rotten\./);
+  const tear = { ...named("portrait"), ...one("support", "tear") };
+  for (const begins of ["Is the paint stable", "Is there retouching"])
+    assert.doesNotMatch(answer("painting", begins, tear), /tear/i);
+  assert.match(answer("painting", "Is it lined", tear), /A tear in the support\./);
+  const worm = { ...named("watercolour"), ...one("frame", "flight-holes", { extent_count: 4 }) };
+  assert.doesNotMatch(answer("work-on-paper", "Are there tears", worm), /worm/);
+});
+
+test("a fault is said in words that fit what it is on", () => {
+  const said = (class_id, name, zone, term, more) =>
+    paragraph(class_id, { ...named(name), ...one(zone, term, more) });
+  const cases = [
+    ["ceramics", "vase", "body", "restuck", "A glued repair to the body"],
+    ["ceramics", "vase", "neck", "trimmed", "The neck is cut down"],
+    ["furniture", "table", "legs", "trimmed", "One or more legs are cut down"],
+    ["camera-scientific", "camera", "optics-other", "chip", "A chip to another optical part"],
+    ["painting", "landscape", "edges/top", "edge-wear", "Wear to the top edge"],
+    ["painting", "landscape", "tension", "slack", "The canvas is slack"],
+    ["book-map", "atlas", "joints/upper", "rebound", "The atlas is rebacked"],
+    ["doll", "doll", "face-paint", "repainted", "The face is repainted"],
+    ["glass", "decanter", "stopper-peg", "seized", "The stopper is stuck"],
+    ["clock", "clock", "weights", "fibre-rot", "Rotting lines of the weights"],
+    ["watch", "watch", "hands", "colour-mismatch", "The hands do not match in colour"],
+    ["jewellery", "ring", "side-stones", "stone-missing", "One or more side stones are missing"],
+  ];
+  for (const [class_id, name, zone, term, words] of cases)
+    assert.match(said(class_id, name, zone, term, {}), new RegExp(` ${words}\\.`));
+  assert.match(
+    said("ceramics", "cup", "handles", "restuck", {}),
+    /The handle is stuck back|One or more handles are stuck back/,
+  );
 });

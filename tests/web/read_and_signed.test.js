@@ -159,7 +159,7 @@ test("a part from another of what the thing is, is said to be from another of th
   assert.match(doll(denied), /No sign of any part from another doll seen under a lamp\./);
   assert.match(
     paragraph("furniture", { ...named("washstand", 1), ...denied }),
-    /No sign of any part from another item seen under a lamp\./,
+    /No sign of any part from another piece seen under a lamp\./,
   );
 });
 

@@ -2,9 +2,12 @@
 import type { Sentence } from "./sentences.ts";
 
 /** What was looked for in vain, in one sentence without stops of its own: none that is not settled. */
-const DENIED = /^No [^;:.]+\.$/;
+const DENIED = /^(?:Before (?:it was|they were) checked in, n|N)o [^;:.]+\.$/;
 const AND_NONE = ", and none ";
-const NO_FAULT = /^No (further )?(such )?fault noted on (.+)\.$/;
+const NO_FAULT =
+  /^(?:Before (?:it was|they were) checked in, n|N)o (further )?(such )?fault noted on (.+)\.$/;
+const NOTHING =
+  /^(?:Before (?:it was|they were) checked in, n|N)othing further (?:of the kind )?noted on [^;:.]+\.$/;
 /** How something was looked at, where a sentence ends with it. */
 const HOW = / (?:under|in low|with|through|when) [^,]+$/;
 /** The same where it stands before what was looked for: "seen under a lamp that the sheet is laid down". */
@@ -30,6 +33,8 @@ function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, sai
   const [, further = "", such = "", faultless = ""] = NO_FAULT.exec(words) ?? [];
   const [, unchanged = ""] = said.startsWith("No sign") ? (NO_LATER.exec(words) ?? []) : [];
   const rest = faultless || unchanged;
+  if (before && faultless && NOTHING.test(said))
+    return nothingWith(said.slice(0, -1), faultless, further + such);
   if (!before || !rest || said !== before.words || !DENIED.test(said) || said.includes(AND_NONE)) return null;
   const zones = keys.map((key) => key.replace(/^clear\//, "denials/"));
   const isOnOne = before.keys.some((key) => zones.some((zone) => key.startsWith(`${zone}/`)));
@@ -48,4 +53,12 @@ function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, sai
   const on = isSame ? (HOW.exec(where)?.[0] ?? "") : ` on ${where}`;
   if (unchanged) return `${denied}, nor any other sign of later work${on}.`;
   return `${denied}, nor any ${further || "other "}${such}fault${on}.`;
+}
+
+/** "Nothing further noted on the movement, nor any such fault on the bell, under a lamp": of two lights they stay two. */
+function nothingWith(said: string, rest: string, which: string): string | null {
+  const how = HOW.exec(said)?.[0] ?? "";
+  if (how !== (HOW.exec(rest)?.[0] ?? "")) return null;
+  const [zones, others] = [said, rest].map((words) => (how ? words.slice(0, -how.length) : words));
+  return `${zones}, nor any ${which}fault on ${others}${how && `,${how}`}.`;
 }

@@ -13,6 +13,7 @@ import {
   isCautionAsked,
   isCheckInAsked,
   isCheckInNamed,
+  isNeverSaid,
   isNotPut,
   marksAsked,
   neverHad,
@@ -119,14 +120,21 @@ export function fiveAnswers(
   const made = madeOf(described);
   const nothing = nothingAtAll(described);
   const away = awaySentences(described);
-  // That it is held back is told before all else, once: whichever part of it that is for, none of it is on offer.
+  // That it is held back is told once in the first answer: whichever part of it that is for, none of it is on offer.
   const held = saidOnce(withUnsettled(record, made.cautions), apart);
   const [first] = described.plan.questions;
+  // It stands before what it bears on, and behind any other first answer: a flex is no chip.
+  const isHeldAsked = standingCautions(record).some(
+    (one) => first && (isNeverSaid(described, one) || isCautionAsked(described, first, one)),
+  );
   const answers = described.plan.questions.map((question) => {
     const isFirst = question === first;
     const cautions = isFirst ? [] : made.cautions;
     const one = answerTo(described, { ...made, cautions }, question, written(), Boolean(nothing));
-    return { ...one, answer: [...written().words([...away, ...(isFirst ? held : [])]), ...one.answer] };
+    const before = isFirst && isHeldAsked ? held : [];
+    const behind = isFirst && !isHeldAsked ? held : [];
+    const { words } = written();
+    return { ...one, answer: [...words([...away, ...before]), ...one.answer, ...words(behind)] };
   });
   const open = answers.filter(({ determined }) => !determined).length;
   if (!nothing || open < 2) return answers;

@@ -4,7 +4,7 @@ import type { English } from "./types.ts";
 
 /** "an heirloom", "a one-handed clock", "an 18th-century chair", "an LP" */
 export function withArticle(name: string, english: English) {
-  return `${takesAn(name, english) ? "an" : "a"} ${name}`;
+  return `${takesAn(name, english) ? "an" : "a"} ${name}`.replace(/^an other /, "another ");
 }
 
 function takesAn(name: string, english: English) {

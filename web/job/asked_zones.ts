@@ -72,11 +72,16 @@ export function isCautionAsked(
 ) {
   const { facts, hazards = [] } = question;
   // Under the one question that it bears on it would tell what stays inside.
-  if (book.cautions.cautions.some(({ hazard, unsaid }) => hazard === value.hazard && unsaid)) return false;
+  if (isNeverSaid({ book }, { value })) return false;
   if (facts.includes("cautions") || hazards.includes(value.hazard)) return true;
   const names = question.zones.map((zone) => zoneNameOf(book, zone));
   if (names.some((name) => isNamedIn(value.sign, name) && isNamedIn(question.question, name))) return true;
   return on === record && value.zone !== null && value.zone !== WHOLE && isAsked(plan, question, value.zone);
+}
+
+/** Whether a caution is one of which nobody is told what it is for. */
+export function isNeverSaid({ book }: Pick<Described, "book">, { value }: Pick<Standing, "value">) {
+  return book.cautions.cautions.some(({ hazard, unsaid }) => hazard === value.hazard && unsaid);
 }
 
 /** Whether what differed at the check-in may be on a zone asked about: where it names none, it may be on any. */
@@ -527,7 +532,12 @@ function isOfMore({ book, record }: Described, zone: string) {
  * Whether a question cannot be put to a thing: it never had any of what is asked about, or is called as what has none of
  * it, so that its plan does not ask.
  */
-export function isNotPut({ plan, record }: Described, { put_to = [] }: Question) {
+export function isNotPut(
+  { plan, record }: Described,
+  { put_to = [], not_named = [], put_for = [] }: Question,
+) {
+  const isOfKind = seenFindings(record).some(({ value }) => put_for.includes(value.term));
+  if (isOfOtherKind(record, { not_named }) && !isOfKind) return true;
   const keys = plan.zones.filter(({ zone }) => put_to.includes(zone)).flatMap(keysOf);
   return put_to.length > 0 && keys.every((key) => isNone(record, key));
 }

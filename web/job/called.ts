@@ -1,11 +1,12 @@
 /** What zones and sizes are called on a kind of thing, by the words of its own name and description. */
 import { numberOf } from "./english.ts";
+import { itCalled, OF_IT } from "./families.ts";
 import { isNone } from "./gone.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { countAlike } from "./piece_open.ts";
 import { backInPart } from "./pieces.ts";
 import { zoneNameOf } from "./places.ts";
-import { isOfThem, thingCalled } from "./typed_names.ts";
+import { isOfThem } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
@@ -39,21 +40,26 @@ const ofThings = new WeakMap<PlanBook, Map<string, PlanBook>>();
 const ANOTHER = "another item";
 
 /** "Associated, from another doll" says more than "from another item". */
-function inWordsOfThing(book: PlanBook, record: RecordCopy): PlanBook {
-  const noun = thingCalled(fieldValue(record, "short_description") ?? "", book.print.english);
+function inWordsOfThing(book: PlanBook, record: RecordCopy, plan: Plan | null): PlanBook {
+  const noun = itCalled(book, record, plan);
   if (!noun) return book;
   const made = ofThings.get(book) ?? new Map<string, PlanBook>();
   ofThings.set(book, made);
-  const named = (words: string) => words.replace(ANOTHER, `another ${noun}`);
+  const worded = (words: string) => words.replace(ANOTHER, `another ${noun}`);
   const ofTerm = (term: Term): Term => ({
     ...term,
-    says: term.says && named(term.says),
-    sought: term.sought && named(term.sought),
+    says: term.says && worded(term.says),
+    sought: term.sought && worded(term.sought),
     sign_on: Object.fromEntries(
-      Object.entries(term.sign_on ?? {}).map(([zone, sign]) => [zone, named(sign)]),
+      Object.entries(term.sign_on ?? {}).map(([zone, sign]) => [zone, worded(sign)]),
+    ),
+    denied_of: Object.fromEntries(
+      Object.entries(term.denied_of ?? {}).map(([zone, of]) => [zone, of[0] === OF_IT ? [noun, noun] : of]),
     ),
   });
-  const isOf = ({ says, sought, sign_on }: Term) => JSON.stringify([says, sought, sign_on]).includes(ANOTHER);
+  const isOf = ({ says, sought, sign_on, denied_of = {} }: Term) =>
+    JSON.stringify([says, sought, sign_on]).includes(ANOTHER) ||
+    Object.values(denied_of).some(([one]) => one === OF_IT);
   const known =
     made.get(noun) ??
     ({
@@ -62,7 +68,7 @@ function inWordsOfThing(book: PlanBook, record: RecordCopy): PlanBook {
         ...book.words,
         originalities: book.words.originalities.map((row) => ({
           ...row,
-          print: row.print && named(row.print),
+          print: row.print && worded(row.print),
         })),
       },
       vocabulary: {
@@ -76,7 +82,7 @@ function inWordsOfThing(book: PlanBook, record: RecordCopy): PlanBook {
 
 /** The book with what its zones are called on a thing like this: the tine of a fork, the blade of a knife. */
 export function namedFor(house: PlanBook, record: RecordCopy, plan: Plan | null = null): PlanBook {
-  const book = inWordsOfThing(plan ? inWordsOf(plan, house) : house, record);
+  const book = inWordsOfThing(plan ? inWordsOf(plan, house) : house, record, plan);
   const isOfEach = hasOneEach(book, record);
   const fits = book.print.zones.flatMap(({ zone, called, group, beside }) => {
     const isAlone = beside?.zones.every((other) => isNone(record, other)) && !isNone(record, zone);

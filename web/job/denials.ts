@@ -1,4 +1,5 @@
 /** What was looked for and not seen, each with its light: said only where nothing on record speaks against it. */
+import { differedSince } from "./condition.ts";
 import { type Denied, deniedInWords, signOn, soughtOn, wayOf } from "./denied_words.ts";
 import { besideOf, type Described, termOf, touch, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
@@ -16,6 +17,7 @@ type Denial = Families["denials"];
 /** That marks cannot all be read, and how such a mark is recorded. */
 const MARK_FAULT = "mark-illegible";
 const UNREAD = ["illegible"];
+const BEFORE = "before it was checked in, ";
 /** `about` are the denials that it says. */
 export type DenialSentence = Sentence & { about: Denial[] };
 
@@ -147,8 +149,14 @@ export function denialSentences(described: Described): DenialSentence[] {
       same.about.push(...group.about);
     }
   }
+  // What differed when it was checked in may be what was looked for, until somebody records what is on it.
+  const before = differedSince(described.record) ? BEFORE : "";
   return withinWhole([...byTerms.values()]).map((group) => ({
-    ...sentence(asSaid(described.record, group, deniedInWords(described, group)), group.from, group.keys),
+    ...sentence(
+      before + asSaid(described.record, group, deniedInWords(described, group)),
+      group.from,
+      group.keys,
+    ),
     about: group.about,
   }));
 }

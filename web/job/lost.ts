@@ -54,6 +54,20 @@ export function missingThere(described: Described, finding: FindingValue, zones:
   return { words, many: areMany(described, lost.at(-1) ?? ""), isTold: false, isOpen };
 }
 
+/** Which of the things that a zone stands for a note names, "a plated chain", and whether it says no more than that. */
+export function namedByNote(described: Described, { zone, term, note, extent_count, piece }: FindingValue) {
+  const { plan, book, record } = described;
+  const name = zoneNameOf(book, zoneOf(zone));
+  const isCounted = extent_count || piece;
+  if (term === MISSING || isCounted || zone.includes("/") || fittingIn(name.called, record)) return null;
+  const lost = plan.zones.find((row) => row.zone === zone)?.lost ?? [];
+  const named = namedInNote(note.trim());
+  const [known, another] = lost.filter((one) => !isPart(one) && wordsOf(one).includes(named.at(-1) ?? ""));
+  if (!known || another) return null;
+  const isTold = named.every((word) => wordsOf(known).includes(word));
+  return { words: `the ${known}`, many: areMany(described, known), isTold };
+}
+
 function areMany({ book }: Described, words: string) {
   const [head = ""] = words.split(" of ");
   return isOfThem(head, book.print.english);

@@ -65,6 +65,23 @@ function isOneOf({ plan }: Described, { one, many, counted }: ZoneName, zone: st
   return words.some((word) => [...named, ...kinds].includes(word) && !WHERE.has(word));
 }
 
+/** Whether a note is the name of one of these parts, and of no thing that the zone is or has several of. */
+export function isPartNoted(
+  described: Described,
+  name: ZoneName,
+  zone: string,
+  note: string,
+  parts: readonly string[],
+) {
+  // Of "working parts" it names one.
+  if (!note.trim() || BEHIND.test(note) || SAYS_HOW.test(note) || /\bpart$/.test(name.one)) return false;
+  const words = wordsOf(note).filter((word) => !ARTICLES.has(word) && numberOf(word) === null);
+  const [last = ""] = words.slice(-1);
+  const isPart = parts.includes(last) || parts.includes(last.replace(/s$/, ""));
+  const isOwn = name.plural ? isOneOf(described, name, zoneOf(zone), [last]) : shareAWord(name.one, last);
+  return isPart && words.length <= MOST_WORDS && !isOwn;
+}
+
 /**
  * Whether the note on one thing names another, such as the strap on a case: then that is what is missing of it. Only
  * what is known for a thing is taken for one, since the note may tell anything else.

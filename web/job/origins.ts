@@ -1,6 +1,15 @@
 /** What happened to zones since they were made, where their findings have not said it. */
 
-import { type Described, deniedBy, seenFindings, termOf, touch, wholeOfZones } from "./families.ts";
+import {
+  type Described,
+  deniedBy,
+  seenFindings,
+  termOf,
+  touch,
+  WHOLE,
+  wholeInWords,
+  wholeOfZones,
+} from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
 import { isMissing, isNone } from "./gone.ts";
 import { originWords } from "./in_lists.ts";
@@ -54,7 +63,7 @@ export function originSentences(described: Described): OriginSentence[] {
             ? `whether ${words} ${is} original was not determined${note}`
             : isAgainst
               ? `that ${words} ${is} ${originWords(book, origin)}${note} ${NOT_SETTLED}`
-              : `${words} ${is} ${rest}${originWords(book, origin)}${note}`,
+              : `${words} ${is} ${rest}${saidOf(described, zones, origin)}${note}`,
           zones.map((id) => `origins/${id}`),
         ),
         about: zones,
@@ -62,8 +71,19 @@ export function originSentences(described: Described): OriginSentence[] {
     });
 }
 
+/** A chain is of no other watch: what an origin says that a term says of some zones otherwise. */
+function saidOf({ book }: Described, zones: string[], origin: string) {
+  const words = originWords(book, origin);
+  const term = book.vocabulary.terms.find(({ origins, says }) => origins.includes(origin) && says === words);
+  const own = zones.map((zone) => term?.says_on[zoneOf(zone)]);
+  return own.reduce((one, other) => (one === other ? one : undefined)) ?? words;
+}
+
 /** What zones are called of which a word says what became of them: the metal is refinished, and not its finish. */
-function ofOrigin({ plan, book }: Described, zones: string[], origin: string): Place {
+function ofOrigin(described: Described, zones: string[], origin: string): Place {
+  const { plan, book } = described;
+  const [only, another] = zones;
+  if (only === WHOLE && !another) return { words: wholeInWords(described), many: false };
   const term = book.vocabulary.terms.find(({ origins }) => origins.includes(origin));
   const [whole] = wholeOfZones(term, zones) ?? [];
   return whole ? { words: `the ${whole}`, many: false } : placesOf(plan, book, zones);
@@ -101,7 +121,9 @@ function isSaid(described: Described, { id, value }: Listed<Origin>) {
     );
   return (
     !value.note?.trim() &&
-    foundOn(described, id).some((finding) => finding.value.origin === origin || shows(book, finding.value, origin))
+    foundOn(described, id).some(
+      (finding) => finding.value.origin === origin || shows(book, finding.value, origin),
+    )
   );
 }
 
@@ -119,7 +141,8 @@ function isSpokenAgainst(described: Described, { id, value }: Listed<Origin>) {
 /** Whether all of a zone was changed, as far as was noted: nobody counted or measured it, nor which of several it is. */
 function isChangeOfAll({ book, record }: Described, found: FindingValue) {
   const { zone, term, origin, extent_count, extent_mm, extent_percent, note } = found;
-  const isInPart = extent_count || extent_mm || (extent_percent ?? 100) < 100 || isOnSomePieces(record, found);
+  const isInPart =
+    extent_count || extent_mm || (extent_percent ?? 100) < 100 || isOnSomePieces(record, found);
   const isOfSeveral = zoneNameOf(book, zoneOf(zone)).plural && !zone.includes("/");
   return isChange(book, term, origin) && !isInPart && (!isOfSeveral || OF_ALL.test(note));
 }

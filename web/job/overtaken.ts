@@ -246,8 +246,10 @@ function isOriginTurned(described: Described, before: string, id: string) {
   const value = fieldValue(described.record, `origins/${id}`);
   if (!set || !value?.origin || !before) return false;
   const words =
-    value.origin === "not-determined" ? "not determined" : originWords(described.book, value.origin);
-  return !before.includes(words) || isNoLongerOriginal(described, id);
+    value.origin === "not-determined"
+      ? "not determined"
+      : originWords(described.book, value.origin).split(",")[0];
+  return !before.includes(words ?? "") || isNoLongerOriginal(described, id);
 }
 
 /** Whether the word for how it is, before any reason for it, is another one. */

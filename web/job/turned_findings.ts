@@ -1,7 +1,7 @@
 /** Where a finding that the desk wrote of has turned out to be another fault, in another place, hearsay or none. */
 import { standingDenials } from "./denials.ts";
 import { withoutArticle } from "./english.ts";
-import { type Described, related, saysOf, termOf, touch, wholeOfZones } from "./families.ts";
+import { type Described, itCalled, OF_IT, related, saysOf, termOf, touch, wholeOfZones } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { SET } from "./pieces.ts";
@@ -36,7 +36,7 @@ export function isFindingTurned(
   if (found.certainty === "not-determined" && !before.includes("not determined")) return !isStruck;
   return (
     isOfAnotherName(book, before, found) ||
-    isInAnotherPlace(book, before, found) ||
+    isInAnotherPlace(described, before, found) ||
     isOnAnotherPiece(described, before, found)
   );
 }
@@ -91,7 +91,8 @@ function isOfAnotherName(book: PlanBook, before: string, found: FindingValue) {
   if (!term) return false;
   // A case that is "associated" is not said to be "from another item", which goes on behind a comma.
   const [says] = saysOf(term, found.zone)?.split(",") ?? [];
-  const names = [term.noun, term.plural, says, ...(term.verbs ?? []), spaced(term.term)];
+  const elsewhere = Object.values(term.noun_on ?? {}).map(([noun]) => noun);
+  const names = [term.noun, term.plural, says, ...(term.verbs ?? []), ...elsewhere, spaced(term.term)];
   // A part is called by what the set is of, which its name may not have said then.
   const zone = zoneNameOf(book, zoneOf(found.zone));
   const called = [zone, ...(zone.called ?? []).map((one) => ({ ...zone, counted: one.counted ?? null }))];
@@ -100,18 +101,19 @@ function isOfAnotherName(book: PlanBook, before: string, found: FindingValue) {
 }
 
 /** Whether a finding is on a zone, or a member of one, that was in no word of the sentence. */
-function isInAnotherPlace(book: PlanBook, before: string, { zone, term, piece, piece_count }: FindingValue) {
+function isInAnotherPlace(
+  { plan, book, record }: Described,
+  before: string,
+  { zone, term, piece, piece_count }: FindingValue,
+) {
   const name = zoneNameOf(book, zoneOf(zone));
   if (zone === "outline") return false; // of the whole no place is named
   if (zone === SET && (piece || piece_count)) return false; // nor of a set, behind which of it it is
   if (termOf(book, term)?.says_where?.includes(zoneOf(zone))) return false;
-  if (
-    isNamedIn(
-      before,
-      (wholeOfZones(termOf(book, term), [zone]) ?? []).map((whole) => `the ${whole}`),
-    )
-  )
-    return false;
+  const wholes = (wholeOfZones(termOf(book, term), [zone]) ?? []).map(
+    (whole) => `the ${whole === OF_IT ? (itCalled(book, record, plan) ?? whole) : whole}`,
+  );
+  if (isNamedIn(before, wholes)) return false;
   const called = [...(name.called ?? []), ...(name.group ? [name.group] : [])];
   const nouns = [name, ...called].flatMap(({ one, many }) => [one, many]);
   const counted = [name, ...(name.called ?? [])].flatMap((one) => one.counted ?? []);

@@ -199,6 +199,8 @@ export type Question = {
   none?: string | null;
   judged?: string[];
   put_to?: string[];
+  not_named?: string[];
+  put_for?: string[];
   told_tests?: string[];
   if_there?: { zone: string; words: string; open?: string; named?: string[]; unless_basis?: string[] } | null;
   present?: { zone: string; words: string; at_most?: number | null }[];
@@ -305,6 +307,8 @@ export type Plan = {
   graded_as?: string;
   nouns?: Record<string, string>;
   says_on?: Record<string, Record<string, string>>;
+  /** What one of the class is called whose name has no plain noun. */
+  thing?: string | null;
   zones: Zone[];
   tests: FunctionTest[];
   views: View[];
@@ -368,6 +372,10 @@ export type Term = {
   absent_on?: Record<string, string>;
   unproved?: { test: string; words: string } | null;
   denied_of?: Record<string, [string, string]>;
+  /** Vocabularies of before say nothing of these. */
+  thing_on?: string[];
+  noun_on?: Record<string, [string, Term["prep"]]>;
+  part_named?: boolean;
   says_where?: string[];
   measured: string | null;
   sense: Sense | null;
@@ -504,6 +512,8 @@ export type English = {
   borne?: string[];
   by_eye?: string[];
   things?: string[];
+  /** The same. */
+  parts?: string[];
 };
 /** What typed places of marks are printed with: "on the base", "inside", "lower right". */
 export type MarkPlaces = { begin: string[]; corners: string[]; within: string[]; determiners: string[] };

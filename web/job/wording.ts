@@ -6,15 +6,29 @@
  */
 
 import { withArticle } from "./articles.ts";
-import { countInWords, timesInWords } from "./english.ts";
-import { type Described, saysOf, seenFindings, termOf, WHOLE, wholeOfZones } from "./families.ts";
+import { countInWords, numberOf, timesInWords } from "./english.ts";
+import {
+  type Described,
+  saysOf,
+  seenFindings,
+  termOf,
+  WHOLE,
+  wholeInWords,
+  wholeOfZones,
+} from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { originWords } from "./in_lists.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { linesListed } from "./listed_pieces.ts";
-import { missingThere } from "./lost.ts";
-import { isNameOfThing, isOfAnother, isOneOfThem, namedInNote, shareAWord } from "./one_of_them.ts";
-import { PAPERS } from "./papers.ts";
+import { missingThere, namedByNote } from "./lost.ts";
+import {
+  isNameOfThing,
+  isOfAnother,
+  isOneOfThem,
+  isPartNoted,
+  namedInNote,
+  shareAWord,
+} from "./one_of_them.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { BESIDE } from "./receipt_lists.ts";
@@ -79,7 +93,7 @@ function areMany({ book, record }: Described, finding: FindingValue) {
 
 function foundInWords(described: Described, finding: FindingValue, zones: string[], which: string): string {
   const { book } = described;
-  const term = termOf(book, finding.term);
+  const term = onZone(termOf(book, finding.term), finding.zone);
   const clause = clauseOf(described, term, finding, zones);
   const origin = originOf(described, term, finding);
   // Mended is the fault; replaced, or still the first one, is what it is on.
@@ -90,7 +104,9 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const isPlaced = finding.zone !== WHOLE;
   const isSaid = "thing" in clause && isCountedByNote(term, finding);
   const lost = missingThere(described, finding, zones);
-  const own = isSaid || lost?.isTold ? "" : finding.note;
+  const isPartSaid = Boolean(partOfIt(described, term, finding, zones));
+  const isNameSaid = namedByNote(described, finding)?.isTold;
+  const own = isSaid || lost?.isTold || isPartSaid || isNameSaid ? "" : finding.note;
   const noted = more.length || how ? inBrackets(own) : goingOnWith(own, isPlaced);
   // What is in brackets stands behind the fault itself, and before the light that showed it.
   const [meant, behind] = noted.startsWith(" (") ? [noted, ""] : ["", noted];
@@ -120,6 +136,12 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
             ? hadInWords(described, which, finding, `${clause.subject} ${clause.what}`, hedge)
             : begins + hedgedInWords(clause, hedge);
   return [words, ...more].join(", ") + meant + seen + note;
+}
+
+/** Some zones have another noun for it: wear to the top edge is not "to the edges" of it. */
+function onZone(term: Term | undefined, zone: string): Term | undefined {
+  const [noun, prep] = term?.noun_on?.[zoneOf(zone)] ?? [];
+  return term && noun && prep ? { ...term, noun, prep } : term;
 }
 
 /** "the rim of the left one is replaced", "the rims of both are replaced" */
@@ -175,7 +197,7 @@ function isOneEach(finding: FindingValue) {
 /** "the head is", "both ears are": what a fault is on, for what is said of that. */
 function onWhat(described: Described, finding: FindingValue, zones: string[]) {
   const { plan, book } = described;
-  const place = onlyOne(described, finding) ?? placesOf(plan, book, zones);
+  const place = onlyOne(described, finding) ?? namedByNote(described, finding) ?? placesOf(plan, book, zones);
   const { words, many } = onOneOf(described, finding, place, zones);
   return `${words.replace(/^(an?|each) /, "the ")} ${many ? "are" : "is"}`;
 }
@@ -218,8 +240,13 @@ function clauseOf(
   const { plan, book } = described;
   const lost = missingThere(described, finding, zones);
   if (lost) return { subject: lost.words, verb: lost.many ? "are" : "is", what: "missing" };
+  const part = partOfIt(described, term, finding, zones);
+  if (part)
+    return { subject: part.words, verb: part.many ? "are" : "is", what: saysOf(term, finding.zone) ?? "" };
   const place =
-    finding.zone === WHOLE ? ALL_OF_IT : (onlyOne(described, finding) ?? placesOf(plan, book, zones));
+    finding.zone === WHOLE
+      ? ALL_OF_IT
+      : (onlyOne(described, finding) ?? namedByNote(described, finding) ?? placesOf(plan, book, zones));
   if (!saysWhatZoneIs(described, term, finding, zones))
     return thingOf(described, term, finding, place, zones);
   const subject = asPartOf(described, term, zones, subjectOf(described, finding, place, zones));
@@ -244,7 +271,7 @@ function clauseOf(
     const isSized = share || often || (measure && term.measured !== "by");
     if (!isSized && term.family === STRUCTURAL)
       return {
-        subject: wholeOf(described),
+        subject: wholeInWords(described, "whole"),
         verb: "is",
         what: `${slightly}${saysOf(term, finding.zone)}${behind}`,
       };
@@ -263,15 +290,10 @@ function asPartOf({ book }: Described, term: Term, zones: string[], place: Place
   const [one, many] = wholeOfZones(term, zones) ?? [];
   const [zone = ""] = zones;
   if (!one || !many) return place;
-  if (zones.length > 1) return { words: `the ${one}`, many: false };
+  if (zones.length > 1 || zone.includes("/")) return { words: `the ${one}`, many: false };
   const name = zoneNameOf(book, zoneOf(zone));
   const words = place.words.replace(nounOf(name, 2), place.many ? many : one).replace(name.one, one);
   return { ...place, words };
-}
-
-/** "the quilt" by its name; of what has no plain noun, "the whole". */
-function wholeOf({ book, record }: Described) {
-  return `the ${thingCalled(fieldValue(record, "short_description") ?? "", book.print.english) ?? "whole"}`;
 }
 
 /** Of the whole: "refinished throughout"; what is rebound is so or not. */
@@ -339,6 +361,8 @@ function saysWhatZoneIs(
 ): term is Term {
   const { book } = described;
   if (!term || !(saysOf(term, finding.zone) || term.verbs)) return false;
+  if (partOfIt(described, term, finding, zones)) return true;
+  if (term.thing_on?.includes(zoneOf(finding.zone)) || isNamedPart(described, term, finding)) return false;
   if (missingThere(described, finding, zones)) return true;
   const isNoun =
     term.noun_first && shareAWord(term.noun ?? "", nounOf(zoneNameOf(book, zoneOf(finding.zone)), 1));
@@ -359,6 +383,33 @@ function saysWhatZoneIs(
   // One loose part of a frame is not all of it where a note says which.
   if (isOne) return count === 0 || (count === 1 && term.whole && !finding.note.trim());
   return zones.length === 1 || count === 0;
+}
+
+/** Whether a note names a part of what it is on, by the house's list: "the mainspring" of a movement is replaced. */
+function isNamedPart(described: Described, term: Term, finding: FindingValue) {
+  const { zone, note, extent_mm, extent_percent } = finding;
+  const { parts = [] } = described.book.print.english;
+  const isWhole = extent_mm || extent_percent || namedByNote(described, finding);
+  if (!term.part_named || isWhole) return false;
+  return isPartNoted(described, zoneNameOf(described.book, zoneOf(zone)), zone, note, parts);
+}
+
+/** "The mainspring of the movement", "two wedges of the stretcher": the part by its name; null of several things. */
+function partOfIt(
+  described: Described,
+  term: Term | undefined,
+  finding: FindingValue,
+  zones: readonly string[],
+): Place | null {
+  const { plan, book } = described;
+  const { zone, note, extent_count } = finding;
+  const isOfOne = zones.length === 1 && !zoneNameOf(book, zoneOf(zone)).plural && zone !== WHOLE;
+  if (!term || !isOfOne || (extent_count ?? 1) > 1 || !isNamedPart(described, term, finding)) return null;
+  const typed = note.trim().replace(/^(?:the|an?|its) /i, "");
+  const [first = ""] = typed.split(" ");
+  const isNumber = (numberOf(first) ?? 0) > 0;
+  const of = ` of ${placesOf(plan, book, zones).words}`;
+  return { words: `${isNumber ? "" : "the "}${typed}${of}`, many: isOfThem(typed, book.print.english) };
 }
 
 /** Whether a note names what of it is so: "the hammer" of the striking work. */
@@ -396,9 +447,9 @@ function subjectOf(described: Described, finding: FindingValue, place: Place, zo
   const name = zoneNameOf(book, zoneOf(finding.zone));
   const count = finding.extent_count ?? 0;
   const any = zones.length === 1 && !count ? onAnyOf(described, finding) : null;
-  if (any) return any;
+  if (any || namedByNote(described, finding)) return any ?? place;
   // How many of several are missing, or what else befell them, nobody counted.
-  if (zones.length === 1 && (isUncounted(described, finding) || isOfUncounted(described, finding, name))) {
+  if (zones.length === 1 && isUncounted(described, finding, name)) {
     const all = fieldValue(record, `zones/${finding.zone}`)?.count ?? piecesOf(record);
     return { words: `${all === 2 ? "one or both" : "one or more"} ${nounOf(name, 2)}`, many: true };
   }
@@ -420,50 +471,19 @@ function subjectOf(described: Described, finding: FindingValue, place: Place, zo
 const LYING_WITH: ReadonlySet<string> = new Set(BESIDE.split(" "));
 const OF_ALL = /\b(?:all|both|each|every|none)\b/i;
 
-/** Whether some of several things are missing, and no word says how many, nor that all are. */
-function isUncounted({ book }: Described, { term, zone, note, extent_count, extent_percent }: FindingValue) {
-  const isOfSeveral = zoneNameOf(book, zoneOf(zone)).plural && !zone.includes("/");
-  return term === MISSING && isOfSeveral && !extent_count && !extent_percent && !OF_ALL.test(note);
-}
-
 /**
- * Whether what was lost, changed or broke of several may be one of them or all, since nobody counted: papers are with
- * a thing or they are not.
+ * Whether what is missing of several, or was lost, changed or broke, may be one of them or all: nobody counted, and no
+ * word of a note says that it is all of them.
  */
-function isOfUncounted({ book, record }: Described, finding: FindingValue, name: ZoneName) {
-  const {
-    zone,
-    term,
-    side,
-    piece,
-    piece_count,
-    extent_count,
-    extent_mm,
-    extent_percent,
-    extent_words,
-    note,
-    certainty,
-  } = finding;
-  const isSaid =
-    extent_count ||
-    extent_mm ||
-    extent_percent ||
-    extent_words?.trim() ||
-    side ||
-    piece ||
-    piece_count ||
-    note.trim();
+function isUncounted({ book, record }: Described, finding: FindingValue, name: ZoneName) {
+  const { zone, term, note, extent_count, extent_percent, certainty, ...more } = finding;
   const isOfSeveral = name.plural && !name.together && nounOf(name, 2) !== name.one && !zone.includes("/");
+  const isCounted = extent_count || extent_percent || fieldValue(record, `zones/${zone}`)?.count === 1;
+  if (!isOfSeveral || isCounted || OF_ALL.test(note)) return false;
+  if (term === MISSING) return true;
+  const isPlaced = more.extent_mm || more.extent_words?.trim() || more.side || more.piece || more.piece_count;
   const isEach = OF_SINGLE_ONES.includes(termOf(book, term)?.family ?? "");
-  const isOpen =
-    !isSaid && certainty !== "not-determined" && fieldValue(record, `zones/${zone}`)?.count !== 1;
-  return (
-    isOfSeveral &&
-    isEach &&
-    isOpen &&
-    !/^marks? /.test(`${name.one} `) &&
-    !(term === MISSING && PAPERS.includes(zone))
-  );
+  return isEach && !isPlaced && certainty !== "not-determined" && !/^marks? /.test(`${name.one} `);
 }
 
 /** A part of what has a name for its parts is called by that: a pane of the glazing, a volume of a set of books. */
@@ -519,7 +539,9 @@ function thingOf(
   const { book } = described;
   const name = zoneNameOf(book, zoneOf(finding.zone));
   if (isOfUnlike(name, finding)) return { thing: `one or more ${name.lacking} missing`, many: true };
-  const called = withPartOf(book, term, finding);
+  const areParts =
+    term && isNamedPart(described, term, finding) && isOfThem(finding.note, book.print.english);
+  const called = withPartOf(book, areParts ? { ...term, spread: true } : term, finding);
   const each = onEachNoted(term, finding);
   if (each) return { thing: each, many: true };
   const noun = uncountedOf(described, called, finding);
