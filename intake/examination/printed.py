@@ -45,7 +45,7 @@ class ZoneName(Written):
     What a `part` of it is called; of a tally, what it counts.
 
     `lacking` is what a thing without it is said not to have. Of zones spoken of `together` a fault is on all, never on
-    one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it. No `share`
+    one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it; what is `upon` is on it, never in it. No `share`
     can be had of what covers no ground of its own, such as colours. Of two without `both` all are meant by the plain
     name: the ribs. `called` names it on a kind of thing. Zones of one `group` bear its name where all of them are
     meant, or one is all that the thing has; `also` are other words by which somebody may type where it is; on a thing
@@ -64,6 +64,7 @@ class ZoneName(Written):
     together: bool = False
     tally: bool = False
     within: bool = False
+    upon: bool = False
     share: bool = True
     both: bool = True
     called: Annotated[list[ZoneCalled], Field(default_factory=list)]

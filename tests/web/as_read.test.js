@@ -1,7 +1,8 @@
 /** What a bidder would be told wrongly, or in words that nobody signs, where two things on record meet. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { answer, one, paragraph } from "./as_text.js";
+import { answerInWords } from "../../web/job/answer_words.ts";
+import { answer, lot, one, paragraph } from "./as_text.js";
 
 const named = (short_description, more = {}) => ({ facts: { short_description, ...more } });
 
@@ -147,15 +148,9 @@ test("that a thing is held back stands first where it bears on the question, and
 });
 
 test("what does not bear on a question stands in no answer to it", () => {
-  const joints = { ...named("bear"), tests: { "turn-joints": ["works-in-part", "", ""] } };
-  assert.doesNotMatch(answer("soft-toy", "Is there a label", joints), /joint/i);
   const beads = { ...named("string of beads"), ...one("stringing", "fibre-rot", { severity: 3 }) };
   assert.doesNotMatch(answer("jewellery", "Are there repairs", beads), /rotten/);
   assert.match(answer("jewellery", "Does the catch", beads), /The stringing is rotten\./);
-  const tear = { ...named("portrait"), ...one("support", "tear") };
-  for (const begins of ["Is the paint stable", "Is there retouching"])
-    assert.doesNotMatch(answer("painting", begins, tear), /tear/i);
-  assert.match(answer("painting", "Is it lined", tear), /A tear in the support\./);
   const worm = { ...named("watercolour"), ...one("frame", "flight-holes", { extent_count: 4 }) };
   assert.doesNotMatch(answer("work-on-paper", "Are there tears", worm), /worm/);
 });
@@ -183,4 +178,89 @@ test("a fault is said in words that fit what it is on", () => {
     said("ceramics", "cup", "handles", "restuck", {}),
     /The handle is stuck back|One or more handles are stuck back/,
   );
+});
+
+test("framed or not goes with light and tools, and each of a pair has a frame", () => {
+  const pair = {
+    ...named("pair of portraits", { pieces: 2 }),
+    statements: { "out-of-frame": "Examined out of the frame." },
+    denials: [["paint", "flaking", "torch"]],
+  };
+  assert.match(
+    paragraph("painting", pair),
+    /No flaking seen .*Examined out of the frames\. Examined with a lamp/,
+  );
+});
+
+test("a note that says which of several, or begins with the noun, is no other thing", () => {
+  const locks = {
+    ...named("chest of drawers"),
+    ...one("locks", "missing-part", { extent_count: 2, note: "the two top drawers" }),
+  };
+  assert.match(paragraph("furniture", locks), /Two locks are missing \(the two top drawers\)\./);
+  const nozzle = {
+    ...named("candlestick"),
+    ...one("finial", "replaced-part", { note: "the finial, plated" }),
+  };
+  assert.match(paragraph("silver-plate", nozzle), /The finial is replaced \(plated\)\./);
+  const set = {
+    ...named("part tea set", {
+      pieces: 7,
+      "listed/0": { words: "cups", count: 6, withdrawn: false },
+      "listed/1": { words: "teapot", count: 1, withdrawn: false },
+    }),
+    ...one("gilding", "abrasion", { note: "rims of the cups" }),
+  };
+  assert.doesNotMatch(paragraph("ceramics", set), /Not noted: which/);
+  const open = { ...set, ...one("gilding", "abrasion", { note: "at the rims" }) };
+  assert.match(paragraph("ceramics", open), /Not noted: which of the seven/);
+});
+
+test("a name written by hand with the maker's surname is a signature, and photographs are counted as such", () => {
+  const mark = {
+    place: "lower left corner",
+    technique: "handwritten",
+    colour: "",
+    completeness: "complete",
+    text: "E M Larch 87",
+    reading: "",
+    standing: "makers-own",
+  };
+  const facts = {
+    short_description: "watercolour of a harbour",
+    maker: "E. M. Larch",
+    maker_certainty: "by",
+  };
+  assert.match(
+    lot("work-on-paper", { ...facts, class_id: "work-on-paper", "marks/a": mark }),
+    /Signed “E M Larch 87”/,
+  );
+  const other = { ...mark, text: "A. Lumb" };
+  assert.doesNotMatch(
+    lot("work-on-paper", { ...facts, class_id: "work-on-paper", "marks/a": other }),
+    /Signed/,
+  );
+  assert.match(
+    lot("work-on-paper", { short_description: "bundle of photographs", pieces: 43 }),
+    /Counted: 43 photographs\./,
+  );
+  assert.match(lot("painting", { short_description: "shipping in a storm" }), /^Shipping in a storm\./);
+});
+
+test("what is told of a zone and of its neighbour is one sentence, and nothing is in an inside", () => {
+  const said = [
+    { words: "Nothing further noted on the movement under a lamp.", from: [], keys: ["clear/movement"] },
+    {
+      words: "No further fault noted on the bell or gong under a lamp.",
+      from: [],
+      keys: ["clear/bell-gong"],
+    },
+  ];
+  assert.equal(
+    answerInWords(said),
+    "Nothing further noted on the movement, nor any further fault on the bell or gong, under a lamp.",
+  );
+  const felt = { ...said[1], words: "No further fault noted on the bell with a fingertip." };
+  assert.equal(answerInWords([said[0], felt]), `${said[0].words} ${felt.words}`);
+  assert.match(paragraph("ceramics", one("inside", "hairline")), /A hairline on the inside\./);
 });

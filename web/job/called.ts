@@ -1,7 +1,9 @@
 /** What zones and sizes are called on a kind of thing, by the words of its own name and description. */
+
 import { numberOf } from "./english.ts";
-import { itCalled, OF_IT } from "./families.ts";
+import { OF_IT } from "./families.ts";
 import { isNone } from "./gone.ts";
+import { itCalled } from "./it_called.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { countAlike } from "./piece_open.ts";
 import { backInPart } from "./pieces.ts";

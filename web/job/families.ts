@@ -3,7 +3,6 @@ import type { FindingValue } from "./fields.ts";
 import { isOnPieceAway } from "./piece_away.ts";
 import { onCounted } from "./pieces.ts";
 import { zoneOf } from "./places.ts";
-import { thingCalled } from "./typed_names.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import type { Listed } from "./values.ts";
 import { fieldValue, groupedBy, isContested, listed, saidOf } from "./values.ts";
@@ -34,17 +33,6 @@ export function termOf(book: PlanBook, name: string): Term | undefined {
 /** What a term says a zone is: of some zones another word than of the rest. */
 export function saysOf(term: Term | undefined, zone: string): string | null {
   return term?.says_on[zoneOf(zone)] ?? term?.says ?? null;
-}
-
-/** "the quilt" by its name; of what has no plain noun, `otherwise`. */
-export function wholeInWords({ book, record }: Described, otherwise: string = "item as a whole") {
-  return `the ${itCalled(book, record) ?? otherwise}`;
-}
-
-/** What it is by its name, else by its class. */
-export function itCalled(book: PlanBook, record: RecordCopy, plan: Plan | null = null): string | null {
-  const named = thingCalled(fieldValue(record, "short_description") ?? "", book.print.english);
-  return named ?? plan?.thing ?? null;
 }
 
 /** What all of some zones are part of, of which the term is said in their place: a verso is one of a sheet. */

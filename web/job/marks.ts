@@ -99,7 +99,12 @@ function nounOf(plan: Plan | null, record: RecordCopy, { technique, text, place 
   const makers = saidOf(record, "maker").map(({ value }) => (value ?? "").trim().toLowerCase());
   const isSigned = plan?.zones.some(({ zone }) => zone === "signature");
   const isWritten = !BY_TOOL.includes(technique ?? "");
-  const isMakers = makers.some((maker) => maker && text.toLowerCase().includes(maker));
+  // "E M Larch 87" is E. M. Larch's name: by the surname, where that is written whole.
+  const written: string[] = text.toLowerCase().match(/[\p{L}’'-]+/gu) ?? [];
+  const isMakers = makers.some((maker) => {
+    const surname = maker.split(/\s+/).at(-1) ?? "";
+    return maker && (text.toLowerCase().includes(maker) || (surname.length > 3 && written.includes(surname)));
+  });
   if (isSigned && isWritten && isMakers) return SIGNATURE;
   return plan?.mark_noun ?? "mark";
 }

@@ -121,7 +121,7 @@ export function isNameOfThing(note: string) {
 
 /** "Back left", and "third drawer, right" of a handle: where, if need be by the name of another zone. */
 function isPlace(described: Described, zone: string, note: string) {
-  const rest = wordsOf(note).filter((word) => !WHERE.has(word));
+  const rest = wordsOf(note).filter((word) => !WHERE.has(word) && numberOf(word) === null);
   const others = rest.length && rest.length < wordsOf(note).length ? nounsOfOthers(described, zone) : [];
   return rest.every((word) => others.includes(word));
 }

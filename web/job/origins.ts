@@ -1,18 +1,10 @@
 /** What happened to zones since they were made, where their findings have not said it. */
 
-import {
-  type Described,
-  deniedBy,
-  seenFindings,
-  termOf,
-  touch,
-  WHOLE,
-  wholeInWords,
-  wholeOfZones,
-} from "./families.ts";
+import { type Described, deniedBy, seenFindings, termOf, touch, WHOLE, wholeOfZones } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
 import { isMissing, isNone } from "./gone.ts";
 import { originWords } from "./in_lists.ts";
+import { wholeInWords } from "./it_called.ts";
 import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { behindColon, goingOnWith, type Sentence, sentence } from "./sentences.ts";

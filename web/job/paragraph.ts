@@ -97,10 +97,14 @@ function sentencesOf(described: Described): Sentence[] {
     ...originSentences(described),
     ...trialSentences(described),
   ];
+  // Framed or not goes with light and tools.
+  const isOfLook = ({ keys }: Sentence) =>
+    plan.negatives.some((one) => one.shows?.length && keys.includes(`statements/${one.negative}`));
+  const statements = statementSentences(described);
   const rest = [
     ...untriedSentences(described),
     ...denialSentences(described),
-    ...statementSentences(described),
+    ...statements.filter((one) => !isOfLook(one)),
     ...uncopiedSentences(described),
     ...unseenSentences(described),
     ...withoutSentences(described),
@@ -109,6 +113,7 @@ function sentencesOf(described: Described): Sentence[] {
     ...goingOn(described),
     ...cautionSentences(described),
     ...clearanceSentences(described),
+    ...statements.filter(isOfLook),
     ...howExamined(described),
   ];
   const looks = lookSentences(described, [...found, ...rest]);

@@ -4,7 +4,7 @@ import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
 import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
-import { linesHere } from "./listed_pieces.ts";
+import { linesHere, linesListed } from "./listed_pieces.ts";
 import { oneThing } from "./one_thing.ts";
 import { countAlike, isOfPieces, isPieceOpen, saysWhich } from "./piece_open.ts";
 import { arePiecesZones } from "./piece_zones.ts";
@@ -75,7 +75,9 @@ export function pieceSentences(
   const isOfNone = ({ zone }: FindingValue) => ofAll.includes(zoneOf(zone)) || ONE_EACH.test(zone);
   if (arePiecesZones(described)) return [];
   const isAsked = (one: FindingValue) =>
-    !isOfNone(one) && (isPieceOpen(record, one) || isOnSomeUntold(described, one, all));
+    !isOfNone(one) &&
+    !isOfLine(record, one) &&
+    (isPieceOpen(record, one) || isOnSomeUntold(described, one, all));
   const isOpen = (one: FindingValue) => isAsked(one) || (!isOfNone(one) && isCountNoted(one, all));
   const isSettled = isSettledByDesk(described);
   const isTwice = (key: string) => arePiecesOpen(record, key); // which it is, is told with it as not settled
@@ -107,6 +109,14 @@ export function pieceSentences(
         ? `which ${of} ${(first?.piece_count ?? 1) > 1 ? "have" : "has"} ${what.words}`
         : `which ${of} ${what.words} ${isOrAre(what.many ? 2 : 1)} on`;
   return [sentence(`not noted: ${words}`, [from], ["which-piece"])];
+}
+
+/** Whether a note names a line of the list of pieces: "rims of the cups". */
+function isOfLine(record: RecordCopy, { note, piece_count }: FindingValue) {
+  const words = wordsIn(note);
+  return (
+    !piece_count && linesListed(record).some(({ value }) => words.includes(wordsIn(value.words).at(-1) ?? ""))
+  );
 }
 
 /** A smell is of a thing, and not on it. */

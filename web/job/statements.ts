@@ -17,7 +17,9 @@ export function statementSentences(described: Described): Sentence[] {
 
 /** "Examined out of the frames": each of two pictures has one. */
 function ofEach(described: Described, words: string) {
-  return itOrThem(described) === "them" ? words.replace(/\bout of the frame$/, "out of the frames") : words;
+  return itOrThem(described) === "them"
+    ? words.replace(/\bout of the frame(?=\.?$)/, "out of the frames")
+    : words;
 }
 
 /** Whether a statement is left to a test or a mark that says it, or gives way to what was found or not examined. */

@@ -1,8 +1,10 @@
 /** Where a finding that the desk wrote of has turned out to be another fault, in another place, hearsay or none. */
+
 import { standingDenials } from "./denials.ts";
 import { withoutArticle } from "./english.ts";
-import { type Described, itCalled, OF_IT, related, saysOf, termOf, touch, wholeOfZones } from "./families.ts";
+import { type Described, OF_IT, related, saysOf, termOf, touch, wholeOfZones } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
+import { itCalled } from "./it_called.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { SET } from "./pieces.ts";
 import { memberWords, zoneNameOf, zoneOf } from "./places.ts";

@@ -457,6 +457,7 @@ export type ZoneName = {
   /** Books of before say nothing of these. */
   part?: [string, string] | null;
   within?: boolean;
+  upon?: boolean;
   share?: boolean;
   called?: ZoneCalled[];
   /** The same: what all zones of a group are called together. */

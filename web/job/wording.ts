@@ -7,17 +7,10 @@
 
 import { withArticle } from "./articles.ts";
 import { countInWords, numberOf, timesInWords } from "./english.ts";
-import {
-  type Described,
-  saysOf,
-  seenFindings,
-  termOf,
-  WHOLE,
-  wholeInWords,
-  wholeOfZones,
-} from "./families.ts";
+import { type Described, saysOf, seenFindings, termOf, WHOLE, wholeOfZones } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { originWords } from "./in_lists.ts";
+import { wholeInWords } from "./it_called.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { missingThere, namedByNote } from "./lost.ts";
@@ -106,7 +99,8 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const lost = missingThere(described, finding, zones);
   const isPartSaid = Boolean(partOfIt(described, term, finding, zones));
   const isNameSaid = namedByNote(described, finding)?.isTold;
-  const own = isSaid || lost?.isTold || isPartSaid || isNameSaid ? "" : finding.note;
+  const isNoted = isSaid || lost?.isTold || isPartSaid || isNameSaid;
+  const own = isNoted ? "" : withoutName(finding.note, zoneNameOf(book, zoneOf(finding.zone)));
   const noted = more.length || how ? inBrackets(own) : goingOnWith(own, isPlaced);
   // What is in brackets stands behind the fault itself, and before the light that showed it.
   const [meant, behind] = noted.startsWith(" (") ? [noted, ""] : ["", noted];
@@ -136,6 +130,12 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
             ? hadInWords(described, which, finding, `${clause.subject} ${clause.what}`, hedge)
             : begins + hedgedInWords(clause, hedge);
   return [words, ...more].join(", ") + meant + seen + note;
+}
+
+/** "The nozzle, plated" of a nozzle says "plated". */
+function withoutName(note: string, { one, many }: ZoneName) {
+  const [, name = "", rest = ""] = /^(?:the |its )?([\p{L} -]+), +(.+)$/iu.exec(note.trim()) ?? [];
+  return name && [one, many].includes(name.toLowerCase()) ? rest : note;
 }
 
 /** Some zones have another noun for it: wear to the top edge is not "to the edges" of it. */
@@ -690,6 +690,7 @@ function whereOf(
   if (finding.zone === WHOLE) return isUnplaced(term, finding) ? "(place not noted)" : "";
   if (isNamed || term?.says_where?.includes(zoneOf(finding.zone))) return "";
   const prep = term?.prep ?? "to";
+  if (prep === "in" && name.upon) return `on ${place.words}`;
   const isIn = ((prep === "to" || prep === "of") && name.tally) || (prep === "on" && name.within);
   return `${isIn ? "in" : prep} ${place.words}`;
 }
