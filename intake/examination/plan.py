@@ -432,14 +432,14 @@ class Question(Written):
     failed, and missed by nobody. `unless_origin` is said where a question asks whether something is original or
     belongs, and the record holds no opinion of it; where it holds one of some zones, `of_rest` is said of the others;
     of what is made `in_one` nobody misses it.
-    Of a thing that has nothing of what is asked about, or of the zones that it is `put_to`, `none` is said in place
-    of the names of all that it has not got; so it is of what is `not_named` so, unless it has a fault that the question
-    is `put_for`: a sampler has no pile. That a thing has none of the zones `judged` is itself an opinion of what
-    it is made of, and no answer. With `facts_first` sizes and facts are asked for before faults. Where one of the
-    words `in_name` stands in the short description, that is told as well. Of the zones in `present` it is told that
-    they are there. On those that are `paper_only` what is missing by a note that names no paper is no answer. Of those
-    in `faults_only`, that there is nothing to report on them is no answer, nor is it of those `by_trial` while none of
-    its tests was made on them.
+    Of a thing that has nothing of what is asked about, or of the zones that it is `put_to`, `none` is said in place of
+    the names of all that it has not got; so it is of what is `not_named` so, unless it has a fault that the question
+    is `put_for`: a sampler has no pile. Marks of the techniques under `marks_not` are no answer. That a thing has none
+    of the zones `judged` is itself an opinion of what it is made of, and no answer. With `facts_first` sizes and facts
+    are asked for before faults. Where one of the words `in_name` stands in the short description, that is told as
+    well. Of the zones in `present` it is told that they are there. On those that are `paper_only` what is missing by a
+    note that names no paper is no answer. Of those in `faults_only`, that there is nothing to report on them is no
+    answer, nor is it of those `by_trial` while none of its tests was made on them.
     """
 
     question: Text
@@ -462,6 +462,7 @@ class Question(Written):
     put_to: Ids
     not_named: Ids
     put_for: Ids
+    marks_not: Ids
     told_tests: Ids
     if_there: IfThere | None = None
     present: Annotated[list[Present], Field(default_factory=list)]

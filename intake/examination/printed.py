@@ -45,13 +45,14 @@ class ZoneName(Written):
     What a `part` of it is called; of a tally, what it counts.
 
     `lacking` is what a thing without it is said not to have. Of zones spoken of `together` a fault is on all, never on
-    one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it; what is `upon` is on it, never in it. No `share`
-    can be had of what covers no ground of its own, such as colours. Of two without `both` all are meant by the plain
-    name: the ribs. `called` names it on a kind of thing. Zones of one `group` bear its name where all of them are
-    meant, or one is all that the thing has; `also` are other words by which somebody may type where it is; on a thing
-    without all of some zones it has the name under `beside`: without a main stone no stone is a side stone. Of one with
-    `if_any`, such as a watermark, only a look tells whether it is there at all. Of `unlike` things under one
-    name, such as seals and stamps, what is missing without a count is some of them.
+    one. A `tally` is a count and no zone that a thing could lack. What is `within` is in it, never on it; what is
+    `upon` is on it, never in it. No `share` can be had of what covers no ground of its own, such as colours. Of two
+    without `both` all are meant by the plain name: the ribs. `called` names it on a kind of thing. Zones of one
+    `group` bear its name where all of them are meant, or one is all that the thing has; `also` are other words by
+    which somebody may type where it is; on a thing without all of some zones it has the name under `beside`: without a
+    main stone no stone is a side stone. Of one with `if_any`, such as a watermark, only a look tells whether it is
+    there at all. Of `unlike` things under one name, such as seals and stamps, what is missing without a count is some
+    of them.
     """
 
     zone: Word

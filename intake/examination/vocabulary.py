@@ -37,7 +37,7 @@ class Term(Written):
     A part that was tried and did what it should is said to have `held`.
     Of what would have been done to a zone there is no `sign`, on some zones another (`sign_on`), with `sign_prep`
     before the zone: "no sign of re-sewing to the back". Of zones under `denied_of` it is said and denied of what they
-    are part of: a sheet is laid down, and neither its back nor its support is ("item" is the thing itself, by its name).
+    are part of: a sheet is laid down, and neither its back nor its support is ("item" is the thing, by its name).
     On zones under `thing_on` it is a thing, whatever it says of others: a handle is stuck back, and a body has a glued
     repair. On those under `noun_on` it has another noun, with its own word before the zone. Of a `part_named` term a
     note that names a part, by the house's list of parts, tells what of the zone it is so.

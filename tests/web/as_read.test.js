@@ -244,6 +244,12 @@ test("a name written by hand with the maker's surname is a signature, and photog
     lot("work-on-paper", { short_description: "bundle of photographs", pieces: 43 }),
     /Counted: 43 photographs\./,
   );
+  const bundle = {
+    short_description: "bundle of photographs",
+    class_id: "work-on-paper",
+    "marks/a": { ...mark, technique: "printed" },
+  };
+  assert.match(lot("work-on-paper", bundle), /in our opinion the photographer's own/);
   assert.match(lot("painting", { short_description: "shipping in a storm" }), /^Shipping in a storm\./);
 });
 
@@ -263,4 +269,14 @@ test("what is told of a zone and of its neighbour is one sentence, and nothing i
   const felt = { ...said[1], words: "No further fault noted on the bell with a fingertip." };
   assert.equal(answerInWords([said[0], felt]), `${said[0].words} ${felt.words}`);
   assert.match(paragraph("ceramics", one("inside", "hairline")), /A hairline on the inside\./);
+});
+
+test("a dealer's label is no signature, and what names one medal is said as of three", () => {
+  const label = { place: "stretcher bars", technique: "label", colour: "", completeness: "torn", text: "Lot 88", reading: "", standing: "borne" };
+  const relined = { facts: { short_description: "landscape", "marks/a": label }, not_there: ["signature"] };
+  assert.doesNotMatch(answer("painting", "Is the signature", relined), /label/);
+  assert.match(answer("painting", "How large", relined), /It bears a label on the stretcher bars/);
+  const naming = { ...label, place: "rim of the fourth", technique: "impressed", completeness: "complete", text: "PTE. A. LUMB" };
+  const medals = { facts: { short_description: "group of four medals", pieces: 4, "marks/a": naming } };
+  assert.match(answer("medal-coin", "Is the naming", medals), /Named on the rim of the fourth, impressed: “PTE\. A\. LUMB”/);
 });

@@ -1,8 +1,8 @@
 /** What holds a condition's word down, and what may become of a thing, as whoever reads the entry reads it. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { gradeOf, stabilityOf } from "../../web/job/condition.ts";
-import { notBetterWords, riskWords } from "../../web/job/condition_words.ts";
+import { gradeOf, stabilityOf, stepOf } from "../../web/job/condition.ts";
+import { notBetterWords, reckonedWords, riskWords } from "../../web/job/condition_words.ts";
 import { keysOf } from "../../web/job/progress.ts";
 import { book } from "./plan_book.js";
 
@@ -65,4 +65,17 @@ test("what is on more pieces than are counted by now is told of none of them", (
   assert.doesNotMatch(riskWords(lists, risky, stabilityOf(risky)), /five/);
   risky.fields.pieces = set(6);
   assert.match(riskWords(lists, risky, stabilityOf(risky)), /five/);
+});
+
+test("beside a word that a part nobody examined holds down, no fault is said to hold it", () => {
+  const unseen = toy([{ zone: "nose", term: "hole", severity: 1 }]);
+  unseen.fields["zones/cover"] = set({ state: "not-examined", reason: "covered" });
+  const { index, computed, because } = gradeOf(plan, unseen);
+  const words = `${reckonedWords(stepOf(index).word, computed)} ${notBetterWords(lists, unseen, because)}`;
+  assert.match(
+    words,
+    /^All its faults taken together would make it “excellent”; it is held at “good”\. Not better, since /,
+  );
+  assert.doesNotMatch(words, /alone|one of them/);
+  assert.equal(reckonedWords("good", "good"), "All its faults taken together make it “good”.");
 });

@@ -97,6 +97,17 @@ const FACTS: Record<string, Fact> = {
   [MARK_MEANING]: { sentences: () => [], missing: MARK_MEANING },
 };
 
+/** The record without the marks that are never what a question asks for: a dealer's label is no signature. */
+function asMarked(described: Described, { marks_not = [] }: Question): Described {
+  const { record } = described;
+  const others = listed(record, "marks/").filter(({ value }) => marks_not.includes(value.technique ?? ""));
+  if (!others.length) return described;
+  // Where those were found, nobody says that there was nothing.
+  const out = ["marks_looked", ...others.map(({ id }) => `marks/${id}`)];
+  const fields = Object.entries(record.fields).filter(([name]) => !out.includes(name));
+  return { ...described, record: { ...record, fields: Object.fromEntries(fields) } };
+}
+
 /** What the record says of the facts and sizes that are asked for. */
 export function askedFacts(described: Described, question: Question): Sentence[] {
   const { measures, facts, statements, if_there } = question;
@@ -112,7 +123,9 @@ export function askedFacts(described: Described, question: Question): Sentence[]
     ...facts
       .filter((fact) => fact !== "materials" || !saysMaterials(described, question))
       .filter((fact) => !isInMade(fact))
-      .flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
+      .flatMap(
+        (fact) => FACTS[fact]?.sentences(fact === "marks" ? asMarked(described, question) : described) ?? [],
+      ),
     ...(if_there ? thereSentences(described, if_there, question.judged) : []),
     ...presentSentences(described, question),
     ...statementSentences(described).filter(({ from }) => from.some((field) => asked.includes(field))),

@@ -20,6 +20,13 @@ export function notBetterWords(lists: Lists, item: RecordCopy, because: readonly
   return clauses.length ? `Not better, since ${clauses.join("; ")}.` : "";
 }
 
+/** Where the word comes from: what all faults together would make it, and at what it is held. Why stands below it. */
+export function reckonedWords(together: string, computed: string): string {
+  return together === computed
+    ? `All its faults taken together make it “${computed}”.`
+    : `All its faults taken together would make it “${together}”; it is held at “${computed}”.`;
+}
+
 /** "May go on: hole in the left foot." */
 export function riskWords(lists: Lists, item: RecordCopy, { risk, because }: Stability): string {
   return because.length ? `${firstUpper(risk)}: ${fewOf(namesOf(lists, item, because))}.` : "";

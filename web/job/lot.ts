@@ -11,6 +11,7 @@ import { type Apart, type Described, seenFindings } from "./families.ts";
 import type { WordsField } from "./fields.ts";
 import { MISSING } from "./gone.ts";
 import { roleInMarks } from "./imprint.ts";
+import { planOfKind } from "./kind_of.ts";
 import type { MakerCertainty } from "./kinds.ts";
 import { countHere, countListedHere, linesListed, listedInWords } from "./listed_pieces.ts";
 import { markSentences } from "./marks.ts";
@@ -119,7 +120,7 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
     ...(fieldValue(record, "dates_certainty") === "not-determined"
       ? [sentence("date not determined", ["dates_certainty"])]
       : []),
-    ...markSentences(plan, book, record, apart),
+    ...markSentences(plan && planOfKind(plan, record), book, record, apart),
     ...awaySentences({ record }),
     ...piecesSentence(record, name.words),
     ...listedInOne("counted: ", counts(plan, book, record, name.words), countKey, apart),

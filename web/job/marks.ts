@@ -163,7 +163,8 @@ function markInWords(
   if (isOwn && what === SIGNATURE && words) return `signed ${quoted}${where}${reading}`;
   if (what === ADDRESS && words)
     return `${[ADDRESSED, ...how].join(", ")}: ${quoted}${reading}${doubtedOf(mark)}`;
-  if (what === NAMING && !mark.standing && words) return `named${where}: ${quoted}${reading}`;
+  if (what === NAMING && ["borne", ""].includes(mark.standing ?? "") && words)
+    return `named${where}: ${quoted}${reading}`;
   const standing = isOwn ? `, in our opinion the ${owner}'s own` : "";
   const doubted = doubtedOf(mark);
   return `${begins}${where}${words ? `: ${quoted}` : ""}${reading}${standing}${doubted}`;

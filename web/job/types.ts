@@ -201,6 +201,7 @@ export type Question = {
   put_to?: string[];
   not_named?: string[];
   put_for?: string[];
+  marks_not?: string[];
   told_tests?: string[];
   if_there?: { zone: string; words: string; open?: string; named?: string[]; unless_basis?: string[] } | null;
   present?: { zone: string; words: string; at_most?: number | null }[];

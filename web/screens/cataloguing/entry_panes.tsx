@@ -7,6 +7,7 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { unsettled } from "../../job/between.ts";
 import { gradeOf, stepOf } from "../../job/condition.ts";
+import { reckonedWords } from "../../job/condition_words.ts";
 import type { Who } from "../../job/day_facts.ts";
 import { outlinesOf } from "../../job/outlines_of.ts";
 import { photosOf } from "../../job/progress.ts";
@@ -103,12 +104,9 @@ function FarBelow({ children }: { children: ComponentChildren }) {
 function Reckoned({ item, plan }: { item: ItemRecord; plan: Plan }) {
   const { index, computed } = gradeOf(plan, item);
   if (!computed) return null;
-  const { word } = stepOf(index);
   return (
     <p class="hint" title={`The house's count: ${index.toFixed(1)}`}>
-      {word === computed
-        ? `All its faults taken together make it “${word}”.`
-        : `All its faults taken together would make it “${word}”; it is held at “${computed}”.`}
+      {reckonedWords(stepOf(index).word, computed)}
     </p>
   );
 }
