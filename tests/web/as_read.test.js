@@ -272,11 +272,56 @@ test("what is told of a zone and of its neighbour is one sentence, and nothing i
 });
 
 test("a dealer's label is no signature, and what names one medal is said as of three", () => {
-  const label = { place: "stretcher bars", technique: "label", colour: "", completeness: "torn", text: "Lot 88", reading: "", standing: "borne" };
+  const label = {
+    place: "stretcher bars",
+    technique: "label",
+    colour: "",
+    completeness: "torn",
+    text: "Lot 88",
+    reading: "",
+    standing: "borne",
+  };
   const relined = { facts: { short_description: "landscape", "marks/a": label }, not_there: ["signature"] };
   assert.doesNotMatch(answer("painting", "Is the signature", relined), /label/);
   assert.match(answer("painting", "How large", relined), /It bears a label on the stretcher bars/);
-  const naming = { ...label, place: "rim of the fourth", technique: "impressed", completeness: "complete", text: "PTE. A. LUMB" };
+  const naming = {
+    ...label,
+    place: "rim of the fourth",
+    technique: "impressed",
+    completeness: "complete",
+    text: "PTE. A. LUMB",
+  };
   const medals = { facts: { short_description: "group of four medals", pieces: 4, "marks/a": naming } };
-  assert.match(answer("medal-coin", "Is the naming", medals), /Named on the rim of the fourth, impressed: “PTE\. A\. LUMB”/);
+  assert.match(
+    answer("medal-coin", "Is the naming", medals),
+    /Named on the rim of the fourth, impressed: “PTE\. A\. LUMB”/,
+  );
+});
+
+test("a piece that is what its zone is called has the fault itself", () => {
+  const lines = [
+    ["teapot with cover", 1],
+    ["cups", 6],
+    ["saucers", 5],
+  ].map(([words, count], at) => [`listed/${at}`, { words, count, withdrawn: false }]);
+  const set = (more) => ({ ...named("part tea set", { pieces: 12, ...Object.fromEntries(lines) }), ...more });
+  const on = (zone, term, more) => paragraph("ceramics", set(one(zone, term, more)));
+  assert.match(
+    on("stand", "chip", { piece_count: 2, piece_words: "saucers" }),
+    /Two of the five saucers have a chip\./,
+  );
+  assert.match(
+    on("rim", "chip", { piece_count: 2, piece_words: "saucers" }),
+    /Two of the five saucers have a chip to the rim\./,
+  );
+  assert.match(
+    on("cover", "replaced-part", { piece_count: 1, piece_words: "teapot with cover" }),
+    /The cover of the teapot is replaced\./,
+  );
+  assert.match(answer("ceramics", "Do cover", set({})), /the saucers/);
+  // Of two handles that one piece has, nobody said how many.
+  assert.match(
+    on("handles", "restuck", { piece_count: 1, piece_words: "teapot with cover" }),
+    /One or more handles of the teapot with cover are stuck back\./,
+  );
 });

@@ -9,7 +9,7 @@ import { countAlike } from "./piece_open.ts";
 import { backInPart } from "./pieces.ts";
 import { zoneNameOf } from "./places.ts";
 import { isOfThem } from "./typed_names.ts";
-import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
+import type { Plan, PlanBook, RecordCopy, Term, ZoneCalled } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
 /** One thing by its name, of pieces that each have parts of their own. */
@@ -89,7 +89,7 @@ export function namedFor(house: PlanBook, record: RecordCopy, plan: Plan | null 
   const fits = book.print.zones.flatMap(({ zone, called, group, beside }) => {
     const isAlone = beside?.zones.every((other) => isNone(record, other)) && !isNone(record, zone);
     const one = group && isAllThereIs(book, record, zone) ? group : null;
-    const fit = fittingIn(called, record) ?? one ?? (isAlone ? beside : null);
+    const fit = fittingIn(called, record) ?? inList(called, record) ?? one ?? (isAlone ? beside : null);
     const counted = fit && "counted" in fit ? fit.counted : null;
     // What is called otherwise here has parts of another name, or none: a lamp of a car is no pane.
     const of_each = Boolean(fit && "each" in fit && fit.each);
@@ -138,6 +138,15 @@ function isAllThereIs(book: PlanBook, record: RecordCopy, zone: string) {
   const of = zoneNameOf(book, zone).group?.group;
   const others = book.print.zones.filter((name) => name.group?.group === of && name.zone !== zone);
   return others.every((other) => isNone(record, other.zone)) && !isNone(record, zone);
+}
+
+/** The one whose words stand in a line of its list of pieces, where those say what the zone is. */
+function inList(called: readonly ZoneCalled[] | undefined, record: RecordCopy): ZoneCalled | null {
+  const lines: string[][] = linesListed(record).map(
+    ({ value }) => value.words.toLowerCase().match(/\p{L}+/gu) ?? [],
+  );
+  const isIn = ({ of }: ZoneCalled) => lines.some((words) => of.some((word) => words.includes(word)));
+  return called?.find((one) => one.listed && isIn(one)) ?? null;
 }
 
 /** The one whose words stand in the thing's name or description; none where two do, since it may have both. */

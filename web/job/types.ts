@@ -481,6 +481,7 @@ export type ZoneCalled = {
   counted?: [string, string] | null;
   each?: boolean;
   single?: boolean;
+  listed?: boolean;
 };
 export type MemberName = {
   member: string;

@@ -154,9 +154,11 @@ function ofPieces(
   const name = zoneNameOf(book, zoneOf(zone));
   const [one, many] = wholeOfZones(termOf(book, term), [zone]) ?? [name.one, nounOf(name, 2)];
   const isSeveral = (piece_count ?? 1) > 1 && name.of_each && clause.verb === "is";
+  // The cover of "the teapot with cover" is that of the teapot.
+  const of = which.endsWith(` with ${one}`) ? which.slice(0, -` with ${one}`.length) : which;
   if (isSeveral && clause.subject === `the ${one}`)
-    return { ...clause, subject: `the ${many} of ${which}`, verb: "are" };
-  return { ...clause, subject: `${clause.subject} of ${which}` };
+    return { ...clause, subject: `the ${many} of ${of}`, verb: "are" };
+  return { ...clause, subject: `${clause.subject} of ${of}` };
 }
 
 /** Whether of a set something is missing that nobody named: it is none of the pieces that are here. */
@@ -178,8 +180,12 @@ function hadInWords(
   hedge: string,
 ) {
   const has = areMany(described, finding) ? "have" : "has";
+  // Two of the five saucers have a chip, and none to the saucer.
+  const { one, many } = zoneNameOf(described.book, zoneOf(finding.zone));
+  const isIt = [one, many ?? one].some((name) => new RegExp(`\\b${name}s?$`).test(which));
+  const what = isIt ? thing.replace(new RegExp(` (?:to|in|on|of|over) the ${one}\\b`), "") : thing;
   const counted = isSharedOut(finding) ? `, ${countInWords(finding.extent_count ?? 0)} in all` : "";
-  return [which, hedge, has, thing].filter(Boolean).join(" ") + counted;
+  return [which, hedge, has, what].filter(Boolean).join(" ") + counted;
 }
 
 /** Whether several are counted on several pieces: nobody noted how many are on each. */
@@ -481,7 +487,7 @@ function isUncounted({ book, record }: Described, finding: FindingValue, name: Z
   const isCounted = extent_count || extent_percent || fieldValue(record, `zones/${zone}`)?.count === 1;
   if (!isOfSeveral || isCounted || OF_ALL.test(note)) return false;
   if (term === MISSING) return true;
-  const isPlaced = more.extent_mm || more.extent_words?.trim() || more.side || more.piece || more.piece_count;
+  const isPlaced = more.extent_mm || more.extent_words?.trim() || more.side;
   const isEach = OF_SINGLE_ONES.includes(termOf(book, term)?.family ?? "");
   return isEach && !isPlaced && certainty !== "not-determined" && !/^marks? /.test(`${name.one} `);
 }
