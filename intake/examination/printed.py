@@ -13,8 +13,8 @@ from intake.operation import Word
 class ZoneCalled(Written):
     """What a zone is on a thing that has one of the words in its name or description: the tine of a fork.
 
-    A `single` one is the only one of its kind there: the handle of a jug. One that is `listed` is so as well where a line
-    of a set's list of pieces has such a word.
+    A `single` one is the only one of its kind there: the handle of a jug. One that is `listed` is so as well where a
+    line of a set's list of pieces has such a word.
     """
 
     of: Annotated[list[Text], Field(min_length=1)]

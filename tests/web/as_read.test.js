@@ -325,3 +325,10 @@ test("a piece that is what its zone is called has the fault itself", () => {
     /One or more handles of the teapot with cover are stuck back\./,
   );
 });
+
+test("of several things it is their paint that is repainted, of one it is the thing", () => {
+  const painted = (facts) => paragraph("tinplate-diecast", { facts, ...one("paint", "repainted") });
+  assert.match(painted({ short_description: "tinplate car" }), /The car is repainted\./);
+  assert.match(painted({ short_description: "rolling clown" }), /The clown is repainted\./);
+  assert.match(painted({ short_description: "three lorries", pieces: 3 }), /The paint is repainted\./);
+});

@@ -47,6 +47,9 @@ function inWordsOfThing(book: PlanBook, record: RecordCopy, plan: Plan | null): 
   if (!noun) return book;
   const made = ofThings.get(book) ?? new Map<string, PlanBook>();
   ofThings.set(book, made);
+  const isSeveral =
+    countAlike(record) > 1 || isOfThem(fieldValue(record, "short_description") ?? "", book.print.english);
+  const key = `${noun} ${isSeveral}`;
   const worded = (words: string) => words.replace(ANOTHER, `another ${noun}`);
   const ofTerm = (term: Term): Term => ({
     ...term,
@@ -55,15 +58,18 @@ function inWordsOfThing(book: PlanBook, record: RecordCopy, plan: Plan | null): 
     sign_on: Object.fromEntries(
       Object.entries(term.sign_on ?? {}).map(([zone, sign]) => [zone, worded(sign)]),
     ),
+    // Of several by one name nobody says that "the toy" is repainted: there it is their paint.
     denied_of: Object.fromEntries(
-      Object.entries(term.denied_of ?? {}).map(([zone, of]) => [zone, of[0] === OF_IT ? [noun, noun] : of]),
+      Object.entries(term.denied_of ?? {}).flatMap(([zone, of]) =>
+        of[0] !== OF_IT ? [[zone, of]] : isSeveral ? [] : [[zone, [noun, noun]]],
+      ),
     ),
   });
   const isOf = ({ says, sought, sign_on, denied_of = {} }: Term) =>
     JSON.stringify([says, sought, sign_on]).includes(ANOTHER) ||
     Object.values(denied_of).some(([one]) => one === OF_IT);
   const known =
-    made.get(noun) ??
+    made.get(key) ??
     ({
       ...book,
       words: {
@@ -78,7 +84,7 @@ function inWordsOfThing(book: PlanBook, record: RecordCopy, plan: Plan | null): 
         terms: book.vocabulary.terms.map((term) => (isOf(term) ? ofTerm(term) : term)),
       },
     } satisfies PlanBook);
-  made.set(noun, known);
+  made.set(key, known);
   return known;
 }
 
