@@ -55,7 +55,7 @@ function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, sai
   return `${denied}, nor any ${further || "other "}${such}fault${on}.`;
 }
 
-/** "Nothing further noted on the movement, nor any such fault on the bell, under a lamp": of two lights they stay two. */
+/** "Nothing further noted on the movement, nor any such fault on the bell, under a lamp"; of two lights it is two. */
 function nothingWith(said: string, rest: string, which: string): string | null {
   const how = HOW.exec(said)?.[0] ?? "";
   if (how !== (HOW.exec(rest)?.[0] ?? "")) return null;

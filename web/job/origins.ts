@@ -130,7 +130,7 @@ function isSpokenAgainst(described: Described, { id, value }: Listed<Origin>) {
   return foundOn(described, id).some((finding) => isChangeOfAll(described, finding.value));
 }
 
-/** Whether all of a zone was changed, as far as was noted: nobody counted or measured it, nor which of several it is. */
+/** Whether all of a zone was changed, as far as was noted: nobody counted, measured or said which of several. */
 function isChangeOfAll({ book, record }: Described, found: FindingValue) {
   const { zone, term, origin, extent_count, extent_mm, extent_percent, note } = found;
   const isInPart =
