@@ -578,10 +578,10 @@ class PiecesApart(Refusal):
     code = "pieces_apart"
     title = "Its pieces are apart"
 
-    def __init__(self, tags: list[str]) -> None:
+    def __init__(self, each: list[str]) -> None:
         super().__init__(
-            f"The pieces {', '.join(tags)} are not in one place, so the thing cannot be described as one.",
-            hint="Bring them together and record the move, or take the tag off the piece that it does not have.",
+            f"It is apart, so it cannot be described as one: {'; '.join(each)}.",
+            hint="Bring it together and record the move, or take the tag off the part that it does not have.",
         )
 
 

@@ -6,6 +6,8 @@ from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
 from intake.custody.containers import container_of, place_of
+from intake.custody.owed_signatures import containers_round
+from intake.custody.whereabouts import lies_words, pieces_of
 from intake.custody.with_owner import field_of_piece, is_back_with_owner
 from intake.errors import BackWithOwner, NotCleared, PiecesApart, StandsBehind
 from intake.examination.whole_thing import cautions_on
@@ -52,9 +54,14 @@ class SetEntry(ItemEdit):
             raise BackWithOwner
         if any(standing.caution["level"] == "amber" for standing in cautions_on([record, *record.others()])):
             raise NotCleared
-        places = places_of_pieces(record, records)
-        if len(set(places.values())) > 1:
-            raise PiecesApart([shown(tag) for tag in places])
+        if len(set(places_of_pieces(record, records).values())) > 1:
+            things = containers_round(records, record)
+            raise PiecesApart(
+                [
+                    f"{shown(piece.tag)}, {piece.words}, {lies_words(piece.where)}"
+                    for piece in pieces_of(record, things)
+                ]
+            )
 
 
 def places_of_pieces(item: Record, records: Records) -> dict[str, tuple[str, str]]:

@@ -32,6 +32,7 @@ from intake.custody.item_differences import (
 from intake.custody.late_acts import late_acts, late_words
 from intake.custody.loads import COME, Load, Loaded, load_name, loads_that_left
 from intake.custody.moves import in_order
+from intake.custody.number_parts import numbers_shown
 from intake.custody.owed_signatures import Signed, signed_of
 from intake.custody.packed import Packed
 from intake.custody.plan_used import PlanUsed
@@ -167,7 +168,7 @@ class Closing:
 
     def named(self, item: Record) -> str:
         """Whose an item is, what it is and which numbers are on it."""
-        tags = ", ".join(map(shown, tags_of(item)))
+        tags = numbers_shown(item, tags_of(item))
         ticket = self.tickets.get(item.head["visit_id"], "no visit")
         return f"{ticket}, {thing_name(item)}{f' {tags}' if tags else ''}"
 

@@ -16,6 +16,7 @@ from intake.custody.whereabouts import (
     Things,
     Where,
     is_with_owner,
+    lies_words,
     pieces_of,
     place_words,
     tags_of,
@@ -195,18 +196,18 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
     back = pieces_away(item)
     away = [piece for piece in back if piece not in {one.piece for one in pieces}]
     if of > 1 and len(pieces) < of - len(away):
-        yield "piece-short", f"{len(pieces)} of its {of} pieces {'has' if len(pieces) == 1 else 'have'} a tag"
-    # Of more numbers than that some are on covers; and one that stays may be on all that did not go.
-    if of - len(back) > 1 and of < (begun := item.value("pieces") or 0):
-        yield "piece-short", f"{begun} pieces of it were counted, and by its numbers there are {of}"
+        tied = f"{len(pieces)} of its {of} numbers {'is' if len(pieces) == 1 else 'are'} tied"
+        yield "item-without-tag", tied
     for words in on_more_words(item):
-        yield "piece-short", words
+        yield "disagreement", words
     # What is with its owner is in no place of ours; that it went is named until it is signed for.
     stand = sorted((one for one in pieces if one.piece not in back), key=lambda one: one.piece)
     places = {(piece.where.place, *(outer.record_id for outer in piece.where.inside)) for piece in stand}
     if len(places) > 1:
-        each = [f"{piece.piece} of {piece.of} {place_words(piece.where.place)}" for piece in stand]
-        yield "pieces-apart", f"its pieces are apart: {', '.join(each)}"
+        each = [f"{shown(piece.tag)}, {piece.words}, {lies_words(piece.where)}" for piece in stand]
+        # A part and a container may get another name: it is known by what closings of before said of it.
+        known = [f"{piece.piece} of {piece.of} {place_words(piece.where.place)}" for piece in stand]
+        yield "pieces-apart", f"it is apart: {'; '.join(each)}", f"its pieces are apart: {', '.join(known)}"
 
 
 def left_behind(item: Record, where: Where, day: DayOnRecord, with_loads: Set[str]) -> Iterator[Named]:
@@ -215,14 +216,20 @@ def left_behind(item: Record, where: Where, day: DayOnRecord, with_loads: Set[st
     if taken_away(day.same_thing(item)):
         return
     pieces = [
-        (piece.where, f"piece {piece.piece} of {piece.of}, " if piece.of > 1 else "", piece.tag)
+        # A part may get another name: it is known by what closings of before said of it.
+        (piece.where, f"{piece.words}, ", f"piece {piece.piece} of {piece.of}, ", piece.tag)
+        if piece.of > 1
+        else (piece.where, "", "", piece.tag)
         for piece in pieces_of(item, day.things)
     ]
-    for place, which, tag in pieces or [(where, "", "")]:
+    for place, which, known, tag in pieces or [(where, "", "", "")]:
+        words = ""
         if is_left_isolated(item, place, day):
-            yield "left-behind", f"{which}in isolation, and no caution holds it"
+            words = "in isolation, and no caution holds it"
         elif place.place in STILL and place.place != "table" and not place.inside and tag not in with_loads:
-            yield "left-behind", f"{which}{STILL[place.place]}"
+            words = STILL[place.place]
+        if words:
+            yield "left-behind", f"{which}{words}", f"{known}{words}"
 
 
 def waits_for_its_owner(item: Record, day: DayOnRecord) -> bool:

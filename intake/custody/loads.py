@@ -10,6 +10,7 @@ from typing import Any
 from intake.custody.containers import NESTED, container_of
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.moves import in_order
+from intake.custody.number_parts import part_words
 from intake.custody.whereabouts import place_words, thing_name, thing_with, to_words, where_is
 from intake.custody.with_owner import field_of_piece
 from intake.operation import instant
@@ -231,5 +232,5 @@ def loaded_words(number: str, thing: Record | None) -> str:
     if thing.kind == "container":
         return thing_name(thing)
     tag = thing.value(f"tags/{number}") or {}
-    piece = f", piece {tag['piece']} of {tag['of']}" if (tag.get("of") or 1) > 1 else ""
-    return f"{thing_name(thing)} {shown(number)}{piece}"
+    part = f", {part_words(thing, tag)}" if (tag.get("of") or 1) > 1 else ""
+    return f"{thing_name(thing)} {shown(number)}{part}"

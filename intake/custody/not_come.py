@@ -13,8 +13,9 @@ from typing import Any
 from intake.custody.day_on_record import listed, values_of
 from intake.custody.item_differences import is_not_come
 from intake.custody.loads import COME, Loaded, all_numbers, load_name, loads_that_left
+from intake.custody.number_parts import is_in_parts, part_words
 from intake.custody.owed_signatures import ThingOnRecord, containers_round
-from intake.custody.with_owner import one_thing
+from intake.custody.with_owner import numbers_on, one_thing
 from intake.database import Reading, any_of
 from intake.in_words import counted
 from intake.records.in_hand import Records
@@ -38,9 +39,16 @@ def not_come_of(records: Records, item: Record) -> str:
     for load in loads_that_left(with_its_loads(records, item, day)):
         lacking = {one.number for one in all_of(load.things) if one.number in numbers and one.fate.lacks}
         if lacking and load.load_id in ended:
-            pieces = f"{len(lacking)} of {counted(len(numbers), 'piece')} " if lacking != numbers else ""
-            return f"{pieces}not come with {load_name(load.value)}"
+            which = f"{parts_lacking(item, lacking, numbers)} " if lacking != numbers else ""
+            return f"{which}not come with {load_name(load.value)}"
     return ""
+
+
+def parts_lacking(item: Record, lacking: set[str], numbers: set[str]) -> str:
+    """Which of it did not come: "the cover", or how many where each number is on a piece."""
+    if not is_in_parts(item):
+        return f"{len(lacking)} of {counted(len(numbers), 'piece')}"
+    return ", ".join(part_words(item, numbers_on(item)[tag].value) for tag in sorted(lacking))
 
 
 def with_its_loads(records: Records, item: Record, day: Record) -> ThingOnRecord:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from intake.custody.day_on_record import listed
+from intake.custody.number_parts import pieces_back_in_part
 from intake.custody.with_owner import (
     back_before,
     is_back_with_owner,
@@ -12,7 +13,6 @@ from intake.custody.with_owner import (
     is_on_piece_away,
     last_return,
     piece_of_side,
-    pieces_away,
 )
 from intake.examination.findings import most_counted
 from intake.records.record import Record
@@ -21,7 +21,7 @@ from intake.records.values import FieldValue
 
 def most_here(item: Record) -> int:
     """How many of the pieces are here, while others are back with their owner."""
-    back = 0 if is_back_with_owner(item) else len(pieces_away(item))
+    back = pieces_back_in_part(item)
     return max(1, most_counted(item) - back) if back else most_counted(item)
 
 

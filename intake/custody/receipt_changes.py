@@ -15,6 +15,7 @@ from intake.custody.counted_things import COUNTS
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.doubles import merged_into
 from intake.custody.failed_trials import FAILED, failed_trials
+from intake.custody.number_parts import pieces_back
 from intake.custody.receipt_lines import (
     HELD_FORMERLY,
     HELD_WORDS,
@@ -34,10 +35,11 @@ from intake.custody.receipt_lines import (
     is_visible,
     name_in_line,
     numbers_here,
+    pieces_before,
     pieces_words,
     receipt_line,
 )
-from intake.custody.with_owner import came_again_since, is_back_with_owner, is_later, pieces_away, tags_back
+from intake.custody.with_owner import came_again_since, is_back_with_owner, is_later, tags_back
 from intake.examination.whole_thing import is_stopped
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -48,9 +50,12 @@ MORE = re.compile(r"; and \d+ more faults?", re.ASCII)
 #: How a fault goes on behind its name.
 GRAVE = re.compile(r", (moderate|serious|severe)(,|\Z)")
 PIECES = re.compile(
-    r"\A((\d+ (of \d+ )?)?pieces( here( \(.+\))?, \d+ back with the owner)?(: .+)?|back with the owner)\Z",
+    r"\A((\d+ (of \d+ )?)?pieces( here( \(.+\))?, \d+ back with the owner)?(: .+)?|(.+ )?back with the owner"
+    r"|under \d+ numbers)\Z",
     re.ASCII,
 )
+#: Which number is on which part: what it is called is no part of what was signed for.
+PART = re.compile(r"\A.+ under [0-9A-HJKMNP-TV-Z]{3}-[0-9A-HJKMNP-TV-Z]{3}\Z", re.ASCII)
 
 TRIALS = frozenset(FAILED.values())
 #: What is said of a class that has no name here, and of none.
@@ -150,9 +155,9 @@ def number_words(item: Record, line: Line, day: DayOnRecord) -> Iterator[str]:
     pieces = next((part for part in line["words"].split("; ") if PIECES.search(part)), "")
     # One of a set under one number gets its own as it goes, which no receipt names.
     at_signing = re.search(r"here, (\d+) back with", pieces, re.ASCII)
-    is_more_back = line["words"] and len(pieces_away(item)) > int(at_signing[1] if at_signing else 0)
+    is_more_back = line["words"] and pieces_back(item) > int(at_signing[1] if at_signing else 0)
     went_back = is_more_back or any(tag in back for tag in line["tags"])
-    is_counted = not line["words"] or went_back or pieces == pieces_words(item)
+    is_counted = not line["words"] or went_back or pieces in (pieces_words(item), pieces_before(item))
     if went_back:
         yield "a piece of it went back"
     if not (is_same and is_counted):
@@ -182,7 +187,7 @@ def counts_in(words: str) -> str:
 
 def stands_by_itself(part: str) -> bool:
     """What of a line is no fault."""
-    return bool(part in BESIDE_FAULTS or PIECES.search(part) or COUNTS.search(part))
+    return bool(part in BESIDE_FAULTS or PIECES.search(part) or PART.search(part) or COUNTS.search(part))
 
 
 def says_held(words: str) -> bool:

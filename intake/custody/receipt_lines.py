@@ -12,6 +12,13 @@ from intake.custody.counted_things import counted_things
 from intake.custody.day_on_record import DayOnRecord, values_of
 from intake.custody.failed_trials import failed_trials
 from intake.custody.found_behind import found_behind
+from intake.custody.number_parts import (
+    count_alike,
+    is_in_parts,
+    part_name,
+    part_words,
+    pieces_back,
+)
 from intake.custody.on_more import most_here, on_counted
 from intake.custody.whereabouts import thing_name
 from intake.custody.with_owner import (
@@ -28,6 +35,7 @@ from intake.examination.findings import SET, most_counted
 from intake.examination.whole_thing import cautions_on
 from intake.in_words import counted
 from intake.records.record import Record
+from intake.tagging.tags import shown
 
 Finding = dict[str, Any]
 
@@ -245,13 +253,6 @@ def is_one_noun(a: str, b: str) -> bool:
     return is_begun and re.fullmatch(r"s?(?:es)?|ve|ves|ies?|ys?|fe?", ends) is not None
 
 
-def count_alike(item: Record) -> int:
-    """How many pieces were counted by themselves, else on the walk; 0 if nobody counted. That some of a thing have
-    numbers of their own says nothing of it: a pot and its cover are no pair."""
-    walked = item.value(f"zones/{SET}") or {}
-    return int(item.value("pieces") or walked.get("count") or 0)
-
-
 def receipt_line(
     item: Record,
     day: DayOnRecord,
@@ -319,35 +320,72 @@ def numbers_here(thing: list[Record]) -> list[str]:
 
 def pieces_words(item: Record) -> str:
     """How many pieces are here: those with a number each, or more as they were counted; of one piece nothing is said.
-    Of more numbers than pieces some are on covers, and all are answered for."""
+    Of one whose numbers are on parts its pieces are those that were counted, and which part went is said by name."""
     if is_back_with_owner(item):
         return "back with the owner"
-    of_them = pieces_listed(item)
-    counted_here = count_words(item, of_them)
-    if pieces_away(item):
+    of_them, back = pieces_listed(item), pieces_back(item)
+    counted_here = count_words(item, of_them, back)
+    if back:
         return counted_here
-    return f"{counted_here or 'pieces'}: {of_them}" if of_them else counted_here
+    gone = parts_gone(item)
+    named = ", ".join(filter(None, [of_them, f"{gone} back with the owner" if gone else ""]))
+    if of_them or (gone and counted_here):
+        return f"{counted_here or 'pieces'}: {named}"
+    return counted_here or named
+
+
+def parts_gone(item: Record) -> str:
+    """What went under a number that is on none of the pieces that were counted: "the cover"."""
+    if not pieces_away(item) or not is_in_parts(item):
+        return ""
+    numbers = numbers_on(item)
+    return ", ".join(dict.fromkeys(part_words(item, numbers[tag].value) for tag in tags_back(item)))
+
+
+def parts_named(item: Record) -> list[str]:
+    """Which number is on which part, of those that are named: "the cover under 7K3-QW5"."""
+    names = {tag: part_name(item, tag) for tag in tags_here(item)}
+    return [f"{name} under {shown(tag)}" for tag, name in names.items() if name]
 
 
 def pieces_and_counts(thing: list[Record]) -> str:
-    """And what was counted of it, where there is room. Of what went back in part nobody knows how many are here."""
-    pieces, said = pieces_words(thing[0]), "" if pieces_away(thing[0]) else counted_things(thing)
-    both = "; ".join(filter(None, [pieces, said]))
-    return both if units(name_in_line(thing[0])) + units(both) <= MOST_WITH_COUNTS else pieces
+    """And which number is on which part, and what was counted of it, where there is room. Of what went back in part
+    nobody knows how many are here."""
+    item = thing[0]
+    pieces, said = pieces_words(item), "" if pieces_away(item) else counted_things(thing)
+    for parts in ([pieces, *parts_named(item), said], [pieces, said]):
+        every = "; ".join(filter(None, parts))
+        if units(name_in_line(item)) + units(every) <= MOST_WITH_COUNTS:
+            return every
+    return pieces
 
 
-def count_words(item: Record, of_them: str) -> str:
+def count_words(item: Record, of_them: str, back: int) -> str:
     """Those that are here have `of_them` beside them where some went, or it would read as what went."""
-    numbered, back = piece_count(item), len(pieces_away(item))
-    of = max(numbered, item.value("pieces") or 1)
+    numbered, in_parts = piece_count(item), is_in_parts(item)
+    of = count_alike(item) if in_parts else max(numbered, item.value("pieces") or 1)
     if back:
         here = f" ({of_them})" if of_them else ""
         return f"{of - back} of {of} pieces here{here}, {back} back with the owner"
+    if in_parts and of == 1 and not parts_named(item) and not pieces_away(item):
+        return f"under {numbered} numbers"
     words = f"{of} pieces"
     if of == numbered > 1:
         return words
     # "dinner service, 58 pieces" says it by its name.
     return words if of > 1 and f" {words}" not in f" {thing_name(item)}" else ""
+
+
+def pieces_before(item: Record) -> str:
+    """The same as receipts of before said it, that took as many numbers for as many pieces."""
+    numbered, back, of_them = piece_count(item), len(pieces_away(item)), pieces_listed(item)
+    of = max(numbered, item.value("pieces") or 1)
+    if back:
+        here = f" ({of_them})" if of_them else ""
+        return f"{of - back} of {of} pieces here{here}, {back} back with the owner"
+    is_called = of != numbered and f" {of} pieces" in f" {thing_name(item)}"
+    words = "" if of < 2 or is_called else f"{of} pieces"
+    return f"{words or 'pieces'}: {of_them}" if of_them else words
 
 
 def pieces_listed(item: Record) -> str:
@@ -359,7 +397,8 @@ def pieces_listed(item: Record) -> str:
     here: list[str] = []
     for line in lines:
         words = words_in_line(line["words"])
-        gone = min(went[words], line["count"])
+        is_all_gone = line["count"] > 1 and went[f"{line['count']} {words}"] > 0
+        gone = line["count"] if is_all_gone else min(went[words], line["count"])
         went[words] -= gone
         if words and (count := line["count"] - gone):
             here.append(f"{count} {words}" if count > 1 else words)

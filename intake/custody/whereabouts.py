@@ -9,6 +9,7 @@ from typing import Any
 
 from intake.custody.containers import container_of
 from intake.custody.day_on_record import DayOnRecord, values_of
+from intake.custody.number_parts import part_words
 from intake.custody.with_owner import (
     field_of_piece,
     is_back_with_owner,
@@ -63,6 +64,7 @@ class Piece:
     piece: int
     of: int
     where: Where
+    words: str  # what its number is on, in words
 
 
 def where_is(thing: Record, things: Things, tag: str | None = None) -> Where:
@@ -83,6 +85,13 @@ def where_is(thing: Record, things: Things, tag: str | None = None) -> Where:
     return Where(move.get("to_place") or "table", move.get("at") or "", inside)
 
 
+def lies_words(where: Where) -> str:
+    """Where something lies among other things of the house, as a part of a sentence: "in crate 7K3-QW5, store, bay
+    3"."""
+    placed = to_words(where.place, where.at).removeprefix("to ")
+    return ", ".join([*(f"in {thing_name(outer)}" for outer in where.inside), placed])
+
+
 def tags_of(thing: Record) -> list[str]:
     """The numbers that are on it: those that fell off or were voided are not."""
     return [tag["tag"] for tag in values_of(one_thing(thing), "tags/") if not tag["gone"]]
@@ -100,7 +109,14 @@ def pieces_of(item: Record, things: Things) -> list[Piece]:
                 first.setdefault(tag["piece"], tag)
         tied = [tag for tag in tied if first.get(tag["piece"], tag) is tag]
     return [
-        Piece(tag["tag"], tag["piece"], tag["of"] or 1, where_is(item, things, tag["tag"])) for tag in tied
+        Piece(
+            tag["tag"],
+            tag["piece"],
+            tag["of"] or 1,
+            where_is(item, things, tag["tag"]),
+            part_words(item, tag),
+        )
+        for tag in tied
     ]
 
 

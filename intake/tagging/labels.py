@@ -81,18 +81,20 @@ class Sheet(BaseModel):
 
 @dataclass(frozen=True)
 class Label:
-    """What one label says. `piece` is which of how many; `caution` a mark for everybody; `note` small print."""
+    """What one label says. `piece` is which of how many; `part` what its number is on, in words; `caution` a mark for
+    everybody; `note` small print."""
 
     tag: str
     kind: str = "tag"
     piece: tuple[int, int] | None = None
+    part: str = ""
     caution: str = ""
     note: str = ""
 
     def words(self) -> list[str]:
         piece = f"piece {self.piece[0]} of {self.piece[1]}" if self.piece else ""
         kind = KINDS[self.kind] if self.kind != "piece" else ""
-        return [word for word in (kind, piece, self.note) if word]
+        return [word for word in (kind, piece, self.part, self.note) if word]
 
 
 @cache
@@ -277,7 +279,14 @@ def calibration_pdf(sheet: Sheet) -> bytes:
 
 
 def labels_of(
-    tags: Iterator[str], *, kind: str, pieces: int = 1, piece: int = 1, caution: str = "", note: str = ""
+    tags: Iterator[str],
+    *,
+    kind: str,
+    pieces: int = 1,
+    piece: int = 1,
+    part: str = "",
+    caution: str = "",
+    note: str = "",
 ) -> Iterator[Label]:
     """A label for each tag; with several pieces each piece has a number of its own, "piece 2 of 3".
 
@@ -285,4 +294,4 @@ def labels_of(
     """
     for number, tag in enumerate(tags, start=piece - 1):
         which = (number % pieces + 1, pieces) if pieces > 1 else None
-        yield Label(tag, kind="piece" if which else kind, piece=which, caution=caution, note=note)
+        yield Label(tag, kind="piece" if which else kind, piece=which, part=part, caution=caution, note=note)

@@ -31,8 +31,8 @@ class LabelsAsked(BaseModel):
     """Which labels: so many numbers from `first` on, on a sheet, from a position of a half-used one.
 
     With `print_id` they are those of the labels that the day `day_id` has on record under it, and of their kind.
-    `pieces` gives each thing so many numbers, one a piece, and `piece` is the first label's; `dots_per_inch` is the
-    printer's.
+    `pieces` gives each thing so many numbers, one a piece, and `piece` is the first label's; `part` is what the number
+    of one label is on, in words; `dots_per_inch` is the printer's.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -48,6 +48,7 @@ class LabelsAsked(BaseModel):
     start: int = Field(default=1, ge=1, le=1000)
     dots_per_inch: int = Field(default=300, ge=150, le=1200)
     caution: str = Field(default="", max_length=40)
+    part: str = Field(default="", max_length=400)
 
 
 async def get_thing(request: Request) -> Response:
@@ -127,6 +128,7 @@ async def get_labels(request: Request) -> Response:
             pieces=asked.pieces,
             piece=asked.piece,
             caution=asked.caution,
+            part=asked.part,
             note=TRIAL if stays_here(address) else "",
         )
     )

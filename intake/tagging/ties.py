@@ -10,11 +10,11 @@ from pydantic import Field
 from intake.arrival.items import OfItem, name_of
 from intake.derived_tables import follows_from_log
 from intake.errors import NotFound, TagCheckFailed, TagGone, TagSpoiled, TagTaken
-from intake.operation import HandsOn, Line, Operation, Tag
+from intake.operation import HandsOn, Identifier, Line, Operation, Tag
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.registries import LIES_WITH
-from intake.records.values import Source
+from intake.records.values import FieldValue, Source
 from intake.tagging.tags import TagError, normalise, parse_tag, shown
 
 follows_from_log("tag", order="tag")
@@ -45,9 +45,11 @@ class OnTag(OfItem, HandsOn):
 
 
 class TieTag(OnTag):
-    """A tag is on the item. `piece` 1 is the whole or its first piece, `of` how many pieces there are.
+    """A tag is on the item. `piece` 1 is the whole or its first piece, `of` how many numbers it takes: one for each of
+    its pieces, or one more for a part that is packed apart. How many pieces it has is counted by itself.
 
-    `mark` tells it from a lookalike of the same visit, in words.
+    `mark` says what this one is on, such as "the cover", or tells it from a lookalike of the same visit. Who says it
+    anew, or another `of`, names in `seen` the operation that said it before; an app of before leaves it out.
     """
 
     roles = frozenset({"table", "porter", "desk"})
@@ -58,6 +60,7 @@ class TieTag(OnTag):
     piece: Annotated[int, Field(ge=1, le=999)]
     of: Annotated[int, Field(ge=1, le=999)] = 1
     mark: Line = ""
+    seen: Identifier | None = None
 
     @property
     def number(self) -> str:
@@ -82,13 +85,14 @@ class TieTag(OnTag):
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Tie it. Of two pieces of one item that two devices tied to one number, the first stands and a person settles
-        which it is on; of what one device said of it, its later word holds."""
+        which it is on; of what one device said of it, its later word holds, and so does that of whoever had seen what
+        stood."""
         if self.tag is None:
             return False
         name = f"tags/{self.number}"
         take_number(records, self.number, record.record_id, source)
         stands = record.fields.get(name)
-        if stands is None or (stands.device_id == source.device_id and stands.device_seq < source.device_seq):
+        if stands is None or stands.was_seen(self.seen) or is_own_later(stands, source):
             record.put(name, self.tied, source)
         elif stands.device_id != source.device_id and stands.value != self.tied:
             record.disagree(name, kept=stands.with_source(stands.value), other=self.tied, source=source)
@@ -145,6 +149,10 @@ class TieTag(OnTag):
             item_id=record.record_id,
             tag=name.removeprefix("tags/"),
         )
+
+
+def is_own_later(stands: FieldValue, source: Source) -> bool:
+    return stands.device_id == source.device_id and stands.device_seq < source.device_seq
 
 
 class RemoveTag(OnTag):

@@ -370,8 +370,8 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
     ),
     (
         "intake/custody/loads.py",
-        """piece = f", piece {tag['piece']} of {tag['of']}" if (tag.get("of") or 1) > 1 else \"\"""",
-        """piece = f", piece {tag['piece']} of {tag['of']}" if (tag.get("of") or 1) != 1 else \"\"""",
+        """part = f", {part_words(thing, tag)}" if (tag.get("of") or 1) > 1 else \"\"""",
+        """part = f", {part_words(thing, tag)}" if (tag.get("of") or 1) != 1 else \"\"""",
         "nothing is of less than one",
     ),
     (

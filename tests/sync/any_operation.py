@@ -99,6 +99,10 @@ class AnyOperation:
                 return self._chance.choice(ZONES)
             case "zones":
                 return ZONES
+            case "seen" if kind == "tie_tag":
+                return next(
+                    iter(self._known["operation_id"][-1:]), None
+                )  # it says a number anew where that was its own
             case "seen":
                 return self._chance.choice([None, self._chance.choice(self._known["operation_id"] or [None])])
             case "field" if kind == "set_item":

@@ -72,15 +72,26 @@ test("pieces are apart in two places, or in two boxes at one place", () => {
   assert.equal(why({ ...pair, ...at("shelf", "shelf") }), "");
   assert.match(
     why({ ...pair, ...at("shelf", "van") }),
-    /^Its pieces are apart \(000-02Y: shelf, 000-03W: van\)\. Bring them together/,
+    /^It is apart: 000-02Y, piece 1 of 2, shelf; 000-03W, piece 2 of 2, van\. Bring it together/,
   );
-  const box = (id) =>
-    record("container", id, { number: id, kind_of: "box", whereabouts: whereabouts("shelf") });
+  const box = (id) => ({
+    ...record("container", id, { whereabouts: whereabouts("shelf") }),
+    ...{ number: `00004${id}`, kind_of: "box" },
+  });
   const inside = (id) => ({ container_id: id });
   const boxes = [box("b"), box("c")];
   const within = (one, two) => ({ ...pair, [`inside/${ONE}`]: inside(one), [`inside/${TWO}`]: inside(two) });
   assert.equal(why(within("b", "b"), boxes), "");
-  assert.match(why(within("b", "c"), boxes), /^Its pieces are apart/);
+  assert.match(why(within("b", "c"), boxes), /^It is apart: 000-02Y, piece 1 of 2, in box 000-04b, shelf; /);
+  const [SET, LID] = [tag(ONE, 1, 2), tag(TWO, 2, 2)];
+  LID[`tags/${TWO}`].mark = "the lid";
+  const set = { pieces: 14, ...SET, ...LID, [`inside/${ONE}`]: inside("b"), ...at("shelf", "shelf") };
+  delete set[`whereabouts/${ONE}`];
+  assert.match(
+    why(set, boxes),
+    /^It is apart: 000-02Y, the rest of it, in box 000-04b, shelf; 000-03W, the lid, shelf\./,
+    "where each is, though both are on the shelf",
+  );
 });
 
 const NOTHING = new Map();

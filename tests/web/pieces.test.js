@@ -7,10 +7,10 @@ import { saidBehind } from "../../web/job/behind.ts";
 import { overallCondition } from "../../web/job/condition.ts";
 import { findingWords } from "../../web/job/list_words.ts";
 import { lotDescription } from "../../web/job/lot.ts";
+import { isUnderOne } from "../../web/job/number_parts.ts";
 import { onMoreWords } from "../../web/job/on_more.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { awaySentences } from "../../web/job/piece_sentences.ts";
-import { isUnderOne } from "../../web/job/pieces.ts";
 import { lineOfReturned, piecesWords, receiptLine } from "../../web/job/receipt.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { piecesOf } from "../../web/job/which_piece.ts";
@@ -339,7 +339,7 @@ test("a receipt says no fewer pieces than were counted, nor fewer than have a nu
   const isBack = { "tags/2": tag("2", { piece: 2, of: 2, gone: "taken-back" }) };
   assert.equal(words({ pieces: 2 }), "2 pieces");
   assert.equal(words({ pieces: 4 }), "4 pieces");
-  assert.equal(words({ pieces: 1 }), "2 pieces", "a cover is answered for");
+  assert.equal(words({ pieces: 1 }), "under 2 numbers", "a cover is answered for, and is no piece");
   assert.equal(words({ pieces: 4, ...isBack }), "3 of 4 pieces here, 1 back with the owner");
   assert.equal(
     lineOfReturned(made("item", "i", { short_description: "vases", ...pair, ...isBack, pieces: 4 })).words,

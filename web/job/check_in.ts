@@ -2,8 +2,9 @@
 
 import { piecesOf, placeWords, spotWords, whereIs } from "./custody.ts";
 import type { FindingValue, PhotoValue, TagValue, Whereabouts } from "./fields.ts";
+import { partWords } from "./number_parts.ts";
 import { countAlike } from "./piece_open.ts";
-import { backInPart, pieceWords } from "./pieces.ts";
+import { backInPart } from "./pieces.ts";
 import { photosOf } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
@@ -67,8 +68,8 @@ export function piecesAway(
   const away = piecesOf(item, byId)
     .filter(({ piece, where }) => !back.includes(piece) && spotWords(where) !== here)
     .map(
-      ({ tag, piece, of, where }) =>
-        `${pieceWords(item, { piece, of })}, ${shown(tag)}: ${spotWords(where, placeWords(where.place).toLowerCase())}`,
+      ({ tag, where, ...number }) =>
+        `${partWords(item, number)}, ${shown(tag)}: ${spotWords(where, placeWords(where.place).toLowerCase())}`,
     );
   return [...away, ...withoutNumber(item, back)];
 }

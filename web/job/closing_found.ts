@@ -2,9 +2,9 @@
 
 import { type DifferenceKind, keyOf } from "./closing_kinds.ts";
 import { type piecesOf, thingName } from "./custody.ts";
+import { numbersShown } from "./number_parts.ts";
 import { oneThing } from "./one_thing.ts";
 import { tagsOf } from "./progress.ts";
-import { shown } from "./tag.ts";
 import type { DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
 
 /** So many numbers are named in one line. */
@@ -45,7 +45,7 @@ export type Pieces = ReturnType<typeof piecesOf>;
 
 /** Whose an item is, what it is and which numbers are on it. */
 export function itemNamed(item: ItemRecord, ticket: string): string {
-  const tags = tagsOf(oneThing(item)).map(shown).join(", ");
+  const tags = numbersShown(item, tagsOf(oneThing(item)));
   return `${ticket}, ${thingName(item)}${tags ? ` ${tags}` : ""}`;
 }
 

@@ -15,9 +15,19 @@ import {
 } from "./closing_found.ts";
 import { keyOf } from "./closing_kinds.ts";
 import { brokenChain, isKeptApart, leftBehind } from "./closing_places.ts";
-import { claimIn, isWithOwner, piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
+import {
+  claimIn,
+  isWithOwner,
+  liesWords,
+  piecesOf,
+  placeWords,
+  thingName,
+  type Where,
+  whereIs,
+} from "./custody.ts";
 import { lateActs, lateWords } from "./late_acts.ts";
 import { isNotCome } from "./not_come.ts";
+import { partWords } from "./number_parts.ts";
 import { onMoreWords } from "./on_more.ts";
 import { oneThing } from "./one_thing.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
@@ -250,15 +260,8 @@ function whereabouts(
   const back = piecesAway(item);
   const away = back.filter((number) => !pieces.some(({ piece }) => piece === number));
   if (of > 1 && pieces.length < of - away.length)
-    found.push([
-      "piece-short",
-      `${pieces.length} of its ${of} pieces ${pieces.length === 1 ? "has" : "have"} a tag`,
-    ]);
-  // Of more numbers than that some are on covers; and one that stays may be on all that did not go.
-  const said = fieldValue(item, "pieces") ?? 0;
-  if (of - back.length > 1 && said > of)
-    found.push(["piece-short", `${said} pieces of it were counted, and by its numbers there are ${of}`]);
-  for (const words of onMoreWords(item)) found.push(["piece-short", words]);
+    found.push(["item-without-tag", `${pieces.length} of its ${of} numbers ${isOrAre(pieces.length)} tied`]);
+  for (const words of onMoreWords(item)) found.push(["disagreement", words]);
   // What is with its owner is in no place of ours; that it went is named until it is signed for.
   const stand = pieces
     .filter(({ piece }) => !back.includes(piece))
@@ -268,9 +271,14 @@ function whereabouts(
   );
   if (places.size > 1) {
     const each = stand.map(
+      ({ tag, where, ...number }) => `${shown(tag)}, ${partWords(item, number)}, ${liesWords(where)}`,
+    );
+    // A part and a container may get another name: it is known by what closings of before said of it.
+    const known = stand.map(
       (piece) => `${piece.piece} of ${piece.of} ${placeWords(piece.where.place).toLowerCase()}`,
     );
-    found.push(["pieces-apart", `its pieces are apart: ${each.join(", ")}`]);
+    const of = `its pieces are apart: ${known.join(", ")}`;
+    found.push(["pieces-apart", `it is apart: ${each.join("; ")}`, of]);
   }
   return found;
 }

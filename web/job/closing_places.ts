@@ -15,6 +15,7 @@ import {
 } from "./custody.ts";
 import type { Place, ValueAt } from "./fields.ts";
 import { type Load, notCome, takenOut } from "./loads.ts";
+import { partWords } from "./number_parts.ts";
 import { referredTo, takenAway } from "./referred.ts";
 import { contradicted, sealingOf, wrongSeal } from "./sealed.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, RecordCopy, ThingRecord } from "./types.ts";
@@ -47,16 +48,16 @@ export function leftBehind(
   const each = pieces.map((piece) => ({
     isNamed: withLoads.has(piece.tag),
     where: piece.where,
-    which: piece.of > 1 ? `piece ${piece.piece} of ${piece.of}, ` : "",
+    which: piece.of > 1 ? `${partWords(item, piece)}, ` : "",
+    // A part may get another name: it is known by what closings of before said of it.
+    known: piece.of > 1 ? `piece ${piece.piece} of ${piece.of}, ` : "",
   }));
-  return (each.length ? each : [{ where, which: "", isNamed: false }]).flatMap((one): Named[] => {
-    const { where, which, isNamed } = one;
-    if (isLeftIsolated(item, where, byId))
-      return [["left-behind", `${which}${ISOLATED}, and no caution holds it`]];
+  const whole = { where, which: "", known: "", isNamed: false };
+  return (each.length ? each : [whole]).flatMap(({ where, which, known, isNamed }): Named[] => {
+    const named = (words: string): Named => ["left-behind", which + words, known + words];
+    if (isLeftIsolated(item, where, byId)) return [named(`${ISOLATED}, and no caution holds it`)];
     const still = STILL[where.place];
-    return still && !isNamed && where.place !== "table" && !where.inside.length
-      ? [["left-behind", `${which}${still}`]]
-      : [];
+    return still && !isNamed && where.place !== "table" && !where.inside.length ? [named(still)] : [];
   });
 }
 

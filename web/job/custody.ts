@@ -3,8 +3,9 @@
 import { isHeldApart } from "./cautions.ts";
 import { listInWords } from "./english.ts";
 import type { Place, TagValue, ValueAt, Whereabouts } from "./fields.ts";
+import { isInParts, isUnderOne, partWords } from "./number_parts.ts";
 import { oneThing } from "./one_thing.ts";
-import { isUnderOne, piecesCounted, pieceWords } from "./pieces.ts";
+import { piecesCounted } from "./pieces.ts";
 import { tagsOf } from "./progress.ts";
 import { isStoppedFor, stillWords, stopsOn } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
@@ -93,6 +94,12 @@ export function spotWords({ place, at }: Pick<Where, "place" | "at">, words = pl
 /** Where something is; `inside` from the innermost container out. */
 export type Where = { place: Place; at: string; inside: ThingRecord[] };
 
+/** Where something lies among other things of the house, as a part of a sentence: "in crate 7K3-QW5, store, bay 3". */
+export function liesWords({ place, at, inside }: Where): string {
+  const placed = placedWords(place, at, placeWords(place).toLowerCase());
+  return [...inside.map((outer) => `in ${thingName(outer)}`), placed].join(", ");
+}
+
 /** The things by their ids: all of them, or each as it is asked for. */
 export type ById = Pick<ReadonlyMap<string, ThingRecord>, "get">;
 
@@ -137,6 +144,7 @@ export function piecesOf(item: ThingRecord, byId: ById) {
       tag: value.tag,
       piece: value.piece,
       of: value.of ?? 1,
+      mark: value.mark,
       where: whereIs(item, byId, value.tag),
     }));
 }
@@ -148,7 +156,7 @@ export function piecesOf(item: ThingRecord, byId: ById) {
 export function pieceMoved(thing: ThingRecord, tag: string): string {
   const value = fieldValue(thing, `tags/${tag}`);
   const isApart = tagsOf(thing).length > 1 || (thing.kind === "item" && countBack(thing) > 0);
-  return value && isApart ? `, ${pieceWords(thing, value)}` : "";
+  return value && isApart ? `, ${partWords(thing, value)}` : "";
 }
 
 /** What lies directly in each container, whole or in pieces, by the container's id. */
@@ -230,12 +238,16 @@ export function isWithOwner(item: ItemRecord, byId: Map<string, ThingRecord>) {
 
 /**
  * Which of an item's pieces are in a container: "2 of 3 here"; empty if all of it is. Of a set under one number that is
- * on all that have none of their own.
+ * on all that have none of their own; of one whose numbers are on parts, which of these.
  */
 export function piecesHere(item: RecordCopy, container_id: string) {
   const thing = oneThing(item);
   const tags = tagsOf(thing).filter((tag) => containerIdOf(item, tag) === container_id);
   const numbered = pieceCount(item);
+  if (isInParts(item)) {
+    const parts = tags.flatMap((tag) => fieldValue(thing, `tags/${tag}`) ?? []);
+    return `here: ${listInWords(parts.map((part) => partWords(item, part)))}`;
+  }
   const of = isUnderOne(item) ? piecesCounted(item).said : numbered;
   const isFirst = (tag: string) => (fieldValue(thing, `tags/${tag}`)?.piece ?? 1) === 1;
   const here = tags.length + (tags.some(isFirst) ? of - numbered : 0);

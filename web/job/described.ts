@@ -4,13 +4,14 @@ import { saidBehindAlone } from "./behind.ts";
 import { bothWays } from "./both_ways.ts";
 import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
 import { STILL } from "./closing_places.ts";
-import { piecesOf, placeWords, whereIs } from "./custody.ts";
+import { liesWords, piecesOf, whereIs } from "./custody.ts";
 import { DESCRIBED_BY } from "./described_by.ts";
 import type { Logged } from "./desk.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
 import { listInWords } from "./english.ts";
 import { isNotCome } from "./not_come.ts";
 import { isForNobody, openWords, type Unsigned } from "./not_signed_for.ts";
+import { partWords } from "./number_parts.ts";
 import { onMoreWords } from "./on_more.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
 import { putOff } from "./put_off.ts";
@@ -42,8 +43,10 @@ export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>
   const pieces = piecesOf(item, byId);
   const places = new Set(pieces.map(({ where }) => [where.place, where.inside[0]?.record_id].join(" ")));
   if (places.size < 2) return "";
-  const each = pieces.map(({ tag, where }) => `${shown(tag)}: ${placeWords(where.place).toLowerCase()}`);
-  return `Its pieces are apart (${each.join(", ")}). Bring them together and record the move first.`;
+  const each = pieces.map(({ tag, where, ...number }) =>
+    [shown(tag), partWords(item, number), liesWords(where)].join(", "),
+  );
+  return `It is apart: ${each.join("; ")}. Bring it together and record the move first.`;
 }
 
 const OF_ENTRY: ReadonlySet<string> = new Set(DESCRIBED_BY.split(" "));

@@ -1,6 +1,7 @@
 /** What of a thing can go back to its owner by itself, and what it is taken out of then. */
 
 import { sameThing } from "./cautions.ts";
+import { piecesBack } from "./number_parts.ts";
 import { oneThing, recordWith } from "./one_thing.ts";
 import { countAlike } from "./piece_open.ts";
 import type { ItemRecord, RecordCopy } from "./types.ts";
@@ -53,7 +54,7 @@ function isOnePiece(item: ItemRecord, tags: readonly string[]) {
 export function pieceWithoutNumber(item: ItemRecord): { piece: number; of: number } | null {
   const [of, counted, here] = [pieceCount(item), countAlike(item), tagsHere(item)];
   const tied = new Set(here.map((tag) => fieldValue(oneThing(item), `tags/${tag}`)?.piece ?? 1));
-  if (!tied.size || counted - countBack(item) <= tied.size) return null;
+  if (!tied.size || counted - piecesBack(item) <= tied.size) return null;
   if (counted > of) return { piece: of + 1, of: of + 1 };
   const away = piecesAway(item);
   const all = Array.from({ length: of }, (_, index) => index + 1);

@@ -3,6 +3,7 @@
 import { tagsBack } from "./came_again.ts";
 import { countInWords, listInWords, numberOf } from "./english.ts";
 import type { ListedPiece } from "./fields.ts";
+import { wordsInLine } from "./in_line.ts";
 import { oneThing } from "./one_thing.ts";
 import { backInPart, piecesCounted } from "./pieces.ts";
 import type { RecordCopy } from "./types.ts";
@@ -45,14 +46,6 @@ export function sumWords(item: Pick<RecordCopy, "fields">): { words: string; isO
   return { words: `${sum} of ${said} listed, ${said - sum} to go.`, isOver: false };
 }
 
-/** Words of somebody as they stand in a part of a receipt's line, which ends at a semicolon. */
-export function wordsInLine(words: string | null | undefined): string {
-  return (words ?? "")
-    .replaceAll(";", ",")
-    .replace(/[\s.,:]+$/, "")
-    .trim();
-}
-
 /** What is written on the numbers of some pieces: which of them it is. */
 export function marksOf(item: RecordCopy, tags: readonly string[]): string[] {
   return tags.map((tag) => wordsInLine(fieldValue(oneThing(item), `tags/${tag}`)?.mark)).filter(Boolean);
@@ -63,7 +56,8 @@ export function linesHere(item: RecordCopy): { words: string; count: number; all
   const went = isBackWithOwner(item) ? [] : marksOf(item, tagsBack(item));
   return linesListed(item).map(({ value }) => {
     const words = wordsInLine(value.words);
-    let count = value.count;
+    const isAllGone = value.count > 1 && went.includes(`${value.count} ${words}`);
+    let count = isAllGone ? 0 : value.count;
     while (count && went.includes(words)) {
       went.splice(went.indexOf(words), 1);
       count -= 1;

@@ -3,6 +3,7 @@
 import { containerIdOf, placeWords, thingName, thingsByNumber, toWords, whereIs } from "./custody.ts";
 import { peopleHere } from "./day_facts.ts";
 import type { LoadValue } from "./fields.ts";
+import { partWords } from "./number_parts.ts";
 import { asOneName } from "./one_name.ts";
 import type { Person } from "./operations.ts";
 import { shown } from "./tag.ts";
@@ -177,8 +178,9 @@ function allPacked({ packed }: LoadValue): string[] {
 function loadedWords(number: string, thing: ThingRecord | null) {
   if (!thing) return `${shown(number)}, on nothing this device knows`;
   if (thing.kind === "container") return thingName(thing);
-  const { piece, of } = fieldValue(thing, `tags/${number}`) ?? {};
-  return `${thingName(thing)} ${shown(number)}${of && of > 1 ? `, piece ${piece} of ${of}` : ""}`;
+  const tied = fieldValue(thing, `tags/${number}`);
+  const part = tied && (tied.of ?? 1) > 1 ? `, ${partWords(thing, tied)}` : "";
+  return `${thingName(thing)} ${shown(number)}${part}`;
 }
 
 const isLacking = ({ came, again }: Fate) => !came && !again;

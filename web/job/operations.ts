@@ -796,7 +796,7 @@ export interface Table {
   name: string;
 }
 
-/** A tag is on the item. `piece` 1 is the whole or its first piece, `of` how many pieces there are. */
+/** A tag is on the item. `piece` 1 is the whole or its first piece, `of` how many numbers it takes: one for each of */
 export interface TieTag extends Envelope {
   heard_stops?: string[] | null;
   item_id: string;
@@ -805,6 +805,7 @@ export interface TieTag extends Envelope {
   piece: number;
   of?: number;
   mark?: string;
+  seen?: string | null;
 }
 
 /** The desk's version of one sentence: struck, rewritten, or back as the record has it. */

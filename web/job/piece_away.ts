@@ -1,6 +1,7 @@
 /** What is on a piece that went back while others stay is none of what is here. */
 import { tagsBack } from "./came_again.ts";
-import { linesListed, marksOf, wordsInLine } from "./listed_pieces.ts";
+import { wordsInLine } from "./in_line.ts";
+import { linesListed, marksOf } from "./listed_pieces.ts";
 import type { RecordCopy } from "./types.ts";
 import { isBackWithOwner, pieceOfSide, piecesAway, tagsHere } from "./with_owner.ts";
 

@@ -5,10 +5,11 @@ import { nameOf } from "./fault_names.ts";
 import type { FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences } from "./finding_sentences.ts";
 import { linesHere, linesListed } from "./listed_pieces.ts";
+import { isInParts, isUnderOne, partWords, piecesBack } from "./number_parts.ts";
 import { oneThing } from "./one_thing.ts";
 import { countAlike, isOfPieces, isPieceOpen, saysWhich } from "./piece_open.ts";
 import { arePiecesZones } from "./piece_zones.ts";
-import { isUnderOne, SET } from "./pieces.ts";
+import { SET } from "./pieces.ts";
 import { nounOf, zoneNameOf, zoneOf } from "./places.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { isCalled, wordsIn } from "./there.ts";
@@ -19,7 +20,7 @@ import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 import { ofLine, ownWords, piecesInWords } from "./which_piece.ts";
 import { isBackWithOwner, pieceCount, pieceOfSide, piecesAway } from "./with_owner.ts";
 import { isCountable } from "./wording.ts";
-import { isOrAre } from "./words.ts";
+import { firstUpper, isOrAre } from "./words.ts";
 
 /** What each of a pair has one of: whose side it is says which of the two is meant. */
 const ONE_EACH = /^ear-fittings\/./;
@@ -30,11 +31,22 @@ const MOST_NAMED = 2;
 export function awaySentences({ record }: Pick<Described, "record">): Sentence[] {
   const away = isBackWithOwner(record) ? [] : piecesAway(record);
   if (!away.length) return [];
-  const of = Math.max(pieceCount(record), countAlike(record));
-  const here = of - away.length;
+  const gone = listed(oneThing(record), "tags/").filter(({ value }) => away.includes(value.piece ?? 1));
+  const inParts = isInParts(record);
+  if (inParts && !piecesBack(record)) {
+    const names = listInWords([...new Set(gone.map(({ value }) => partWords(record, value)))]);
+    const words = `${firstUpper(names)} went back to ${away.length === 1 ? "its" : "their"} owner`;
+    return [
+      sentence(
+        words,
+        gone.map(({ id }) => `tags/${id}`),
+      ),
+    ];
+  }
+  const of = inParts ? countAlike(record) : Math.max(pieceCount(record), countAlike(record));
+  const here = of - piecesBack(record);
   const went = `${wentInWords(record, away)} went back to ${away.length === 1 ? "its" : "their"} owner`;
-  const numbers = listed(oneThing(record), "tags/").filter(({ value }) => away.includes(value.piece ?? 1));
-  const from = numbers.map(({ id }) => `tags/${id}`);
+  const from = gone.map(({ id }) => `tags/${id}`);
   return [sentence(`${countInWords(here)} of the ${countInWords(of)} ${isOrAre(here)} here; ${went}`, from)];
 }
 

@@ -1,8 +1,9 @@
 /** How many pieces a thing has: as somebody counted them, on the walk, and by its numbers. */
 import type { FindingValue } from "./fields.ts";
+import { piecesBack } from "./number_parts.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { countBack, isBackWithOwner, pieceOfSide } from "./with_owner.ts";
+import { isBackWithOwner, pieceOfSide } from "./with_owner.ts";
 
 type Fields = Pick<RecordCopy, "fields">;
 
@@ -19,26 +20,6 @@ export function piecesCounted(item: Fields) {
   };
 }
 
-/**
- * Whether its first number is on all that have none of their own, such as on six forks of which one got its number as
- * it went: that was tied to a thing in one piece. Then its numbers say nothing of how many there are.
- */
-export function isUnderOne(item: RecordCopy) {
-  const { said, numbered } = piecesCounted(item);
-  const first = listed(item, "tags/").find(({ value }) => !value.gone && (value.piece ?? 1) === 1);
-  return Boolean(first) && (first?.value.of ?? 1) === 1 && said > numbered;
-}
-
-/**
- * Which piece a number is on, or on how many it is: "piece 1 of 2"; of six under one number of which one got its own,
- * "5 of 6".
- */
-export function pieceWords(item: RecordCopy, { piece, of }: { piece: number; of: number | null }): string {
-  if (!isUnderOne(item)) return `piece ${piece} of ${of ?? 1}`;
-  const { said, numbered } = piecesCounted(item);
-  return `${piece === 1 ? said - numbered + 1 : 1} of ${said}`;
-}
-
 /** How many of them a number may speak of; the office refuses more, too. */
 export function mostCounted(item: Fields) {
   return Math.max(...Object.values(piecesCounted(item)));
@@ -46,7 +27,7 @@ export function mostCounted(item: Fields) {
 
 /** How many pieces are back with their owner while others are here: a count is of all of them, these too. */
 export function backInPart(item: RecordCopy) {
-  return isBackWithOwner(item) ? 0 : countBack(item);
+  return isBackWithOwner(item) ? 0 : piecesBack(item);
 }
 
 /** How many of them are here, while others are back with their owner. */

@@ -12,6 +12,7 @@ import { failedTrials } from "./failed_trials.ts";
 import type { Families, FindingValue, ReceiptValue } from "./fields.ts";
 import { beginning } from "./kinds_read.ts";
 import { marksOf, piecesListed } from "./listed_pieces.ts";
+import { isInParts, partsNamed, partWords, piecesBack, piecesUnder } from "./number_parts.ts";
 import { oneThing } from "./one_thing.ts";
 import type { ReceiptLine } from "./operations.ts";
 import { isOnPieceAway } from "./piece_away.ts";
@@ -191,11 +192,11 @@ export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = n
   const tags = unsigned.length ? unsigned : back;
   const pieces = new Set(tags.map((tag) => fieldValue(oneThing(item), `tags/${tag}`)?.piece));
   const isAll = isBackWithOwner(item) && (tags === back || pieces.size === of);
-  const count = isAll ? of : pieces.size;
   const which = marksOf(item, tags).join(", ");
   const isTold = which && which.length + nameInLine(item).length <= MOST_NAME;
+  const count = isInParts(item) ? piecesUnder(item, tags) : pieces.size;
   const some = `${count} of ${countOf(item)} pieces${isTold ? `: ${which}` : ""}`;
-  const words = count < of ? some : countedWords(item);
+  const words = isAll || pieces.size >= of ? countedWords(item) : count || !isTold ? some : `${which} only`;
   return lineOf(item, tags, words, isAll ? faultInLine : null);
 }
 
@@ -280,39 +281,75 @@ export function numbersHere(item: ItemRecord): string[] {
   return tagsHere(item);
 }
 
-/** How many pieces are here: those with a number each, or more as they were counted; of one piece nothing is said. */
+/**
+ * How many pieces are here: those with a number each, or more as they were counted; of one piece nothing is said. Of
+ * one whose numbers are on parts its pieces are those that were counted, and which part went is said by name.
+ */
 export function piecesWords(item: ItemRecord): string {
   if (isBackWithOwner(item)) return "back with the owner";
-  const [of, back] = [countOf(item), countBack(item)];
+  const [of, back] = [countOf(item), piecesBack(item)];
   const ofThem = piecesListed(item, MOST_NAME - nameInLine(item).length);
   // What is listed stands beside those that are here, or it would read as what went.
-  if (back)
-    return `${of - back} of ${of} pieces here${ofThem && ` (${ofThem})`}, ${back} back with the owner`;
-  const counted = countedWords(item);
-  return ofThem ? `${counted || "pieces"}: ${ofThem}` : counted;
+  if (back) return someBack(of, back, ofThem);
+  const [counted, gone] = [countedWords(item), partsGone(item)];
+  const named = [ofThem, gone && `${gone} back with the owner`].filter(Boolean).join(", ");
+  return ofThem || (gone && counted) ? `${counted || "pieces"}: ${named}` : counted || named;
 }
 
-/** And what was counted of it, where there is room. Of what went back in part nobody knows how many are here. */
+function someBack(of: number, back: number, ofThem: string): string {
+  return `${of - back} of ${of} pieces here${ofThem && ` (${ofThem})`}, ${back} back with the owner`;
+}
+
+/** What went under a number that is on none of the pieces that were counted: "the cover". */
+function partsGone(item: ItemRecord): string {
+  if (!countBack(item) || !isInParts(item)) return "";
+  const went = tagsBack(item).flatMap((tag) => fieldValue(oneThing(item), `tags/${tag}`) ?? []);
+  return [...new Set(went.map((number) => partWords(item, number)))].join(", ");
+}
+
+/**
+ * And which number is on which part, and what was counted of it, where there is room. Of what went back in part nobody
+ * knows how many are here.
+ */
 function piecesAndCounts(item: ItemRecord): string {
   const [pieces, said] = [piecesWords(item), countBack(item) ? "" : countedThings(item)];
-  const both = [pieces, said].filter(Boolean).join("; ");
-  return nameInLine(item).length + both.length <= MOST_WITH_COUNTS ? both : pieces;
+  const all = [
+    [pieces, ...partsNamed(item), said],
+    [pieces, said],
+  ].map((parts) => parts.filter(Boolean).join("; "));
+  const name = nameInLine(item).length;
+  return all.find((words) => name + words.length <= MOST_WITH_COUNTS) ?? pieces;
 }
 
 /**
  * By its numbers, unless more were counted: of more numbers than pieces some are on covers, and all are answered for.
+ * Of one whose numbers are on parts as it was counted.
  */
 function countOf(item: ItemRecord): number {
+  if (isInParts(item)) return countAlike(item);
   return Math.max(pieceCount(item), fieldValue(item, "pieces") ?? 1);
 }
 
 function countedWords(item: ItemRecord): string {
   const of = pieceCount(item);
   const counted = countOf(item);
+  if (isInParts(item) && counted === 1 && !partsNamed(item).length && !countBack(item))
+    return `under ${of} numbers`;
   if (of > 1 && of === counted) return `${of} pieces`;
   const words = `${counted} pieces`;
   // "dinner service, 58 pieces" says it by its name.
   return counted > 1 && !` ${thingName(item)}`.includes(` ${words}`) ? words : "";
+}
+
+/** The same as receipts of before said it, that took as many numbers for as many pieces. */
+export function piecesBefore(item: ItemRecord): string {
+  const [numbered, back] = [pieceCount(item), countBack(item)];
+  const of = Math.max(numbered, fieldValue(item, "pieces") ?? 1);
+  const ofThem = piecesListed(item, MOST_NAME - nameInLine(item).length);
+  if (back) return someBack(of, back, ofThem);
+  const isCalled = of !== numbered && ` ${thingName(item)}`.includes(` ${of} pieces`);
+  const words = of < 2 || isCalled ? "" : `${of} pieces`;
+  return ofThem ? `${words || "pieces"}: ${ofThem}` : words;
 }
 
 /** Whether a number that was signed for is gone, and a piece that is here has none in its place. */

@@ -9,6 +9,7 @@ import { isStopped, sameThing } from "./cautions.ts";
 import { COUNTS } from "./counted_things.ts";
 import { failedTrials } from "./failed_trials.ts";
 import type { FindingValue } from "./fields.ts";
+import { piecesBack } from "./number_parts.ts";
 import type { ReceiptLine } from "./operations.ts";
 import {
   cameAgain,
@@ -28,6 +29,7 @@ import {
   numbersHere,
   OPEN_PIECE,
   OPEN_WORDS,
+  piecesBefore,
   piecesWords,
   type Receipt,
   receiptLine,
@@ -37,7 +39,7 @@ import {
 import { FAILED } from "./receipt_failed.ts";
 import type { ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { countBack, isBackWithOwner, isSince } from "./with_owner.ts";
+import { isBackWithOwner, isSince } from "./with_owner.ts";
 
 /** Of one thing: the line that was signed, as it would read now, what the thing is called, and what is otherwise. */
 export type Change = {
@@ -145,12 +147,12 @@ function numberWords(item: ItemRecord, line: ReceiptLine): string[] {
   const [here, back] = [numbersHere(item), tagsBack(item)];
   const signed = line.tags.filter((tag) => !back.includes(tag));
   const isSame = signed.length === here.length && signed.every((tag) => here.includes(tag));
-  const pieces = line.words.split("; ").find((part) => PIECES.test(part)) ?? "";
+  const pieces = line.words.split("; ").find((part) => PIECES.test(part) || NUMBERS.test(part)) ?? "";
   // One of a set under one number gets its own as it goes, which no receipt names.
   const backAtSigning = Number(/here, (\d+) back with/.exec(pieces)?.[1] ?? 0);
   const wentBack =
-    line.tags.some((tag) => back.includes(tag)) || (line.words !== "" && countBack(item) > backAtSigning);
-  const isCounted = !line.words || wentBack || pieces === piecesWords(item);
+    line.tags.some((tag) => back.includes(tag)) || (line.words !== "" && piecesBack(item) > backAtSigning);
+  const isCounted = !line.words || wentBack || [piecesWords(item), piecesBefore(item)].includes(pieces);
   return [
     wentBack ? PIECE_BACK : "",
     isSame && isCounted ? "" : here.length || !signed.length ? "its numbers or pieces" : "its number is gone",
@@ -180,7 +182,7 @@ function countsIn({ words }: ReceiptLine): string {
 
 /** What of a line is no fault. */
 function standsByItself(part: string): boolean {
-  return BESIDE_FAULTS.has(part) || PIECES.test(part) || COUNTS.test(part);
+  return BESIDE_FAULTS.has(part) || [PIECES, NUMBERS, PART, COUNTS].some((form) => form.test(part));
 }
 
 function saysHeld({ words }: ReceiptLine): boolean {
@@ -272,7 +274,11 @@ const MORE = /; and \d+ more faults?/;
 /** How a fault goes on behind its name. */
 const GRAVE = /, (moderate|serious|severe)(,|$)/;
 const PIECES =
-  /^((\d+ (of \d+ )?)?pieces( here( \(.+\))?, \d+ back with the owner)?(: .+)?|back with the owner)$/;
+  /^((\d+ (of \d+ )?)?pieces( here( \(.+\))?, \d+ back with the owner)?(: .+)?|(.+ )?back with the owner)$/;
+/** As of what is in one piece, and has more numbers than one, of which nobody said what they are on. */
+const NUMBERS = /^under \d+ numbers$/;
+/** Which number is on which part: what it is called is no part of what was signed for. */
+const PART = /^.+ under [0-9A-HJKMNP-TV-Z]{3}-[0-9A-HJKMNP-TV-Z]{3}$/;
 
 /** A line begins with what the thing is called; what stands behind it are pieces and faults. */
 function beginsWith({ words }: ReceiptLine, name: string) {

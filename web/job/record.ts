@@ -285,7 +285,7 @@ function listPerson(next: RecordCopy, op: AddPerson): Applied {
 
 /**
  * A tag is on the item. Of two pieces that two devices tied to one number the first stands, and a person settles it; of
- * what one device said of it, its later word holds.
+ * what one device said of it, its later word holds, and so does that of whoever had seen what stood.
  */
 function tie(next: RecordCopy, op: TieTag): Applied {
   const name = `tags/${op.tag}`;
@@ -293,8 +293,8 @@ function tie(next: RecordCopy, op: TieTag): Applied {
   if (fieldValue(next, `tags/${op.tag}`)?.gone) return refusal("tag_spoiled", NUMBER_GONE);
   const { of = 1, mark = "" } = op;
   const tied = { ...only(op, ["tag", "piece"]), of, mark, gone: null, replaced_by: null };
-  if (!stands || (stands.device_id === op.device_id && (stands.device_seq ?? 0) < op.device_seq))
-    next.fields[name] = setBy(op, tied);
+  const isOwnLater = stands?.device_id === op.device_id && (stands.device_seq ?? 0) < op.device_seq;
+  if (!stands || isOwnLater || (op.seen && wasSeen(stands, op.seen))) next.fields[name] = setBy(op, tied);
   else if (stands.device_id !== op.device_id && !same(stands.value, tied))
     next.disagreements.push(between(name, stands, setBy(op, tied)));
   return { record: next };

@@ -13,7 +13,7 @@ import {
 } from "./custody.ts";
 import type { Place } from "./fields.ts";
 import { isNotCome } from "./not_come.ts";
-import { pieceWords } from "./pieces.ts";
+import { partWords } from "./number_parts.ts";
 import { referredTo } from "./referred.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue } from "./values.ts";
@@ -68,13 +68,9 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
     const name = firstUpper(thingName(item));
     const [first] = pieces;
     if (!first) put(whereIs(item, byId), { thing: item, tag: undefined, words: name }, [item]);
-    for (const { tag, piece, of, where } of pieces) {
+    for (const { tag, where, ...number } of pieces) {
       const isAlone = pieces.length === 1 && !countBack(item);
-      put(
-        where,
-        { thing: item, tag, words: isAlone ? name : `${name}, ${pieceWords(item, { piece, of })}` },
-        [item],
-      );
+      put(where, { thing: item, tag, words: isAlone ? name : `${name}, ${partWords(item, number)}` }, [item]);
     }
   }
   const rank = ({ place }: AtPlace) => PLACES.findIndex(([key]) => key === place);

@@ -2,7 +2,7 @@
 
 import { type ById, piecesOf, placedWords, thingName, type Where, whereIs } from "./custody.ts";
 import { isNotCome } from "./not_come.ts";
-import { pieceWords } from "./pieces.ts";
+import { partWords } from "./number_parts.ts";
 import { tagsOf } from "./progress.ts";
 import { referredTo } from "./referred.ts";
 import { shown } from "./tag.ts";
@@ -32,7 +32,7 @@ export function awayWords(item: ItemRecord, byId: ById): string {
   const where = first?.where ?? whereIs(item, byId);
   if (pieces.some((piece) => whereWords(piece.where) !== whereWords(where)))
     return pieces
-      .map((piece) => `${shown(piece.tag)}, ${pieceWords(item, piece)}: ${whereWords(piece.where)}.`)
+      .map((piece) => `${shown(piece.tag)}, ${partWords(item, piece)}: ${whereWords(piece.where)}.`)
       .join(" ");
   return where.place === "table" && !where.inside.length ? "" : `${whereWords(where)}.`;
 }

@@ -1,7 +1,8 @@
 /** On which of the pieces of a thing something was found, in words. */
 import { countInWords, ordinalInWords, spelled, withoutArticle } from "./english.ts";
 import type { FindingValue, ListedPiece } from "./fields.ts";
-import { linesListed, wordsInLine } from "./listed_pieces.ts";
+import { wordsInLine } from "./in_line.ts";
+import { linesListed } from "./listed_pieces.ts";
 import { piecesCounted } from "./pieces.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";

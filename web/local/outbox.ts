@@ -173,6 +173,7 @@ function heardStops({ role }: ThisDevice) {
 
 /** The field whose value its maker was looking at. A person of the day's list stands in the operation as a whole. */
 function nameSeen(op: Operation): string | undefined {
+  if (op.kind === "tie_tag") return `tags/${op.tag}`;
   return op.kind === "add_person" ? `people/${op.person.person_id}` : fieldOf(op)?.[0];
 }
 

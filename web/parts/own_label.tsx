@@ -13,6 +13,7 @@ export function OwnLabel({
   items,
   piece = 1,
   pieces = 1,
+  part = "",
   words,
 }: {
   tag: string;
@@ -20,6 +21,8 @@ export function OwnLabel({
   items: RecordCopy[];
   piece?: number;
   pieces?: number;
+  /** The part that its number is on, by name. */
+  part?: string;
   words: string;
 }) {
   const asked = new URLSearchParams({
@@ -30,6 +33,7 @@ export function OwnLabel({
     piece: String(piece),
     pieces: String(pieces),
     caution: cautionMark(items),
+    part,
   });
   return (
     <a class="button" href={`/labels.pdf?${asked}`} target="_blank" rel="noreferrer">

@@ -67,6 +67,11 @@ export const underViews = signal<{
 export const inPieces = signal<{
   HowManyPieces: FunctionComponent<{ item_id: string }>;
   PiecesCounted: FunctionComponent<{ item: ItemRecord }>;
+  WhichPart: FunctionComponent<{
+    item: ItemRecord;
+    value: string;
+    save: (words: string) => Promise<unknown>;
+  }>;
   WhichPiece: FunctionComponent<{
     id: string;
     item: ItemRecord;

@@ -2,6 +2,7 @@
 
 import { isStopped } from "../../job/cautions.ts";
 import { tablesOf } from "../../job/day_facts.ts";
+import { countAlike } from "../../job/piece_open.ts";
 import { tagsOf } from "../../job/progress.ts";
 import { takenAway } from "../../job/referred.ts";
 import type { ItemRecord, Plan, VisitRecord } from "../../job/types.ts";
@@ -68,7 +69,7 @@ function Head({ item, plan, visit }: { item: ItemRecord; plan: Plan | null; visi
       <div>
         <h2>{fieldValue(item, "short_description") || "Not named yet"}</h2>
         <p>
-          <Tags tags={tags} inHand={true} /> {tags.length > 1 && `${tags.length} pieces, `}
+          <Tags tags={tags} of={item} inHand={true} /> {countedWords(item, tags)}
           {plan ? shortName(plan).toLowerCase() : "no class"}, {visit ? fieldValue(visit, "ticket") : "…"}
           {owner ? ` ${owner}` : ""}
           {table ? `, ${table}` : ""}
@@ -77,6 +78,13 @@ function Head({ item, plan, visit }: { item: ItemRecord; plan: Plan | null; visi
       <HeadKeys item={item} />
     </header>
   );
+}
+
+/** How many pieces were counted; of what nobody counted how many numbers it has. */
+function countedWords(item: ItemRecord, tags: readonly string[]): string {
+  const pieces = countAlike(item);
+  if (pieces > 1) return `${pieces} pieces, `;
+  return tags.length > 1 ? `${tags.length} numbers, ` : "";
 }
 
 function useTableName(day_id: string, visit: VisitRecord | null) {

@@ -1,7 +1,7 @@
 /** Its place by the ledger, piece by piece where they are apart. */
 
 import { piecesOf, whereIs } from "../../job/custody.ts";
-import { pieceWords } from "../../job/pieces.ts";
+import { partWords } from "../../job/number_parts.ts";
 import { referredTo } from "../../job/referred.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -23,7 +23,7 @@ export function WhereNow({ item }: { item: ItemRecord }) {
     <>
       <p>
         {missed || apart
-          ? missed || "Its pieces are apart; it is not complete in one place."
+          ? missed || "It is apart, and not complete in one place."
           : `${whereWords(pieces[0]?.where ?? whereIs(item, byId))}.`}
         {check ? (
           <small>
@@ -34,9 +34,9 @@ export function WhereNow({ item }: { item: ItemRecord }) {
       </p>
       {apart && !missed && (
         <ul>
-          {pieces.map(({ tag, piece, of, where }) => (
+          {pieces.map(({ tag, where, ...number }) => (
             <li key={tag}>
-              {shown(tag)}, {pieceWords(item, { piece, of })}: {whereWords(where)}
+              {shown(tag)}, {partWords(item, number)}: {whereWords(where)}
             </li>
           ))}
         </ul>

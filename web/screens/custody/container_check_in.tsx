@@ -3,9 +3,9 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { comparisonOf, isComparable, piecesAway, piecesToCount } from "../../job/check_in.ts";
 import { thingName } from "../../job/custody.ts";
+import { numbersShown } from "../../job/number_parts.ts";
 import type { CheckIn as CheckInKind } from "../../job/operations.ts";
 import { tagsOf } from "../../job/progress.ts";
-import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper } from "../../job/words.ts";
@@ -147,7 +147,7 @@ function Compared({ item, container, away, second_by, isOpen, toggle, kept }: Co
       <button type="button" class="row" aria-expanded={false} onClick={() => toggle(true)}>
         <Thumb sha256={photos[0]?.value.thumb_sha256} words="its first photo" />
         <span class="what">
-          {`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}
+          {`${firstUpper(thingName(item))} ${numbersShown(item, tagsOf(item))}`}
           {away.length > 0 && <small>not all of it is here</small>}
           {!photos.length && <small>no photograph of it</small>}
         </span>
@@ -159,7 +159,7 @@ function Compared({ item, container, away, second_by, isOpen, toggle, kept }: Co
     );
   return (
     <article class="finding">
-      <h3 ref={name}>{`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}</h3>
+      <h3 ref={name}>{`${firstUpper(thingName(item))} ${numbersShown(item, tagsOf(item))}`}</h3>
       {photos.length ? <Pictures {...{ item, photos, shows }} /> : <NoPhotograph item={item} on={on} />}
       {photos.length > 0 && <FoundThen item={item} on={on} />}
       <PutOff item={item} />

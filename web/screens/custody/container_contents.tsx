@@ -14,9 +14,9 @@ import {
 import type { Whereabouts } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { isNotCome } from "../../job/not_come.ts";
+import { numbersShown } from "../../job/number_parts.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { isShut, type Sealing } from "../../job/sealed.ts";
-import { shown } from "../../job/tag.ts";
 import type { ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { fieldOfPiece } from "../../job/with_owner.ts";
@@ -66,7 +66,7 @@ type ThingRowOf = Omit<ContentsOf, "contents" | "sealing"> & { thing: ThingRecor
 
 function ThingRow({ thing, container_id, isLeftAlone, shut }: ThingRowOf) {
   const level = standingCautions(thing)[0]?.value.level;
-  const numbers = thing.kind === "item" ? tagsOf(thing).map(shown).join(", ") : "";
+  const numbers = thing.kind === "item" ? numbersShown(thing, tagsOf(thing)) : "";
   const missed = thing.kind === "item" && isNotCome(thing) ? "not there as it was unpacked" : "";
   const pieces = thing.kind === "item" ? piecesHere(thing, container_id) : "";
   const takeIt = () => attempt(() => takeOut(thing, container_id));

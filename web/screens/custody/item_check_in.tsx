@@ -30,7 +30,7 @@ export default function ItemCheckIn({ item_id }: { item_id: string }) {
   return (
     <Frame title={firstUpper(thingName(item))} back="#/porter">
       <p>
-        <Tags tags={tagsOf(item)} /> {firstUpper(placedWords(place, at))}
+        <Tags tags={tagsOf(item)} of={item} /> {firstUpper(placedWords(place, at))}
       </p>
       {isLeftAlone(item) ? (
         <p class="bar wrong" role="alert">

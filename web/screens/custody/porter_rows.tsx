@@ -7,14 +7,16 @@ import { piecesAway } from "../../job/check_in.ts";
 import {
   contentsOfEach,
   itemsWithin,
+  liesWords,
   piecesOf,
   placeWords,
   thingName,
   thingWith,
   type Where,
 } from "../../job/custody.ts";
+import type { Place } from "../../job/fields.ts";
+import { partWords } from "../../job/number_parts.ts";
 import type { OpenContainer } from "../../job/operations.ts";
-import { pieceWords } from "../../job/pieces.ts";
 import { photosOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -120,7 +122,7 @@ function LeftBehind({ tag, items, containers }: Things & { tag: string }) {
   );
   const pieces = piecesOf(thing, byId);
   const here = pieces.find((piece) => piece.tag === tag);
-  const behind = pieces.filter((piece) => here && spotOf(piece.where) !== spotOf(here.where));
+  const behind = pieces.filter((piece) => here && isBehind(piece.where, here.where));
   if (!behind.length) return null;
   return <p class="bar">{behindWords(thing, behind)}</p>;
 }
@@ -137,13 +139,22 @@ function LeftOutside({ container, things }: { container: ContainerRecord; things
 
 function behindWords(thing: ThingRecord, behind: ReturnType<typeof piecesOf>) {
   const each = behind.map(
-    ({ piece, of, tag, where }) =>
-      `${pieceWords(thing, { piece, of })}, ${shown(tag)}, is still at ${placeWords(where.place).toLowerCase()}`,
+    ({ tag, where, ...number }) => `${partWords(thing, number)}, ${shown(tag)}, ${stillAt(where)}`,
   );
   return `${thingName(thing)} has more than this: ${each.join("; ")}.`;
 }
 
-/** The place, and the container in it. */
-function spotOf({ place, inside }: Where) {
-  return [place, ...inside.map(({ record_id }) => record_id)].join(" ");
+function stillAt(where: Where) {
+  return where.inside.length
+    ? `is ${liesWords(where)}`
+    : `is still at ${placeWords(where.place).toLowerCase()}`;
+}
+
+/** The way of a thing; what went ahead to where the scanned one goes, or lies packed beside it, is not left behind. */
+const WAY: readonly Place[] = ["table", "bench", "holding", "van", "store", "shelf"];
+
+function isBehind(other: Where, here: Where) {
+  const [from, to] = [WAY.indexOf(other.place), WAY.indexOf(here.place)];
+  if (from < 0 || to < 0) return other.place !== here.place;
+  return from < to || (from === to && here.inside.length > 0 && !other.inside.length);
 }

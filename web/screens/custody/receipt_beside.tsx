@@ -5,6 +5,7 @@
 import { SECOND, saidBehind } from "../../job/behind.ts";
 import { thingName } from "../../job/custody.ts";
 import { decidedWords } from "../../job/decided.ts";
+import { isInParts } from "../../job/number_parts.ts";
 import { numbersHere, slightFaults } from "../../job/receipt.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { countBack, pieceCount } from "../../job/with_owner.ts";
@@ -21,8 +22,15 @@ export function PiecesUntied({ items }: { items: readonly ItemRecord[] }) {
     .filter(({ pieces, numbers }) => numbers < pieces)
     .map(({ item, pieces, numbers }) => (
       <p class="bar wrong on-screen" key={item.record_id}>
-        {firstUpper(thingName(item))}: {countWords(pieces, "piece")}, and {countWords(numbers, "number")}.{" "}
-        <a href={`#/item/${item.record_id}/tag`}>Tie one to each piece</a> before it is signed for.
+        {firstUpper(thingName(item))}:{" "}
+        {isInParts(item)
+          ? `of its ${countWords(pieces, "number")} ${numbers} ${isOrAre(numbers)} tied`
+          : `${countWords(pieces, "piece")}, and ${countWords(numbers, "number")}`}
+        .{" "}
+        <a href={`#/item/${item.record_id}/tag`}>
+          Tie {isInParts(item) ? "the others" : "one to each piece"}
+        </a>{" "}
+        before it is signed for.
       </p>
     ));
 }

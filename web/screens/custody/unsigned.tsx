@@ -24,8 +24,8 @@ export function Unsigned({ day_id, numbers, items, containers }: UnsignedOf) {
     <div class="bar wrong on-screen">
       {unsigned.map(({ item, visit }) => (
         <p key={item.record_id}>
-          Nobody has signed for {thingName(item)} <Tags tags={tagsOf(item)} />, ticket {ticketWords(visit)}.
-          Ask its table for the receipt.
+          Nobody has signed for {thingName(item)} <Tags tags={tagsOf(item)} of={item} />, ticket{" "}
+          {ticketWords(visit)}. Ask its table for the receipt.
         </p>
       ))}
     </div>

@@ -1,8 +1,8 @@
 /** The ways to the other screens of an item, each with what is there. */
 
+import { numbersShown } from "../../job/number_parts.ts";
 import { asked, isTest, photosOf, tagsOf, walk } from "../../job/progress.ts";
 import { mayBePictured } from "../../job/stopped.ts";
-import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { recordOf } from "../../local/memory.ts";
@@ -49,7 +49,7 @@ function doorsOf(
     ["measures", "Measured", measured],
     // where a sign forbids a photograph nothing leads to one; those that were taken before are still looked at
     ...(photos || mayBePictured(item) ? ([["photos", "Photos", photos]] as const) : []),
-    ["tag", "Tag", tags.length ? tags.map(shown).join(", ") : "none yet"],
+    ["tag", "Tag", tags.length ? numbersShown(item, tags) : "none yet"],
     ["words", "In words", "read it back"],
   ];
 }

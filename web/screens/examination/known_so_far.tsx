@@ -57,7 +57,7 @@ function Recorded({ item }: { item: ItemRecord }) {
   ].filter(([, words]) => words);
   return (
     <section class="card">
-      <Tags tags={tags} />
+      <Tags tags={tags} of={item} />
       <dl class="facts">
         {facts.map(([name, words]) => (
           <div key={name}>

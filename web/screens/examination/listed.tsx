@@ -1,14 +1,8 @@
 /** A thing of unlike pieces: a line for each kind of them, with how many there are, and what is its own. */
 
 import { newId } from "../../job/ids.ts";
-import {
-  countListed,
-  lineAsTyped,
-  lineFrom,
-  linesListed,
-  sumWords,
-  wordsInLine,
-} from "../../job/listed_pieces.ts";
+import { wordsInLine } from "../../job/in_line.ts";
+import { countListed, lineAsTyped, lineFrom, linesListed, sumWords } from "../../job/listed_pieces.ts";
 import { backInPart, piecesCounted } from "../../job/pieces.ts";
 import { faultOnIt } from "../../job/receipt.ts";
 import type { ItemRecord } from "../../job/types.ts";

@@ -1,11 +1,13 @@
 /** How many pieces a thing has, asked where it is begun. */
 
 import { useEffect, useRef, useState } from "preact/hooks";
+import { isInParts } from "../../job/number_parts.ts";
 import { backUnheard, onMoreWords } from "../../job/on_more.ts";
-import { backInPart, isUnderOne, mostCounted, piecesCounted } from "../../job/pieces.ts";
+import { countAlike } from "../../job/piece_open.ts";
+import { backInPart, mostCounted, piecesCounted } from "../../job/pieces.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { tagsHere } from "../../job/with_owner.ts";
+import { pieceCount, tagsHere } from "../../job/with_owner.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
@@ -130,6 +132,13 @@ function Counts({ item }: { item: ItemRecord }) {
     const words = `${here} of its ${countWords(of, "piece")} ${isOrAre(here)} here`;
     return <p class="lead">{`${words}, and ${back} ${isOrAre(back)} back with the owner.`}</p>;
   }
+  const [all, of] = [countAlike(item), pieceCount(item)];
+  if (isInParts(item))
+    return (
+      <p class="lead">
+        {countWords(all, "piece")} {all === 1 ? "was" : "were"} counted, and {of} numbers are on parts of it.
+      </p>
+    );
   return said > 1 ? <p class="lead">{countWords(said, "piece")} were counted.</p> : null;
 }
 
@@ -142,22 +151,12 @@ function countsApart(item: ItemRecord | null | undefined) {
   return [countsOtherwise(item), ask].filter(Boolean).join(" ");
 }
 
-/** A thing under one number is not counted by that, nor is what stays under one while others went. */
+/** How many numbers it has counts no pieces: one may be on all of it, or on a cover. */
 function countsOtherwise(item: ItemRecord) {
   const back = backInPart(item);
-  const { said, numbered, ...counted } = piecesCounted(item);
+  const { said, ...counted } = piecesCounted(item);
   const walked = back && counted.walked === said - back ? said : counted.walked; // of what is here
-  const isOfMany = said > 1 || numbered > 1;
-  const isEach = numbered - back > 1 && !isUnderOne(item);
-  const counts = [isOfMany ? said : 0, walked, said && isEach ? numbered : 0].filter(Boolean);
-  if (new Set(counts).size < 2) return "";
-  const each = [
-    said && `${said} when it was begun`,
-    walked && `${walked} on the walk`,
-    said && isEach && `${numbered} by its numbers`,
-  ];
+  if (said < 2 || !walked || said === walked) return "";
   const all = back ? ", with what went back" : "";
-  const words = `Its pieces were counted otherwise${all}: ${each.filter(Boolean).join(", ")}.`;
-  const isMore = said && numbered > said && (!walked || walked === said);
-  return `${words} ${isMore ? "Right if covers have numbers of their own; else count again." : "Count again."}`;
+  return `Its pieces were counted otherwise${all}: ${said} when it was begun, ${walked} on the walk. Count again.`;
 }

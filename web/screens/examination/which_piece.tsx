@@ -1,7 +1,9 @@
 /** Of a thing of several pieces, on which of them something was found. */
 
 import type { FindingValue, ListedPiece } from "../../job/fields.ts";
-import { lineAsTyped, linesListed, wordsInLine } from "../../job/listed_pieces.ts";
+import { wordsInLine } from "../../job/in_line.ts";
+import { lineAsTyped, linesListed } from "../../job/listed_pieces.ts";
+import { isInParts } from "../../job/number_parts.ts";
 import { mayHaveGone, onMoreWord } from "../../job/on_more.ts";
 import { oneThing } from "../../job/one_thing.ts";
 import { countAlike } from "../../job/piece_open.ts";
@@ -159,7 +161,7 @@ function optionsOf(item: ItemRecord, all: number, { piece, piece_count: chosen }
 /** A number is one piece's, unless more were counted than have one: then the first is on the others. */
 function numberedOf(item: ItemRecord): Option<string>[] {
   const of = pieceCount(item);
-  if (of < 2) return [];
+  if (of < 2 || isInParts(item)) return []; // a number on a part is on none of those that were counted
   const each = new Map<number, string[]>();
   for (const { id, value } of listed(oneThing(item), "tags/").filter(({ id }) =>
     tagsHere(item).includes(id),

@@ -25,7 +25,7 @@ import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { goingBack, inPieces, rollLeft } from "../../parts/with_words.ts";
 import { Read } from "./tag_read.tsx";
-import { isLost, nextPiece, type TagGiven, tieTag, whoIs, whyNotTied } from "./tag_tied.ts";
+import { allTied, isLost, leftWords, nextFor, type TagGiven, tieTag, whoIs, whyNotTied } from "./tag_tied.ts";
 
 export default function TagScreen({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
@@ -58,14 +58,14 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const of = pieceCount(item);
   const isTied = tied.length > 0 && isWholeTied(item) && !isBackWithOwner(item);
   const [more, setMore] = useState(false); // one more all the same
-  const whose = of > 1 ? `piece ${nextPiece(item, lost)} of ${of}` : "this item";
+  const mark = form.mark.trim() || lost?.mark || ""; // what takes the place of a lost number is on the same
+  const { whose, isToName } = nextFor(item, lost, mark);
   const isTying = useRef(false); // by its end the number is on the item, which speaks against tying it
   const against = tag && !isTying.current ? whyNotTied(tag, { item, items, containers, lost }) : "";
-  const ready = !against && (!twin || Boolean(form.mark.trim()));
+  const ready = !against && !isToName && (!twin || Boolean(mark));
   const tie = () =>
     attempt(async () => {
       isTying.current = true;
-      const mark = form.mark.trim();
       await tieTag(tag, { item, items, containers, lost, mark, taken_by: whoIs(day, device) }).finally(() => {
         isTying.current = false;
       });
@@ -86,7 +86,13 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         Another
       </button>
       <button type="button" class="main" disabled={!ready} onClick={tie}>
-        {ready ? `Tie ${shown(tag)} to ${whose}` : against ? "Take a fresh tag" : "Say what tells it apart"}
+        {ready
+          ? `Tie ${shown(tag)} to ${whose}`
+          : against
+            ? "Take a fresh tag"
+            : isToName
+              ? "Say what it is on"
+              : "Say what tells it apart"}
       </button>
     </>
   ) : scanning ? null : (
@@ -109,18 +115,13 @@ function TagOf({ item, day, items, containers }: TagGiven) {
       {isGiven ? null : tag ? (
         <>
           <Read {...{ tag, lost, against }} whose={of > 1 ? whose : "this one"} />
-          {of > 1 && !twin && (
-            <Typed
-              label="What this piece is"
-              hint="If it can be mistaken for another: cover, left arm, key"
-              value={form.mark}
-              save={set("mark")}
-            />
+          {of > 1 && !twin && Several && (
+            <Several.WhichPart item={item} value={form.mark} save={set("mark")} />
           )}
         </>
       ) : isTied && !scanning && !more ? (
         <p class="bar">
-          <Sign of="check" /> {of > 1 ? `Each of the ${of} pieces has its number.` : "Its number is tied."}{" "}
+          <Sign of="check" /> {allTied(item)}{" "}
           <button type="button" class="quiet" onClick={() => setMore(true)}>
             Tie another number
           </button>
@@ -161,7 +162,7 @@ function NextTag({ item, scan }: { item: ItemRecord; scan: () => void }) {
       <a class="button" href={`#/item/${item.record_id}`} aria-label="Back to the item">
         Item
       </a>
-      <TieOn press={scan} left={of > 1 ? `${without} of ${of} pieces without one` : "none is tied to it yet"}>
+      <TieOn press={scan} left={of > 1 ? leftWords(item, without) : "none is tied to it yet"}>
         Scan the tag
       </TieOn>
     </>
@@ -175,7 +176,7 @@ function ThisOne({ item, tied }: { item: ItemRecord; tied: string[] }) {
       <p>
         <strong>{fieldValue(item, "short_description") || "Not named yet"}</strong>
         <br />
-        <Tags tags={tied} />
+        <Tags tags={tied} of={item} />
       </p>
     </section>
   );

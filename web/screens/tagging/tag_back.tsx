@@ -2,7 +2,15 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
-import { type Inside, liesIn, outOf, piecesToGive, pieceWithoutNumber } from "../../job/goes_back.ts";
+import {
+  type Inside,
+  liesIn,
+  outOf,
+  type PieceToGive,
+  piecesToGive,
+  pieceWithoutNumber,
+} from "../../job/goes_back.ts";
+import { isInParts, partWords } from "../../job/number_parts.ts";
 import { oneThing } from "../../job/one_thing.ts";
 import { isGivenBack } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
@@ -62,10 +70,16 @@ const BOTH =
 /** Until somebody has typed a name, or emptied the field. */
 const NOBODY: string | null = null;
 
-/** ", a cleaver,": which one it is, as it was said when its number was tied. */
-function markedAs(item: ItemRecord, tags: readonly string[]) {
-  const mark = tags.map((tag) => fieldValue(oneThing(item), `tags/${tag}`)?.mark.trim()).find(Boolean);
-  return mark ? `, ${mark},` : "";
+/** "Piece 2, a cleaver,": which one it is, as it was said when its number was tied; of a part its name. */
+function calledBy(item: ItemRecord, { piece, tags }: PieceToGive, mark = markOf(item, tags)) {
+  const [tag = ""] = tags;
+  const number = fieldValue(oneThing(item), `tags/${tag}`);
+  if (number && isInParts(item)) return partWords(item, number);
+  return `piece ${piece}${mark && `, ${mark},`}`;
+}
+
+function markOf(item: ItemRecord, tags: readonly string[]): string {
+  return tags.map((tag) => fieldValue(oneThing(item), `tags/${tag}`)?.mark.trim()).find(Boolean) ?? "";
 }
 
 type TakeBackOf = {
@@ -113,7 +127,9 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
       const out = outOf(item, tags, piece);
       const made = await giveBack(item, { going, piece, out, given_by: form.given.trim() });
       drop();
-      const said = piece ? `Piece ${piece.piece} is back with the owner.` : "It is back with the owner.";
+      const said = piece
+        ? `${firstUpper(calledBy(item, piece, ""))} is back with the owner.`
+        : "It is back with the owner.";
       const its = going.length === 1 ? "Its tag is" : "Its tags are";
       sayDone(`${said} ${its} void: now the owner signs for it.`, () => staysAfterAll(item, made, out));
       location.hash = `#/visit/${item.visit_id}/receipt`;
@@ -141,8 +157,7 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
         {mayGo.map((one) => (
           <p key={one.piece}>
             <button type="button" onClick={() => begin(one.tags[0] ?? "")}>
-              Piece {one.piece}
-              {markedAs(item, one.tags)} goes back: {one.tags.map(shown).join(", ")}
+              {firstUpper(calledBy(item, one))} goes back: {one.tags.map(shown).join(", ")}
             </button>
           </p>
         ))}
@@ -151,9 +166,7 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
     );
   return (
     <section>
-      <h2>
-        {piece ? `Piece ${piece.piece}${markedAs(item, piece.tags)} back to the owner` : "Back to the owner"}
-      </h2>
+      <h2>{piece ? `${firstUpper(calledBy(item, piece))} back to the owner` : "Back to the owner"}</h2>
       <LiesNow item={item} tag={piece?.tags[0]} />
       <p class="hint">
         {going.length === 1

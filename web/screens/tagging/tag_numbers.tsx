@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
 import type { TagValue } from "../../job/fields.ts";
+import { isInParts, partName, partWords } from "../../job/number_parts.ts";
 import { oneThing, recordWith } from "../../job/one_thing.ts";
 import type { RemoveTag } from "../../job/operations.ts";
 import { mayStill } from "../../job/stopped.ts";
@@ -10,11 +11,12 @@ import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
 import { countBack, pieceCount, tagsHere } from "../../job/with_owner.ts";
-import { spaced } from "../../job/words.ts";
+import { isOrAre, spaced } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Counted } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
+import { PartSaid, tieAnew } from "./tag_part.tsx";
 
 /** The numbers of an item, those that are gone too. */
 export function Numbers({ item }: { item: ItemRecord }) {
@@ -24,11 +26,8 @@ export function Numbers({ item }: { item: ItemRecord }) {
   const without = of - countBack(item) - tagsHere(item).length;
   const mark = cautionMark([item]);
   const [first] = tied;
-  const count = async (pieces: number) => {
-    if (!first || pieces < 1) return;
-    const { tag, piece } = first;
-    const { record_id: item_id } = recordWith(item, tag);
-    await keep("tie_tag", { item_id, tag, piece, of: pieces, mark: first.mark ?? "" });
+  const count = async (of: number) => {
+    if (first && of >= 1) await tieAnew(item, first, { of });
   };
   if (!numbers.length) return null;
   return (
@@ -42,27 +41,36 @@ export function Numbers({ item }: { item: ItemRecord }) {
       )}
       <Counted
         label="How many numbers it takes"
-        hint="One for all of it, or one for each piece"
+        hint="One for all of it, one for each piece, or one more for a part that is packed apart"
         value={of}
         save={count}
       />
-      {without > 0 && (
+      {without > 0 ? (
         <p class="bar">
-          {without} of its {of} pieces {without === 1 ? "has" : "have"} no tag yet.
+          {isInParts(item)
+            ? `${without} of its ${of} numbers ${isOrAre(without)} not tied yet.`
+            : `${without} of its ${of} pieces ${without === 1 ? "has" : "have"} no tag yet.`}
         </p>
+      ) : (
+        first && (
+          <button type="button" class="quiet" onClick={() => attempt(() => count(of + 1))}>
+            One more: a part of it is packed apart
+          </button>
+        )
       )}
     </section>
   );
 }
 
 function OneNumber({ number, item }: { number: TagValue; item: ItemRecord }) {
-  const { tag, piece, of, mark, gone, replaced_by } = number;
+  const { tag, of, mark, gone, replaced_by } = number;
+  const isSeveral = pieceCount(item) > 1;
   return (
     <div class="row">
       <span class="what">
         <strong class="whole">{shown(tag)}</strong>
-        {of > 1 ? ` piece ${piece} of ${of}` : ""}
-        {mark ? <small>Told apart by: {mark}</small> : null}
+        {isSeveral ? ` ${partWords(item, number)}` : ""}
+        {mark && !isInParts(item) && of === 1 ? <small>Told apart by: {mark}</small> : null}
         {gone && (
           <small>
             {spaced(gone)}
@@ -71,6 +79,7 @@ function OneNumber({ number, item }: { number: TagValue; item: ItemRecord }) {
         )}
       </span>
       {!gone && <OfNumber number={number} item={item} />}
+      {!gone && isSeveral && <PartSaid number={number} item={item} />}
     </div>
   );
 }
@@ -93,7 +102,11 @@ function OfNumber({ number: { tag, piece, of }, item }: { number: TagValue; item
   if (!asking)
     return (
       <>
-        <OwnLabel tag={tag} kind="tag" items={[item]} piece={piece} pieces={of ?? 1} words="Print it" />
+        <OwnLabel
+          {...{ tag, kind: "tag", items: [item], piece, words: "Print it" }}
+          pieces={isInParts(item) ? 1 : (of ?? 1)}
+          part={partName(item, tag)}
+        />
         <button type="button" class="quiet" onClick={() => setAsking(true)}>
           It is gone
         </button>

@@ -2,12 +2,13 @@
 
 import { useState } from "preact/hooks";
 import { pieceWithoutNumber } from "../../job/goes_back.ts";
+import { piecesBack } from "../../job/number_parts.ts";
 import { countAlike } from "../../job/piece_open.ts";
 import { backInPart } from "../../job/pieces.ts";
 import { parseTag, shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { countBack, tagsHere } from "../../job/with_owner.ts";
+import { tagsHere } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { InDock } from "../../parts/in_dock.tsx";
@@ -23,7 +24,7 @@ export function OneOfThem({ item, begin }: { item: ItemRecord; begin: () => void
   return (
     <p>
       <button type="button" onClick={begin}>
-        One of the {countAlike(item) - countBack(item)} goes back: it gets a number first
+        One of the {countAlike(item) - piecesBack(item)} goes back: it gets a number first
       </button>
     </p>
   );

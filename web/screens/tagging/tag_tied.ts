@@ -4,6 +4,7 @@ import { holdingCautions } from "../../job/cautions.ts";
 import { thingName, thingWith } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
+import { isInParts, partWords } from "../../job/number_parts.ts";
 import { oneThing } from "../../job/one_thing.ts";
 import { OWNER } from "../../job/operation.ts";
 import { countAlike } from "../../job/piece_open.ts";
@@ -43,6 +44,32 @@ export function nextPiece(item: ItemRecord, lost: TagValue | undefined): number 
   return without.find((piece) => !away.includes(piece)) ?? without[0] ?? of;
 }
 
+/**
+ * What the next number is for, in words; of one that is for a part what was said of it, which is asked for where
+ * another has no name either.
+ */
+export function nextFor(item: ItemRecord, lost: TagValue | undefined, mark: string) {
+  const [piece, of] = [nextPiece(item, lost), pieceCount(item)];
+  if (of < 2) return { whose: "this item", isToName: false };
+  if (!isInParts(item)) return { whose: partWords(item, { piece, of }), isToName: false };
+  const standing = listed(oneThing(item), "tags/").filter(({ value }) => !value.gone);
+  const isOtherBare = standing.some(({ value }) => !value.mark?.trim());
+  return { whose: mark || (isOtherBare ? "a part of it" : "the rest of it"), isToName: isOtherBare && !mark };
+}
+
+/** That each number of it is tied. */
+export function allTied(item: ItemRecord) {
+  const of = pieceCount(item);
+  if (of < 2) return "Its number is tied.";
+  return isInParts(item) ? `Its ${of} numbers are tied.` : `Each of the ${of} pieces has its number.`;
+}
+
+/** How many are not. */
+export function leftWords(item: ItemRecord, without: number) {
+  const of = pieceCount(item);
+  return isInParts(item) ? `${without} of ${of} numbers not tied` : `${without} of ${of} pieces without one`;
+}
+
 /** Why a number cannot be tied to an item now, and what to do; "" if it can. */
 export function whyNotTied(
   tag: string,
@@ -59,7 +86,7 @@ export function whyNotTied(
   if (here?.gone)
     return `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`;
   if (here && here.piece !== piece)
-    return `${shown(tag)} is on piece ${here.piece} of ${pieceCount(item)} already: take a fresh tag.`;
+    return `${shown(tag)} is on ${partWords(item, here)} already: take a fresh tag.`;
   return (!here && usedBefore.value?.(tag)) || "";
 }
 

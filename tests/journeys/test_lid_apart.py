@@ -1,0 +1,52 @@
+"""A part of a set packed apart under a number of its own: what it is on is said, and no piece is missed for it."""
+
+from __future__ import annotations
+
+import re
+from itertools import islice
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from intake.tagging.tags import codes, shown
+from tests.conftest import Office
+from tests.journeys.conftest import Open, go_to
+from tests.journeys.test_lost_number import key_in
+from tests.journeys.test_one_item import tie_by_key
+from tests.journeys.test_pieces import counted_with_no_network
+
+SET, LID = islice(codes(8400), 2)
+
+
+def say_part(page: Page, words: str) -> None:
+    page.get_by_label("What this number is on").fill(words)
+
+
+def test_a_lid_with_a_number_of_its_own_is_named_wherever_that_is_shown(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone, page = counted_with_no_network(open_browser, office, 14, "part tea set")
+    item = page.url
+    tie_by_key(page, SET)
+    page.get_by_role("button", name="One more: a part of it is packed apart").click()
+    main = page.get_by_role("main")
+    expect(main).to_contain_text("1 of its 2 numbers is not tied yet.")
+    expect(main).to_contain_text("14 pieces were counted, and 2 numbers are on parts of it.")
+    key_in(page, LID)
+    expect(page.get_by_role("button", name="Say what it is on")).to_be_disabled()
+    say_part(page, "the lid")
+    page.get_by_role("button", name=f"Tie {shown(LID)} to the lid").click()
+    expect(main).to_contain_text("Its 2 numbers are tied.")
+    expect(main).not_to_contain_text(re.compile("piece 1|piece 2|counted otherwise"))
+    rows = main.locator(".row")
+    expect(rows.filter(has_text=shown(SET))).to_contain_text("the rest of it")
+    lid = rows.filter(has_text=shown(LID))
+    lid.get_by_role("button", name="It is on another part").click()
+    say_part(page, "the cover of the teapot")
+    lid.get_by_role("button", name="Its number is on that").click()
+    expect(lid).to_contain_text("the cover of the teapot")
+    go_to(page, item)
+    expect(page.get_by_role("main")).to_contain_text(f"{shown(LID)} (the cover of the teapot)")
+    phone.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    assert office.faults() == []
