@@ -51,6 +51,16 @@ def test_a_set_is_counted_as_it_is_begun_and_a_finding_says_on_how_many_it_is(
     assert office.faults() == []
 
 
+def test_what_a_set_lacks_is_on_none_of_the_pieces_that_were_counted(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = counted_with_no_network(open_browser, office, 6, "six wine glasses")
+    find(page, page.url, "set-count", "missing part", "lamp")
+    which = page.get_by_label("Which of the 6 pieces")
+    expect(which).to_have_value("")
+    expect(which.locator("option").first).to_have_text("The set as a whole, or a piece that is not here")
+
+
 def test_a_number_of_pieces_that_was_not_typed_stays_asked_for(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:

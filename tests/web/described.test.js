@@ -104,6 +104,18 @@ const PLAN = {
 };
 const text = (name, words, differs = false) => ({ name, words, lines: [{ words, differs }] });
 
+test("what came packed and was not compared as that was opened is open, until it was", () => {
+  const [within, boxes] = [{ inside: { container_id: "b" } }, new Map()];
+  boxes.set("b", record("container", "b", { whereabouts: whereabouts("store") }));
+  const open = (values) =>
+    openOn(item(values), null, [], boxes, []).filter((words) => /compared/.test(words));
+  const words = "came packed to the store, and was not compared with what is on record";
+  assert.deepEqual(open(within), [words]);
+  assert.deepEqual(open({ inside: { container_id: null }, whereabouts: whereabouts("shelf") }), [words]);
+  assert.deepEqual(open({ ...within, "check-in": { state: "as-recorded", words: "" } }), []);
+  assert.deepEqual(open({ whereabouts: whereabouts("shelf") }), [], "nothing says that it was packed");
+});
+
 test("what is open is named in the order in which a reader would miss it", () => {
   const [kept, other] = [{ value: "oak" }, { value: "ash" }];
   const between = (settled) => ({ disagreement_id: "x", field: "materials", kept, other, settled });

@@ -80,7 +80,8 @@ function wherePiecesAre(item: ItemRecord, byId: Map<string, ThingRecord>) {
   return places.find(({ place }) => HAS_COME.has(place)) ?? whereIs(item, byId);
 }
 
-const HAS_COME: ReadonlySet<string> = new Set(["store", "shelf"]);
+/** Where things are kept. */
+export const HAS_COME: ReadonlySet<string> = new Set(["store", "shelf"]);
 
 /** Whether a thing that is in nothing has come to the store, and nobody has compared it with what is on record. */
 export function isLooseToCompare(item: ItemRecord, byId: Map<string, ThingRecord>): boolean {

@@ -3,6 +3,7 @@
 import { saidBehindAlone } from "./behind.ts";
 import { bothWays } from "./both_ways.ts";
 import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
+import { HAS_COME } from "./check_in.ts";
 import { STILL } from "./closing_places.ts";
 import { liesWords, piecesOf, whereIs } from "./custody.ts";
 import { DESCRIBED_BY } from "./described_by.ts";
@@ -18,7 +19,7 @@ import { putOff } from "./put_off.ts";
 import { shown } from "./tag.ts";
 import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
 import { unlikelySizes } from "./unlikely_sizes.ts";
-import { fieldValue } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
 import { isBackWithOwner } from "./with_owner.ts";
 import { countWords } from "./words.ts";
 
@@ -105,6 +106,9 @@ export function openOn(
   open.push(...unsigned.map(openWords));
   const compared = fieldValue(item, "check-in");
   if (isNotCome(item)) open.push("it was not there as it was unpacked");
+  const wasPacked = Boolean(item.fields.inside) || listed(item, "inside/").length > 0;
+  if (!compared && wasPacked && HAS_COME.has(place))
+    open.push("came packed to the store, and was not compared with what is on record");
   if (compared?.state === "differs") open.push(`differs from what was recorded: ${compared.words}`);
   open.push(...onMoreWords(item));
   const between = item.disagreements.filter(({ settled }) => !settled).length;

@@ -67,6 +67,7 @@ export const underViews = signal<{
 export const inPieces = signal<{
   HowManyPieces: FunctionComponent<{ item_id: string }>;
   PiecesCounted: FunctionComponent<{ item: ItemRecord }>;
+  measuredOf: (item: ItemRecord) => string[];
   WhichPart: FunctionComponent<{
     item: ItemRecord;
     value: string;

@@ -22,6 +22,7 @@ import { Choice } from "../../parts/choices.tsx";
 import { enterGoesOn } from "../../parts/enter_goes_on.ts";
 import { type Size, SizeField } from "../../parts/sizes.tsx";
 import { useHeld } from "../../parts/use_held.ts";
+import { inPieces } from "../../parts/with_words.ts";
 
 export function Measures({ item, plan }: { item: ItemRecord; plan: Plan }) {
   const wanted = asked(plan, item, plan.measures);
@@ -70,6 +71,7 @@ function Measured({
   const { measure, unit, least, most, words, bases } = row;
   const size = fieldValue(item, `measures/${measure}`);
   const basis = size?.basis ?? "";
+  const onWhat = [...bases, ...((unit === "mm" && inPieces.value?.measuredOf(item)) || [])];
   const sizeIn = (text: string) => apartFromBasis(text, bases).size;
   const { form, set } = useHeld(`size so ${item_id} ${measure}`, { typed: "" });
   const isSo = Boolean(size?.typed) && form.typed === size?.typed;
@@ -90,10 +92,10 @@ function Measured({
         }}
       />
       {more && <p class="hint">More than the {more}: one of the two is wrong. Measure again.</p>}
-      {size?.value && bases.length > 0 && (
+      {size?.value && onWhat.length > 0 && (
         <Choice
           label={`What was ${unit === "g" ? "weighed" : "measured"}`}
-          options={bases.map((words) => [words, words] as const)}
+          options={onWhat.map((words) => [words, words] as const)}
           value={basis || null}
           choose={(basis) => amend("record_measure", { item_id, measure, basis })}
         />

@@ -6,8 +6,8 @@ import { lineAsTyped, linesListed } from "../../job/listed_pieces.ts";
 import { isInParts } from "../../job/number_parts.ts";
 import { mayHaveGone, onMoreWord } from "../../job/on_more.ts";
 import { oneThing } from "../../job/one_thing.ts";
-import { countAlike } from "../../job/piece_open.ts";
-import { backInPart, isOnMore, mostCounted } from "../../job/pieces.ts";
+import { countAlike, isOfPieces } from "../../job/piece_open.ts";
+import { backInPart, isOnMore, mostCounted, SET } from "../../job/pieces.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
@@ -75,7 +75,7 @@ export function WhichPiece({ id, item, value, change }: WhichOf) {
           ...optionsOf(item, all, value),
         ]}
         value={line ? `line ${line.id}` : piece_count ? `of ${piece_count}` : piece}
-        empty="Not said"
+        empty={saidOfNone(value)}
         choose={choose}
       />
       {all > MOST_OFFERED && (
@@ -107,6 +107,14 @@ export function WhichPiece({ id, item, value, change }: WhichOf) {
       )}
     </div>
   );
+}
+
+/** What it is on where no piece is chosen: what a set lacks is none of the pieces that were counted. */
+function saidOfNone(value: FindingValue): string {
+  if (isOfPieces({ ...value, severity: 1 })) return "Not said";
+  return value.zone === SET || value.zone === "outline"
+    ? "The set as a whole, or a piece that is not here"
+    : "None of the pieces";
 }
 
 /** Whether a finding is on what a line of the list names, as many as there are of it. */
