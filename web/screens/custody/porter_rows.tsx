@@ -14,9 +14,9 @@ import {
   thingWith,
   type Where,
 } from "../../job/custody.ts";
-import type { Place } from "../../job/fields.ts";
 import { partWords } from "../../job/number_parts.ts";
 import type { OpenContainer } from "../../job/operations.ts";
+import { isBehind } from "../../job/piece_behind.ts";
 import { photosOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -148,13 +148,4 @@ function stillAt(where: Where) {
   return where.inside.length
     ? `is ${liesWords(where)}`
     : `is still at ${placeWords(where.place).toLowerCase()}`;
-}
-
-/** The way of a thing; what went ahead to where the scanned one goes, or lies packed beside it, is not left behind. */
-const WAY: readonly Place[] = ["table", "bench", "holding", "van", "store", "shelf"];
-
-function isBehind(other: Where, here: Where) {
-  const [from, to] = [WAY.indexOf(other.place), WAY.indexOf(here.place)];
-  if (from < 0 || to < 0) return other.place !== here.place;
-  return from < to || (from === to && here.inside.length > 0 && !other.inside.length);
 }
