@@ -26,6 +26,11 @@ def test_what_an_owner_needs_stands_where_they_wait(
     door.get_by_label("Needs").fill(NEEDS)
     go_to(door, f"{office.address}/#/today")
     expect(door.locator(".waiting li .needs")).to_have_text(f"Needs: {NEEDS}")
+    tile, all_of_it = (door.locator(where).bounding_box() for where in (".waiting li", ".waiting"))
+    assert tile
+    assert all_of_it
+    assert tile["width"] > 0.95 * all_of_it["width"], "its words have room beside it"
+    assert top(door.locator(".waiting .needs")) < top(door.locator(".waiting small").last)
     door.context.set_offline(False)
     expect(door.get_by_text("At the desk")).to_be_visible()
 

@@ -126,6 +126,9 @@ def test_what_is_on_more_pieces_than_are_counted_now_is_asked_until_it_is_said_a
     assert office.faults() == []
 
 
+LINE_PX = 112  # its field and its keys on one line each
+
+
 def listing(open_browser: Open, office: Office, count: int, called: str, *, first: str) -> Page:
     """A thing of so many pieces, of which one line is listed."""
     _, page = counted_with_no_network(open_browser, office, count, called)
@@ -148,6 +151,9 @@ def test_a_box_of_unlike_pieces_has_a_list_of_them_and_one_has_what_is_its_own(
     page.get_by_role("button", name="Add", exact=True).click()
     lines = page.locator(".pieces-listed li")
     expect(lines).to_have_count(2)
+    box = lines.nth(0).bounding_box()
+    assert box
+    assert box["height"] <= LINE_PX, "a list of five leaves room for the thing"
     lines.nth(0).get_by_label("Which, and how many").fill("14 chisels")
     over = page.get_by_role("button", name="Counted again: it has 15 pieces")
     expect(page.get_by_text("15 are listed, and 14 pieces counted.")).to_be_visible()

@@ -923,3 +923,28 @@ def test_the_porter_who_drove_takes_in_alone_and_says_so(
     moved = manager.record(made["good"])["fields"]["whereabouts"]["value"]
     assert (moved["given_by"], moved["taken_by"]) == ("Hester Quillfeather", "Hester Quillfeather")
     assert office.faults() == []
+
+
+def test_what_nobody_signed_for_is_one_line_above_the_count(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Its names are a press away: of three things they had pushed the count out of sight."""
+    add_ana(manager, day)
+    made = things(phone, day)
+    phone.keep(a_tie(made["untagged"], NEVER))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/porter")
+    move_to(page, "Van")
+    key_in(page, GOOD, "to van")
+    expect(page.get_by_text("Nobody has signed for good thing")).to_be_visible()
+    key_in(page, NEVER, "to van")
+    line = page.get_by_text("Nobody has signed for 2 things: Q01")
+    expect(line).to_be_visible()
+    expect(page.get_by_text("Nobody has signed for good thing")).not_to_be_visible()
+    page.evaluate("scrollTo(0, 0)")
+    expect(page.locator(".counted")).to_be_in_viewport()
+    line.click()
+    expect(page.get_by_text("Nobody has signed for untagged thing")).to_be_visible()
+    assert office.faults() == []

@@ -26,7 +26,7 @@ export function Waiting({ visits }: { visits: VisitRecord[] }) {
           of={visits}
           first={FIRST_WAITING}
           draw={(visit) => (
-            <li key={visit.record_id}>
+            <li key={visit.record_id} class={brought(visit) || needsWords(visit) ? "worded" : ""}>
               <WaitingTile visit={visit} />
             </li>
           )}
@@ -41,8 +41,8 @@ function WaitingTile({ visit }: { visit: VisitRecord }) {
     <a class="button" href={`#/visit/${visit.record_id}`}>
       <Ticket of={visit} />
       {ownerWords(visit) && <small class="name">{ownerWords(visit)}</small>}
-      <small>{[`came ${clockWords(visit.opened_at)}`, brought(visit)].filter(Boolean).join(", ")}</small>
       <Needs of={visit} />
+      <small>{[`came ${clockWords(visit.opened_at)}`, brought(visit)].filter(Boolean).join(", ")}</small>
     </a>
   );
 }

@@ -120,13 +120,13 @@ function Listed({ item, line: { id, value } }: { item: ItemRecord; line: Line })
       ))}
       <p class="chips">
         <a class="button quiet" href={`#/item/${item_id}/stop/${id}`}>
-          A caution on it
+          A caution<span class="unseen"> on it</span>
         </a>
         <button type="button" class="quiet" onClick={goes}>
-          Goes back to the owner
+          Goes back<span class="unseen"> to the owner</span>
         </button>
         <button type="button" class="quiet" onClick={takeOff}>
-          Take off the list
+          Take off<span class="unseen"> the list</span>
         </button>
       </p>
     </li>
