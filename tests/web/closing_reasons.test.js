@@ -9,6 +9,7 @@ import {
   foundSince,
   idBehind,
   inClosing,
+  isSameClosing,
   linesOf,
   listOf,
   markOf,
@@ -313,4 +314,20 @@ test("of two who each signed first the earlier is the first, whatever came here 
     firsts(back).map(({ id }) => id),
     ["a"],
   );
+});
+
+test("two closings at once are one where the same two named the same, whoever signed first", () => {
+  const [one, two] = found;
+  const day = dayOf(["known", [one], ""], ["lost", [two], ""], ["known", [one], ""], ["stolen", [two], ""]);
+  const closing = (closed_by, second_by, ...reason_ids) => ({
+    ...{ closed_by, second_by, named: [], digest: "d", reason_ids },
+  });
+  const first = closing("Vera Thorn", "Otto Glave", "0", "1");
+  assert.ok(isSameClosing(day, first, closing("otto glave", "Vera Thorn", "1", "2")));
+  assert.ok(!isSameClosing(day, first, closing("Otto Glave", "Ana Reed", "0", "1")), "others closed it");
+  assert.ok(!isSameClosing(day, first, closing("Otto Glave", "Vera Thorn", "0")), "one names less");
+  assert.ok(!isSameClosing(day, first, closing("Otto Glave", "Vera Thorn", "0", "3")), "another reason");
+  const before = (...named) => ({ closed_by: "Vera Thorn", second_by: "Otto Glave", named });
+  assert.ok(isSameClosing(day, before("a", "b"), before("b", "a")));
+  assert.ok(!isSameClosing(day, before("a", "b"), before("a", "c")));
 });

@@ -1,5 +1,6 @@
 /** What is known of each difference with which a day is closed: said one by one, and named by the closing. */
 
+import { same } from "./between.ts";
 import { fnv1a } from "./closing_code.ts";
 import type { Found } from "./closing_found.ts";
 import { inOrder, kindOf, needsOwnReason } from "./closing_kinds.ts";
@@ -222,6 +223,19 @@ export function namedIn(day: DayRecord, { named, reasons, digest, reason_ids }: 
   if (!digest)
     return named.map((words, index) => ({ key: "", words, reason: reasons?.[index] ?? "", said_by: "" }));
   return byKind([...linesBy(day, new Set(reason_ids)).values()]);
+}
+
+/**
+ * Whether two closings are by the same two people, whichever signed first, and name the same with the same reasons: both
+ * were made at once, and there is nothing between them to decide.
+ */
+export function isSameClosing(day: DayRecord, one: Closed, other: Closed): boolean {
+  const people = ({ closed_by, second_by }: Closed) => [closed_by, second_by].map(asOneName).sort();
+  const lines = (closed: Closed) =>
+    namedIn(day, closed)
+      .map(({ key, words, reason }) => [key || words, reason])
+      .sort(([a = ""], [b = ""]) => (a < b ? -1 : 1));
+  return same(people(one), people(other)) && same(lines(one), lines(other));
 }
 
 /** What these sayings say of each difference, by the newest of them. */

@@ -2,7 +2,7 @@
 
 import type { Changed } from "../../job/changed_since.ts";
 import type { Found } from "../../job/closing_found.ts";
-import { foundSince, namedBeside, namedIn } from "../../job/closing_reasons.ts";
+import { foundSince, isSameClosing, namedBeside, namedIn } from "../../job/closing_reasons.ts";
 import type { ValueAt } from "../../job/fields.ts";
 import type { DayRecord, FieldValue } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -15,11 +15,18 @@ function AlsoClosed({ day, other }: { day: DayRecord; other: FieldValue }) {
   const { closed_by, second_by } = closed;
   const first = fieldValue(day, "closed");
   const named = namedBeside(namedIn(day, closed), first ? namedIn(day, first) : []);
+  const isSame = first !== undefined && isSameClosing(day, first, closed);
   return (
     <>
       {" "}
-      {closed_by} and {second_by} closed it as well, {momentWords(other.made_at)}, and named {named}. The
-      first closing stands until the manager says on <a href="#/day">Day</a> which holds.
+      {closed_by} and {second_by} closed it as well, {momentWords(other.made_at)}, and named {named}.{" "}
+      {isSame ? (
+        "It is the same closing: nothing is to be decided."
+      ) : (
+        <>
+          The first closing stands until the manager says on <a href="#/day">Day</a> which holds.
+        </>
+      )}
     </>
   );
 }

@@ -3,14 +3,20 @@
  */
 
 import { unsettled } from "../../job/between.ts";
+import { isSameClosing } from "../../job/closing_reasons.ts";
 import { chosenAgainWords } from "../../job/contested_words.ts";
 import { namesOn } from "../../job/day_facts.ts";
 import type { DayRecord, Disagreement } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import { TwoValues } from "../../parts/two_values.tsx";
 
 export function Contested({ day }: { day: DayRecord }) {
-  const open = unsettled(day);
+  const closed = fieldValue(day, "closed");
+  const open = unsettled(day).filter(
+    ({ field, other }) =>
+      !(closed && field === "closed" && isSameClosing(day, closed, other.value as typeof closed)),
+  );
   if (!open.length) return null;
   const who = namesOn(day);
   return (
