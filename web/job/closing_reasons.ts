@@ -226,8 +226,8 @@ export function namedIn(day: DayRecord, { named, reasons, digest, reason_ids }: 
 }
 
 /**
- * Whether two closings are by the same two people, whichever signed first, and name the same with the same reasons: both
- * were made at once, and there is nothing between them to decide.
+ * Whether two closings are by the same two people, whichever signed first, and name the same with the same reasons:
+ * both were made at once, and there is nothing between them to decide.
  */
 export function isSameClosing(day: DayRecord, one: Closed, other: Closed): boolean {
   const people = ({ closed_by, second_by }: Closed) => [closed_by, second_by].map(asOneName).sort();

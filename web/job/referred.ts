@@ -20,8 +20,8 @@ function decisionsOn(record: RecordCopy) {
 }
 
 /**
- * Where it went with whoever it was referred to, or who took it away, in the words of the decision. Of what was referred
- * only if it never got a number nor left the table by the ledger, in any record of it. "" of all else.
+ * Where it went with whoever it was referred to, or who took it away, in the words of the decision. Of what was
+ * referred only if it never got a number nor left the table by the ledger, in any record of it. "" of all else.
  */
 export function referredTo(record: RecordCopy) {
   const went = takenAway(record);

@@ -1,22 +1,19 @@
 /**
- * What was noted as a thing was unpacked becomes a finding here: where, what, how grave, how large. Until it is one, the
- * thing has no grade and its answers deny nothing for certain.
+ * What was noted as a thing was unpacked becomes a finding here: where, what, how grave, how large. Until it is one,
+ * the thing has no grade and its answers deny nothing for certain.
  */
 
-import { AS_UNPACKED } from "../../job/as_unpacked.ts";
 import { sizeOf } from "../../job/bare_sizes.ts";
-import type { FindingValue, ZoneState } from "../../job/fields.ts";
-import { newId } from "../../job/ids.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import { termsFound } from "../../job/terms_found.ts";
 import type { ItemRecord, Plan, PlanBook, Term } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { piecesOf } from "../../job/which_piece.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
-import { keep } from "../../local/outbox.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed, wholeNumber } from "../../parts/controls.tsx";
 import { Correct, type Corrected } from "./entry_correct.tsx";
+import { putDamage } from "./entry_damage_put.ts";
 
 const MOST_OFFERED = 12;
 const BLANK: Corrected = {
@@ -88,7 +85,7 @@ export function RecordDamage({ item, plan, book, isFirst }: DamageOf) {
       put={async (form, correction) => {
         const step = stepIn(form);
         const term = termIn(form);
-        if (step && term) await put(item.record_id, step, { term, form, correction });
+        if (step && term) await putDamage(item.record_id, step, { term, form, correction });
       }}
     />
   );
@@ -173,50 +170,4 @@ function wrongIn(form: Corrected, term: Term | undefined, pieces: number) {
   if (isNoNumber(count, 100_000)) return "Give how many as a whole number";
   if (isNoNumber(share, 100)) return "Give the share as a number up to 100";
   return isNoNumber(on, pieces) ? `Give a number of pieces up to ${pieces}` : "";
-}
-
-type Said = { term: Term; form: Corrected; correction: string };
-
-/** Its zone first, as at a table. How the zone was looked at stays; of one that nobody saw, this is how it was seen. */
-async function put(item_id: string, { key, member, state }: Step, { term, form, correction }: Said) {
-  const light = form.light || AS_UNPACKED;
-  const isSeen = state && state.state !== "not-examined";
-  if (state?.state !== "finding") {
-    const count = state?.count ?? null;
-    const found: ZoneState = { state: "finding", reason: null, light: isSeen ? state.light : light, count };
-    await keep("examine_zone", { item_id, zone: key, ...found, correction });
-  }
-  const said = { zone: key, side: member, term: term.term, light, ...sizesIn(form, term), ...piecesIn(form) };
-  const rest = { certainty: "certain", origin: null, note: (form.note ?? "").trim(), withdrawn: false };
-  const activity = (["n", "w", "P", "Q"] as const).find((code) => code === term.activity) ?? null;
-  const severity = Number(form.severity);
-  await keep("record_finding", {
-    item_id,
-    finding_id: newId(),
-    ...said,
-    ...rest,
-    severity,
-    activity,
-    correction,
-  });
-}
-
-type Sizes = Pick<FindingValue, "extent_mm" | "extent_mm_across" | "extent_percent" | "extent_count">;
-
-/** What was typed for a term that was chosen before, and that this one has no size of, is left out. */
-function sizesIn(form: Corrected, { extents }: Term): Sizes & { extent_words: null } {
-  const { length = "", across = "", share = "", count = "" } = form;
-  const has = (...ways: string[]) => ways.some((way) => (extents as string[]).includes(way));
-  return {
-    extent_mm: has("mm", "mm2") ? sizeOf(length, "mm") : null,
-    extent_mm_across: has("mm2") ? sizeOf(across, "mm") : null,
-    extent_percent: has("%") ? wholeNumber(share) : null,
-    extent_count: has("n") ? wholeNumber(count) : null,
-    extent_words: null,
-  };
-}
-
-function piecesIn({ pieces = "", which = "" }: Corrected) {
-  const piece_count = wholeNumber(pieces);
-  return piece_count ? { piece_count, piece_words: which.trim() || null } : {};
 }

@@ -9,7 +9,6 @@ import { InTurn } from "../../parts/below.tsx";
 import { PartBoundary } from "../../parts/boundary.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { KeepAway } from "../../parts/incident_bar.tsx";
 import { useDevice, usePlanBook } from "../../parts/use.ts";
 import { AtThisDesk } from "./at_this_desk.tsx";
 import { AllKeys, KeysFoot } from "./desk_keys.tsx";
@@ -19,6 +18,7 @@ import Entry from "./entry.tsx";
 import { Filters } from "./filters.tsx";
 import { OfDesks } from "./of_desks.tsx";
 import { usePlacedAhead } from "./placed_ahead.ts";
+import { Alone } from "./queue_alone.tsx";
 import { NoneAsAsked } from "./queue_none.tsx";
 import { QueueRow } from "./queue_row.tsx";
 import { focusWords, SearchBox } from "./queue_search.tsx";
@@ -164,23 +164,6 @@ function useGoDown(isAsAsked: boolean, go: () => unknown) {
     go();
   }, [isWanted, isAsAsked]);
   return () => setWanted(true);
-}
-
-/**
- * What nobody handles, of whatever day: a desk has no copy of the day on which it could see that. Of the entry that is
- * open its own bar says so.
- */
-function Alone({ list, open }: { list: QueuePage | null; open: string }) {
-  const isDesk = useDevice()?.role === "desk"; // the others are told on every screen
-  const alone = list?.alone.filter(({ item_id }) => item_id !== open) ?? [];
-  if (!isDesk || !alone.length) return null;
-  return (
-    <div class="bar caution-bar red" role="alert">
-      {alone.map(({ item_id, short_description, keep_away }) => (
-        <KeepAway key={item_id} name={short_description} from={keep_away} to={`#/entry/${item_id}`} />
-      ))}
-    </div>
-  );
 }
 
 /** `asked`: what the list is asked for; null where it is another one, as it was asked before. */

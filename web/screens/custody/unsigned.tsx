@@ -1,6 +1,6 @@
 /**
- * Said where things are packed: what nobody has signed for yet, while its owner may still be here. Several are one line,
- * which names their tickets: the count of what is scanned stays in sight below it.
+ * Said where things are packed: what nobody has signed for yet, while its owner may still be here. Several are one
+ * line, which names their tickets: the count of what is scanned stays in sight below it.
  */
 
 import { thingName } from "../../job/custody.ts";
@@ -20,36 +20,26 @@ type UnsignedOf = {
   containers: ContainerRecord[];
 };
 
+const NOBODY_SIGNED = "Nobody has signed for";
+
 export function Unsigned({ day_id, numbers, items, containers }: UnsignedOf) {
   const visits = useRecords("visit", day_id);
   const unsigned = visits && numbers.length ? unsignedAmong(numbers, { visits, items, containers }) : [];
   if (!unsigned.length) return null;
-  const each = unsigned.map(({ item, visit }) => ({
-    key: item.record_id,
-    words: (
-      <>
-        Nobody has signed for {thingName(item)} <Tags tags={tagsOf(item)} of={item} />, ticket {ticketWords(visit)}. Ask
-        its table for the receipt.
-      </>
-    ),
-  }));
-  if (each.length === 1)
-    return (
-      <div class="bar wrong on-screen">
-        {each.map(({ words }) => (
-          <p>{words}</p>
-        ))}
-      </div>
-    );
+  const each = unsigned.map(({ item, visit }) => (
+    <p key={item.record_id}>
+      {NOBODY_SIGNED} {thingName(item)} <Tags tags={tagsOf(item)} of={item} />, ticket {ticketWords(visit)}. Ask its
+      table for the receipt.
+    </p>
+  ));
+  if (each.length === 1) return <div class="bar wrong on-screen">{each}</div>;
   const tickets = [...new Set(unsigned.map(({ visit }) => ticketWords(visit)))];
   return (
     <details class="bar wrong on-screen">
       <summary>
-        Nobody has signed for {countWords(unsigned.length, "thing")}: {tickets.join(", ")}
+        {NOBODY_SIGNED} {countWords(unsigned.length, "thing")}: {tickets.join(", ")}
       </summary>
-      {each.map(({ key, words }) => (
-        <p key={key}>{words}</p>
-      ))}
+      {each}
     </details>
   );
 }

@@ -1,0 +1,61 @@
+/** What was entered of damage of the way, put on record as a table does: its zone, then the finding. */
+
+import { AS_UNPACKED } from "../../job/as_unpacked.ts";
+import { sizeOf } from "../../job/bare_sizes.ts";
+import type { FindingValue, ZoneState } from "../../job/fields.ts";
+import { newId } from "../../job/ids.ts";
+import type { Step } from "../../job/progress.ts";
+import type { Term } from "../../job/types.ts";
+import { keep } from "../../local/outbox.ts";
+import { wholeNumber } from "../../parts/controls.tsx";
+import type { Corrected } from "./entry_correct.tsx";
+
+type Said = { term: Term; form: Corrected; correction: string };
+
+/** Its zone first, as at a table. How the zone was looked at stays; of one that nobody saw, this is how it was seen. */
+export async function putDamage(
+  item_id: string,
+  { key, member, state }: Step,
+  { term, form, correction }: Said,
+) {
+  const light = form.light || AS_UNPACKED;
+  const isSeen = state && state.state !== "not-examined";
+  if (state?.state !== "finding") {
+    const count = state?.count ?? null;
+    const found: ZoneState = { state: "finding", reason: null, light: isSeen ? state.light : light, count };
+    await keep("examine_zone", { item_id, zone: key, ...found, correction });
+  }
+  const said = { zone: key, side: member, term: term.term, light, ...sizesIn(form, term), ...piecesIn(form) };
+  const rest = { certainty: "certain", origin: null, note: (form.note ?? "").trim(), withdrawn: false };
+  const activity = (["n", "w", "P", "Q"] as const).find((code) => code === term.activity) ?? null;
+  const severity = Number(form.severity);
+  await keep("record_finding", {
+    item_id,
+    finding_id: newId(),
+    ...said,
+    ...rest,
+    severity,
+    activity,
+    correction,
+  });
+}
+
+type Sizes = Pick<FindingValue, "extent_mm" | "extent_mm_across" | "extent_percent" | "extent_count">;
+
+/** What was typed for a term that was chosen before, and that this one has no size of, is left out. */
+function sizesIn(form: Corrected, { extents }: Term): Sizes & { extent_words: null } {
+  const { length = "", across = "", share = "", count = "" } = form;
+  const has = (...ways: string[]) => ways.some((way) => (extents as string[]).includes(way));
+  return {
+    extent_mm: has("mm", "mm2") ? sizeOf(length, "mm") : null,
+    extent_mm_across: has("mm2") ? sizeOf(across, "mm") : null,
+    extent_percent: has("%") ? wholeNumber(share) : null,
+    extent_count: has("n") ? wholeNumber(count) : null,
+    extent_words: null,
+  };
+}
+
+function piecesIn({ pieces = "", which = "" }: Corrected) {
+  const piece_count = wholeNumber(pieces);
+  return piece_count ? { piece_count, piece_words: which.trim() || null } : {};
+}
