@@ -206,6 +206,24 @@ async def test_a_visit_is_its_own_for_the_table_that_opened_it(door: Door) -> No
     assert "07700" not in json.dumps(await door.other("table").record(visit["visit_id"], "table"))
 
 
+OWN_VISITS = json.loads((Path(__file__).parents[2] / "fixtures" / "own-visits.json").read_text("utf-8"))
+
+
+@pytest.mark.parametrize("case", OWN_VISITS, ids=[case["case"] for case in OWN_VISITS])
+async def test_whose_a_visit_is_the_office_says_as_the_device_does(case: dict[str, Any], door: Door) -> None:
+    """tests/web/own_visits.test.js reads the same cases."""
+    day = await door.keep(a_day(door.ids))
+    devices = {"this table": door.other("table"), "another device": door}
+    visit = await devices[case["opened_by"]].keep(a_visit(door.ids, day["day_id"]))
+    visit_id, seen = visit["visit_id"], {"stage": visit["operation_id"]}
+    await door.keep(a_consignor(visit_id, "telephone", "07700 900001"))
+    for who, field, value in case["said"]:
+        said = await devices[who].keep(set_visit(visit_id, field, value, seen.get(field)))
+        seen[field] = said["operation_id"]
+    read = await devices["this table"].record(visit_id, "table", table_id=case["seat"])
+    assert ("07700" in json.dumps(read)) == case["own"]
+
+
 async def test_the_feed_has_one_day_and_the_list_of_the_others(door: Door) -> None:
     """Of another day a device reads what it is and who works there, and no record of it."""
     item = await door.item()

@@ -345,7 +345,7 @@ test("words in the place of erased ones leave as well when all are erased once m
 
 test("forms that were begun on a visit leave with its owner's words, held or in the journal, once", async () => {
   await paired("table");
-  await told();
+  await told({ stage: { operation_id: "o1", value: "at-table", made_at: EARLIER, device_id: "d1" } }); // called here
   await refusedHere();
   const item = { ...(await visitHere()), record_id: "item", kind: "item", visit_id: VISIT };
   item.fields = { "findings/found": { value: { certainty: "told" }, operation_id: "f" } };

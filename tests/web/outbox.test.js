@@ -378,7 +378,8 @@ for (const [what, [field, tellOf]] of Object.entries(TOLD))
         await tx.put("record", a_record("item", item_id, ofItem));
       });
     const tell = (words) => tellOf(item_id, words);
-    const here = { kinds: value("", "op-8") };
+    const { device_id } = await write(["setting"], (tx) => tx.setting("device"));
+    const here = { kinds: value("", "op-8"), stage: { ...value("at-table", "op-8"), device_id } };
     await comes(here);
     const first = await tell("her aunt's");
     assert.equal(first.seen, null);

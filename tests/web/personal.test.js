@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { personalIn } from "../../web/job/operation.ts";
-import { isOfOwner } from "../../web/local/erasures.ts";
+import { isOfOwner } from "../../web/job/owners_words.ts";
 
 const move = (more) => ({
   kind: "record_move",

@@ -75,7 +75,10 @@ function toldOn({ fields }: RecordCopy, { finding_id, note, seen }: RecordFindin
 }
 
 /** A record with operations on top, in their order; one that is refused changes nothing. */
-export function withOperations(record: RecordCopy | null, operations: Operation[]): RecordCopy | null {
+export function withOperations(
+  record: RecordCopy | null,
+  operations: readonly Operation[],
+): RecordCopy | null {
   return operations.reduce<RecordCopy | null>((current, op) => {
     const result = applyOperation(current, op);
     return "record" in result ? result.record : current;

@@ -136,17 +136,21 @@ export function readsOwner(visit: Said | null | undefined): boolean {
 }
 
 /** A device as far as it says which owners sit at it. */
-type Seat = { role: string; device_id: string; table_id: string };
+export type Seat = { role: string; device_id: string; table_id: string };
+
+/** Whether an owner sits at a table now: at its seat, or called by it to no seat that anybody said. */
+export function sitsAt(visit: Said | null | undefined, here: Seat): boolean {
+  const { stage, table_id: seat } = visit?.fields ?? {};
+  if (stage?.value !== "at-table") return false;
+  return seat?.value ? seat.value === here.table_id : stage.device_id === here.device_id;
+}
 
 /**
  * Whether what the owner of a visit tells of a thing is asked for at a device: at a table where it reads them, or where
  * they sit by what is on record here, though the office has not heard yet that they were called and has sent no words.
  */
 export function hearsOwner(visit: Said | null | undefined, here: Seat): boolean {
-  if (here.role !== "table" || readsOwner(visit)) return true;
-  const { stage, table_id: seat } = visit?.fields ?? {};
-  if (stage?.value !== "at-table") return false;
-  return seat?.value ? seat.value === here.table_id : stage.device_id === here.device_id;
+  return here.role !== "table" || readsOwner(visit) || sitsAt(visit, here);
 }
 
 /**

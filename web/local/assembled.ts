@@ -3,17 +3,21 @@
  * same thing beside it. What says the same as before keeps its identity.
  */
 import { idsOfThing } from "../job/doubles.ts";
+import { asReadElsewhere, isOwnVisit, readUntil } from "../job/owners_words.ts";
 import { withOperations } from "../job/record.ts";
 import type { RecordCopy, RecordKind } from "../job/types.ts";
-import { fieldValue } from "../job/values.ts";
+import { fieldValue, groupedBy } from "../job/values.ts";
 import type { Waiting } from "./database.ts";
-import { listSignal, shown, shownSignal, waiting } from "./memory.ts";
+import { device, listSignal, shown, shownSignal, waiting } from "./memory.ts";
 
 /** The office's last copy of each record. */
 const stored = new Map<string, RecordCopy>();
 
 /** Which record stands behind which other. */
 const behind = new Map<string, string>();
+
+/** The visits whose owners a table does not read, each with the last operation from when it did. */
+const unread = new Map<string, number>();
 
 /** Take over the office's copy of a record, or that it is gone; it is shown with the next `assemble`. */
 export function storeCopy(id: string, copy: RecordCopy | undefined) {
@@ -35,6 +39,7 @@ export function storedCopies(): Iterable<RecordCopy> {
 export function assembleAll(copies: RecordCopy[]) {
   stored.clear();
   behind.clear();
+  unread.clear();
   for (const copy of copies) stored.set(copy.record_id, copy);
   const touched = waiting.peek().map(({ record_id }) => record_id);
   assemble(new Set([...shown.keys(), ...stored.keys(), ...touched]));
@@ -43,10 +48,14 @@ export function assembleAll(copies: RecordCopy[]) {
 /** Put these records together anew, those of the same things, and the lists that they stand in. */
 export function assemble(changed: Set<string>) {
   if (!changed.size) return;
-  const operations = new Map<string, Waiting[]>([...changed].map((id) => [id, []]));
-  for (const op of waiting.peek()) if (!op.again) operations.get(op.record_id)?.push(op);
+  const operations = groupedBy(
+    waiting.peek().filter(({ again }) => !again),
+    ({ record_id }) => record_id,
+  );
+  const on = (id: string): readonly Waiting[] => operations.get(id) ?? [];
   const fresh = new Map<string, RecordCopy | null>();
-  for (const [id, ops] of operations) fresh.set(id, withOperations(stored.get(id) ?? null, ops));
+  for (const id of changed) fresh.set(id, withOperations(stored.get(id) ?? null, on(id)));
+  hideOwners(fresh, on);
   const kinds = new Set<RecordKind>();
   for (const id of withDoubles(fresh)) {
     const known = shownSignal(id);
@@ -56,6 +65,34 @@ export function assemble(changed: Set<string>) {
     for (const touched of [before, after]) if (touched && before !== after) kinds.add(touched.kind);
   }
   for (const kind of kinds) relist(kind);
+}
+
+/**
+ * What a table knows of itself holds before the office is reached: of an owner who does not sit at it any more, or at
+ * whose seat it is not, the words are out of sight until they are its own again, or the office takes them from it.
+ */
+function hideOwners(fresh: Map<string, RecordCopy | null>, on: (id: string) => readonly Waiting[]) {
+  const here = device.peek();
+  if (here?.role !== "table" && !unread.size) return;
+  const turned = new Set<string>();
+  for (const [id, copy] of fresh) {
+    if (copy?.kind !== "visit") continue;
+    const isRead = here?.role !== "table" || isOwnVisit(copy, here);
+    const until = isRead ? undefined : readUntil(on(id), here);
+    if (until === unread.get(id)) continue;
+    turned.add(id);
+    if (until === undefined) unread.delete(id);
+    else unread.set(id, until);
+  }
+  const isTurned = (copy: RecordCopy | null) => copy?.kind === "item" && turned.has(copy.visit_id);
+  if (turned.size)
+    for (const [id, known] of shown)
+      if (!fresh.has(id) && isTurned(known.peek()))
+        fresh.set(id, withOperations(stored.get(id) ?? null, on(id)));
+  for (const [id, copy] of fresh) {
+    const until = unread.get(copy?.kind === "item" ? copy.visit_id : id);
+    if (until !== undefined) fresh.set(id, asReadElsewhere(stored.get(id) ?? null, on(id), until));
+  }
 }
 
 /** These records, and all that are or were of one thing with them. */

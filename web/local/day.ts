@@ -4,13 +4,13 @@
  * need, all of them once it was signed off. What it owes stays until it is sent, and what the office has in one place
  * only stays as keeping.ts says.
  */
+import { isOfOwner, withoutOwnersWords } from "../job/owners_words.ts";
 import type { RecordCopy } from "../job/types.ts";
 import { storedCopies } from "./assembled.ts";
 import { type Writing, write } from "./changes.ts";
 import { noteClosings } from "./closings.ts";
 import { type HeldForm, isPhoneFull, type Left } from "./database.ts";
 import { asksTheOffice, dayOfWork, rememberDevice, type ThisDevice } from "./device.ts";
-import { isOfOwner, withoutOwnersWords } from "./erasures.ts";
 import { emptyJournal, letGoOfForms } from "./held.ts";
 import { device, held, record, unsent } from "./memory.ts";
 import { forgetOpened, openedRecords } from "./opened.ts";

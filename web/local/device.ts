@@ -16,6 +16,8 @@ export type ThisDevice = {
   person_name?: string;
   day_id: string;
   table_id: string;
+  /** Its last operation before it took this seat. */
+  sat_down_after?: number;
   epoch: string;
   cursor: number;
   clock_offset_ms: number;
@@ -53,6 +55,9 @@ export function asksTheOffice({ role }: ThisDevice) {
 
 export function rememberDevice(patch: Partial<ThisDevice>) {
   return write(["setting"], async (tx) => {
-    await tx.remember("device", { ...UNPAIRED, ...(await tx.setting("device")), ...patch });
+    const before = { ...UNPAIRED, ...(await tx.setting("device")) };
+    const isMoved = patch.table_id !== undefined && patch.table_id !== before.table_id;
+    const seat = isMoved ? { sat_down_after: (await tx.setting("device_seq")) ?? 0 } : {};
+    await tx.remember("device", { ...before, ...seat, ...patch });
   });
 }

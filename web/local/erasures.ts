@@ -3,9 +3,9 @@
  * here, so that an office which forgot it can be told.
  */
 import { same } from "../job/between.ts";
-import { KINDS } from "../job/kinds.ts";
 import { instant, personalIn, recordIdOf } from "../job/operation.ts";
-import type { BodyOf, FieldValue, Operation, Problem, RecordCopy } from "../job/types.ts";
+import { isOfOwner, withoutOwnersWords } from "../job/owners_words.ts";
+import type { BodyOf, Operation, Problem } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import { type Answered, type Erasures, type Refused, transact, type Waiting } from "./database.ts";
 import { dropFormsOf } from "./held.ts";
@@ -169,25 +169,6 @@ async function dropFromRecords(tx: Writing, erasures: Erasures) {
       withoutOwnersWords(record, new Set(since.map(({ operation_id }) => operation_id))),
     );
   }
-}
-
-const ERASED_FIELDS = [...KINDS.set_visit.personal_fields, "called"];
-
-/** Whether a field has an owner's words, by its name or its family's. */
-export function isOfOwner(name: string): boolean {
-  return ERASED_FIELDS.some((key) => (key.endsWith("/") ? name.startsWith(key) : name === key));
-}
-
-/** The record with those alone of its owner's words that were said by these operations. */
-export function withoutOwnersWords(record: RecordCopy, since: ReadonlySet<string> = new Set()): RecordCopy {
-  const isPicture = (name: string) => record.kind === "visit" && name.startsWith("photos/");
-  const stays = ([name, { operation_id }]: [string, FieldValue]) =>
-    !(isOfOwner(name) || isPicture(name)) || since.has(operation_id);
-  return {
-    ...record,
-    fields: Object.fromEntries(Object.entries(record.fields).filter(stays)),
-    disagreements: record.disagreements.filter(({ field }) => !isOfOwner(field)),
-  } as RecordCopy;
 }
 
 /** Whether it says something, was kept with that, and was made after the erasure that took it was asked for. */

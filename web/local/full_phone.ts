@@ -3,15 +3,17 @@
  * shows what was told, and what may be here no longer leaves the disk. What was stopped meanwhile stands beside the
  * database as well: the browser counts that room by itself, and a page that is opened anew with no network shows it.
  */
+
 import { isStopped } from "../job/cautions.ts";
 import { standingIncidents } from "../job/incidents.ts";
+import { isOfOwner, withoutOwnersWords } from "../job/owners_words.ts";
 import type { RecordCopy } from "../job/types.ts";
 import { storedCopy } from "./assembled.ts";
 import { write } from "./changes.ts";
 import { isPhoneFull, transact } from "./database.ts";
 import { deleteAllButOwed, deleteWhatIsNotOwed, letGoOfOtherDays, scopeOf, takeUpWork } from "./day.ts";
 import { dayOfWork, type ThisDevice } from "./device.ts";
-import { type Erasure, isOfOwner, withoutOwnersWords } from "./erasures.ts";
+import type { Erasure } from "./erasures.ts";
 import { dropFormsOf } from "./held.ts";
 import { apply, load, loadAgain } from "./load.ts";
 import { device, erasedHere, erasures, shown } from "./memory.ts";

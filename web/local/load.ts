@@ -82,7 +82,7 @@ function applyOne({ store, key, value }: Change, changed: Set<string>) {
       else held.delete(name);
       break;
     case "setting":
-      applySetting(name, value);
+      applySetting(name, value, changed);
   }
 }
 
@@ -101,8 +101,16 @@ function replaced<Member>(list: Member[], before: Member | undefined, after: Mem
   return list.flatMap((member) => (member === before ? (after ?? []) : member));
 }
 
-function applySetting(name: string, value: unknown) {
-  if (name === "device") device.value = (value as ThisDevice | undefined) ?? null;
+/** Which owners are read here hangs on these. */
+const seatOf = (of: ThisDevice | null) => of && [of.role, of.device_id, of.table_id].join(" ");
+
+function applyDevice(now: ThisDevice | null, changed: Set<string>) {
+  if (seatOf(now) !== seatOf(device.peek())) for (const id of shown.keys()) changed.add(id);
+  device.value = now;
+}
+
+function applySetting(name: string, value: unknown, changed: Set<string>) {
+  if (name === "device") applyDevice((value as ThisDevice | undefined) ?? null, changed);
   else if (name === "office") office.value = value as Met;
   else if (name === "forgotten") forgotten.value = value as Forgotten;
   else if (name === "erasures") hearErased(value as Settings["erasures"]);

@@ -10,6 +10,7 @@ import { newId, newSalt } from "../job/ids.ts";
 import { KINDS, type KindSays } from "../job/kinds.ts";
 import { fieldOf, personalIn, recordIdOf } from "../job/operation.ts";
 import type { Kind } from "../job/operations.ts";
+import { asReadElsewhere, isOwnVisit, readUntil } from "../job/owners_words.ts";
 import { applyOperation } from "../job/record.ts";
 import type { Answer, BodyOf, Operation, Problem, RecordCopy } from "../job/types.ts";
 import { listed, readsOwner } from "../job/values.ts";
@@ -156,8 +157,8 @@ async function keepIn(
   if (personalIn(draft).length) draft.salt ??= newSalt();
   const name = nameSeen(draft);
   if (name && !("seen" in body)) {
-    const current = unseen ? null : await tx.current(record_id);
-    draft.seen = current?.fields[name]?.operation_id ?? (await ownWord(tx, current, name));
+    const current = unseen ? null : await readHere(tx, device, record_id);
+    draft.seen = current?.fields[name]?.operation_id ?? (await ownWord(tx, device, current, name));
   }
   draft.device_seq = await nextSeq(tx);
   await tx.put("outbox", { ...draft, record_id, attempted: false, clock_offset_ms });
@@ -181,8 +182,8 @@ function nameSeen(op: Operation): string | undefined {
  * The newest word of this device for a field of an owner whose words it does not read: the feed brings the record
  * without it, yet whoever says another goes on from that one. So it is with what they told of a thing.
  */
-async function ownWord(tx: Writing, record: RecordCopy | null, name: string): Promise<string | null> {
-  if (!record || !(await isUnread(tx, record, name))) return null;
+async function ownWord(tx: Writing, here: ThisDevice, record: RecordCopy | null, name: string) {
+  if (!record || !(await isUnread(tx, here, record, name))) return null;
   const isOfIt = (op: Answered) => op.record_id === record.record_id && fieldOf(op)?.[0] === name;
   return (await tx.answered()).findLast((op) => op.outcome === "kept" && isOfIt(op))?.operation_id ?? null;
 }
@@ -190,9 +191,20 @@ async function ownWord(tx: Writing, record: RecordCopy | null, name: string): Pr
 /** Whether a field of a thing holds what its owner told of it. */
 const isTold = (name: string) => name === "told_words" || name.startsWith("finding-notes/");
 
-async function isUnread(tx: Writing, record: RecordCopy, name: string) {
-  if (record.kind === "item") return isTold(name) && !readsOwner(await tx.current(record.visit_id));
+async function isUnread(tx: Writing, here: ThisDevice, record: RecordCopy, name: string) {
+  if (record.kind === "item") return isTold(name) && !readsOwner(await readHere(tx, here, record.visit_id));
   return record.fields.called && name.startsWith("consignor/");
+}
+
+/** A record as it stands here to be seen: a table does not see the words of owners who are none of its own. */
+async function readHere(tx: Writing, here: ThisDevice, record_id: string): Promise<RecordCopy | null> {
+  const current = await tx.current(record_id);
+  const visit_id = current?.kind === "item" ? current.visit_id : record_id;
+  const visit = visit_id === record_id ? current : await tx.current(visit_id);
+  if (here.role !== "table" || visit?.kind !== "visit" || isOwnVisit(visit, here)) return current;
+  const waits = async (id: string) => (await tx.waitingOn(id)).filter(({ again }) => !again);
+  const until = readUntil(await waits(visit_id), here);
+  return asReadElsewhere((await tx.get("record", record_id)) ?? null, await waits(record_id), until);
 }
 
 /** The time by this device's clock with so much added. */

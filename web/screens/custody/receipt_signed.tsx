@@ -50,7 +50,7 @@ function SignatureOf({ receipt, signature, toOwner }: SignatureShown) {
   const what = receipt.is_on_paper ? "On which pad it is signed" : "The signature";
   if (signature === undefined) return <p class="none">Asking for the signature …</p>;
   if (signature === "not reached")
-    return <p class="none">{what} is at the office; it is shown here when the office is reached.</p>;
+    return <p class="none">{what} is kept; it is shown here when the office is reached.</p>;
   if (signature === "not shown")
     return (
       <p class="none">
