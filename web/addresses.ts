@@ -153,7 +153,9 @@ export function screenFor(hash: string, role: Role | null): Shown {
       isKnown: false,
     };
   }
-  if (head === "entry") return { name: "queue", about: { ...about, role }, isKnown: true };
+  // A desk holds no thing: its entry is asked for.
+  if (head === "entry" || (role === "desk" && head === "item" && !part))
+    return { name: "queue", about: { ...about, role }, isKnown: true };
   const named = [`${head}/${part}`, head].find(isScreen);
   const name = role === "desk" ? atTheDesk(named) : named;
   return { name: name ?? startOf(role), about: { ...about, role }, isKnown: name !== undefined };

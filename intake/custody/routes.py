@@ -12,6 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from intake.access.devices import Device, devices, stamp
+from intake.custody.contents import container_told, load_told
 from intake.custody.day_closing import closing_told, days_listed
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
@@ -226,6 +227,29 @@ def photos_at_odds(tx: Reading, day_ids: list[str], *, every_day: bool) -> dict[
     return {"orphans": sorted(row["sha256"] for row in orphans), "awaited": [dict(row) for row in awaited]}
 
 
+async def get_container(request: Request) -> Response:
+    """GET /containers/{container_id}: its record and those of its day, of what lies in it at any depth, and of what it
+    stands in; of each what tells where it is. For who keeps no copy of the day.
+    """
+    office: Office = request.state.office
+    await office.device(request, *OFFICE_ROLES)
+    asker, container_id = await office.asker(request), request.path_params["container_id"]
+    records = await office.database.read(lambda tx: container_told(tx, asker, container_id))
+    return reply({"records": records})
+
+
+async def get_load(request: Request) -> Response:
+    """GET /loads/{load_id}: the record of the day on which it left, and those of what left or came with it, as in
+    `GET /containers/{container_id}`.
+
+    A porter whose device works on another day hears of it as in `GET /tags/{tag}`.
+    """
+    office: Office = request.state.office
+    await office.device(request, *OFFICE_ROLES, "porter")
+    asker, load_id, now = await office.asker(request), request.path_params["load_id"], office.now()
+    return reply(await office.database.read(lambda tx: load_told(tx, asker, load_id, now)))
+
+
 async def get_signature(request: Request) -> Response:
     """GET /visits/{visit_id}/receipts/{receipt_id}/signature: who signed a receipt, the strokes or the paper pad, and
     who signed for the house, to read it back.
@@ -254,6 +278,8 @@ async def get_signature(request: Request) -> Response:
 
 routes = [
     Route("/visits/{visit_id}/receipts/{receipt_id}/signature", get_signature, methods=["GET"]),
+    Route("/containers/{container_id}", get_container, methods=["GET"]),
+    Route("/loads/{load_id}", get_load, methods=["GET"]),
     Route("/closing", get_closing, methods=["GET"]),
     Route("/days", get_days, methods=["GET"]),
     Route("/days/{day_id}/closing", get_day_closing, methods=["GET"]),

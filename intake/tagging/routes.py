@@ -13,10 +13,11 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from intake.address import reach_warning, stays_here
+from intake.custody.contents import day_told
 from intake.database import Reading
 from intake.errors import NotFound, NumbersOfAnother, Unreadable
 from intake.office import Office
-from intake.reading import held_on, is_closed, reads_record, stored
+from intake.reading import reads_record, stored
 from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
 from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.rolls import LONGEST_ROLL, PRINTS, left_before
@@ -55,27 +56,21 @@ async def get_thing(request: Request) -> Response:
     """GET /tags/{tag}: the item or container that has a number, of those that the device reads.
 
     Of what it does not read, since that is of another day, it hears the date alone, and whether that day is closed:
-    whoever has the thing in hand has to know whom to ask.
+    whoever has the thing in hand has to know whom to ask. A porter hears which day it is while its van is awaited.
     """
     office: Office = request.state.office
-    asker, tag = await office.asker(request), request.path_params["tag"]
+    asker, tag, now = await office.asker(request), request.path_params["tag"], office.now()
 
     def job(tx: Reading) -> dict[str, Any]:
         thing_id = tx.value("SELECT item_id FROM tag WHERE tag = :tag", tag=tag)
         thing = stored(tx, thing_id) if thing_id else None
         if thing is None:
             raise NotFound("tag", tag)
-        if reads_record(tx, asker, thing, office.now()):
+        if reads_record(tx, asker, thing, now):
             return {"kind": thing.kind, "record_id": thing.record_id}
-        return {"kind": "of another day", "record_id": "", **date_of(tx, thing.day_id)}
+        return {"kind": "of another day", "record_id": "", **day_told(tx, asker, thing.day_id, now)}
 
     return reply(await office.database.read(job))
-
-
-def date_of(tx: Reading, day_id: str) -> dict[str, Any]:
-    """When a day is held, as it stands now, and whether it is closed."""
-    date = tx.value(f"SELECT {held_on('record')} FROM record WHERE record_id = :day_id", day_id=day_id)
-    return {"held_on": date or "", "closed": is_closed(tx, day_id)}
 
 
 async def get_sheets(request: Request) -> Response:

@@ -8,9 +8,11 @@ import httpx
 
 from tests.builders import (
     a_consignor,
+    a_crate,
     a_day,
     a_fact,
     a_finding,
+    a_load,
     a_photo,
     a_record_photo,
     a_settlement,
@@ -72,6 +74,9 @@ class Planted:
         self.finding_id = manager.keep(found)["finding_id"]
         self.tag = "7K3QW5"
         manager.keep(a_tie(self.item_id, self.tag))
+        self.container_id = manager.keep(a_crate(manager.ids, self.day_id, "008S8V"))["container_id"]
+        self.load_id = manager.ids.id()
+        manager.keep(a_load(self.day_id, self.load_id, [self.tag]))
         said = manager.keep(set_visit(self.visit_id, "note", "marker-contested"))
         self.disagreement_id = said["operation_id"]
         kind, settled = a_settlement(self.visit_id, self.disagreement_id, "kept")
@@ -107,6 +112,8 @@ class Planted:
         ids = {
             "record_id": [self.visit_id, self.item_id, self.elsewhere_id, self.day_id],
             "visit_id": [self.visit_id],
+            "container_id": [self.container_id],
+            "load_id": [self.load_id],
             "item_id": [self.item_id, self.elsewhere_id],
             "day_id": [self.day_id, self.far_day_id],
             "receipt_id": [self.receipt_id],

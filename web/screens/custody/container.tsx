@@ -2,28 +2,38 @@
 
 import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
-import { contentsOfEach, itemsWithin, placedWords, thingName, whereIs } from "../../job/custody.ts";
+import { contentsOfEach, itemsWithin, thingName, whereIs } from "../../job/custody.ts";
 import { apartWords, isOfIsolation } from "../../job/kept_apart.ts";
 import { leftAloneIn } from "../../job/left_alone.ts";
-import { isNotCome } from "../../job/not_come.ts";
 import { contradicted, type Sealing, sealingOf, shutOver } from "../../job/sealed.ts";
 import { stillWords, stopsOn } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
-import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
+import type { ContainerRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper } from "../../job/words.ts";
+import type { Role } from "../../local/device.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { KeysOfPart } from "../../parts/in_dock.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
 import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
 import { useRecord, useRecords } from "../../parts/use.ts";
+import { ContainerAsTold } from "./container_as_told.tsx";
 import { SaidOtherwise } from "./container_between.tsx";
 import { CheckIn } from "./container_check_in.tsx";
 import { Contents } from "./container_contents.tsx";
 import { Seal } from "./container_seal.tsx";
+import { Whereabouts } from "./container_where.tsx";
 import { Unsigned } from "./unsigned.tsx";
 
-export default function Container({ container_id }: { container_id: string }) {
+/** A desk keeps no copy of what is carried, a manager's device that of one day: they ask the office for the others. */
+export default function Container({ container_id, role }: { container_id: string; role: Role }) {
+  const isHere = useRecord("container", container_id) !== null;
+  if (role === "desk" || (role === "manager" && !isHere))
+    return <ContainerAsTold container_id={container_id} back={role === "desk" ? "#/queue" : "#/today"} />;
+  return <ContainerHere container_id={container_id} />;
+}
+
+function ContainerHere({ container_id }: { container_id: string }) {
   const container = useRecord("container", container_id);
   const items = useRecords("item");
   const containers = useRecords("container");
@@ -140,21 +150,6 @@ function Contradicted({ container, sealing }: { container: ContainerRecord; seal
     <p class="bar wrong" role="alert">
       The seal and the ledger do not agree: {against.words}. Look at the seal and at what is in it, and say
       under Seal what you see.
-    </p>
-  );
-}
-
-type WhereaboutsOf = { container: ContainerRecord; things: ThingRecord[]; held: ItemRecord[] };
-
-function Whereabouts({ container, things, held }: WhereaboutsOf) {
-  const { place, at, inside } = whereIs(container, new Map(things.map((thing) => [thing.record_id, thing])));
-  const missed = held.filter(isNotCome).length;
-  return (
-    <p class="lead">
-      {placedWords(place, at)}
-      {inside.map((outer) => `, inside ${thingName(outer)}`).join("")}.{" "}
-      {countWords(held.length - missed, "item")}
-      {missed > 0 && `, ${missed} not there as it was unpacked`}.
     </p>
   );
 }

@@ -1,195 +1,55 @@
-/** A load: what left by name and who drove it, what has come and what has not. Its paper travels with the van. */
+/** A load by its name: of this device's day, or as the office tells it. */
 
-import { type ContentsOfEach, contentsOfEach, thingName } from "../../job/custody.ts";
 import { peopleHere } from "../../job/day_facts.ts";
 import { mayMake } from "../../job/kinds_read.ts";
-import {
-  comeWords,
-  handsWords,
-  isOnTheWay,
-  type LoadedThing,
-  type Load as LoadThatLeft,
-  loadName,
-} from "../../job/loads.ts";
-import { contradicted, sealingOf } from "../../job/sealed.ts";
-import { shown } from "../../job/tag.ts";
-import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
-import { firstUpper } from "../../job/words.ts";
+import { isOnTheWay, loadsThatLeft } from "../../job/loads.ts";
+import type { Role } from "../../local/device.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { Frame } from "../../parts/frame.tsx";
-import { momentWords } from "../../parts/moments.ts";
-import { printWhole } from "../../parts/print.ts";
-import { Sign } from "../../parts/sign.tsx";
-import { Tag } from "../../parts/tag.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
-import { InsideNow, Signed } from "./load_paper.tsx";
-import { ApartAmong } from "./on_its_way.tsx";
+import { useTold } from "./as_told.ts";
+import { LoadNotHere } from "./load_not_here.tsx";
+import { LoadShown } from "./load_shown.tsx";
 import { countAsCome } from "./porter_count.ts";
 
-export default function Load({ load_id }: { load_id: string }) {
+/** A desk keeps no copy of what is carried, a manager's device that of one day: they ask the office for the others. */
+export default function Load({ load_id, role }: { load_id: string; role: Role }) {
   const day = useDay();
   const device = useDevice();
   const items = useRecords("item");
   const containers = useRecords("container");
   const load = day && items && containers && loadsOfDay(day.record_id).find(({ id }) => id === load_id);
+  if (role === "desk" || (role === "manager" && items && !load))
+    return <LoadAsTold load_id={load_id} back={role === "desk" ? "#/queue" : "#/places"} />;
   if (!day || !load || !items || !containers)
-    return (
-      <Frame title="Load" back="#/porter">
-        <p>{day && items && containers ? "This load is not on this device yet." : "Reading …"}</p>
-      </Frame>
-    );
-  const contents = contentsOfEach([...items, ...containers]);
+    return day !== undefined && items && containers ? <LoadNotHere load_id={load_id} /> : <p>Reading …</p>;
   const me = peopleHere(day).find(({ person_id }) => person_id === device?.person_id)?.name ?? "";
-  const come = async (load: LoadThatLeft) => {
+  const come = async () => {
     await countAsCome(day.record_id, load, me);
     location.hash = "#/porter";
   };
-  const mayCome = Boolean(device && mayMake(device.role, "count_load") && isOnTheWay(load));
-  const actions = (
-    <>
-      <button type="button" onClick={printWhole}>
-        Print its list
-      </button>
-      {mayCome && (
-        <TieOn press={() => come(load)} left="count it at the store">
-          It has come
-        </TieOn>
-      )}
-    </>
+  const mayCome = mayMake(role, "count_load") && isOnTheWay(load);
+  const itHasCome = mayCome && (
+    <TieOn press={come} left="count it at the store">
+      It has come
+    </TieOn>
   );
-  const missingFirst = [...load.things].sort((a, b) => Number(a.came) - Number(b.came));
-  return (
-    <Frame title={firstUpper(loadName(load))} back="#/porter" action={actions}>
-      <WhoAndWhen load={load} />
-      <p class="bar on-screen">{firstUpper(comeWords(load))}.</p>
-      <ApartAmong numbers={load.things.map(({ number }) => number)} {...{ items, containers }} />
-      <SealsContradicted {...{ load, day, items, containers }} />
-      <section>
-        <h2>
-          What left <span class="count">{load.things.length}</span>
-        </h2>
-        <Things
-          loaded={missingFirst}
-          contents={contents}
-          notCome={isOnTheWay(load) ? "on the way" : "not come"}
-        />
-      </section>
-      {load.over.length > 0 && (
-        <section>
-          <h2>Came, and had not left with it</h2>
-          <Things loaded={load.over} contents={contents} />
-        </section>
-      )}
-      <Signed />
-    </Frame>
-  );
+  return <LoadShown {...{ load, day, items, containers }} back="#/porter" action={itHasCome} />;
 }
 
-type SealsOf = { load: LoadThatLeft; day: DayRecord; items: ItemRecord[]; containers: ContainerRecord[] };
-
-/** What is on record to have gone through a seal of what left, by its container: also on the paper. */
-function SealsContradicted({ load, day, items, containers }: SealsOf) {
-  const sealing = sealingOf(items, containers);
-  const left = new Set(numbersOf(load.things));
-  const lines = containers.flatMap((container) => {
-    const against = left.has(container.number) && contradicted(container, day, sealing);
-    return against ? [{ container, words: against.words }] : [];
-  });
-  if (!lines.length) return null;
-  return (
-    <div class="bar wrong" role="alert">
-      {lines.map(({ container, words }) => (
-        <p key={container.record_id}>
-          <a href={`#/container/${container.record_id}`}>{firstUpper(thingName(container))}</a>: {words}.
-        </p>
-      ))}
-    </div>
-  );
-}
-
-function numbersOf(loaded: readonly LoadedThing[]): string[] {
-  return loaded.flatMap(({ number, packed }) => [number, ...numbersOf(packed ?? [])]);
-}
-
-function WhoAndWhen({ load: { value, set, arrivals } }: { load: LoadThatLeft }) {
-  return (
-    <>
-      <p>
-        Left {momentWords(set.made_at)}: {handsWords(value, null)}
-        {value.driver ? `, driven by ${value.driver}` : ", no driver noted"}. Counted by hand: crates{" "}
-        {value.crates}, loose pieces {value.pieces}.
-      </p>
-      {arrivals.map((arrival) => (
-        <p key={arrival.numbers?.join()}>
-          Arrived: {handsWords(arrival, value.driver)}. Counted by hand: crates {arrival.crates}, loose pieces{" "}
-          {arrival.pieces}.
-        </p>
-      ))}
-    </>
-  );
-}
-
-/** `notCome` says what is so of a thing that is not here. */
-type ThingsOf = { loaded: LoadedThing[]; contents: ContentsOfEach; notCome?: string };
-
-/** Each number with what it is on, and what lay in it when it left. */
-function Things({ loaded, contents, notCome = "" }: ThingsOf) {
-  return (
-    <ul class="rows">
-      {loaded.map((one) => (
-        <li key={one.number} class="row">
-          <span class="what">
-            <strong>{firstUpper(one.words)}</strong>
-            <Within loaded={one} contents={contents} notCome={notCome} />
-          </span>
-          <span class="left">
-            <Sign of={one.came ? "check" : "clock"} /> {one.came ? "came" : one.now || notCome}
-          </span>
-        </li>
-      ))}
-    </ul>
-  );
-}
-
-/** Of a load from before that was noted, what lies in a container now is all that can be said. */
-function Within({ loaded, contents, notCome }: Omit<ThingsOf, "loaded"> & { loaded: LoadedThing }) {
-  const { thing, packed, came } = loaded;
-  if (thing?.kind !== "container") return null;
-  return packed ? (
-    <Packed packed={packed} notCome={came ? notCome : ""} />
-  ) : (
-    <InsideNow container={thing} contents={contents} />
-  );
-}
-
-/**
- * What left in it, each container in it with its own; what became of one alone stands behind it. `notCome` says what is
- * so of one that is not here although what it left in is.
- */
-function Packed({ packed, notCome = "" }: { packed: LoadedThing[]; notCome?: string | undefined }) {
-  if (!packed.length) return <small>nothing was scanned into it</small>;
-  return (
-    <ul class="loaded">
-      {packed.map((one) => (
-        <li key={one.number}>
-          {one.thing?.kind === "item" ? (
-            <>
-              <Tag tag={one.number} /> {one.words.replace(` ${shown(one.number)}`, "")}
-            </>
-          ) : (
-            one.words
-          )}
-          {becameOf(one, notCome) && <strong>{`, ${becameOf(one, notCome)}`}</strong>}
-          {one.packed && one.packed.length > 0 && (
-            <Packed packed={one.packed} notCome={one.came ? notCome : ""} />
-          )}
-        </li>
-      ))}
-    </ul>
-  );
-}
-
-function becameOf({ came, again, now }: LoadedThing, notCome: string) {
-  return now || (came || again ? "" : notCome);
+function LoadAsTold({ load_id, back }: { load_id: string; back: string }) {
+  const told = useTold(`/loads/${load_id}`);
+  const [day] = typeof told === "object" ? told.days : [];
+  const load =
+    typeof told === "object" && day
+      ? loadsThatLeft({ day, ...told }).find(({ id }) => id === load_id)
+      : undefined;
+  if (typeof told === "string" || !day || !load)
+    return (
+      <Frame title="Load" back={back}>
+        <p class="none">{typeof told === "string" ? told : "The office does not know this load."}</p>
+      </Frame>
+    );
+  return <LoadShown {...{ load, day, back }} items={told.items} containers={told.containers} />;
 }

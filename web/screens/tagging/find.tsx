@@ -10,6 +10,7 @@ import { parseTag, shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
+import { workOnDay } from "../../local/day.ts";
 import { load } from "../../local/load.ts";
 import { device, record, records } from "../../local/memory.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -26,18 +27,20 @@ import { get } from "../../sync/office.ts";
 const CONTAINER = "#/container/";
 const ON_A_CONTAINER = "on a container: a porter's or the manager's device shows what is in it.";
 const WHOM = "This device works on another day: the manager's device or the desk opens it.";
+const VAN = "Its van is not counted as come: that is done on that day.";
 const ON_NOTHING_HERE =
   "a good tag, but no item with it is known here. It may be on another device that has not synced yet.";
 
 export default function FindByTag({ tag = "", role }: { tag?: string; role: string }) {
-  const [unknown, setUnknown] = useState("");
+  const [unknown, setUnknown] = useState<Unknown>({ words: "" });
   const [scanning, setScanning] = useState(false);
   const open = (read: string) =>
     attempt(async () => {
-      const address = await addressOf(parseTag(read), role);
-      const isKept = !address.startsWith(CONTAINER) || role === "desk" || keepsPack("custody");
-      if (address.startsWith("#") && isKept) location.replace(address);
-      else setUnknown(`${shown(parseTag(read))} is ${address.startsWith("#") ? ON_A_CONTAINER : address}`);
+      const number = parseTag(read);
+      const found = await addressOf(number, role);
+      const isKept = found.address && (!found.address.startsWith(CONTAINER) || keepsContainers(role));
+      if (found.address && isKept) location.replace(found.address);
+      else setUnknown({ ...found, words: `${shown(number)} is ${found.words ?? ON_A_CONTAINER}` });
     });
   useEffect(() => {
     if (tag) open(tag);
@@ -48,9 +51,10 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
       back={role === "desk" ? "#/queue" : "#/today"}
       action={!scanning && <TieOn press={() => setScanning(true)}>Scan the tag</TieOn>}
     >
-      {unknown && (
-        <p class="bar" role="status">
-          {unknown}
+      {unknown.words && (
+        <p class={unknown.day_id ? "bar with-key" : "bar"} role="status">
+          {unknown.words}
+          {unknown.day_id && <BackToDay {...unknown} />}
         </p>
       )}
       <TagEntry found={open} scanning={scanning} setScanning={setScanning} />
@@ -59,26 +63,49 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
   );
 }
 
+/** A desk keeps no screens of containers, and fetches them as it asks for what is in one. */
+const keepsContainers = (role: string) => role === "desk" || keepsPack("custody");
+
+/** In words what a number is on that opens here nowhere; the day to go back to, where its van is awaited. */
+type Unknown = { words: string; day_id?: string; held_on?: string };
+
+/** A porter counts what comes on the day on which it left. */
+function BackToDay({ day_id = "", held_on = "" }: Unknown) {
+  const back = async () => {
+    await workOnDay(day_id);
+    location.hash = "#/porter";
+  };
+  return (
+    <button type="button" onClick={() => attempt(back)}>
+      Work on {dateWords(held_on)}
+    </button>
+  );
+}
+
 /** The screen of what a number is on: asked of this device, then of the office; in words where there is none. */
-async function addressOf(tag: string, role: string): Promise<string> {
+async function addressOf(tag: string, role: string): Promise<Partial<Unknown> & { address?: string }> {
   await load();
   const thing = thingWith(tag, records("item") ?? [], records("container") ?? []);
-  if (thing?.kind === "container") return CONTAINER + thing.record_id;
+  if (thing?.kind === "container") return { address: CONTAINER + thing.record_id };
   const here = thing && tagsOf(thing).includes(tag) ? thing.record_id : null;
   const found = here ? { kind: "item", record_id: here } : await atOffice(tag);
   const held_on = found?.held_on ?? (found ? "" : heldBefore.value?.(tag));
-  if (held_on)
-    return `on something of ${dateWords(held_on)}${found?.closed ? ", a day that is closed" : ""}. ${WHOM}`;
-  if (!found) return ON_NOTHING_HERE;
+  if (held_on) {
+    const whom = found?.day_id ? VAN : WHOM;
+    const words = `on something of ${dateWords(held_on)}${found?.closed ? ", a day that is closed" : ""}. ${whom}`;
+    return found?.day_id ? { words, held_on, day_id: found.day_id } : { words };
+  }
+  if (!found) return { words: ON_NOTHING_HERE };
   const item_id = found.record_id;
-  if (found.kind === "container") return CONTAINER + item_id;
+  if (found.kind === "container") return { address: CONTAINER + item_id };
   // A manager's device holds one day, and reads what is of another as the desk does.
   const isOfDay = record(item_id)?.day_id === device.peek()?.day_id;
-  return role === "desk" || (role === "manager" && !isOfDay) ? `#/entry/${item_id}` : `#/item/${item_id}`;
+  const isEntry = role === "desk" || (role === "manager" && !isOfDay);
+  return { address: `#/${isEntry ? "entry" : "item"}/${item_id}` };
 }
 
 /** Of what the device does not read the date of its day alone. */
-type Found = { kind: string; record_id: string; held_on?: string; closed?: boolean };
+type Found = { kind: string; record_id: string; held_on?: string; closed?: boolean; day_id?: string };
 
 /** What the office has under a number; null if it knows none, or with no network. */
 function atOffice(tag: string): Promise<Found | null> {
