@@ -586,24 +586,40 @@ test("a full phone that reads another day shows nothing of the one before", asyn
   assert.deepEqual([isStoppedHere(), await found(["marker-stop"])], [false, []]);
 });
 
+/** The office lost nothing, takes what it is sent, and tells of both. */
+function tellsAndTakes() {
+  const office = { ...STANDS, erased: 1, known_chain: STANDS.chain };
+  const answers = answersWith(() => "kept");
+  says["POST /sync/operations"] = async (batch) =>
+    Response.json({ ...(await answers(batch).json()), office });
+  tellsOfBoth();
+  tells(erasedAndStopped(), { cursor: 9, day_id: DAY, office });
+}
+
 test("what is owed of an erased visit stays on a full phone until it is sent", async () => {
   await atWork("door");
   await keep("set_visit", { visit_id: VISIT, field: "needs", value: "marker-owed" });
-  tellsOfBoth();
+  tellsAndTakes();
   await roundWhileFull();
   assert.equal(record(VISIT).fields.needs.value, "marker-owed");
+  assert.equal(record(VISIT).fields["consignor/name"].value, "");
+  const words = ["marker-name", "marker-needs", "marker-told", "marker-owed"];
+  assert.deepEqual(await found(words), ["marker-owed"], "of the record itself nothing does");
+  await loadAgain();
+  assert.equal(
+    record(VISIT)?.fields["consignor/name"]?.value,
+    undefined,
+    "nor is it shown anew with no line",
+  );
+  await round(); // and there is room
+  assert.deepEqual([waiting.value.length, device.value.cursor], [0, 9]);
   assert.equal(record(VISIT).fields["consignor/name"].value, "");
 });
 
 test("a full phone that owes a fact of a record that is not here sends it once it has room", async () => {
   await atWork("door");
   await keep("set_item", { item_id: OTHER_ITEM, field: "maker", value: "marker-owed" });
-  const stands = { ...STANDS, erased: 1, known_chain: STANDS.chain }; // the office lost nothing, and says so
-  const answers = answersWith(() => "kept");
-  says["POST /sync/operations"] = async (batch) =>
-    Response.json({ ...(await answers(batch).json()), office: stands });
-  tellsOfBoth();
-  tells(erasedAndStopped(), { cursor: 9, day_id: DAY, office: stands });
+  tellsAndTakes();
   await roundWhileFull();
   assert.deepEqual([waiting.value.length, await found(["marker-owed"])], [1, ["marker-owed"]]);
   assert.equal(isStoppedHere(), true, "though what it owes could not be sent");

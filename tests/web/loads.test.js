@@ -13,6 +13,7 @@ import {
   notCome,
   takenOut,
 } from "../../web/job/loads.ts";
+import { giversOf } from "../../web/job/loads_counted.ts";
 import { packedIn } from "../../web/job/packed.ts";
 import { run, shown } from "../../web/job/tag.ts";
 

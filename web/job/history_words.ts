@@ -3,16 +3,14 @@
  * in it says the same as on the device that made it.
  */
 
-import { claimIn } from "./custody.ts";
 import type { Logged } from "./desk.ts";
 import { severityWords } from "./graded.ts";
 import { className, type Lists } from "./list_words.ts";
 import { fieldOf } from "./operation.ts";
 import { operationWords } from "./operation_words.ts";
-import { shown } from "./tag.ts";
 import type { Disagreement, Operation, VisitRecord } from "./types.ts";
-import { fieldWords, valueWords } from "./value_words.ts";
 import { listed } from "./values.ts";
+import { settledWords } from "./settled_words.ts";
 import { spaced } from "./words.ts";
 
 /** Where what operations name is looked up; "" for what is not known. */
@@ -154,26 +152,4 @@ function isEdited(one: string, other: string) {
 
 function classWords(value: unknown, { lists }: Named) {
   return (typeof value === "string" && className(lists, value)) || "none";
-}
-
-type Settled = Extract<Operation, { kind: "settle_disagreement" }>;
-
-/** Which of two values holds, and which does not; or that what came after both does. */
-export function settledWords(
-  { disagreement_id, choose, note }: Settled,
-  { disagreements, lists }: Pick<Named, "disagreements" | "lists">,
-) {
-  const between = disagreements.find((disagreement) => disagreement.disagreement_id === disagreement_id);
-  const why = note ? `: ${note}` : "";
-  if (!between) return `said which of two values holds${why}`;
-  const claim = claimIn(between);
-  if (claim)
-    return `said that the tag ${shown(claim.tag)} is on ${choose === "other" ? "this thing" : "the other thing"}${why}`;
-  if (choose === "standing")
-    return `said that the ${fieldWords(between.field, lists)} stays as it was set after both${why}`;
-  const other = choose === "other" ? "kept" : "other";
-  const [holds, not] = [between[choose].value, between[other].value].map((value) =>
-    valueWords(value, between.field, lists),
-  );
-  return `said which ${fieldWords(between.field, lists)} holds: “${holds}”, not “${not}”${why}`;
 }

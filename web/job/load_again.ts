@@ -2,7 +2,7 @@
 
 import { thingName, thingsByNumber, toWords } from "./custody.ts";
 import type { LoadValue } from "./fields.ts";
-import { loadsInOrder } from "./loads.ts";
+import { loadsInOrder } from "./loads_counted.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "./types.ts";
 import { listed } from "./values.ts";
 import { movesInOrder } from "./with_owner.ts";

@@ -1,14 +1,13 @@
 /** Loads: what left in the van by its numbers, and what of it has come; read off the records, with no network. */
 
 import { containerIdOf, placeWords, thingName, thingsByNumber, toWords, whereIs } from "./custody.ts";
-import { peopleHere } from "./day_facts.ts";
 import type { LoadValue } from "./fields.ts";
 import { partWords } from "./number_parts.ts";
 import { asOneName } from "./one_name.ts";
-import type { Person } from "./operations.ts";
+import { loadsInOrder } from "./loads_counted.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
-import { fieldValue, instant, type Listed, listed } from "./values.ts";
+import { fieldValue, instant, listed } from "./values.ts";
 import { fieldOfPiece, isLater, movesInOrder } from "./with_owner.ts";
 import { countWords } from "./words.ts";
 
@@ -40,27 +39,6 @@ const COME: ReadonlySet<string> = new Set(["store", "shelf"]);
 /** As deep the office lets containers stand in each other; what a load says beyond it, or in a circle, is not read. */
 const NESTED = 12;
 const ON_THE_WAY: Fate = { came: false, cameAt: "", now: "", again: false };
-
-/**
- * Loads in the order in which they were counted: by the clocks, and of one device's by its own order, since its clock
- * may have been set back between them.
- */
-export function loadsInOrder(loads: readonly Listed<LoadValue>[]): Listed<LoadValue>[] {
-  const latest = new Map<string, string>();
-  const place = ({ set }: Listed<LoadValue>) => set.device_seq ?? 0;
-  return [...loads]
-    .sort((a, b) => place(a) - place(b) || inTurn(instant(a.set.made_at), instant(b.set.made_at)))
-    .map((load) => {
-      const { device_id, made_at } = load.set;
-      const [at = ""] = [latest.get(device_id) ?? "", instant(made_at)].sort().reverse();
-      latest.set(device_id, at);
-      return { load, at };
-    })
-    .sort((a, b) => inTurn(a.at, b.at))
-    .map(({ load }) => load);
-}
-
-const inTurn = (one: string, other: string) => (one < other ? -1 : one > other ? 1 : 0);
 
 /**
  * The loads that left in the van, the latest first. What left has come if it was scanned at the arrival, or if the
@@ -281,19 +259,4 @@ export function lackingWords(load: Load): string {
     taken.length && `missing from what came: ${lackingNames(taken)}`,
   ].filter(Boolean);
   return said.length ? `${loadName(load)}: ${said.join("; ")}` : "";
-}
-
-/**
- * Who may have given what comes: the `others` of the day's list, and whoever drove and is not on it, since a carrier's
- * driver stands at the store's door.
- */
-export function giversOf(day: DayRecord, others: readonly Person[]): Person[] {
-  const known = new Set([...others, ...peopleHere(day)].map(({ name }) => asOneName(name)));
-  const strangers = listed(day, "loads/").flatMap(({ value }) => {
-    const name = value.driver?.trim() ?? "";
-    if (!name || known.has(asOneName(name))) return [];
-    known.add(asOneName(name));
-    return [{ person_id: "", name, roles: [] }];
-  });
-  return [...others, ...strangers];
 }

@@ -5,25 +5,17 @@
  */
 
 import { someOf } from "./closing_found.ts";
-import {
-  allInside,
-  type ById,
-  containerIdOf,
-  contentsOfEach,
-  thingName,
-  thingsByNumber,
-  whereIs,
-} from "./custody.ts";
+import { containerIdOf, thingName, thingsByNumber, whereIs } from "./custody.ts";
 import type { ValueAt } from "./fields.ts";
 import { oneThing } from "./one_thing.ts";
 import { packedIn } from "./packed.ts";
 import { tagsOf } from "./progress.ts";
+import { type Lying, lyingOf, once, openedAt, SHUT } from "./shut.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
-import { fieldValue, instant, listed, saidOf } from "./values.ts";
+import { fieldValue, instant, listed } from "./values.ts";
 
 type Seal = ValueAt<"seal">;
 
-const SHUT: ReadonlySet<Seal["state"]> = new Set(["sealed", "intact"]);
 const [OUT, IN, AGAIN] = ["taken out", "put in", "out and in again"] as const;
 /** So many numbers fit under one seal, as in one load. */
 const MOST_UNDER = 2_000;
@@ -35,30 +27,16 @@ type Crossed = { way: typeof OUT | typeof IN | typeof AGAIN; thing: ThingRecord;
  * Things, and what is worked out of all of them once: where each lay before it was moved by itself, and numbers. Most
  * days have no seal that anything speaks against, and nobody asks.
  */
-export type Sealing = {
-  byId: () => ById;
-  within: (container: ThingRecord) => ThingRecord[];
+export type Sealing = Lying & {
   onceIn: () => ReadonlyMap<string, readonly (readonly [ThingRecord, string | undefined])[]>;
   byNumber: () => ReadonlyMap<string, ThingRecord>;
 };
 
 export function sealingOf(items: ItemRecord[], containers: ContainerRecord[]): Sealing {
-  const things = [...items, ...containers];
-  const contents = once(() => contentsOfEach(things));
   return {
-    byId: once(() => new Map(things.map((thing) => [thing.record_id, thing]))),
-    within: (container) => allInside(container, contents()),
-    onceIn: once(() => onceIn(things)),
+    ...lyingOf(items, containers),
+    onceIn: once(() => onceIn([...items, ...containers])),
     byNumber: once(() => thingsByNumber(items, containers)),
-  };
-}
-
-/** Worked out when it is first asked for. */
-function once<Value>(make: () => Value): () => Value {
-  const made: Value[] = [];
-  return () => {
-    if (!made.length) made.push(make());
-    return made[0] as Value;
   };
 }
 
@@ -129,17 +107,6 @@ function isBefore(one: FieldValue, other: FieldValue) {
   return mine === its ? one.operation_id < other.operation_id : mine < its;
 }
 
-/** When two people began to compare what lay under a seal, for which they had opened it; null if nobody has. */
-function openedAt(things: readonly ThingRecord[], since: ReturnType<typeof instant>) {
-  const checked = things.flatMap((thing) => saidOf(thing, "check-in").map(({ made_at }) => instant(made_at)));
-  return checked
-    .filter((at) => at > since)
-    .reduce<ReturnType<typeof instant> | null>(
-      (first, at) => (first === null || at < first ? at : first),
-      null,
-    );
-}
-
 /** What says in which container a thing, or the piece of it that has a number, was put, or that it was taken out. */
 function insidesOf(thing: ThingRecord) {
   return Object.entries(oneThing(thing).fields).flatMap(([name, said]) => {
@@ -169,24 +136,6 @@ function onceIn(things: readonly ThingRecord[]) {
           found.set(into, [...(found.get(into) ?? []), [thing, of] as const]);
     }
   return found;
-}
-
-/** Whether a container is under a seal that nobody has opened since: whoever checks in what is in it has. */
-export function isShut(container: ThingRecord, within: readonly ThingRecord[]): boolean {
-  const [seal, made] = [fieldValue(container, "seal"), container.fields.seal];
-  if (!seal || !made || !SHUT.has(seal.state)) return false;
-  return openedAt(within, instant(seal.sealed_at ?? made.made_at)) === null;
-}
-
-/** The outermost of what a thing, or the piece of it that has a tag, lies in that is under a seal. */
-export function shutAround(thing: ThingRecord, { byId, within }: Sealing, tag?: string) {
-  return whereIs(thing, byId(), tag).inside.findLast((outer) => isShut(outer, within(outer)));
-}
-
-/** The outermost of a container and what it stands in that is under a seal. */
-export function shutOver(container: ThingRecord, sealing: Sealing) {
-  const isUnder = isShut(container, sealing.within(container));
-  return shutAround(container, sealing) ?? (isUnder ? container : undefined);
 }
 
 /** Whether a number is another than the one on record of a seal that nobody has opened since. */

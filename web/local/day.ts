@@ -144,15 +144,34 @@ export async function letGoOfAll(): Promise<number> {
 
 /** What waits to be sent has its own words, and needs no record for that: those that name an owner go as well. */
 export async function deleteAllButOwed(): Promise<void> {
+  noteLetGo();
+  await deleteWhatIsNotOwed();
+  await deleteNaming(({ fields }) => Object.keys(fields).some(isOfOwner));
+}
+
+function noteLetGo() {
   try {
     localStorage.setItem(LET_GO, "yes");
   } catch {
     // Not even this can be written: whoever is paired anew reads all of it.
   }
-  await deleteWhatIsNotOwed();
-  await write(["record"], async (tx) => {
-    for (const { record_id, fields } of await tx.records())
-      if (Object.keys(fields).some(isOfOwner)) await tx.delete("record", record_id);
+}
+
+/** The same of these alone, of which an owner's words were erased or are told no longer. How many went. */
+export async function deleteAllOf(theirs: (of: RecordCopy) => boolean): Promise<number> {
+  const gone = await deleteWhatIsNotOwed(theirs);
+  const saysSomething = ({ fields }: RecordCopy) =>
+    Object.entries(fields).some(([name, { value }]) => isOfOwner(name) && Boolean(value));
+  const named = await deleteNaming((of) => theirs(of) && saysSomething(of));
+  if (named) noteLetGo();
+  return gone + named;
+}
+
+function deleteNaming(goes: (of: RecordCopy) => boolean): Promise<number> {
+  return write(["record"], async (tx) => {
+    const going = (await tx.records()).filter(goes);
+    for (const { record_id } of going) await tx.delete("record", record_id);
+    return going.length;
   });
 }
 

@@ -11,7 +11,14 @@ import type { RecordCopy } from "../job/types.ts";
 import { storedCopy } from "./assembled.ts";
 import { write } from "./changes.ts";
 import { isPhoneFull, transact } from "./database.ts";
-import { deleteAllButOwed, deleteWhatIsNotOwed, letGoOfOtherDays, scopeOf, takeUpWork } from "./day.ts";
+import {
+  deleteAllButOwed,
+  deleteAllOf,
+  deleteWhatIsNotOwed,
+  letGoOfOtherDays,
+  scopeOf,
+  takeUpWork,
+} from "./day.ts";
 import { dayOfWork, type ThisDevice } from "./device.ts";
 import type { Erasure } from "./erasures.ts";
 import { dropFormsOf } from "./held.ts";
@@ -27,8 +34,8 @@ const told = new Map<string, RecordCopy>();
 let toldFor = "";
 
 /**
- * Show what was told. Where the copy here has words of an owner that are told no longer, it leaves the disk, but for
- * what is owed of it, and comes anew when there is room. How many went.
+ * Show what was told. Where the copy here has words of an owner that are told no longer, it leaves the disk, and comes
+ * anew when there is room; what is owed of it has its own words, and stays to be sent. How many went.
  */
 export async function showUnkept(scope: string, records: readonly RecordCopy[]): Promise<number> {
   const says = ({ fields }: RecordCopy, name: string) => Boolean(fields[name]?.value); // erased ones are told as ""
@@ -36,7 +43,7 @@ export async function showUnkept(scope: string, records: readonly RecordCopy[]):
     before.kind !== "day" &&
     Object.keys(before.fields).some((name) => isOfOwner(name) && says(before, name) && !says(now, name));
   const byId = new Map(records.map((now) => [now.record_id, now]));
-  const gone = await deleteWhatIsNotOwed((before) => {
+  const gone = await deleteAllOf((before) => {
     const now = byId.get(before.record_id);
     return now !== undefined && goes(before, now);
   });
@@ -156,8 +163,8 @@ export function showAgainWhenRead() {
 const heard = new Map<string, number>();
 
 /**
- * Copies of a visit of whom asked for their erasure, and of its things, leave the disk, but for what is owed of them;
- * so do forms about that owner, and entries that a desk keeps of them. What was told of them since shows on.
+ * Copies of a visit of whom asked for their erasure, and of its things, leave the disk; what is owed of them has its
+ * own words, and stays to be sent. So do forms about that owner, and entries that a desk keeps of them. What was told of them since shows on.
  */
 export async function dropErasedHere(all: readonly Erasure[]) {
   const times = new Map<string, number>();
@@ -178,7 +185,7 @@ export async function dropErasedHere(all: readonly Erasure[]) {
   });
   const isTheirs = (of: RecordCopy) =>
     fresh.includes(of.record_id) || (of.kind === "item" && fresh.includes(of.visit_id));
-  if (await deleteWhatIsNotOwed(isTheirs)) showAgain();
+  if (await deleteAllOf(isTheirs)) showAgain();
   for (const id of fresh) heard.set(id, times.get(id) ?? 0);
   if (fresh.some((id) => shown.get(id)?.peek())) erasedHere.value += 1;
 }

@@ -16,7 +16,7 @@ import { newId } from "../../job/ids.ts";
 import { isNotCome } from "../../job/not_come.ts";
 import { numbersShown } from "../../job/number_parts.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
-import { isShut, type Sealing } from "../../job/sealed.ts";
+import { isShut, type Lying } from "../../job/shut.ts";
 import type { ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { fieldOfPiece } from "../../job/with_owner.ts";
@@ -32,7 +32,7 @@ import { goToSeal } from "./container_seal.tsx";
 type ContentsOf = {
   container_id: string;
   contents: ContentsOfEach;
-  sealing: Sealing;
+  sealing: Lying;
   /** Nobody takes anything out: something in it, at any depth, is stopped. */
   isLeftAlone: boolean;
   /** The outermost of what it lies in, itself the last, that is under a seal: that is opened first, by two. */

@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { othersHere, peopleHere } from "../../job/day_facts.ts";
 import { goesOnWith, type LoadToCount, loadToCountAgain, scannedOf } from "../../job/load_again.ts";
-import { giversOf } from "../../job/loads.ts";
+import { giversOf } from "../../job/loads_counted.ts";
 import { tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";

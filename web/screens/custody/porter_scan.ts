@@ -17,7 +17,7 @@ import { newId } from "../../job/ids.ts";
 import { whyNotAmong } from "../../job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../job/left_alone.ts";
 import { printedFor, rollOfAnother } from "../../job/roll_with.ts";
-import { sealingOf, shutAround, shutOver } from "../../job/sealed.ts";
+import { lyingOf, shutAround, shutOver } from "../../job/shut.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -145,7 +145,7 @@ async function putInside(
     const outer = whereIs(container, byId).inside.at(-1) ?? container;
     throw new NotCounted(`${thingName(outer)} holds ${thingName(beside)}, which is stopped: nothing goes in`);
   }
-  const sealing = sealingOf(items, containers);
+  const sealing = lyingOf(items, containers);
   checkSeal(shutAround(thing, sealing, piece ? tag : undefined), (name) => `lies in ${name}`);
   checkSeal(container && shutOver(container, sealing), (name) => `does not go into ${name}`);
   const isApart = container && whyNotAmong(thing, container, things);
@@ -167,7 +167,7 @@ async function move(tag: string, thing: ThingRecord, { items, containers, aim, m
   const isShut = against || whyNotTakenOut(thing, things, piece ? tag : undefined);
   if (isShut) throw new NotCounted(isShut);
   checkSeal(
-    shutAround(thing, sealingOf(items, containers), piece ? tag : undefined),
+    shutAround(thing, lyingOf(items, containers), piece ? tag : undefined),
     (name) => `lies in ${name}`,
   );
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));

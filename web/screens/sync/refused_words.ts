@@ -1,7 +1,7 @@
 /** What an operation that a person must look at would have done, so that it can be judged where it is read. */
 import { thingName } from "../../job/custody.ts";
-import { settledWords } from "../../job/history_words.ts";
 import { recordIdOf } from "../../job/operation.ts";
+import { settledWords } from "../../job/settled_words.ts";
 import type { Operation } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { record } from "../../local/memory.ts";

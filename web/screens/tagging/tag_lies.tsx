@@ -2,7 +2,7 @@
 
 import { thingName, whereIs } from "../../job/custody.ts";
 import { whyNotTakenOut } from "../../job/left_alone.ts";
-import { sealingOf, shutAround } from "../../job/sealed.ts";
+import { lyingOf, shutAround } from "../../job/shut.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { whereWords } from "../../job/where_words.ts";
@@ -22,7 +22,7 @@ export function useWhyShut(item: ItemRecord): (tag?: string) => WhyShut | null {
     const thing = items.find((one) => tag && fieldValue(one, `tags/${tag}`)) ?? item;
     const against = whyNotTakenOut(thing, things, tag);
     if (against) return { words: against, shut: "" };
-    const shut = shutAround(thing, sealingOf(items, containers), tag);
+    const shut = shutAround(thing, lyingOf(items, containers), tag);
     if (!shut) return null;
     const seal = fieldValue(shut, "seal")?.seal;
     const words = `lies in ${thingName(shut)}, which is under the seal ${seal}: two people open that first`;
