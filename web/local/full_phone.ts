@@ -164,8 +164,8 @@ const heard = new Map<string, number>();
 
 /**
  * Copies of a visit of whom asked for their erasure, and of its things, leave the disk; what is owed of them has its
- * own words, and stays to be sent. So do forms about that owner, and entries that a desk keeps of them. What was told of
- * them since shows on.
+ * own words, and stays to be sent. So do forms about that owner, and entries that a desk keeps. What was told of them
+ * since shows on.
  */
 export async function dropErasedHere(all: readonly Erasure[]) {
   const times = new Map<string, number>();
