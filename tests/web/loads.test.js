@@ -5,7 +5,6 @@ import {
   aloneAtTheStore,
   arrivalWords,
   comeWords,
-  giversOf,
   handsWords,
   isReplaced,
   lackingWords,
