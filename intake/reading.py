@@ -1,6 +1,7 @@
 """What a device reads of the records: which of them, and which parts of each. Feed, records and photos all ask here.
 
-A desk and a manager may read every day; the others the day they work on, until it is over. What a device keeps is less:
+A desk and a manager may read every day; the others the day they work on, until it is over, and a porter beside it the
+days of which something is still on its way. What a device keeps is less:
 a desk the open days and no more, since it asks for each thing it shows; a manager the day worked on. Of a visit that
 is neither its own nor at its table now, a table reads what everyone does and what the owner is called by, and of its
 items not what the owner told of them.
@@ -176,9 +177,47 @@ def closed_last(tx: Reading, now: datetime) -> list[str]:
 
 def reads_record(tx: Reading, asker: Asker, record: Stored, now: datetime) -> bool:
     """Whether the device reads this record at all."""
-    if asker.reads_every_day:
-        return True
-    return record.day_id == asker.day_id and not is_over(tx, record.day_id, now)
+    return asker.reads_every_day or record.day_id in days_read(tx, asker, now)
+
+
+def days_read(tx: Reading, asker: Asker, now: datetime) -> list[str]:
+    """The days whose records a device of the hall reads: its own until that is over, and those it awaits."""
+    own = [asker.day_id] if asker.day_id and not is_over(tx, asker.day_id, now) else []
+    return [*own, *days_awaited(tx, asker, now)]
+
+
+def days_awaited(tx: Reading, asker: Asker, now: datetime) -> list[str]:
+    """Beside the day that a porter works on those of which something stands in the van: it comes when it comes, and
+    whoever takes it in has to know what it is. As long after its closing as what differed is settled; by then nobody
+    waits for it at the door. What came inside of something else may count as well: a day too many is no harm."""
+    if asker.role != "porter":
+        return []
+    own = asker.day_id if asker.day_id and not is_over(tx, asker.day_id, now) else ""
+    days = {day_id for day_id in open_days(tx) if not is_left_open(tx, day_id, now)} | closed_lately(tx, now)
+    rows = tx.all(
+        f"""
+        SELECT day.record_id FROM record AS day WHERE day.record_id IN {any_of("days")} AND EXISTS (
+            SELECT 1 FROM record AS thing JOIN field USING (record_id)
+            WHERE thing.day_id = day.record_id AND thing.kind IN ('item', 'container')
+                AND name >= 'whereabouts' AND name < 'whereabouts0' AND value ->> 'to_place' = 'van'
+        ) ORDER BY feed_seq
+        """,
+        days=json.dumps(sorted(days - {own})),
+    )
+    return [row["record_id"] for row in rows]
+
+
+def closed_lately(tx: Reading, now: datetime) -> set[str]:
+    """The days that were closed, and of which what differed is settled still."""
+    rows = tx.all(
+        """
+        SELECT record.record_id, received_at FROM record JOIN field USING (record_id) JOIN operation_log USING (operation_id)
+        WHERE record.kind = 'day' AND name = 'closed'
+        """
+    )
+    return {
+        row["record_id"] for row in rows if datetime.fromisoformat(row["received_at"]) + SETTLED_WITHIN > now
+    }
 
 
 def require_record(tx: Reading, record_id: str, asker: Asker, now: datetime) -> Stored:
@@ -402,13 +441,14 @@ def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
     hall one in which it was not withdrawn, and a visit's as its owner is read."""
     if asker.reads_every_day:
         return not went_with_owner(tx, sha256)
-    if not asker.day_id or is_over(tx, asker.day_id, now):
+    days = days_read(tx, asker, now)
+    if not days:
         return False
     rows = tx.all(
         f"""
         {NAMINGS}
         SELECT DISTINCT record_id, record.kind FROM naming JOIN record USING (record_id)
-        WHERE record.day_id = :day_id AND (
+        WHERE record.day_id IN {any_of("days")} AND (
             (SELECT count(*) = 0 FROM sender) AND naming.office_seq = (SELECT min(office_seq) FROM naming)
             OR naming.device_id IN (SELECT device_id FROM sender)
         ) AND EXISTS (
@@ -417,7 +457,7 @@ def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
         )
         """,
         sha256=sha256,
-        day_id=asker.day_id,
+        days=json.dumps(days),
     )
     visits = [record_id for record_id, kind in rows if kind == "visit"]
     if len(visits) < len(rows):

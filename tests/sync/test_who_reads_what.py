@@ -25,7 +25,9 @@ from intake.records.values import Source, compact
 from intake.records.writing import in_pieces
 from intake.sync.news import newest_change, news_since
 from intake.sync.routes import BATCH_LIMIT
-from tests.builders import Ids, a_caution, a_consignor, a_day, a_fact, a_tie, a_visit, a_zone, an_item
+from tests.builders import (
+    Ids, a_caution, a_consignor, a_day, a_fact, a_move, a_tie, a_visit, a_zone, an_item,
+)
 from tests.closings import close
 from tests.conftest import Office
 from tests.door import Door
@@ -281,6 +283,40 @@ async def test_a_day_that_is_over_is_read_by_the_office_alone(door: Door) -> Non
         with pytest.raises(NotFound):
             await door.history(item["item_id"], role)
     assert (await door.record(item["item_id"], "desk"))["record_id"] == item["item_id"]
+
+
+async def test_what_is_on_its_way_is_every_porter_s_on_the_next_day_too(door: Door) -> None:
+    """However long after the closing the van comes, on a device that was paired since too; nobody else's, and until it
+    has come."""
+    item = await door.item()
+    before = item["day_id"]
+    await door.keep(a_move(door.ids, item["item_id"], "van"))
+    await close(door, before)
+    here = (await door.item())["day_id"]
+    door.now += AFTERWARDS + timedelta(hours=1)
+    page = await door.feed(role="porter", day_id=here, limit=2)
+    found = page["records"]
+    while page["more"]:
+        page = await door.feed(page["cursor"], role="porter", day_id=here, limit=2)
+        found += page["records"]
+    assert page["awaits"] == [before]
+    assert [record["day_id"] for record in found].count(before) == 3
+    assert len({record["record_id"] for record in found}) == len(found) == 6
+    [day] = [record for record in found if record["record_id"] == before]
+    assert day["fields"]["closed"]["value"]["named"], "whole, and not as in the list of days"
+    assert not any("contact" in record["fields"] for record in found)
+    assert (await door.record(item["item_id"], "porter"))["record_id"] == item["item_id"]
+    for role in ("door", "table"):
+        page = await door.feed(role=role, day_id=here)
+        assert (page["awaits"], {record["day_id"] for record in page["records"]}) == ([], {here})
+    own = await door.feed(role="porter", day_id=before)
+    assert (own["awaits"], own["day_over"]) == ([before], True), "its own day is over, and the van has not come"
+    await door.keep(a_move(door.ids, item["item_id"], "store"))
+    page = await door.feed(role="porter", day_id=here)
+    assert (page["awaits"], {record["day_id"] for record in page["records"]}) == ([], {here})
+    await door.keep(a_move(door.ids, item["item_id"], "van"))
+    door.now += SETTLED_WITHIN
+    assert (await door.feed(role="porter", day_id=here))["awaits"] == []
 
 
 async def test_a_device_that_is_paired_after_the_closing_works_on_that_day_until_it_is_over(

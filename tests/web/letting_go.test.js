@@ -169,6 +169,51 @@ test("from a closed day to the next nothing of its owners goes along, with no li
   }
 });
 
+test("a porter's device goes on with what of the day before is on its way, until it has come", async () => {
+  const inVan = { ...theItem, fields: { whereabouts: set({ to_place: "van" }) } };
+  const another = a_record("day", ITEM.replace("0", "1"), ITEM.replace("0", "1"), { closed: set({}) });
+  for (const role of ["table", "porter"]) {
+    await rememberDevice({ role, day_id: DAY, scope: "" });
+    await beginReading();
+    const records = [theDay({ closed: set({ closed_by: "hester" }) }), otherDay, another, inVan];
+    await storeFeed({ records, cursor: 7, epoch: "e1", day_id: DAY });
+    await workOnDay(OTHER_DAY);
+    assert.deepEqual([record(ITEM)?.day_id, record(DAY)?.day_id], role === "porter" ? [DAY, DAY] : [undefined, undefined]);
+  }
+  tells([theDay({ closed: set({}) }), otherDay, inVan], { day_id: OTHER_DAY, awaits: [DAY] });
+  await round();
+  assert.deepEqual([record(ITEM)?.record_id, record(DAY)?.record_id, record(another.record_id)], [ITEM, DAY, null]);
+  asked.length = 0;
+  tells([], { day_id: OTHER_DAY, awaits: [] });
+  await round();
+  assert.deepEqual([record(ITEM), record(DAY), record(OTHER_DAY)?.record_id], [null, null, OTHER_DAY]);
+  tells([], { day_id: OTHER_DAY, awaits: [DAY] });
+  await round();
+  assert.equal(asked.filter((one) => one.startsWith("GET /sync/feed?after=0&")).length, 0);
+  tells([theDay(), otherDay, inVan], { day_id: OTHER_DAY, awaits: [DAY] });
+  await round();
+  assert.equal(asked.filter((one) => one.startsWith("GET /sync/feed?after=0&")).length, 1, "from its start");
+  assert.equal(record(ITEM)?.record_id, ITEM);
+  tells([], { day_id: OTHER_DAY, awaits: [DAY] });
+  await round();
+  assert.equal(asked.filter((one) => one.startsWith("GET /sync/feed?after=0&")).length, 1, "and once");
+});
+
+test("a porter's own day is over: it is chosen no more, and what is on its way stays", async () => {
+  const inVan = { ...theItem, fields: { whereabouts: set({ to_place: "van" }) } };
+  await rememberDevice({ role: "porter", day_id: DAY });
+  await beginReading();
+  await storeFeed({ records: [theDay({ closed: set({}) }), inVan], cursor: 7, epoch: "e1", day_id: DAY });
+  says["GET /sync/feed"] = (_, path) => {
+    const isOwn = path.includes(DAY);
+    const page = { records: isOwn ? [] : [theDay({ closed: set({}) }), inVan], more: false, awaits: [DAY] };
+    const says = { cursor: 7, epoch: "e1", office_time: AT, office: STANDS };
+    return Response.json({ ...says, ...page, day_id: isOwn ? DAY : "", day_over: isOwn });
+  };
+  await round();
+  assert.deepEqual([device.peek().day_id, record(ITEM)?.record_id], ["", ITEM]);
+});
+
 test("a table that took another seat has nothing of the owners at the one it left, and says who moved it", async () => {
   await rememberDevice({ person_id: "hester", table_id: "t1" });
   await atWork("table");

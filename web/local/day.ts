@@ -1,25 +1,27 @@
 /**
- * The day that this device holds, and nothing beside it; a desk has no day and holds what it opened last. What it may
+ * The day that this device holds, and nothing beside it but, on a porter's, the days of which something is on its way
+ * still (`awaits`); a desk has no day and holds what it opened last. What it may
  * hold no longer leaves it: the records of a day that is over or was left for another, those that its new work does not
  * need, all of them once it was signed off. What it owes stays until it is sent, and what the office has in one place
  * only stays as keeping.ts says.
  */
+import type { Whereabouts } from "../job/fields.ts";
 import { isOfOwner, withoutOwnersWords } from "../job/owners_words.ts";
-import type { RecordCopy } from "../job/types.ts";
+import type { FieldValue, RecordCopy } from "../job/types.ts";
 import { storedCopies } from "./assembled.ts";
 import { type Writing, write } from "./changes.ts";
 import { noteClosings } from "./closings.ts";
 import { type HeldForm, isPhoneFull, type Left } from "./database.ts";
-import { asksTheOffice, dayOfWork, rememberDevice, type ThisDevice } from "./device.ts";
+import { asksTheOffice, dayOfWork, daysAwaited, rememberDevice, type ThisDevice } from "./device.ts";
 import { emptyJournal, letGoOfForms } from "./held.ts";
-import { device, held, record, unsent } from "./memory.ts";
+import { device, held, record, records, unsent } from "./memory.ts";
 import { forgetOpened, openedRecords } from "./opened.ts";
 import { forgetPicturesBut } from "./pictures_ahead.ts";
 import { dropUnsentOf, isOfClosing } from "./unsent.ts";
 
 /** What a device holds depends on these. */
 export function scopeOf(device: ThisDevice): string {
-  return [device.role, dayOfWork(device), device.table_id].join(" ");
+  return [device.role, dayOfWork(device), device.table_id, ...daysAwaited(device)].join(" ");
 }
 
 /** Do other work from now on, or on another day: what was typed so far is held as of the work before. */
@@ -43,10 +45,19 @@ export async function workOnDay(day_id: string): Promise<void> {
   if (day_id === before) return;
   const isOver = Boolean(record(before)?.fields.closed);
   const isOnIt = Boolean(record(day_id)?.fields[`people/${person_id}`]);
-  await takeUpWork({ day_id, table_id: "", ...(isOnIt ? {} : { person_id: "" }) });
+  const awaits = [before, ...(device.peek()?.awaits ?? [])].filter((id) => id !== day_id && isOnItsWay(id));
+  await takeUpWork({ day_id, table_id: "", awaits, ...(isOnIt ? {} : { person_id: "" }) });
   if (!isOver) return;
   await letGoOfOtherDays(false, "");
   await write(["record"], async (tx) => void (await dropOwnersWords(tx)));
+}
+
+/** Whether something of a day stands in the van, as the office asks it too (`days_awaited`). */
+function isOnItsWay(of_day: string) {
+  const isInVan = ([name, field]: [string, FieldValue]) =>
+    name.startsWith("whereabouts") && (field.value as Whereabouts).to_place === "van";
+  const things = (["item", "container"] as const).flatMap((kind) => records(kind, of_day) ?? []);
+  return things.some(({ fields }) => Object.entries(fields).some(isInVan));
 }
 
 /** What a full phone let go of, and could not note beside its place in the feed: the browser counts this by itself. */
@@ -104,9 +115,14 @@ export async function letGoOfOtherDays(dayIsOver: boolean, office_time: string):
   if (!known) return 0;
   const works_on = dayOfWork(known);
   await letGoOfOtherForms(dayIsOver);
-  return letGo(dayIsOver ? "over" : "another day", office_time, ({ kind, day_id, closed }) =>
-    day_id === works_on ? dayIsOver : kind !== "day" || closed,
+  const awaited = daysAwaited(known);
+  const isAwaited = awaited.includes(works_on);
+  const gone = await letGo(dayIsOver ? "over" : "another day", office_time, ({ kind, day_id, closed }) =>
+    awaited.includes(day_id) ? false : day_id === works_on ? dayIsOver : kind !== "day" || closed,
   );
+  // Nothing more is done on it than to take in what comes.
+  if (dayIsOver && isAwaited) await rememberDevice({ ...ANEW, day_id: "", table_id: "" });
+  return gone;
 }
 
 /** Let go of forms that were begun in another role or on a day which this device works on no longer. */

@@ -24,8 +24,10 @@ export type ThisDevice = {
   revoked?: boolean;
   /** When the office answered, at most an hour before it did so last: by this device's clock, put right. */
   answered_at?: number;
-  /** What work it was when the feed was read last: role, day, table. */
+  /** What work it was when the feed was read last: role, day, table, days awaited. */
   scope?: string;
+  /** Days beside its own of which something is on its way still: a porter's device holds them too. */
+  awaits?: readonly string[];
 };
 
 /** What the office tells a device of itself, as it is paired and with the feed. */
@@ -46,6 +48,11 @@ const UNPAIRED: ThisDevice = {
 /** The day of which this device holds the records; a desk holds none, whatever it did before. */
 export function dayOfWork({ role, day_id }: ThisDevice): string {
   return role === "desk" ? "" : day_id;
+}
+
+/** The days beside its own that this device holds; only a porter takes in what is on its way. */
+export function daysAwaited({ role, awaits = [] }: ThisDevice): readonly string[] {
+  return role === "porter" ? awaits : [];
 }
 
 /** Whether this device asks the office for whatever it does not hold. */

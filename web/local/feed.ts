@@ -6,16 +6,22 @@ import { sendWhatHangsOn } from "./sent_again.ts";
 
 /**
  * Records that have changed up to `cursor`, of the office's file that is called `epoch`; `day_id` is the day on which
- * this device works, as far as the office can tell.
+ * this device works, as far as the office can tell, and `awaits` those which it holds as well.
  */
-export type FeedPage = { records: RecordCopy[]; cursor: number; epoch: string; day_id?: string };
+export type FeedPage = {
+  records: RecordCopy[];
+  cursor: number;
+  epoch: string;
+  day_id?: string;
+  awaits?: readonly string[];
+};
 
 /**
  * Store a page: records and cursor in one transaction, so that neither is ahead of the other. A record stays as it was
  * until its replacement is here; what this device sends again then shows on top of that one if the office lacks it.
  * What was refused and may be taken now, by what these say, goes again.
  */
-export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
+export function storeFeed({ records, cursor, epoch, day_id = "", awaits }: FeedPage) {
   return write(["record", "outbox", "refused", "setting"], async (tx) => {
     const device = await tx.setting("device");
     if (!device || device.revoked) return;
@@ -28,9 +34,17 @@ export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
     for (const op of forgotten?.done_at === null ? await tx.oldest(undefined, has) : [])
       if (op.again === "kept" && anew.has(op.record_id)) await tx.put("outbox", { ...op, again: undefined });
     for (const record of records) await tx.put("record", record);
-    const works = { ...device, epoch, cursor, day_id: device.day_id || day_id };
-    if (!device.day_id && day_id) works.scope = scopeOf(works); // what was read was of that day already
-    if (device.epoch !== epoch || device.cursor !== cursor || device.day_id !== works.day_id)
-      await tx.remember("device", works);
+    const works = {
+      ...device,
+      epoch,
+      cursor,
+      day_id: device.day_id || day_id,
+      awaits: awaits ?? device.awaits ?? [],
+    };
+    const isOtherWork = scopeOf(works) !== scopeOf(device);
+    const isSooner = works.awaits.every((id) => device.awaits?.includes(id));
+    // What was read was of that day already; what is of a day awaited since stands before this place in the feed.
+    if (isOtherWork && (isSooner || !device.cursor)) works.scope = scopeOf(works);
+    if (device.epoch !== epoch || device.cursor !== cursor || isOtherWork) await tx.remember("device", works);
   });
 }

@@ -25,6 +25,7 @@ export type FeedPage = Says & {
   epoch: string;
   more: boolean;
   day_id?: string;
+  awaits?: readonly string[];
   day_over?: boolean;
   office_time: string;
   /** What the asker is to the office; one of before does not say it. */

@@ -14,6 +14,7 @@ import { clockWords } from "../../parts/moments.ts";
 import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
 import { Tag } from "../../parts/tag.tsx";
 import { useDay, useRecords } from "../../parts/use.ts";
+import { OfBefore } from "./of_before.tsx";
 
 export default function Places() {
   const day = useDay();
@@ -22,6 +23,7 @@ export default function Places() {
   return (
     <Frame title="What is where" back="#/porter">
       {!places && <ChooseDayFirst day={day} on="Today" />}
+      <OfBefore />
       {day && <Loads loads={loadsOfDay(day.record_id).filter((load) => !isReplaced(load))} />}
       {places?.length === 0 && <p class="none">Nothing is on record yet.</p>}
       {places?.map((at) => (

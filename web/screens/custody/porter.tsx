@@ -1,6 +1,7 @@
 /** The porter: scan one thing after the other, to a place or into a container, with a large count and no network. */
 
 import { useState } from "preact/hooks";
+import { thingWith } from "../../job/custody.ts";
 import { othersHere, peopleHere } from "../../job/day_facts.ts";
 import { goesOnWith, type LoadToCount, loadToCountAgain, scannedOf } from "../../job/load_again.ts";
 import { giversOf } from "../../job/loads_counted.ts";
@@ -8,6 +9,7 @@ import { tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
+import { recordOf } from "../../local/memory.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { DayClosed } from "../../parts/closed_since.tsx";
@@ -60,30 +62,36 @@ function Counting({ device, day, items, containers }: Known) {
   const me = people.find(({ person_id }) => person_id === device.person_id)?.name ?? "";
   const counting = useCount({ day_id: day.record_id, items, containers, me });
   const { scanned, begin } = counting;
-  const others = giversOf(day, othersHere(day, device.person_id));
+  const days = useRecords("day") ?? [];
+  const others = days.reduce((named, one) => giversOf(one, named), othersHere(day, device.person_id));
   const loads = arrivals.value;
   const said = withGiver(counting.aim, others, me);
+  const good = scanned.filter(({ done }) => done);
+  const ofCount = counting.day_id; // what is still on its way of an earlier day is taken in on this one
   const aim = isArrival(said)
-    ? { ...said, of_load: said.of_load || loads?.likely(day.record_id, tagsIn(scanned)) || "" }
+    ? { ...said, of_load: said.of_load || loads?.likely(ofCount || day.record_id, tagsIn(scanned)) || "" }
     : said;
   const [scanning, setScanning] = useState(false);
   const [recorded, setRecorded] = useState<Outcome | null>(null);
-  const of = { day_id: day.record_id, of_load: aim.of_load };
+  const of = { day_id: ofCount, of_load: aim.of_load };
+  const dayOfCount = (ofCount && recordOf("day", ofCount)) || day;
   const missing = whatIsMissing(aim, me);
-  const good = scanned.filter(({ done }) => done);
   const isOfVan = aim.work === "move" && aim.to === "van";
-  const toCount = isOfVan ? loadToCountAgain(day, device.device_id) : null;
+  const toCount = isOfVan ? loadToCountAgain(dayOfCount, device.device_id) : null;
   const came = recorded ?? (toCount && !scanned.length && !scanning ? stillDiffers(toCount.words) : null);
   const isOwed = isOwedOf(aim, good);
   const [byHand, setByHand] = useState(false);
   const isByHand = byHand && good.length > 0 && aim.work === "move" && !missing;
   const count = (tag: string) => {
+    const of_day = ofCount || thingWith(tag, items, containers)?.day_id || day.record_id;
+    const isOfIt = good.length > 0 || !loads || [of_day, ""].includes(loads.dayOf(said.of_load));
     const of_load = isArrival(said)
-      ? said.of_load || loads?.likely(day.record_id, [...tagsIn(good), tag])
+      ? (isOfIt && said.of_load) || loads?.likely(of_day, [...tagsIn(good), tag])
       : "";
     if (of_load) counting.setAim({ of_load }); // once it has come it is no more the one on its way
     return counting.count(tag);
   };
+  const ofDay = containers.filter(({ day_id }) => day_id === day.record_id);
   const countAgain = (of: LoadToCount) => {
     counting.setAim({ at: of.load.at, given: of.load.given_by, alone: "", again: of.load_id });
     counting.resume(scannedOf(of, items, containers));
@@ -124,6 +132,7 @@ function Counting({ device, day, items, containers }: Known) {
     >
       {fieldValue(day, "closed") && <DayClosed />}
       {came && <Recorded {...came} again={toCount && (() => countAgain(toCount))} />}
+      {!isByHand && !scanning && loads && <loads.OfBefore />}
       {scanning || scanned.length ? (
         <>
           <p class="lead">
@@ -147,7 +156,7 @@ function Counting({ device, day, items, containers }: Known) {
           )}
         </>
       ) : (
-        <AimFields {...{ aim, change, others, me, containers, of }} setAim={counting.setAim} />
+        <AimFields {...{ aim, change, others, me, of }} containers={ofDay} setAim={counting.setAim} />
       )}
       {scanning && <Scanner found={(text) => count(tagInQr(text))} close={() => setScanning(false)} />}
       {missing ? (
@@ -174,7 +183,8 @@ function Counting({ device, day, items, containers }: Known) {
       {isByHand && !scanning && (
         <TakersCount
           key={aim.to}
-          {...{ day, items, containers, aim, me }}
+          {...{ items, containers, aim, me }}
+          day={dayOfCount}
           counted={tagsIn(good)}
           {...goesOnWith(toCount, aim.again, tagsIn(good))}
           recorded={(outcome) => {

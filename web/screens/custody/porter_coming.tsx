@@ -5,23 +5,27 @@ import {
   comeWords,
   isOnTheWay,
   isReplaced,
-  type Load,
   lackingName,
   loadName,
   notCome,
   takenOut,
 } from "../../job/loads.ts";
 import { firstUpper } from "../../job/words.ts";
-import { loadsOfDay } from "../../local/loads_of_day.ts";
+import { type LoadHere, loadHere, loadsHere } from "../../local/loads_of_day.ts";
+import { device } from "../../local/memory.ts";
 import { Select } from "../../parts/choices.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { status } from "../../sync/status.ts";
 import type { Arrivals, LoadOf } from "./arrivals.ts";
+import { leftOn, OfBefore } from "./of_before.tsx";
 import { LOADS_COMING, NO_LOAD } from "./porter_aim.tsx";
 
 /** Those that something may arrive with; what was counted again is chosen as it was counted last. */
 function loadsToCome(day_id: string, of_load = "") {
-  return loadsOfDay(day_id).filter((load) => load.id === of_load || !isReplaced(load));
+  return loadsHere().filter(
+    ({ load, day }) =>
+      load.id === of_load || (!isReplaced(load) && (day.record_id === day_id || day_id === "")),
+  );
 }
 
 const LoadChoice: Arrivals["LoadChoice"] = ({ day_id, of_load, choose }) => {
@@ -30,7 +34,7 @@ const LoadChoice: Arrivals["LoadChoice"] = ({ day_id, of_load, choose }) => {
     <Select
       label="Which load it left with"
       options={[
-        ...loads.map((load) => [load.id, loadWords(load)] as const),
+        ...loads.map((here) => [here.load.id, loadWords(here)] as const),
         [NO_LOAD, "None of these"] as const,
       ]}
       value={of_load}
@@ -41,8 +45,9 @@ const LoadChoice: Arrivals["LoadChoice"] = ({ day_id, of_load, choose }) => {
 };
 
 /** A load to choose from: when it left, with whom, and how much of it is still to come. */
-function loadWords(load: Load) {
-  return `${clockWords(load.set.made_at)}, ${loadName(load)}: ${comeWords(load)}`;
+function loadWords({ load, day }: LoadHere) {
+  const left = day.record_id === device.value?.day_id ? clockWords(load.set.made_at) : leftOn(load, day);
+  return `${left}, ${loadName(load)}: ${comeWords(load)}`;
 }
 
 const Coming: Arrivals["Coming"] = ({ scanned, ...of }) => {
@@ -73,8 +78,8 @@ const Coming: Arrivals["Coming"] = ({ scanned, ...of }) => {
   );
 };
 
-function chosen({ day_id, of_load }: LoadOf) {
-  return loadsOfDay(day_id).find(({ id }) => id === of_load);
+function chosen({ of_load }: LoadOf) {
+  return loadHere(of_load)?.load;
 }
 
 /** What a count is then compared with is less than what left, and that is said. */
@@ -94,8 +99,10 @@ function NoLoadKnown({ count, isSaid }: { count: number; isSaid: boolean }) {
 export const ARRIVALS: Arrivals = {
   LoadChoice,
   Coming,
+  OfBefore,
+  dayOf: (load_id) => loadHere(load_id)?.day.record_id ?? "",
   likely: (day_id, tags) => {
-    const loads = loadsToCome(day_id);
+    const loads = loadsToCome(day_id).map(({ load }) => load);
     const left = loads.find(({ things }) => things.some(({ number }) => tags.includes(number)));
     if (left) return left.id;
     const coming = loads.filter(isOnTheWay);

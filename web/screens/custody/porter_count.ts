@@ -3,7 +3,7 @@
  * recorded.
  */
 import { useRef } from "preact/hooks";
-import { toWords } from "../../job/custody.ts";
+import { thingWith, toWords } from "../../job/custody.ts";
 import type { Load } from "../../job/loads.ts";
 import { asOneName } from "../../job/one_name.ts";
 import type { ContainerRecord, ItemRecord } from "../../job/types.ts";
@@ -79,6 +79,8 @@ export async function countAsMoved(day_id: string): Promise<void> {
 type CountOf = { day_id: string; items: ItemRecord[]; containers: ContainerRecord[]; me: string };
 
 export type Count = {
+  /** The day of what counts so far; "" while nothing does. */
+  day_id: string;
   aim: Aim;
   setAim: (patch: Partial<Aim>) => void;
   /** The newest first, also what did not count. */
@@ -91,6 +93,12 @@ export type Count = {
   /** Begin another count; what was put on record stays there. */
   begin: (patch?: Partial<Aim>) => void;
 };
+
+/** The day of what was scanned first: a load is of one day, and so is a count of it. */
+function dayOfFirst(scanned: readonly Scanned[], { items, containers }: CountOf) {
+  const first = scanned.findLast(({ done }) => done);
+  return (first && thingWith(first.tag, items, containers)?.day_id) ?? "";
+}
 
 function containerOf(tag: string, containers: ContainerRecord[]) {
   return containers.find(({ number }) => number === tag);
@@ -105,7 +113,10 @@ export function useCount(of: CountOf): Count {
   const busy = useRef(Promise.resolve());
   const now = useRef(form); // what the screen shows may be a scan behind
   const latest = useLatest(of);
-  const scan = () => ({ ...latest.current, aim: now.current.aim });
+  const scan = () => ({
+    ...{ ...latest.current, aim: now.current.aim },
+    of_day: dayOfFirst(now.current.scanned, latest.current),
+  });
   const put = (scanned: Scanned[]) => {
     now.current = { ...now.current, scanned };
     return set("scanned")(scanned);
@@ -143,6 +154,7 @@ export function useCount(of: CountOf): Count {
     attempt(() => set("aim")(aim));
   };
   return {
+    day_id: dayOfFirst(form.scanned, of),
     aim: form.aim,
     setAim,
     scanned: form.scanned,

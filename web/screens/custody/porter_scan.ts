@@ -12,6 +12,7 @@ import {
   whyNotCarried,
   whyVoid,
 } from "../../job/custody.ts";
+import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import type { Place, Whereabouts } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { whyNotAmong } from "../../job/kept_apart.ts";
@@ -24,7 +25,7 @@ import { fieldValue } from "../../job/values.ts";
 import { fieldOfPiece } from "../../job/with_owner.ts";
 import { errorWords } from "../../job/words.ts";
 import { device, recordOf } from "../../local/memory.ts";
-import { whyUsed } from "../../local/numbers_gone.ts";
+import { noteOf, whyUsed } from "../../local/numbers_gone.ts";
 import { keep } from "../../local/outbox.ts";
 import type { Aim } from "./porter_aim.tsx";
 
@@ -49,6 +50,8 @@ export type Scan = {
   containers: ContainerRecord[];
   aim: Aim;
   me: string;
+  /** The day of what counts so far; "" while nothing does. */
+  of_day: string;
   /** Said of this number by whoever holds it: what it is, whatever its label was printed for. */
   is?: Aim["kind_of"] | undefined;
 };
@@ -75,10 +78,34 @@ export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
 
 function act(tag: string, thing: ThingRecord | null, scan: Scan): Promise<Done> {
   if (scan.aim.work === "open") return open(tag, thing, scan);
-  if (!thing) throw new NotCounted("is on nothing this device knows. Set it aside and note a difference");
-  const isVoid = whyVoid(thing, tag);
+  if (!thing) throw new NotCounted(whatElse(tag));
+  const isVoid = whyVoid(thing, tag) || whyNotOfCount(thing, scan);
   if (isVoid) throw new NotCounted(isVoid);
   return scan.aim.work === "inside" ? putInside(tag, thing, scan) : move(tag, thing, scan);
+}
+
+/** What a number is that is on nothing of the days which this device holds. */
+function whatElse(tag: string) {
+  const before = noteOf(tag);
+  if (!before) return "is on nothing this device knows. Set it aside and note a difference";
+  const date = dateWords(before.held_on);
+  return before.is === "on"
+    ? `is on something of ${date}, and is not on its way. Set it aside: the manager’s device or the desk opens it`
+    : `is of ${date}, and on nothing since. Set it aside and note a difference`;
+}
+
+/** Why what is of another day than what was scanned before does not count with it; "" if it may. */
+function whyNotOfCount(thing: ThingRecord, { aim, of_day, containers }: Scan) {
+  const into = aim.work === "inside" && containers.find(({ record_id }) => record_id === aim.container);
+  const of = into ? into.day_id : aim.work === "move" ? of_day : "";
+  if (!of || of === thing.day_id) return "";
+  const dateOf = (day_id: string) => {
+    const day = recordOf("day", day_id);
+    return day ? dateWords(dayFacts(day).held_on) : "another day";
+  };
+  return into
+    ? `is of ${dateOf(thing.day_id)}, and ${thingName(into)} of ${dateOf(of)}: each day's things lie in their own`
+    : `is of ${dateOf(thing.day_id)}, and this count of ${dateOf(of)}: finish that, then begin another`;
 }
 
 async function open(number: string, thing: ThingRecord | null, { day_id, aim, is }: Scan): Promise<Done> {
