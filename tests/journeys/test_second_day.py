@@ -5,13 +5,24 @@ from __future__ import annotations
 from itertools import islice
 from typing import Any
 
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes, serial_of, shown
-from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
+from tests.builders import Ids, a_crate, a_fact, a_tie, a_visit, an_item, put_in
 from tests.closings import close_with_all
 from tests.conftest import Office
-from tests.journeys.conftest import Open, all_is_done, go_to, line_is_back, managers_day, next_screen, pair
+from tests.journeys.conftest import (
+    Open,
+    add_ana,
+    all_is_done,
+    choose_name,
+    go_to,
+    line_is_back,
+    managers_day,
+    next_screen,
+    pair,
+)
+from tests.journeys.test_porter import key_in, move_to, press_twice
 from tests.phone import Phone
 
 
@@ -170,3 +181,106 @@ def test_a_desk_s_row_says_of_which_day_a_ticket_is_where_the_list_has_things_of
     expect(row).to_contain_text("Q01 of 14 March 2026, no picture")
     expect(desk.locator(".queue-row", has_text="tea caddy")).to_contain_text("Q01 of 15 March 2026")
     assert office.faults() == []
+
+
+def test_what_is_on_its_way_comes_on_the_next_day_with_no_network(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Nobody leaves a count behind that is owed; what left is known by its number the next day, and taken in alone."""
+    add_ana(manager, day)
+    crate, violin, jugs, today = islice(codes(9000), 4)
+    in_crate = an_item_named(manager, ids, day, "Q01", "violin")
+    manager.keep(a_tie(in_crate, violin))
+    manager.keep(a_tie(an_item_named(manager, ids, day, "Q02", "jugs"), jugs))
+    crate_id = manager.keep(a_crate(ids, day["day_id"], crate))["container_id"]
+    manager.keep(put_in(in_crate, crate_id))
+    manager.push()
+    device = open_browser("porter")
+    page = device.pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/porter")
+    move_to(page, "Van")
+    key_in(page, crate, "to van")
+    key_in(page, jugs, "to van")
+    all_is_done(page)
+    close_with_all(manager, day["day_id"])
+    second = next_day(manager, {**day, "people": people_of(manager, day)}, "2026-03-15")
+    manager.keep(a_tie(an_item_named(manager, ids, second, "Q11", "tea caddy"), today))
+    manager.push()
+
+    go_to(page, f"{office.address}/#/today")
+    line_is_back(page)
+    expect(page.get_by_text("First record the count that is open here, to van: 2 scanned.")).to_be_visible()
+    expect(page.get_by_role("button", name="Work on")).to_have_count(0)
+    with next_screen(page):
+        page.locator(".dock").get_by_role("link", name="Record the count").click()
+    by_hand(page, 1, 1)
+    page.get_by_label("Who drives").fill("Ana Thistle")
+    press_twice(page)
+    expect(page.locator(".dock").get_by_text("No seal is on record of")).to_be_visible()
+    press_twice(page)
+    expect(page.get_by_role("status").filter(has_text="What was counted is what was scanned")).to_be_visible()
+    go_to(page, f"{office.address}/#/today")
+    page.get_by_role("button", name="Work on it").click()
+    expect(page.get_by_role("button", name="Work on it")).to_have_count(0)
+    expect(page.get_by_text("At the desk").first).to_be_attached()
+    line_is_back(page)
+    go_to(page, f"{office.address}/#/porter")
+    not_come = f"Of 14 March 2026: crate {shown(crate)} and jugs {shown(jugs)} have not come."
+    expect(page.get_by_text(not_come)).to_be_visible()
+    expect(page.get_by_role("link", name="2 things on the way")).to_be_visible()
+
+    office.clock.pass_by(hours=15)  # the hall reads nothing else of that day by then
+    paired = open_browser("second porter")
+    other = paired.pages[0]
+    pair(other, office, "porter", "Porter 2")
+    choose_name(other, "Hester Quillfeather")
+    go_to(other, f"{office.address}/#/places")
+    expect(other.get_by_text(not_come)).to_be_visible()
+    paired.set_offline(True)
+    with next_screen(other):
+        other.get_by_role("link", name="2 things on the way").click()
+    with next_screen(other):
+        other.get_by_role("button", name="It has come").click()
+    key_in(other, crate, "van to store")
+    key_in(other, today, "is of 15 March 2026, and this count of 14 March 2026")
+    by_hand(other, 1, 0)
+    other.get_by_role("button", name="It is so").or_(other.get_by_role("button", name="Record the count")).click()
+    expect(other.get_by_role("status").filter(has_text="1 of 2 that left have come")).to_contain_text("jugs")
+    paired.set_offline(False)
+    line_is_back(other)
+    all_is_done(other)
+    line_is_back(page)
+    left = f"Of 14 March 2026: jugs {shown(jugs)} has not come."
+    expect(page.get_by_text(left)).to_be_visible()
+    device.set_offline(True)
+    move_to(page, "Store")
+    key_in(page, jugs, "van to store")
+    expect(page.get_by_label("Which load it left with").locator("option:checked")).to_contain_text("14 March 2026")
+    by_hand(page, 0, 1)
+    page.get_by_role("button", name="Record the count").click()
+    expect(page.get_by_role("status").filter(has_text="2 of 2 that left have come")).to_be_visible()
+    expect(page.get_by_text("Of 14 March 2026")).to_have_count(0)
+    device.set_offline(False)
+    line_is_back(page)
+    all_is_done(page)
+    expect(page.get_by_text("At the desk").first).to_be_attached()
+    loads = [
+        field["value"]
+        for name, field in manager.record(day["day_id"])["fields"].items()
+        if name.startswith("loads/")
+    ]
+    assert sorted(sorted(load["numbers"]) for load in loads) == sorted([sorted([crate, jugs]), [crate], [jugs]])
+    assert not any(name.startswith("loads/") for name in manager.record(second["day_id"])["fields"])
+    assert office.faults() == []
+
+
+def people_of(manager: Phone, day: dict[str, Any]) -> list[dict[str, Any]]:
+    fields = manager.record(day["day_id"])["fields"]
+    return [field["value"] for name, field in fields.items() if name.startswith("people/")]
+
+
+def by_hand(page: Page, crates: int, pieces: int) -> None:
+    page.get_by_role("button", name="Count by hand").click()
+    page.get_by_label("Crates, boxes and bags").fill(str(crates))
+    page.get_by_label("Loose pieces").fill(str(pieces))

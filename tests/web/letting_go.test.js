@@ -178,11 +178,17 @@ test("a porter's device goes on with what of the day before is on its way, until
     const records = [theDay({ closed: set({ closed_by: "hester" }) }), otherDay, another, inVan];
     await storeFeed({ records, cursor: 7, epoch: "e1", day_id: DAY });
     await workOnDay(OTHER_DAY);
-    assert.deepEqual([record(ITEM)?.day_id, record(DAY)?.day_id], role === "porter" ? [DAY, DAY] : [undefined, undefined]);
+    assert.deepEqual(
+      [record(ITEM)?.day_id, record(DAY)?.day_id],
+      role === "porter" ? [DAY, DAY] : [undefined, undefined],
+    );
   }
   tells([theDay({ closed: set({}) }), otherDay, inVan], { day_id: OTHER_DAY, awaits: [DAY] });
   await round();
-  assert.deepEqual([record(ITEM)?.record_id, record(DAY)?.record_id, record(another.record_id)], [ITEM, DAY, null]);
+  assert.deepEqual(
+    [record(ITEM)?.record_id, record(DAY)?.record_id, record(another.record_id)],
+    [ITEM, DAY, null],
+  );
   asked.length = 0;
   tells([], { day_id: OTHER_DAY, awaits: [] });
   await round();
@@ -197,6 +203,20 @@ test("a porter's device goes on with what of the day before is on its way, until
   tells([], { day_id: OTHER_DAY, awaits: [DAY] });
   await round();
   assert.equal(asked.filter((one) => one.startsWith("GET /sync/feed?after=0&")).length, 1, "and once");
+});
+
+test("nobody goes on to another day with a count that is begun and not recorded", async () => {
+  await atWork("porter");
+  const aim = { work: "move", to: "van", at: "trip 2", of_load: "" };
+  enterInJournal(`porter ${DAY}`, { aim, scanned: [{ done: null }, { done: { words: "" } }] });
+  await assert.rejects(
+    workOnDay(OTHER_DAY),
+    /A count is open here, to van, trip 2: 1 scanned\. Record it under Porter/,
+  );
+  assert.equal(device.peek().day_id, DAY);
+  enterInJournal(`porter ${DAY}`, { aim, scanned: [{ done: null }] });
+  await workOnDay(OTHER_DAY);
+  assert.equal(device.peek().day_id, OTHER_DAY);
 });
 
 test("a porter's own day is over: it is chosen no more, and what is on its way stays", async () => {

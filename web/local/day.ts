@@ -16,6 +16,7 @@ import { asksTheOffice, dayOfWork, daysAwaited, rememberDevice, type ThisDevice 
 import { emptyJournal, letGoOfForms } from "./held.ts";
 import { device, held, record, records, unsent } from "./memory.ts";
 import { forgetOpened, openedRecords } from "./opened.ts";
+import { owedCount } from "./owed_count.ts";
 import { forgetPicturesBut } from "./pictures_ahead.ts";
 import { dropUnsentOf, isOfClosing } from "./unsent.ts";
 
@@ -38,11 +39,13 @@ export async function takeUpWork(patch: Partial<ThisDevice>): Promise<void> {
 /**
  * Work on another day: whoever is at this device stays, if that day's list has them; its tables are others. Of a day
  * that is closed what is not owed leaves at once, and owners' words of what is: the feed that would say so may be long
- * in coming.
+ * in coming. Not while a count is begun and not recorded: it would be lost, and what was scanned would stand in the van for
+ * ever. It throws, and says what is owed.
  */
 export async function workOnDay(day_id: string): Promise<void> {
   const { person_id = "", day_id: before = "" } = device.peek() ?? {};
   if (day_id === before) return;
+  checkNoneOwed();
   const isOver = Boolean(record(before)?.fields.closed);
   const isOnIt = Boolean(record(day_id)?.fields[`people/${person_id}`]);
   const awaits = [before, ...(device.peek()?.awaits ?? [])].filter((id) => id !== day_id && isOnItsWay(id));
@@ -50,6 +53,13 @@ export async function workOnDay(day_id: string): Promise<void> {
   if (!isOver) return;
   await letGoOfOtherDays(false, "");
   await write(["record"], async (tx) => void (await dropOwnersWords(tx)));
+}
+
+/** Throws if a count of the day that this device works on is begun and not recorded, and says which. */
+export function checkNoneOwed() {
+  const owed = owedCount(device.peek()?.day_id ?? "");
+  if (owed)
+    throw new Error(`A count is open here, ${owed}. Record it under Porter first; then work on another day.`);
 }
 
 /** Whether something of a day stands in the van, as the office asks it too (`days_awaited`). */

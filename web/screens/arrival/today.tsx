@@ -72,10 +72,10 @@ function TodayOf({ day, device, next }: TodayOfDay) {
       title="Today"
       about={tablesApart(day).find(({ table_id, gone }) => !gone && table_id === device.table_id)?.words}
       place="#/today"
-      action={!asking && <Actions {...{ device, here, isClosed, begin, next }} />}
+      action={!asking && <Actions {...{ device, day, here, isClosed, begin, next }} />}
     >
       <DayClosed day={day} />
-      {next && <GoesOn next={next} />}
+      {next && <GoesOn day={day} next={next} />}
       {asking && <AfterClosing day={day} what="visit" open={open} leave={() => setAsking(false)} />}
       {device.role === "door" && <HearsAtOnce />}
       {ForManagers && <ForManagers />}
@@ -109,6 +109,7 @@ function HearsAtOnce() {
 
 type ActionsOf = {
   device: ThisDevice;
+  day: DayRecord;
   here: VisitRecord[];
   isClosed: boolean;
   begin: () => Promise<unknown>;
@@ -123,7 +124,7 @@ const ALL_THE_SAME = "New visit all the same";
  * The porter finds things; everybody else opens visits as well, of a closed day seldom. A table goes on where it
  * stopped.
  */
-function Actions({ device, here, isClosed, begin, next }: ActionsOf) {
+function Actions({ device, day, here, isClosed, begin, next }: ActionsOf) {
   const stopped = useWhereItStopped(here.map(({ record_id }) => record_id));
   const find = <TieOn href="#/tag">{FIND}</TieOn>;
   const isPorter = device.role === "porter";
@@ -137,7 +138,7 @@ function Actions({ device, here, isClosed, begin, next }: ActionsOf) {
         ) : (
           <NewVisit begin={begin} words={ALL_THE_SAME} />
         )}
-        <WorkOn day={next} />
+        <WorkOn day={day} next={next} />
       </>
     );
   if (isPorter) return find;

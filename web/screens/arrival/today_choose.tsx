@@ -4,8 +4,10 @@ import { dateWords, dayFacts, dayWords } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { workOnDay } from "../../local/day.ts";
 import type { Role } from "../../local/device.ts";
+import { owedCount } from "../../local/owed_count.ts";
 import { NoDayYet } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { attempt } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 
 export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
@@ -17,7 +19,7 @@ export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
           <ul class="rows">
             {days.map((day) => (
               <li key={day.record_id}>
-                <button type="button" class="row" onClick={() => workOnDay(day.record_id)}>
+                <button type="button" class="row" onClick={() => attempt(() => workOnDay(day.record_id))}>
                   <strong>{dateWords(dayFacts(day).held_on)}</strong> {dayFacts(day).house},{" "}
                   {dayFacts(day).place}
                 </button>
@@ -32,19 +34,37 @@ export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
   );
 }
 
-/** Another day goes on from this one: nobody takes in tomorrow's owners on yesterday's record. */
-export function GoesOn({ next }: { next: DayRecord }) {
+/**
+ * Another day goes on from this one: nobody takes in tomorrow's owners on yesterday's record. Nor does anybody leave a
+ * count behind that is not recorded.
+ */
+export function GoesOn({ day, next }: { day: DayRecord; next: DayRecord }) {
+  const owed = owedCount(day.record_id);
   return (
     <p class="bar with-key">
-      <span>Set up: {dayWords(next)}.</span>
-      <button type="button" onClick={() => workOnDay(next.record_id)}>
-        Work on it
-      </button>
+      <span>
+        Set up: {dayWords(next)}.{owed && ` First record the count that is open here, ${owed}.`}
+      </span>
+      {owed ? (
+        <a class="button" href="#/porter">
+          To the count
+        </a>
+      ) : (
+        <button type="button" onClick={() => attempt(() => workOnDay(next.record_id))}>
+          Work on it
+        </button>
+      )}
     </p>
   );
 }
 
 /** The same as the next step. */
-export function WorkOn({ day }: { day: DayRecord }) {
-  return <TieOn press={() => workOnDay(day.record_id)}>Work on {dateWords(dayFacts(day).held_on)}</TieOn>;
+export function WorkOn({ day, next }: { day: DayRecord; next: DayRecord }) {
+  if (owedCount(day.record_id))
+    return (
+      <TieOn href="#/porter" left={`then work on ${dateWords(dayFacts(next).held_on)}`}>
+        Record the count
+      </TieOn>
+    );
+  return <TieOn press={() => workOnDay(next.record_id)}>Work on {dateWords(dayFacts(next).held_on)}</TieOn>;
 }

@@ -2,9 +2,9 @@
 
 import { peopleHere } from "../../job/day_facts.ts";
 import { mayMake } from "../../job/kinds_read.ts";
-import { isOnTheWay, loadsThatLeft } from "../../job/loads.ts";
+import { isOnTheWay, loadsThatLeft, notCome } from "../../job/loads.ts";
 import type { Role } from "../../local/device.ts";
-import { loadsOfDay } from "../../local/loads_of_day.ts";
+import { loadHere } from "../../local/loads_of_day.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
@@ -15,24 +15,29 @@ import { countAsCome } from "./porter_count.ts";
 
 /** A desk keeps no copy of what is carried, a manager's device that of one day: they ask the office for the others. */
 export default function Load({ load_id, role }: { load_id: string; role: Role }) {
-  const day = useDay();
+  const works_on = useDay();
   const device = useDevice();
   const items = useRecords("item");
   const containers = useRecords("container");
-  const load = day && items && containers && loadsOfDay(day.record_id).find(({ id }) => id === load_id);
+  const { load, day } = (items && containers && loadHere(load_id)) || {};
   if (role === "desk" || (role === "manager" && items && !load))
     return <LoadAsTold load_id={load_id} back={role === "desk" ? "#/queue" : "#/places"} />;
   if (!day || !load || !items || !containers)
-    return day !== undefined && items && containers ? <LoadNotHere load_id={load_id} /> : <p>Reading …</p>;
-  const me = peopleHere(day).find(({ person_id }) => person_id === device?.person_id)?.name ?? "";
+    return works_on !== undefined && items && containers ? (
+      <LoadNotHere load_id={load_id} />
+    ) : (
+      <p>Reading …</p>
+    );
+  const at = works_on ?? day;
+  const me = peopleHere(at).find(({ person_id }) => person_id === device?.person_id)?.name ?? "";
   const come = async () => {
-    await countAsCome(day.record_id, load, me);
+    await countAsCome(at.record_id, load, me);
     location.hash = "#/porter";
   };
-  const mayCome = mayMake(role, "count_load") && isOnTheWay(load);
+  const mayCome = mayMake(role, "count_load") && notCome(load).some(({ now }) => !now);
   const itHasCome = mayCome && (
     <TieOn press={come} left="count it at the store">
-      It has come
+      {isOnTheWay(load) ? "It has come" : "The rest has come"}
     </TieOn>
   );
   return <LoadShown {...{ load, day, items, containers }} back="#/porter" action={itHasCome} />;

@@ -9,7 +9,7 @@ import type { DayRecord } from "../../job/types.ts";
 import type { Standing } from "../../job/where_list.ts";
 import { firstUpper } from "../../job/words.ts";
 import { daysAwaited } from "../../local/device.ts";
-import { loadsHere } from "../../local/loads_of_day.ts";
+import { isToCome, loadsHere } from "../../local/loads_of_day.ts";
 import { device, recordOf } from "../../local/memory.ts";
 import { placesOfDay } from "../../local/places_of_day.ts";
 import { clockWords } from "../../parts/moments.ts";
@@ -25,7 +25,7 @@ export function OfBefore() {
     return day && inVan.length && day_id !== device.value?.day_id ? [{ day, inVan }] : [];
   });
   if (!awaited.length) return null;
-  const loads = loadsHere();
+  const loads = loadsHere().filter(isToCome);
   return (
     <>
       {awaited.map(({ day, inVan }) => (

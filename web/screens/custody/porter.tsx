@@ -10,6 +10,7 @@ import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts"
 import { fieldValue } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { recordOf } from "../../local/memory.ts";
+import { isOwedOf } from "../../local/owed_count.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { DayClosed } from "../../parts/closed_since.tsx";
@@ -31,7 +32,7 @@ import {
   whyNoLoads,
   withGiver,
 } from "./porter_aim.tsx";
-import { isOwedOf, useCount } from "./porter_count.ts";
+import { useCount } from "./porter_count.ts";
 import { KeyedIn } from "./porter_keyed.tsx";
 import { TakersCount, unsealedOf } from "./porter_load.tsx";
 import { Next, Unsealed } from "./porter_next.tsx";

@@ -25,8 +25,6 @@ export type Aim = {
   again?: string;
 };
 
-export const NO_LOAD = "none";
-
 const WORK: readonly (readonly [Aim["work"], string])[] = [
   ["move", "Move to a place"],
   ["inside", "Put into a container"],
@@ -57,11 +55,6 @@ export function withGiver(aim: Aim, others: Person[], me: string): Aim {
 
 function isAlone(aim: Aim, me: string) {
   return isArrival(aim) && me !== "" && aim.alone === me && aim.given === me;
-}
-
-/** The load that an arrival is held against, if one was said. */
-export function loadOf({ of_load }: Aim) {
-  return of_load === NO_LOAD ? null : of_load || null;
 }
 
 /** What is counted now, in one line. */

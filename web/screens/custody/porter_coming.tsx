@@ -4,28 +4,26 @@ import {
   arrivalWords,
   comeWords,
   isOnTheWay,
-  isReplaced,
   lackingName,
   loadName,
   notCome,
   takenOut,
 } from "../../job/loads.ts";
 import { firstUpper } from "../../job/words.ts";
-import { type LoadHere, loadHere, loadsHere } from "../../local/loads_of_day.ts";
+import { isToCome, type LoadHere, loadHere, loadsHere } from "../../local/loads_of_day.ts";
 import { device } from "../../local/memory.ts";
+import { NO_LOAD } from "../../local/owed_count.ts";
 import { Select } from "../../parts/choices.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { status } from "../../sync/status.ts";
 import type { Arrivals, LoadOf } from "./arrivals.ts";
 import { leftOn, OfBefore } from "./of_before.tsx";
-import { LOADS_COMING, NO_LOAD } from "./porter_aim.tsx";
+import { LOADS_COMING } from "./porter_aim.tsx";
 
 /** Those that something may arrive with; what was counted again is chosen as it was counted last. */
 function loadsToCome(day_id: string, of_load = "") {
-  return loadsHere().filter(
-    ({ load, day }) =>
-      load.id === of_load || (!isReplaced(load) && (day.record_id === day_id || day_id === "")),
-  );
+  const isOf = ({ day }: LoadHere) => day_id === "" || day.record_id === day_id;
+  return loadsHere().filter((here) => here.load.id === of_load || (isOf(here) && isToCome(here)));
 }
 
 const LoadChoice: Arrivals["LoadChoice"] = ({ day_id, of_load, choose }) => {

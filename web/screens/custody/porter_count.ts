@@ -8,11 +8,12 @@ import type { Load } from "../../job/loads.ts";
 import { asOneName } from "../../job/one_name.ts";
 import type { ContainerRecord, ItemRecord } from "../../job/types.ts";
 import { enteredIn, enterInJournal, holdForm } from "../../local/held.ts";
+import { countOf, isOwedOf } from "../../local/owed_count.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { sound } from "../../parts/sounds.ts";
 import { useLatest } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { type Aim, loadOf } from "./porter_aim.tsx";
+import type { Aim } from "./porter_aim.tsx";
 import { doAsAimed, type Scanned } from "./porter_scan.ts";
 import { takeOut } from "./porter_undo.ts";
 
@@ -26,15 +27,6 @@ const BLANK: Aim = {
   of_load: "",
 };
 
-const nameOf = (day_id: string) => `porter ${day_id}`;
-
-/** Whether what was scanned is still to be counted by hand, and is no load before. */
-export function isOwedOf(aim: Aim, scanned: readonly Scanned[]): boolean {
-  return (
-    scanned.some(({ done }) => done) && aim.work === "move" && (aim.to === "van" || loadOf(aim) !== null)
-  );
-}
-
 /**
  * A load has come: what is scanned next came with it to the store, given by whoever drove it, or by nobody else where
  * that is who is at this device (`me`). The count of another load
@@ -45,7 +37,7 @@ export async function countAsCome(
   { id: of_load, value }: Pick<Load, "id" | "value">,
   me: string,
 ): Promise<void> {
-  const held = enteredIn(nameOf(day_id)) as { aim?: Aim; scanned?: Scanned[] } | undefined;
+  const held = enteredIn(countOf(day_id)) as { aim?: Aim; scanned?: Scanned[] } | undefined;
   const before = { ...BLANK, ...held?.aim };
   if (isOwedOf(before, held?.scanned ?? [])) {
     if (before.of_load === of_load) return; // it is being counted: on with that
@@ -58,8 +50,8 @@ export async function countAsCome(
   const isMe = me !== "" && asOneName(driver) === asOneName(me);
   const given = isMe ? { given: me, alone: me } : { given: driver, alone: "" };
   const aim: Aim = { ...before, work: "move", to: "store", at: "", again: "", ...given, of_load };
-  enterInJournal(nameOf(day_id), { aim, scanned: [] });
-  await holdForm(nameOf(day_id));
+  enterInJournal(countOf(day_id), { aim, scanned: [] });
+  await holdForm(countOf(day_id));
 }
 
 /**
@@ -67,13 +59,13 @@ export async function countAsCome(
  * off: it is gone on with.
  */
 export async function countAsMoved(day_id: string): Promise<void> {
-  const held = enteredIn(nameOf(day_id)) as { aim?: Aim; scanned?: Scanned[] } | undefined;
+  const held = enteredIn(countOf(day_id)) as { aim?: Aim; scanned?: Scanned[] } | undefined;
   const before = { ...BLANK, ...held?.aim };
   if (isOwedOf(before, held?.scanned ?? [])) return;
   const to = before.work === "move" ? before.to : "van";
   const aim: Aim = { ...before, work: "move", to, container: "", of_load: "", again: "" };
-  enterInJournal(nameOf(day_id), { aim, scanned: [] });
-  await holdForm(nameOf(day_id));
+  enterInJournal(countOf(day_id), { aim, scanned: [] });
+  await holdForm(countOf(day_id));
 }
 
 type CountOf = { day_id: string; items: ItemRecord[]; containers: ContainerRecord[]; me: string };
@@ -106,7 +98,7 @@ function containerOf(tag: string, containers: ContainerRecord[]) {
 
 /** Numbers are counted one after the other: each waits for the one before, so that two quick scans are two rows. */
 export function useCount(of: CountOf): Count {
-  const { form, set } = useHeld<{ aim: Aim; scanned: Scanned[] }>(nameOf(of.day_id), {
+  const { form, set } = useHeld<{ aim: Aim; scanned: Scanned[] }>(countOf(of.day_id), {
     aim: BLANK,
     scanned: [],
   });

@@ -9,12 +9,13 @@ import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts"
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
+import { loadOf } from "../../local/owed_count.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { InDock } from "../../parts/in_dock.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
-import { type Aim, loadOf } from "./porter_aim.tsx";
+import type { Aim } from "./porter_aim.tsx";
 import { type Outcome, outcome } from "./porter_recorded.tsx";
 
 /** What whoever takes the load says of it: their own count, and who drives it. */

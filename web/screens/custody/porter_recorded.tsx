@@ -2,9 +2,10 @@
 
 import { thingName } from "../../job/custody.ts";
 import type { ThingRecord } from "../../job/types.ts";
+import { loadOf } from "../../local/owed_count.ts";
 import { keepsPack } from "../../parts/packs.ts";
 import { arrivals } from "./arrivals.ts";
-import { type Aim, loadOf } from "./porter_aim.tsx";
+import type { Aim } from "./porter_aim.tsx";
 
 /** What came of a count: what differs, each in a line, and what else there is to say of it. */
 export type Outcome = {

@@ -9,6 +9,7 @@ import { Below } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { DayClosed } from "../../parts/day_closed.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { attempt } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
 import { Contested } from "./day_contested.tsx";
@@ -122,7 +123,7 @@ function Other({ day }: { day: DayRecord }) {
     <section>
       <h2>{dayWords(day)}</h2>
       <p>
-        <button type="button" class="quiet" onClick={() => workOnDay(day.record_id)}>
+        <button type="button" class="quiet" onClick={() => attempt(() => workOnDay(day.record_id))}>
           Work on this day
         </button>
       </p>

@@ -10,7 +10,7 @@ import {
 } from "../../job/day_form.ts";
 import { newId } from "../../job/ids.ts";
 import type { DayRecord } from "../../job/types.ts";
-import { workOnDay } from "../../local/day.ts";
+import { checkNoneOwed, workOnDay } from "../../local/day.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
@@ -36,6 +36,7 @@ export function NewDay({ before, close }: { before: DayRecord | undefined; close
     setTried(true);
     if (wrongWithDay(draft)) return;
     attempt(async () => {
+      checkNoneOwed();
       const day_id = newId();
       const tables = Array.from({ length: Number(draft.tables) }, (_, index) => ({
         table_id: newId(),
