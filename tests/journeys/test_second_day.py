@@ -145,6 +145,26 @@ def test_a_thing_left_the_day_before_is_found_by_its_number_and_its_day_is_gone_
     assert office.faults() == []
 
 
+def test_a_door_whose_day_nobody_closed_is_led_to_the_next_one_and_says_so(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Who closes a day comes the morning after: until then its door would write today's owners into yesterday."""
+    page = open_browser("phone").pages[0]
+    pair(page, office, "door", "Door")
+    expect(page.get_by_role("button", name="New visit")).to_be_visible()
+    next_day(manager, day, "2026-03-15")
+    manager.push()
+    line_is_back(page)
+    bar = page.locator(".bar.with-key")
+    expect(bar).to_contain_text("Set up: 15 March 2026")
+    expect(bar).to_contain_text("14 March 2026 is not closed yet.")
+    page.locator(".dock .tie-on", has_text="Work on 15 March 2026").click()
+    expect(page.locator(".of-day")).to_contain_text("15 March 2026")
+    expect(page.get_by_role("button", name="New visit", exact=True)).to_be_visible()
+    expect(bar).to_have_count(0)
+    assert office.faults() == []
+
+
 def test_of_what_is_of_another_day_a_table_hears_the_date_alone(
     office: Office, manager: Phone, phone: Phone, ids: Ids, day: dict[str, Any]
 ) -> None:

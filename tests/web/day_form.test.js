@@ -4,7 +4,7 @@
 import assert from "node:assert/strict";
 import { globSync, readFileSync } from "node:fs";
 import { test } from "node:test";
-import { dayAfter } from "../../web/job/day_facts.ts";
+import { dayAfter, isDue } from "../../web/job/day_facts.ts";
 import { formAfter, peopleAgain, wrongWithCurrency, wrongWithDay } from "../../web/job/day_form.ts";
 import { longestText } from "../../web/job/kinds_read.ts";
 
@@ -52,18 +52,35 @@ test("another day begins as the one before it was, with its people", () => {
   assert.deepEqual([formAfter(undefined, "2026-03-14").people, peopleAgain(undefined)], ["nobody", []]);
 });
 
+const CLOSED = { closed: { closed_by: "ada" } };
+
 test("from a closed day the work goes on with the first open one that is held then or later", () => {
-  const closed = { closed: { closed_by: "ada" } };
-  const [before, day] = [dayOn("a", "2026-03-13"), dayOn("b", "2026-03-14", closed)];
+  const [before, day] = [dayOn("a", "2026-03-13"), dayOn("b", "2026-03-14", CLOSED)];
   const [same, next, over] = [
     dayOn("c", "2026-03-14"),
     dayOn("d", "2026-03-15"),
-    dayOn("e", "2026-03-14", closed),
+    dayOn("e", "2026-03-14", CLOSED),
   ];
-  assert.equal(dayAfter(day, [before, day, over, next]), next);
-  assert.equal(dayAfter(day, [next, same, day]), same);
-  assert.equal(dayAfter(day, [before, day, over]), undefined);
-  assert.equal(dayAfter(same, [same, next]), undefined, "it is open itself");
+  const today = "2026-03-14";
+  assert.equal(dayAfter(day, [before, day, over, next], today), next);
+  assert.equal(dayAfter(day, [next, same, day], today), same);
+  assert.equal(dayAfter(day, [before, day, over], today), undefined);
+  assert.ok(isDue(next, day, today));
+});
+
+test("from a day that nobody closed the work goes on too, by the date with today's first", () => {
+  const [own, second, third] = ["14", "15", "16"].map((date) => dayOn(date, `2026-03-${date}`));
+  const days = [third, own, second];
+  const from = (day, today) => dayAfter(day, days, `2026-03-${today}`);
+  assert.equal(from(own, "14"), second);
+  assert.ok(!isDue(second, own, "2026-03-14"), "tomorrow's is offered, and no next step");
+  assert.equal(from(own, "15"), second);
+  assert.ok(isDue(second, own, "2026-03-15"));
+  assert.equal(from(own, "16"), third);
+  assert.equal(from(own, "20"), third, "of those that are over the last");
+  assert.equal(from(second, "14"), own, "whoever went on too early is led back");
+  assert.equal(from(third, "14"), own);
+  assert.equal(from(third, "13"), undefined);
 });
 
 // ISO 4217:2015 lists these for funds, metals, tests and "no currency"; money of a day comes in none without a coin.

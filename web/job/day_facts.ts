@@ -80,13 +80,30 @@ export function dayWords(day: Pick<DayFacts, "held_on" | "house" | "place"> | Da
   return `${dateWords(held_on)}: ${house}, ${place}`;
 }
 
-/** The day that goes on from one that is closed: set up, open itself, held then or later. */
-export function dayAfter(day: DayRecord, days: readonly DayRecord[]): DayRecord | undefined {
-  if (!fieldValue(day, "closed")) return undefined;
+/**
+ * The day that is led to from this one, closed or not yet: set up, open itself and held later; from a closed one also
+ * on its own date, from one of another date also that of `today`. Today's comes first, then the next to be held, then
+ * the one held last: who closes a day comes the morning after, and its doors would go on writing into yesterday.
+ */
+export function dayAfter(day: DayRecord, days: readonly DayRecord[], today: string): DayRecord | undefined {
   const heldOn = (one: DayRecord) => dayFacts(one).held_on;
-  return days
-    .filter((other) => !fieldValue(other, "closed") && heldOn(other) >= heldOn(day))
-    .sort((a, b) => heldOn(a).localeCompare(heldOn(b)))[0];
+  const own = heldOn(day);
+  const isClosed = Boolean(fieldValue(day, "closed"));
+  const after = days.filter((other) => {
+    if (other === day || fieldValue(other, "closed")) return false;
+    const at = heldOn(other);
+    return at > own || (at === own && isClosed) || (at === today && own !== today);
+  });
+  const isOver = (one: DayRecord) => heldOn(one) < today;
+  return after.sort((a, b) => {
+    if (isOver(a) !== isOver(b)) return isOver(a) ? 1 : -1;
+    return heldOn(a).localeCompare(heldOn(b)) * (isOver(a) ? -1 : 1);
+  })[0];
+}
+
+/** Whether it is time to go there: nobody is to be led into tomorrow by the key that they press without looking. */
+export function isDue(next: DayRecord, from: DayRecord, today: string) {
+  return Boolean(fieldValue(from, "closed")) || dayFacts(next).held_on <= today;
 }
 
 /** A person's name by their id. */

@@ -25,6 +25,17 @@ export const isDayOver = computed(() => {
 /** By this device's clock, put right. */
 const momentOf = ({ clock_offset_ms }: ThisDevice) => Date.now() + clock_offset_ms;
 
+/** The date of now where this device is, by the same clock. */
+export const today = computed(() => {
+  looked.value;
+  const { clock_offset_ms = 0 } = device.value ?? {};
+  const now = new Date(Date.now() + clock_offset_ms);
+  return dateOf(now.getFullYear(), now.getMonth(), now.getDate());
+});
+
+const dateOf = (...local: [year: number, month: number, date: number]) =>
+  new Date(Date.UTC(...local)).toISOString().slice(0, 10);
+
 /** The office has answered. That is written down once an hour, and at once where something waits for it. */
 export async function noteAnswered() {
   const known = device.peek();

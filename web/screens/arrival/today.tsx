@@ -1,11 +1,12 @@
 /** Today: who is being served, who waits, what is missing on what was already looked at. */
 
 import { useState } from "preact/hooks";
-import { dayAfter, dayWords, tablesApart } from "../../job/day_facts.ts";
+import { dayAfter, dayWords, isDue, tablesApart } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { atStage, fieldValue } from "../../job/values.ts";
+import { today } from "../../local/day_over.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { waiting } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
@@ -37,7 +38,7 @@ export default function Today() {
       </Frame>
     );
   if (!day) return <ChooseDay days={days} role={device.role} />;
-  const next = dayAfter(day, days);
+  const next = dayAfter(day, days, today.value);
   return <TodayOf key={day.record_id} day={day} device={device} next={next} />;
 }
 
@@ -66,13 +67,14 @@ function TodayOf({ day, device, next }: TodayOfDay) {
     ? atTables.filter((visit) => fieldValue(visit, "table_id") === device.table_id)
     : [];
   const isClosed = Boolean(fieldValue(day, "closed"));
+  const due = next && isDue(next, day, today.value) ? next : undefined;
   const begin = async () => (isClosed ? setAsking(true) : open(""));
   return (
     <Frame
       title="Today"
       about={tablesApart(day).find(({ table_id, gone }) => !gone && table_id === device.table_id)?.words}
       place="#/today"
-      action={!asking && <Actions {...{ device, day, here, isClosed, begin, next }} />}
+      action={!asking && <Actions {...{ device, day, here, isClosed, begin, next: due }} />}
     >
       <DayClosed day={day} />
       {next && <GoesOn day={day} next={next} />}
@@ -136,7 +138,7 @@ function Actions({ device, day, here, isClosed, begin, next }: ActionsOf) {
             {FIND}
           </a>
         ) : (
-          <NewVisit begin={begin} words={ALL_THE_SAME} />
+          <NewVisit begin={begin} words={isClosed ? ALL_THE_SAME : NEW_VISIT} />
         )}
         <WorkOn day={day} next={next} />
       </>

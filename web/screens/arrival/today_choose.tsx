@@ -2,6 +2,7 @@
 
 import { dateWords, dayFacts, dayWords } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { workOnDay } from "../../local/day.ts";
 import type { Role } from "../../local/device.ts";
 import { owedCount } from "../../local/owed_count.ts";
@@ -40,10 +41,14 @@ export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
  */
 export function GoesOn({ day, next }: { day: DayRecord; next: DayRecord }) {
   const owed = owedCount(day.record_id);
+  const { held_on } = dayFacts(day);
+  const isBack = dayFacts(next).held_on < held_on;
   return (
     <p class="bar with-key">
       <span>
-        Set up: {dayWords(next)}.{owed && ` First record the count that is open here, ${owed}.`}
+        {isBack ? "Today's day is open" : "Set up"}: {dayWords(next)}.
+        {!isBack && !fieldValue(day, "closed") && ` ${dateWords(held_on)} is not closed yet.`}
+        {owed && ` First record the count that is open here, ${owed}.`}
       </span>
       {owed ? (
         <a class="button" href="#/porter">
