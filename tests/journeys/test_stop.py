@@ -126,7 +126,7 @@ def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(
     expect(page.get_by_role("button", name="Go away first. Call, then the decision")).to_be_visible()
     page.get_by_role("button", name="What was decided").click()
     decided = page.get_by_role("group", name="Decided", exact=True)
-    expect(decided.get_by_role("button")).to_have_count(3)
+    expect(decided.get_by_role("button")).to_have_count(4)
     expect(decided.get_by_role("button", name="Goes home with the owner")).to_have_count(0)
     for part in ("photos", "tag"):
         go_to(page, f"{item}/{part}")
