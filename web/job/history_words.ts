@@ -8,9 +8,9 @@ import { severityWords } from "./graded.ts";
 import { className, type Lists } from "./list_words.ts";
 import { fieldOf } from "./operation.ts";
 import { operationWords } from "./operation_words.ts";
+import { settledWords } from "./settled_words.ts";
 import type { Disagreement, Operation, VisitRecord } from "./types.ts";
 import { listed } from "./values.ts";
-import { settledWords } from "./settled_words.ts";
 import { spaced } from "./words.ts";
 
 /** Where what operations name is looked up; "" for what is not known. */

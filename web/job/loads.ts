@@ -2,9 +2,9 @@
 
 import { containerIdOf, placeWords, thingName, thingsByNumber, toWords, whereIs } from "./custody.ts";
 import type { LoadValue } from "./fields.ts";
+import { loadsInOrder } from "./loads_counted.ts";
 import { partWords } from "./number_parts.ts";
 import { asOneName } from "./one_name.ts";
-import { loadsInOrder } from "./loads_counted.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue, instant, listed } from "./values.ts";

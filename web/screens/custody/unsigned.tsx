@@ -28,8 +28,8 @@ export function Unsigned({ day_id, numbers, items, containers }: UnsignedOf) {
   if (!unsigned.length) return null;
   const each = unsigned.map(({ item, visit }) => (
     <p key={item.record_id}>
-      {NOBODY_SIGNED} {thingName(item)} <Tags tags={tagsOf(item)} of={item} />, ticket {ticketWords(visit)}. Ask its
-      table for the receipt.
+      {NOBODY_SIGNED} {thingName(item)} <Tags tags={tagsOf(item)} of={item} />, ticket {ticketWords(visit)}.
+      Ask its table for the receipt.
     </p>
   ));
   if (each.length === 1) return <div class="bar wrong on-screen">{each}</div>;
