@@ -186,6 +186,27 @@ def days_read(tx: Reading, asker: Asker, now: datetime) -> list[str]:
     return [*own, *days_awaited(tx, asker, now)]
 
 
+#: How many days before one are looked through for what goes on from them: a house holds as many in a row.
+DAYS_BACK = 5
+
+
+def days_before(tx: Reading, day_id: str) -> list[tuple[str, str]]:
+    """The days that were held before one, each with its date, the latest first."""
+    rows = tx.all(
+        f"""
+        WITH day AS (
+            SELECT record_id, opened_seq, {held_on("record")} AS held_on FROM record WHERE kind = 'day'
+        )
+        SELECT day.record_id, day.held_on FROM day JOIN day AS this ON this.record_id = :day_id
+        WHERE (day.held_on, day.opened_seq) < (this.held_on, this.opened_seq)
+        ORDER BY day.held_on DESC, day.opened_seq DESC LIMIT :most
+        """,
+        day_id=day_id,
+        most=DAYS_BACK,
+    )
+    return [(row["record_id"], row["held_on"]) for row in rows]
+
+
 def days_awaited(tx: Reading, asker: Asker, now: datetime) -> list[str]:
     """Beside the day that a porter works on those of which something stands in the van: it comes when it comes, and
     whoever takes it in has to know what it is. As long after its closing as what differed is settled; by then nobody
@@ -211,7 +232,8 @@ def closed_lately(tx: Reading, now: datetime) -> set[str]:
     """The days that were closed, and of which what differed is settled still."""
     rows = tx.all(
         """
-        SELECT record.record_id, received_at FROM record JOIN field USING (record_id) JOIN operation_log USING (operation_id)
+        SELECT record.record_id, received_at
+        FROM record JOIN field USING (record_id) JOIN operation_log USING (operation_id)
         WHERE record.kind = 'day' AND name = 'closed'
         """
     )

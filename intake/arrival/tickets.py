@@ -6,14 +6,18 @@ all the same, such as a number typed by hand, is taken as it is and named by the
 
 from __future__ import annotations
 
+import json
+import re
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
 from intake.arrival.days import OfDay
+from intake.database import Reading
 from intake.edits import Edit
 from intake.errors import TicketsGiven, TicketsOverlap
 from intake.operation import Identifier, Line, Operation
+from intake.reading import days_before
 from intake.records.in_hand import Records
 from intake.records.record import Record
 
@@ -76,3 +80,52 @@ def takes_from_its_device(run: dict[str, Any], to: dict[str, Any]) -> bool:
     holder = run["for_device_id"]
     stays = to["for_device_id"] == holder and to["first"] == run["first"] and to["last"] >= run["last"]
     return holder is not None and not stays
+
+
+def tickets_left(tx: Reading, day_id: str) -> dict[str, Any]:
+    """`runs` are those of the day before that have a device, from behind the last ticket that was given of each:
+    whoever goes on with them gives no ticket of yesterday again. `last` is the highest number of any run of the days
+    before."""
+    runs: list[dict[str, Any]] = []
+    last = 0
+    for before_id, date in days_before(tx, day_id):
+        given = runs_of(tx, before_id)
+        last = max([last, *(run["last"] for run in given)])
+        if given and not runs:
+            used = numbers_given(tx, before_id)
+            runs = [
+                {**run, "held_on": date, "first": first_left(run, used)}
+                for run in given
+                if run["for_device_id"]
+            ]
+    return {"runs": [run for run in runs if run["first"] <= run["last"]], "last": last}
+
+
+def runs_of(tx: Reading, day_id: str) -> list[dict[str, Any]]:
+    rows = tx.all(
+        """
+        SELECT value FROM field WHERE record_id = :day_id AND name >= 'ticket-runs/' AND name < 'ticket-runs0'
+        ORDER BY value ->> 'first'
+        """,
+        day_id=day_id,
+    )
+    return [json.loads(row["value"]) for row in rows]
+
+
+def numbers_given(tx: Reading, day_id: str) -> set[int]:
+    """The numbers behind the Q that owners of a day have."""
+    rows = tx.all(
+        """
+        SELECT value ->> '$' AS ticket FROM field JOIN record USING (record_id)
+        WHERE record.day_id = :day_id AND record.kind = 'visit' AND name = 'ticket'
+        """,
+        day_id=day_id,
+    )
+    found = (re.fullmatch(r"Q(\d{1,3})", re.sub(r"\s", "", row["ticket"] or "").upper()) for row in rows)
+    return {int(match[1]) for match in found if match}
+
+
+def first_left(run: dict[str, Any], used: set[int]) -> int:
+    """A run is gone through from its first on: what is left of it is behind the last that was given (`ticketRuns`)."""
+    first, last = int(run["first"]), int(run["last"])
+    return max([first, *(number + 1 for number in used if first <= number <= last)])

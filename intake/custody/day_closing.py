@@ -9,12 +9,17 @@ from typing import Any
 
 from intake.custody.changed_since import changed_since
 from intake.custody.closing_lines import MOST_WORDS, Line, found_since, lines_of
+from intake.custody.difference_kinds import OF_RECORDS
 from intake.custody.differences import Closing, Found, by_kind, each_of, ticket_words
 from intake.custody.kept_closings import ToldClosing
 from intake.custody.owed_signatures import Signed, lines_on
 from intake.custody.packed import Packed
 from intake.database import Reading, any_of
 from intake.records.record import Record
+
+#: The kinds of what has not come yet, and what is said of a difference where nobody knows better (the app offers it).
+ON_THE_WAY = ("load-short", "not-arrived")
+NOBODY_KNOWS = "Nobody knows why"
 
 FACTS = ("house", "place", "held_on")
 
@@ -95,6 +100,24 @@ def closing_told(closing: Closing) -> ToldClosing:
         "receipts": receipts.count,
     }
     return ToldClosing.of(head, {**sections, CHANGED: changed, RECEIPTS: receipts.told()})
+
+
+def still_open(told: ToldClosing) -> list[str]:
+    """What of a day is not settled by its closing, in words: what was named and has not come still, or was said to be
+    known to nobody; and what has come since, or if nobody has closed it all that differs, but for what a desk mends off
+    the records. What has not come stands first: it is waited for."""
+    coming: list[str] = []
+    others: list[str] = []
+    for name, section in told.sections.items():
+        if name in OF_RECORDS or name in (CHANGED, RECEIPTS):
+            continue
+        for line in map(json.loads, section):
+            kind = line["key"].split(" ")[0]
+            is_unknown = line.get("reason") == NOBODY_KNOWS and kind not in OF_RECORDS
+            is_coming = kind in ON_THE_WAY
+            if name != NAMED or (line["is_found"] and (is_coming or is_unknown)):
+                (coming if is_coming else others).append(line["words"])
+    return coming + others
 
 
 def named_told(lines: list[Line], found: Iterable[Found]) -> Iterator[dict[str, Any]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, replace
 from datetime import datetime, timedelta
+from functools import partial
 from typing import Any
 
 from starlette.requests import Request
@@ -13,7 +14,7 @@ from starlette.routing import Route
 
 from intake.access.devices import Device, devices, stamp
 from intake.custody.contents import container_told, load_told
-from intake.custody.day_closing import closing_told, days_listed
+from intake.custody.day_closing import closing_told, days_listed, still_open
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
 from intake.custody.kept_closings import ToldClosing
@@ -22,7 +23,7 @@ from intake.database import Reading, any_of
 from intake.errors import NotFound
 from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office
-from intake.reading import is_over, open_days, require_owner
+from intake.reading import days_before, is_over, open_days, require_owner
 from intake.sync.news import newest_change
 from intake.wire import number, reply, stored_reply
 
@@ -30,6 +31,7 @@ CLOSERS = ("manager", "porter", "desk")
 NEWEST = 10**15 - 1  # behind every operation there will be
 DAYS_A_PAGE = 50
 LINES_A_PAGE, MOST_LINES_A_PAGE = 100, 500
+LINES_OF_BEFORE = 6
 AHEAD_OF_ITS_DAY = timedelta(days=1)  # a photo may come before the words that open its day
 
 
@@ -126,6 +128,28 @@ async def get_day_closing(request: Request) -> Response:
 
     async with office.kept_closings.turn:
         return stored_reply(await office.database.read(job))
+
+
+async def get_days_before(request: Request) -> Response:
+    """GET /days/{day_id}/before: of the days before one, as long as they are settled, what has not come still and what
+    nobody has explained, each with its count and first lines; days of which there is nothing are left out."""
+    office: Office = request.state.office
+    await office.device(request, *OFFICE_ROLES)
+    day_id, now = request.path_params["day_id"], office.now()
+
+    def job(tx: Reading) -> list[dict[str, Any]]:
+        found = []
+        for before_id, held_on in days_before(tx, day_id):
+            if is_over(tx, before_id, now, in_office=True):
+                continue
+            told = office.kept_closings.now(tx, before_id, partial(made_now, tx, office, before_id))
+            if lines := still_open(told):
+                about = {"day_id": before_id, "held_on": held_on, "closed": bool(told.head["closed"])}
+                found.append({**about, "count": len(lines), "lines": lines[:LINES_OF_BEFORE]})
+        return found
+
+    async with office.kept_closings.turn:
+        return reply({"days": await office.database.read(job)})
 
 
 async def get_closing_lines(request: Request) -> Response:
@@ -282,6 +306,7 @@ routes = [
     Route("/loads/{load_id}", get_load, methods=["GET"]),
     Route("/closing", get_closing, methods=["GET"]),
     Route("/days", get_days, methods=["GET"]),
+    Route("/days/{day_id}/before", get_days_before, methods=["GET"]),
     Route("/days/{day_id}/closing", get_day_closing, methods=["GET"]),
     Route("/days/{day_id}/closing/lines", get_closing_lines, methods=["GET"]),
 ]

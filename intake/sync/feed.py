@@ -1,5 +1,5 @@
-"""The feed: what has changed since a device read last, of the day on which it works, for a porter also of those of which
-something is on its way; of a desk's days alone."""
+"""The feed: what has changed since a device read last, of the day on which it works, for a porter also of those of
+which something is on its way; of a desk's days alone."""
 
 from __future__ import annotations
 

@@ -25,7 +25,7 @@ from intake.errors import (
     TagTaken,
 )
 from intake.operation import Identifier, Line, Operation, Tag
-from intake.reading import held_on
+from intake.reading import days_before
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
@@ -36,8 +36,6 @@ from intake.tagging.ties import holder_of, require_tag
 LONGEST_ROLL = 20_000
 MOST_ROWS = 400  # of numbers in a row on one print: between them lie those that are used
 PRINTS = "prints/"
-#: Whose rolls are looked through: a house holds as many in a row, and what is older was counted again.
-DAYS_BACK = 5
 
 
 follows_from_log("roll", order="roll_id")
@@ -329,19 +327,7 @@ def left_before(tx: Reading, day_id: str) -> list[dict[str, Any]]:
 
     `rows` are numbers in a row, each with what labels were made of them, "" if none: so they go on one by one.
     """
-    days = tx.all(
-        f"""
-        WITH day AS (
-            SELECT record_id, opened_seq, {held_on("record")} AS held_on FROM record WHERE kind = 'day'
-        )
-        SELECT day.record_id, day.held_on FROM day JOIN day AS this ON this.record_id = :day_id
-        WHERE (day.held_on, day.opened_seq) < (this.held_on, this.opened_seq)
-        ORDER BY day.held_on DESC, day.opened_seq DESC LIMIT :most
-        """,
-        day_id=day_id,
-        most=DAYS_BACK,
-    )
-    return [roll for day in days for roll in rolls_left(tx, *day)]
+    return [roll for day in days_before(tx, day_id) for roll in rolls_left(tx, *day)]
 
 
 def rolls_left(tx: Reading, day_id: str, held_on: str) -> list[dict[str, Any]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+from datetime import datetime
 from itertools import islice
 from typing import Any
 
@@ -13,11 +14,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from intake.address import reach_warning, stays_here
+from intake.arrival.tickets import tickets_left
 from intake.custody.contents import day_told
 from intake.database import Reading
 from intake.errors import NotFound, NumbersOfAnother, Unreadable
 from intake.office import Office
-from intake.reading import reads_record, stored
+from intake.reading import Stored, held_on, is_closed, is_over, reads_record, stored
 from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
 from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.rolls import LONGEST_ROLL, PRINTS, left_before
@@ -55,8 +57,11 @@ class LabelsAsked(BaseModel):
 async def get_thing(request: Request) -> Response:
     """GET /tags/{tag}: the item or container that has a number, of those that the device reads.
 
-    Of what it does not read, since that is of another day, it hears the date alone, and whether that day is closed:
-    whoever has the thing in hand has to know whom to ask. A porter hears which day it is while its van is awaited.
+    Of what it does not read, since that is of another day, it hears the date, whether that day is closed, what the
+    thing is called and the ticket it came with: whoever has it in hand, or its owner before them, has to know whom to
+    ask. A porter hears which day it is while its van is awaited; a manager, to go back and give the thing back, as
+    long as
+    that day is worked on.
     """
     office: Office = request.state.office
     asker, tag, now = await office.asker(request), request.path_params["tag"], office.now()
@@ -67,10 +72,34 @@ async def get_thing(request: Request) -> Response:
         if thing is None:
             raise NotFound("tag", tag)
         if reads_record(tx, asker, thing, now):
-            return {"kind": thing.kind, "record_id": thing.record_id}
-        return {"kind": "of another day", "record_id": "", **day_told(tx, asker, thing.day_id, now)}
+            found = {"kind": thing.kind, "record_id": thing.record_id}
+            is_of_another = asker.role == "manager" and thing.day_id != asker.day_id
+            return {**found, **named(tx, thing), **gone_back_to(tx, thing, now)} if is_of_another else found
+        of_day = day_told(tx, asker, thing.day_id, now)
+        return {"kind": "of another day", "record_id": "", **of_day, **named(tx, thing)}
 
     return reply(await office.database.read(job))
+
+
+def named(tx: Reading, thing: Stored) -> dict[str, str]:
+    """What a thing is called and the ticket it came with, of what every device of the hall reads of its own day."""
+    record = json.loads(thing.body)
+    if thing.kind == "container":
+        return {"thing": record["kind_of"], "ticket": ""}
+    called = record["fields"].get("short_description", {}).get("value") or ""
+    ticket = tx.value(
+        "SELECT value ->> '$' FROM field WHERE record_id = :visit_id AND name = 'ticket'",
+        visit_id=record["visit_id"],
+    )
+    return {"thing": called, "ticket": ticket or ""}
+
+
+def gone_back_to(tx: Reading, thing: Stored, now: datetime) -> dict[str, Any]:
+    """The day of a thing, for a manager; without the day itself once it was closed too long ago to be worked on."""
+    date = tx.value(f"SELECT {held_on('record')} FROM record WHERE record_id = :day_id", day_id=thing.day_id)
+    told = {"held_on": date or "", "closed": is_closed(tx, thing.day_id)}
+    is_settled = is_over(tx, thing.day_id, now, in_office=True)
+    return told if is_settled else {**told, "day_id": thing.day_id}
 
 
 async def get_sheets(request: Request) -> Response:
@@ -99,6 +128,14 @@ async def get_rolls_left(request: Request) -> Response:
     await office.device(request, "manager")
     day_id = request.query_params.get("day_id", "")
     return reply({"rolls": await office.database.read(lambda tx: left_before(tx, day_id))})
+
+
+async def get_tickets_left(request: Request) -> Response:
+    """GET /tickets/left?day_id=: what is left of the runs of tickets of the day before, which may go on on this one."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    day_id = request.query_params.get("day_id", "")
+    return reply(await office.database.read(lambda tx: tickets_left(tx, day_id)))
 
 
 async def get_labels(request: Request) -> Response:
@@ -197,6 +234,7 @@ routes = [
     Route("/tags/{tag}", get_thing, methods=["GET"]),
     Route("/labels/sheets", get_sheets, methods=["GET"]),
     Route("/rolls/left", get_rolls_left, methods=["GET"]),
+    Route("/tickets/left", get_tickets_left, methods=["GET"]),
     Route("/labels.pdf", get_labels, methods=["GET"]),
     Route("/labels/calibration.pdf", get_calibration, methods=["GET"]),
 ]

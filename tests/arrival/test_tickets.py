@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from intake.arrival.tickets import shown
+from intake.arrival.tickets import shown, tickets_left
 from tests.builders import Ids, a_consignor, a_day, a_settlement, a_visit
 from tests.door import Door
 
@@ -52,6 +52,29 @@ async def test_two_ends_of_one_run_are_settled_by_the_same_rule(door: Door) -> N
     await door.keep(a_run(day, door.ids, 55, 80))
     chosen = a_settlement(day["day_id"], late["operation_id"], "other")
     assert await door.refused(chosen) == "tickets_overlap"
+
+
+def a_day_of(ids: Ids, held_on: str) -> tuple[str, dict[str, Any]]:
+    kind, day = a_day(ids)
+    return kind, {**day, "held_on": held_on}
+
+
+async def test_a_door_goes_on_with_what_is_left_of_its_run_of_the_day_before(door: Door) -> None:
+    """Behind the last that it gave, however its ticket is written; a run that no device had goes on with nobody."""
+    await door.keep(a_run(await door.keep(a_day_of(door.ids, "2026-03-12")), door.ids, 1, 300))
+    before = await door.keep(a_day_of(door.ids, "2026-03-13"))
+    await door.keep(a_run(before, door.ids, 1, 100, for_device_id="door-1"))
+    await door.keep(a_run(before, door.ids, 101, 110, for_device_id="door-2", given_to="Door 2"))
+    await door.keep(a_run(before, door.ids, 111, 120))
+    for ticket in ("Q01", " q 05", "WABF07", "Q110", "Q1234"):
+        await door.keep(a_visit(door.ids, before["day_id"], ticket=ticket))
+    day = await door.keep(a_day_of(door.ids, "2026-03-14"))
+    left = await door.database.read(lambda tx: tickets_left(tx, day["day_id"]))
+    [run] = left["runs"]
+    assert (run["first"], run["last"], run["given_to"], run["for_device_id"]) == (6, 100, "Door 1", "door-1")
+    assert (run["held_on"], left["last"]) == ("2026-03-13", 300)
+    first = await door.database.read(lambda tx: tickets_left(tx, before["day_id"]))
+    assert first == {"runs": [], "last": 300}
 
 
 @pytest.mark.parametrize("value", ["14 March 2026", "2026-02-30", "2026-13-01", ""])

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from itertools import islice
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from intake.custody.day_closing import NOBODY_KNOWS
 from intake.tagging.tags import codes
-from tests.builders import a_crate, a_fact, a_load, a_tie, a_visit, an_item, put_in
+from tests.builders import a_crate, a_fact, a_load, a_move, a_tie, a_visit, an_item, put_in
 from tests.closings import close_with_all
 from tests.conftest import Office
 from tests.phone import Phone
@@ -79,7 +81,9 @@ def test_a_porter_of_another_day_hears_which_day_it_is_while_its_van_is_awaited(
     office: Office, manager: Phone, things: dict[str, str], day: dict[str, Any]
 ) -> None:
     load_id = manager.ids.id()
-    manager.keep(a_load(day["day_id"], load_id, [FOX]))  # nobody moved it: what stands in the van it reads itself
+    manager.keep(
+        a_load(day["day_id"], load_id, [FOX])
+    )  # nobody moved it: what stands in the van it reads itself
     said = {name: day[name] for name in ("house", "place", "currency", "tables", "people")}
     second = manager.keep(("open_day", {"day_id": manager.ids.id(), "held_on": "2026-03-15", **said}))
     manager.push()
@@ -88,7 +92,7 @@ def test_a_porter_of_another_day_hears_which_day_it_is_while_its_van_is_awaited(
     for client in (porter, table):
         client.get("/sync/feed", params={"day_id": second["day_id"], "table_id": ""})
     dated = {"held_on": "2026-03-14", "closed": True}
-    of_another = {"kind": "of another day", "record_id": "", **dated}
+    of_another = {"kind": "of another day", "record_id": "", **dated, "thing": "fox", "ticket": "fox"}
     asked = f"/tags/{FOX}", f"/loads/{load_id}"
 
     def told() -> list[Any]:
@@ -116,3 +120,39 @@ def test_to_a_day_that_is_over_no_porter_goes_back(
     assert "day_id" in porter.get(f"/loads/{load_id}").json()
     office.clock.pass_by(days=3)
     assert "day_id" not in porter.get(f"/loads/{load_id}").json()
+
+
+def test_of_the_days_before_what_has_not_come_or_is_not_explained_is_told(
+    office: Office, manager: Phone, things: dict[str, str], day: dict[str, Any]
+) -> None:
+    """On the day that follows, with what is settled left out, and for as long as a manager settles it."""
+    load_id = manager.ids.id()
+    for name in ("fox", "bear"):
+        manager.keep(a_move(manager.ids, things[name], "van"))
+    manager.keep(a_load(day["day_id"], load_id, [FOX, BEAR]))
+    said = {name: day[name] for name in ("house", "place", "currency", "tables", "people")}
+    second = manager.keep(("open_day", {"day_id": manager.ids.id(), "held_on": "2026-03-15", **said}))
+    manager.push()
+
+    def told() -> list[tuple[bool, list[str]]]:
+        found = manager.client.get(f"/days/{second['day_id']}/before").json()["days"]
+        assert all(one["count"] >= len(one["lines"]) > 0 and one["held_on"] == "2026-03-14" for one in found)
+        return [(one["closed"], one["lines"]) for one in found]
+
+    [(closed, lines)] = told()
+    assert not closed
+    assert any("2 of 2 things not come" in line for line in lines), lines
+    close_with_all(manager, day["day_id"])
+    [(closed, lines)] = told()
+    assert closed
+    assert "2 of 2 things not come" in lines[0]
+    assert not any("signature" in line for line in lines), "explained, and settled"
+    assert manager.client.get(f"/days/{day['day_id']}/before").json() == {"days": []}
+    assert office.pair("table").client.get(f"/days/{second['day_id']}/before").status_code == 403
+    office.clock.pass_by(days=31)
+    assert told() == []
+
+
+def test_what_the_office_calls_unexplained_is_what_the_app_offers() -> None:
+    app = (Path(__file__).parents[2] / "web/job/closing_reasons.ts").read_text("utf-8")
+    assert f'"{NOBODY_KNOWS}"' in app

@@ -108,14 +108,17 @@ def test_a_thing_left_the_day_before_is_found_by_its_number_and_its_day_is_gone_
     tag = next(codes(9000))
     item = an_item_named(manager, ids, day, "Q01", "violin")
     manager.keep(a_tie(item, tag))
-    close_with_all(manager, day["day_id"])
+    run = {"run_id": ids.id(), "first": 7, "last": 40, "given_to": "Door", "for_device_id": "door"}
+    manager.keep(("give_tickets", {"day_id": day["day_id"], **run, "seen": None}))
+    manager.keep(a_visit(ids, day["day_id"], ticket="Q07"))
+    close_with_all(manager, day["day_id"], reason="Nobody knows why")
     next_day(manager, day, "2026-03-15")
     manager.push()
     page = open_browser("phone").pages[0]
     pair(page, office, "table", "Table 1")
     go_to(page, f"{office.address}/#/tag")
     page.get_by_label("Key in the tag's number").fill(tag)
-    told = f"{shown(tag)} is on something of 14 March 2026, a day that is closed. This device works on another day"
+    told = f"{shown(tag)} is on violin, ticket Q01, of 14 March 2026, a day that is closed. This device"
     expect(page.get_by_role("status").filter(has_text=told)).to_be_visible()
     go_to(page, f"{office.address}/#/item/{item}")
     expect(page.get_by_text("of another day the manager's device or the desk opens it")).to_be_visible()
@@ -124,23 +127,27 @@ def test_a_thing_left_the_day_before_is_found_by_its_number_and_its_day_is_gone_
     desk = managers_day(open_browser, office)
     go_to(desk, f"{office.address}/#/item/{item}")
     expect(desk.get_by_role("link", name="Read it as the office has it")).to_be_visible()
-    go_to(desk, f"{office.address}/#/tag")
-    with next_screen(desk):
-        desk.get_by_label("Key in the tag's number").fill(tag)
-    expect(desk.get_by_role("heading", name="violin")).to_be_visible()
+    go_to(desk, f"{office.address}/#/closing")
+    before = desk.locator("section").filter(has_text="Of the days before").last
+    expect(before.get_by_role("link", name="not come, or not explained")).to_be_visible()
+    expect(before).to_contain_text(f"violin {shown(tag)}: still at the table")
+    expect(desk.get_by_text("None: everything agrees.")).to_be_visible()
     go_to(desk, f"{office.address}/#/day")
-    with next_screen(desk):
-        desk.get_by_role("link", name="How each day was closed, and back to an earlier one").click()
-    expect(desk.get_by_role("listitem").filter(has_text="15 March 2026")).to_contain_text(
-        "This device works on this day."
-    )
-    with next_screen(desk):
-        desk.get_by_role("button", name="Work on 14 March 2026").click()
-    expect(desk.get_by_role("heading", name="14 March 2026")).to_be_visible()
-    expect(desk.get_by_text("At the desk").first).to_be_attached()
+    expect(before).to_contain_text(f"violin {shown(tag)}: still at the table")
+    goes_on = desk.get_by_role("button", name="Goes on: Q08 to Q40, Door")
+    goes_on.click()
+    expect(goes_on).to_have_count(0)
+    expect(desk.get_by_text("Q08 to Q40", exact=True)).to_be_visible()
     go_to(desk, f"{office.address}/#/tag")
+    desk.get_by_label("Key in the tag's number").fill(tag)
+    said = desk.get_by_role("status").filter(has_text="is on violin, ticket Q01, of 14 March 2026")
     with next_screen(desk):
-        desk.get_by_label("Key in the tag's number").fill(tag)
+        said.get_by_role("link", name="See its record").click()
+    expect(desk.get_by_role("heading", name="violin")).to_be_visible()
+    go_to(desk, f"{office.address}/#/tag")
+    desk.get_by_label("Key in the tag's number").fill(tag)
+    with next_screen(desk):
+        said.get_by_role("button", name="Work on 14 March 2026 to give it back").click()
     expect(desk.get_by_label("Short description")).to_have_value("violin")
     assert office.faults() == []
 
@@ -176,9 +183,12 @@ def test_of_what_is_of_another_day_a_table_hears_the_date_alone(
     work = {"day_id": second["day_id"], "table_id": ""}
     phone.client.get("/sync/feed", params=work)
     asked = phone.client.get(f"/tags/{tag}", params=work).json()
-    assert asked == {"kind": "of another day", "record_id": "", "held_on": "2026-03-14", "closed": False}
+    dated = {"held_on": "2026-03-14", "closed": False, "thing": "violin", "ticket": "Q01"}
+    assert asked == {"kind": "of another day", "record_id": "", **dated}
     assert phone.client.get(f"/tags/{other}").status_code == 404
-    assert manager.client.get(f"/tags/{tag}").json() == {"kind": "item", "record_id": item}
+    manager.client.get("/sync/feed", params=work)
+    of_another = {**dated, "day_id": day["day_id"]}
+    assert manager.client.get(f"/tags/{tag}").json() == {"kind": "item", "record_id": item, **of_another}
     days = manager.client.get("/days").json()["days"]
     assert [(one["held_on"], one["is_over"]) for one in days] == [
         ("2026-03-15", False),
@@ -265,7 +275,9 @@ def test_what_is_on_its_way_comes_on_the_next_day_with_no_network(
     key_in(other, crate, "van to store")
     key_in(other, today, "is of 15 March 2026, and this count of 14 March 2026")
     by_hand(other, 1, 0)
-    other.get_by_role("button", name="It is so").or_(other.get_by_role("button", name="Record the count")).click()
+    other.get_by_role("button", name="It is so").or_(
+        other.get_by_role("button", name="Record the count")
+    ).click()
     expect(other.get_by_role("status").filter(has_text="1 of 2 that left have come")).to_contain_text("jugs")
     paired.set_offline(False)
     line_is_back(other)
@@ -276,7 +288,9 @@ def test_what_is_on_its_way_comes_on_the_next_day_with_no_network(
     device.set_offline(True)
     move_to(page, "Store")
     key_in(page, jugs, "van to store")
-    expect(page.get_by_label("Which load it left with").locator("option:checked")).to_contain_text("14 March 2026")
+    expect(page.get_by_label("Which load it left with").locator("option:checked")).to_contain_text(
+        "14 March 2026"
+    )
     by_hand(page, 0, 1)
     page.get_by_role("button", name="Record the count").click()
     expect(page.get_by_role("status").filter(has_text="2 of 2 that left have come")).to_be_visible()
@@ -290,7 +304,9 @@ def test_what_is_on_its_way_comes_on_the_next_day_with_no_network(
         for name, field in manager.record(day["day_id"])["fields"].items()
         if name.startswith("loads/")
     ]
-    assert sorted(sorted(load["numbers"]) for load in loads) == sorted([sorted([crate, jugs]), [crate], [jugs]])
+    assert sorted(sorted(load["numbers"]) for load in loads) == sorted(
+        [sorted([crate, jugs]), [crate], [jugs]]
+    )
     assert not any(name.startswith("loads/") for name in manager.record(second["day_id"])["fields"])
     assert office.faults() == []
 

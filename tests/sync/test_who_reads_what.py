@@ -26,7 +26,16 @@ from intake.records.writing import in_pieces
 from intake.sync.news import newest_change, news_since
 from intake.sync.routes import BATCH_LIMIT
 from tests.builders import (
-    Ids, a_caution, a_consignor, a_day, a_fact, a_move, a_tie, a_visit, a_zone, an_item,
+    Ids,
+    a_caution,
+    a_consignor,
+    a_day,
+    a_fact,
+    a_move,
+    a_tie,
+    a_visit,
+    a_zone,
+    an_item,
 )
 from tests.closings import close
 from tests.conftest import Office
@@ -310,7 +319,9 @@ async def test_what_is_on_its_way_is_every_porter_s_on_the_next_day_too(door: Do
         page = await door.feed(role=role, day_id=here)
         assert (page["awaits"], {record["day_id"] for record in page["records"]}) == ([], {here})
     own = await door.feed(role="porter", day_id=before)
-    assert (own["awaits"], own["day_over"]) == ([before], True), "its own day is over, and the van has not come"
+    assert (own["awaits"], own["day_over"]) == ([before], True), (
+        "its own day is over, and the van has not come"
+    )
     await door.keep(a_move(door.ids, item["item_id"], "store"))
     page = await door.feed(role="porter", day_id=here)
     assert (page["awaits"], {record["day_id"] for record in page["records"]}) == ([], {here})

@@ -27,9 +27,9 @@ let current = unread();
 /**
  * The way back from what was done last. It stands at the thing that it was done to, and at the one that the screen went
  * on to by itself: whoever sees there what was done wrongly has it in hand. It is gone once something else is done, or
- * the day was closed: what was a slip before it would now change what two people have read.
+ * the day was closed or left for another: what was a slip before it would now change what two people have read.
  */
-type WayBack = { undo: () => unknown; words: string; of: string; wentOnTo: string; closed: boolean };
+type WayBack = { undo: () => unknown; words: string; of: string; wentOnTo: string; onDay: string };
 let wayBack: WayBack | null = null;
 const watchers: Set<() => void> = new Set();
 
@@ -58,14 +58,16 @@ function thingHere() {
   return location.hash.split("/").slice(0, 3).join("/");
 }
 
-function isClosed() {
-  return Boolean(fieldValue(recordOf("day", device.peek()?.day_id ?? ""), "closed"));
+/** The day that is worked on, and whether it is closed. */
+function onDay() {
+  const { day_id = "" } = device.value ?? {};
+  return `${day_id} ${Boolean(fieldValue(recordOf("day", day_id), "closed"))}`;
 }
 
 /** Say what was done. */
 export function sayDone(words: string, undo?: () => unknown) {
   const here = thingHere();
-  const back = undo ? { undo, words, of: here, wentOnTo: here, closed: isClosed() } : null;
+  const back = undo ? { undo, words, of: here, wentOnTo: here, onDay: onDay() } : null;
   wayBack = back;
   show({ words, wrong: false });
   queueMicrotask(() => {
@@ -178,9 +180,8 @@ export function Notices() {
 export function Undo() {
   const notice = useNotice();
   const here = thingHere();
-  const closed = useSelected(isClosed, []);
-  if (!wayBack || wayBack.closed !== closed || (wayBack.of !== here && wayBack.wentOnTo !== here))
-    return null;
+  const day = useSelected(onDay, []);
+  if (!wayBack || wayBack.onDay !== day || (wayBack.of !== here && wayBack.wentOnTo !== here)) return null;
   const { undo, words } = wayBack;
   const [of = ""] = notice?.words === words ? [] : words.split(". ");
   const back = () => {

@@ -16,6 +16,7 @@ import { keepAll } from "../../local/outbox.ts";
 import { Below } from "../../parts/below.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { OF_A_ROUND, useAskedOfDay } from "../../parts/day_at_news.ts";
+import { DaysBefore } from "../../parts/days_before.tsx";
 import { useDifferences } from "../../parts/differences.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { KeysOfPart } from "../../parts/in_dock.tsx";
@@ -114,6 +115,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
               <ClosedBy {...{ day, found, changed }} />
               <WaitsForSecond {...{ signings, isAtOwn }} />
               <Sums day_id={day_id} />
+              {device.role === "manager" && <DaysBefore day_id={day_id} />}
             </>
           ) : (
             <p>Reading …</p>

@@ -14,6 +14,7 @@ import { isBackWithOwner } from "../../job/with_owner.ts";
 import { countWords } from "../../job/words.ts";
 import { placesOfDay } from "../../local/places_of_day.ts";
 import { Below } from "../../parts/below.tsx";
+import { DaysBefore } from "../../parts/days_before.tsx";
 import { useDifferences } from "../../parts/differences.ts";
 import { useRecords } from "../../parts/use.ts";
 import { OfficeNow } from "./glance_office.tsx";
@@ -54,6 +55,7 @@ function Panels({ day_id, waiting, now }: { day_id: string; waiting: VisitRecord
   return (
     <div class="panels">
       {found && <ToLookAt found={found} />}
+      <DaysBefore day_id={day_id} />
       <Waiting visits={waiting} now={now} />
       {found && <SoFar found={found} />}
       <OfficeNow day_id={day_id} now={now} />

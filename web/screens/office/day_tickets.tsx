@@ -1,5 +1,6 @@
 /** Runs of tickets, one for each door, as tables have rolls of tags. */
-import { peopleHere } from "../../job/day_facts.ts";
+import { useEffect, useState } from "preact/hooks";
+import { dateWords, peopleHere } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { nextRun } from "../../job/next_run.ts";
 import { HIGHEST_TICKET, isPromised, type TicketRun, ticketOf, ticketRuns } from "../../job/tickets.ts";
@@ -12,6 +13,7 @@ import { attempt, sayDone } from "../../parts/notices.tsx";
 import { DeviceChoice, type PairedDevice, usePairedDevices } from "../../parts/paired_devices.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
+import { get } from "../../sync/office.ts";
 
 /**
  * Who gives tickets: the door. A manager's device does where somebody wears both hats, and a table where no door is
@@ -29,6 +31,7 @@ const USUAL = 100;
 export function Tickets({ day }: { day: DayRecord }) {
   const visits = useRecords("visit", day.record_id);
   const devices = usePairedDevices();
+  const left = useTicketsLeft(day.record_id);
   if (!visits) return null;
   const runs = ticketRuns(day, visits);
   const roles = givesTickets(day, devices);
@@ -55,8 +58,45 @@ export function Tickets({ day }: { day: DayRecord }) {
         </ul>
       )}
       <NotGiven day_id={day.record_id} runs={runs} visits={visits} />
-      <NewRun day_id={day.record_id} runs={runs} visits={visits} roles={roles} devices={devices} />
+      {left.runs.map((run) => (
+        <GoesOn key={run.first} run={run} day_id={day.record_id} runs={runs} />
+      ))}
+      <NewRun {...{ runs, visits, roles, devices }} day_id={day.record_id} before={left.last} />
     </section>
+  );
+}
+
+type RunLeft = { held_on: string; first: number; last: number; given_to: string; for_device_id: string };
+type TicketsLeft = { runs: RunLeft[]; last: number };
+
+/** What is left of the runs of the day before, and the highest ticket of the days before; nothing out of reach. */
+function useTicketsLeft(day_id: string): TicketsLeft {
+  const [left, setLeft] = useState<TicketsLeft>({ runs: [], last: 0 });
+  useEffect(() => {
+    get<TicketsLeft>(`/tickets/left?${new URLSearchParams({ day_id })}`).then(setLeft, () => {});
+  }, [day_id]);
+  return left;
+}
+
+/** A door's run goes on where it stopped: an owner of yesterday has a ticket that nobody gets today. */
+function GoesOn({ run, day_id, runs }: { run: RunLeft; day_id: string; runs: TicketRun[] }) {
+  const { held_on, first, last, given_to, for_device_id } = run;
+  if (runs.some((one) => one.first <= last && first <= one.last)) return null;
+  const words = `${ticketOf(first)} to ${ticketOf(last)}`;
+  const go = () =>
+    attempt(async () => {
+      await keep("give_tickets", { day_id, run_id: newId(), first, last, given_to, for_device_id });
+      sayDone(`${words} are for ${given_to}, once the office has kept that.`);
+    });
+  return (
+    <p class="bar with-key">
+      <span>
+        {words}, {given_to}: left from {dateWords(held_on)}.
+      </span>
+      <button type="button" onClick={go}>
+        Goes on: {words}, {given_to}
+      </button>
+    </p>
   );
 }
 
@@ -138,21 +178,21 @@ function OneRun({ run, roles, day_id, devices }: RunOf) {
   );
 }
 
-function NewRun({
-  day_id,
-  runs,
-  visits,
-  roles,
-  devices,
-}: {
+type NewRunOf = {
   day_id: string;
   runs: TicketRun[];
   visits: VisitRecord[];
   roles: string[];
   devices: PairedDevice[] | null;
-}) {
+  /** The highest ticket of the days before. */
+  before: number;
+};
+
+function NewRun({ day_id, runs, visits, roles, devices, before }: NewRunOf) {
   const { form, set, drop } = useHeld(`tickets ${day_id}`, { count: USUAL, device_id: "" });
-  const { first, last } = nextRun(runs, visits, form.count);
+  const behind = nextRun([...runs, { last: before }], visits, form.count);
+  // Behind the highest that there is they begin again, as paper ones do.
+  const { first, last } = behind.first > HIGHEST_TICKET ? nextRun(runs, visits, form.count) : behind;
   const device = devices?.find(({ device_id }) => device_id === form.device_id);
   if (first > HIGHEST_TICKET)
     return <p class="hint">All tickets up to {ticketOf(HIGHEST_TICKET)} are given out.</p>;

@@ -55,6 +55,11 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
         <p class={unknown.day_id ? "bar with-key" : "bar"} role="status">
           {unknown.words}
           {unknown.day_id && <BackToDay {...unknown} />}
+          {unknown.entry && (
+            <a class="button" href={unknown.entry}>
+              See its record
+            </a>
+          )}
         </p>
       )}
       <TagEntry found={open} scanning={scanning} setScanning={setScanning} />
@@ -66,20 +71,30 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
 /** A desk keeps no screens of containers, and fetches them as it asks for what is in one. */
 const keepsContainers = (role: string) => role === "desk" || keepsPack("custody");
 
-/** In words what a number is on that opens here nowhere; the day to go back to, where its van is awaited. */
-type Unknown = { words: string; day_id?: string; held_on?: string };
+/**
+ * In words what a number is on that opens here nowhere; the day to go back to, where its van is awaited or the thing
+ * can be given back (`item`), and for whoever reads every day its record.
+ */
+type Unknown = { words: string; day_id?: string; held_on?: string; item?: string; entry?: string };
 
-/** A porter counts what comes on the day on which it left. */
-function BackToDay({ day_id = "", held_on = "" }: Unknown) {
+/** A porter counts what comes on the day on which it left; a manager gives back what was left on it. */
+function BackToDay({ day_id = "", held_on = "", item }: Unknown) {
   const back = async () => {
     await workOnDay(day_id);
-    location.hash = "#/porter";
+    location.hash = item ? `#/item/${item}` : "#/porter";
   };
   return (
     <button type="button" onClick={() => attempt(back)}>
       Work on {dateWords(held_on)}
+      {item && " to give it back"}
     </button>
   );
+}
+
+/** What something of another day is, of which ticket and day: its owner stands there. */
+function ofAnotherDay({ thing, ticket, closed }: Partial<Found>, held_on: string) {
+  const of = [thing || "something", ticket && `ticket ${ticket}`].filter(Boolean).join(", ");
+  return `on ${of}, of ${dateWords(held_on)}${closed ? ", a day that is closed" : ""}.`;
 }
 
 /** The screen of what a number is on: asked of this device, then of the office; in words where there is none. */
@@ -88,12 +103,17 @@ async function addressOf(tag: string, role: string): Promise<Partial<Unknown> & 
   const thing = thingWith(tag, records("item") ?? [], records("container") ?? []);
   if (thing?.kind === "container") return { address: CONTAINER + thing.record_id };
   const here = thing && tagsOf(thing).includes(tag) ? thing.record_id : null;
-  const found = here ? { kind: "item", record_id: here } : await atOffice(tag);
+  const known: Found | null = here ? { kind: "item", record_id: here } : null;
+  // What a manager opened last stays for a while: of which day it is the office says.
+  const isLent = role === "manager" && thing?.day_id !== device.peek()?.day_id;
+  const found = known && !isLent ? known : ((await atOffice(tag)) ?? known);
   const held_on = found?.held_on ?? (found ? "" : heldBefore.value?.(tag));
   if (held_on) {
-    const whom = found?.day_id ? VAN : WHOM;
-    const words = `on something of ${dateWords(held_on)}${found?.closed ? ", a day that is closed" : ""}. ${whom}`;
-    return found?.day_id ? { words, held_on, day_id: found.day_id } : { words };
+    const [words, day_id, item] = [ofAnotherDay(found ?? {}, held_on), found?.day_id, found?.record_id];
+    if (role === "manager" && found?.kind === "item")
+      return { words, held_on, ...(day_id && item && { day_id, item }), entry: `#/entry/${item}` };
+    if (role === "manager" && found) return { address: CONTAINER + found.record_id };
+    return { words: `${words} ${day_id ? VAN : WHOM}`, ...(day_id && { held_on, day_id }) };
   }
   if (!found) return { words: ON_NOTHING_HERE };
   const item_id = found.record_id;
@@ -104,8 +124,16 @@ async function addressOf(tag: string, role: string): Promise<Partial<Unknown> & 
   return { address: `#/${isEntry ? "entry" : "item"}/${item_id}` };
 }
 
-/** Of what the device does not read the date of its day alone. */
-type Found = { kind: string; record_id: string; held_on?: string; closed?: boolean; day_id?: string };
+/** Of what is of another day that date, what it is, and of which ticket. */
+type Found = {
+  kind: string;
+  record_id: string;
+  held_on?: string;
+  closed?: boolean;
+  day_id?: string;
+  thing?: string;
+  ticket?: string;
+};
 
 /** What the office has under a number; null if it knows none, or with no network. */
 function atOffice(tag: string): Promise<Found | null> {
