@@ -311,6 +311,32 @@ def test_what_is_on_its_way_comes_on_the_next_day_with_no_network(
     assert office.faults() == []
 
 
+def test_what_was_done_on_the_day_before_is_undone_no_more(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """One press beside what is done all day would seat an owner of the closed day at the table again."""
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q01"))["visit_id"]
+    manager.push()
+    page = open_browser("phone").pages[0]
+    pair(page, office, "table", "Table 1")
+    go_to(page, f"{office.address}/#/visit/{visit}/receipt")
+    with next_screen(page):
+        page.locator(".tie-on", has_text="The owner leaves").click()
+    undo = page.get_by_role("button", name="Undo")
+    expect(undo).to_be_visible()
+    all_is_done(page)
+    expect(page.get_by_text("At the desk").first).to_be_attached()
+    close_with_all(manager, day["day_id"])
+    next_day(manager, day, "2026-03-15")
+    manager.push()
+    line_is_back(page)
+    page.get_by_role("button", name="Work on it").click()
+    expect(page.get_by_text("15 March 2026").first).to_be_visible()
+    expect(page.get_by_role("button", name="Work on it")).to_have_count(0)
+    expect(undo).to_have_count(0)
+    assert office.faults() == []
+
+
 def people_of(manager: Phone, day: dict[str, Any]) -> list[dict[str, Any]]:
     fields = manager.record(day["day_id"])["fields"]
     return [field["value"] for name, field in fields.items() if name.startswith("people/")]
