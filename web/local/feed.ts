@@ -34,15 +34,10 @@ export function storeFeed({ records, cursor, epoch, day_id = "", awaits }: FeedP
     for (const op of forgotten?.done_at === null ? await tx.oldest(undefined, has) : [])
       if (op.again === "kept" && anew.has(op.record_id)) await tx.put("outbox", { ...op, again: undefined });
     for (const record of records) await tx.put("record", record);
-    const works = {
-      ...device,
-      epoch,
-      cursor,
-      day_id: device.day_id || day_id,
-      awaits: awaits ?? device.awaits ?? [],
-    };
+    const works = { ...device, epoch, cursor, day_id: device.day_id || day_id };
+    if (awaits && (awaits.length || device.awaits)) works.awaits = awaits;
     const isOtherWork = scopeOf(works) !== scopeOf(device);
-    const isSooner = works.awaits.every((id) => device.awaits?.includes(id));
+    const isSooner = (works.awaits ?? []).every((id) => device.awaits?.includes(id));
     // What was read was of that day already; what is of a day awaited since stands before this place in the feed.
     if (isOtherWork && (isSooner || !device.cursor)) works.scope = scopeOf(works);
     if (device.epoch !== epoch || device.cursor !== cursor || isOtherWork) await tx.remember("device", works);
