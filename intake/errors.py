@@ -265,6 +265,18 @@ class DayClosed(Refusal):
         )
 
 
+class DayStays(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "day_stays"
+    title = "This day is not let go"
+
+    def __init__(self, why: str) -> None:
+        super().__init__(
+            f"This day is not let go: {why}.",
+            hint="Look at the Day screen again: of days set up twice only one on which nothing was entered is let go.",
+        )
+
+
 class DifferenceUnexplained(Refusal):
     """The office finds what the closing says nothing of: something that came up, or that its device had not heard."""
 

@@ -117,7 +117,7 @@ FAMILIES = {
     for family in (
         # of a day
         Family("people/", of_no_day=True),
-        *(Family(key, of_no_day=True) for key in ("house", "place", "held_on", "tables/")),
+        *(Family(key, of_no_day=True) for key in ("house", "place", "held_on", "let_go", "tables/")),
         Family("ticket-runs/"),
         Family("rolls/", once="roll", of_no_day=True),
         Family("roll-holders/", of_no_day=True),

@@ -124,6 +124,11 @@ def is_closed(tx: Reading, day_id: str) -> bool:
     return bool(tx.value("SELECT 1 FROM field WHERE record_id = :day_id AND name = 'closed'", day_id=day_id))
 
 
+def is_let_go(tx: Reading, day_id: str) -> bool:
+    """Whether the day was set up twice, and somebody let this one go."""
+    return bool(tx.value("SELECT 1 FROM field WHERE record_id = :day_id AND name = 'let_go'", day_id=day_id))
+
+
 def open_days(tx: Reading) -> list[str]:
     """The days that nobody has closed."""
     rows = tx.all(
@@ -160,7 +165,7 @@ def day_of_work(tx: Reading, role: str, day_id: str, now: datetime) -> str:
         return ""
     if day_id:
         return day_id
-    days = open_days(tx) or closed_last(tx, now)
+    days = [day for day in open_days(tx) if not is_let_go(tx, day)] or closed_last(tx, now)
     return days[0] if len(days) == 1 else ""
 
 

@@ -9,7 +9,9 @@ from typing import Annotated, Any, Literal
 import iso4217
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 
+from intake.arrival.people import as_one_name
 from intake.edits import Edit, comes_into_force, gone_on_from, say_beside
+from intake.errors import DayStays
 from intake.operation import Identifier, Line, Name, Opening, Operation
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -111,7 +113,9 @@ class OpenDay(OfDay, Opening):
 class CorrectDay(OfDay, Edit):
     """The manager corrects what a day was set up with. What it was opened with stays on its record beside it.
 
-    `allowed_by` goes before a correction of a day that is closed: which manager allowed it, and why.
+    `allowed_by` goes before a correction of a day that is closed: which manager allowed it, and why. `let_go` is said
+    of one that was set up twice, by managers who had not heard of each other: nobody is led to it any more, and the
+    value says which goes on.
     """
 
     roles = frozenset()
@@ -120,8 +124,30 @@ class CorrectDay(OfDay, Edit):
     replaceable = True
 
     kind: Literal["correct_day"]
-    field: Literal["house", "place", "held_on", "allowed_by"]
+    field: Literal["house", "place", "held_on", "allowed_by", "let_go"]
     value: Name
+
+    def check_at_hand(self, records: Records) -> None:
+        """Raises DayStays for one that is to be let go if anything was entered on it, or if no other one stands in its
+        place: of two that are let go at once the second stays."""
+        if self.field != "let_go":
+            return
+        entered = records.tx.value(
+            "SELECT count(*) FROM record WHERE day_id = :day_id AND kind <> 'day'", day_id=self.day_id
+        )
+        if entered:
+            raise DayStays(f"{entered} records stand on it")
+        own = records.require(self.day_id, "day")
+        rows = records.tx.all(
+            """
+            SELECT record_id FROM record AS day WHERE kind = 'day' AND record_id <> :day_id AND NOT EXISTS
+                (SELECT 1 FROM field WHERE field.record_id = day.record_id AND name = 'let_go')
+            """,
+            day_id=self.day_id,
+        )
+        others = (records.require(row["record_id"], "day") for row in rows)
+        if not any(is_same_day(own, other) for other in others):
+            raise DayStays("no other day of its date, house and place stands")
 
     @model_validator(mode="after")
     def check_date(self) -> CorrectDay:
@@ -131,6 +157,15 @@ class CorrectDay(OfDay, Edit):
                 raise ValueError("held_on is a date such as 2026-03-14")
             date.fromisoformat(self.value)
         return self
+
+
+def is_same_day(one: Record, other: Record) -> bool:
+    """Whether two days are of one date, house and place."""
+
+    def facts(day: Record) -> list[str]:
+        return [as_one_name(day.value(name) or day.head[name]) for name in ("held_on", "house", "place")]
+
+    return facts(one) == facts(other)
 
 
 class SetTable(OfDay, Edit):

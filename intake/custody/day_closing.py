@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain
 from typing import Any
 
 from intake.custody.changed_since import changed_since
-from intake.custody.closing_lines import MOST_WORDS, Line, found_since, lines_of
+from intake.custody.closing_lines import MOST_WORDS, Line, found_since, lines_of, said_beside, signed_beside
 from intake.custody.difference_kinds import OF_RECORDS
 from intake.custody.differences import Closing, Found, by_kind, each_of, ticket_words
 from intake.custody.kept_closings import ToldClosing
@@ -30,11 +30,17 @@ NAMED, CHANGED, RECEIPTS = "named", "changed", "receipts"
 def days_listed(tx: Reading, before: int, limit: int) -> list[dict[str, Any]]:
     """The days that there were, the one that was opened last first; only those opened before an office_seq, if any.
 
-    What each is called now, and when it was closed by the clock of who closed it, null if nobody has.
+    What each is called now, who set it up and when, whether it was let go since another was set up as well, how many
+    visits it holds, and when it was closed by the clock of who closed it, null if nobody has.
     """
     days = tx.all(
         """
-        SELECT record_id, opened_seq, head FROM record WHERE kind = 'day' AND opened_seq < :before
+        SELECT record_id, opened_seq, head, (
+            SELECT value ->> 'name' FROM field WHERE field.record_id = record.record_id
+                AND name = 'people/' || (head ->> 'opened_by')
+        ) AS set_up_by, (
+            SELECT count(*) FROM record AS visit WHERE visit.day_id = record.record_id AND visit.kind = 'visit'
+        ) AS visits FROM record WHERE kind = 'day' AND opened_seq < :before
         ORDER BY opened_seq DESC LIMIT :limit
         """,
         before=before,
@@ -44,7 +50,7 @@ def days_listed(tx: Reading, before: int, limit: int) -> list[dict[str, Any]]:
     for row in tx.each(
         f"""
         SELECT record_id, name, value, made_at FROM field
-        WHERE record_id IN {any_of("days")} AND name IN ('house', 'place', 'held_on', 'closed')
+        WHERE record_id IN {any_of("days")} AND name IN ('house', 'place', 'held_on', 'let_go', 'closed')
         """,
         days=json.dumps(list(found)),
     ):
@@ -58,6 +64,10 @@ def days_listed(tx: Reading, before: int, limit: int) -> list[dict[str, Any]]:
             "day_id": row["record_id"],
             "opened_seq": row["opened_seq"],
             **{name: json.loads(row["head"])[name] for name in FACTS},
+            "set_up_by": row["set_up_by"] or "",
+            "set_up_at": json.loads(row["head"])["opened_at"],
+            "visits": row["visits"],
+            "let_go": "",
             "closed_at": None,
             **found[row["record_id"]],
         }
@@ -80,7 +90,7 @@ def closing_told(closing: Closing) -> ToldClosing:
             changed.add(one._asdict())
         lines = lines_of(day, closed.value)
         since = by_kind(found_since(each_of(found), lines))
-        sections = {NAMED: Packed(named_told(lines, each_of(found))), **since}
+        sections = {NAMED: Packed(named_told(lines, each_of(found), said_beside(day, lines))), **since}
     differences = sum(len(lines) for name, lines in sections.items() if name != NAMED)
     head = {
         "day_id": day.record_id,
@@ -94,6 +104,7 @@ def closing_told(closing: Closing) -> ToldClosing:
             "second_by": closed.value["second_by"],
             "closed_at": closed.made_at,
             "named": len(sections[NAMED]),
+            "signed_beside": signed_beside(day, closed.value),
         },
         "differences": differences,
         "changed": len(changed),
@@ -120,8 +131,11 @@ def still_open(told: ToldClosing) -> list[str]:
     return coming + others
 
 
-def named_told(lines: list[Line], found: Iterable[Found]) -> Iterator[dict[str, Any]]:
-    """What a closing names, each with where to look for it now; `is_found` is false of what is found no more."""
+def named_told(
+    lines: list[Line], found: Iterable[Found], beside: Mapping[str, list[dict[str, str]]]
+) -> Iterator[dict[str, Any]]:
+    """What a closing names, each with where to look for it now; `is_found` is false of what is found no more, and
+    `beside` is what others had said of it."""
     at = dict.fromkeys((line.key or line.words for line in lines), "")
     is_found = set()
     for one in found:
@@ -131,7 +145,7 @@ def named_told(lines: list[Line], found: Iterable[Found]) -> Iterator[dict[str, 
                 is_found.add(name)
     for line in lines:
         name = line.key or line.words
-        yield {**line._asdict(), "at": at[name], "is_found": name in is_found}
+        yield {**line._asdict(), "at": at[name], "is_found": name in is_found, "beside": beside.get(name, [])}
 
 
 class Receipts:

@@ -11,7 +11,7 @@ from typing import Any, cast
 import pytest
 
 from intake.custody.changed_since import changed_since
-from intake.custody.closing_lines import Line, found_since, lines_of
+from intake.custody.closing_lines import Line, found_since, lines_of, said_beside, signed_beside
 from intake.custody.day_closing import named_told
 from intake.custody.day_on_record import DayOnRecord, day_on_record
 from intake.custody.difference_kinds import KINDS, RAISED
@@ -38,8 +38,10 @@ CASES: dict[str, Any] = json.loads((ROOT / "fixtures" / "closing.json").read_tex
 NO_TABLES = cast(Reading, None)  # the records of a case stand in the case alone
 
 
-def said(value: Any, made_by: str = "hester", made_at: str = "") -> FieldValue:
-    return FieldValue(value, "", made_by, made_at, "", 0, compact(value))
+def said(
+    value: Any, made_by: str = "hester", made_at: str = "", device_id: str = "", device_seq: int = 0
+) -> FieldValue:
+    return FieldValue(value, "", made_by, made_at, device_id, device_seq, compact(value))
 
 
 def change(records: dict[str, Record], case: dict[str, Any]) -> None:
@@ -49,7 +51,8 @@ def change(records: dict[str, Record], case: dict[str, Any]) -> None:
     if record_id not in records:
         head = {
             name: case[name]
-            for name in case.keys() - {"values", "between", "record_id", "kind", "day_id", "made_at"}
+            for name in case.keys()
+            - {"values", "between", "record_id", "kind", "day_id", "made_at", "device_id", "device_seq"}
         }
         records[record_id] = Record(NO_TABLES, record_id, case["kind"], case["day_id"], 0, head, new=True)
     record = records[record_id]
@@ -57,7 +60,13 @@ def change(records: dict[str, Record], case: dict[str, Any]) -> None:
         if value is None:
             record.fields.pop(name, None)
         else:
-            record.fields[name] = said(value, case.get("by", "hester"), case.get("made_at", ""))
+            record.fields[name] = said(
+                value,
+                case.get("by", "hester"),
+                case.get("made_at", ""),
+                case.get("device_id", ""),
+                case.get("device_seq", 0),
+            )
     record.fields = dict(sorted(record.fields.items()))
     for between in case.get("between", []):
         kept, other = (
@@ -95,6 +104,14 @@ def test_the_office_names_what_was_changed_after_the_closing(case: dict[str, Any
     assert [list(one) for one in changed_since(closing.day, closing.called)] == case["changed"]
 
 
+@pytest.mark.parametrize("case", CASES["gave_way"], ids=lambda case: case["says"])
+def test_the_office_tells_what_was_said_and_signed_by_whoever_gave_way(case: dict[str, Any]) -> None:
+    day = closing_of(case["changes"]).day.day
+    closed = day.value("closed")
+    assert said_beside(day, lines_of(day, closed)) == case["beside"]
+    assert signed_beside(day, closed) == case["signed"]
+
+
 @pytest.mark.parametrize("case", CASES["cases"], ids=lambda case: case["says"])
 def test_the_office_names_what_a_device_names(case: dict[str, Any]) -> None:
     assert [found[:3] for found in differences_of(case["changes"])] == case["differences"]
@@ -123,8 +140,8 @@ def test_a_difference_is_known_by_what_it_is_of_and_not_by_names(case: dict[str,
     formerly = Line(before.former, before.words, "It is known")
     assert [*found_since([after], [signed])] == []
     assert [*found_since([before], [formerly])] == []
-    [told] = named_told([signed], [after])
-    [told_formerly] = named_told([formerly], [before])
+    [told] = named_told([signed], [after], {})
+    [told_formerly] = named_told([formerly], [before], {})
     assert (told["is_found"], told_formerly["is_found"]) == (True, True)
 
 

@@ -6,16 +6,20 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { changedSince } from "../../web/job/changed_since.ts";
 import { KINDS } from "../../web/job/closing_kinds.ts";
-import { foundSince } from "../../web/job/closing_reasons.ts";
+import { foundSince, namedIn, saidBeside, signedBeside } from "../../web/job/closing_reasons.ts";
 import { differencesHere } from "./closing_here.js";
 
 process.env.TZ = "UTC"; // the clock on the wall by which the cases were written
 const CASES = JSON.parse(readFileSync(new URL("../../fixtures/closing.json", import.meta.url), "utf-8"));
 
 /** A record as the cases write it: its values alone, by whoever `by` names, at `made_at`. */
-function recordOf({ values, by, made_at, between, ...head }, before = { fields: {}, disagreements: [] }) {
-  const made = { operation_id: "", made_by: by ?? "hester", made_at: made_at ?? "", device_id: "" };
-  const set = (value) => ({ value, ...made });
+function recordOf(
+  { values, by, made_at, device_id, device_seq, between, ...head },
+  before = { fields: {}, disagreements: [] },
+) {
+  const made = { operation_id: "", made_by: by ?? "hester", made_at: made_at ?? "" };
+  const from = { device_id: device_id ?? "", ...(device_seq ? { device_seq } : {}) };
+  const set = (value) => ({ value, ...made, ...from });
   const fields = { ...before.fields };
   for (const [name, value] of Object.entries(values ?? {}))
     if (value === null) delete fields[name];
@@ -125,6 +129,14 @@ for (const { says, changes, changed } of CASES.changed)
       found.map(({ key, words, at }) => [key, words, at]),
       changed,
     );
+  });
+
+for (const { says, changes, beside, signed } of CASES.gave_way)
+  test(`a day that is closed tells ${says}`, () => {
+    const day = dayWith(changes).find(({ kind }) => kind === "day");
+    const { value: closed } = day.fields.closed;
+    assert.deepEqual(Object.fromEntries(saidBeside(day, namedIn(day, closed))), beside);
+    assert.deepEqual(signedBeside(day, closed), signed);
   });
 
 test("what was said of tables of one name is not said of another one that gets it, nor of another name", () => {

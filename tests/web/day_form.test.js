@@ -4,9 +4,9 @@
 import assert from "node:assert/strict";
 import { globSync, readFileSync } from "node:fs";
 import { test } from "node:test";
-import { dayAfter, isDue } from "../../web/job/day_facts.ts";
 import { formAfter, peopleAgain, wrongWithCurrency, wrongWithDay } from "../../web/job/day_form.ts";
 import { longestText } from "../../web/job/kinds_read.ts";
+import { dayAfter, dayWordsApart, doublesOf, isDue } from "../../web/job/next_day.ts";
 
 const GOOD = {
   house: "Quillfeather",
@@ -36,8 +36,17 @@ test("what the office would refuse is said in the form", () => {
 const person = (name, left = false) => ({ person_id: name, name, roles: ["valuer"], left });
 function dayOn(record_id, held_on, values = {}) {
   const tables = ["Table 1", "Table 2"].map((name) => ({ table_id: name, name }));
-  const fields = Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }]));
-  const head = { kind: "day", record_id, house: "Quillfeather", place: "Old mill", currency: "EUR" };
+  const fields = Object.fromEntries(
+    Object.entries(values).map(([name, value]) => [name, { value, made_at: `${held_on}T17:00:00.000Z` }]),
+  );
+  const head = {
+    opened_at: "2026-03-01T08:00:00.000Z",
+    kind: "day",
+    record_id,
+    house: "Quillfeather",
+    place: "Old mill",
+    currency: "EUR",
+  };
   return { ...head, held_on, tables, fields };
 }
 
@@ -57,13 +66,13 @@ const CLOSED = { closed: { closed_by: "ada" } };
 test("from a closed day the work goes on with the first open one that is held then or later", () => {
   const [before, day] = [dayOn("a", "2026-03-13"), dayOn("b", "2026-03-14", CLOSED)];
   const [same, next, over] = [
-    dayOn("c", "2026-03-14"),
+    { ...dayOn("c", "2026-03-14"), opened_at: "2026-03-14T17:30:00.000Z" },
     dayOn("d", "2026-03-15"),
     dayOn("e", "2026-03-14", CLOSED),
   ];
   const today = "2026-03-14";
   assert.equal(dayAfter(day, [before, day, over, next], today), next);
-  assert.equal(dayAfter(day, [next, same, day], today), same);
+  assert.equal(dayAfter(day, [next, same, day], today), same, "set up after the closing");
   assert.equal(dayAfter(day, [before, day, over], today), undefined);
   assert.ok(isDue(next, day, today));
 });
@@ -81,6 +90,35 @@ test("from a day that nobody closed the work goes on too, by the date with today
   assert.equal(from(second, "14"), own, "whoever went on too early is led back");
   assert.equal(from(third, "14"), own);
   assert.equal(from(third, "13"), undefined);
+});
+
+test("of two days set up out of each other's reach all are led to one, until it is let go", () => {
+  const at = (day, hour) => ({ ...day, opened_at: `2026-03-14T${hour}:00:00.000Z`, opened_by: "ada" });
+  const today = "2026-03-15";
+  const own = at(dayOn("own", "2026-03-14"), "08");
+  const first = at(dayOn("f", "2026-03-15", { "people/ada": person("ada") }), "18");
+  const second = at(dayOn("s", "2026-03-15"), "19");
+  const elsewhere = { ...at(dayOn("e", "2026-03-15"), "20"), place: "Corn hall" };
+  const days = [second, own, elsewhere, first];
+  assert.deepEqual([doublesOf(first, days), doublesOf(second, days)], [[second], [first]]);
+  assert.deepEqual(doublesOf(elsewhere, days), []);
+  assert.equal(dayAfter(own, [second, own, first], today), first);
+  const words = dayWordsApart(first, days, (instant) => instant.slice(11, 16));
+  assert.equal(words, "15 March 2026: Quillfeather, Old mill, set up by ada, 18:00");
+  assert.equal(dayWordsApart(elsewhere, days, String), "15 March 2026: Quillfeather, Corn hall");
+
+  const gone = { ...first, fields: { ...first.fields, let_go: { value: "the other goes on" } } };
+  assert.equal(dayAfter(own, [second, own, gone], today), second);
+  assert.deepEqual([doublesOf(gone, [second, gone]), doublesOf(second, [second, gone])], [[], []]);
+  assert.equal(dayAfter(gone, [second, own, gone], today), second, "whoever was on it is led on");
+  assert.ok(isDue(second, gone, "2026-03-14"));
+
+  const closed = { closed: { value: { closed_by: "ada" }, made_at: "2026-03-15T18:00:00.000Z" } };
+  const worked = { ...second, fields: closed };
+  const next = at(dayOn("n", "2026-03-16"), "21");
+  assert.equal(dayAfter(worked, [first, worked, next], today), next, "never to the empty double");
+  const secondPart = { ...first, opened_at: "2026-03-15T19:00:00.000Z" };
+  assert.equal(dayAfter(worked, [secondPart, worked, next], today), secondPart, "set up after the closing");
 });
 
 // ISO 4217:2015 lists these for funds, metals, tests and "no currency"; money of a day comes in none without a coin.

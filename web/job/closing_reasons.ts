@@ -166,6 +166,40 @@ export function saidOn(day: DayRecord): Reasons {
   return said;
 }
 
+/**
+ * What others had said last of each difference that a closing names, where that is not what it was closed with, by what
+ * the differences are known by: two who were apart sign different words, and one of them gives way.
+ */
+export function saidBeside(
+  day: DayRecord,
+  named: readonly Named[],
+): Map<string, { by: string; reason: string }[]> {
+  const who = namesOn(day);
+  const last = new Map<string, Map<string, { by: string; reason: string }>>(
+    named.map(({ key }) => [key, new Map()]),
+  );
+  for (const { value, set } of saidInOrder(day))
+    for (const { key } of value.of) {
+      const by = value.said_by || who(set.made_by);
+      if (key) last.get(key)?.set(asOneName(by), { by, reason: value.reason });
+    }
+  const beside = named.map(({ key, reason }): [string, { by: string; reason: string }[]] => [
+    key,
+    [...(last.get(key)?.values() ?? [])].filter((said) => said.reason.trim() && said.reason !== reason),
+  ]);
+  return new Map(beside);
+}
+
+/** Who signed first beside the one whose signature the day was closed with: by name, when, and how many differences. */
+export function signedBeside(
+  day: DayRecord,
+  { first_signing }: Closed,
+): { by: string; at: string; count: number }[] {
+  return signedFirst(day)
+    .filter(({ id }) => id !== first_signing)
+    .map(({ by, at, marks }) => ({ by, at, count: marks.length }));
+}
+
 function saidInOrder(day: DayRecord) {
   return [...listed(day, "reasons/")].sort((a, b) => (a.id < b.id ? -1 : 1));
 }

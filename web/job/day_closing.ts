@@ -14,6 +14,11 @@ export type DayListed = {
   closed_at: string | null;
   /** It was closed too long ago for a manager's device to work on it; not told by an office of before. */
   is_over?: boolean;
+  /** Not told by an office of before. `let_go`: which day goes on in its place; "" of one that stands. */
+  set_up_by?: string;
+  set_up_at?: string;
+  visits?: number;
+  let_go?: string;
 };
 export type DaysPage = { days: DayListed[]; next: number | null };
 
@@ -35,7 +40,12 @@ export type VisitSigned = {
 };
 
 /** What a closing named, with where to look for it now; `is_found` is false of what is found no more. */
-export type NamedThen = Named & { at: string; is_found: boolean };
+export type NamedThen = Named & {
+  at: string;
+  is_found: boolean;
+  /** What others had said last of it, where that is another word; not told by an office of before. */
+  beside?: { by: string; reason: string }[];
+};
 
 /** A part of a closing: all that it counts, and as many of its lines as were read. */
 type SectionOf<Name extends string, Line> = { section: Name; count: number; lines: Line[] };
@@ -49,14 +59,21 @@ export type ClosingSection = NamedSection | ChangedSection | ReceiptsSection | K
  * `cursor` is where the feed stood as it was told; all lines are of the one `state`. Of a day that was closed the kinds
  * hold what has come since.
  */
-export type DayClosing = Omit<DayListed, "closed_at"> & {
+export type DayClosing = Omit<DayListed, "closed_at" | "visits"> & {
   cursor: number;
   state: string;
   visits: number;
   items: number;
   containers: number;
   /** Who closed it with how many differences; null while it is open. */
-  closed: { closed_by: string; second_by: string; closed_at: string; named: number } | null;
+  closed: {
+    closed_by: string;
+    second_by: string;
+    closed_at: string;
+    named: number;
+    /** Who had signed first beside the one with whose signature it was closed; not told by an office of before. */
+    signed_beside?: { by: string; at: string; count: number }[];
+  } | null;
   differences: number;
   /** How many records were changed after it was closed; not told by an office of before. */
   changed?: number;

@@ -80,32 +80,6 @@ export function dayWords(day: Pick<DayFacts, "held_on" | "house" | "place"> | Da
   return `${dateWords(held_on)}: ${house}, ${place}`;
 }
 
-/**
- * The day that is led to from this one, closed or not yet: set up, open itself and held later; from a closed one also
- * on its own date, from one of another date also that of `today`. Today's comes first, then the next to be held, then
- * the one held last: who closes a day comes the morning after, and its doors would go on writing into yesterday.
- */
-export function dayAfter(day: DayRecord, days: readonly DayRecord[], today: string): DayRecord | undefined {
-  const heldOn = (one: DayRecord) => dayFacts(one).held_on;
-  const own = heldOn(day);
-  const isClosed = Boolean(fieldValue(day, "closed"));
-  const after = days.filter((other) => {
-    if (other === day || fieldValue(other, "closed")) return false;
-    const at = heldOn(other);
-    return at > own || (at === own && isClosed) || (at === today && own !== today);
-  });
-  const isOver = (one: DayRecord) => heldOn(one) < today;
-  return after.sort((a, b) => {
-    if (isOver(a) !== isOver(b)) return isOver(a) ? 1 : -1;
-    return heldOn(a).localeCompare(heldOn(b)) * (isOver(a) ? -1 : 1);
-  })[0];
-}
-
-/** Whether it is time to go there: nobody is to be led into tomorrow by the key that they press without looking. */
-export function isDue(next: DayRecord, from: DayRecord, today: string) {
-  return Boolean(fieldValue(from, "closed")) || dayFacts(next).held_on <= today;
-}
-
 /** A person's name by their id. */
 export type Who = (person_id: string) => string;
 

@@ -44,6 +44,7 @@ export const FIELD_WORDS: Readonly<Record<string, string>> = {
   "house": "house",
   "place": "place",
   "held_on": "date of the day",
+  "let_go": "that it is let go, since it was set up twice",
   "merged": "record it stands behind",
   "check-in": "comparison with its photographs",
   "inside": "what it is in",

@@ -222,6 +222,8 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
   called: string;
   /** Who let a visit be opened although its day was closed. */
   allowed_by: string;
+  /** Of a day that was set up twice and is not gone on with: which is. */
+  let_go: string;
   /** Who let another stage be said of it after that. */
   stage_allowed_by: string;
   /**
@@ -232,7 +234,7 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
     Partial<
       Pick<CloseDay, "second_device" | "reasons" | "reason_ids" | "count" | "digest" | "first_digest">
     > &
-    Partial<Pick<CloseDay, "first_signing">>;
+    Partial<Pick<CloseDay, "first_signing" | "heard">>;
   dates: DateValue;
   grade: GradeValue;
   pieces: CountPieces["pieces"];

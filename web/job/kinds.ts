@@ -620,6 +620,7 @@ export type FamilyKey =
   | "item_count"
   | "kinds"
   | "late-ends/"
+  | "let_go"
   | "listed/"
   | "loads/"
   | "lot_description"

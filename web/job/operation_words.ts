@@ -39,9 +39,11 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
       return op.allowed_by
         ? `put it on the table, after the day was closed: ${op.allowed_by} allowed it`
         : "put it on the table";
+    case "correct_day":
+      if (op.field === "let_go") return `let this day go, since it was set up twice: ${op.value}`;
+      return setWords(op.field, op.value, lists);
     case "set_visit":
     case "set_item":
-    case "correct_day":
       return setWords(op.field, op.value, lists);
     case "set_consignor":
       return `set the owner's ${op.field.replaceAll("_", " ")}`;

@@ -97,6 +97,7 @@ export interface CloseDay extends Envelope {
   digest?: string | null;
   first_digest?: string | null;
   first_signing?: string | null;
+  heard?: HeardTo[];
 }
 
 /** The manager corrects what a day was set up with. What it was opened with stays on its record beside it. */
@@ -104,7 +105,7 @@ export interface CorrectDay extends Envelope {
   seen: string | null;
   day_id: string;
   kind: "correct_day";
-  field: "house" | "place" | "held_on" | "allowed_by";
+  field: "house" | "place" | "held_on" | "allowed_by" | "let_go";
   value: string;
 }
 
@@ -225,6 +226,12 @@ export interface GiveTickets extends Envelope {
   last: number;
   given_to: string;
   for_device_id: string | null;
+}
+
+/** How far the closing device had heard another: the last place in that one's order of which it held something. */
+export interface HeardTo {
+  device_id: string;
+  device_seq: number;
 }
 
 /** A run of numbers is given out. */

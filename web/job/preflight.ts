@@ -1,6 +1,7 @@
 /** Before the doors open: what is ready for the day and what is not. It warns; the manager decides. */
 import { isRollOf, NO_DEVICE } from "./custody.ts";
 import { dateWords, dayFacts, peopleHere } from "./day_facts.ts";
+import { isStanding } from "./next_day.ts";
 import { line, type Ready } from "./preflight_line.ts";
 import { type OfficeReadiness, officeLines } from "./preflight_office.ts";
 import type { DayRecord } from "./types.ts";
@@ -129,7 +130,9 @@ function paper({ pads }: Expected) {
 
 function earlierDays(day: DayRecord, days: DayRecord[]): Ready[] {
   const { held_on: today } = dayFacts(day);
-  const open = days.filter((other) => dayFacts(other).held_on < today && !fieldValue(other, "closed"));
+  const open = days.filter(
+    (other) => dayFacts(other).held_on < today && !fieldValue(other, "closed") && isStanding(other),
+  );
   return open.map((other) => {
     const { held_on, place } = dayFacts(other);
     return line(

@@ -7,6 +7,7 @@ import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { News } from "../job/desk.ts";
 import type { FieldName, ValueAt } from "../job/fields.ts";
 import { planOfKind } from "../job/kind_of.ts";
+import { isStanding } from "../job/next_day.ts";
 import { type WrittenPlan, wholePlan } from "../job/plan.ts";
 import type { DayRecord, Plan, RecordCopy, RecordKind, RecordOf } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
@@ -66,10 +67,10 @@ export function useDay(): DayRecord | null | undefined {
   const days = useRecords("day");
   const known = useDevice();
   if (!known || !days) return undefined;
-  return (
-    days.find(({ record_id }) => record_id === known.day_id) ??
-    (days.length === 1 && !known.day_id ? (days[0] ?? null) : null)
-  );
+  const chosen = days.find(({ record_id }) => record_id === known.day_id);
+  if (chosen || known.day_id) return chosen ?? null;
+  const [only, ...others] = days.filter(isStanding);
+  return others.length ? null : (only ?? null);
 }
 
 export function usePlanBook() {

@@ -1,8 +1,9 @@
 /** Today: who is being served, who waits, what is missing on what was already looked at. */
 
 import { useState } from "preact/hooks";
-import { dayAfter, dayWords, isDue, tablesApart } from "../../job/day_facts.ts";
+import { tablesApart } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
+import { dayAfter, dayWordsApart, isDue } from "../../job/next_day.ts";
 import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { atStage, fieldValue } from "../../job/values.ts";
@@ -15,6 +16,7 @@ import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { DayClosed } from "../../parts/day_closed.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOfVisits } from "../../parts/gaps.ts";
+import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { onToday } from "../../parts/on_today.ts";
 import { TieOn } from "../../parts/tie_on.tsx";
@@ -81,7 +83,7 @@ function TodayOf({ day, device, next }: TodayOfDay) {
       {asking && <AfterClosing day={day} what="visit" open={open} leave={() => setAsking(false)} />}
       {device.role === "door" && <HearsAtOnce />}
       {ForManagers && <ForManagers />}
-      <p class="hint of-day">{dayWords(day)}</p>
+      <p class="hint of-day">{dayWordsApart(day, useRecords("day") ?? [], momentWords)}</p>
       <AtThisDevice day={day} device={device} />
       {shared && <shared.DoubledTickets visits={visits} />}
       <TicketsLeft day={day} device={device} visits={visits} />

@@ -1,6 +1,7 @@
 /** Which of the days on this device it is. */
 
-import { dateWords, dayFacts, dayWords } from "../../job/day_facts.ts";
+import { dateWords, dayFacts } from "../../job/day_facts.ts";
+import { daysAlike, dayWordsApart, isStanding, whoSetUp } from "../../job/next_day.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { workOnDay } from "../../local/day.ts";
@@ -8,10 +9,13 @@ import type { Role } from "../../local/device.ts";
 import { owedCount } from "../../local/owed_count.ts";
 import { NoDayYet } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
+import { useRecords } from "../../parts/use.ts";
 
-export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
+export function ChooseDay({ days: all, role }: { days: DayRecord[]; role: Role }) {
+  const days = all.filter(isStanding);
   return (
     <Frame title="Today" place="#/today">
       {days.length ? (
@@ -23,6 +27,7 @@ export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
                 <button type="button" class="row" onClick={() => attempt(() => workOnDay(day.record_id))}>
                   <strong>{dateWords(dayFacts(day).held_on)}</strong> {dayFacts(day).house},{" "}
                   {dayFacts(day).place}
+                  {daysAlike(day, days).length > 0 && `, ${whoSetUp(day, momentWords)}`}
                 </button>
               </li>
             ))}
@@ -41,13 +46,16 @@ export function ChooseDay({ days, role }: { days: DayRecord[]; role: Role }) {
  */
 export function GoesOn({ day, next }: { day: DayRecord; next: DayRecord }) {
   const owed = owedCount(day.record_id);
+  const days = useRecords("day") ?? [];
   const { held_on } = dayFacts(day);
   const isBack = dayFacts(next).held_on < held_on;
+  const isOpen = !isBack && isStanding(day) && !fieldValue(day, "closed");
   return (
     <p class="bar with-key">
       <span>
-        {isBack ? "Today's day is open" : "Set up"}: {dayWords(next)}.
-        {!isBack && !fieldValue(day, "closed") && ` ${dateWords(held_on)} is not closed yet.`}
+        {!isStanding(day) && `${dateWords(held_on)} was set up twice, and this one is let go. `}
+        {isBack ? "Today's day is open" : "Set up"}: {dayWordsApart(next, days, momentWords)}.
+        {isOpen && ` ${dateWords(held_on)} is not closed yet.`}
         {owed && ` First record the count that is open here, ${owed}.`}
       </span>
       {owed ? (

@@ -121,7 +121,7 @@ function ClosingOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
             <p>Reading …</p>
           )}
         </div>
-        {found && closed && <ClosedWith named={namedIn(day, closed)} {...{ found, changed }} />}
+        {found && closed && <ClosedWith named={namedIn(day, closed)} {...{ day, found, changed }} />}
         {found && !closed && !first && <Differences found={found} naming={naming} />}
         {found && first && (
           <ForTheSecond {...{ day, found, first, naming, second, isAtOwn }} code={closing.form.code.text} />

@@ -2,7 +2,7 @@
 
 import type { Changed } from "../../job/changed_since.ts";
 import type { Found } from "../../job/closing_found.ts";
-import { foundSince, isSameClosing, namedBeside, namedIn } from "../../job/closing_reasons.ts";
+import { foundSince, isSameClosing, namedBeside, namedIn, signedBeside } from "../../job/closing_reasons.ts";
 import type { ValueAt } from "../../job/fields.ts";
 import type { DayRecord, FieldValue } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -36,6 +36,11 @@ function explainedWords(named: readonly { reason: string }[]) {
   return named.length ? `, ${explained === named.length ? "all" : explained} of them explained` : "";
 }
 
+/** Whose signature gave way to the one that the day was closed with. */
+export function signedAsWell({ by, at, count }: { by: string; at: string; count: number }) {
+  return ` ${by} had signed ${countWords(count, "difference")} as well, ${momentWords(at)}.`;
+}
+
 type ClosedByOf = { day: DayRecord; found: Found[]; changed: readonly Changed[] };
 
 export function ClosedBy({ day, found, changed }: ClosedByOf) {
@@ -52,6 +57,7 @@ export function ClosedBy({ day, found, changed }: ClosedByOf) {
       {explainedWords(named)}.
       {since > 0 && ` ${since === 1 ? "1 difference has" : `${since} differences have`} come since.`}
       {changed.length > 0 && ` ${countWords(changed.length, "record")} changed since.`}
+      {signedBeside(day, closed).map(signedAsWell)}
       {others.map(({ disagreement_id, other }) => (
         <AlsoClosed key={disagreement_id} day={day} other={other} />
       ))}

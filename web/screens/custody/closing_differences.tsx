@@ -7,9 +7,17 @@ import { useEffect, useState } from "preact/hooks";
 import type { Changed } from "../../job/changed_since.ts";
 import type { Found } from "../../job/closing_found.ts";
 import { KINDS, needsOwnReason } from "../../job/closing_kinds.ts";
-import { foundSince, inClosing, type Named, type Reasons, withoutReason } from "../../job/closing_reasons.ts";
+import {
+  foundSince,
+  inClosing,
+  type Named,
+  type Reasons,
+  saidBeside,
+  withoutReason,
+} from "../../job/closing_reasons.ts";
+import type { DayRecord } from "../../job/types.ts";
 import { InTurn } from "../../parts/below.tsx";
-import { DifferenceLine, NamedLine, OneForAll } from "./closing_reason.tsx";
+import { DifferenceLine, NamedLine, OneForAll, SaidBeside } from "./closing_reason.tsx";
 
 /**
  * What is known of the differences, the one in hand by what it is known by, and how more is said; a day that is closed
@@ -33,10 +41,11 @@ const FIRST_KINDS = 6;
 /** Where nothing is said of them, as of a day that was closed. */
 const ONLY_READ: Naming = { day_id: "", reasons: new Map(), inHand: "", take: () => {}, say: null };
 
-type DifferencesOf = { found: readonly Found[]; naming?: Naming; title?: string };
+/** `signed`: how many a person signed, of whom `found` are those that stand as they were signed. */
+type DifferencesOf = { found: readonly Found[]; naming?: Naming; title?: string; signed?: number };
 
 /** What the page finds by itself, kind by kind; a long list is folded. */
-export function Differences({ found, naming = ONLY_READ, title = "Differences" }: DifferencesOf) {
+export function Differences({ found, naming = ONLY_READ, title = "Differences", signed }: DifferencesOf) {
   const kinds = [...new Set(found.map(({ kind }) => kind))];
   const records = found.filter((difference) => !needsOwnReason(difference));
   const firstOfRecords = records[0]?.kind;
@@ -56,10 +65,12 @@ export function Differences({ found, naming = ONLY_READ, title = "Differences" }
   return (
     <section class="found">
       <h2>
-        {title} <span class="count">{found.length}</span>
+        {title} <span class="count">{signed ?? found.length}</span>
       </h2>
       <InTurn of={kinds} first={FIRST_KINDS} draw={oneKind} />
-      {!found.length && <p class="none">None: everything agrees.</p>}
+      {!found.length && (
+        <p class="none">{signed ? "None of it stands as it was signed." : "None: everything agrees."}</p>
+      )}
     </section>
   );
 }
@@ -104,15 +115,16 @@ function OneKind({ kind, found, naming }: { kind: string; found: Found[]; naming
   );
 }
 
-type ClosedWithOf = { named: Named[]; found: Found[]; changed: readonly Changed[] };
+type ClosedWithOf = { day: DayRecord; named: Named[]; found: Found[]; changed: readonly Changed[] };
 
 /**
  * What a day was closed with, and what was known of each; then what has come since, and what was changed. `found` is
  * what is so now.
  */
-export function ClosedWith({ named, found, changed }: ClosedWithOf) {
+export function ClosedWith({ day, named, found, changed }: ClosedWithOf) {
   const now = new Map(found.flatMap((difference) => namesOf(difference).map((name) => [name, difference])));
   const since = foundSince(found, named);
+  const beside = saidBeside(day, named);
   return (
     <div class="found">
       <section>
@@ -132,6 +144,7 @@ export function ClosedWith({ named, found, changed }: ClosedWithOf) {
                     {said_by && ` (${said_by})`}
                     {!now.has(key || words) && "; not found any more"}
                   </em>
+                  <SaidBeside said={beside.get(key)} />
                 </NamedLine>
               </li>
             )}

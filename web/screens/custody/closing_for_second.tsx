@@ -40,7 +40,12 @@ export function ForTheSecond({ day, found, first, naming, second, isAtOwn, code 
       {since.length > 0 && !isTheirs && (
         <p class="hint">Choose the second person and type their code first: they explain these.</p>
       )}
-      <Differences title={`What ${first.by} signed`} found={stands} naming={{ ...naming, say: null }} />
+      <Differences
+        title={`What ${first.by} signed`}
+        found={stands}
+        naming={{ ...naming, say: null }}
+        signed={first.marks.length}
+      />
       {mended > 0 && <p class="hint">{countWords(mended, "difference")} of these mended since.</p>}
     </div>
   );

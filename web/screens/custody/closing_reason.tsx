@@ -41,11 +41,7 @@ export function DifferenceLine({ difference, kind, naming }: LineOf) {
         ) : (
           reason && <em>{reason}</em>
         )}
-        {said?.otherwise.map(({ by, reason: other }) => (
-          <small key={by}>
-            {by} said: “{other}”
-          </small>
-        ))}
+        <SaidBeside said={said?.otherwise} />
       </NamedLine>
       {isOpen && naming.say && (
         <Known
@@ -194,5 +190,18 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
         {!text ? "Choose a reason, or write one" : named.isAsked ? WITH_THE_NAME : "Say it"}
       </button>
     </div>
+  );
+}
+
+/** What others had said of it, where that is another word. */
+export function SaidBeside({ said }: { said: readonly { by: string; reason: string }[] | undefined }) {
+  return (
+    <>
+      {said?.map(({ by, reason }) => (
+        <small key={by}>
+          {by} said: “{reason}”
+        </small>
+      ))}
+    </>
   );
 }

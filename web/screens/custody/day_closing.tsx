@@ -22,6 +22,7 @@ import { useLatest } from "../../parts/use.ts";
 import { EVERY_LINE, isOfAnotherState, readClosing, withLines } from "../../sync/closing_pages.ts";
 import { mayPass, OfficeSays } from "../../sync/office.ts";
 import { whyNoOffice } from "../../sync/out_of_reach.ts";
+import { signedAsWell } from "./closing_closed_by.tsx";
 import { drawFound, drawNamed, drawSigned, Folded, Lines, type Paging } from "./day_closing_lines.tsx";
 
 const LINES_A_PAGE = 100;
@@ -125,7 +126,7 @@ function Told({ closing, paging }: { closing: DayClosing; paging: Paging }) {
       {closed && (
         <p class="bar">
           Closed by {closed.closed_by} and {closed.second_by}, {momentWords(closed.closed_at)}, with{" "}
-          {countWords(closed.named, "named difference")}.
+          {countWords(closed.named, "named difference")}.{closed.signed_beside?.map(signedAsWell)}
           {differences > 0 && ` ${countWords(differences, "difference")} not named then.`}
         </p>
       )}

@@ -14,7 +14,7 @@ import {
 import { InTurn } from "../../parts/below.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { Sign } from "../../parts/sign.tsx";
-import { NamedLine } from "./closing_reason.tsx";
+import { NamedLine, SaidBeside } from "./closing_reason.tsx";
 
 /** A longer section is folded; the office tells so many lines with its count. */
 const LONG_LIST = 12;
@@ -73,7 +73,7 @@ export function drawFound({ key, words, at }: Pick<Found, "key" | "words" | "at"
   );
 }
 
-export function drawNamed({ key, words, reason, said_by, at, is_found }: NamedThen) {
+export function drawNamed({ key, words, reason, said_by, at, is_found, beside }: NamedThen) {
   return (
     <li key={key || words}>
       <NamedLine words={words} at={atTheDesk(at)}>
@@ -82,6 +82,7 @@ export function drawNamed({ key, words, reason, said_by, at, is_found }: NamedTh
           {said_by && ` (${said_by})`}
           {!is_found && "; not found any more"}
         </em>
+        <SaidBeside said={beside} />
       </NamedLine>
     </li>
   );

@@ -5,7 +5,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { DayListed, DaysPage } from "../../job/day_closing.ts";
 import { dateWords, dayWords } from "../../job/day_facts.ts";
-import { errorWords } from "../../job/words.ts";
+import { countWords, errorWords } from "../../job/words.ts";
 import { workOnDay } from "../../local/day.ts";
 import { useAskedAtNews } from "../../parts/asked_at_news.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -17,6 +17,16 @@ import { ClosingOfDay } from "./day_closing.tsx";
 
 export default function DayClosings({ day_id }: { day_id: string }) {
   return day_id ? <ClosingOfDay key={day_id} day_id={day_id} /> : <Days />;
+}
+
+const isTwice = ({ day_id, held_on }: DayListed, days: readonly DayListed[]) =>
+  days.some((other) => other.day_id !== day_id && other.held_on === held_on);
+
+/** Of one date there are others: by who set it up, how much is on it, and whether it was let go. */
+function setUpWords({ set_up_by, set_up_at, visits, let_go }: DayListed) {
+  const at = set_up_at ? `, ${momentWords(set_up_at)}` : "";
+  const by = `; set up by ${set_up_by || "somebody who gave no name"}${at}`;
+  return `${by}; ${countWords(visits ?? 0, "visit")}${let_go ? `; let go: ${let_go}` : ""}`;
 }
 
 /** A manager goes back to a day whose things are asked for again; what is entered then is told as after its closing. */
@@ -73,7 +83,10 @@ function Days() {
             <a class="row" href={`#/closings/${day.day_id}`}>
               <span class="what">
                 {dayWords(day)}
-                <small>{day.closed_at ? `closed ${momentWords(day.closed_at)}` : "not closed yet"}</small>
+                <small>
+                  {day.closed_at ? `closed ${momentWords(day.closed_at)}` : "not closed yet"}
+                  {isTwice(day, days) && setUpWords(day)}
+                </small>
               </span>
             </a>
             <BackTo day={day} />

@@ -1,7 +1,8 @@
 /** The manager's screen: the valuation days on this device, and setting up another. */
 
 import { useState } from "preact/hooks";
-import { dayFacts, dayWords, tablesApart } from "../../job/day_facts.ts";
+import { dayFacts, tablesApart } from "../../job/day_facts.ts";
+import { dayWordsApart, isStanding } from "../../job/next_day.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { workOnDay } from "../../local/day.ts";
@@ -9,6 +10,7 @@ import { Below } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { DayClosed } from "../../parts/day_closed.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
@@ -18,6 +20,7 @@ import { DayGlance } from "./day_glance.tsx";
 import { NewDay } from "./day_new.tsx";
 import { People } from "./day_people.tsx";
 import { Tickets } from "./day_tickets.tsx";
+import { SetUpTwice } from "./day_twice.tsx";
 
 export default function Day() {
   const days = useRecords("day");
@@ -36,9 +39,10 @@ export default function Day() {
     <Frame title="Day" place="#/day" wide="wide" action={<NextStep day={chosen} make={make} />}>
       <CopiesBar />
       {!days.length && <p class="lead">No valuation day is set up yet.</p>}
+      <SetUpTwice days={days} />
       {chosen && <Chosen day={chosen} />}
       <Below>
-        {days.map((day) => day !== chosen && <Other key={day.record_id} day={day} />)}
+        {days.map((day) => day !== chosen && isStanding(day) && <Other key={day.record_id} day={day} />)}
         {days.length > 0 && (
           <p class="lines on-screen">
             <a href="#/closings">How each day was closed, and back to an earlier one</a>
@@ -89,7 +93,7 @@ function Chosen({ day }: { day: DayRecord }) {
   const isBegun = useBegun(day); // before that it is the next step
   return (
     <section class="day-chosen">
-      <h2>{dayWords(day)}</h2>
+      <h2>{dayWordsApart(day, useRecords("day") ?? [], momentWords)}</h2>
       <DayClosed day={day} />
       <p class="hint">
         Tables: {tables.map((table) => table.words).join(", ") || "none"}. Currency: {currency}. This device
@@ -121,7 +125,7 @@ function Chosen({ day }: { day: DayRecord }) {
 function Other({ day }: { day: DayRecord }) {
   return (
     <section>
-      <h2>{dayWords(day)}</h2>
+      <h2>{dayWordsApart(day, useRecords("day") ?? [], momentWords)}</h2>
       <p>
         <button type="button" class="quiet" onClick={() => attempt(() => workOnDay(day.record_id))}>
           Work on this day

@@ -15,8 +15,8 @@ import { useRecords } from "../../parts/use.ts";
 import { AllowsCorrection } from "./day_allowed.tsx";
 import { sayTable, Table } from "./day_table.tsx";
 
-/** What is typed here: who allowed it after the closing is asked before. */
-type Fact = Exclude<Correction["field"], "allowed_by">;
+/** What is typed here: who allowed it after the closing is asked before, and a day is let go by a key of its own. */
+type Fact = Exclude<Correction["field"], "allowed_by" | "let_go">;
 
 export function CorrectDay({ day }: { day: DayRecord }) {
   const [open, setOpen] = useState(false);

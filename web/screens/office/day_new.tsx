@@ -17,6 +17,7 @@ import { Counted, Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
+import { AlreadyThere, type SetUpAlready, setUpAlready } from "./day_twice.tsx";
 
 const OF_BEFORE = "again";
 
@@ -31,12 +32,22 @@ export function NewDay({ before, close }: { before: DayRecord | undefined; close
   const people = draft.people === OF_BEFORE ? again : [];
   const [tried, setTried] = useState(false);
   const currencyWrong = draft.currency.trim().length > 2 && wrongWithCurrency(draft.currency);
+  const [there, setThere] = useState<SetUpAlready | null>(null);
+  const isTold = there?.held_on === draft.held_on;
+  const goTo = (day_id: string) =>
+    attempt(async () => {
+      await workOnDay(day_id);
+      drop();
+      close();
+    });
   const save = (event: Event) => {
     event.preventDefault();
     setTried(true);
     if (wrongWithDay(draft)) return;
     attempt(async () => {
       checkNoneOwed();
+      const already = isTold ? null : await setUpAlready(draft.held_on);
+      if (already) return setThere(already);
       const day_id = newId();
       const tables = Array.from({ length: Number(draft.tables) }, (_, index) => ({
         table_id: newId(),
@@ -72,7 +83,7 @@ export function NewDay({ before, close }: { before: DayRecord | undefined; close
             Not now
           </button>
           <button type="submit" form="new-day" class="main">
-            Set it up
+            {isTold ? "Set it up all the same" : "Set it up"}
           </button>
         </>
       }
@@ -112,6 +123,7 @@ export function NewDay({ before, close }: { before: DayRecord | undefined; close
         <div class="is-wrong" role="alert">
           {tried && <p class="hint">{wrongWithDay(draft)}</p>}
         </div>
+        {there && isTold && <AlreadyThere day={there} workOn={goTo} />}
       </form>
     </Frame>
   );
