@@ -50,6 +50,11 @@ def any_of(name: str) -> str:
     return f"(SELECT value FROM json_each(:{name}))"
 
 
+def told_of(name: str, key: str) -> str:
+    """SQL for what the JSON object that is the value of this name says of a column's text; null if nothing."""
+    return f"(SELECT value FROM json_each(:{name}) AS told WHERE told.key = {key})"
+
+
 class Reading:
     """What a question may do: select."""
 

@@ -4,8 +4,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
-from typing import NamedTuple
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Any, NamedTuple
 
 from intake.custody.day_on_record import DayOnRecord, is_opened_after
 from intake.custody.whereabouts import thing_name
@@ -36,6 +36,10 @@ ALLOWED_BY = ("allowed_by", "stage_allowed_by")
 OPENED = {"visit": "opened", "item": "put on the table", "container": "opened"}
 
 
+#: What no device that closes a day holds, so that it has never heard of it.
+NOT_HELD = ("consignor/signatures/", "called")
+
+
 class Changed(NamedTuple):
     """A record of the day that is otherwise than at the closing: in words, and where to look."""
 
@@ -45,14 +49,16 @@ class Changed(NamedTuple):
 
 
 def changed_since(day: DayOnRecord, named: Callable[[Record], str]) -> Iterator[Changed]:
-    """Each record that was opened or changed after the closing, by the clocks as they were put right; none of a day
-    that is open. `named` says whose an item is and what it is; a visit's ticket."""
+    """Each record that was opened or changed after the closing, by the clocks as they were put right, and of which
+    something made before it came later; none of a day that is open. `named` says whose an item is and what it is; a
+    visit's ticket."""
     closed = day.day.fields.get("closed")
     if closed is None:
         return
     since = instant(closed.made_at)
-    for record, after in day.said_after(since):
+    for record, after, late in day.said_after(since, heard_to(closed.value)):
         said = [(name, made_by) for name, made_by in after if rests_on(name)]
+        came = [(name, by) for name, by in late if rests_on(name) and not name.startswith(NOT_HELD)]
         by: Iterable[str] = [made_by for _, made_by in said]
         names = {"day": "the day", "container": ""}.get(record.kind)
         name = named(record) if names is None else names or thing_name(record)
@@ -61,13 +67,28 @@ def changed_since(day: DayOnRecord, named: Callable[[Record], str]) -> Iterator[
             allowed = record.value("allowed_by")
             what = f"{OPENED[record.kind]} after the closing{f', {allowed} allowed it' if allowed else ''}"
         else:
-            counts = Counter(called_since(field) for field, _ in said if field not in ALLOWED_BY)
-            changed = ", ".join(words if n == 1 else f"{words} ({n})" for words, n in counts.items())
+            changed = counted(field for field, _ in said if field not in ALLOWED_BY)
             words = [record.value(field) for field, _ in said if field in ALLOWED_BY]
             what = "; ".join(filter(None, [changed, *(f"allowed by {word}" for word in words)]))
+        at = f"#/{record.kind}" + ("" if record.kind == "day" else f"/{record.record_id}")
+        if came:
+            told = f"came later: {name}: {counted(field for field, _ in came)}"
+            yield Changed(
+                f"later {record.record_id}", f"{told}{by_words((by for _, by in came), day.day)}", at
+            )
         if what:
-            at = f"#/{record.kind}" + ("" if record.kind == "day" else f"/{record.record_id}")
             yield Changed(f"changed {record.record_id}", f"{name}: {what}{by_words(by, day.day)}", at)
+
+
+def heard_to(closed: Mapping[str, Any]) -> dict[str, int] | None:
+    """How far the closing's device had heard each, by the device; None of a closing that does not say it."""
+    heard = closed.get("heard")
+    return {one["device_id"]: one["device_seq"] for one in heard} if heard else None
+
+
+def counted(fields: Iterable[str]) -> str:
+    counts = Counter(called_since(field) for field in fields)
+    return ", ".join(words if n == 1 else f"{words} ({n})" for words, n in counts.items())
 
 
 def by_words(by: Iterable[str], day: Record) -> str:

@@ -50,7 +50,7 @@ Key = Annotated[str, Field(max_length=400, pattern=r"^[ -~]+$")]  # what a diffe
 
 #: What a closing says of the list that two people signed.
 OF_A_LIST = ("reason_ids", "count", "digest", "first_digest")
-IF_GIVEN = ("second_device", "first_signing")
+IF_GIVEN = ("second_device", "first_signing", "heard")
 
 
 class RaiseDifference(OfDay, Edit):
@@ -181,6 +181,14 @@ def check_list(day: Record, signed: dict[str, Any]) -> None:
         raise ListDiffers
 
 
+class HeardTo(BaseModel):
+    """How far the closing device had heard another: the last place in that one's order of which it held something."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+    device_id: Annotated[str, Field(max_length=80)]
+    device_seq: Annotated[int, Field(ge=0)]
+
+
 class CloseDay(OfDay):
     """Two people close the day with the differences that they have read, each with what is known of it.
 
@@ -188,8 +196,9 @@ class CloseDay(OfDay):
     number of them. `digest` is of that list, which the second person has signed, `first_digest` of
     the one that the first had; `count` says how many they were. `second_device` is the device off which the second
     person's code was read; none where they close the day at their own, and the first signed at another:
-    `first_signing` is what that one signed. Apps of before named the differences here, with their reasons in the same
-    order, and put no first signature on record.
+    `first_signing` is what that one signed. `heard` tells what came later from what they read: nobody signed for what a
+    phone brought the next morning, though it was made before. Apps of before said none of it, named the differences
+    here, with their reasons in the same order, and put no first signature on record.
     """
 
     roles = frozenset()
@@ -207,6 +216,7 @@ class CloseDay(OfDay):
     digest: Digest | None = None
     first_digest: Digest | None = None
     first_signing: Identifier | None = None
+    heard: Annotated[list[HeardTo], Field(max_length=1000)] = []  # noqa: RUF012
 
     @model_validator(mode="after")
     def check_named(self) -> CloseDay:
@@ -288,7 +298,7 @@ class CloseDay(OfDay):
         """What somebody named who had not heard that the day was closed stays beside it, for a person to settle."""
         record = records.find(self.touches)
         first = None if record is None else record.fields.get("closed")
-        if record is None or first is None or first.value == self.value:
+        if record is None or first is None or without_heard(first.value) == without_heard(self.value):
             return False
         record.disagree("closed", kept=first.with_source(first.value), other=self.value, source=source)
         return True
@@ -300,3 +310,8 @@ class CloseDay(OfDay):
         first = record.fields.get(name)
         since = source if first is None else Source(source.operation_id, *first[2:6], source.office_seq)
         record.put(name, value, since)
+
+
+def without_heard(closed: dict[str, Any]) -> dict[str, Any]:
+    """What two people said as they closed a day, whatever their device had heard."""
+    return {name: value for name, value in closed.items() if name != "heard"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -12,7 +13,7 @@ from intake.custody.containers import holders_of
 from intake.custody.doubles import merged_into
 from intake.custody.in_parts import IN_HAND, ById, Hand, InParts
 from intake.custody.with_owner import is_back_with_owner
-from intake.database import Reading
+from intake.database import Reading, told_of
 from intake.errors import NotFound
 from intake.operation import instant
 from intake.records.record import Record
@@ -25,7 +26,7 @@ OF_CHECK_IN = ("new-damage", "piece-short", "item-short")
 #: What the closing of a day goes by. The rest of an item, most of it, is never read.
 GOES_BY = frozenset(
     {
-        *("house", "place", "held_on", "closed", "reasons/", "tables/"),
+        *("house", "place", "held_on", "closed", "reasons/", "first-signings/", "tables/"),
         *("people/", "rolls/", "roll-holders/", "spoiled/", "loads/"),
         *("differences/", "difference-ends/", "incidents/", "incident-ends/"),
         *("ticket", "stage", "item_count", "table_id", "receipts/", "allowed_by", "stage_allowed_by"),
@@ -36,6 +37,11 @@ GOES_BY = frozenset(
     }
 )
 
+#: How far each device had been heard, by its id, as a day was closed; None where the closing does not say it.
+Heard = Mapping[str, int] | None
+#: A record with what was said of it after its day was closed, and what was said before and came later: the names of
+#: those fields, in their order, and who said it.
+SaidAfter = tuple[Record, list[tuple[str, str]], list[tuple[str, str]]]
 
 T = TypeVar("T")
 
@@ -98,17 +104,19 @@ class DayOnRecord:
             queue += inside
         return [self.things[thing_id] for thing_id in queue[1:] if thing_id in self.things]
 
-    def said_after(self, since: str) -> Iterator[tuple[Record, list[tuple[str, str]]]]:
-        """The records of which something was said after an instant, in the order of the day, each with the names of
-        those fields, in their order, and who said it."""
+    def said_after(self, since: str, heard: Heard) -> Iterator[SaidAfter]:
+        """The records of which something was said after an instant, or was said before and came after what was `heard`,
+        in the order of the day."""
         for record in chain([self.day], self.visits, self.items, self.containers):
-            said = [
-                (name, field.made_by)
-                for name, field in sorted(record.fields.items())
-                if instant(field.made_at) > since
-            ]
-            if said or is_opened_after(record, since):
-                yield record, said
+            after: list[tuple[str, str]] = []
+            late: list[tuple[str, str]] = []
+            for name, one in sorted(record.fields.items()):
+                if instant(one.made_at) > since:
+                    after.append((name, one.made_by))
+                elif heard is not None and one.device_seq > heard.get(one.device_id, 0):
+                    late.append((name, one.made_by))
+            if after or late or is_opened_after(record, since):
+                yield record, after, late
 
     @cached_property
     def behind(self) -> Mapping[str, str]:
@@ -172,27 +180,33 @@ class DayInParts(DayOnRecord):
             tied.setdefault(name.removeprefix("tags/"), []).append(item_id)
         return tied
 
-    def said_after(self, since: str) -> Iterator[tuple[Record, list[tuple[str, str]]]]:
+    def said_after(self, since: str, heard: Heard) -> Iterator[SaidAfter]:
         """Read by itself, since a closing goes by few of the fields that may have been set."""
-        said: dict[str, list[tuple[str, str]]] = {}
+        said: dict[str, tuple[list[tuple[str, str]], list[tuple[str, str]]]] = {}
         for record_id, name, made_by, made_at in self.hand.tx.each(
-            """
+            f"""
             SELECT record.record_id, name, made_by, made_at FROM record LEFT JOIN field
-                ON field.record_id = record.record_id AND made_at >= :second
+                ON field.record_id = record.record_id AND (made_at >= :second OR (
+                    :heard IS NOT NULL
+                    AND device_seq > coalesce({told_of("heard", "device_id")}, 0)
+                ))
             WHERE day_id = :day_id AND (name IS NOT NULL OR head ->> 'opened_at' >= :second)
             ORDER BY kind = 'day' DESC, kind = 'visit' DESC, kind = 'item' DESC,
                 head ->> 'opened_at', record.record_id, name
             """,
             day_id=self.day.record_id,
             second=since[:19],  # an instant has a fraction of a second or none
+            heard=None if heard is None else json.dumps(heard),
         ):
-            of = said.setdefault(record_id, [])
+            after, late = said.setdefault(record_id, ([], []))
             if name is not None and instant(made_at) > since:
-                of.append((name, made_by))
-        for record_id, of in said.items():
+                after.append((name, made_by))
+            elif name is not None and heard is not None:
+                late.append((name, made_by))
+        for record_id, (after, late) in said.items():
             record = self.hand.record(record_id)
-            if of or is_opened_after(record, since):
-                yield record, of
+            if after or late or is_opened_after(record, since):
+                yield record, after, late
 
     def items_of(self, visit_id: str) -> Sequence[Record]:
         return InParts(self.hand, self.of_visits.get(visit_id, ()))

@@ -220,7 +220,7 @@ class AnyOperation:
             case "close_day":
                 operation["closed_by"], operation["second_by"] = "Winifred", "Otis"
                 operation["reason_ids"], operation["digest"] = [], None  # it names its differences itself
-                operation["first_signing"] = None
+                operation["first_signing"], operation["heard"] = None, []
             case "sign_closing":
                 operation["reason_ids"], operation["digest"] = [], digest_of([])  # that everything agrees
                 operation["withdrawn"] = False

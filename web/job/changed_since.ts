@@ -5,9 +5,10 @@
 
 import { itemNamed } from "./closing_found.ts";
 import { thingName } from "./custody.ts";
+import type { CloseDay } from "./operations.ts";
 import { shown } from "./tag.ts";
 import { ticketWords } from "./tickets.ts";
-import type { ContainerRecord, DayRecord, ItemRecord, RecordCopy, VisitRecord } from "./types.ts";
+import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, RecordCopy, VisitRecord } from "./types.ts";
 import { fieldWords } from "./value_words.ts";
 import { fieldValue, groupedBy, instant } from "./values.ts";
 
@@ -38,18 +39,23 @@ export type OfDay = {
 };
 
 /**
- * Each record that was opened or changed after the closing, by the clocks as they were put right; none of a day that is
- * open.
+ * Each record that was opened or changed after the closing, by the clocks as they were put right, and of which something
+ * made before it came later; none of a day that is open.
  */
 export function changedSince({ day, visits, items, containers }: OfDay): Changed[] {
   const { closed } = day.fields;
   if (!closed) return [];
   const since = instant(closed.made_at);
+  const heard = heardTo(fieldValue(day, "closed")?.heard);
   const tickets = new Map(visits.map((visit) => [visit.record_id, ticketWords(visit)]));
   return [day, ...visits, ...items, ...containers].flatMap((record) => {
-    const said = Object.entries(record.fields)
-      .filter(([name, set]) => set && instant(set.made_at) > since && !BESIDE.has(name.split("/")[0] ?? ""))
+    const restsOn = Object.entries(record.fields)
+      .filter(([name, set]) => set && !BESIDE.has(name.split("/")[0] ?? ""))
       .sort(([name], [other]) => (name < other ? -1 : 1));
+    const said = restsOn.filter(([, set]) => instant(set.made_at) > since);
+    const late = restsOn.filter(
+      ([name, set]) => instant(set.made_at) <= since && heard?.(set) === false && !NOT_HELD.test(name),
+    );
     const isNew = instant(record.opened_at ?? "") > since;
     const what = isNew
       ? openedWords(record)
@@ -58,11 +64,40 @@ export function changedSince({ day, visits, items, containers }: OfDay): Changed
           record,
         );
     const by = isNew ? [record.opened_by] : said.map(([, set]) => set.made_by);
-    if (!what) return [];
     const at = record.kind === "day" ? "#/day" : `#/${record.kind}/${record.record_id}`;
-    const words = `${nameOf(record, tickets)}: ${what}${byWords(by, day)}`;
-    return [{ key: `changed ${record.record_id}`, words, at }];
+    const name = nameOf(record, tickets);
+    const lateWords = `came later: ${name}: ${counted(late.map(([name]) => name))}`;
+    const lateBy = byWords(
+      late.map(([, set]) => set.made_by),
+      day,
+    );
+    const { record_id } = record;
+    return [
+      ...(late.length ? [{ key: `later ${record_id}`, words: lateWords + lateBy, at }] : []),
+      ...(what ? [{ key: `changed ${record_id}`, words: `${name}: ${what}${byWords(by, day)}`, at }] : []),
+    ];
   });
+}
+
+/** What no device that closes a day holds, so that it has never heard of it. */
+const NOT_HELD = /^(consignor\/signatures\/|called)/;
+
+type Made = Pick<FieldValue, "device_id" | "device_seq">;
+
+/** Whether the closing's device had heard what is here; undefined of a closing that does not say how far it had. */
+function heardTo(heard: CloseDay["heard"]) {
+  if (!heard?.length) return;
+  const by = new Map(heard.map(({ device_id, device_seq }) => [device_id, device_seq]));
+  return ({ device_id, device_seq = 0 }: Made) => device_seq <= (by.get(device_id) ?? 0);
+}
+
+/** How far this device has heard each that something on the day's records is from, as a closing says it. */
+export function heardFrom({ day, visits, items, containers }: OfDay): NonNullable<CloseDay["heard"]> {
+  const heard = new Map<string, number>();
+  for (const { fields } of [day, ...visits, ...items, ...containers])
+    for (const { device_id, device_seq = 0 } of Object.values(fields))
+      if (device_id && device_seq > (heard.get(device_id) ?? 0)) heard.set(device_id, device_seq);
+  return [...heard].map(([device_id, device_seq]) => ({ device_id, device_seq }));
 }
 
 function openedWords(record: RecordCopy) {
@@ -80,11 +115,15 @@ const isAllowed = (name: string): name is AllowedBy => ALLOWED_BY.includes(name 
  */
 function whatChanged(names: readonly string[], record: RecordCopy) {
   const changed = names.filter((name) => !isAllowed(name));
-  const words = [...groupedBy(changed, calledSince)]
-    .map(([words, { length }]) => (length === 1 ? words : `${words} (${length})`))
-    .join(", ");
+  const words = counted(changed);
   const allowed = names.filter(isAllowed).map((name) => `allowed by ${fieldValue(record, name)}`);
   return [words, ...allowed].filter(Boolean).join("; ");
+}
+
+function counted(names: readonly string[]) {
+  return [...groupedBy(names, calledSince)]
+    .map(([words, { length }]) => (length === 1 ? words : `${words} (${length})`))
+    .join(", ");
 }
 
 /** A number as it is printed on the tag. */

@@ -253,6 +253,7 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
         ...only(op, ["closed_by", "second_by", "named"]),
         ...(op.second_device ? { second_device: op.second_device } : {}),
         ...(op.digest && op.first_signing ? { first_signing: op.first_signing } : {}),
+        ...(op.digest && op.heard?.length ? { heard: op.heard } : {}),
         ...(op.digest
           ? only(op, ["reason_ids", "count", "digest", "first_digest"])
           : op.reasons?.length && { reasons: op.reasons }),

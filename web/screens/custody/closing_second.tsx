@@ -1,8 +1,11 @@
 /** The second person of a closing: they read what was signed with what came up since, and close the day. */
 
+import { heardFrom } from "../../job/changed_since.ts";
 import { besideSigned, linesOf, listOf, type SignedFirst, signedText } from "../../job/closing_reasons.ts";
 import { namesToChoose, othersThan } from "../../job/day_facts.ts";
+import type { DayRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
+import { records } from "../../local/memory.ts";
 import { keep, keepAll, sendAgain } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
@@ -11,6 +14,13 @@ import { attempt, sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { NOBODY_YET, readCode, useOtherDevices } from "./closing_code_read.ts";
 import { type CloseOf, digestOf, goToClose, idsBehind, useDigest } from "./closing_signed.ts";
+
+const ofDay = (day: DayRecord) => ({
+  day,
+  visits: records("visit", day.record_id) ?? [],
+  items: records("item", day.record_id) ?? [],
+  containers: records("container", day.record_id) ?? [],
+});
 
 export function SignSecond(given: CloseOf & { first: SignedFirst }) {
   const { day, device, found, reasons, unsaid, lead, closing, second, isAtOwn, turnedBack, first } = given;
@@ -48,6 +58,7 @@ export function SignSecond(given: CloseOf & { first: SignedFirst }) {
         digest,
         first_digest: first.digest,
         first_signing: first.id,
+        heard: heardFrom(ofDay(day)),
       };
       if (turnedBack) await sendAgain(turnedBack, body, { saidNow: true });
       else await keep("close_day", body);
