@@ -374,7 +374,7 @@ def as_listed(day: bytes) -> list[Piece]:
     record = json.loads(day)
     record["fields"] = {name: value for name, value in record["fields"].items() if family_of(name).of_no_day}
     if closed := record["fields"].get("closed"):
-        for name in ("named", "reasons", "reason_ids"):
+        for name in ("named", "reasons", "reason_ids", "heard"):
             if name in closed["value"]:
                 closed["value"][name] = []
     record["disagreements"] = []
