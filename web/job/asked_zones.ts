@@ -529,8 +529,8 @@ function isOfMore({ book, record }: Described, zone: string) {
 }
 
 /**
- * Whether a question cannot be put to a thing: it never had any of what is asked about, or is called as what has none of
- * it, so that its plan does not ask.
+ * Whether a question cannot be put to a thing: it never had any of what is asked about, or is called as what has none
+ * of it, so that its plan does not ask.
  */
 export function isNotPut(
   { plan, record }: Described,

@@ -39,8 +39,8 @@ export type OfDay = {
 };
 
 /**
- * Each record that was opened or changed after the closing, by the clocks as they were put right, and of which something
- * made before it came later; none of a day that is open.
+ * Each record that was opened or changed after the closing, by the clocks as they were put right, and of which
+ * something made before it came later; none of a day that is open.
  */
 export function changedSince({ day, visits, items, containers }: OfDay): Changed[] {
   const { closed } = day.fields;

@@ -39,8 +39,8 @@ export async function takeUpWork(patch: Partial<ThisDevice>): Promise<void> {
 /**
  * Work on another day: whoever is at this device stays, if that day's list has them; its tables are others. Of a day
  * that is closed what is not owed leaves at once, and owners' words of what is: the feed that would say so may be long
- * in coming. Not while a count is begun and not recorded: it would be lost, and what was scanned would stand in the van for
- * ever. It throws, and says what is owed.
+ * in coming. Not while a count is begun and not recorded: it would be lost, and what was scanned would stand in the van
+ * for ever. It throws, and says what is owed.
  */
 export async function workOnDay(day_id: string): Promise<void> {
   const { person_id = "", day_id: before = "" } = device.peek() ?? {};

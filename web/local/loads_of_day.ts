@@ -21,7 +21,7 @@ export function loadsHere(): LoadHere[] {
   return (records("day") ?? []).flatMap((day) => loadsOfDay(day.record_id).map((load) => ({ load, day })));
 }
 
-/** Whether something of a load of another day than the device's own has yet to come; of its own each may be asked for. */
+/** Whether something of a load of another day than the device's own has yet to come; of its own each may be asked. */
 export function isToCome({ load, day }: LoadHere): boolean {
   const works_on = device.value?.day_id;
   const isOwn = !works_on || day.record_id === works_on;

@@ -1,6 +1,6 @@
 /**
- * A porter's count that is begun at this device and not recorded: what was scanned stands on record one by one, and that
- * it left or came together stands nowhere yet.
+ * A porter's count that is begun at this device and not recorded: what was scanned stands on record one by one, and
+ * that it left or came together stands nowhere yet.
  */
 import type { Place } from "../job/fields.ts";
 import { enteredIn } from "./held.ts";

@@ -25,9 +25,9 @@ function unread(): Notice | null {
 
 let current = unread();
 /**
- * The way back from what was done last. It stands at the thing that it was done to, and at the one that the screen went
- * on to by itself: whoever sees there what was done wrongly has it in hand. It is gone once something else is done, or
- * the day was closed or left for another: what was a slip before it would now change what two people have read.
+ * The way back from what was done last stands at the thing that it was done to, and at the one that the screen went on
+ * to by itself. It is gone once something else is done, or the day was closed or left for another: what was a slip
+ * before it would now change what two people have read.
  */
 type WayBack = { undo: () => unknown; words: string; of: string; wentOnTo: string; onDay: string };
 let wayBack: WayBack | null = null;
@@ -96,10 +96,7 @@ addEventListener("hashchange", (event) => {
   drawAnew(); // whether the way back stands depends on the thing that is open
 });
 
-/**
- * Say what went wrong; it stays until it is read. That the office does not know this device is said above every screen
- * for as long as it is so, with what to do.
- */
+/** Say what went wrong, until it is read; that the office does not know this device stands above every screen. */
 export function sayWrong(error: unknown) {
   if (error instanceof OfficeSays && error.code === "not_paired" && device.peek())
     return note({ problem: { code: error.code, words: error.message, hint: error.hint } });

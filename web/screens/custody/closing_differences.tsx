@@ -17,7 +17,8 @@ import {
 } from "../../job/closing_reasons.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { InTurn } from "../../parts/below.tsx";
-import { DifferenceLine, NamedLine, OneForAll, SaidBeside } from "./closing_reason.tsx";
+import { NamedLine, SaidBeside } from "./closing_named_line.tsx";
+import { DifferenceLine, OneForAll } from "./closing_reason.tsx";
 
 /**
  * What is known of the differences, the one in hand by what it is known by, and how more is said; a day that is closed

@@ -1,6 +1,5 @@
 /** One difference of a closing, with what is known of it: said by a key, in one's own words, or for all of its kind. */
 
-import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Found } from "../../job/closing_found.ts";
 import { choosesFirst, reasonsOfAll, withoutReason } from "../../job/closing_reasons.ts";
@@ -9,9 +8,9 @@ import { NO_NAME } from "../../parts/no_name.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import type { Naming } from "./closing_differences.tsx";
+import { NamedLine, SaidBeside } from "./closing_named_line.tsx";
 import { usePrivateName, WITH_THE_NAME } from "./closing_private_name.tsx";
 
-type NamedLineOf = { words: string; at?: string | undefined; children: ComponentChildren };
 type LineOf = { difference: Found; kind: readonly Found[]; naming: Naming };
 
 export function DifferenceLine({ difference, kind, naming }: LineOf) {
@@ -72,30 +71,6 @@ export function OneForAll({ id, label, of, naming }: OneForAllOf) {
       </p>
     );
   return <Known {...{ label, id, naming }} of={unsaid} reason="" goOn={() => naming.take("")} />;
-}
-
-/** A difference by its name, which leads to it where it can be opened, and beside it what is known of it. */
-export function NamedLine({ words, at, children }: NamedLineOf) {
-  const [what, which] = apart(words);
-  return (
-    <span class="named-line">
-      <span>
-        {at ? <a href={at}>{what}</a> : what}
-        {which && <small>{which}</small>}
-      </span>
-      {children}
-    </span>
-  );
-}
-
-/** A line of several things is a paragraph that nobody presses: what is so of them leads there, their names follow. */
-const LONGEST_LINE = 160;
-/** Where a ticket ends nothing is said of it yet. */
-const A_TICKET = 12;
-
-function apart(words: string): [what: string, which: string] {
-  const end = words.length > LONGEST_LINE ? words.indexOf(": ", A_TICKET) : -1;
-  return end < 0 ? [words, ""] : [words.slice(0, end + 1), words.slice(end + 2)];
 }
 
 type KnownOf = {
@@ -190,18 +165,5 @@ function Known({ label, id, of, reason, naming, goOn }: KnownOf) {
         {!text ? "Choose a reason, or write one" : named.isAsked ? WITH_THE_NAME : "Say it"}
       </button>
     </div>
-  );
-}
-
-/** What others had said of it, where that is another word. */
-export function SaidBeside({ said }: { said: readonly { by: string; reason: string }[] | undefined }) {
-  return (
-    <>
-      {said?.map(({ by, reason }) => (
-        <small key={by}>
-          {by} said: “{reason}”
-        </small>
-      ))}
-    </>
   );
 }

@@ -14,7 +14,7 @@ import {
 import { InTurn } from "../../parts/below.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { Sign } from "../../parts/sign.tsx";
-import { NamedLine, SaidBeside } from "./closing_reason.tsx";
+import { NamedLine, SaidBeside } from "./closing_named_line.tsx";
 
 /** A longer section is folded; the office tells so many lines with its count. */
 const LONG_LIST = 12;

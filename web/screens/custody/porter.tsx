@@ -11,7 +11,6 @@ import { fieldValue } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { recordOf } from "../../local/memory.ts";
 import { isOwedOf } from "../../local/owed_count.ts";
-import { AskedOnce } from "../../parts/asked_once.tsx";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { DayClosed } from "../../parts/closed_since.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -21,18 +20,9 @@ import { Scanner } from "../../parts/scanner.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { arrivals } from "./arrivals.ts";
 import { OnItsWay } from "./on_its_way.tsx";
-import {
-  type Aim,
-  AimFields,
-  aimWords,
-  GivenBy,
-  isArrival,
-  LeftWith,
-  whatIsMissing,
-  whyNoLoads,
-  withGiver,
-} from "./porter_aim.tsx";
+import { type Aim, AimFields, isArrival, whatIsMissing, whyNoLoads, withGiver } from "./porter_aim.tsx";
 import { useCount } from "./porter_count.ts";
+import { InHand } from "./porter_in_hand.tsx";
 import { KeyedIn } from "./porter_keyed.tsx";
 import { TakersCount, unsealedOf } from "./porter_load.tsx";
 import { Next, Unsealed } from "./porter_next.tsx";
@@ -53,8 +43,6 @@ export default function Porter() {
     );
   return <Counting device={device} day={day} items={items} containers={containers} />;
 }
-
-const ANOTHER = "Another count";
 
 type Known = { device: ThisDevice; day: DayRecord; items: ItemRecord[]; containers: ContainerRecord[] };
 
@@ -135,27 +123,10 @@ function Counting({ device, day, items, containers }: Known) {
       {came && <Recorded {...came} again={toCount && (() => countAgain(toCount))} />}
       {!isByHand && !scanning && loads && <loads.OfBefore />}
       {scanning || scanned.length ? (
-        <>
-          <p class="lead">
-            {aimWords(aim, containers)}{" "}
-            {!scanning && !isOwed && (
-              <button type="button" class="quiet" onClick={another}>
-                {ANOTHER}
-              </button>
-            )}
-          </p>
-          {!scanning && isOwed && (
-            <AskedOnce
-              words={ANOTHER}
-              asks="This count is not recorded yet: count by hand, and record it."
-              act={another}
-            />
-          )}
-          {me && missing && <GivenBy {...{ aim, others, me }} choose={counting.setAim} />}
-          {isArrival(aim) && loads && !scanning && !isByHand && (
-            <LeftWith {...of} choose={(of_load) => counting.setAim({ of_load })} />
-          )}
-        </>
+        <InHand
+          {...{ aim, containers, others, me, of, missing, isOwed, isByHand, scanning, another }}
+          setAim={counting.setAim}
+        />
       ) : (
         <AimFields {...{ aim, change, others, me, of }} containers={ofDay} setAim={counting.setAim} />
       )}

@@ -12,7 +12,6 @@ import {
   whyNotCarried,
   whyVoid,
 } from "../../job/custody.ts";
-import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import type { Place, Whereabouts } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { whyNotAmong } from "../../job/kept_apart.ts";
@@ -25,9 +24,11 @@ import { fieldValue } from "../../job/values.ts";
 import { fieldOfPiece } from "../../job/with_owner.ts";
 import { errorWords } from "../../job/words.ts";
 import { device, recordOf } from "../../local/memory.ts";
-import { noteOf, whyUsed } from "../../local/numbers_gone.ts";
+import { whyUsed } from "../../local/numbers_gone.ts";
 import { keep } from "../../local/outbox.ts";
 import type { Aim } from "./porter_aim.tsx";
+import { checkSeal, NotCounted } from "./porter_not_counted.ts";
+import { whatElse, whyNotOfCount } from "./porter_other_day.ts";
 
 /** What a scan has put on record, and what was so before it. */
 type Done = { words: string; operation_id: string; before: Place | string | null; within?: string | null };
@@ -56,14 +57,6 @@ export type Scan = {
   is?: Aim["kind_of"] | undefined;
 };
 
-/** What was scanned does not go where it was to go; the message says what it is instead. */
-export class NotCounted extends Error {
-  /** The container that two people open before it goes there; "" if that is not why. */
-  shut = "";
-  /** What it may be instead, to be said by whoever holds it. */
-  which: readonly Aim["kind_of"][] | undefined;
-}
-
 /** Do with a number what is aimed at, and say in words what was done; it never throws. */
 export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
   const thing = thingWith(tag, scan.items, scan.containers);
@@ -84,30 +77,6 @@ function act(tag: string, thing: ThingRecord | null, scan: Scan): Promise<Done> 
   return scan.aim.work === "inside" ? putInside(tag, thing, scan) : move(tag, thing, scan);
 }
 
-/** What a number is that is on nothing of the days which this device holds. */
-function whatElse(tag: string) {
-  const before = noteOf(tag);
-  if (!before) return "is on nothing this device knows. Set it aside and note a difference";
-  const date = dateWords(before.held_on);
-  return before.is === "on"
-    ? `is on something of ${date}, and is not on its way. Set it aside: the manager’s device or the desk opens it`
-    : `is of ${date}, and on nothing since. Set it aside and note a difference`;
-}
-
-/** Why what is of another day than what was scanned before does not count with it; "" if it may. */
-function whyNotOfCount(thing: ThingRecord, { aim, of_day, containers }: Scan) {
-  const into = aim.work === "inside" && containers.find(({ record_id }) => record_id === aim.container);
-  const of = into ? into.day_id : aim.work === "move" ? of_day : "";
-  if (!of || of === thing.day_id) return "";
-  const dateOf = (day_id: string) => {
-    const day = recordOf("day", day_id);
-    return day ? dateWords(dayFacts(day).held_on) : "another day";
-  };
-  return into
-    ? `is of ${dateOf(thing.day_id)}, and ${thingName(into)} of ${dateOf(of)}: each day's things lie in their own`
-    : `is of ${dateOf(thing.day_id)}, and this count of ${dateOf(of)}: finish that, then begin another`;
-}
-
 async function open(number: string, thing: ThingRecord | null, { day_id, aim, is }: Scan): Promise<Done> {
   if (thing) throw new NotCounted(`is on ${thingName(thing)} already: take a fresh label`);
   const used = whyUsed(number);
@@ -124,14 +93,6 @@ async function open(number: string, thing: ThingRecord | null, { day_id, aim, is
   const kind_of = is ?? aim.kind_of;
   const { operation_id } = await keep("open_container", { container_id: newId(), day_id, number, kind_of });
   return { words: `${kind_of} opened. What goes into it?`, operation_id, before: null };
-}
-
-/** Nothing goes through a seal, out or in, before two people have said on the container's page that they opened it. */
-function checkSeal(shut: ThingRecord | undefined, wayOf: (name: string) => string) {
-  if (!shut) return;
-  const seal = fieldValue(shut, "seal")?.seal;
-  const words = `${wayOf(thingName(shut))}, which is under the seal ${seal}. Two people open that first`;
-  throw Object.assign(new NotCounted(words), { shut: shut.record_id });
 }
 
 /** So that a scan of the next crate's label never packs it into the one before. */

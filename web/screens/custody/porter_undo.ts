@@ -3,7 +3,8 @@
 import { pieceMoved, thingWith } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { keep, takeBack } from "../../local/outbox.ts";
-import { moved, NotCounted, type Scan, type Scanned } from "./porter_scan.ts";
+import { NotCounted } from "./porter_not_counted.ts";
+import { moved, type Scan, type Scanned } from "./porter_scan.ts";
 
 /**
  * Take out what was scanned last: as if it had not been, or, if it may have been sent, by putting it back where it was,

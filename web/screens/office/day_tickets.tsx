@@ -1,6 +1,5 @@
 /** Runs of tickets, one for each door, as tables have rolls of tags. */
-import { useEffect, useState } from "preact/hooks";
-import { dateWords, peopleHere } from "../../job/day_facts.ts";
+import { peopleHere } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { nextRun } from "../../job/next_run.ts";
 import { HIGHEST_TICKET, isPromised, type TicketRun, ticketOf, ticketRuns } from "../../job/tickets.ts";
@@ -13,7 +12,7 @@ import { attempt, sayDone } from "../../parts/notices.tsx";
 import { DeviceChoice, type PairedDevice, usePairedDevices } from "../../parts/paired_devices.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { get } from "../../sync/office.ts";
+import { GoesOn, useTicketsLeft } from "./day_tickets_left.tsx";
 
 /**
  * Who gives tickets: the door. A manager's device does where somebody wears both hats, and a table where no door is
@@ -63,40 +62,6 @@ export function Tickets({ day }: { day: DayRecord }) {
       ))}
       <NewRun {...{ runs, visits, roles, devices }} day_id={day.record_id} before={left.last} />
     </section>
-  );
-}
-
-type RunLeft = { held_on: string; first: number; last: number; given_to: string; for_device_id: string };
-type TicketsLeft = { runs: RunLeft[]; last: number };
-
-/** What is left of the runs of the day before, and the highest ticket of the days before; nothing out of reach. */
-function useTicketsLeft(day_id: string): TicketsLeft {
-  const [left, setLeft] = useState<TicketsLeft>({ runs: [], last: 0 });
-  useEffect(() => {
-    get<TicketsLeft>(`/tickets/left?${new URLSearchParams({ day_id })}`).then(setLeft, () => {});
-  }, [day_id]);
-  return left;
-}
-
-/** A door's run goes on where it stopped: an owner of yesterday has a ticket that nobody gets today. */
-function GoesOn({ run, day_id, runs }: { run: RunLeft; day_id: string; runs: TicketRun[] }) {
-  const { held_on, first, last, given_to, for_device_id } = run;
-  if (runs.some((one) => one.first <= last && first <= one.last)) return null;
-  const words = `${ticketOf(first)} to ${ticketOf(last)}`;
-  const go = () =>
-    attempt(async () => {
-      await keep("give_tickets", { day_id, run_id: newId(), first, last, given_to, for_device_id });
-      sayDone(`${words} are for ${given_to}, once the office has kept that.`);
-    });
-  return (
-    <p class="bar with-key">
-      <span>
-        {words}, {given_to}: left from {dateWords(held_on)}.
-      </span>
-      <button type="button" onClick={go}>
-        Goes on: {words}, {given_to}
-      </button>
-    </p>
   );
 }
 
