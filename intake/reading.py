@@ -191,6 +191,9 @@ def days_read(tx: Reading, asker: Asker, now: datetime) -> list[str]:
     return [*own, *days_awaited(tx, asker, now)]
 
 
+#: So long after it came a thing is taken in still: compared with its pictures, put on its shelf, counted once more.
+TAKEN_IN_WITHIN = timedelta(days=1)
+
 #: How many days before one are looked through for what goes on from them: a house holds as many in a row.
 DAYS_BACK = 5
 
@@ -215,7 +218,8 @@ def days_before(tx: Reading, day_id: str) -> list[tuple[str, str]]:
 def days_awaited(tx: Reading, asker: Asker, now: datetime) -> list[str]:
     """Beside the day that a porter works on those of which something stands in the van: it comes when it comes, and
     whoever takes it in has to know what it is. As long after its closing as what differed is settled; by then nobody
-    waits for it at the door. What came inside of something else may count as well: a day too many is no harm."""
+    waits for it at the door. Nor does a day leave under the hand that takes in the last of it, and compares it with its
+    pictures. What came inside of something else may count as well: a day too many is no harm."""
     if asker.role != "porter":
         return []
     own = asker.day_id if asker.day_id and not is_over(tx, asker.day_id, now) else ""
@@ -225,10 +229,16 @@ def days_awaited(tx: Reading, asker: Asker, now: datetime) -> list[str]:
         SELECT day.record_id FROM record AS day WHERE day.record_id IN {any_of("days")} AND EXISTS (
             SELECT 1 FROM record AS thing JOIN field USING (record_id)
             WHERE thing.day_id = day.record_id AND thing.kind IN ('item', 'container')
-                AND name >= 'whereabouts' AND name < 'whereabouts0' AND value ->> 'to_place' = 'van'
+                AND name >= 'whereabouts' AND name < 'whereabouts0' AND (
+                    value ->> 'to_place' = 'van' OR value ->> 'to_place' IN ('store', 'shelf', 'isolation') AND (
+                        SELECT received_at > :since FROM operation_log
+                        WHERE operation_log.operation_id = field.operation_id
+                    )
+                )
         ) ORDER BY feed_seq
         """,
         days=json.dumps(sorted(days - {own})),
+        since=f"{now - TAKEN_IN_WITHIN:%Y-%m-%dT%H:%M:%S}",  # as the log writes instants, and sorts them,
     )
     return [row["record_id"] for row in rows]
 

@@ -29,13 +29,19 @@ def count_alike(item: Record) -> int:
 
 
 def is_in_parts(item: Record) -> bool:
-    """Whether its numbers are on parts of it, as of a set of fourteen and its cover: of as many numbers as pieces each
-    is on one, and a number that was tied to all of it is on those that have none of their own. Of what nobody counted
-    its numbers are all there is."""
+    """Whether its numbers are on parts of it, as of a set of fourteen and its cover: by somebody's word, else by their
+    count. Of as many numbers as pieces each is on one, and a number that was tied to all of it is on those that have
+    none of their own. Of what nobody counted its numbers are all there is."""
     of, counted = piece_count(item), count_alike(item)
+    if of > 1 and _are_said_parts(item):
+        return True
     if of < 2 or not counted or of in (counted, counted + len(pieces_away(item))):
         return False
     return not (counted > of and any(_is_on_all(number.value) for number in numbers_on(item).values()))
+
+
+def _are_said_parts(item: Record) -> bool:
+    return any(number.value.get("parts") for number in numbers_on(item).values())
 
 
 def _is_on_all(number: dict[str, Any]) -> bool:
@@ -118,4 +124,5 @@ def count_of_part(item: Record, number: dict[str, Any]) -> int:
             return int(line["count"])
     if not words or any(words_in_line(line["words"]) == words for line in lines):
         return 1
-    return 0 if sum(line["count"] for line in lines) == count_alike(item) else 1
+    is_apart = _are_said_parts(item) or sum(line["count"] for line in lines) == count_alike(item)
+    return 0 if is_apart else 1

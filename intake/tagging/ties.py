@@ -49,7 +49,8 @@ class TieTag(OnTag):
     its pieces, or one more for a part that is packed apart. How many pieces it has is counted by itself.
 
     `mark` says what this one is on, such as "the cover", or tells it from a lookalike of the same visit. Who says it
-    anew, or another `of`, names in `seen` the operation that said it before; an app of before leaves it out.
+    anew, or another `of`, names in `seen` the operation that said it before; an app of before leaves it out. With
+    `parts` the numbers of the item are on parts of it, whether or not they are as many as its pieces.
     """
 
     roles = frozenset({"table", "porter", "desk"})
@@ -60,6 +61,7 @@ class TieTag(OnTag):
     piece: Annotated[int, Field(ge=1, le=999)]
     of: Annotated[int, Field(ge=1, le=999)] = 1
     mark: Line = ""
+    parts: bool = False
     seen: Identifier | None = None
 
     @property
@@ -68,8 +70,10 @@ class TieTag(OnTag):
 
     @property
     def tied(self) -> dict[str, Any]:
-        """The field's value."""
-        return {"tag": self.number, **self.members("piece", "of", "mark"), "gone": None, "replaced_by": None}
+        """The field's value; of before there were parts it has no word of them."""
+        parts = {"parts": True} if self.parts else {}
+        tied = {"tag": self.number, **self.members("piece", "of", "mark"), **parts}
+        return {**tied, "gone": None, "replaced_by": None}
 
     @property
     def says(self) -> tuple[str, Any] | None:

@@ -33,8 +33,9 @@ def test_a_number_is_on_a_part_or_on_a_piece_as_in_the_app(case: dict[str, Any])
 
 def item_of(case: dict[str, Any]) -> Record:
     fields = {"short_description": said("tea set", 1)}
-    for tag, (piece, of, mark, gone) in zip(TAGS, case["numbers"], strict=False):
+    for tag, (piece, of, mark, gone, *parts) in zip(TAGS, case["numbers"], strict=False):
         tied = {"tag": tag, "piece": piece, "of": of, "mark": mark, "gone": gone, "replaced_by": None}
+        tied |= {"parts": True} if parts else {}
         fields[f"tags/{tag}"] = said(tied, 2)
     for at, (words, count) in enumerate(case.get("lines", [])):
         fields[f"listed/{at}"] = said({"words": words, "count": count, "withdrawn": False}, 3)

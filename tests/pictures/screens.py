@@ -40,6 +40,7 @@ BY_ROLE: dict[str, Screens] = {
         "owner-reads": "#/item/{item}/words",
         "receipt": "#/visit/{visit}/receipt",
         "owner-signs": "#/visit/{visit}/receipt",
+        "part-of": "#/item/{several}/tag",
         "find": "#/tag",
         "outbox": "#/outbox",
         "check": "#/check",
@@ -75,6 +76,7 @@ BY_ROLE: dict[str, Screens] = {
         "still-open": "#/entry/{longcase}",
         "not-described": "#/entry/{bare}",
         "corrected": "#/entry/{item}",
+        "damage": "#/entry/{differed}",
         "keys": "#/entry/{item}",
     },
 }
@@ -138,6 +140,8 @@ DONE_FIRST: dict[str, tuple[tuple[AriaRole, str], ...]] = {
     "desk.still-open.full": (("combobox", "Who is at this desk?"), ("button", "Described, next")),
     "desk.not-described.full": (("button", "Described, next"),),
     "desk.corrected.full": (("button", "Correct"),),
+    "desk.damage.full": (("button", "Record it as a finding"), ("combobox", "Where")),
+    "table.part-of.full": (("button", "One more: a part of it is packed apart"),),
 }
 #: With nothing on record, the same devices show these.
 EMPTY: dict[str, Screens] = {

@@ -93,6 +93,10 @@ def of_the_day(office: Office) -> dict[str, str]:
         "container": container["record_id"],
         "came": came["record_id"],
         "contested": contested["record_id"],
+        "differed": next(one for one in items if value_of(one, "check-in", "state") == "differs")[
+            "record_id"
+        ],
+        "several": max(items, key=lambda one: one["fields"].get("pieces", {}).get("value") or 0)["record_id"],
         "longcase": put(phone, full, "clock", "mahogany longcase clock"),
         "letters": put(phone, full, "work-on-paper", "bundle of letters"),
         "found": found["value"]["zone"].replace("/", "%2F"),

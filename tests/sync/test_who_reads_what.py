@@ -14,11 +14,12 @@ from intake.access.known import KnownDevices
 from intake.access.readings import Readings
 from intake.arrival.items import WORDS
 from intake.arrival.visits import first_name
+from intake.cataloguing.search import mark
 from intake.database import opened
 from intake.errors import NotFound
 from intake.families import FAMILIES, Asker, family_of
 from intake.operation import KINDS
-from intake.reading import AFTERWARDS, SETTLED_WITHIN, as_read, is_over, stored, stored_many
+from intake.reading import AFTERWARDS, SETTLED_WITHIN, TAKEN_IN_WITHIN, as_read, is_over, stored, stored_many
 from intake.records.in_hand import Records
 from intake.records.registries import SHOWN_WITH, VIEWS
 from intake.records.values import Source, compact
@@ -39,7 +40,7 @@ from tests.builders import (
 )
 from tests.closings import close
 from tests.conftest import Office
-from tests.door import Door
+from tests.door import RECEIVED_AT, Door
 from tests.phone import Phone
 from tests.sync.planted import Planted, set_visit
 
@@ -323,8 +324,10 @@ async def test_what_is_on_its_way_is_every_porter_s_on_the_next_day_too(door: Do
         "its own day is over, and the van has not come"
     )
     await door.keep(a_move(door.ids, item["item_id"], "store"))
-    page = await door.feed(role="porter", day_id=here)
-    assert (page["awaits"], {record["day_id"] for record in page["records"]}) == ([], {here})
+    assert (await door.feed(role="porter", day_id=here))["awaits"] == [before], "it is taken in, and compared"
+    door.now = datetime.fromisoformat(RECEIVED_AT) + TAKEN_IN_WITHIN + timedelta(seconds=1)
+    page = await door.feed(role="porter", day_id=before)
+    assert (page["awaits"], page["records"]) == ([], [])
     await door.keep(a_move(door.ids, item["item_id"], "van"))
     door.now += SETTLED_WITHIN
     assert (await door.feed(role="porter", day_id=here))["awaits"] == []
@@ -506,7 +509,7 @@ async def test_news_name_what_changed_to_those_who_read_all(
     assert found == {"words": "owl", "marks": True, "beside": item["visit_id"]}
     assert (record_id, kind, day_id) == (item["item_id"], "item", item["day_id"])
     assert isinstance(place, int), "its place in the list"
-    assert marks.split()[:2] == ["listed", "statewaiting"]
+    assert marks.split()[:3] == ["listed", mark("day", item["day_id"]), "statewaiting"]
     table = await door.database.read(lambda tx: news_since(tx, first.cursor, "table", ""))
     assert (table.cursor, table.changed) == (news.cursor, None)
     monkeypatch.setattr("intake.sync.news.NAMED", 3)

@@ -15,9 +15,9 @@ const { cases } = JSON.parse(
 const TAGS = ["00002Y", "00003W", "00004V"];
 
 function itemOf({ pieces, walked, numbers, lines = [] }) {
-  const tied = numbers.map(([piece, of, mark, gone], at) => [
+  const tied = numbers.map(([piece, of, mark, gone, parts], at) => [
     `tags/${TAGS[at]}`,
-    tag(TAGS[at], { piece, of, mark, gone }),
+    tag(TAGS[at], { piece, of, mark, gone, ...(parts && { parts }) }),
   ]);
   return record("item", "i", {
     short_description: "tea set",

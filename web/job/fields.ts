@@ -99,6 +99,7 @@ export type PhotoValue = Kept<AttachPhoto, PhotoFile | "taken_at" | "withdrawn">
   Partial<Kept<AttachPhoto, "view" | "zone" | "finding_id"> & Kept<AttachRecordPhoto, "difference_id">>;
 /** A number on a thing, and what became of it. */
 export type TagValue = Kept<TieTag, "tag" | "piece" | "of" | "mark"> & {
+  parts?: boolean;
   gone: RemoveTag["why"] | null;
   replaced_by: string | null;
 };

@@ -19,20 +19,23 @@ export type OnPart = { piece: number | null; of: number | null; mark?: string | 
 const numbersOn = (item: RecordCopy) => listed(oneThing(item), "tags/").map(({ value }) => value);
 const isOnAll = ({ piece, of }: OnPart) => (piece ?? 1) === 1 && (of ?? 1) === 1;
 
+const areSaidParts = (item: RecordCopy) => numbersOn(item).some(({ parts }) => parts);
+
 function counted(item: RecordCopy): number {
   const { said, walked } = piecesCounted(item);
   return said || walked;
 }
 
 /**
- * Whether its numbers are on parts of it, as of a set of fourteen and its cover: of as many numbers as pieces each is
- * on one, and a number that was tied to all of it is on those that have none of their own. Of what nobody counted its
- * numbers are all there is.
+ * Whether its numbers are on parts of it, as of a set of fourteen and its cover: by somebody's word, else by their
+ * count. Of as many numbers as pieces each is on one, and a number that was tied to all of it is on those that have none
+ * of their own. Of what nobody counted its numbers are all there is.
  */
 export const isInParts = (item: RecordCopy) => areInParts(oneThing(item));
 
 const areInParts = onceEachState((item) => {
   const [of, pieces] = [pieceCount(item), counted(item)];
+  if (of > 1 && areSaidParts(item)) return true;
   if (of < 2 || !pieces || of === pieces || of === pieces + piecesOfItem(item).away.length) return false;
   return !(pieces > of && numbersOn(item).some(isOnAll));
 });
@@ -116,5 +119,5 @@ function countOfPart(item: RecordCopy, { mark, of }: Pick<TagValue, "mark" | "of
   const whole = lines.find((line) => line.count > 1 && wordsInLine(`${line.count} ${line.words}`) === words);
   if (whole) return whole.count;
   if (!words || lines.some((line) => wordsInLine(line.words) === words)) return 1;
-  return lines.reduce((sum, { count }) => sum + count, 0) === counted(item) ? 0 : 1;
+  return areSaidParts(item) || lines.reduce((sum, { count }) => sum + count, 0) === counted(item) ? 0 : 1;
 }

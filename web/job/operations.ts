@@ -812,6 +812,7 @@ export interface TieTag extends Envelope {
   piece: number;
   of?: number;
   mark?: string;
+  parts?: boolean;
   seen?: string | null;
 }
 

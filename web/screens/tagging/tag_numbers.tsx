@@ -26,8 +26,8 @@ export function Numbers({ item }: { item: ItemRecord }) {
   const without = of - countBack(item) - tagsHere(item).length;
   const mark = cautionMark([item]);
   const [first] = tied;
-  const count = async (of: number) => {
-    if (first && of >= 1) await tieAnew(item, first, { of });
+  const count = async (of: number, more: { parts?: true } = {}) => {
+    if (first && of >= 1) await tieAnew(item, first, { of, ...more });
   };
   if (!numbers.length) return null;
   return (
@@ -43,7 +43,7 @@ export function Numbers({ item }: { item: ItemRecord }) {
         label="How many numbers it takes"
         hint="One for all of it, one for each piece, or one more for a part that is packed apart"
         value={of}
-        save={count}
+        save={(of) => count(of)}
       />
       {without > 0 ? (
         <p class="bar">
@@ -53,7 +53,7 @@ export function Numbers({ item }: { item: ItemRecord }) {
         </p>
       ) : (
         first && (
-          <button type="button" class="quiet" onClick={() => attempt(() => count(of + 1))}>
+          <button type="button" class="quiet" onClick={() => attempt(() => count(of + 1, { parts: true }))}>
             One more: a part of it is packed apart
           </button>
         )
