@@ -13,7 +13,7 @@ from intake.custody.receipt_changes import Change, came_again, changes_on, is_si
 from intake.custody.receipt_lines import numbers_here, receipt_line
 from intake.custody.whereabouts import is_with_owner
 from intake.custody.with_owner import came_again_by, numbers_on, one_thing, tags_back
-from intake.examination.whole_thing import is_left_alone
+from intake.examination.whole_thing import Thing, is_left_alone, taken_away
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -92,8 +92,13 @@ def owed_on(records: Records, item: Record) -> Owed:
     is_otherwise = any(
         any(changes_on(one.receipt_id, one.receipt, one.lines, [item], day)) for one in standing
     )
-    is_out_of_hand = is_left_alone(thing) or not numbers_here(thing)
+    is_out_of_hand = is_out_of_ours(thing) or not numbers_here(thing)
     return Owed(not is_out_of_hand and not is_covered(item, standing, day), is_otherwise)
+
+
+def is_out_of_ours(thing: Thing) -> bool:
+    """Whether nobody signs that it is left here: nobody handles it, or an authority has it."""
+    return is_left_alone(thing) or taken_away(thing) != ""
 
 
 def containers_round(records: Records, item: Record) -> dict[str, Record]:
@@ -130,7 +135,7 @@ def signed_of(visit: Record, of_visit: Iterable[Record], day: DayOnRecord) -> Si
     here = [
         item
         for item in own
-        if item not in back and not is_left_alone(day.same_thing(item)) and numbers_here(day.same_thing(item))
+        if item not in back and not is_out_of_ours(day.same_thing(item)) and numbers_here(day.same_thing(item))
     ]
     receipts = sorted(listed(visit, "receipts/"))
     standing = standing_of(receipts, own, day)

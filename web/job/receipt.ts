@@ -20,6 +20,7 @@ import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
 import { mostCounted, onCounted, SET } from "./pieces.ts";
 import { zoneAsKept } from "./progress.ts";
 import { LOST_THERE, MISSING, STATES } from "./receipt_lists.ts";
+import { takenAway } from "./referred.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -456,7 +457,9 @@ export function receiptState(
     );
   const isSigned = (item: ItemRecord) => linesOf(item).length > 0;
   const isOutOfHand = (item: ItemRecord) =>
-    isLeftAlone(item) || (!numbersHere(item).length && isStopped(item) && !mayBeReturned(item));
+    isLeftAlone(item) ||
+    takenAway(item) !== "" ||
+    (!numbersHere(item).length && isStopped(item) && !mayBeReturned(item));
   const stopped = recorded.filter((item) => !isBack(item) && !isSigned(item) && isOutOfHand(item));
   const here = recorded.filter((item) => !isBack(item) && !isOutOfHand(item) && numbersHere(item).length > 0);
   const staying = recorded.filter((item) => !isBack(item) && (here.includes(item) || isSigned(item)));

@@ -16,6 +16,7 @@ import type { Place, Whereabouts } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { whyNotAmong } from "../../job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../job/left_alone.ts";
+import { takenAway } from "../../job/referred.ts";
 import { printedFor, rollOfAnother } from "../../job/roll_with.ts";
 import { lyingOf, shutAround, shutOver } from "../../job/shut.ts";
 import { shown } from "../../job/tag.ts";
@@ -72,6 +73,8 @@ export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
 function act(tag: string, thing: ThingRecord | null, scan: Scan): Promise<Done> {
   if (scan.aim.work === "open") return open(tag, thing, scan);
   if (!thing) throw new NotCounted(whatElse(tag));
+  const away = thing.kind === "item" && takenAway(thing);
+  if (away) throw new NotCounted(`was taken away: ${away}. Set it aside and tell the manager`);
   const isVoid = whyVoid(thing, tag) || whyNotOfCount(thing, scan);
   if (isVoid) throw new NotCounted(isVoid);
   return scan.aim.work === "inside" ? putInside(tag, thing, scan) : move(tag, thing, scan);
