@@ -185,7 +185,7 @@ class HeardTo(BaseModel):
     """How far the closing device had heard another: the last place in that one's order of which it held something."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
-    device_id: Annotated[str, Field(max_length=80)]
+    device_id: Annotated[str, Field(max_length=40)]
     device_seq: Annotated[int, Field(ge=0)]
 
 
@@ -216,7 +216,7 @@ class CloseDay(OfDay):
     digest: Digest | None = None
     first_digest: Digest | None = None
     first_signing: Identifier | None = None
-    heard: Annotated[list[HeardTo], Field(max_length=1000)] = []  # noqa: RUF012
+    heard: Annotated[list[HeardTo], Field(max_length=300)] = []  # noqa: RUF012
 
     @model_validator(mode="after")
     def check_named(self) -> CloseDay:

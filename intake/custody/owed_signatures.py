@@ -135,7 +135,9 @@ def signed_of(visit: Record, of_visit: Iterable[Record], day: DayOnRecord) -> Si
     here = [
         item
         for item in own
-        if item not in back and not is_out_of_ours(day.same_thing(item)) and numbers_here(day.same_thing(item))
+        if item not in back
+        and not is_out_of_ours(day.same_thing(item))
+        and numbers_here(day.same_thing(item))
     ]
     receipts = sorted(listed(visit, "receipts/"))
     standing = standing_of(receipts, own, day)

@@ -30,11 +30,11 @@ class Standing(NamedTuple):
 
 
 def cautions_on(thing: Thing) -> list[Standing]:
-    """The cautions that stand, the gravest first."""
+    """The cautions that stand, the gravest first; one of a log without its level comes last."""
     standing = [
         Standing(caution_id, value, on) for on in thing for caution_id, value in standing_cautions(on)
     ]
-    return sorted(standing, key=lambda standing: LEVELS.index(standing.caution["level"]))
+    return sorted(standing, key=lambda one: [*LEVELS, None].index(one.caution["level"]))
 
 
 def is_stopped(thing: Thing) -> bool:

@@ -91,12 +91,17 @@ function heardTo(heard: CloseDay["heard"]) {
   return ({ device_id, device_seq = 0 }: Made) => device_seq <= (by.get(device_id) ?? 0);
 }
 
+/** The list of `close_day.heard` holds so many devices. */
+const MOST_HEARD = 300;
+
 /** How far this device has heard each that something on the day's records is from, as a closing says it. */
 export function heardFrom({ day, visits, items, containers }: OfDay): NonNullable<CloseDay["heard"]> {
   const heard = new Map<string, number>();
   for (const { fields } of [day, ...visits, ...items, ...containers])
     for (const { device_id, device_seq = 0 } of Object.values(fields))
       if (device_id && device_seq > (heard.get(device_id) ?? 0)) heard.set(device_id, device_seq);
+  // Of more than a closing can name it says nothing: one left out would read as not heard at all.
+  if (heard.size > MOST_HEARD) return [];
   return [...heard].map(([device_id, device_seq]) => ({ device_id, device_seq }));
 }
 

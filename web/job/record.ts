@@ -296,7 +296,14 @@ function tie(next: RecordCopy, op: TieTag): Applied {
   const stands = next.fields[name];
   if (fieldValue(next, `tags/${op.tag}`)?.gone) return refusal("tag_spoiled", NUMBER_GONE);
   const { of = 1, mark = "", parts } = op;
-  const tied = { ...only(op, ["tag", "piece"]), of, mark, ...(parts && { parts }), gone: null, replaced_by: null };
+  const tied = {
+    ...only(op, ["tag", "piece"]),
+    of,
+    mark,
+    ...(parts && { parts }),
+    gone: null,
+    replaced_by: null,
+  };
   const isOwnLater = stands?.device_id === op.device_id && (stands.device_seq ?? 0) < op.device_seq;
   if (!stands || isOwnLater || (op.seen && wasSeen(stands, op.seen))) next.fields[name] = setBy(op, tied);
   else if (stands.device_id !== op.device_id && !same(stands.value, tied))

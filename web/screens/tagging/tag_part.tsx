@@ -44,7 +44,11 @@ export function WhichPart({ item, value, save, of = "" }: WhichPartOf) {
 }
 
 /** Say anew what is said with a number, by whoever sees what stands: how many numbers there are, or what it is on. */
-export function tieAnew(item: ItemRecord, number: TagValue, change: Partial<Pick<TagValue, "of" | "mark" | "parts">>) {
+export function tieAnew(
+  item: ItemRecord,
+  number: TagValue,
+  change: Partial<Pick<TagValue, "of" | "mark" | "parts">>,
+) {
   const { tag, piece, of, mark, parts = false } = { ...number, ...change };
   const { record_id: item_id } = recordWith(item, tag);
   return keep("tie_tag", { item_id, tag, piece, of: of ?? 1, mark: mark ?? "", parts });
