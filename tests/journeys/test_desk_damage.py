@@ -65,6 +65,17 @@ def test_the_desk_records_damage_of_the_way_as_findings(
     form.get_by_role("button", name="Put it on record").click()
     expect(form).to_have_count(0)
     expect(desk.locator(".finding-line")).to_have_count(2)
+    # The crack has grown: it is the one that was found before, and not a second one.
+    desk.get_by_role("button", name=again).click()
+    form = desk.get_by_role("form", name=again)
+    form.get_by_label("Where").select_option("table")
+    form.get_by_role("button", name="Crack", exact=True).click()
+    form.get_by_role("button", name=re.compile("^Yes: ")).click()
+    form.get_by_label("Length, such as 12 mm").fill("6 cm")
+    form.get_by_role("button", name="Put it on record").click()
+    expect(form).to_have_count(0)
+    expect(desk.locator(".finding-line").filter(has_text="60 mm")).to_have_count(1)
+    expect(desk.locator(".finding-line")).to_have_count(2)
     expect(desk.get_by_text("All at the desk").first).to_be_attached()
 
     fields = manager.record(violin)["fields"]
@@ -76,7 +87,7 @@ def test_the_desk_records_damage_of_the_way_as_findings(
     scroll, table = found["scroll"], found["table"]
     assert (scroll["term"], scroll["severity"], scroll["note"]) == ("detached-part", 4, "at the neck")
     assert scroll["light"] == "as-unpacked", "the lamp of the table did not show it"
-    assert (table["extent_mm"], table["light"]) == (40, "loupe")
+    assert (table["extent_mm"], table["light"]) == (60, "as-unpacked")
     states = [(fields[f"zones/{zone}"]["value"][name]) for zone in found for name in ("state", "light")]
     assert states == ["finding", "lamp", "finding", "lamp"], "how its zone was examined stays"
     assert office.faults() == []

@@ -54,6 +54,7 @@ import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { isSweptUnshown } from "./sight.ts";
+import { isTakenUp } from "./taken_up.ts";
 import { planFor } from "./tests_fitted.ts";
 import { isKnownToHave, isNamedIn, isOfPicturesAlone } from "./there.ts";
 import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
@@ -169,7 +170,7 @@ function madeOf(described: Described) {
     cautions: cautionSentences(described),
     limits: clearanceSentences(described),
     opinions: opinionSentences(described.book, described.record),
-    checkIn: checkInSentences(described.record),
+    checkIn: isTakenUp(described) ? [] : checkInSentences(described.record),
   };
 }
 

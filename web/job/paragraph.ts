@@ -30,6 +30,7 @@ import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { signSeen } from "./sign_words.ts";
 import { statementSentences } from "./statements.ts";
 import { isDecided } from "./stopped.ts";
+import { isTakenUp } from "./taken_up.ts";
 import { planFor } from "./tests_fitted.ts";
 import { trialSentences } from "./trials.ts";
 import { withSmallLetter } from "./typed_names.ts";
@@ -94,7 +95,9 @@ function sentencesOf(described: Described): Sentence[] {
     ...otherPapersOpen(described),
     ...pieceSentences(described),
     ...unmeasured(described, told),
-    ...(grade.some(({ words }) => /\bdiffered from\b/.test(words)) ? [] : checkInSentences(record)),
+    ...(grade.some(({ words }) => /\bdiffered from\b/.test(words)) || isTakenUp(described)
+      ? []
+      : checkInSentences(record)),
     ...originSentences(described),
     ...trialSentences(described),
   ];

@@ -4,6 +4,7 @@
  */
 
 import { sizeOf } from "../../job/bare_sizes.ts";
+import { findingWords } from "../../job/list_words.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import { termsFound } from "../../job/terms_found.ts";
 import type { ItemRecord, Plan, PlanBook, Term } from "../../job/types.ts";
@@ -13,13 +14,14 @@ import { firstUpper, spaced } from "../../job/words.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed, wholeNumber } from "../../parts/controls.tsx";
 import { Correct, type Corrected } from "./entry_correct.tsx";
-import { putDamage } from "./entry_damage_put.ts";
+import { alikeOn, putDamage } from "./entry_damage_put.ts";
 
 const MOST_OFFERED = 12;
 const BLANK: Corrected = {
   zone: "",
   said: "",
   term: "",
+  instead: "",
   severity: "",
   length: "",
   across: "",
@@ -56,6 +58,7 @@ export function RecordDamage({ item, plan, book, isFirst }: DamageOf) {
             choose={set("zone")}
           />
           <WhatItIs terms={terms} step={stepIn(form)} form={form} set={set} />
+          <InsteadOf item={item} plan={plan} book={book} form={form} set={set} />
           <Choice
             label="Severity"
             options={book.words.severities.map((row) => [`${row.severity}`, firstUpper(row.words)] as const)}
@@ -85,7 +88,7 @@ export function RecordDamage({ item, plan, book, isFirst }: DamageOf) {
       put={async (form, correction) => {
         const step = stepIn(form);
         const term = termIn(form);
-        if (step && term) await putDamage(item.record_id, step, { term, form, correction });
+        if (step && term) await putDamage(item, step, { term, form, correction });
       }}
     />
   );
@@ -114,6 +117,23 @@ function WhatItIs({ terms, step, form, set }: SetOf & { terms: readonly Term[]; 
         choose={choose}
       />
     </>
+  );
+}
+
+/** What the table found of the same kind there: grown on the way it is that one, and would else be two. */
+function InsteadOf({ item, plan, book, form, set }: SetOf & Omit<DamageOf, "isFirst">) {
+  const alike = alikeOn(item, form);
+  if (!alike.length) return null;
+  return (
+    <Choice
+      label="Is it one that was found before?"
+      options={[
+        ["", "No, another one"] as const,
+        ...alike.map(({ id, value }) => [id, `Yes: ${findingWords({ book, plan }, value)}`] as const),
+      ]}
+      value={form.instead ?? ""}
+      choose={set("instead")}
+    />
   );
 }
 

@@ -5,19 +5,29 @@ import { sizeOf } from "../../job/bare_sizes.ts";
 import type { FindingValue, ZoneState } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import type { Step } from "../../job/progress.ts";
-import type { Term } from "../../job/types.ts";
+import type { ItemRecord, Term } from "../../job/types.ts";
+import { listed } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
 import { wholeNumber } from "../../parts/controls.tsx";
 import type { Corrected } from "./entry_correct.tsx";
 
 type Said = { term: Term; form: Corrected; correction: string };
 
+/** The findings of the same term on the same zone that stand, and that somebody saw. */
+export function alikeOn(item: ItemRecord, { zone, term }: Corrected) {
+  return listed(item, "findings/").filter(
+    ({ value }) =>
+      value.zone === zone && value.term === term && !value.withdrawn && value.certainty !== "told",
+  );
+}
+
 /** Its zone first, as at a table. How the zone was looked at stays; of one that nobody saw, this is how it was seen. */
 export async function putDamage(
-  item_id: string,
+  item: ItemRecord,
   { key, member, state }: Step,
   { term, form, correction }: Said,
 ) {
+  const item_id = item.record_id;
   const light = form.light || AS_UNPACKED;
   const isSeen = state && state.state !== "not-examined";
   if (state?.state !== "finding") {
@@ -25,13 +35,21 @@ export async function putDamage(
     const found: ZoneState = { state: "finding", reason: null, light: isSeen ? state.light : light, count };
     await keep("examine_zone", { item_id, zone: key, ...found, correction });
   }
-  const said = { zone: key, side: member, term: term.term, light, ...sizesIn(form, term), ...piecesIn(form) };
-  const rest = { certainty: "certain", origin: null, note: (form.note ?? "").trim(), withdrawn: false };
+  // What the table said of one that has grown stays, as far as nothing else is said here.
+  const before = alikeOn(item, form).find(({ id }) => id === form.instead);
+  const { side = member, origin = null, note: noted = "" } = before?.value ?? {};
+  const { piece = null, piece_count = null, piece_words = null } = before?.value ?? {};
+  const isOnSome = wholeNumber(form.pieces ?? "") !== null;
+  const pieces = isOnSome ? piecesIn(form) : before && { piece, piece_count, piece_words };
+  const sizes = sizesIn(form, term);
+  const said = { zone: key, side, term: term.term, light, ...sizes, ...pieces };
+  const note = (form.note ?? "").trim() || noted;
+  const rest = { certainty: "certain", origin, note, withdrawn: false };
   const activity = (["n", "w", "P", "Q"] as const).find((code) => code === term.activity) ?? null;
   const severity = Number(form.severity);
   await keep("record_finding", {
     item_id,
-    finding_id: newId(),
+    finding_id: before?.id ?? newId(),
     ...said,
     ...rest,
     severity,
