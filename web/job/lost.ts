@@ -4,8 +4,8 @@ import { listInWords } from "./english.ts";
 import type { Described } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { MISSING } from "./gone.ts";
-import { isNameOfThing, isOfAnother, namedInNote } from "./one_of_them.ts";
-import { zoneNameOf, zoneOf } from "./places.ts";
+import { isNameOfThing, isOfAnother, namedInNote, thingNoted } from "./one_of_them.ts";
+import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { isOfThem } from "./typed_names.ts";
 
 /** What is missing, whether its note says no more than that, and whether nobody noted which of several it is. */
@@ -13,8 +13,6 @@ export type Lost = { words: string; many: boolean; isTold: boolean; isOpen: bool
 
 const NOT_TOLD = { isTold: false, isOpen: false };
 const TOLD = { isTold: true, isOpen: false };
-/** What its note names, and nobody knows as a thing of the zone. */
-const A_PART = { words: "a part", many: false, ...NOT_TOLD };
 const SHARE = /^((?:some|part|half|most|much) of) /i;
 
 /** Null where the zone is one thing, and missing as a whole or as its note says. */
@@ -43,7 +41,14 @@ export function missingThere(described: Described, finding: FindingValue, zones:
   const looked = [...lost, row?.words ?? ""].flatMap(wordsOf);
   if (last && !share && looked.some((word) => [word, `${word}s`].includes(last) || word === `${last}s`))
     return { words: `the ${typed}`, many: areMany(described, typed), ...TOLD };
-  if (isNameOfThing(note) || isOfAnother(described, name, finding)) return A_PART;
+  const counted = thingNoted(note)?.last ?? "";
+  const isOther =
+    counted !== "" && !looked.some((word) => [counted, counted.replace(/s$/, "")].includes(word));
+  if (isOther && name.plural) return null;
+  if (isOther || isNameOfThing(note) || isOfAnother(described, name, finding)) {
+    // What its note names, and nobody knows as a thing of the zone, is in brackets behind it.
+    return { words: `a part of ${placesOf(plan, book, zones).words}`, many: false, ...NOT_TOLD };
+  }
   if (name.plural && note.trim()) return null;
   if (name.plural) return { words: `one or more of the ${listInWords(lost, "or")}`, many: true, ...NOT_TOLD };
   const words = listInWords(

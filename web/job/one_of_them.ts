@@ -20,6 +20,24 @@ const NO_THING = new Set([
   ..."fixed loose mislaid stolen lent sold kept elsewhere here there since ago unknown original".split(" "),
 ]);
 const QUANTITIES = new Set(["both", "all", "each", "every", "several", "few", "some", "pair"]);
+/** What says of which kind something is, and names no thing: "two short", "the lowest". */
+const OF_A_KIND = new Set([
+  ..."short long small large big little thick thin narrow wide tall low high plain round square thinner".split(
+    " ",
+  ),
+  ..."shorter longer smaller larger bigger thicker narrower wider taller lower higher older newer other".split(
+    " ",
+  ),
+  ..."lowest highest largest smallest longest shortest tallest biggest oldest newest topmost others same".split(
+    " ",
+  ),
+  ..."red blue green black white yellow brown gold silver brass copper iron steel wood oak pine paper".split(
+    " ",
+  ),
+]);
+/** What ends as what was done to a thing, and is one. */
+const THINGS_IN_ING =
+  /^(?:lapping|webbing|fitting|moulding|lining|binding|stringing|casing|edging|mounting)s?$|^\w{1,3}ings?$/;
 /** Of more words a note tells something else than a name. */
 const MOST_WORDS = 3;
 
@@ -27,6 +45,38 @@ const MOST_WORDS = 3;
 const SAYS_HOW = /\b(?:not|no|never|none|is|are|was|were|has|have|had|been|both|all|some|only)\b/i;
 /** What a note goes on with behind the name of a thing: where that was, or what it was for. */
 const BEHIND = /[,;:(]|\b(?:of|from|on|at|in|to|by|for|with|without|behind|between)\b/i;
+
+/**
+ * The last word of a note that begins as the name of one or of so many things does, "the bob", "three castors", whether
+ * or not anybody knows it for a thing; null of a note that says where, how or of which kind.
+ */
+export function thingNoted(note: string): { last: string; isSeveral: boolean } | null {
+  const [head = ""] = note.trim().split(BEHIND);
+  const words = wordsOf(head);
+  const [first = ""] = words;
+  const count = numberOf(first);
+  const named = words.filter((word) => !ARTICLES.has(word) && numberOf(word) === null);
+  const [last = ""] = named.slice(-1);
+  const begins = count !== null ? count > 0 : ARTICLES.has(first);
+  const isSeveral = (count ?? 1) > 1;
+  const isNoun = last.length > 1 && !isHow(last) && (!isSeveral || /(?:s|teeth|feet)$/.test(last));
+  return begins && isNoun && named.length <= MOST_WORDS && !SAYS_HOW.test(note) ? { last, isSeveral } : null;
+}
+
+/** Whether the last word of a note says where, how or of which kind, and names nothing. */
+function isHow(word: string) {
+  const isDone = /(?:ed|ing)s?$/.test(word) && !THINGS_IN_ING.test(word);
+  return WHERE.has(word) || NO_THING.has(word) || OF_A_KIND.has(word) || isDone;
+}
+
+/** Whether a note names some of the things of a zone, and tells no more: "two links", "the A peg", "seconds hand". */
+export function isOneNamed(described: Described, name: ZoneName, zone: string, note: string) {
+  if (BEHIND.test(note) || SAYS_HOW.test(note)) return false;
+  const named = wordsOf(note).filter((word) => !ARTICLES.has(word));
+  const [last = ""] = named.slice(-1);
+  const isNamed = named.length > 1 || thingNoted(note) !== null;
+  return isNamed && named.length <= MOST_WORDS && isOneOf(described, name, zone, [last]);
+}
 
 /**
  * Whether what is missing from a zone of several is some of them, and no part of one. Its note then names one, such as
@@ -47,18 +97,28 @@ function isOfPart(described: Described, name: ZoneName, zone: string, note: stri
   const counted = wordsOf(head).filter((word) => numberOf(word) === null);
   const words = counted.filter((word) => !ARTICLES.has(word) && !QUANTITIES.has(word));
   const [last = ""] = words.slice(-1);
-  const isTold = WHERE.has(last) || NO_THING.has(last) || /(?:ed|ing)$/.test(last);
-  if (!last || isTold || words.length > MOST_WORDS || isOneOf(described, name, zone, words)) return false;
-  const { common = [] } = described.book.print.english;
-  const known = [...common, ...nounsOfOthers(described, zone)];
-  return ARTICLES.has(counted[0] ?? "") || known.includes(last) || known.includes(last.replace(/s$/, ""));
+  if (!last || isHow(last) || words.length > MOST_WORDS || isOneOf(described, name, zone, words))
+    return false;
+  const { common = [], parts = [] } = described.book.print.english;
+  const known = [...common, ...parts, ...nounsOfOthers(described, zone)];
+  return (
+    thingNoted(note) !== null ||
+    ARTICLES.has(counted[0] ?? "") ||
+    known.includes(last) ||
+    known.includes(last.replace(/s$/, ""))
+  );
 }
 
 /**
  * Whether one of these words is what a thing of the zone is called. Where the plan has kinds of them in place of their
  * name, drivers and riders for figures, those are what is there; beside the name, castors with feet, they are parts.
  */
-function isOneOf({ plan }: Described, { one, many, counted }: ZoneName, zone: string, words: string[]) {
+export function isOneOf(
+  { plan }: Described,
+  { one, many, counted }: ZoneName,
+  zone: string,
+  words: string[],
+) {
   const named = [one, many ?? "", ...(counted ?? [])].flatMap(wordsOf);
   const looked = wordsOf(plan.zones.find((row) => row.zone === zone)?.words ?? "");
   const kinds = looked.some((word) => named.includes(word)) ? [] : looked;
@@ -77,9 +137,9 @@ export function isPartNoted(
   if (!note.trim() || BEHIND.test(note) || SAYS_HOW.test(note) || /\bpart$/.test(name.one)) return false;
   const words = wordsOf(note).filter((word) => !ARTICLES.has(word) && numberOf(word) === null);
   const [last = ""] = words.slice(-1);
-  const isPart = parts.includes(last) || parts.includes(last.replace(/s$/, ""));
+  const isPart = thingNoted(note) !== null || parts.includes(last) || parts.includes(last.replace(/s$/, ""));
   const isOwn = name.plural ? isOneOf(described, name, zoneOf(zone), [last]) : shareAWord(name.one, last);
-  return isPart && words.length <= MOST_WORDS && !isOwn;
+  return isPart && words.length <= MOST_WORDS && !isOwn && !(name.plural && isPlace(described, zone, note));
 }
 
 /**
@@ -115,12 +175,11 @@ export function namedInNote(note: string): string[] {
 /** Whether a note is the name of a thing for all that its words show: no place, and not how or since when. */
 export function isNameOfThing(note: string) {
   const [last = ""] = wordsOf(note).slice(-1);
-  const isTold = WHERE.has(last) || NO_THING.has(last) || /(?:ed|ing)$/.test(last);
-  return namedInNote(note).length > 0 && !isTold && !BEHIND.test(note) && !SAYS_HOW.test(note);
+  return namedInNote(note).length > 0 && !isHow(last) && !BEHIND.test(note) && !SAYS_HOW.test(note);
 }
 
 /** "Back left", and "third drawer, right" of a handle: where, if need be by the name of another zone. */
-function isPlace(described: Described, zone: string, note: string) {
+export function isPlace(described: Described, zone: string, note: string) {
   const rest = wordsOf(note).filter((word) => !WHERE.has(word) && numberOf(word) === null);
   const others = rest.length && rest.length < wordsOf(note).length ? nounsOfOthers(described, zone) : [];
   return rest.every((word) => others.includes(word));

@@ -17,10 +17,13 @@ import { missingThere, namedByNote } from "./lost.ts";
 import {
   isNameOfThing,
   isOfAnother,
+  isOneNamed,
   isOneOfThem,
   isPartNoted,
+  isPlace,
   namedInNote,
   shareAWord,
+  thingNoted,
 } from "./one_of_them.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
@@ -46,6 +49,7 @@ const STRUCTURAL = "structural";
 /** What a fault was since, and not what it is on; that nobody could say so needs no place either. */
 const OF_FAULTS = ["repaired", "restored", "not-determined"];
 const MISSING = "missing-part";
+const REPLACED = "replaced-part";
 const WHAT_OPEN = "; which was not noted";
 const WHICH_OPEN = "; which of them was not noted";
 /** What befell each by itself: a leg is stuck back, where colours have run all over. */
@@ -86,7 +90,8 @@ function areMany({ book, record }: Described, finding: FindingValue) {
 
 function foundInWords(described: Described, finding: FindingValue, zones: string[], which: string): string {
   const { book } = described;
-  const term = onZone(termOf(book, finding.term), finding.zone);
+  const named = namedByNote(described, finding)?.words ?? "";
+  const term = onZone(termOf(book, finding.term), finding.zone, named);
   const clause = clauseOf(described, term, finding, zones);
   const origin = originOf(described, term, finding);
   // Mended is the fault; replaced, or still the first one, is what it is on.
@@ -95,11 +100,13 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const { sensed, how } = shownBy(described, term, finding);
   // Behind a measure or a light, a note that goes on would be of that.
   const isPlaced = finding.zone !== WHOLE;
-  const isSaid = "thing" in clause && isCountedByNote(term, finding);
+  const isSaid =
+    "thing" in clause && (isCountedByNote(term, finding) || countedLost(described, finding) !== null);
   const lost = missingThere(described, finding, zones);
   const isPartSaid = Boolean(partOfIt(described, term, finding, zones));
   const isNameSaid = namedByNote(described, finding)?.isTold;
-  const isNoted = isSaid || lost?.isTold || isPartSaid || isNameSaid;
+  const isThoseSaid = "subject" in clause && isNotedAlone(described, finding, zones);
+  const isNoted = isSaid || lost?.isTold || isPartSaid || isNameSaid || isThoseSaid;
   const own = isNoted ? "" : withoutName(finding.note, zoneNameOf(book, zoneOf(finding.zone)));
   const noted = more.length || how ? inBrackets(own) : goingOnWith(own, isPlaced);
   // What is in brackets stands behind the fault itself, and before the light that showed it.
@@ -139,9 +146,9 @@ function withoutName(note: string, { one, many }: ZoneName) {
 }
 
 /** Some zones have another noun for it: wear to the top edge is not "to the edges" of it. */
-function onZone(term: Term | undefined, zone: string): Term | undefined {
+function onZone(term: Term | undefined, zone: string, named: string): Term | undefined {
   const [noun, prep] = term?.noun_on?.[zoneOf(zone)] ?? [];
-  return term && noun && prep ? { ...term, noun, prep } : term;
+  return term && noun && prep && !shareAWord(named, noun) ? { ...term, noun, prep } : term;
 }
 
 /** "the rim of the left one is replaced", "the rims of both are replaced" */
@@ -153,6 +160,9 @@ function ofPieces(
 ): Said {
   const name = zoneNameOf(book, zoneOf(zone));
   const [one, many] = wholeOfZones(termOf(book, term), [zone]) ?? [name.one, nounOf(name, 2)];
+  // One of the six saucers is another's, and no saucer of it.
+  if (clause.subject === `the ${one}` && [one, many].some((noun) => which.endsWith(` ${noun}`)))
+    return { ...clause, subject: which, verb: (piece_count ?? 1) > 1 ? "are" : clause.verb };
   const isSeveral = (piece_count ?? 1) > 1 && name.of_each && clause.verb === "is";
   // The cover of "the teapot with cover" is that of the teapot.
   const of = which.endsWith(` with ${one}`) ? which.slice(0, -` with ${one}`.length) : which;
@@ -397,6 +407,8 @@ function isNamedPart(described: Described, term: Term, finding: FindingValue) {
   const { parts = [] } = described.book.print.english;
   const isWhole = extent_mm || extent_percent || namedByNote(described, finding);
   if (!term.part_named || isWhole) return false;
+  // A boot button is what an eye was replaced by.
+  if (term.term === REPLACED && /^an? /i.test(note.trim())) return false;
   return isPartNoted(described, zoneNameOf(described.book, zoneOf(zone)), zone, note, parts);
 }
 
@@ -421,9 +433,12 @@ function partOfIt(
 /** Whether a note names what of it is so: "the hammer" of the striking work. */
 function isOfPart(described: Described, name: ZoneName, finding: FindingValue) {
   if (isOfAnother(described, name, finding)) return true;
-  const [last = ""] = namedInNote(finding.note).slice(-1);
+  const counted = thingNoted(finding.note)?.last;
+  const last = counted ?? namedInNote(finding.note).at(-1) ?? "";
   return (
-    isNameOfThing(finding.note) && !shareAWord(nounOf(name, 1), last) && !shareAWord(nounOf(name, 2), last)
+    (counted !== undefined || isNameOfThing(finding.note)) &&
+    !shareAWord(nounOf(name, 1), last) &&
+    !shareAWord(nounOf(name, 2), last)
   );
 }
 
@@ -457,6 +472,8 @@ function subjectOf(described: Described, finding: FindingValue, place: Place, zo
   // How many of several are missing, or what else befell them, nobody counted.
   if (zones.length === 1 && isUncounted(described, finding, name)) {
     const all = fieldValue(record, `zones/${finding.zone}`)?.count ?? piecesOf(record);
+    const noted = thoseNoted(described, finding, name);
+    if (noted) return noted;
     return { words: `${all === 2 ? "one or both" : "one or more"} ${nounOf(name, 2)}`, many: true };
   }
   if (!count || zones.length > 1 || finding.zone.includes("/") || !name.plural) return place;
@@ -490,6 +507,31 @@ function isUncounted({ book, record }: Described, finding: FindingValue, name: Z
   const isPlaced = more.extent_mm || more.extent_words?.trim() || more.side;
   const isEach = OF_SINGLE_ONES.includes(termOf(book, term)?.family ?? "");
   return isEach && !isPlaced && certainty !== "not-determined" && !/^marks? /.test(`${name.one} `);
+}
+
+/** Whether the subject of a clause is what its note names, so that the note says no more. */
+function isNotedAlone(described: Described, finding: FindingValue, zones: string[]) {
+  const name = zoneNameOf(described.book, zoneOf(finding.zone));
+  const isOfSome =
+    zones.length === 1 && isUncounted(described, finding, name) && !onAnyOf(described, finding);
+  return isOfSome && !namedByNote(described, finding) && thoseNoted(described, finding, name) !== null;
+}
+
+/** "Two links", "the A peg", "four": what is missing of several, where a note names or counts them; else null. */
+function thoseNoted(described: Described, finding: FindingValue, name: ZoneName): Place | null {
+  const { zone, term, note, extent_count, extent_percent, piece, piece_count } = finding;
+  const isSome = name.plural && !name.together && !zone.includes("/");
+  if (term !== MISSING || !isSome || extent_count || extent_percent || piece || piece_count) return null;
+  const typed = note.trim().replace(/^(?:the|its) /i, "");
+  const count = numberOf(typed.toLowerCase());
+  const [one, many] = name.counted ?? [name.one, nounOf(name, 2)];
+  if (count) return { words: `${typed.toLowerCase()} ${count > 1 ? many : one}`, many: count > 1 };
+  const isLone = LYING_WITH.has(zone) && thingNoted(note) !== null;
+  if (!(isLone || isOneNamed(described, name, zone, note))) return null;
+  const [first = ""] = typed.toLowerCase().split(" ");
+  const isBare = typed === note.trim() && /^an?$/.test(first);
+  const begins = isBare || numberOf(first) ? "" : "the ";
+  return { words: begins + typed, many: isOfThem(typed, described.book.print.english) };
 }
 
 /** A part of what has a name for its parts is called by that: a pane of the glazing, a volume of a set of books. */
@@ -545,11 +587,16 @@ function thingOf(
   const { book } = described;
   const name = zoneNameOf(book, zoneOf(finding.zone));
   if (isOfUnlike(name, finding)) return { thing: `one or more ${name.lacking} missing`, many: true };
+  const areSeveral = thingNoted(finding.note)?.isSeveral && finding.term === MISSING && !finding.extent_count;
   const areParts =
-    term && isNamedPart(described, term, finding) && isOfThem(finding.note, book.print.english);
+    term &&
+    (areSeveral || (isNamedPart(described, term, finding) && isOfThem(finding.note, book.print.english)));
   const called = withPartOf(book, areParts ? { ...term, spread: true } : term, finding);
   const each = onEachNoted(term, finding);
   if (each) return { thing: each, many: true };
+  const counted = countedLost(described, finding);
+  if (counted)
+    return { thing: `${counted} missing ${whereOf(described, term, finding, place, zones)}`, many: true };
   const noun = uncountedOf(described, called, finding);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
   const often = term && (!term.plural || isSmelled(term)) ? oftenOf(term, finding) : "";
@@ -598,6 +645,17 @@ function thingOf(
       many: noun.many,
     };
   return { thing: `${thing}${often && `, ${often}`}`, many: noun.many };
+}
+
+/** "Thirty beads of the tunic": as many are missing of what a note names, and not so many parts; else null. */
+function countedLost(described: Described, finding: FindingValue): string | null {
+  const { term, zone, note, extent_count: count, extent_mm, extent_percent, piece, piece_count } = finding;
+  if (term !== MISSING || (count ?? 0) < 2 || extent_mm || extent_percent || piece || piece_count)
+    return null;
+  const typed = note.trim();
+  const named = /^(?:the|its|an?|\d)\b/i.test(typed) || thingNoted(typed) ? null : thingNoted(`two ${typed}`);
+  if (!named || zone === WHOLE || isPlace(described, zone, typed) || typed.includes(",")) return null;
+  return `${countInWords(count ?? 0, finding.certainty === "certain")} ${typed}`;
 }
 
 /** "Filled areas to three fingers of the right hand": a note that counts what the faults are on says it better. */

@@ -1,0 +1,96 @@
+/** A note that names a thing: that is what is missing or replaced, and never the whole that it was part of. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
+
+const REPLACED = "replaced-part";
+const lost = (class_id, zone, note, more = {}) =>
+  paragraph(class_id, one(zone, "missing-part", { note, ...more }));
+const said = (class_id, zone, note, more = {}) => paragraph(class_id, one(zone, REPLACED, { note, ...more }));
+
+test("a note that names another thing than the zone is of tells of a part that is missing", () => {
+  assert.match(lost("furniture", "legs", "three castors"), /Parts missing from the legs \(three castors\)/);
+  assert.match(lost("furniture", "handles", "two escutcheons"), /Parts missing from the handles \(two esc/);
+  assert.match(lost("furniture", "glass-mirror", "one pane"), /A part missing from the glass \(one pane\)/);
+  assert.match(
+    lost("stringed-instrument", "bridge", "two pins"),
+    /Parts missing from the bridge \(two pins\)/,
+  );
+  assert.match(lost("stringed-instrument", "bow-stick", "lapping"), /A part missing from the bow stick/);
+  assert.match(lost("silver-plate", "liner", "one glass well"), /A part missing from the liner/);
+  assert.match(lost("painting", "frame-ornament", "two corner leaves"), /Parts missing from the ornament/);
+  assert.match(lost("ceramics", "cover", "the knop"), /A part missing from the cover \(the knop\)/);
+});
+
+test("a note that names or counts things of the zone says which are missing", () => {
+  assert.match(lost("jewellery", "links", "two links"), /Two links are missing\./);
+  assert.match(lost("stringed-instrument", "pegs", "the A peg"), /The A peg is missing\./);
+  assert.match(lost("watch", "hands", "seconds hand"), /The seconds hand is missing\./);
+  assert.match(lost("glass", "drops", "four"), /Four drops are missing\./);
+  assert.match(lost("medal-coin", "clasps", "one"), /One clasp is missing\./);
+  assert.match(lost("work-on-paper", "enclosures", "two photographs"), /Two photographs are missing\./);
+  assert.match(
+    lost("textile-rug", "trim", "beads of the tunic", { extent_count: 30 }),
+    /Thirty beads of the tunic missing/,
+  );
+  // Which, and not how many.
+  assert.match(lost("furniture", "handles", "back left"), /One or more handles are missing \(back left\)/);
+  assert.match(lost("furniture", "legs", "the shorter"), /One or more legs are missing \(the shorter\)/);
+});
+
+test("what is replaced is what a note names by its article, or all where it says by what", () => {
+  assert.match(said("clock", "pendulum", "the bob"), /The bob of the pendulum is replaced\./);
+  assert.match(
+    said("clock", "chapter-ring", "one spandrel"),
+    /One spandrel of the chapter ring is replaced\./,
+  );
+  assert.match(said("clock", "escapement", "the platform"), /The platform of the escapement is replaced\./);
+  assert.match(
+    said("soft-toy", "eyes/proper-left", "a boot button"),
+    /The proper left eye is replaced \(a boot/,
+  );
+  assert.match(said("glass", "stopper", "cork"), /The stopper is replaced \(cork\)/);
+});
+
+test("a part of one thing is never missing without its place", () => {
+  assert.match(lost("medal-coin", "case", "the lid"), /A part of the case is missing \(the lid\)/);
+  assert.match(lost("book-map", "slipcase", "the index"), /A part of the slipcase is missing \(the index\)/);
+});
+
+test("one of the saucers is another's, and no saucer of it", () => {
+  const finding = {
+    zone: "stand",
+    term: "associated-part",
+    severity: 2,
+    piece_count: 1,
+    piece_words: "saucers",
+  };
+  const facts = {
+    pieces: 12,
+    "listed/0": { words: "cups", count: 6, withdrawn: false },
+    "listed/1": { words: "saucers", count: 6, withdrawn: false },
+  };
+  const words = paragraph("ceramics", { facts, findings: [{ ...finding, note: "of a plainer pattern" }] });
+  assert.match(words, /One of the six saucers is associated/);
+});
+
+test("lines that a note names are not rotting lines of the lines", () => {
+  const words = paragraph("clock", one("weights", "fibre-rot", { note: "both lines" }));
+  assert.doesNotMatch(words, /lines of the lines/);
+  assert.match(words, /Rotting fibre in the lines \(both lines\)/);
+});
+
+test("no zone is missing as a whole where a note names something else by number", () => {
+  for (const [class_id, plan] of Object.entries(book.plans))
+    for (const { zone, usual, members } of plan.zones) {
+      if (!usual.includes("missing-part")) continue;
+      const key = members?.length ? `${zone}/${members[0]}` : zone;
+      const words = lost(class_id, key, "two trunnions");
+      const [sentence = ""] = words.split(". ").filter((one) => one.includes("trunnions"));
+      const isOfPart = /\b[Pp](?:art|ane|anel|iece|late|olume|age|eaf|eave)s?\b|^[Tt]wo trunnions/.test(
+        sentence,
+      );
+      assert.ok(isOfPart || !/ (?:is|are) missing \(/.test(sentence), `${class_id} ${key}: ${sentence}`);
+    }
+});
