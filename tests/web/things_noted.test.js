@@ -1,7 +1,7 @@
 /** A note that names a thing: that is what is missing or replaced, and never the whole that it was part of. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { one, paragraph } from "./as_text.js";
+import { answer, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
 const REPLACED = "replaced-part";
@@ -93,4 +93,44 @@ test("no zone is missing as a whole where a note names something else by number"
       );
       assert.ok(isOfPart || !/ (?:is|are) missing \(/.test(sentence), `${class_id} ${key}: ${sentence}`);
     }
+});
+
+test("what is missing from a set stands in the first answer where no question asks for it", () => {
+  const spoon = one("set-count", "missing-part", { note: "a teaspoon", extent_count: 1 });
+  assert.match(answer("silver-plate", "What does it weigh", spoon), /missing/);
+  assert.doesNotMatch(answer("silver-plate", "Are the marks clear", spoon), /missing/);
+});
+
+test("a hem that was taken up is told where it is asked for full length", () => {
+  const hem = one("hem", "trimmed", { extent_mm: 40 });
+  assert.match(answer("textile-rug", "Are there repairs", hem), /trimmed|hem/);
+});
+
+const counted = (...lines) => ({
+  pieces: lines.reduce((sum, [, count = 1]) => sum + count, 0),
+  ...Object.fromEntries(
+    lines.map(([words, count = 1], at) => [`listed/${at}`, { words, count, withdrawn: false }]),
+  ),
+});
+
+test("a thing whose list names its parts is one thing, and nobody asks on which of them a fault is", () => {
+  const facts = counted(["case with hood"], ["movement with dial"], ["pendulum"], ["weights", 2]);
+  const split = {
+    zone: "trunk-door",
+    term: "split",
+    severity: 2,
+    piece_count: 1,
+    piece_words: "case with hood",
+  };
+  const short = { facts, findings: [split, { zone: "seatboard", term: "replaced-part", severity: 2 }] };
+  const words = paragraph("clock", short);
+  assert.match(words, /split in the trunk door/);
+  assert.doesNotMatch(words, /of the five|case with hood|dials/);
+  assert.doesNotMatch(answer("clock", "", short), /of the five|all five|dials/);
+});
+
+test("a tea service stays as many pieces as it has", () => {
+  const facts = counted(["teapot and cover"], ["milk jug and cover"], ["sugar bowl and cover"]);
+  const chip = { zone: "rim", term: "chip", severity: 2 };
+  assert.match(paragraph("ceramics", { facts, findings: [chip] }), /of the three/);
 });

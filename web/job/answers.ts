@@ -42,6 +42,7 @@ import type { Families, FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
 import { isGone, isMissing, MISSING } from "./gone.ts";
 import { isGoneHome } from "./gone_home.ts";
+import { asOneOfParts } from "./in_its_parts.ts";
 import { isLookOfAll, ofNothingTold } from "./look_sentences.ts";
 import { itOrThem, nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
@@ -106,7 +107,7 @@ export function fiveAnswers(
   written: () => Written = () => AS_RECORDED,
   desks?: Apart,
 ): Answered[] {
-  const record = asOffered(said);
+  const record = asOneOfParts(plan, house, asOffered(said));
   const apart = apartUnsettled(record, desks);
   const book = namedFor(house, record, plan);
   const described: Described = { plan: planFor(plan, record), book, record, apart };
@@ -440,7 +441,11 @@ export function bears(described: Described, question: Question, { zone, term, no
 function isLeftTo(described: Described, question: Question, finding: FindingValue) {
   const { plan, book } = described;
   const { zone, term, severity } = finding;
-  if (severity < SERIOUS || zone === WHOLE) return false;
+  const isShort = zoneNameOf(book, zoneOf(zone)).tally && term === MISSING;
+  if ((severity < SERIOUS && !isShort) || zone === WHOLE) return false;
+  // Whoever reads the answers alone would bid on twelve where eleven are left.
+  if (isShort && !plan.questions.some((one) => isAsked(plan, one, zone)))
+    return plan.questions.find((one) => !isNotPut(described, one)) === question;
   const isOpen = (one: Question) =>
     isAsked(plan, one, zone) &&
     !isNotPut(described, one) &&

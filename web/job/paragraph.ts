@@ -18,6 +18,7 @@ import { nameOf } from "./fault_names.ts";
 import type { CautionDecision, FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { goneHome, goneHomeSentences, isGoneHome, neverHereSentences } from "./gone_home.ts";
+import { asOneOfParts } from "./in_its_parts.ts";
 import { wordsInLine } from "./in_line.ts";
 import { linesListed } from "./listed_pieces.ts";
 import { lookSentences } from "./look_sentences.ts";
@@ -52,7 +53,7 @@ export function conditionParagraph(
   said: RecordCopy,
   written?: Apart,
 ): Sentence[] {
-  const record = asOffered(said);
+  const record = asOneOfParts(plan, house, asOffered(said));
   const book = namedFor(house, record, plan);
   const apart = apartUnsettled(record, written);
   const described = { plan: planFor(plan, record), book, record, apart };

@@ -161,7 +161,10 @@ function ofPieces(
   const name = zoneNameOf(book, zoneOf(zone));
   const [one, many] = wholeOfZones(termOf(book, term), [zone]) ?? [name.one, nounOf(name, 2)];
   // One of the six saucers is another's, and no saucer of it.
-  if (clause.subject === `the ${one}` && [one, many].some((noun) => which.endsWith(` ${noun}`)))
+  if (
+    clause.subject === `the ${one}` &&
+    [one, many].some((noun) => which.endsWith(` ${noun}`) && !which.endsWith(` with ${noun}`))
+  )
     return { ...clause, subject: which, verb: (piece_count ?? 1) > 1 ? "are" : clause.verb };
   const isSeveral = (piece_count ?? 1) > 1 && name.of_each && clause.verb === "is";
   // The cover of "the teapot with cover" is that of the teapot.
