@@ -137,7 +137,10 @@ export function isPartNoted(
   if (!note.trim() || BEHIND.test(note) || SAYS_HOW.test(note) || /\bpart$/.test(name.one)) return false;
   const words = wordsOf(note).filter((word) => !ARTICLES.has(word) && numberOf(word) === null);
   const [last = ""] = words.slice(-1);
-  const isPart = thingNoted(note) !== null || parts.includes(last) || parts.includes(last.replace(/s$/, ""));
+  const isPart =
+    (!name.tally && thingNoted(note) !== null) ||
+    parts.includes(last) ||
+    parts.includes(last.replace(/s$/, ""));
   const isOwn = name.plural ? isOneOf(described, name, zoneOf(zone), [last]) : shareAWord(name.one, last);
   return isPart && words.length <= MOST_WORDS && !isOwn && !(name.plural && isPlace(described, zone, note));
 }
