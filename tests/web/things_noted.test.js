@@ -134,3 +134,22 @@ test("a tea service stays as many pieces as it has", () => {
   const chip = { zone: "rim", term: "chip", severity: 2 };
   assert.match(paragraph("ceramics", { facts, findings: [chip] }), /of the three/);
 });
+
+test("a part that is missing takes nothing else with it: what was tried, denied and thought of the rest is told", () => {
+  const cord = {
+    findings: [{ zone: "strike", term: "missing-part", severity: 2, note: "the repeat cord" }],
+    tests: { "strike-once": ["no-response", "", ""] },
+  };
+  assert.match(paragraph("clock", cord), /strike did not answer/i);
+  assert.match(answer("clock", "Does it run", cord), /strike did not answer/i);
+  const all = {
+    ...cord,
+    findings: [{ zone: "strike", term: "missing-part", severity: 2, note: "lost long ago" }],
+  };
+  assert.doesNotMatch(paragraph("clock", all), /did not answer/i);
+  const knop = {
+    findings: [{ zone: "cover", term: "missing-part", severity: 2, note: "the knop" }],
+    denials: [["cover", "crack", "lamp"]],
+  };
+  assert.match(paragraph("ceramics", knop), /No crack seen in the cover/);
+});

@@ -1,6 +1,7 @@
 /** What of a thing is not there: missing, or never its own; and what on record speaks against a denial. */
 import { type Described, deniedBy, readingsOf, related, seenFindings, touch } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
+import { isNameOfThing, thingNoted } from "./one_of_them.ts";
 import { saysWhich } from "./piece_open.ts";
 import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -14,14 +15,20 @@ export const MISSING = "missing-part";
 /** Words of a note that speak of every piece. */
 const OF_ALL = /\b(?:all|both|each|every)\b/i;
 
+/** Whether a note beside what is missing names a thing: that is missing from the zone then, and not the zone. */
+function isOfPart(note: string) {
+  return (thingNoted(note) !== null || isNameOfThing(note)) && !OF_ALL.test(note);
+}
+
 /** Whether all of a zone is missing: no piece of it alone, and of several things none that has it. */
 export function isMissing(record: RecordCopy, zone: string) {
   // "From one bottle of the five": what its note says of one piece is no matter of the others.
   const isOfOne = ({ note }: FindingValue) =>
     piecesOf(record) > 1 && saysWhich(record, note ?? "") && !OF_ALL.test(note ?? "");
-  // One of a pair that is counted as one is all of it, unless a note may name a part.
+  // One of a pair that is counted as one is all of it, unless a note may name a part. Of a movement that lacks "a bridge
+  // screw" all else is there, and what was tried of it.
   const isAll = ({ extent_count: count, note }: FindingValue) =>
-    !count || (count === 1 && zone.includes("/") && !note?.trim());
+    count ? count === 1 && zone.includes("/") && !note?.trim() : !isOfPart(note ?? "");
   const missing = seenFindings(record).filter(
     ({ value }) => value.zone === zone && value.term === MISSING && isAll(value) && !isOfOne(value),
   );
