@@ -219,6 +219,23 @@ test("nobody goes on to another day with a count that is begun and not recorded"
   assert.equal(device.peek().day_id, OTHER_DAY);
 });
 
+test("a day that is over stays with a count of it that is begun and not recorded, and goes once it is", async () => {
+  await atWork("porter");
+  const aim = { work: "move", to: "van", at: "trip 2", of_load: "" };
+  const name = `porter ${DAY}`;
+  enterInJournal(name, { aim, scanned: [{ done: { words: "" } }] });
+  await holdForm(name);
+  tells([], { day_id: DAY, day_over: true });
+  await round();
+  await loadAgain();
+  assert.deepEqual([device.peek().day_id, record(ITEM)?.record_id], [DAY, ITEM]);
+  assert.equal(enteredIn(name).aim.at, "trip 2");
+  enterInJournal(name, { aim, scanned: [] });
+  await holdForm(name);
+  await round();
+  assert.equal(record(ITEM), null);
+});
+
 test("a porter's own day is over: it is chosen no more, and what is on its way stays", async () => {
   const inVan = { ...theItem, fields: { whereabouts: set({ to_place: "van" }) } };
   await rememberDevice({ role: "porter", day_id: DAY });

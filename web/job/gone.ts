@@ -25,8 +25,8 @@ export function isMissing(record: RecordCopy, zone: string) {
   // "From one bottle of the five": what its note says of one piece is no matter of the others.
   const isOfOne = ({ note }: FindingValue) =>
     piecesOf(record) > 1 && saysWhich(record, note ?? "") && !OF_ALL.test(note ?? "");
-  // One of a pair that is counted as one is all of it, unless a note may name a part. Of a movement that lacks "a bridge
-  // screw" all else is there, and what was tried of it.
+  // One of a pair that is counted as one is all of it, unless a note may name a part. Of a movement that lacks "a
+  // bridge screw" all else is there, and what was tried of it.
   const isAll = ({ extent_count: count, note }: FindingValue) =>
     count ? count === 1 && zone.includes("/") && !note?.trim() : !isOfPart(note ?? "");
   const missing = seenFindings(record).filter(

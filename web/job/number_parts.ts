@@ -28,8 +28,8 @@ function counted(item: RecordCopy): number {
 
 /**
  * Whether its numbers are on parts of it, as of a set of fourteen and its cover: by somebody's word, else by their
- * count. Of as many numbers as pieces each is on one, and a number that was tied to all of it is on those that have none
- * of their own. Of what nobody counted its numbers are all there is.
+ * count. Of as many numbers as pieces each is on one, and a number that was tied to all of it is on those that have
+ * none of their own. Of what nobody counted its numbers are all there is.
  */
 export const isInParts = (item: RecordCopy) => areInParts(oneThing(item));
 
