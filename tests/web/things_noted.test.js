@@ -34,6 +34,9 @@ test("a note that names or counts things of the zone says which are missing", ()
     lost("textile-rug", "trim", "beads of the tunic", { extent_count: 30 }),
     /Thirty beads of the tunic missing/,
   );
+  // A note with a number of its own is no name.
+  const set = lost("ceramics", "set-count", "23 pieces of 40", { extent_count: 17 });
+  assert.match(set, /Seventeen pieces missing from the set \(23 pieces of 40\)/);
   // Which, and not how many.
   assert.match(lost("furniture", "handles", "back left"), /One or more handles are missing \(back left\)/);
   assert.match(lost("furniture", "legs", "the shorter"), /One or more legs are missing \(the shorter\)/);

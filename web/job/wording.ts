@@ -656,8 +656,15 @@ function countedLost(described: Described, finding: FindingValue): string | null
   if (term !== MISSING || (count ?? 0) < 2 || extent_mm || extent_percent || piece || piece_count)
     return null;
   const typed = note.trim();
-  const named = /^(?:the|its|an?|\d)\b/i.test(typed) || thingNoted(typed) ? null : thingNoted(`two ${typed}`);
-  if (!named || zone === WHOLE || isPlace(described, zone, typed) || typed.includes(",")) return null;
+  const named =
+    /^(?:the|its|an?|\d+)\b/i.test(typed) || thingNoted(typed) ? null : thingNoted(`two ${typed}`);
+  if (
+    !named ||
+    isOfTheWhole(described.book, finding) ||
+    isPlace(described, zone, typed) ||
+    typed.includes(",")
+  )
+    return null;
   return `${countInWords(count ?? 0, finding.certainty === "certain")} ${typed}`;
 }
 
