@@ -23,6 +23,7 @@ from tests.journeys.conftest import (
     pair,
 )
 from tests.journeys.test_porter import key_in, move_to, press_twice
+from tests.journeys.test_pressed_twice import at_the_desk
 from tests.phone import Phone
 
 
@@ -232,7 +233,7 @@ def test_what_is_on_its_way_comes_on_the_next_day_with_no_network(
     move_to(page, "Van")
     key_in(page, crate, "to van")
     key_in(page, jugs, "to van")
-    all_is_done(page)
+    at_the_desk(page)
     close_with_all(manager, day["day_id"])
     second = next_day(manager, {**day, "people": people_of(manager, day)}, "2026-03-15")
     manager.keep(a_tie(an_item_named(manager, ids, second, "Q11", "tea caddy"), today))

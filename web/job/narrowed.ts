@@ -70,7 +70,15 @@ function isCalledNow(marks: string, { found, called = [] }: Indexed) {
 export function isRowAnother(asked: Asked, index: Indexed) {
   const { found } = index;
   if (!found?.same || found.marks) return true;
-  return asked.words !== "" && Boolean(found.listed || (found.lost && !saysAll(index)));
+  return (
+    asked.words !== "" && Boolean(found.listed || (found.lost && !saysAll(index) && !isCalledStill(index)))
+  );
+}
+
+/** Whether it is called by what is looked for as it was before, such as “described”: no words are needed for that. */
+function isCalledStill({ marks = "", called = [] }: Indexed) {
+  const here = marks.split(" ");
+  return called.some((mark) => here.includes(mark));
 }
 
 /** Whether its own words have all that is looked for, whatever was lost of them. */

@@ -63,7 +63,7 @@ export function touchedInList({ cursor, changed, alone }: News, shown: Shown): K
   }
   const rows = new Set(list.entries.map((row) => row.item_id));
   const listed = changed.flatMap(([id, , place, , marks, found]): Key[] => {
-    if (rows.has(id)) return isRowAnother(asked, { found, ...searched }) ? [`item ${id}`] : [];
+    if (rows.has(id)) return isRowAnother(asked, { marks, found, ...searched }) ? [`item ${id}`] : [];
     return place === null ? [] : touchedUnseen(id, place, { marks, found }, { ...shown, list });
   });
   const items = listed.filter((key) => key !== "counts"); // which come with them
