@@ -34,7 +34,7 @@ export default function Load({ load_id, role }: { load_id: string; role: Role })
     await countAsCome(at.record_id, load, me);
     location.hash = "#/porter";
   };
-  const mayCome = mayMake(role, "count_load") && notCome(load).some(({ now }) => !now);
+  const mayCome = mayMake(role, "count_load") && (isOnTheWay(load) || notCome(load).some(({ now }) => !now));
   const itHasCome = mayCome && (
     <TieOn press={come} left="count it at the store">
       {isOnTheWay(load) ? "It has come" : "The rest has come"}
