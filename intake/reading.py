@@ -121,12 +121,19 @@ def is_left_open(tx: Reading, day_id: str, now: datetime) -> bool:
 
 def is_closed(tx: Reading, day_id: str) -> bool:
     """Whether somebody has closed the day."""
-    return bool(tx.value("SELECT 1 FROM field WHERE record_id = :day_id AND name = 'closed'", day_id=day_id))
+    return has_field(tx, day_id, "closed")
 
 
 def is_let_go(tx: Reading, day_id: str) -> bool:
     """Whether the day was set up twice, and somebody let this one go."""
-    return bool(tx.value("SELECT 1 FROM field WHERE record_id = :day_id AND name = 'let_go'", day_id=day_id))
+    return has_field(tx, day_id, "let_go")
+
+
+def has_field(tx: Reading, record_id: str, name: str) -> bool:
+    found = tx.value(
+        "SELECT 1 FROM field WHERE record_id = :record_id AND name = :name", record_id=record_id, name=name
+    )
+    return bool(found)
 
 
 def open_days(tx: Reading) -> list[str]:
@@ -238,7 +245,7 @@ def days_awaited(tx: Reading, asker: Asker, now: datetime) -> list[str]:
         ) ORDER BY feed_seq
         """,
         days=json.dumps(sorted(days - {own})),
-        since=f"{now - TAKEN_IN_WITHIN:%Y-%m-%dT%H:%M:%S}",  # as the log writes instants, and sorts them,
+        since=f"{now - TAKEN_IN_WITHIN:%Y-%m-%dT%H:%M:%S}",  # as the log writes instants, and sorts them
     )
     return [row["record_id"] for row in rows]
 

@@ -121,8 +121,13 @@ def numbers_given(tx: Reading, day_id: str) -> set[int]:
         """,
         day_id=day_id,
     )
-    found = (re.fullmatch(r"Q(\d{1,3})", re.sub(r"\s", "", row["ticket"] or "").upper()) for row in rows)
+    found = (re.fullmatch(r"Q(\d{1,3})", as_one_ticket(row["ticket"] or "")) for row in rows)
     return {int(match[1]) for match in found if match}
+
+
+def as_one_ticket(ticket: str) -> str:
+    """A ticket as it is compared: however it was typed."""
+    return "".join(ticket.split()).upper()
 
 
 def first_left(run: dict[str, Any], used: set[int]) -> int:

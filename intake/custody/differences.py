@@ -16,6 +16,7 @@ from operator import itemgetter
 from typing import Any, NamedTuple
 
 from intake.arrival.people import as_one_name
+from intake.arrival.tickets import as_one_ticket
 from intake.custody.day_on_record import OF_CHECK_IN, DayOnRecord, listed, values_of
 from intake.custody.difference_kinds import KINDS, MOST_NAMED, OF_NO_OWNER, RAISED, RANKS, key_of_difference
 from intake.custody.item_differences import (
@@ -95,7 +96,7 @@ class Closing:
         """The visits by their tickets, where several have one, each with the words that tell them apart."""
         by_ticket: dict[str, dict[str, str]] = {}
         for visit in self.day.visits:
-            ticket = "".join((visit.value("ticket") or "").split()).upper()
+            ticket = as_one_ticket(visit.value("ticket") or "")
             if ticket:
                 by_ticket.setdefault(ticket, {})[visit.record_id] = self.came_words(visit)
         return {ticket: those for ticket, those in by_ticket.items() if len(those) > 1}

@@ -62,7 +62,7 @@ export function checkNoneOwed() {
     throw new Error(`A count is open here, ${owed}. Record it under Porter first; then work on another day.`);
 }
 
-/** Whether something of a day stands in the van, as the office asks it too (`days_awaited`). */
+/** Whether something of a day stands in the van. How long it stays once that came, the office says (`days_awaited`). */
 function isOnItsWay(of_day: string) {
   const isInVan = ([name, field]: [string, FieldValue]) =>
     name.startsWith("whereabouts") && (field.value as Whereabouts).to_place === "van";

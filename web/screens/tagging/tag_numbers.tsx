@@ -26,8 +26,8 @@ export function Numbers({ item }: { item: ItemRecord }) {
   const without = of - countBack(item) - tagsHere(item).length;
   const mark = cautionMark([item]);
   const [first] = tied;
-  const count = async (of: number, more: { parts?: true } = {}) => {
-    if (first && of >= 1) await tieAnew(item, first, { of, ...more });
+  const count = async (of: number) => {
+    if (first && of >= 1) await tieAnew(item, first, { of });
   };
   if (!numbers.length) return null;
   return (
@@ -43,7 +43,7 @@ export function Numbers({ item }: { item: ItemRecord }) {
         label="How many numbers it takes"
         hint="One for all of it, one for each piece, or one more for a part that is packed apart"
         value={of}
-        save={(of) => count(of)}
+        save={count}
       />
       {without > 0 ? (
         <p class="bar">
@@ -53,7 +53,11 @@ export function Numbers({ item }: { item: ItemRecord }) {
         </p>
       ) : (
         first && (
-          <button type="button" class="quiet" onClick={() => attempt(() => count(of + 1, { parts: true }))}>
+          <button
+            type="button"
+            class="quiet"
+            onClick={() => attempt(() => tieAnew(item, first, { of: of + 1, parts: true }))}
+          >
             One more: a part of it is packed apart
           </button>
         )
