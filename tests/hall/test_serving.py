@@ -38,6 +38,11 @@ class Served:
     said: str
 
 
+def said_so_far(printed: Path) -> str:
+    """What a process has printed while it prints on: the last character of a code may be half written."""
+    return printed.read_text("utf-8", errors="replace")
+
+
 @contextmanager
 def serving(folder: Path, *words: str, port: int = 0) -> Iterator[Served]:
     port, page_port = port or free_port(), free_port()
@@ -46,12 +51,12 @@ def serving(folder: Path, *words: str, port: int = 0) -> Iterator[Served]:
     printed.write_bytes(b"")
     process = begin(("serve", *words, *ports, "--data", str(folder)), out=str(printed))
     try:
-        while not re.search(r"^The office is at.*\n", printed.read_text("utf-8"), re.MULTILINE):
+        while not re.search(r"^The office is at.*\n", said_so_far(printed), re.MULTILINE):
             if process.poll() is not None:
                 break  # it says nothing of an office
             with suppress(subprocess.TimeoutExpired):
                 process.wait(0.02)
-        yield Served(process, port, page_port, printed.read_text("utf-8"))
+        yield Served(process, port, page_port, said_so_far(printed))
     finally:
         process.kill()
         process.wait(20)
