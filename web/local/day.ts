@@ -157,7 +157,7 @@ async function letGoOfOtherForms(dayIsOver: boolean) {
  * owed the owner's words leave too, but for those that wait here to be sent.
  */
 export async function letGoOfAll(): Promise<number> {
-  await forgetPicturesBut("");
+  await forgetPicturesBut([]);
   return allLeaves().catch(async (error) => {
     if (!isPhoneFull()) throw error;
     await deleteWhatIsNotOwed(); // a full phone can write nothing, and has room by that
@@ -249,7 +249,8 @@ async function letGo(
 ): Promise<number> {
   const gone = await letGoOfRecords(why, office_time, goes);
   const known = device.peek();
-  await forgetPicturesBut(known && why !== "signed off" ? dayOfWork(known) : "");
+  const days = known ? [dayOfWork(known), ...daysAwaited(known)] : [];
+  await forgetPicturesBut(days.filter((day_id) => !goes({ kind: "item", day_id, closed: false })));
   return gone;
 }
 

@@ -146,7 +146,7 @@ export async function dropTakenOff(): Promise<boolean> {
  * on this page does it. One that is opened anew learns of it again.
  */
 export async function showOtherWork(paired: Partial<ThisDevice>) {
-  await forgetPicturesBut("");
+  await forgetPicturesBut([]);
   await deleteAllButOwed();
   const known = device.peek();
   if (!known) return;
@@ -200,7 +200,7 @@ export async function deleteDayOver(office_time: string): Promise<number> {
   if (!known) return 0;
   const works_on = dayOfWork(known);
   const isOfDay = ({ kind, day_id }: RecordCopy) => kind !== "day" && day_id === works_on;
-  await forgetPicturesBut("");
+  await forgetPicturesBut([]);
   const answered = await transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());
   const before = await deleteWhatIsNotOwed(isOfDay, new Set(answered.map(({ record_id }) => record_id)));
   await showAsKept();

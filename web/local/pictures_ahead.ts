@@ -3,7 +3,10 @@
  * thing with them. They are copies of what the office has, so that they leave with their day and nobody counts on them.
  */
 
-export const PICTURES = "pictures ";
+const PICTURES = "pictures ";
+
+/** Where the pictures of the things of a day lie, so that they leave with it, whatever day is worked on by then. */
+export const cacheOf = (day_id: string) => `${PICTURES}${day_id}`;
 
 const FOLDER = "/photos/";
 
@@ -29,9 +32,9 @@ export async function picturesAhead(): Promise<ReadonlySet<string>> {
   return here;
 }
 
-/** Let go of the pictures of every day but this one; "" keeps none. */
-export async function forgetPicturesBut(day_id: string) {
+/** Let go of the pictures of every day but these. */
+export async function forgetPicturesBut(days: readonly string[]) {
+  const stays = new Set(days.map(cacheOf));
   const names = (await store()?.keys()) ?? [];
-  for (const name of names)
-    if (name.startsWith(PICTURES) && name !== `${PICTURES}${day_id}`) await store()?.delete(name);
+  for (const name of names) if (name.startsWith(PICTURES) && !stays.has(name)) await store()?.delete(name);
 }

@@ -1,7 +1,9 @@
 /** Fetching small pictures ahead, on the devices of those who unpack. */
-import { device } from "./memory.ts";
 import { photosHere } from "./photos.ts";
-import { addressOf, PICTURES, picturesAhead, store } from "./pictures_ahead.ts";
+import { addressOf, cacheOf, picturesAhead, store } from "./pictures_ahead.ts";
+
+/** A small picture, and the day of the thing that it shows. */
+export type Pictured = { sha256: string; day_id: string };
 
 const AT_ONCE = 4;
 /** What the office says of a picture that has not come yet, and of one whose file is gone. */
@@ -19,22 +21,24 @@ export async function lackingPictures(digests: readonly string[]): Promise<strin
  * goes on from there. Throws what `ask` throws.
  */
 export async function fetchAhead(
-  digests: readonly string[],
+  pictures: readonly Pictured[],
   ask: (address: string) => Promise<Response>,
   fetched: () => void,
 ): Promise<number> {
-  const cache = await store()?.open(`${PICTURES}${device.peek()?.day_id ?? ""}`);
-  if (!cache) return 0;
+  const caches = store();
+  if (!caches) return 0;
   let missing = 0;
-  const left = [...(await lackingPictures(digests))];
+  const lacking = new Set(await lackingPictures(pictures.map(({ sha256 }) => sha256)));
+  const left = pictures.filter(({ sha256 }) => lacking.delete(sha256)); // each once, whatever shows it too
   const work = async () => {
     for (let next = left.pop(); next !== undefined; next = left.pop()) {
-      const picture = await ask(addressOf(next)).catch((error: unknown) => {
+      const address = addressOf(next.sha256);
+      const picture = await ask(address).catch((error: unknown) => {
         if (!NOT_AT_OFFICE.has((error as { code?: string }).code)) throw error;
         missing += 1;
       });
       if (!picture) continue;
-      await cache.put(addressOf(next), picture);
+      await (await caches.open(cacheOf(next.day_id))).put(address, picture);
       fetched();
     }
   };

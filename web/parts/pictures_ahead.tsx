@@ -10,9 +10,10 @@ import { attempt } from "./notices.tsx";
 
 /** Of these items; each has its small pictures, from which what was unpacked is told from what was recorded. */
 export function PicturesAhead({ items }: { items: ItemRecord[] }) {
-  const digests = [
-    ...new Set(items.flatMap((item) => photosOf(item).map(({ value }) => value.thumb_sha256))),
-  ];
+  const pictures = items.flatMap((item) =>
+    photosOf(item).map(({ value }) => ({ sha256: value.thumb_sha256, day_id: item.day_id })),
+  );
+  const digests = [...new Set(pictures.map(({ sha256 }) => sha256))];
   const [lacking, setLacking] = useState<number | null>(null);
   const [fetching, setFetching] = useState(false);
   const [elsewhere, setElsewhere] = useState(0);
@@ -25,7 +26,7 @@ export function PicturesAhead({ items }: { items: ItemRecord[] }) {
     attempt(async () => {
       setFetching(true);
       try {
-        const missing = await fetchAhead(digests, ask, () =>
+        const missing = await fetchAhead(pictures, ask, () =>
           setLacking((count) => (count === null ? null : count - 1)),
         );
         setElsewhere(missing);
