@@ -11,6 +11,7 @@ import {
 import { newId } from "../../job/ids.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { checkNoneOwed, workOnDay } from "../../local/day.ts";
+import { today } from "../../local/day_over.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
@@ -24,11 +25,7 @@ const OF_BEFORE = "again";
 /** Setting up a day: the house, the place, the date and its tables, as on the day `before` until that is changed. */
 export function NewDay({ before, close }: { before: DayRecord | undefined; close: () => void }) {
   const again = peopleAgain(before);
-  const {
-    form: draft,
-    set,
-    drop,
-  } = useHeld<DayForm>("new day", formAfter(before, new Date().toISOString().slice(0, 10)));
+  const { form: draft, set, drop } = useHeld<DayForm>("new day", formAfter(before, today.peek()));
   const people = draft.people === OF_BEFORE ? again : [];
   const [tried, setTried] = useState(false);
   const currencyWrong = draft.currency.trim().length > 2 && wrongWithCurrency(draft.currency);
