@@ -13,6 +13,7 @@ from tests.app_rules import said_by_app
 from tests.builders import a_caution, a_crate, a_decision, a_fact, a_tie, a_visit, an_item, put_in
 from tests.conftest import Office
 from tests.phone import Phone
+from tests.samples import runs
 from tests.sync.any_operation import NUMBERS, AnyOperation
 
 NOTHING = dict.fromkeys(("words", "state", "class_id", "table_id", "worst", "only"), "")
@@ -160,7 +161,7 @@ def hold(desk: Desk, tmp_path: Path) -> list[str]:
 
 #: Things that make a day worth asking about stand at its beginning, and more than once, so that they meet.
 FIRST = ["open_day", "open_visit", "open_visit", *["open_item"] * 5, "open_container", "tie_tag", "tie_tag"]
-PASSES = 2
+PASSES = runs(2, of=2)
 NEARLY_ALL = 0.85  # of the kinds: some need so much before them that chance hardly ever says them
 
 

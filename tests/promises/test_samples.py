@@ -12,7 +12,7 @@ import pytest
 
 from tests import samples
 from tests.checks import checks_node
-from tests.of_a_run import JOURNEYS, WHOLE_MACHINES, left_for_another_run
+from tests.of_a_run import JOURNEYS, MANY_CASES, PROMISES, TAKE_LONG, left_for_another_run
 from tests.samples import runs, sampled, seeds
 
 ROOT = Path(__file__).parents[2]
@@ -89,12 +89,12 @@ class Found:
         self.nodeid = f"{path.relative_to(ROOT).as_posix()}::{name}"
 
 
-def test_of_the_journeys_a_sixth_is_made_and_all_of_what_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_of_the_journeys_a_twelfth_is_made_and_all_of_what_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
     one, two, other = JOURNEYS / "test_one.py", JOURNEYS / "test_two.py", JOURNEYS.parent / "test_other.py"
-    found: list[Any] = [*(Found(one) for _ in range(7)), Found(two), *(Found(other) for _ in range(5))]
+    found: list[Any] = [*(Found(one) for _ in range(14)), Found(two), *(Found(other) for _ in range(5))]
     monkeypatch.delenv(samples.WHOLE, raising=False)
     made = set()
-    for seed in range(6):
+    for seed in range(12):
         monkeypatch.setenv(samples.SEED, str(seed))
         left = left_for_another_run(found, asked=["tests"], keyword="")
         kept = [item for item in found if item not in left]
@@ -103,7 +103,7 @@ def test_of_the_journeys_a_sixth_is_made_and_all_of_what_is_named(monkeypatch: p
         made |= {id(item) for item in kept}
         assert left_for_another_run(found, asked=["tests/journeys/test_one.py::x"], keyword="") == []
         assert left_for_another_run(found, asked=["tests"], keyword="receipt") == []
-    assert made == {id(item) for item in found}, "after six commits each has been made"
+    assert made == {id(item) for item in found}, "after twelve commits each has been made"
     monkeypatch.setenv(samples.WHOLE, "1")
     assert left_for_another_run(found, asked=["tests"], keyword="") == []
 
@@ -126,24 +126,43 @@ def test_of_what_is_made_once_more_without_posix_a_third_of_each_file_is(
     assert left_for_another_run(found, asked=["tests"], keyword="", once_more=True) == []
 
 
-def test_of_what_gets_whole_machines_ready_a_third_is_made_and_each_is_there(
+def test_of_what_takes_long_a_sixth_is_made_and_each_is_there(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    found: list[Any] = [
-        Found(ROOT / path, name) for path, name in (one.split("::") for one in WHOLE_MACHINES)
-    ]
+    found: list[Any] = [Found(ROOT / path, name) for path, name in (one.split("::") for one in TAKE_LONG)]
     for one in found:
         assert f"def {one.nodeid.split('::')[1]}(" in one.path.read_text("utf-8"), (
             "it has another name by now"
         )
     monkeypatch.delenv(samples.WHOLE, raising=False)
     made = set()
-    for seed in range(3):
+    for seed in range(6):
         monkeypatch.setenv(samples.SEED, str(seed))
         left = left_for_another_run(found, asked=["tests"], keyword="")
-        assert len(left) == 4
+        assert len(left) == 10
         made |= {one.nodeid for one in found if one not in left}
         named = left_for_another_run(found, asked=["tests/promises/test_bench.py"], keyword="")
         assert not any("test_bench" in one.nodeid for one in named)
         assert left_for_another_run(found, asked=["tests"], keyword="wheel") == []
-    assert made == set(WHOLE_MACHINES), "after three commits each has been made"
+    assert made == set(TAKE_LONG), "after six commits each has been made"
+
+
+def test_of_a_test_with_many_cases_a_third_is_made_and_every_promise(monkeypatch: pytest.MonkeyPatch) -> None:
+    path = JOURNEYS.parent / "test_one.py"
+    many: list[Any] = [Found(path, f"test_many[{number}]") for number in range(MANY_CASES)]
+    few: list[Any] = [Found(path, f"test_few[{number}]") for number in range(MANY_CASES - 1)]
+    every: list[Any] = [Found(PROMISES / "test_files.py", f"test_each[{number}]") for number in range(50)]
+    found = [*many, *few, Found(path, "test_one_thing"), *every]
+    monkeypatch.delenv(samples.WHOLE, raising=False)
+    made = set()
+    for seed in range(3):
+        monkeypatch.setenv(samples.SEED, str(seed))
+        left = left_for_another_run(found, asked=["tests"], keyword="")
+        kept = {id(item) for item in many if item not in left}
+        assert len(kept) in (3, 4)
+        assert {id(item) for item in left} == {id(item) for item in many} - kept
+        made |= kept
+        assert left_for_another_run(found, asked=["tests/test_one.py"], keyword="") == []
+    assert made == {id(item) for item in many}, "after three commits each has been made"
+    monkeypatch.setenv(samples.WHOLE, "1")
+    assert left_for_another_run(found, asked=["tests"], keyword="") == []

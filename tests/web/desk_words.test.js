@@ -190,7 +190,7 @@ test("in any record what is struck goes alone, and comes back with nothing of wh
     const condition = (values) =>
       deskTexts(plan, book, recordOf(values)).find(({ name }) => name === "condition");
     const plain = condition(late).lines.flatMap(({ recorded }) => recorded);
-    for (const line of sampled(condition(early).lines, 3).filter(({ fixed }) => !fixed)) {
+    for (const line of sampled(condition(early).lines, 6).filter(({ fixed }) => !fixed)) {
       const field = `sentences/condition/${line.sentence}`;
       const struck = { [field]: versionOf("condition", line, "struck") };
       assert.ok(!condition({ ...early, ...struck }).lines.some(({ words }) => words === line.words));
@@ -221,7 +221,7 @@ test("in any record what is noted, held or seen by another light later is printe
     const late = { ...early, "check-in": check("broken through"), "cautions/b": held("white dust") };
     const condition = (values) =>
       deskTexts(plan, book, recordOf(values)).find(({ name }) => name === "condition");
-    for (const line of sampled(condition(early).lines, 3))
+    for (const line of sampled(condition(early).lines, 6))
       for (const version of [
         versionOf("condition", line, "struck"),
         versionOf("condition", line, "rewritten", "Ours is sound throughout."),
@@ -247,7 +247,7 @@ test("in any record each sentence has a key that no other sentence of its text h
   const below = chance(23);
   const plans = Object.values(book.plans).filter((one) => !one.refer_only);
   const made = [...plans, ...plans, ...plans].map((plan) => ({ plan, values: anyRecord(book, plan, below) }));
-  for (const { plan, values } of sampled(made, 3, ({ plan }) => plan.class_id)) {
+  for (const { plan, values } of sampled(made, 6, ({ plan }) => plan.class_id)) {
     const record = recordOf(values);
     for (const { name, lines, words } of deskTexts(plan, book, record)) {
       const keys = lines.flatMap(keysOfLine);

@@ -61,7 +61,7 @@ function madeOf([class_id, values, text, sentence, speaks_of, record_words], ver
 test("every line of the wordings before is still known for what the desk made of it", () => {
   const all = linesBefore().filter((line) => !isGradedNoMore(line));
   assert.ok(all.length > 1000);
-  const lines = sampled(all, 3, kindOf);
+  const lines = sampled(all, 6, kindOf);
   const of = ([class_id, , , , , words]) => `${class_id}: ${words}`;
   const lost = lines.filter((line) => !madeOf(line, "rewritten", "OURS.").words.includes("OURS.")).map(of);
   const back = lines
@@ -77,7 +77,7 @@ test("and so is every line as it is worded now, when something else of it has ch
       return ["ceramics", written(book.plans.ceramics, said), "condition", "findings/0"];
     }),
   );
-  const lost = [...sampled(linesBefore(), 3, kindOf), ...sets].flatMap(
+  const lost = [...sampled(linesBefore(), 6, kindOf), ...sets].flatMap(
     ([class_id, values, text, sentence]) => {
       const now = textsOf(class_id, values).find(({ name }) => name === text);
       const line = now.lines.find((one) => one.sentence === sentence);
