@@ -102,6 +102,13 @@ beforeEach(async () => {
   await loadAgain();
 });
 
+/** The office refuses what is said of a thing, and calls its day over. */
+async function overWithRefused(item_id) {
+  says["POST /sync/operations"] = answersWith(() => "refused");
+  await keep("set_item", { item_id, field: "maker", value: "unmarked" });
+  tells([], { day_id: DAY, day_over: true });
+}
+
 /** Each way, and what stays of others' marks because the device may still hold it. */
 const WAYS = {
   "the manager took it off the office": () => signedOff("GET /sync/feed"),
@@ -110,15 +117,8 @@ const WAYS = {
     signedOff("POST /sync/operations");
   },
   "the day is over": () => tells([], { day_id: DAY, day_over: true }),
-  "the day is over, and something of it was refused": async () => {
-    says["POST /sync/operations"] = ({ operations }) =>
-      Response.json({
-        answers: operations.map(({ operation_id }) => ({ operation_id, outcome: "refused", office_seq: 8 })),
-        ...{ office_time: AT, office: STANDS },
-      });
-    await keep("set_item", { item_id: OTHER_ITEM, field: "maker", value: "unmarked" });
-    tells([], { day_id: DAY, day_over: true });
-  },
+  "the day is over, and something of it was refused": () => overWithRefused(OTHER_ITEM),
+  "the day is over, and what was refused is of a thing whose owner is named here": () => overWithRefused(ITEM),
   "it works on another day": async () => {
     await takeUpWork({ day_id: OTHER_DAY });
     tells([theDay(), otherDay], { day_id: OTHER_DAY });
@@ -234,6 +234,26 @@ test("a day that is over stays with a count of it that is begun and not recorded
   await holdForm(name);
   await round();
   assert.equal(record(ITEM), null);
+});
+
+test("what left of a day that is over, while something of it was owed, comes back if it is not over after all", async () => {
+  await atWork("door");
+  await overWithRefused(ITEM);
+  await round();
+  const stays = record(VISIT);
+  assert.deepEqual([device.peek().day_id, stays.fields.ticket.value], [DAY, "Q04"]);
+  assert.equal(stays.fields["consignor/name"], undefined);
+  tells([theDay(), theVisit, theItem], { day_id: DAY, day_over: false });
+  asked.length = 0;
+  await round();
+  await round();
+  const feeds = asked.filter((path) => path.startsWith("GET /sync/feed"));
+  assert.deepEqual(
+    feeds.map((path) => /after=(\d+)/.exec(path)[1]),
+    ["7", "0", "7"],
+    "once, from its start",
+  );
+  assert.equal(record(VISIT).fields["consignor/name"].value, "marker-name");
 });
 
 test("a porter's own day is over: it is chosen no more, and what is on its way stays", async () => {

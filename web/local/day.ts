@@ -118,7 +118,7 @@ async function owed(tx: Writing): Promise<Set<string>> {
 
 /**
  * Once the feed is read to its end: let go of the records that do not belong to this device's day, and of that day
- * itself if it is over. How many went. `office_time`: the office's clock as it said so.
+ * itself if it is over. How many went, or their owner's words. `office_time`: the office's clock as it said so.
  */
 export async function letGoOfOtherDays(dayIsOver: boolean, office_time: string): Promise<number> {
   const known = device.peek();
@@ -130,6 +130,9 @@ export async function letGoOfOtherDays(dayIsOver: boolean, office_time: string):
   const gone = await letGo(dayIsOver ? "over" : "another day", office_time, ({ kind, day_id, closed }) =>
     awaited.includes(day_id) ? false : day_id === works_on ? dayIsOver : kind !== "day" || closed,
   );
+  // The office's clock was wrong, or the day was moved: what left is read once more.
+  if (!dayIsOver && known.day_left && known.day_left === works_on)
+    await rememberDevice({ ...ANEW, day_left: "" });
   // Nothing more is done on it than to take in what comes.
   if (dayIsOver && isAwaited) await rememberDevice({ ...ANEW, day_id: "", table_id: "" });
   return gone;
@@ -282,14 +285,19 @@ async function letGoOfRecords(
     await noteDays(tx, new Map(gone.map(({ record_id, day_id }) => [record_id, day_id])));
     await leaving.note(tx, gone, why);
     for (const { record_id } of gone) await tx.delete("record", record_id);
+    let named = 0;
     const words = gone.some(({ kind }) => kind !== "day") && !(lends && why === "another day"); // no desk held those
     if (now && why === "signed off" && gone.length) await tx.remember("device", { ...now, ...ANEW });
-    if (now && why === "over" && !stays.has(now.day_id))
-      await tx.remember("device", { ...now, ...ANEW, day_id: "", table_id: "" });
+    if (now && why === "over") {
+      const isHere = stays.has(now.day_id);
+      if (isHere) named = await dropOwnersWords(tx);
+      const after = isHere ? { day_left: now.day_id } : { ...ANEW, day_id: "", table_id: "" };
+      await tx.remember("device", { ...now, ...after });
+    }
     const isNews = words || (why === "signed off" && (await tx.setting("left"))?.why !== why);
     if (isNews)
       await tx.remember("left", { at, why, records: gone.length, owed: going.length - gone.length });
-    return gone.length;
+    return gone.length + named;
   });
 }
 

@@ -28,6 +28,8 @@ export type ThisDevice = {
   scope?: string;
   /** Days beside its own of which something is on its way still: a porter's device holds them too. */
   awaits?: readonly string[];
+  /** Its own day, where the office called it over and some of it stays here, being owed: the rest of it left. */
+  day_left?: string;
 };
 
 /** What the office tells a device of itself, as it is paired and with the feed. */

@@ -208,6 +208,6 @@ export async function deleteDayOver(office_time: string): Promise<number> {
     return before + (await letGoOfOtherDays(true, office_time));
   } catch (error) {
     if (!isPhoneFull()) throw error;
-    return before + (await deleteWhatIsNotOwed(isOfDay));
+    return before + (await deleteAllOf(isOfDay));
   }
 }
