@@ -118,7 +118,8 @@ const WAYS = {
   },
   "the day is over": () => tells([], { day_id: DAY, day_over: true }),
   "the day is over, and something of it was refused": () => overWithRefused(OTHER_ITEM),
-  "the day is over, and what was refused is of a thing whose owner is named here": () => overWithRefused(ITEM),
+  "the day is over, and what was refused is of a thing whose owner is named here": () =>
+    overWithRefused(ITEM),
   "it works on another day": async () => {
     await takeUpWork({ day_id: OTHER_DAY });
     tells([theDay(), otherDay], { day_id: OTHER_DAY });
