@@ -231,23 +231,48 @@ def days_awaited(tx: Reading, asker: Asker, now: datetime) -> list[str]:
         return []
     own = asker.day_id if asker.day_id and not is_over(tx, asker.day_id, now) else ""
     days = {day_id for day_id in open_days(tx) if not is_left_open(tx, day_id, now)} | closed_lately(tx, now)
+    since = f"{now - TAKEN_IN_WITHIN:%Y-%m-%dT%H:%M:%S}"  # as the log writes instants, and sorts them
     rows = tx.all(
         f"""
-        SELECT day.record_id FROM record AS day WHERE day.record_id IN {any_of("days")} AND EXISTS (
-            SELECT 1 FROM record AS thing JOIN field USING (record_id)
-            WHERE thing.day_id = day.record_id AND thing.kind IN ('item', 'container')
-                AND name >= 'whereabouts' AND name < 'whereabouts0' AND (
-                    value ->> 'to_place' = 'van' OR value ->> 'to_place' IN ('store', 'shelf', 'isolation') AND (
+        SELECT day.record_id FROM record AS day WHERE day.record_id IN {any_of("days")} AND (
+            day.record_id IN (
+                SELECT thing.day_id FROM field CROSS JOIN record AS thing USING (record_id)
+                WHERE name >= 'whereabouts' AND name < 'whereabouts0' AND value ->> 'to_place' = 'van'
+                    AND thing.kind IN ('item', 'container')
+            ) OR EXISTS (
+                SELECT 1 FROM record AS thing CROSS JOIN field USING (record_id)
+                WHERE thing.day_id = day.record_id AND thing.feed_seq >= :since_seq
+                    AND thing.kind IN ('item', 'container') AND name >= 'whereabouts' AND name < 'whereabouts0'
+                    AND value ->> 'to_place' IN ('store', 'shelf', 'isolation') AND (
                         SELECT received_at > :since FROM operation_log
                         WHERE operation_log.operation_id = field.operation_id
                     )
-                )
+            )
         ) ORDER BY feed_seq
         """,
         days=json.dumps(sorted(days - {own})),
-        since=f"{now - TAKEN_IN_WITHIN:%Y-%m-%dT%H:%M:%S}",  # as the log writes instants, and sorts them
+        since=since,
+        since_seq=first_heard_since(tx, since),  # no record stands before the last that touched it
     )
     return [row["record_id"] for row in rows]
+
+
+def first_heard_since(tx: Reading, since: str) -> int:
+    """The place in the log of the first operation that was received after that moment; behind its end if none was.
+    By halves, since the log is in the order of the office's clock; where that was set back in between, some of it may be
+    passed over."""
+    low, high = 0, int(tx.value("SELECT max(office_seq) FROM operation_log") or 0)
+    while low < high:
+        middle = (low + high) // 2
+        row = tx.one(
+            "SELECT office_seq, received_at FROM operation_log WHERE office_seq > :middle ORDER BY office_seq LIMIT 1",
+            middle=middle,
+        )
+        if row is None or row["received_at"] > since:
+            high = middle
+        else:
+            low = row["office_seq"]
+    return low + 1
 
 
 def closed_lately(tx: Reading, now: datetime) -> set[str]:

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from intake.operation import Operation
+from intake.reading import first_heard_since
 from intake.sync import chain
 from intake.sync import rebuild as rebuilding
 from intake.sync.chain import newest_seq
@@ -121,3 +122,33 @@ async def test_whoever_waits_for_the_chain_hears_how_much_of_it_was_walked(
     )
     newest = await door.database.read(newest_seq)
     assert (faults, heard) == ([], [(seq, newest) for seq in range(2, newest + 1, 2)])
+
+
+async def test_where_the_log_was_at_a_moment_is_found(door: Door) -> None:
+    """Also where it was heard in bursts, and where numbers are missing in it; every second is tried."""
+    item = await door.item()
+    for number in range(12):
+        await door.keep(a_fact(item["item_id"], "materials", f"tin {number}"))
+
+    def look(tx: Any) -> None:
+        tx.run("DELETE FROM operation_log WHERE office_seq IN (5, 6, 9)")
+        heard = {
+            row["office_seq"]: (row["office_seq"] + 1) // 3 * 2
+            for row in tx.all("SELECT office_seq FROM operation_log")
+        }
+        newest = max(heard)
+        for office_seq, second in heard.items():
+            tx.run(
+                "UPDATE operation_log SET received_at = :at WHERE office_seq = :office_seq",
+                at=f"2026-03-14T10:00:{second:02}.000Z",
+                office_seq=office_seq,
+            )
+        for second in range(-1, max(heard.values()) + 2):
+            since = f"2026-03-14T{'09:59:59' if second < 0 else f'10:00:{second:02}'}.500Z"
+            after = [office_seq for office_seq, at in heard.items() if at > second]
+            found = first_heard_since(tx, since)
+            assert (
+                newest < found if not after else max(set(heard) - set(after), default=0) < found <= after[0]
+            )
+
+    await door.database.write(look)

@@ -253,7 +253,7 @@ async function letGo(
   const gone = await letGoOfRecords(why, office_time, goes);
   const known = device.peek();
   const days = known ? [dayOfWork(known), ...daysAwaited(known)] : [];
-  await forgetPicturesBut(days.filter((day_id) => !goes({ kind: "item", day_id, closed: false })));
+  await forgetPicturesBut(days.filter((day_id) => day_id && !goes({ kind: "item", day_id, closed: false })));
   return gone;
 }
 
