@@ -259,8 +259,8 @@ def days_awaited(tx: Reading, asker: Asker, now: datetime) -> list[str]:
 
 def first_heard_since(tx: Reading, since: str) -> int:
     """The place in the log of the first operation that was received after that moment; behind its end if none was.
-    By halves, since the log is in the order of the office's clock; where that was set back in between, some of it may be
-    passed over."""
+    By halves, since the log is in the order of the office's clock; where that was set back in between, some of it may
+    be passed over."""
     low, high = 0, int(tx.value("SELECT max(office_seq) FROM operation_log") or 0)
     while low < high:
         middle = (low + high) // 2
