@@ -11,7 +11,7 @@ from playwright.sync_api import Locator, Page, Request, Route, expect
 from tests.builders import a_caution, a_consignor, a_fact, a_finding, a_visit, an_item
 from tests.conftest import Office
 from tests.custody.test_custody import a_move
-from tests.journeys.conftest import DESK, Open, choose_at_desk, pair, pair_by_hand
+from tests.journeys.conftest import DESK, Open, choose_at_desk, line_is_back, pair, pair_by_hand
 from tests.phone import Phone
 
 NAMES = [f"stoneware jar {number}" for number in range(1, 31)]
@@ -319,6 +319,33 @@ def what_was_there_shows_with_no_line(desk: Page) -> None:
     expect(desk.get_by_role("heading", name="stoneware jar 26")).to_be_visible()
     expect(desk.get_by_text("The office is not reached")).to_be_visible()
     desk.context.set_offline(False)
+
+
+def test_a_desk_that_is_opened_anew_with_no_line_lists_what_it_opened_last(
+    office: Office, manager: Phone, jars: list[str], open_browser: Open
+) -> None:
+    """Also while an office answers nothing at all; the last one first, and the keys go through them."""
+    context = open_browser("desk", size=DESK)
+    desk = context.pages[0]
+    pair(desk, office, "desk", "Desk")
+    for jar in jars[3:5]:
+        desk.goto(f"{office.address}/#/entry/{jar}")
+        expect(desk.get_by_role("heading", name=NAMES[jars.index(jar)], exact=True)).to_be_visible()
+    desk.goto(f"{office.address}/#/queue")
+    expect(desk.get_by_text("30 in the queue")).to_be_visible()
+    context.set_offline(True)
+    desk.reload()
+    rows = desk.locator(".queue-row")
+    expect(desk.get_by_text("2 entries that this desk opened last")).to_be_visible()
+    expect(rows).to_have_text([re.compile("stoneware jar 5"), re.compile("stoneware jar 4")])
+    desk.keyboard.press("ArrowDown")
+    expect(desk.get_by_role("heading", name="stoneware jar 5", exact=True)).to_be_visible()
+    desk.keyboard.press("ArrowDown")
+    expect(desk.get_by_role("heading", name="stoneware jar 4", exact=True)).to_be_visible()
+    context.set_offline(False)
+    line_is_back(desk)
+    expect(desk.get_by_text("30 in the queue")).to_be_visible()
+    expect(desk.get_by_text("that this desk opened last")).to_have_count(0)
 
 
 def test_a_desk_that_comes_back_to_its_list_sees_the_last_one_at_once(

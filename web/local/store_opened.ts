@@ -17,6 +17,15 @@ export function openedEntry(item_id: string): Promise<Opened | undefined> {
   return transact(["setting"], "readonly", (tx) => settingIn(tx, `entry ${item_id}`));
 }
 
+/** The entries that are kept, the one that was opened last first. */
+export function openedLast(): Promise<Opened[]> {
+  return transact(["setting"], "readonly", async (tx) => {
+    const ids = (await settingIn(tx, "opened")) ?? [];
+    const entries = await Promise.all(ids.map((id) => settingIn(tx, `entry ${id}`)));
+    return entries.filter((opened) => opened !== undefined);
+  });
+}
+
 /** What is kept of an entry, as the office told it at a time; an owner's words that were asked for never are. */
 export function openedAs(
   { records, list: _, told: __, office: ___, ...rest }: EntryPage,

@@ -3,7 +3,8 @@
  */
 
 import { useEffect, useState } from "preact/hooks";
-import type { Asked, QueuePage } from "../../job/desk.ts";
+import type { Asked, QueuePage, QueueRow as Row } from "../../job/desk.ts";
+import { countWords } from "../../job/words.ts";
 import { asksTheOffice } from "../../local/device.ts";
 import { InTurn } from "../../parts/below.tsx";
 import { PartBoundary } from "../../parts/boundary.tsx";
@@ -17,6 +18,7 @@ import { ToldOverruled } from "./desk_overruled.tsx";
 import Entry from "./entry.tsx";
 import { Filters } from "./filters.tsx";
 import { OfDesks } from "./of_desks.tsx";
+import { useOpenedRows } from "./opened_rows.ts";
 import { usePlacedAhead } from "./placed_ahead.ts";
 import { Alone } from "./queue_alone.tsx";
 import { NoneAsAsked } from "./queue_none.tsx";
@@ -42,9 +44,11 @@ function Desk({ item_id = "" }: Open) {
   usePlacedAhead(book);
   const [narrows, setNarrows] = useState(false); // where the screen is too small to show both
   const [allKeys, setAllKeys] = useState(false);
-  const several = new Set(list?.entries.map(({ held_on }) => held_on)).size > 1;
-  const step = (by: number) => stepIn(list, by);
-  const goDown = useGoDown(isAsAsked, () => stepTo(list, item_id));
+  const opened = useOpenedRows(Boolean(list), Boolean(problem));
+  const rows = list?.entries ?? opened;
+  const several = new Set(rows.map(({ held_on }) => held_on)).size > 1;
+  const step = (by: number) => stepIn(rows, by);
+  const goDown = useGoDown(isAsAsked, () => stepTo(rows, item_id));
   useEscapeFromFields();
   useShortcuts({
     ArrowDown: () => step(1),
@@ -92,9 +96,15 @@ function Desk({ item_id = "" }: Open) {
           <Alone list={list} open={item_id} />
           <ToldOverruled records={desk.settled} />
           <HowMany list={list} asked={isAsAsked ? asked : null} isRead={!problem} />
+          {opened.length > 0 && (
+            <p class="hint">
+              The list is the office’s, and comes once it answers. Kept here:{" "}
+              {countWords(opened.length, "entry")} that this desk opened last.
+            </p>
+          )}
           <ul class="queue">
             <InTurn
-              of={list?.entries ?? []}
+              of={rows}
               first={FIRST_ROWS}
               draw={(row) => (
                 <li key={row.item_id}>
@@ -141,8 +151,7 @@ function Desk({ item_id = "" }: Open) {
  * Open the entry so many steps on in the list; false at its ends. Where one is now is read off the address: a key that
  * is held down comes again before the screen is drawn.
  */
-function stepIn(list: QueuePage | null, by: number) {
-  const rows = list?.entries ?? [];
+function stepIn(rows: readonly Row[], by: number) {
   const [, screen, here] = location.hash.split("/");
   const next = rows[rows.findIndex((row) => screen === "entry" && row.item_id === here) + by];
   if (!next) return false;
@@ -151,8 +160,8 @@ function stepIn(list: QueuePage | null, by: number) {
 }
 
 /** From the search to the list: to the entry that is open if it is still there, else to the first. */
-function stepTo(list: QueuePage | null, item_id: string) {
-  return stepIn(list, list?.entries.some((row) => row.item_id === item_id) ? 0 : 1);
+function stepTo(rows: readonly Row[], item_id: string) {
+  return stepIn(rows, rows.some((row) => row.item_id === item_id) ? 0 : 1);
 }
 
 /** Go on once the list is what was typed: whoever types fast presses before it has come. */
