@@ -10,6 +10,7 @@ import { countedThings } from "./counted_things.ts";
 import { isWithOwner, thingName } from "./custody.ts";
 import { failedTrials } from "./failed_trials.ts";
 import type { Families, FindingValue, ReceiptValue } from "./fields.ts";
+import { type FoundByHouse, foundByHouse, foundInWords } from "./found_by_house.ts";
 import { beginning } from "./kinds_read.ts";
 import { marksOf, piecesListed } from "./listed_pieces.ts";
 import { isInParts, partsNamed, partWords, piecesBack, piecesUnder } from "./number_parts.ts";
@@ -22,7 +23,7 @@ import { zoneAsKept } from "./progress.ts";
 import { LOST_THERE, MISSING, STATES } from "./receipt_lists.ts";
 import { takenAway } from "./referred.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
-import type { FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
+import type { DayRecord, FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { countBack, isBackWithOwner, isSince, pieceCount, tagsHere } from "./with_owner.ts";
 import { countWords, spaced } from "./words.ts";
@@ -185,9 +186,14 @@ export function lineWithAllFaults(item: ItemRecord, wording: Wording = faultInLi
 
 /**
  * What went back as a line: under the numbers that it had; of what went back in part, those pieces alone. Of what went
- * back twice those numbers stand in it that nobody has signed for, unless all are among `signed`.
+ * back twice those numbers stand in it that nobody has signed for, unless all are among `signed`. What the house `found`
+ * of it since it was left stands in it, and a piece that is not here is none that went.
  */
-export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = new Set()): ReceiptLine {
+export function lineOfReturned(
+  item: ItemRecord,
+  signed: ReadonlySet<string> = new Set(),
+  found?: FoundByHouse,
+): ReceiptLine {
   const [of, back] = [pieceCount(item), tagsBack(item)];
   const unsigned = back.filter((tag) => !signed.has(tag));
   const tags = unsigned.length ? unsigned : back;
@@ -197,8 +203,19 @@ export function lineOfReturned(item: ItemRecord, signed: ReadonlySet<string> = n
   const isTold = which && which.length + nameInLine(item).length <= MOST_NAME;
   const count = isInParts(item) ? piecesUnder(item, tags) : pieces.size;
   const some = `${count} of ${countOf(item)} pieces${isTold ? `: ${which}` : ""}`;
-  const words = isAll || pieces.size >= of ? countedWords(item) : count || !isTold ? some : `${which} only`;
-  return lineOf(item, tags, words, isAll ? faultInLine : null);
+  const isWhole = isAll || pieces.size >= of;
+  const words = isWhole ? countedBack(item, found) : count || !isTold ? some : `${which} only`;
+  return lineOf(item, tags, words, isAll ? faultInLine : null, undefined, found);
+}
+
+/** Of pieces with a number each those went that were given back by theirs; of others all but what is missing. */
+function countedBack(item: ItemRecord, found: FoundByHouse | undefined): string {
+  const of = countOf(item);
+  const isByNumbers = !isInParts(item) && pieceCount(item) >= of;
+  if (!found || found.missing === 0 || of < 2 || isByNumbers) return countedWords(item);
+  return found.missing === null
+    ? `not all of ${of} pieces`
+    : `${Math.max(0, of - found.missing)} of ${of} pieces`;
 }
 
 /** `wording` is how its faults are said; null for none of them, and of one that is not here it is not said. */
@@ -208,6 +225,7 @@ function lineOf(
   pieces: string,
   wording: Wording | null,
   isHere?: (finding: FindingValue) => boolean,
+  since?: FoundByHouse,
 ): ReceiptLine {
   const most = isHere ? undefined : mostCounted(item);
   const found = wording ? onRecord(item).map((one) => onCounted(item, one, most)) : [];
@@ -219,11 +237,14 @@ function lineOf(
     .map((finding) => wording?.(finding, isOpen(finding)) ?? "");
   const tried = wording ? failedTrials(item).map(({ words }) => words) : [];
   const held = wording && holdingCautions(item).length ? HELD_WORDS : "";
+  const name = nameInLine(item);
+  const room = MOST_WORDS - name.length - pieces.length - 2;
+  const first = [pieces, ...(since ? foundInWords(since, room) : [])].filter(Boolean).join("; ");
   return {
     item_id: item.record_id,
     tags,
     words: whereItFits(
-      inOneLine(nameInLine(item), pieces, [...faults, ...tried], [held]),
+      inOneLine(name, first, [...faults, ...tried], [held]),
       here.some(isSlight) ? SLIGHT_WORDS : "",
     ),
     class_id: beginning(fieldValue(item, "class_id") ?? "", MOST_WORDS) || null,
@@ -503,8 +524,9 @@ export function receiptState(
         tagsBack(item).some((tag) => !signed.has(tag))
       );
     }),
-    /** The line to sign of one of those. */
-    lineOfBack: (item: ItemRecord) => lineOfReturned(item, signedBack(item)),
+    /** The line to sign of one of those, with what the house found of it by the day's record. */
+    lineOfBack: (day: DayRecord) => (item: ItemRecord) =>
+      lineOfReturned(item, signedBack(item), foundByHouse(item, day)),
   };
 }
 

@@ -9,6 +9,7 @@ import { isStopped, sameThing } from "./cautions.ts";
 import { COUNTS } from "./counted_things.ts";
 import { failedTrials } from "./failed_trials.ts";
 import type { FindingValue } from "./fields.ts";
+import { foundByHouse, foundInWords } from "./found_by_house.ts";
 import { piecesBack } from "./number_parts.ts";
 import type { ReceiptLine } from "./operations.ts";
 import {
@@ -37,7 +38,7 @@ import {
   slightSince,
 } from "./receipt.ts";
 import { FAILED } from "./receipt_failed.ts";
-import type { ItemRecord } from "./types.ts";
+import type { DayRecord, ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { isBackWithOwner, isSince } from "./with_owner.ts";
 
@@ -104,14 +105,17 @@ const TOLD_BESIDE = [
 ] as const;
 
 /**
- * What came to be said since a receipt was signed that it names of nothing: slight faults, what was seen, materials.
- * The owner reads it, and may have a new receipt; the day owes them none.
+ * What came to be said since a receipt was signed that it names of nothing: slight faults, what was seen, materials,
+ * and by the `day` what the house found. The owner reads it, and may have a new receipt; the day owes them none.
  */
-export function besideSince(receipt: Receipt, items: readonly ItemRecord[]): Beside[] {
+export function besideSince(receipt: Receipt, items: readonly ItemRecord[], day?: DayRecord): Beside[] {
   return receipt.lines.flatMap(({ item_id, words }) => {
     const item = words ? thingOf({ item_id }, items) : undefined; // "": erased
     if (!item || isBackWithOwner(item)) return [];
+    const all = day ? foundByHouse(item, day) : { missing: 0, found: [] };
+    const found = all.found.filter(({ set }) => isSince(set, receipt));
     const said = [
+      ...foundInWords({ ...all, found }),
       ...slightSince(item, (set) => isSince(set, receipt)).map((fault) => `slight: ${fault}`),
       ...TOLD_BESIDE.map(([field, called]) => {
         const set = item.fields[field];

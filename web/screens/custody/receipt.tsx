@@ -57,14 +57,14 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const byId = new Map(containers.map((container) => [container.record_id, container]));
   const state = receiptState(visit, items, byId);
   const changes = changesOnAll(state.standing, items, className);
-  const beside = state.standing.flatMap((receipt) => besideSince(receipt, items));
+  const beside = state.standing.flatMap((receipt) => besideSince(receipt, items, day));
   const what: Receipt["what"] | null = state.backUnsigned.length
     ? "taken-back"
     : state.hereUnsigned.length || anew || isPieceBack(changes)
       ? "left"
       : null;
   const here = state.staying.map((item) => receiptLine(item));
-  const lines = what === "left" ? here : state.backUnsigned.map(state.lineOfBack);
+  const lines = what === "left" ? here : state.backUnsigned.map(state.lineOfBack(day));
   const count = countWords(lines.length, "thing");
   const makeNew = () => setAnew(true);
   const replaces = what === "left" ? state.last : undefined;
@@ -159,7 +159,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       {!turned && <PiecesUntied items={state.here.filter((item) => !state.toTie.includes(item))} />}
       <NotOnIt untagged={state.untagged} stopped={state.stopped} toOwner={turned} />
       <Below>
-        <BackWithOwner items={[...state.back, ...state.backInPart]} />
+        <BackWithOwner items={[...state.back, ...state.backInPart]} day={day} />
         {what === "left" && toSign}
         <OwnTerms />
       </Below>

@@ -1,6 +1,7 @@
 /** What stands on a receipt before what is to be signed: whose it is, what was signed already; and what comes after. */
 
 import { useState } from "preact/hooks";
+import { foundByHouse } from "../../job/found_by_house.ts";
 import { mayMake } from "../../job/kinds_read.ts";
 import type { ReceiptHead } from "../../job/operations.ts";
 import { type Later, lineOfReturned, type Receipt } from "../../job/receipt.ts";
@@ -114,14 +115,17 @@ export function ThankYou({ receipt }: { receipt: Receipt | undefined }) {
   );
 }
 
-export function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
+export function BackWithOwner({ items, day }: { items: readonly ItemRecord[]; day: DayRecord }) {
   if (!items.length) return null;
   return (
     <section>
       <h2>
         Back with the owner <span class="count">{items.length}</span>
       </h2>
-      <Lines lines={items.map((item) => lineOfReturned(item))} back={true} />
+      <Lines
+        lines={items.map((item) => lineOfReturned(item, undefined, foundByHouse(item, day)))}
+        back={true}
+      />
     </section>
   );
 }

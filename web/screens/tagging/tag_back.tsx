@@ -30,6 +30,7 @@ import { giveBack } from "./tag_given.ts";
 import { Stays, useMyName } from "./tag_home.tsx";
 import { LiesNow, Shut, useWhyShut } from "./tag_lies.tsx";
 import { OneGoes, OneOfThem, oneGoing } from "./tag_one_goes.tsx";
+import { FoundOfIt, useShort } from "./tag_short.tsx";
 
 /**
  * The way back while nothing of it was sent: its tags hold, and it is in what it was taken out of. After that a void
@@ -106,6 +107,7 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
   const [isOpened, setOpen] = useState(isOld);
   const pieces = piecesToGive(item);
   const piece = pieces.find((one) => one.tags.includes(form.tag));
+  const short = useShort(item);
   const open = isOpened && Boolean(piece) === Boolean(form.tag); // never all of it in place of a piece that is gone
   const whyShut = useWhyShut(item);
   const shut = (piece ? piece.tags : [undefined, ...tags]).map(whyShut).find(Boolean);
@@ -121,6 +123,8 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
   const pack = usePlanBook()?.cautions;
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const mayGo = pieces.filter((one) => !one.tags.some(whyShut));
+  const isByPiece = short.isByNumber && mayGo.length > 0;
+  if (short.isNotHere && !piece) return <FoundOfIt short={short} />;
   if (shut && (open || !mayGo.length)) return <Shut why={shut} />;
   const take = () =>
     attempt(async () => {
@@ -145,9 +149,10 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
       <OneGoes item={item} goes={begin} stays={() => setOneAsked(false)} />
     ) : (
       <>
+        <FoundOfIt short={short} />
         {shut ? (
           <Shut before="Not all of it goes back: it" why={shut} />
-        ) : (
+        ) : isByPiece ? null : (
           <p>
             <button type="button" onClick={() => begin("")}>
               The owner takes it back
@@ -167,6 +172,7 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
   return (
     <section>
       <h2>{piece ? `${firstUpper(calledBy(item, piece))} back to the owner` : "Back to the owner"}</h2>
+      <FoundOfIt short={short} />
       <LiesNow item={item} tag={piece?.tags[0]} />
       <p class="hint">
         {going.length === 1
