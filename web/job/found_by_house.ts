@@ -118,31 +118,32 @@ const isOfCheckIn = ({ value }: Noted) => OF_CHECK_IN.test(value.words);
  * names go, then what has no room is counted.
  */
 export function foundInWords({ found }: FoundByHouse, most = Number.POSITIVE_INFINITY): string[] {
-  const bare = found.map((one) => ({ ...one, said: "" }));
-  const length = (all: readonly FoundOnce[]) => all.reduce((sum, one) => sum + oneInWords(one).length + 2, 0);
-  if (length(bare) > most) {
-    const unnamed = found.map((one) => ({ ...one, by: one.by.replace(/ \(.*\)$/, "") }));
-    const isUnnamed = unnamed.some(({ by }, index) => by !== found[index]?.by);
-    if (isUnnamed) return foundInWords({ missing: 0, found: unnamed }, most);
-    const fewer = found.slice(0, -1);
-    const more = `more was ${MARK}`;
-    const rest = foundInWords({ missing: 0, found: fewer }, most - more.length - 2);
-    return rest.at(-1) === more ? rest : [...rest, more];
-  }
-  let room = most - length(bare);
-  return found.map((one) => {
+  const length = (all: readonly FoundOnce[]) =>
+    all.reduce((sum, one) => sum + oneInWords({ ...one, said: "" }).length + 2, 0);
+  const isTooLong = length(found) > most;
+  const named = isTooLong ? found.map((one) => ({ ...one, by: one.by.replace(/ \(.*\)$/, "") })) : found;
+  const more = `more was ${MARK}`;
+  let [told, left] = [named, most];
+  if (length(told) > most) left -= more.length + 2;
+  while (told.length && length(told) > left) told = told.slice(0, -1);
+  let room = left - length(told);
+  const words = told.map((one) => {
     const said = one.said.length + 2 <= room ? one.said : shorter(one.said, room - 2);
     room -= said ? said.length + 2 : 0;
     return oneInWords({ ...one, said });
   });
+  return told.length < found.length ? [...words, more] : words;
 }
 
 function oneInWords({ lacks, said, by }: Pick<FoundOnce, "lacks" | "said" | "by">): string {
   return `${[lacks, said].filter(Boolean).join(", ") || "not as it was recorded"}: ${by}`;
 }
 
+/** Of fewer letters nobody makes anything. */
+const FEWEST = 12;
+
 /** No word is cut. */
 function shorter(words: string, most: number): string {
   const cut = words.slice(0, Math.max(0, most - 2)).replace(/\s+\S*$/, "");
-  return cut ? `${cut} …` : "";
+  return cut.length < FEWEST ? "" : `${cut} …`;
 }
