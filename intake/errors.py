@@ -585,15 +585,15 @@ class MorePieces(Refusal):
         )
 
 
-class PiecesApart(Refusal):
+class PartsLost(Refusal):
     status = HTTPStatus.CONFLICT
-    code = "pieces_apart"
-    title = "Its pieces are apart"
+    code = "parts_lost"
+    title = "Not all of it is accounted for"
 
     def __init__(self, each: list[str]) -> None:
         super().__init__(
-            f"It is apart, so it cannot be described as one: {'; '.join(each)}.",
-            hint="Bring it together and record the move, or take the tag off the part that it does not have.",
+            f"Not all of it is in the house's keeping, so it cannot be described: {'; '.join(each)}.",
+            hint="Find it and record the move, or take the tag off the part that it does not have.",
         )
 
 

@@ -7,14 +7,13 @@ from typing import Any, Literal
 from intake.arrival.items import ItemEdit
 from intake.custody.containers import container_of, place_of
 from intake.custody.owed_signatures import containers_round
-from intake.custody.whereabouts import lies_words, pieces_of
+from intake.custody.parts_lost import parts_lost
 from intake.custody.with_owner import field_of_piece, is_back_with_owner
-from intake.errors import BackWithOwner, NotCleared, PiecesApart, StandsBehind
+from intake.errors import BackWithOwner, NotCleared, PartsLost, StandsBehind
 from intake.examination.whole_thing import cautions_on
 from intake.operation import Line, Operation
 from intake.records.in_hand import Records
 from intake.records.record import Record
-from intake.tagging.tags import shown
 
 ENTRY_STATES = ("waiting", "picked-up", "described")
 #: What the list shows: what went back to its owner is nobody's work, whatever the desk had made of it before.
@@ -28,8 +27,8 @@ class SetEntry(ItemEdit):
     """A cataloguer picks an item up, puts it back, or has described it.
 
     `reason` says why it counts as described although something is open, such as a zone that nobody looked at. What is
-    stopped, held apart by a caution that nobody cleared, back with its owner or in pieces apart is not described: the
-    first is everyone's rule, the others are checked here.
+    stopped, held apart by a caution that nobody cleared, back with its owner or of which a part is lost is not
+    described: the first is everyone's rule, the others are checked here.
     """
 
     roles = frozenset({"desk"})
@@ -44,8 +43,8 @@ class SetEntry(ItemEdit):
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises StandsBehind if somebody is to go on with a record that stands behind another; if it is to be
-        described NotCleared while an amber caution stands, BackWithOwner if all of it went back, or PiecesApart if its
-        pieces are not in one place."""
+        described NotCleared while an amber caution stands, BackWithOwner if all of it went back, or PartsLost if one of
+        its parts is missing, on its way or with its owner."""
         if value["state"] != "waiting" and record.derived("merged_into") is not None:
             raise StandsBehind
         if value["state"] != "described":
@@ -54,14 +53,8 @@ class SetEntry(ItemEdit):
             raise BackWithOwner
         if any(standing.caution["level"] == "amber" for standing in cautions_on([record, *record.others()])):
             raise NotCleared
-        if len(set(places_of_pieces(record, records).values())) > 1:
-            things = containers_round(records, record)
-            raise PiecesApart(
-                [
-                    f"{shown(piece.tag)}, {piece.words}, {lies_words(piece.where)}"
-                    for piece in pieces_of(record, things)
-                ]
-            )
+        if lost := parts_lost(record, containers_round(records, record), records.find(record.day_id)):
+            raise PartsLost(lost)
 
 
 def places_of_pieces(item: Record, records: Records) -> dict[str, tuple[str, str]]:

@@ -32,22 +32,49 @@ def tea_set(phone: Phone, day: dict[str, Any]) -> str:
     return item_id
 
 
-def test_what_is_apart_is_told_with_its_part_and_the_crate_in_which_it_lies(
+def test_a_part_on_its_way_is_told_with_the_crate_in_which_it_lies_and_none_is_lost_in_two_places_of_the_store(
     office: Office, phone: Phone, day: dict[str, Any], tea_set: str
 ) -> None:
     crate_id = phone.keep(a_crate(phone.ids, day["day_id"], CRATE))["container_id"]
     phone.keep(("put_inside", {"thing_id": tea_set, "container_id": crate_id, "tag": SET, "seen": None}))
-    phone.keep(a_move(phone.ids, crate_id, "store"))
+    phone.keep(a_move(phone.ids, crate_id, "van"))
     phone.keep(a_move(phone.ids, tea_set, "store", tag=LID))
     phone.push()
     desk = office.pair("desk", "Desk")
-    desk.keep(("set_entry", {"item_id": tea_set, "state": "described", "reason": "no time", "seen": None}))
+    described = {"item_id": tea_set, "state": "described", "reason": "no time", "seen": None}
+    desk.keep(("set_entry", described))
     (answer,) = desk.push()
-    assert answer["problem"]["code"] == "pieces_apart"
+    assert answer["problem"]["code"] == "parts_lost"
     assert answer["problem"]["detail"] == (
-        f"It is apart, so it cannot be described as one: {shown(SET)}, the rest of it, in crate {shown(CRATE)}, "
-        f"store; {shown(LID)}, the lid, store."
+        f"Not all of it is in the house's keeping, so it cannot be described: {shown(SET)}, the rest of it, "
+        f"in crate {shown(CRATE)}, van (on its way)."
     )
+    phone.keep(a_move(phone.ids, crate_id, "store"))
+    phone.push()
+    desk.keep(("set_entry", described))
+    assert [answer["problem"] for answer in desk.push()] == [None], (
+        "in a crate and beside it, both at the store"
+    )
+
+
+def test_a_part_that_is_noted_as_missing_is_lost_until_that_is_explained(
+    office: Office, phone: Phone, day: dict[str, Any], tea_set: str
+) -> None:
+    phone.keep(a_move(phone.ids, tea_set, "store"))
+    noted = {"day_id": day["day_id"], "difference_id": phone.ids.id(), "seen": None}
+    words = f"tea set, not all of it came: the lid, {shown(LID)}: store"
+    short = {"difference": "piece-short", "thing_id": tea_set, "words": words, "owner_told": False}
+    phone.keep(("raise_difference", {**noted, **short, "told": ""}))
+    phone.push()
+    desk = office.pair("desk", "Desk")
+    described = {"item_id": tea_set, "state": "described", "reason": "no time", "seen": None}
+    desk.keep(("set_entry", described))
+    (answer,) = desk.push()
+    assert answer["problem"]["detail"].endswith(f": {shown(LID)}, the lid, store (noted as missing).")
+    phone.keep(("settle_difference", {**noted, "ended": "found", "words": "", "second_by": "Bram"}))
+    phone.push()
+    desk.keep(("set_entry", described))
+    assert [answer["problem"] for answer in desk.push()] == [None]
 
 
 def test_what_did_not_come_of_it_is_its_lid(phone: Phone, day: dict[str, Any], tea_set: str) -> None:

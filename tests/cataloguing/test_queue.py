@@ -394,25 +394,25 @@ def test_an_entry_shows_the_gravest_caution_that_stands(phone: Phone, things: li
 
 
 PIECES = ("7K3QX3", "7K3QY1")
-APART, BACK = "pieces_apart", "back_with_owner"
+LOST, BACK = "parts_lost", "back_with_owner"
 
 
 @pytest.mark.parametrize(
     ("moves", "refused"),
     [
-        pytest.param([("van", PIECES[0])], APART, id="one piece moved by itself"),
+        pytest.param([("van", PIECES[0])], LOST, id="one piece moved by itself"),
         pytest.param([("van", None)], None, id="the whole moved"),
         pytest.param([("returned", None)], BACK, id="the whole went back"),
         pytest.param([("returned", tag) for tag in PIECES], BACK, id="each went back by itself"),
         pytest.param([("returned", None), ("table", None)], None, id="it was brought again"),
         pytest.param([("van", PIECES[0]), ("van", PIECES[1])], None, id="each moved to the same place"),
-        pytest.param([("returned", PIECES[1])], APART, id="one went back to its owner"),
+        pytest.param([("returned", PIECES[1])], LOST, id="one went back to its owner"),
         pytest.param(
-            [("isolation", PIECES[0]), ("returned", PIECES[1])], APART, id="one is held apart, one went back"
+            [("isolation", PIECES[0]), ("returned", PIECES[1])], LOST, id="one is held apart, one went back"
         ),
     ],
 )
-async def test_what_is_apart_is_not_described(
+async def test_that_of_which_a_piece_is_lost_is_not_described(
     door: Door, moves: list[tuple[str, str | None]], refused: str | None
 ) -> None:
     """Two pieces with a tag each."""
@@ -425,9 +425,9 @@ async def test_what_is_apart_is_not_described(
 @pytest.mark.parametrize(
     ("boxes", "places", "refused"),
     [
-        pytest.param([0, None], ["store"], APART, id="one lies loose"),
-        pytest.param([0, 1], ["store"], APART, id="two boxes in two places"),
-        pytest.param([0, 1], ["store", "store"], APART, id="two boxes in one place"),
+        pytest.param([0, None], ["store"], LOST, id="one was left at the table"),
+        pytest.param([0, 1], ["store"], LOST, id="one of two boxes has not come"),
+        pytest.param([0, 1], ["store", "store"], None, id="two boxes in one place"),
         pytest.param([0, 0], ["store"], None, id="both in one box"),
         pytest.param([0, 1], ["store", "van", "returned"], BACK, id="all of it went back out of its boxes"),
     ],

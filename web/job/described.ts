@@ -5,19 +5,18 @@ import { bothWays } from "./both_ways.ts";
 import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
 import { HAS_COME } from "./check_in.ts";
 import { STILL } from "./closing_places.ts";
-import { liesWords, piecesOf, whereIs } from "./custody.ts";
+import { whereIs } from "./custody.ts";
 import { DESCRIBED_BY } from "./described_by.ts";
 import type { Logged } from "./desk.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
 import { listInWords } from "./english.ts";
 import { isNotCome } from "./not_come.ts";
 import { isForNobody, openWords, type Unsigned } from "./not_signed_for.ts";
-import { partWords } from "./number_parts.ts";
 import { onMoreWords } from "./on_more.ts";
+import { partsLost } from "./parts_lost.ts";
 import { missing, tagsOf, viewsLeft, zoneName, zonesLeft } from "./progress.ts";
 import { putOff } from "./put_off.ts";
-import { shown } from "./tag.ts";
-import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
+import type { DayRecord, ItemRecord, Plan, ThingRecord } from "./types.ts";
 import { unlikelySizes } from "./unlikely_sizes.ts";
 import { fieldValue, listed } from "./values.ts";
 import { isBackWithOwner } from "./with_owner.ts";
@@ -25,9 +24,13 @@ import { countWords } from "./words.ts";
 
 /**
  * Why an entry cannot be described now, in words with what to do; empty if nothing forbids it. `byId` has the
- * containers that it or its pieces are in. The office refuses the same.
+ * containers that it or its pieces are in, `day` is its own. The office refuses the same.
  */
-export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>): string {
+export function whyNotDescribed(
+  item: ItemRecord,
+  byId: Map<string, ThingRecord>,
+  day: DayRecord | null | undefined,
+): string {
   if (isStopped(item)) return "It is stopped. Nothing is said of it until whoever decides has cleared it.";
   if (fieldValue(item, "merged")?.into_id)
     return "It was recorded twice, and stands behind the other record: describe that one.";
@@ -41,13 +44,12 @@ export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>
       `It is ${heldOn(item)}. Until the safety lead or the valuer has, nothing is described for sale: ` +
       "record who cleared it and for what."
     );
-  const pieces = piecesOf(item, byId);
-  const places = new Set(pieces.map(({ where }) => [where.place, where.inside[0]?.record_id].join(" ")));
-  if (places.size < 2) return "";
-  const each = pieces.map(({ tag, where, ...number }) =>
-    [shown(tag), partWords(item, number), liesWords(where)].join(", "),
+  const lost = partsLost(item, byId, day);
+  if (!lost.length) return "";
+  return (
+    `Not all of it is in the house's keeping: ${lost.join("; ")}. ` +
+    "Find it and record the move, or take the tag off the part that it does not have."
   );
-  return `It is apart: ${each.join("; ")}. Bring it together and record the move first.`;
 }
 
 const OF_ENTRY: ReadonlySet<string> = new Set(DESCRIBED_BY.split(" "));

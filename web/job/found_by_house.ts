@@ -20,7 +20,13 @@ export type FoundByHouse = {
 };
 
 /** Endings after which it is as it was recorded, all of it. */
-const AS_RECORDED: ReadonlySet<string> = new Set(["found", "matched", "re-tagged", "moved", "corrected"]);
+export const AS_RECORDED: ReadonlySet<string> = new Set([
+  "found",
+  "matched",
+  "re-tagged",
+  "moved",
+  "corrected",
+]);
 /** How a difference of a check-in is worded by the screen that notes it, behind what the thing is called. */
 const OF_CHECK_IN = /, not all of it came: | differs from what was recorded of it at the table$/;
 const NOT_ALL = ", not all of it came: ";

@@ -10,18 +10,14 @@ import { fieldValue } from "../../job/values.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { sayWrong } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
-import { useRecords } from "../../parts/use.ts";
+import { useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { ChangedSince } from "./entry_changed.tsx";
 import { DoFirst, HeldApart, WhoCleared } from "./entry_held.tsx";
-import { moveEntry } from "./entry_moved.ts";
+import { isAt, moveEntry } from "./entry_moved.ts";
 import { useNotSignedFor } from "./entry_unsigned.tsx";
+import { LieApart } from "./entry_where.tsx";
 import { useShortcuts } from "./shortcuts.ts";
-
-/** Whether the address is still this entry's: it goes on before the screen does. */
-function isAt({ record_id }: ItemRecord) {
-  return location.hash === `#/entry/${record_id}`;
-}
 
 type FinishOf = {
   item: ItemRecord;
@@ -44,7 +40,7 @@ export function Finish({ item, plan, texts, areDue, past, next, isListed }: Fini
   const heading = useRef<HTMLHeadingElement>(null);
   const containers = useRecords("container", item.day_id) ?? [];
   const byId = new Map<string, ThingRecord>(containers.map((container) => [container.record_id, container]));
-  const why = whyNotDescribed(item, byId);
+  const why = whyNotDescribed(item, byId, useRecord("day", item.day_id));
   const unsigned = useNotSignedFor(item);
   const openNow = () => openOn(item, plan, texts(), byId, unsigned);
   const open = areDue || asks > 0 ? openNow() : [];
@@ -86,6 +82,7 @@ export function Finish({ item, plan, texts, areDue, past, next, isListed }: Fini
           first={doFirst(...of)}
         />
       )}
+      {!why && <LieApart item={item} byId={byId} />}
       <WasFinished item={item} />
       <ChangedSince item={item} past={past} />
       <div class="finish-keys">

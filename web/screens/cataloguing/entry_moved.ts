@@ -20,3 +20,8 @@ export function moveEntry(item: ItemRecord, state: EntryState, reason = "", next
     return true;
   });
 }
+
+/** Whether the address is still this entry's: it goes on before the screen does. */
+export function isAt({ record_id }: ItemRecord) {
+  return location.hash === `#/entry/${record_id}`;
+}

@@ -2,6 +2,7 @@
 
 import { piecesOf, whereIs } from "../../job/custody.ts";
 import { partWords } from "../../job/number_parts.ts";
+import { partsApart } from "../../job/parts_lost.ts";
 import { referredTo } from "../../job/referred.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -9,6 +10,13 @@ import { fieldValue } from "../../job/values.ts";
 import { notComeWords, whereWords } from "../../job/where_words.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { useRecords } from "../../parts/use.ts";
+
+/** Parts in several places, each accounted for, are no reason against describing it: whoever does so knows of it. */
+export function LieApart({ item, byId }: { item: ItemRecord; byId: Map<string, ThingRecord> }) {
+  const apart = partsApart(item, byId);
+  if (!apart.length) return null;
+  return <p class="bar">Its parts lie apart, each accounted for: {apart.join("; ")}.</p>;
+}
 
 export function WhereNow({ item }: { item: ItemRecord }) {
   const containers = useRecords("container", item.day_id) ?? [];
@@ -23,7 +31,7 @@ export function WhereNow({ item }: { item: ItemRecord }) {
     <>
       <p>
         {missed || apart
-          ? missed || "It is apart, and not complete in one place."
+          ? missed || "It lies apart:"
           : `${whereWords(pieces[0]?.where ?? whereIs(item, byId))}.`}
         {check ? (
           <small>
