@@ -47,6 +47,7 @@ import { DoubledTickets, SharedTicket, TicketTyped } from "./screens/arrival/tic
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import { AsksManager } from "./screens/arrival/today_closed.tsx";
 import { WhereTheyAre } from "./screens/arrival/visit_where.tsx";
+import { SameOwner, WasHere } from "./screens/arrival/was_here.tsx";
 import Porter from "./screens/custody/porter.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
 import { toSignWords } from "./screens/custody/to_sign.ts";
@@ -100,7 +101,7 @@ overruledHere.value = Overruled;
 lackingHere.value = LackingHere;
 toLookAtHere.value = ToLookAtHere;
 closedSince.value = ClosedSince;
-sharedTickets.value = { DoubledTickets, SharedTicket, TicketTyped };
+sharedTickets.value = { DoubledTickets, SharedTicket, TicketTyped, WasHere, SameOwner };
 whereTheyAre.value = WhereTheyAre;
 decides.value = Decide;
 classChange.value = { loses, Change };

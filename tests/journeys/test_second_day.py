@@ -347,3 +347,26 @@ def by_hand(page: Page, crates: int, pieces: int) -> None:
     page.get_by_role("button", name="Count by hand").click()
     page.get_by_label("Crates, boxes and bags").fill(str(crates))
     page.get_by_label("Loose pieces").fill(str(pieces))
+
+
+def test_a_label_of_a_roll_that_has_not_gone_on_is_counted_by_itself_wherever_numbers_are(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """It hangs on a thing of the second day, lies in no roll of it, and is unused on the first no more."""
+    numbers = list(islice(codes(serial_of(manager.client.get("/labels/sheets").json()["next_tag"])), 10))
+    roll = {"roll_id": ids.id(), "first_tag": numbers[0], "last_tag": numbers[-1], "count": 10}
+    given = {"given_to": "Table 1", "for_device_id": None}
+    manager.keep(("issue_roll", {"day_id": day["day_id"], **roll, **given}))
+    manager.keep(a_tie(an_item_named(manager, ids, day, "Q01", "violin"), numbers[0]))
+    manager.push()
+    close_with_all(manager, day["day_id"])
+    second = next_day(manager, day, "2026-03-15")
+    manager.keep(a_tie(an_item_named(manager, ids, second, "Q01", "tea caddy"), numbers[4]))
+    assert [answer["problem"] for answer in manager.push() if answer["problem"]] == []
+    desk = managers_day(open_browser, office)
+    main = desk.get_by_role("main")
+    said = f"1 number on things of this day is of no roll of it, and counted in none: {shown(numbers[4])}."
+    for screen in ("rolls", "closing"):
+        go_to(desk, f"{office.address}/#/{screen}")
+        expect(main).to_contain_text(said)
+    assert office.faults() == []

@@ -18,6 +18,7 @@ import {
 } from "../../web/job/custody.ts";
 import { apartAmong, apartWords, whyNotAmong } from "../../web/job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../web/job/left_alone.ts";
+import { numbersOfNoRoll } from "../../web/job/of_no_roll.ts";
 import { run, shown } from "../../web/job/tag.ts";
 import { chance } from "./chance.js";
 import { differencesOn } from "./differences_of.js";
@@ -264,6 +265,31 @@ test("used, struck through and unused add up to the roll, whatever became of its
     assert.equal(roll.low, roll.used + roll.spoiled >= 0.8 * count);
     assert.ok(roll.next === null || !items.some((item) => item.record_id === roll.next));
   }
+});
+
+test("a number on a thing of another day is used there, and one of no roll of the day is counted by itself", () => {
+  const numbers = run("004W8A", 12);
+  const [ofYesterday, crateOfYesterday] = run("005W80", 2);
+  const on = (number, day_id) => ({ ...record("item", number, tag(number), { visit_id: "v" }), day_id });
+  const items = [
+    on(numbers[0], "d"),
+    on(numbers[3], "tomorrow"),
+    on(ofYesterday, "d"),
+    on("00000Z", "yesterday"),
+  ];
+  const crate = { ...record("container", "c", {}), day_id: "d", number: crateOfYesterday };
+  const day = record("day", "d", {
+    "rolls/r": { first_tag: numbers[0], last_tag: numbers[9], count: 10 },
+    "roll-holders/r": { given_to: "Table 2", for_device_id: null },
+    [`spoiled/${numbers[1]}`]: { tag: numbers[1], why: "wet" },
+    [`spoiled/${numbers[3]}`]: { tag: numbers[3], why: "struck through, and on a thing all the same" },
+  });
+  const [{ used, elsewhere, spoiled, unused, next, passed }] = rollCounts(day, items, [crate]);
+  assert.deepEqual([used, elsewhere, spoiled, unused], [1, 1, 1, 7]);
+  assert.deepEqual([next, passed], [numbers[2], []]);
+  assert.deepEqual(numbersOfNoRoll(day, items, [crate]), [ofYesterday, crateOfYesterday]);
+  const wider = { ...day.fields, ...record("day", "d", { "rolls/s": { first_tag: ofYesterday, count: 1 } }).fields };
+  assert.deepEqual(numbersOfNoRoll({ ...day, fields: wider }, items, [crate]), [crateOfYesterday]);
 });
 
 test("a roll is its device's, however either is called", () => {

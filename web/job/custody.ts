@@ -320,7 +320,10 @@ export type RollCount = {
   count: number;
   given_to: string;
   for_device_id: string | null;
+  /** On things of its own day, those that came off again with them. */
   used: number;
+  /** On things of other days, as far as this device holds those. */
+  elsewhere: number;
   spoiled: number;
   unused: number;
   passed: string[];
@@ -349,21 +352,27 @@ export function isRollOf(
 /** From this share of a roll on the next one should be at hand. */
 const LOW = 0.8;
 
-/** Each roll with what became of its numbers; used, spoiled and unused add up to it. */
+/** Each roll with what became of its numbers; used, on another day's things, spoiled and unused add up to it. */
 export function rollCounts(day: DayRecord, items: ItemRecord[], containers: ContainerRecord[]): RollCount[] {
   if (!listed(day, "rolls/").length) return [];
-  const used = new Set([
-    ...items.flatMap((item) => listed(item, "tags/").map(({ value }) => value.tag)),
-    ...containers.map((container) => container.number),
-  ]);
+  const isOfDay = ({ day_id }: { day_id: string }) => day_id === day.record_id;
+  const numbersOn = (isThere: typeof isOfDay) =>
+    new Set([
+      ...items.filter(isThere).flatMap((item) => listed(item, "tags/").map(({ value }) => value.tag)),
+      ...containers.filter(isThere).map((container) => container.number),
+    ]);
+  const used = numbersOn(isOfDay);
+  const onOthers = numbersOn((thing) => !isOfDay(thing));
   const spoiled = new Set(listed(day, "spoiled/").map(({ value }) => value.tag));
   return listed(day, "rolls/")
     .map(({ id, value }) => {
       const numbers = run(value.first_tag, value.count);
       const holder = fieldValue(day, `roll-holders/${id}`) ?? { given_to: "", for_device_id: null };
       const gone = numbers.filter((tag) => used.has(tag)).length;
-      const lost = numbers.filter((tag) => !used.has(tag) && spoiled.has(tag)).length;
-      const left = numbers.filter((tag) => !used.has(tag) && !spoiled.has(tag));
+      const elsewhere = numbers.filter((tag) => !used.has(tag) && onOthers.has(tag)).length;
+      const free = numbers.filter((tag) => !used.has(tag) && !onOthers.has(tag));
+      const left = free.filter((tag) => !spoiled.has(tag));
+      const lost = free.length - left.length;
       const last = numbers.findLast((tag) => used.has(tag)) ?? "";
       return {
         roll_id: id,
@@ -372,10 +381,11 @@ export function rollCounts(day: DayRecord, items: ItemRecord[], containers: Cont
         passed: left.filter((tag) => tag < last),
         left,
         used: gone,
+        elsewhere,
         spoiled: lost,
         unused: left.length,
         next: left[0] ?? null,
-        low: gone + lost >= LOW * value.count,
+        low: gone + elsewhere + lost >= LOW * value.count,
       };
     })
     .sort((a, b) => serialOf(a.first_tag) - serialOf(b.first_tag));

@@ -26,8 +26,8 @@ export const differencesOfDay = derived((day_id: string): Found[] =>
 
 export const rollsOfDay = derived((day_id: string): RollCount[] => {
   const day = recordOf("day", day_id);
-  const { items, containers } = onDay(day_id);
-  return day ? rollCounts(day, items, containers) : [];
+  // As *Numbers* counts them: with what else this device holds, since a number may be on a thing of another day.
+  return day ? rollCounts(day, records("item") ?? [], records("container") ?? []) : [];
 });
 
 export const loadsThatLeftOn = derived((day_id: string): Load[] => {

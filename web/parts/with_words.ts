@@ -97,11 +97,16 @@ export const moreOnFinding = signal<{
     before: Step,
   ) => Promise<unknown>;
 } | null>(null);
-/** Tickets that two owners hold: on the day's list, on a visit, and below the box in which one is typed. */
+/**
+ * Tickets that two owners hold: on the day's list, on a visit, and below the box in which one is typed; and an owner who
+ * comes again with the ticket that they had.
+ */
 export const sharedTickets = signal<{
   DoubledTickets: FunctionComponent<{ visits: readonly VisitRecord[] }>;
   SharedTicket: FunctionComponent<{ visit_id: string; device: ThisDevice }>;
   TicketTyped: FunctionComponent<{ visit_id: string }>;
+  WasHere: FunctionComponent<{ day: DayRecord; device: ThisDevice; visits: readonly VisitRecord[] }>;
+  SameOwner: FunctionComponent<{ visit_id: string; earlier: VisitRecord; device: ThisDevice }>;
 } | null>(null);
 /** Where an owner is, and what is asked as they leave. */
 export const whereTheyAre = signal<FunctionComponent<{ visit_id: string; device: ThisDevice }> | null>(null);

@@ -87,6 +87,7 @@ function TodayOf({ day, device, next }: TodayOfDay) {
       <AtThisDevice day={day} device={device} />
       {shared && <shared.DoubledTickets visits={visits} />}
       <TicketsLeft day={day} device={device} visits={visits} />
+      {shared && <shared.WasHere {...{ day, device, visits }} />}
       {here.map((visit) => (
         <AtYourTable key={visit.record_id} visit={visit} />
       ))}

@@ -4,6 +4,7 @@ import { aloneAtTheStore, isReplaced, loadName, notCome, takenOut } from "../../
 import { countWords, firstUpper, pluralOf } from "../../job/words.ts";
 import { loadsThatLeftOn, rollsOfDay, sumsOfDay } from "../../local/day_found.ts";
 import { Below } from "../../parts/below.tsx";
+import { OfNoRoll } from "../../parts/of_no_roll.tsx";
 import { Sign } from "../../parts/sign.tsx";
 
 export function Sums({ day_id }: { day_id: string }) {
@@ -12,18 +13,20 @@ export function Sums({ day_id }: { day_id: string }) {
     <section>
       <h2>What must agree</h2>
       {!rolls.length && <p class="none">No roll was given out.</p>}
-      {rolls.map(({ roll_id, given_to, count, used, spoiled, unused }) => (
+      {rolls.map(({ roll_id, given_to, count, used, elsewhere, spoiled, unused }) => (
         <Sum
           key={roll_id}
           of={`Numbers: ${given_to}`}
           whole={[count, ""]}
           parts={[
             [used, "used"],
+            ...(elsewhere ? [[elsewhere, "on things of another day"] as const] : []),
             [spoiled, "struck through"],
             [unused, "unused"],
           ]}
         />
       ))}
+      <OfNoRoll day_id={day_id} />
       <Below>
         <OfDay day_id={day_id} />
         <Loads day_id={day_id} />

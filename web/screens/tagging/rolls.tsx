@@ -11,6 +11,7 @@ import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { OfNoRoll } from "../../parts/of_no_roll.tsx";
 import { type PairedDevice, usePairedDevices } from "../../parts/paired_devices.tsx";
 import { useDay, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
@@ -28,11 +29,12 @@ type Known = {
   warning: string;
 };
 
-type Sum = "count" | "used" | "spoiled" | "unused";
+type Sum = "count" | "used" | "elsewhere" | "spoiled" | "unused";
 
 const SUMS: [Sum, string][] = [
   ["count", "Given out"],
   ["used", "Used"],
+  ["elsewhere", "On things of another day"],
   ["spoiled", "Struck through"],
   ["unused", "Unused"],
 ];
@@ -58,7 +60,7 @@ export default function Rolls() {
   return (
     <Frame title="Numbers" place="#/rolls">
       <dl class="counts">
-        {SUMS.map(([what, words]) => (
+        {SUMS.filter(([what]) => what !== "elsewhere" || total(what)).map(([what, words]) => (
           <div key={what}>
             <dt>{words}</dt>
             <dd>{total(what)}</dd>
@@ -67,6 +69,7 @@ export default function Rolls() {
       </dl>
       {known?.warning && <p class="bar">{known.warning}</p>}
       {problem && <p class="bar">Labels are made at the office: {problem}</p>}
+      <OfNoRoll day_id={day.record_id} />
       <RollsBefore day={day} />
       <NewRoll
         day_id={day.record_id}
@@ -107,8 +110,13 @@ function Roll({ roll, day, sheets, devices }: RollOf) {
     <article class="finding">
       <h3>{`${shown(roll.first_tag)} to ${shown(roll.last_tag)}`}</h3>
       <p>
-        {roll.count} numbers: <strong>{roll.used}</strong> used, <strong>{roll.spoiled}</strong> struck
-        through, <strong>{roll.unused}</strong> unused.
+        {roll.count} numbers: <strong>{roll.used}</strong> used,{" "}
+        {roll.elsewhere > 0 && (
+          <>
+            <strong>{roll.elsewhere}</strong> on things of another day,{" "}
+          </>
+        )}
+        <strong>{roll.spoiled}</strong> struck through, <strong>{roll.unused}</strong> unused.
         {roll.next && ` Next: ${shown(roll.next)}.`}
       </p>
       {roll.low && (
