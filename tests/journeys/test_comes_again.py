@@ -52,7 +52,6 @@ def test_the_door_finds_who_comes_again_and_opens_no_second_visit(
     door = open_browser("door").pages[0]
     pair(door, office, "door", "Door")
     main = door.get_by_role("main")
-    go_to(door, f"{office.address}/#/today")
     door.get_by_role("button", name=ASK).click()
     door.get_by_label(ASKED).fill("Zebedee")
     expect(main).to_contain_text("Nobody on this device answers to that.")
@@ -100,7 +99,6 @@ def test_a_table_finds_them_by_what_it_may_read_and_no_more(
     pair(table, office, "table", "Table 1")
     main = table.get_by_role("main")
     context.set_offline(True)
-    go_to(table, f"{office.address}/#/today")
     table.get_by_role("button", name=ASK).click()
     table.get_by_label(ASKED).fill("Vane")
     expect(main).to_contain_text("Nobody on this device answers to that.")

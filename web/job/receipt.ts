@@ -186,8 +186,8 @@ export function lineWithAllFaults(item: ItemRecord, wording: Wording = faultInLi
 
 /**
  * What went back as a line: under the numbers that it had; of what went back in part, those pieces alone. Of what went
- * back twice those numbers stand in it that nobody has signed for, unless all are among `signed`. What the house `found`
- * of it since it was left stands in it, and a piece that is not here is none that went.
+ * back twice those numbers stand in it that nobody has signed for, unless all are among `signed`. What the house
+ * `found` of it since it was left stands in it, and a piece that is not here is none that went.
  */
 export function lineOfReturned(
   item: ItemRecord,

@@ -98,8 +98,8 @@ export const moreOnFinding = signal<{
   ) => Promise<unknown>;
 } | null>(null);
 /**
- * Tickets that two owners hold: on the day's list, on a visit, and below the box in which one is typed; and an owner who
- * comes again with the ticket that they had.
+ * Tickets that two owners hold: on the day's list, on a visit, and below the box in which one is typed; and an owner
+ * who comes again with the ticket that they had.
  */
 export const sharedTickets = signal<{
   DoubledTickets: FunctionComponent<{ visits: readonly VisitRecord[] }>;

@@ -6,7 +6,7 @@ import { recordOf, records } from "../../local/memory.ts";
 import { useDevice, useSelected } from "../../parts/use.ts";
 import { sharedTickets } from "../../parts/with_words.ts";
 
-/** Two owners of one name are told apart by their tickets; one who comes again goes on with the visit that they have. */
+/** Two owners of one name are told apart by their tickets; one who comes again goes on with their own visit. */
 export function Namesakes({ visit_id }: { visit_id: string }) {
   const found = useSelected(() => namesakesOf(visit_id), [visit_id]);
   const [device, shared] = [useDevice(), sharedTickets.value];
