@@ -83,6 +83,7 @@ def test_what_was_short_or_damaged_at_the_store_stands_on_the_paper_of_whoever_f
     expect(main).to_contain_text("each piece that is goes back by its own number")
     expect(table.get_by_role("button", name="The owner takes it back")).to_have_count(0)
     expect(table.get_by_role("button", name=f"Piece 1 goes back: {shown(LEFT)}")).to_be_visible()
+    expect(table.get_by_role("button", name="Piece 2 goes back")).to_have_count(0)
 
     go_to(table, f"{office.address}/#/item/{service}/tag")
     table.get_by_role("button", name="The owner takes it back").click()

@@ -61,7 +61,7 @@ function whyLost(place: string, hasCome: boolean): string {
  * Whether a difference names its number as that of a piece that is missing, and nobody has explained that, nor had it
  * in hand since.
  */
-function isMissing(item: ItemRecord, tag: string, day: DayRecord | null | undefined): boolean {
+export function isMissing(item: ItemRecord, tag: string, day: DayRecord | null | undefined): boolean {
   if (!day) return false;
   const ids = new Set<string | null>(sameThing(item).map(({ record_id }) => record_id));
   const { fields } = oneThing(item);

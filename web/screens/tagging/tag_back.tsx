@@ -122,7 +122,7 @@ export function TakeBack({ item, tags, onOpen }: TakeBackOf) {
   const going = piece?.tags ?? tags;
   const pack = usePlanBook()?.cautions;
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
-  const mayGo = pieces.filter((one) => !one.tags.some(whyShut));
+  const mayGo = pieces.filter((one) => !one.tags.some((tag) => whyShut(tag) || short.lacks(tag)));
   const isByPiece = short.isByNumber && mayGo.length > 0;
   if (short.isNotHere && !piece) return <FoundOfIt short={short} />;
   if (shut && (open || !mayGo.length)) return <Shut why={shut} />;

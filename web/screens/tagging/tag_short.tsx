@@ -3,6 +3,7 @@
 import { foundByHouse, foundInWords } from "../../job/found_by_house.ts";
 import { isNotCome } from "../../job/not_come.ts";
 import { isInParts } from "../../job/number_parts.ts";
+import { isMissing } from "../../job/parts_lost.ts";
 import { countAlike } from "../../job/piece_open.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { countBack, pieceCount } from "../../job/with_owner.ts";
@@ -15,16 +16,19 @@ export type Short = {
   isNotHere: boolean;
   /** Some of it is missing, and each piece has its own number: those that are here go one by one. */
   isByNumber: boolean;
+  /** Whether the piece with a number is noted as missing, and has not come since. */
+  lacks: (tag: string) => boolean;
 };
 
 export function useShort(item: ItemRecord): Short {
   const day = useRecord("day", item.day_id);
-  if (!day) return { found: [], isNotHere: isNotCome(item), isByNumber: false };
+  if (!day) return { found: [], isNotHere: isNotCome(item), isByNumber: false, lacks: () => false };
   const all = foundByHouse(item, day);
   const of = pieceCount(item);
   const isByNumber = all.missing !== 0 && of > 1 && of >= countAlike(item) && !isInParts(item);
   const isLast = isByNumber && of - countBack(item) <= (all.missing ?? 1);
-  return { found: foundInWords(all), isNotHere: isNotCome(item) || isLast, isByNumber };
+  const lacks = (tag: string) => isMissing(item, tag, day);
+  return { found: foundInWords(all), isNotHere: isNotCome(item) || isLast, isByNumber, lacks };
 }
 
 export function FoundOfIt({ short: { found, isNotHere, isByNumber } }: { short: Short }) {
