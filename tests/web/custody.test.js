@@ -288,7 +288,10 @@ test("a number on a thing of another day is used there, and one of no roll of th
   assert.deepEqual([used, elsewhere, spoiled, unused], [1, 1, 1, 7]);
   assert.deepEqual([next, passed], [numbers[2], []]);
   assert.deepEqual(numbersOfNoRoll(day, items, [crate]), [ofYesterday, crateOfYesterday]);
-  const wider = { ...day.fields, ...record("day", "d", { "rolls/s": { first_tag: ofYesterday, count: 1 } }).fields };
+  const wider = {
+    ...day.fields,
+    ...record("day", "d", { "rolls/s": { first_tag: ofYesterday, count: 1 } }).fields,
+  };
   assert.deepEqual(numbersOfNoRoll({ ...day, fields: wider }, items, [crate]), [crateOfYesterday]);
 });
 
