@@ -390,3 +390,21 @@ async def test_what_was_chosen_holds_where_another_word_stands_beside_it(door: D
     await door.keep(settling(await door.record(item_id), pewter, "standing"))
     assert await door.value(item_id, "materials") == "tin"
     assert await door.faults() == []
+
+
+async def test_what_was_chosen_and_stands_nowhere_any_more_comes_and_not_another_word_beside(
+    door: Door,
+) -> None:
+    """The later word of who said it had been read, and was not chosen: it stays a question of its own."""
+    item_id = (await door.item())["item_id"]
+    one, two = door.other("table"), door.other("table")
+    tin = (await one.keep(a_fact(item_id, "materials", "tin")))["operation_id"]
+    brass = (await two.keep(a_fact(item_id, "materials", "brass")))["operation_id"]
+    pewter = (await two.keep(a_fact(item_id, "materials", "pewter", seen=brass)))["operation_id"]
+    kind, body = settled_elsewhere(item_id, tin, brass, "other")
+    door.hearing = True
+    await door.keep((kind, {**body, "beside_ids": [pewter]}))
+    record = await door.record(item_id)
+    assert record["fields"]["materials"]["value"] == "brass"
+    assert [(one["disagreement_id"], one["settled"]) for one in record["disagreements"]] == [(pewter, None)]
+    assert await door.faults() == []

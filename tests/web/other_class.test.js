@@ -1,7 +1,7 @@
 /** What is said before the class of an examined thing is changed, and where its findings stand afterwards. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { lostFromView } from "../../web/job/other_class.ts";
+import { isMoreThanNamed, lostFromView } from "../../web/job/other_class.ts";
 import { zonesBeyond } from "../../web/job/zones_beyond.ts";
 import { book } from "./plan_book.js";
 
@@ -42,5 +42,57 @@ test("where the two have all of them alike, or one alone is elsewhere, it is sai
   assert.deepEqual(
     zonesBeyond(doll, of({ "findings/3": found("dress", "stain", { withdrawn: true }) }).item),
     [],
+  );
+});
+
+/** A record beside the item, with these fields. */
+const beside = (kind, fields) => ({ kind, record_id: kind, fields, disagreements: [] });
+const receipt = (item_id) => beside("visit", { "receipts/1": { value: { lines: [{ item_id }] } } });
+const CLOSED = beside("day", { closed: { value: { closed_by: "ada" } } });
+const CLEAR = { value: { state: "clear", reason: null, light: null, count: null } };
+
+test("a change of class is asked about once anything is on record that it bears on", () => {
+  const named = of({ short_description: { value: "doll" }, class_id: { value: "doll" } });
+  assert.equal(isMoreThanNamed(named), false);
+  assert.equal(isMoreThanNamed({ ...named, visit: beside("visit", {}), day: beside("day", {}) }), false);
+  assert.equal(isMoreThanNamed({ ...named, visit: receipt("another") }), false, "its owner left another");
+  for (const more of [
+    of({ "zones/head": CLEAR }),
+    of({ "findings/1": HEAD }),
+    of({ "tests/squeaker": { value: { result: "works" } } }),
+    { ...named, visit: receipt("i") },
+    { ...named, day: CLOSED },
+  ])
+    assert.equal(isMoreThanNamed(more), true);
+  assert.equal(isMoreThanNamed(of({ "findings/1": found("head", "hole", { withdrawn: true }) })), false);
+});
+
+test("the zones that were said, a signature and a closing each have a sentence, and nothing else has", () => {
+  assert.deepEqual(lostFromView(of({}), toy, doll), []);
+  const zones = Object.fromEntries(["head", "dress"].map((zone) => [`zones/${zone}`, CLEAR]));
+  const counted = (plan) => plan.zones.flatMap(({ members }) => (members.length ? members : [0])).length;
+  const said = lostFromView({ item: of(zones).item, visit: receipt("i"), day: CLOSED }, doll, toy);
+  assert.deepEqual(said.slice(1), [
+    "Its owner signed for it under the class that it has: the receipt will say so.",
+    "The day is closed: the closing will name the change.",
+  ]);
+  const [, before, all, after, others] = /^(\d+) of (\d+) zones become (\d+) of (\d+)\.$/.exec(said[0]) ?? [];
+  const has = (plan) =>
+    Object.keys(zones).filter((key) => plan.zones.some(({ zone }) => key === `zones/${zone}`));
+  assert.deepEqual([before, after].map(Number), [has(doll).length, has(toy).length]);
+  assert.deepEqual([all, others].map(Number), [counted(doll), counted(toy)]);
+});
+
+test("of several zones that the other class does not have each is named, with how many findings are on them", () => {
+  const all = of({ "findings/1": DRESS, "findings/2": found("tail", "hole"), "findings/3": HEAD });
+  const [said] = lostFromView(all, toy, doll);
+  assert.equal(
+    said,
+    "3 findings stay, 2 of them on zones that the other does not have (tail; dress), below its list.",
+  );
+  const alone = of({ "findings/1": DRESS, "findings/2": found("tail", "hole") });
+  assert.match(
+    lostFromView(alone, toy, doll)[0],
+    /^2 findings stay, on zones that the other does not have \(/,
   );
 });
