@@ -12,7 +12,7 @@ from intake.cataloguing.called import ALWAYS, CALLED, marks_called
 from intake.cataloguing.search import mark, words_in
 from intake.setup.bootstrap import ROOT
 from tests.app_rules import said_by_app
-from tests.builders import a_caution, a_fact, a_finding, a_tie, a_visit, an_item
+from tests.builders import a_caution, a_day, a_fact, a_finding, a_tie, a_visit, an_item
 from tests.cataloguing.test_queue import ids_of
 from tests.phone import Phone
 
@@ -56,6 +56,9 @@ def things(phone: Phone, day: dict[str, Any]) -> list[str]:
         ("not signed for", [DOLL, BACK]),
         ("no picture", [CLOCK, DOLL, OWL, BACK]),
         ("none on record", [CLOCK, OWL, BACK]),
+        ("vaseline", [OWL]),
+        ("table", [CLOCK, DOLL, OWL, BACK]),
+        ("class yet", []),
     ],
 )
 def test_the_words_of_filters_and_rows_find_what_bears_them(
@@ -72,6 +75,31 @@ def test_a_table_is_found_by_the_name_that_it_has_now(
     phone.push()
     assert ids_of(phone, words="stage left clocks") == [things[CLOCK]]
     assert ids_of(phone, words="stage right") == []
+    assert ids_of(phone, words="table") == [], "by its number where no open day names it, and only there"
+
+
+def test_what_two_open_days_call_a_table_finds_it_by_either(
+    manager: Phone, phone: Phone, day: dict[str, Any], things: list[str]
+) -> None:
+    """A table that comes behind another one is asked for as well."""
+    other = manager.keep(a_day(manager.ids))["day_id"]
+    manager.push()
+    for day_id, table_id, name in (
+        (day["day_id"], "t2", "Stage left"),
+        (other, "t2", "Gallery"),
+        (day["day_id"], "t3", "Bar"),
+    ):
+        table = {"day_id": day_id, "table_id": table_id, "name": name, "gone": False, "seen": None}
+        manager.keep(("set_table", table))
+    manager.push()
+    visit = phone.keep(a_visit(phone.ids, day["day_id"], ticket="Q02"))
+    at_bar = phone.keep(an_item(phone.ids, visit))["item_id"]
+    seat = {"visit_id": visit["visit_id"], "field": "table_id", "value": "t3", "seen": None}
+    phone.keep(("set_visit", seat))
+    phone.push()
+    for name, found in (("stage", things), ("gallery", things), ("bar", [at_bar]), ("gall stage", things)):
+        assert ids_of(phone, words=name) == found
+    assert ids_of(phone, words="class yet") == [at_bar]
 
 
 def test_one_letter_asks_what_is_on_the_thing_alone(phone: Phone, things: list[str]) -> None:
