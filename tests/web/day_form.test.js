@@ -90,6 +90,8 @@ test("from a day that nobody closed the work goes on too, by the date with today
   assert.equal(from(second, "14"), own, "whoever went on too early is led back");
   assert.equal(from(third, "14"), own);
   assert.equal(from(third, "13"), undefined);
+  const closed = dayOn("18", "2026-03-18", CLOSED);
+  assert.equal(dayAfter(own, [own, closed], "2026-03-14"), undefined, "nobody works on a closed one");
 });
 
 test("of two days set up out of each other's reach all are led to one, until it is let go", () => {
