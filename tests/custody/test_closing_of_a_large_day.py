@@ -8,9 +8,11 @@ import tracemalloc
 from collections.abc import Iterator
 from contextlib import closing
 from typing import Any
+from weakref import ref
 
 import pytest
 
+from intake.custody import in_parts
 from intake.custody.day_closing import closing_told
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
@@ -23,6 +25,10 @@ NOTE = "worn " * 4000  # some 20 KB of JSON in each item
 #: Letters of the day that stay in hand, and bytes that its closing may take at most: those, and the hundred records
 #: that are gone through. All of its records in memory come to more than sixteen million.
 IN_HAND, MOST = 400_000, 7_000_000
+UNSAID = dict.fromkeys(("side", "extent_words", "activity", "certainty", "origin", "seen"))
+FINDING = {"zone": "head", "term": "wear", "severity": 2, "note": NOTE, "withdrawn": False, **UNSAID}
+#: What one of the items comes to.
+OF_AN_ITEM = len(json.dumps(FINDING)) + in_parts.OF_A_FIELD
 
 
 def insert(file: sqlite3.Connection, table: str, **columns: object) -> None:
@@ -45,8 +51,6 @@ def a_record(
 @pytest.fixture(scope="module")
 def large_day() -> Iterator[Reading]:
     """The tables of a day that is still open, with nothing tagged and nobody gone."""
-    unsaid = dict.fromkeys(("side", "extent_words", "activity", "certainty", "origin", "seen"))
-    finding = {"zone": "head", "term": "wear", "severity": 2, "note": NOTE, "withdrawn": False, **unsaid}
     with closing(sqlite3.connect(":memory:", isolation_level=None)) as file:
         file.row_factory = sqlite3.Row
         bring_up_to_date(file)
@@ -58,7 +62,7 @@ def large_day() -> Iterator[Reading]:
             for number in range(1, 1 + ITEMS_A_VISIT):
                 head = {"opened_at": OPENED_AT, "visit_id": visit_id}
                 a_record(
-                    file, seq + number, f"item {seq + number}", "item", head, **{"findings/one": finding}
+                    file, seq + number, f"item {seq + number}", "item", head, **{"findings/one": FINDING}
                 )
         yield Reading(file)
 
@@ -89,3 +93,26 @@ def test_a_closing_never_holds_a_whole_day(large_day: Reading) -> None:
 @pytest.mark.parametrize("in_hand", [0, IN_HAND])
 def test_whatever_is_let_go_of_meanwhile_a_closing_is_the_same(large_day: Reading, in_hand: int) -> None:
     assert told_of(large_day, in_hand).state == told_of(large_day).state
+
+
+@pytest.mark.parametrize(
+    ("in_hand", "stay"),
+    [(0, 1), (OF_AN_ITEM, 1), (3 * OF_AN_ITEM - 1, 2), (3 * OF_AN_ITEM, 3), (10**9, VISITS * ITEMS_A_VISIT)],
+)
+def test_of_what_was_gone_through_the_last_stays_in_hand_as_far_as_there_is_room(
+    large_day: Reading, in_hand: int, stay: int
+) -> None:
+    day = day_on_record(large_day, DAY, in_hand)
+    for _ in range(2):
+        seen = [ref(item) for item in day.items]
+        assert [one() is not None for one in seen] == [at >= len(seen) - stay for at in range(len(seen))]
+        day.hand.let_go()
+        assert not any(one() for one in seen), "and there is room again for as many"
+
+
+def test_what_was_asked_for_again_stays_in_hand(large_day: Reading) -> None:
+    items = day_on_record(large_day, DAY, 2 * OF_AN_ITEM).items
+    first, second = ref(items[0]), ref(items[1])
+    assert items[0] is first()
+    third = ref(items[2])
+    assert [one() is not None for one in (first, second, third)] == [True, False, True]
