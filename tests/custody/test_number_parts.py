@@ -37,8 +37,8 @@ def item_of(case: dict[str, Any]) -> Record:
         tied = {"tag": tag, "piece": piece, "of": of, "mark": mark, "gone": gone, "replaced_by": None}
         tied |= {"parts": True} if parts else {}
         fields[f"tags/{tag}"] = said(tied, 2)
-    for at, (words, count) in enumerate(case.get("lines", [])):
-        fields[f"listed/{at}"] = said({"words": words, "count": count, "withdrawn": False}, 3)
+    for at, (words, count, *withdrawn) in enumerate(case.get("lines", [])):
+        fields[f"listed/{at}"] = said({"words": words, "count": count, "withdrawn": bool(withdrawn)}, 3)
     if case.get("pieces"):
         fields["pieces"] = said(case["pieces"], 1)
     if case.get("walked"):

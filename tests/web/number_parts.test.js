@@ -25,7 +25,7 @@ function itemOf({ pieces, walked, numbers, lines = [] }) {
     ...(walked ? { "zones/set-count": { state: "clear", count: walked } } : {}),
     ...Object.fromEntries(tied),
     ...Object.fromEntries(
-      lines.map(([words, count], at) => [`listed/${at}`, { words, count, withdrawn: false }]),
+      lines.map(([words, count, withdrawn = false], at) => [`listed/${at}`, { words, count, withdrawn }]),
     ),
   });
 }
