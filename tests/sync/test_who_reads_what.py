@@ -521,6 +521,28 @@ async def test_news_name_what_changed_to_those_who_read_all(
     assert many.changed is None
 
 
+async def test_news_name_so_many_and_no_more_and_nothing_to_a_device_that_is_ahead(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The office was put back as it had been before: what the device read last it does not know, so it looks again."""
+    item = await door.item()
+    first = await door.database.read(newest_change)
+    for _ in range(3):
+        await door.keep(an_item(door.ids, item))
+
+    async def named(since: int) -> list[str] | None:
+        news = await door.database.read(lambda tx: news_since(tx, since, "desk", ""))
+        return None if news.changed is None else [row[0] for row in news.changed]
+
+    every = await named(first)
+    assert every is not None
+    for most, told in ((len(every) - 1, None), (len(every), every)):
+        monkeypatch.setattr("intake.sync.news.NAMED", most)
+        assert await named(first) == told
+    newest = await door.database.read(newest_change)
+    assert (await named(newest), await named(newest + 1)) == ([], None)
+
+
 async def test_news_name_the_things_that_are_listed_and_found_by_what_changed_of_their_visit(
     door: Door,
 ) -> None:
@@ -551,7 +573,7 @@ async def test_news_say_what_of_a_thing_is_found_otherwise(
 ) -> None:
     """So a desk that searches asks for nothing that cannot have come to fit, nor for a row that is the `same`; an
     owner's words are in no news."""
-    monkeypatch.setattr("intake.sync.news.WORDS_TOLD", 20)
+    monkeypatch.setattr("intake.sync.news.WORDS_TOLD", len("worn tin ombre"))
     item = await door.item()
     item_id, first = item["item_id"], 0
 
