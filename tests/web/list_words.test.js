@@ -7,7 +7,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
 import { gradedWords } from "../../web/job/graded.ts";
 import { historyWords } from "../../web/job/history_words.ts";
-import { findingWords, testWords } from "../../web/job/list_words.ts";
+import { findingWords, testWords, viewWords } from "../../web/job/list_words.ts";
 import { personalIn } from "../../web/job/operation.ts";
 import { isTest, keysOf } from "../../web/job/progress.ts";
 import { fieldWords, valueWords } from "../../web/job/value_words.ts";
@@ -155,6 +155,13 @@ test("a history speaks as the paragraphs do", () => {
     }),
     "measured height: 21.0 cm (8 1/4 in), read off as 8 1/4 in",
   );
+});
+
+test("a view is called by its words up to the advice for whoever takes it", () => {
+  const called = (words) => viewWords({ plan: { views: [{ view: "top", words }] }, book: null }, "top");
+  assert.equal(called("whole item with scale and tag; the first frame"), "whole item with scale and tag");
+  assert.equal(called("from above"), "from above");
+  assert.equal(viewWords({ plan: null, book: null }, "from-above"), "from above");
 });
 
 test("the two values of a disagreement are told in the same words", () => {
