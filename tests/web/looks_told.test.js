@@ -1,0 +1,51 @@
+/** What a look with a light showed is said where something on record tells it, and else that nobody noted it. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { paragraph } from "./as_text.js";
+
+const LOOKED = /Looked at under ultraviolet for restoration([^.]*)\./;
+const OPEN = "; whether anything showed was not noted";
+
+/** What a paragraph of ceramics goes on with behind that it was looked at; the result is as on the key. */
+function told(short, why = "") {
+  const said = paragraph("ceramics", { ...short, tests: { ultraviolet: ["works", why, ""] } });
+  const found = LOOKED.exec(said);
+  assert.ok(found, said);
+  return found[1];
+}
+const of = (term, more = {}) => ({ findings: [{ zone: "rim", term, severity: 2, ...more }] });
+const denied = (light, withdrawn = false) => ({
+  facts: { "denials/rim/retouched": { zone: "rim", term: "retouched", light, withdrawn } },
+});
+
+test("of a look with no word on what it showed that word is on record beside it, or nobody noted it", () => {
+  for (const [short, words] of [
+    [{}, OPEN],
+    [of("chip", { light: "ultraviolet" }), "", "whatever it showed"],
+    [of("retouched", { light: null }), "", "what it is for"],
+    [of("retouched", { light: null, severity: 0 }), OPEN],
+    [of("chip", { light: null }), OPEN],
+    [of("retouched", { light: "lamp" }), OPEN, "another light showed it"],
+    [denied("ultraviolet"), ""],
+    [denied("ultraviolet", true), OPEN],
+    [denied("lamp"), OPEN],
+    [{ lights: { rim: "ultraviolet" } }, ""],
+    [{ lights: { rim: "torch" } }, OPEN],
+  ])
+    assert.equal(told(short), words, JSON.stringify(short));
+});
+
+test("with nothing to report, nothing further, or nothing but on a zone of which something is told elsewhere", () => {
+  const nothing = (short) => told(short, "nothing-seen");
+  assert.equal(nothing({}), ", with nothing to report");
+  assert.equal(nothing(of("chip", { light: "lamp" })), ", with nothing to report", "it is not for chips");
+  assert.equal(nothing(of("retouched", { light: "ultraviolet" })), ", with nothing further to report");
+  assert.equal(nothing(of("retouched", { light: null })), ", with nothing further to report");
+  assert.equal(nothing(of("retouched", { light: "lamp" })), ", with nothing to report");
+});
+
+test("what could not be examined, and where it is usual, was not looked at, with what was left out for its reason", () => {
+  const left = (not_examined) => told({ not_examined }, "nothing-seen");
+  assert.match(left({ handles: "covered" }), /^, except the handles, with nothing to report$/);
+  assert.equal(left({ handles: "not-applicable" }), ", with nothing to report", "it never had any");
+});
