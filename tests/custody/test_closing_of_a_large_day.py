@@ -116,3 +116,27 @@ def test_what_was_asked_for_again_stays_in_hand(large_day: Reading) -> None:
     assert items[0] is first()
     third = ref(items[2])
     assert [one() is not None for one in (first, second, third)] == [True, False, True]
+
+
+def test_of_what_two_differ_on_each_open_question_is_read_in_its_order_and_takes_room() -> None:
+    """Three said otherwise of one field, and one question was settled."""
+    side = json.dumps({"value": "tin", "note": NOTE})
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as file:
+        file.row_factory = sqlite3.Row
+        bring_up_to_date(file)
+        head = {"house": "House", "place": "Hall", "held_on": "2026-03-14", "opened_at": OPENED_AT}
+        a_record(file, 1, DAY, "day", head)
+        for seq in (2, 3, 4):
+            item_id = f"item {seq}"
+            a_record(file, seq, item_id, "item", {"opened_at": OPENED_AT, "visit_id": "visit"})
+            for place, (disagreement_id, settled) in enumerate([("z", None), ("b", None), ("c", "{}")]):
+                of = {"record_id": item_id, "disagreement_id": f"{item_id} {disagreement_id}"}
+                sides = {"name": "materials", "kept": side, "other": side, "settled": settled}
+                insert(file, "disagreement", **of, **sides, office_seq=10 * seq + place)
+        room = 2 * 2 * len(side)  # of one item: two questions with two sides each
+        for in_hand, stay in ((2 * room - 1, 1), (2 * room, 2)):
+            items = day_on_record(Reading(file), DAY, in_hand).items
+            seen = [ref(item) for item in items]
+            assert [one() is not None for one in seen] == [at >= 3 - stay for at in range(3)]
+        for item in items:
+            assert [*item.disagreements] == [f"{item.record_id} {one}" for one in "zb"]

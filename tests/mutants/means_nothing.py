@@ -5,6 +5,18 @@ from __future__ import annotations
 #: Of a module: the line as it is, the line as it would be (every change of the line, if that is empty), and why.
 MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
     (
+        "intake/custody/in_parts.py",
+        "while self._size > self._most and len(self._held) > 1:",
+        "while self._size > self._most and len(self._held) != 1:",
+        "the record that was put there just now is one of them: there are never none",
+    ),
+    (
+        "intake/custody/day_on_record.py",
+        "_once: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)",
+        "",
+        "nobody makes a day with it, compares two or prints one",
+    ),
+    (
         "intake/access/devices.py",
         "return found[0]",
         "return found[ -1]",

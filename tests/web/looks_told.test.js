@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
 
 const LOOKED = /Looked at under ultraviolet for restoration([^.]*)\./;
 const OPEN = "; whether anything showed was not noted";
@@ -48,4 +49,17 @@ test("what could not be examined, and where it is usual, was not looked at, with
   const left = (not_examined) => told({ not_examined }, "nothing-seen");
   assert.match(left({ handles: "covered" }), /^, except the handles, with nothing to report$/);
   assert.equal(left({ handles: "not-applicable" }), ", with nothing to report", "it never had any");
+});
+
+test("a look by which all was examined that was examined is told with that, and by no sentence of its own", () => {
+  const but = (...zones) =>
+    book.plans.ceramics.zones.map(({ zone }) => zone).filter((zone) => !zones.includes(zone));
+  const said = (short) => paragraph("ceramics", { ...short, tests: { ultraviolet: ["works", "", ""] } });
+  const [rim, body] = ["rim", "body"].map((zone) => ({ [zone]: "ultraviolet" }));
+  assert.doesNotMatch(said({ untouched: but("rim"), lights: rim }), LOOKED);
+  assert.doesNotMatch(said({ untouched: but("rim", "body"), lights: { ...rim, ...body } }), LOOKED);
+  assert.match(said({ untouched: but("rim", "body"), lights: rim }), LOOKED, "the body by a lamp alone");
+  assert.match(said({ untouched: but() }), LOOKED, "nothing was examined");
+  const skipped = { lights: rim, not_examined: { body: "covered" }, untouched: but("rim", "body") };
+  assert.doesNotMatch(said(skipped), LOOKED, "what could not be examined was looked at by nothing");
 });
