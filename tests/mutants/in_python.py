@@ -19,8 +19,9 @@ SAME_MEANING = {
     f"core/ReplaceComparisonOperator_{old}_{new}"
     for old, new in (("Eq", "Is"), ("NotEq", "IsNot"), ("Is", "Eq"), ("IsNot", "NotEq"))
 }
-#: Without it all is as before, only slower, or what was frozen could be changed, which the type checker notices.
-SPEED_ALONE = ("@cache", "@lru_cache", "@dataclass(frozen=True)", "@dataclass(slots=True)")
+#: Without it all is as before, only slower, or what was frozen could be changed, which the type checker notices as it
+#: does what is there for it alone.
+SPEED_ALONE = ("@cache", "@lru_cache", "@dataclass(frozen=True)", "@dataclass(slots=True)", "@overload")
 
 
 def changes(path: str, source: str, chance: Random) -> Iterator[Change]:

@@ -60,6 +60,8 @@ for (const [says, class_id, zone, rows] of [
     [
       ["case key", "The case key is missing"],
       ["the case key", "The case key is missing"],
+      ["the A key", "The A key is missing"],
+      ["the old brass case key", "One or more keys are missing (the old brass case key)"],
       ["two keys", "Two keys are missing"],
       ["key to the case", "One or more keys are missing (key to the case)"],
       ["the bow", `${A_PART} keys (the bow)`],
@@ -95,6 +97,11 @@ for (const [says, class_id, zone, rows] of [
     [
       ["bob", `${A_PART} pendulum (bob)`],
       ["the bob of it", `${A_PART} pendulum (the bob of it)`],
+      ["a wire", `${A_PART} pendulum (a wire)`],
+      ["four wires", "Parts missing from the pendulum (four wires)"],
+      ["0 bobs", "The pendulum is missing (0 bobs)"],
+      ["the A", "The pendulum is missing (the A)"],
+      ["the rod is bent", "The pendulum is missing (the rod is bent)"],
     ],
   ],
 ])
@@ -102,3 +109,47 @@ for (const [says, class_id, zone, rows] of [
     const said = rows.map(([note]) => [note, missing(class_id, zone, note)]);
     assert.deepEqual(said, rows);
   });
+
+test("of a thing of which a part alone is missing the rest is told, and nothing of what is not there", () => {
+  const denial = /No crack seen in the pendulum/;
+  const said = (note, more = {}) =>
+    paragraph("clock", {
+      ...one("pendulum", "missing-part", { note, ...more }),
+      denials: [["pendulum", "crack", "lamp"]],
+    });
+  for (const note of ["the bob", "bob", "a bob", "suspension spring"]) assert.match(said(note), denial);
+  for (const note of ["", "both", "each bob", "lost at work", "a bob, all of it"])
+    assert.doesNotMatch(said(note), denial, note);
+});
+
+test("one of a pair that is counted as one is all of it, one of several is not, and so many are parts of one", () => {
+  const isToldOf = (class_id, zone, term, more) =>
+    / seen (?:in|on) the /.test(
+      paragraph(class_id, { ...one(zone, "missing-part", more), denials: [[zone, term, "lamp"]] }),
+    );
+  const eye = (more) => isToldOf("doll", "eyes/proper-left", "crack", more);
+  assert.deepEqual([{}, { extent_count: 1 }, { extent_count: 2 }, { note: "the lashes" }].map(eye), [
+    false,
+    false,
+    true,
+    true,
+  ]);
+  assert.equal(eye({ extent_count: 1, note: "the lashes" }), true, "one of its parts");
+  const keys = (more) => isToldOf("clock", "keys", "corrosion", more);
+  assert.deepEqual([{}, { extent_count: 1 }, { extent_count: 2 }].map(keys), [false, true, true]);
+});
+
+test("of several pieces it is gone once it is missing of each, or of nobody noted which", () => {
+  const without = (...pieces) =>
+    /No chip seen (?:in|on) the stoppers?/.test(
+      paragraph("glass", {
+        facts: { short_description: "two decanters", pieces: 2 },
+        findings: pieces.map((piece) => ({ zone: "stopper", term: "missing-part", severity: 3, piece })),
+        denials: [["stopper", "chip", "lamp"]],
+      }),
+    );
+  assert.deepEqual(
+    [[], ["1"], ["1", "1"], ["1", "2"]].map((pieces) => without(...pieces)),
+    [true, true, true, false],
+  );
+});
