@@ -46,9 +46,30 @@ test("with nothing to report, nothing further, or nothing but on a zone of which
 });
 
 test("what could not be examined, and where it is usual, was not looked at, with what was left out for its reason", () => {
-  const left = (not_examined) => told({ not_examined }, "nothing-seen");
-  assert.match(left({ handles: "covered" }), /^, except the handles, with nothing to report$/);
-  assert.equal(left({ handles: "not-applicable" }), ", with nothing to report", "it never had any");
+  for (const [not_examined, except] of [
+    [{ handles: "covered" }, ", except the handles"],
+    [{ rim: "covered", handles: "covered" }, ", except the rim and the handles"],
+    [{ underside: "covered" }, "", "no restoration is usual there"],
+    [{ handles: "covered", underside: "covered" }, ", except the handles and the underside"],
+    [{ handles: "covered", underside: "no-time" }, ", except the handles"],
+    [{ handles: "not-applicable" }, "", "it never had any"],
+  ]) {
+    assert.equal(told({ not_examined }, "nothing-seen"), `${except}, with nothing to report`);
+    assert.equal(told({ not_examined }), `${except}${OPEN}`);
+  }
+});
+
+test("a look into one place says nothing of the others", () => {
+  const inside = (not_examined) =>
+    paragraph("stringed-instrument", {
+      not_examined,
+      tests: { "inside-look": ["works", "nothing-seen", ""] },
+    });
+  const looked = /Looked at inside with a lamp for repairs and worm([^.]*)\./;
+  const none = ", with nothing to report";
+  assert.equal(looked.exec(inside({}))?.[1], none);
+  assert.equal(looked.exec(inside({ ribs: "covered", back: "covered" }))?.[1], none);
+  assert.equal(looked.exec(inside({ inside: "covered" }))?.[1], `, except the inside${none}`);
 });
 
 test("a look by which all was examined that was examined is told with that, and by no sentence of its own", () => {
