@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
+from intake.custody.closing_lines import digest_of
 from tests.builders import a_day
 from tests.door import Door
 
@@ -48,3 +51,22 @@ async def test_a_reason_stands_beside_the_difference_that_it_is_of(door: Door) -
     other = (await door.keep(a_day(door.ids)))["day_id"]
     await door.keep(a_closing(other, "Winifred Thimblewick", []))
     assert "reasons" not in (await door.record(other))["fields"]["closed"]["value"]
+
+
+@pytest.mark.parametrize(("second_by", "differ"), [("Otis Cratehope", False), ("Ada Sallow", True)])
+async def test_two_closings_differ_by_what_was_signed_and_not_by_what_their_devices_had_heard(
+    door: Door, second_by: str, differ: bool
+) -> None:
+    day_id = (await door.keep(a_day(door.ids)))["day_id"]
+    other = door.other()
+    kind, said = a_closing(day_id, "Winifred Thimblewick", [])
+    listed = {**said, "reason_ids": [], "count": 0, "digest": digest_of([]), "first_digest": digest_of([])}
+    heard = [{"device_id": door.device_id, "device_seq": 1}]
+    second = other.make((kind, {**listed, "second_by": second_by, "heard": heard}))
+    await door.keep((kind, {**listed, "heard": [{"device_id": door.device_id, "device_seq": 7}]}))
+    [answer] = await other.send(second)
+    assert (answer["outcome"], answer["disagreement"]) == ("refused", differ)
+    day = await door.record(day_id)
+    assert [one["other"]["value"]["heard"] for one in day["disagreements"]] == [heard] * differ
+    assert day["fields"]["closed"]["value"]["heard"][0]["device_seq"] == 7
+    assert await door.faults() == []

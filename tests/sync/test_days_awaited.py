@@ -84,7 +84,9 @@ async def test_a_closed_day_is_awaited_as_long_as_what_differed_is_settled(door:
 async def test_a_day_that_nobody_closed_is_awaited_until_it_is_long_past(door: Door) -> None:
     before, of = await thing(door, "item")
     await move(door, of, "van")
-    await door.keep(("correct_day", {"day_id": before, "field": "held_on", "value": "2026-02-01", "seen": None}))
+    await door.keep(
+        ("correct_day", {"day_id": before, "field": "held_on", "value": "2026-02-01", "seen": None})
+    )
     here = (await door.item())["day_id"]
     door.now = HEARD + LEFT_OPEN - A_SECOND
     assert await awaited(door, here) == [before]
