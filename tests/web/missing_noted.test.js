@@ -4,7 +4,10 @@
  */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { isGone } from "../../web/job/gone.ts";
 import { one, paragraph } from "./as_text.js";
+import { record } from "./made.js";
+import { book } from "./plan_book.js";
 
 /** The one sentence of a paragraph that says what is missing, without its full stop. */
 function missing(class_id, zone, note, more = {}) {
@@ -30,7 +33,9 @@ for (const [says, class_id, zone, rows] of [
         note,
         `${HANDLES} (${note})`,
       ]),
+      ...["a pair", "a few", "several"].map((note) => [note, `${HANDLES} (${note})`]),
       ["both", "The handles are missing (both)"],
+      ["all", "The handles are missing (all)"],
       ["one handle", "One handle is missing"],
     ],
   ],
@@ -43,10 +48,13 @@ for (const [says, class_id, zone, rows] of [
         note,
         `${A_PART} handles (${note})`,
       ]),
-      ...["the rose, upper left", "rose of the upper drawer", "part of one", "the bit of it"].map((note) => [
-        note,
-        `${A_PART} handles (${note})`,
-      ]),
+      ...[
+        "the rose, upper left",
+        "rose of the upper drawer",
+        "a few old brass roses",
+        "part of one",
+        "the bit of it",
+      ].map((note) => [note, `${A_PART} handles (${note})`]),
       ["bail", `${HANDLES} (bail)`],
       ["the very old pierced rose", `${HANDLES} (the very old pierced rose)`],
       ["three roses", "Parts missing from the handles (three roses)"],
@@ -63,6 +71,10 @@ for (const [says, class_id, zone, rows] of [
       ["the A key", "The A key is missing"],
       ["the old brass case key", "One or more keys are missing (the old brass case key)"],
       ["two keys", "Two keys are missing"],
+      ...["case key, lost", "the key is lost", "no case key"].map((note) => [
+        note,
+        `One or more keys are missing (${note})`,
+      ]),
       ["key to the case", "One or more keys are missing (key to the case)"],
       ["the bow", `${A_PART} keys (the bow)`],
     ],
@@ -152,4 +164,10 @@ test("of several pieces it is gone once it is missing of each, or of nobody note
     [[], ["1"], ["1", "1"], ["1", "2"]].map((pieces) => without(...pieces)),
     [true, true, true, false],
   );
+});
+
+test("what a thing never had is gone, and what its plan does not name is no zone of it", () => {
+  const item = record("item", "i", { "zones/pendulum": { state: "not-examined", reason: "not-applicable" } });
+  const of = { plan: book.plans.clock, record: item };
+  assert.deepEqual([isGone(of, "pendulum"), isGone(of, "keys"), isGone(of, "spout")], [true, false, false]);
 });
