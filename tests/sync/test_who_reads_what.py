@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -672,7 +673,8 @@ async def test_a_search_that_stands_is_written_down_by_itself(
     now = datetime(2026, 3, 14, 18, tzinfo=UTC)
     readings = Readings(door.database, lambda: now)
     readings.note_search(Asker("a desk", "desk"), "smithers", ["a visit"], 1, now)
-    for _ in range(200):
-        if words := await door.database.read(lambda tx: tx.value("SELECT words FROM reading_note")):
-            break
+    words = None
+    async with asyncio.timeout(30):  # as long as a busy machine takes, and no fewer reads than that
+        while words is None:
+            words = await door.database.read(lambda tx: tx.value("SELECT words FROM reading_note"))
     assert words == "smithers"
