@@ -556,3 +556,81 @@ test("nobody writes in nobody's name once there is a list to choose from, but fo
     assert.equal((await set()).made_by, "hester");
   }
 });
+
+test("what hands do says which Stops its device could know of; a desk, which keeps no copy of the day, says none", async () => {
+  const caution = (level) => ({ hazard: "H02", level, sign: "", called: "", place: "" });
+  const moved = () =>
+    keep("record_move", { move_id: newId(), thing_id: ITEM, from_place: null, to_place: "store", at: "" });
+  assert.deepEqual((await moved()).heard_stops, []);
+  await store({
+    "cautions/1": value(caution("amber"), "op-amber"),
+    "cautions/2": value(caution("red"), "op-red"),
+    "cautions/3": value(caution("note"), "op-note"),
+  });
+  assert.deepEqual((await moved()).heard_stops, ["op-red"]);
+  const said = await keep("set_item", { item_id: ITEM, field: "maker", value: "marked" });
+  assert.equal("heard_stops" in said, false, "no hand is needed to say something");
+  await write(["setting"], (tx) =>
+    tx.remember("device", { device_id: "d1", role: "desk", person_id: "hester", clock_offset_ms: 0 }),
+  );
+  assert.equal((await moved()).heard_stops, null);
+});
+
+test("a picture is on this device in both sizes, and none of the two is at the office yet", async () => {
+  const photo = { sha256: "a", bytes: new ArrayBuffer(5), thumb_sha256: "b", thumb: new ArrayBuffer(2) };
+  await keep("attach_photo", { item_id: ITEM, photo_id: "p" }, { ...photo, media_type: "image/png" });
+  const here = await write(["photo", "photo_bytes"], async (tx) =>
+    Promise.all(
+      ["a", "b"].map(async (name) => [await tx.get("photo", name), await tx.get("photo_bytes", name)]),
+    ),
+  );
+  assert.deepEqual(
+    here.map(([{ sha256, size, media_type, is_thumb, at_office }, { byteLength }]) => [
+      ...[sha256, size, media_type, is_thumb, at_office],
+      byteLength,
+    ]),
+    [
+      ["a", 5, "image/png", false, false, 5],
+      ["b", 2, "image/jpeg", true, false, 2],
+    ],
+  );
+});
+
+test("a batch is of one clock, of so many bytes, and of one at the least", async () => {
+  const ops = [];
+  for (const text of ["one", "two", "three"])
+    ops.push(
+      await keep("record_incident", {
+        day_id: DAY,
+        incident_id: text,
+        hazard: "H26",
+        level: "red",
+        sign: text,
+      }),
+    );
+  const length = ops.map((op) => new TextEncoder().encode(JSON.stringify(op)).length + 1);
+  const taken = async (bytes) => (await takeBatch(10, 0, bytes)).operations.map(({ sign }) => sign);
+  assert.deepEqual(await taken(1), ["one"]);
+  assert.deepEqual(await taken(length[0] + length[1] - 1), ["one"]);
+  assert.deepEqual(await taken(length[0] + length[1]), ["one", "two"]);
+  assert.deepEqual(await taken(Infinity), ["one", "two", "three"]);
+  assert.deepEqual(
+    (await takeBatch(2)).operations.map(({ sign }) => sign),
+    ["one", "two"],
+  );
+  assert.deepEqual((await takeBatch(10, ops[0].device_seq)).operations.length, 2);
+  await write(["setting"], (tx) =>
+    tx.remember("device", { device_id: "d1", role: "table", person_id: "hester", clock_offset_ms: 700 }),
+  );
+  const later = await keep("record_incident", {
+    day_id: DAY,
+    incident_id: "4",
+    hazard: "H26",
+    level: "red",
+    sign: "four",
+  });
+  const { operations, clock_offset_ms } = await takeBatch(10);
+  assert.deepEqual([operations.length, clock_offset_ms], [3, 0]);
+  const { clock_offset_ms: other, holds_from } = await takeBatch(10, ops[2].device_seq);
+  assert.deepEqual([other, holds_from, later.device_seq], [700, ops[0].device_seq, ops[2].device_seq + 1]);
+});
