@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from intake.reading import LEFT_OPEN, SETTLED_WITHIN, TAKEN_IN_WITHIN
+from intake.reading import LEFT_OPEN, SETTLED_WITHIN, TAKEN_IN_WITHIN, reads_record, stored
 from intake.tagging.tags import codes
 from tests.builders import a_crate, a_move, a_tie
 from tests.closings import close
@@ -53,6 +53,14 @@ async def test_whatever_stands_in_the_van_is_awaited(door: Door, what: str) -> N
     await close(door, before)
     assert await awaited(door, here) == [before]
     assert await awaited(door, before) == [], "its own is no other day"
+    for role in ("door", "table", "desk", "manager"):
+        assert (await door.feed(role=role, day_id=here))["awaits"] == [], role
+    record = await door.database.read(lambda tx: stored(tx, of["thing_id"]))
+    assert record is not None
+    read = {role: await door.asker(role, here) for role in ("porter", "table", "desk")}
+    assert await door.database.read(
+        lambda tx: {role: reads_record(tx, asker, record, door.now) for role, asker in read.items()}
+    ) == {"porter": True, "table": False, "desk": True}
 
 
 @pytest.mark.parametrize(

@@ -557,6 +557,16 @@ test("nobody writes in nobody's name once there is a list to choose from, but fo
   }
 });
 
+test("at a desk nobody writes in nobody's name: its list is at the office", async () => {
+  const at = (person_id) =>
+    write(["setting"], (tx) => tx.remember("device", { device_id: "d1", role: "desk", person_id }));
+  const set = () => keep("set_item", { item_id: ITEM, field: "maker", value: "marked" });
+  await at("");
+  await assert.rejects(set, /^Error: Say first who is here/);
+  await at("hester");
+  assert.equal((await set()).made_by, "hester");
+});
+
 test("what hands do says which Stops its device could know of; a desk, which keeps no copy of the day, says none", async () => {
   const caution = (level) => ({ hazard: "H02", level, sign: "", called: "", place: "" });
   const moved = () =>
