@@ -56,6 +56,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "what is below writes the same, only slower",
     ),
     (
+        "web/local/outbox.ts",
+        "return over < 0 ? operations : operations.slice(0, over);",
+        "return over <= 0 ? operations : operations.slice(0, over);",
+        "it is never the first that is too much: one goes at the least",
+    ),
+    (
         "web/sync/round.ts",
         "again: false,",
         "again: true,",
