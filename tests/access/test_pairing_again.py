@@ -172,3 +172,5 @@ def test_with_every_reading_a_device_hears_when_it_was_paired(
     again = phone.feed()["device"]
     assert again["paired_at"] == answer["paired_at"] > first
     assert again["role"] == "porter"
+    assert set(again) == {"device_id", "role", "name", "letters", "paired_at"}
+    assert again == {name: answer[name] for name in again}, "as the answer said that was lost"
