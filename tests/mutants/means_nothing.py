@@ -62,6 +62,36 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "it is never the first that is too much: one goes at the least",
     ),
     (
+        "web/job/next_day.ts",
+        'const closedAt = ({ fields: { closed } }: DayRecord) => (closed ? instant(closed.made_at) : "~");',
+        'const closedAt = ({ fields: { closed } }: DayRecord) => (closed ? instant(closed.made_at) : "otherwise");',
+        "any letter stands behind every instant",
+    ),
+    *(
+        (
+            "web/job/next_day.ts",
+            "(other) => setUpAt(other) < closedAt(day) && setUpAt(day) < closedAt(other),",
+            as_well,
+            "behind when a day was set up stands its id: it is never when another one was closed",
+        )
+        for as_well in (
+            "(other) => setUpAt(other) <= closedAt(day) && setUpAt(day) < closedAt(other),",
+            "(other) => setUpAt(other) < closedAt(day) && setUpAt(day) <= closedAt(other),",
+        )
+    ),
+    (
+        "web/job/next_day.ts",
+        "return doublesOf(day, days).some((other) => !isOpen(other) || setUpAt(other) < setUpAt(day));",
+        "return doublesOf(day, days).some((other) => !isOpen(other) || setUpAt(other) <= setUpAt(day));",
+        "no other day has its id",
+    ),
+    (
+        "web/job/next_day.ts",
+        "return heldOn(a).localeCompare(heldOn(b)) * (isOver(a) ? -1 : 1);",
+        "return heldOn(a).localeCompare(heldOn(b)) / (isOver(a) ? -1 : 1);",
+        "by one, or by minus one",
+    ),
+    (
         "web/sync/round.ts",
         "again: false,",
         "again: true,",

@@ -6,7 +6,7 @@ import { globSync, readFileSync } from "node:fs";
 import { test } from "node:test";
 import { formAfter, peopleAgain, wrongWithCurrency, wrongWithDay } from "../../web/job/day_form.ts";
 import { longestText } from "../../web/job/kinds_read.ts";
-import { dayAfter, dayWordsApart, doublesOf, isDue } from "../../web/job/next_day.ts";
+import { dayAfter, dayWordsApart, doublesOf, isDue, whoSetUp } from "../../web/job/next_day.ts";
 
 const GOOD = {
   house: "Quillfeather",
@@ -115,12 +115,41 @@ test("of two days set up out of each other's reach all are led to one, until it 
   assert.equal(dayAfter(gone, [second, own, gone], today), second, "whoever was on it is led on");
   assert.ok(isDue(second, gone, "2026-03-14"));
 
+  const dayAfterIt = at(dayOn("a", "2026-03-16"), "08");
+  for (const later of ["2026-03-16", "2026-03-17"])
+    assert.equal(
+      dayAfter(gone, [dayAfterIt, second, gone], later),
+      second,
+      "in its place, though that is over",
+    );
+  assert.equal(
+    dayAfter(gone, [dayAfterIt, elsewhere, gone], "2026-03-16"),
+    dayAfterIt,
+    "nothing is in its place",
+  );
+
   const closed = { closed: { value: { closed_by: "ada" }, made_at: "2026-03-15T18:00:00.000Z" } };
   const worked = { ...second, fields: closed };
   const next = at(dayOn("n", "2026-03-16"), "21");
   assert.equal(dayAfter(worked, [first, worked, next], today), next, "never to the empty double");
   const secondPart = { ...first, opened_at: "2026-03-15T19:00:00.000Z" };
   assert.equal(dayAfter(worked, [secondPart, worked, next], today), secondPart, "set up after the closing");
+});
+
+test("nobody is led from an open day to another hall's of the same date, and who set up a day may be all that is known", () => {
+  const [own, elsewhere] = [dayOn("o", "2026-03-14"), { ...dayOn("e", "2026-03-14"), place: "Corn hall" }];
+  assert.equal(dayAfter(own, [elsewhere, own], "2026-03-14"), undefined);
+  assert.equal(
+    dayAfter({ ...own, fields: dayOn("o", "2026-03-14", CLOSED).fields }, [elsewhere], ""),
+    elsewhere,
+  );
+  const of = {
+    ...own,
+    opened_at: undefined,
+    opened_by: "ada",
+    fields: { "people/ada": { value: person("ada") } },
+  };
+  assert.equal(whoSetUp(of, String), "set up by ada");
 });
 
 // ISO 4217:2015 lists these for funds, metals, tests and "no currency"; money of a day comes in none without a coin.
