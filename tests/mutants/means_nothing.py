@@ -92,6 +92,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "by one, or by minus one",
     ),
     (
+        "web/job/number_parts.ts",
+        "return !(pieces > of && numbersOn(item).some(isOnAll));",
+        "return !(pieces >= of && numbersOn(item).some(isOnAll));",
+        "of as many numbers as pieces the line before speaks",
+    ),
+    (
         "web/sync/round.ts",
         "again: false,",
         "again: true,",

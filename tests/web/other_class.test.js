@@ -88,7 +88,7 @@ test("of several zones that the other class does not have each is named, with ho
   const [said] = lostFromView(all, toy, doll);
   assert.equal(
     said,
-    "3 findings stay, 2 of them on zones that the other does not have (tail; dress), below its list.",
+    "3 findings stay, 2 of them on zones that the other does not have (dress; tail), below its list.",
   );
   const alone = of({ "findings/1": DRESS, "findings/2": found("tail", "hole") });
   assert.match(
