@@ -47,7 +47,8 @@ test("where the two have all of them alike, or one alone is elsewhere, it is sai
 
 /** A record beside the item, with these fields. */
 const beside = (kind, fields) => ({ kind, record_id: kind, fields, disagreements: [] });
-const receipt = (item_id) => beside("visit", { "receipts/1": { value: { lines: [{ item_id }] } } });
+const receipt = (item_id) =>
+  beside("visit", { "receipts/1": { value: { lines: [{ item_id: "x" }, { item_id }] } } });
 const CLOSED = beside("day", { closed: { value: { closed_by: "ada" } } });
 const CLEAR = { value: { state: "clear", reason: null, light: null, count: null } };
 
