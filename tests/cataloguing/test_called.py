@@ -51,6 +51,8 @@ def things(phone: Phone, day: dict[str, Any]) -> list[str]:
         ("note", [OWL]),
         ("back with its owner", [BACK]),
         ("clocks", [CLOCK]),
+        ("stuffed", [OWL]),
+        ("soft toys", [OWL]),
         ("dolls severe", [DOLL]),
         ("dolls slight", []),
         ("not signed for", [DOLL, BACK]),
