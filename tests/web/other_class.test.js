@@ -70,6 +70,8 @@ test("a change of class is asked about once anything is on record that it bears 
 
 test("the zones that were said, a signature and a closing each have a sentence, and nothing else has", () => {
   assert.deepEqual(lostFromView(of({}), toy, doll), []);
+  const going = { visit: beside("visit", {}), day: beside("day", {}) };
+  assert.deepEqual(lostFromView({ ...of({}), ...going }, toy, doll), [], "unsigned, on a day that is open");
   const zones = Object.fromEntries(["head", "dress"].map((zone) => [`zones/${zone}`, CLEAR]));
   const counted = (plan) => plan.zones.flatMap(({ members }) => (members.length ? members : [0])).length;
   const said = lostFromView({ item: of(zones).item, visit: receipt("i"), day: CLOSED }, doll, toy);
