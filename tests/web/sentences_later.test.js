@@ -30,3 +30,13 @@ test("a screen that stands is told its findings, denials and trials anew once se
   tellInSentences({ finding: () => "later", denial: () => "later", trial: () => "later" });
   assert.equal(told.filter((words) => words.includes("later")).length, 4, told.join(" | "));
 });
+
+test("before they are here a place and a fault are told by their names, plan at hand or not", () => {
+  tellInSentences(null);
+  const bare = { plan: null, book: null };
+  for (const of of [lists, bare]) {
+    assert.match(placedWords(of, found), /^scratch on /);
+    assert.match(findingWords(of, found), /^scratch on .*, severity \d/);
+    assert.match(denialWords(of, { zone, term: "crack", light: "plain" }), /^no crack on /);
+  }
+});
