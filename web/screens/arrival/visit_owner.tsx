@@ -3,11 +3,12 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { SetConsignor } from "../../job/operations.ts";
 import { isPrivate, ownerWords } from "../../job/values.ts";
+import { asksTheOffice } from "../../local/device.ts";
 import { itemsOfVisit, recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
-import { useField, useSelected } from "../../parts/use.ts";
+import { useDevice, useField, useSelected } from "../../parts/use.ts";
 import { Namesakes } from "./visit_namesakes.tsx";
 import { Privately } from "./visit_private.tsx";
 
@@ -97,10 +98,12 @@ export function isKnownElsewhere(visit_id: string) {
 
 function KnownAtDoor({ visit_id, typeIt }: { visit_id: string; typeIt: () => void }) {
   const called = useField(visit_id, "called");
+  const device = useDevice();
+  const who = device && asksTheOffice(device) ? "this device" : "this table has taken the visit and";
   return (
     <p>
       <strong>{called || "The name"}</strong> is known at the door.{" "}
-      <small>The whole name comes once this table has taken the visit and reaches the office.</small>{" "}
+      <small>The whole name comes once {who} reaches the office.</small>{" "}
       <button type="button" class="chip" onClick={typeIt}>
         Type it from a paper
       </button>
