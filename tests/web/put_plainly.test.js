@@ -134,12 +134,15 @@ test("a watch without a crown is measured without leaving it out", () => {
 
 test("that a thing has no mark is not said where nobody looked for one", () => {
   const bare = { not_there: ["mark"] };
-  assert.equal(answer("ceramics", "Is the mark", bare), "The maker was not noted. No marks were copied.");
+  assert.equal(
+    answer("ceramics", "Is the mark", bare),
+    "Whether it is marked was not noted. The maker was not noted.",
+  );
   const looked = { ...bare, facts: { marks_looked: "on the base" } };
   assert.match(answer("ceramics", "Is the mark", looked), /No marks found, looked for on the base\./);
   const beads = answer("jewellery", "Which metal", { not_there: ["mount", "marks"] });
   assert.doesNotMatch(beads, /no [^.]*marks/);
-  assert.equal(answer("free", "What do the marks", { not_there: ["marks"] }), "No marks were copied.");
+  assert.equal(answer("free", "What do the marks", { not_there: ["marks"] }), "Whether it is marked was not noted.");
 });
 
 test("what a question asks is taken up, or said to be open", () => {

@@ -276,7 +276,7 @@ test("nobody looks into a filling under a lamp", () => {
   const opened = answer("soft-toy", "Was it ever opened", { lights: { cover: "torch" } });
   assert.match(
     opened,
-    /No fault noted on the nose, the mouth or the back under a lamp or, by feel, on the filling\./,
+    /No fault noted on the nose, the mouth or the back under a lamp, or on the filling\./,
   );
 });
 

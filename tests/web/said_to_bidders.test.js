@@ -182,18 +182,18 @@ test("two denials by one light are one sentence, and the light stands in it once
   assert.equal(
     join(
       "No frass seen on the cover under a lamp.",
-      "No fault noted on the cover under a lamp or, by feel, on the filling.",
+      "No fault noted on the cover under a lamp, or on the filling.",
       "cover",
     ),
-    "No frass seen on the cover under a lamp, nor any other fault on the cover or, by feel, on the filling.",
+    "No frass seen on the cover under a lamp, nor any other fault on the cover or on the filling.",
   );
 });
 
-test("what is felt goes with what was seen", () => {
+test("what no light shows goes with what was seen", () => {
   const opened = answer("soft-toy", "Was it ever opened", { lights: { outline: "smell" } });
   assert.match(
     opened,
-    /No fault noted on the nose, the mouth or the back under a lamp or, by feel, on the filling\./,
+    /No fault noted on the nose, the mouth or the back under a lamp, or on the filling\./,
   );
 });
 

@@ -41,9 +41,8 @@ function joinedWith(before: Sentence | undefined, { words, keys }: Sentence, sai
   if (!isOnOne || !before.keys.every((key) => key.startsWith("denials/"))) return null;
   const denied = said.slice(0, -1);
   const how = HOW_THAT.exec(denied)?.[1] ?? HOW.exec(denied)?.[0] ?? "";
-  const felt = `${how} or, by feel,`;
   const seen = how && rest.endsWith(how) ? rest.slice(0, -how.length) : rest;
-  const where = how ? seen.replace(felt, " or, by feel,") : seen;
+  const where = how ? seen.replace(`${how}, or `, " or ") : seen;
   // Of one zone its name stands there already.
   const isSame =
     !HOW_THAT.test(denied) &&

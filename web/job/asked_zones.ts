@@ -133,7 +133,7 @@ export function isAsked(plan: Plan, question: Question, zone: string) {
  * where the answer tells of it, or on which a caution stands, nothing else was noted: there is something to report.
  */
 export function nothingToReport(described: Described, question: Question, said: Said): Sentence[] {
-  const { plan, record } = described;
+  const { plan, book, record } = described;
   const isOf = (key: string, zone: string) => zoneOf(zone) === zoneOf(key) && touch(plan, zone, key);
   const isNamed = (key: string) =>
     said.zones.some((zone) => isOf(key, zone)) ||
@@ -206,8 +206,11 @@ export function nothingToReport(described: Described, question: Question, said: 
     short.some((count) => isShort(count, key));
   const other = said.isOfFindings ? "further " : "";
   const before = said.isBefore ? "before it was checked in, " : "";
+  // A filling is seen in no light, whichever was on; what it was tried with is told.
   const isFelt = (key: string) =>
-    !isOneLight(described) && plan.zones.some(({ zone, felt }) => felt && zone === zoneOf(key));
+    !isOneLight(described) &&
+    lightOf(book, fieldValue(record, `zones/${key}`)?.light ?? "").sense === "sight" &&
+    plan.zones.some(({ zone, felt }) => felt && zone === zoneOf(key));
   const lightOn = (key: string) => (isFelt(key) ? "" : (fieldValue(record, `zones/${key}`)?.light ?? ""));
   // Each light has its own zones: nobody is told of one that was not used on them, nor again of the only one.
   const byLight = (some: string[]) =>
@@ -220,7 +223,7 @@ export function nothingToReport(described: Described, question: Question, said: 
     const lights = byLight(some);
     const apartOf = (keys: string[]) => described.apart?.(clearKey(keys[0] ?? "")) ?? "";
     const isOfTouch = (keys: string[]) => keys.every(isFelt);
-    // What is felt goes with what was seen: "on the cover under a lamp or, by feel, on the filling".
+    // It goes with what was seen: "on the cover under a lamp, or on the filling".
     const feltWith = (keys: string[]) =>
       isOfTouch(keys)
         ? []
@@ -236,7 +239,7 @@ export function nothingToReport(described: Described, question: Question, said: 
       const known = light ? lightOf(described.book, light, lit[0]) : null;
       const how = known && !isOneLight(described) ? ` ${howWords(known)}` : "";
       const where = lookedAt(described, lit, said.there, onOthers);
-      const touched = felt.length ? ` or, by feel, ${lookedAt(described, felt, [], onOthers)}` : "";
+      const touched = felt.length ? `, or ${lookedAt(described, felt, [], onOthers)}` : "";
       return examinedZones(
         described,
         [...lit, ...felt],

@@ -18,6 +18,9 @@ import { fieldValue, groupedBy, listed } from "./values.ts";
 /** What runs and then stops was tried. */
 const STOPS = "stops";
 
+/** How lights begin that were not used, but for ultraviolet. */
+const UNLIT = "not looked at ";
+
 /**
  * All of it that any question asks for, for the paragraph, where every zone that was not examined is named. Of what
  * nobody examined at all, nobody is told what else was not done.
@@ -152,11 +155,18 @@ function undoneSentences(
 ): Sentence[] {
   const undone = tests.map((test) => ({ ...test, words: undoneWords(described, test) }));
   // "Whether the eyes open was not tried" is a sentence of its own, and no name in a list.
-  const doneOf = (words: string) =>
-    (words.startsWith("whether ") ? null : /(?<=\S )not \S+$/.exec(words)?.[0]) ?? words;
+  const doneOf = (words: string) => {
+    if (words.startsWith(UNLIT)) return UNLIT;
+    return (words.startsWith("whether ") ? null : /(?<=\S )not \S+$/.exec(words)?.[0]) ?? words;
+  };
   const groups = groupedBy(undone, ({ words, test }) => `${doneOf(words)} ${apart(test)}`);
   return [...groups.values()].map((some) => {
     const done = doneOf(some[0]?.words ?? "");
+    if (done === UNLIT && some.length > 1) {
+      const lights = some.map(({ words }) => words.slice(UNLIT.length));
+      const keys = some.map(({ test }) => untriedKey(test));
+      return sentence(UNLIT + listInWords(lights, "or"), [], keys);
+    }
     const names = some.flatMap(({ words }) => words.slice(0, -done.length - 1).split(" and "));
     return sentence(
       some.length > 1 ? `${listInWords(names)} ${done}` : (some[0]?.words ?? ""),

@@ -1,0 +1,52 @@
+/** What one who bids by the text alone would misread, or miss: a case each. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { answer, one, paragraph } from "./as_text.js";
+
+const named = (short_description, pieces) => ({ facts: { short_description, pieces } });
+
+test("nobody is told of a hand that is not on record, nor of a lamp on a filling", () => {
+  const opened = (lights) => answer("soft-toy", "Was it ever opened", { lights });
+  const clear = "No fault noted on the nose, the mouth or the back under a lamp";
+  assert.ok(opened({ cover: "torch" }).endsWith(`${clear}, or on the filling.`), opened({ cover: "torch" }));
+  const byHand = opened({ filling: "by-hand" });
+  assert.match(byHand, /No fault noted on the filling when tried once by hand\./);
+});
+
+test("that a zone of marks does not apply is no word of whether it has any", () => {
+  const marks = (class_id, not_there, of = named("vase", 1)) =>
+    answer(class_id, "Is the mark as shown", { ...of, not_there });
+  assert.match(marks("ceramics", ["mark"]), /Whether it is marked was not noted\./);
+  assert.match(marks("ceramics", ["mark"], named("pair of vases", 2)), /Whether they are marked was not/);
+  assert.doesNotMatch(marks("ceramics", ["mark"]), /copied/);
+  assert.match(marks("ceramics", []), /examined under a lamp and not copied/);
+});
+
+test("of paper nobody looked through, or at under ultraviolet, it is said so", () => {
+  const poster = { facts: { short_description: "folded poster" }, lights: { support: "torch" } };
+  const tears = answer("work-on-paper", "Are there tears", poster);
+  assert.match(tears, /Not looked at against the light\./);
+  assert.match(tears, /Ultraviolet not used\./);
+  assert.doesNotMatch(tears, /Not looked at in low side light/);
+  const print = paragraph("work-on-paper", poster);
+  assert.match(print, /Not looked at against the light\./);
+  assert.match(print, /Ultraviolet not used\./);
+  const neither = answer("work-on-paper", "Are there tears", { facts: { short_description: "etching" } });
+  assert.match(neither, /Not looked at against the light or in low side light\./);
+});
+
+test("a frontispiece is looked for with the plates, and the neck of a violin for cracks", () => {
+  const complete = answer("book-map", "Is it complete", named("gift book", 1));
+  assert.match(complete, /No fault noted on .*the frontispiece/);
+  const cracks = answer("stringed-instrument", "Has it cracks", named("violin", 1));
+  for (const zone of ["neck", "peg-box", "scroll"]) assert.ok(cracks.includes(`the ${zone}`), cracks);
+  const original = { ...named("violin", 1), origins: { neck: ["original-probably", ""] } };
+  assert.doesNotMatch(answer("stringed-instrument", "Has it cracks", original), /original/);
+  const bow = { ...named("violin bow", 1), not_there: ["neck", "table", "back", "scroll"] };
+  assert.doesNotMatch(answer("stringed-instrument", "Has it cracks", bow), /no neck/);
+});
+
+test("what was made good on a leaf is not said to be new", () => {
+  const filled = paragraph("book-map", one("title-leaf", "filled", { extent_mm: 20 }));
+  assert.match(filled, /The title leaf is made good over 20 mm\./);
+});
