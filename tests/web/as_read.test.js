@@ -54,7 +54,7 @@ test("a part that a note names is what was replaced or came off, and not all tha
     said("stringed-instrument", "bow-frog", "the button", "replaced-part", { certainty: "probable" }),
     /The button of the frog is probably replaced\./,
   );
-  assert.match(said("furniture", "locks", "the key"), /A replaced part of a lock \(the key\)\./);
+  assert.match(said("furniture", "locks", "the key"), /The key of a lock is replaced\./);
   assert.match(
     said("clock", "movement", "the bridge", "loose-part"),
     /The bridge of the movement is loose\./,

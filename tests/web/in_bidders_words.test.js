@@ -50,3 +50,38 @@ test("what was made good on a leaf is not said to be new", () => {
   const filled = paragraph("book-map", one("title-leaf", "filled", { extent_mm: 20 }));
   assert.match(filled, /The title leaf is made good over 20 mm\./);
 });
+
+test("a part that is new is no change of the rest, and its note is no part of its name", () => {
+  const clock = (note, original = "") =>
+    paragraph("clock", {
+      ...one("movement", "replaced-part", { note }),
+      origins: { movement: ["original-probably", original] },
+    });
+  assert.match(clock("the mainspring"), /The mainspring of the movement is replaced\./);
+  assert.match(clock("the mainspring"), /The movement is otherwise apparently original\./);
+  for (const note of ["new mainspring", "a modern mainspring"])
+    assert.ok(clock(note).includes(`The mainspring of the movement is replaced (${note}).`), clock(note));
+  assert.match(clock("the mainspring, new"), /The mainspring of the movement is replaced \(new\)\./);
+  assert.match(
+    clock("mainspring", "but for the mainspring"),
+    /The movement is apparently original, but for the mainspring\./,
+  );
+  for (const note of ["the mainspring", "new mainspring", "the mainspring, new"])
+    assert.doesNotMatch(clock(note), /not settled/);
+  assert.match(clock("new"), /The movement is replaced \(new\)\..*not settled/);
+  assert.match(clock("1950s, by another hand"), /The movement is replaced \(1950s, by another hand\)\./);
+});
+
+test("a part that is not of one of several is that part of them, and no riddle", () => {
+  const chest = (zone, note, more) => paragraph("furniture", one(zone, "replaced-part", { note, ...more }));
+  assert.match(chest("drawers", "bottom board"), /The bottom board of one or more drawers is replaced\./);
+  assert.match(chest("drawers", "bottom board", { extent_count: 1 }), /The bottom board of one drawer is/);
+  assert.match(chest("seat", "webbing"), /The webbing of the seat is replaced\./);
+  assert.match(chest("handles", "new brass handles"), /One or more handles are replaced \(new brass handles\)\./);
+  const frame = paragraph("painting", one("hanging", "missing-part", { note: "backboard" }));
+  assert.match(frame, /A part missing from the hanging fittings \(backboard\)\./);
+  assert.match(
+    answer("painting", "How large is it unframed", one("hanging", "missing-part", { note: "backboard" })),
+    /backboard/,
+  );
+});

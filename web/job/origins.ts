@@ -10,11 +10,14 @@ import { keysOf } from "./progress.ts";
 import { behindColon, goingOnWith, type Sentence, sentence } from "./sentences.ts";
 import { type Listed, listed } from "./values.ts";
 import { isOnSomePieces } from "./which_piece.ts";
+import { isOfNamedPart } from "./wording.ts";
 
 type Origin = Families["origins"];
 const ORIGINAL = ["original", "original-probably"];
 const LATER = ["replaced", "associated", "refinished"];
 const NOT_SETTLED = "is recorded as well; which of the two is right is not settled";
+/** A note that says itself what is not meant: "but for the mainspring". */
+const EXCEPT = /^(?:but for|except|apart from) /i;
 const OF_ALL = /\b(?:all|both|each|every)\b/i;
 
 /** `about` are the zones that it speaks of. */
@@ -90,7 +93,10 @@ export function isNoLongerOriginal(described: Described, id: string): boolean {
   const origin = listed(described.record, "origins/").find((one) => one.id === id);
   if (!origin || !ORIGINAL.includes(origin.value.origin ?? "")) return false;
   const isChanged = foundOn(described, id).some(
-    ({ value }) => isChange(described.book, value.term, value.origin) && !value.extent_count,
+    ({ value }) =>
+      isChange(described.book, value.term, value.origin) &&
+      !value.extent_count &&
+      !isOfNamedPart(described, value),
   );
   return isChanged || isSaid(described, origin);
 }
@@ -131,12 +137,14 @@ function isSpokenAgainst(described: Described, { id, value }: Listed<Origin>) {
 }
 
 /** Whether all of a zone was changed, as far as was noted: nobody counted, measured or said which of several. */
-function isChangeOfAll({ book, record }: Described, found: FindingValue) {
+function isChangeOfAll(described: Described, found: FindingValue) {
+  const { book, record } = described;
   const { zone, term, origin, extent_count, extent_mm, extent_percent, note } = found;
   const isInPart =
     extent_count || extent_mm || (extent_percent ?? 100) < 100 || isOnSomePieces(record, found);
   const isOfSeveral = zoneNameOf(book, zoneOf(zone)).plural && !zone.includes("/");
-  return isChange(book, term, origin) && !isInPart && (!isOfSeveral || OF_ALL.test(note));
+  const isAll = !isInPart && (!isOfSeveral || OF_ALL.test(note)) && !isOfNamedPart(described, found);
+  return isChange(book, term, origin) && isAll;
 }
 
 /** Whether a finding says of all of its zone what an origin would say again. */
@@ -150,6 +158,7 @@ function shows(book: Described["book"], found: FindingValue, origin: string) {
 function changedBefore({ book, record }: Described, { id, value }: Listed<Origin>) {
   return (
     ORIGINAL.includes(value.origin ?? "") &&
+    !EXCEPT.test(value.note ?? "") &&
     seenFindings(record).some(
       (finding) => finding.value.zone === id && isChange(book, finding.value.term, finding.value.origin),
     )

@@ -55,7 +55,7 @@ export function behindColon(note: string | null | undefined) {
 /** What a note begins with that goes on with its sentence: "converted to a lamp", "missing from one bottle". */
 const GOES_ON = /^: (at|from|to|by|along|across|near|under|above|below|beside|behind|between|inside|where) /;
 /** "Replaced with the old label laid on" would be another fact, "the support on the back" another place. */
-const BESIDE = /^: (with|without|on) /;
+const BESIDE = /^: (with|without|on|but for|except|apart from) /;
 
 /** Brackets hold no sentences, and none within others. */
 const NO_BRACKETS = /[()[\]]|[.?!] /;

@@ -50,6 +50,8 @@ const STRUCTURAL = "structural";
 const OF_FAULTS = ["repaired", "restored", "not-determined"];
 const MISSING = "missing-part";
 const REPLACED = "replaced-part";
+/** Where another thing stands than the first. */
+const OF_ANOTHERS = [REPLACED, "associated-part"];
 const WHAT_OPEN = "; which was not noted";
 const WHICH_OPEN = "; which of them was not noted";
 /** What befell each by itself: a leg is stuck back, where colours have run all over. */
@@ -103,11 +105,11 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const isSaid =
     "thing" in clause && (isCountedByNote(term, finding) || countedLost(described, finding) !== null);
   const lost = missingThere(described, finding, zones);
-  const isPartSaid = Boolean(partOfIt(described, term, finding, zones));
+  const part = partOfIt(described, term, finding, zones);
   const isNameSaid = namedByNote(described, finding)?.isTold;
   const isThoseSaid = "subject" in clause && isNotedAlone(described, finding, zones);
-  const isNoted = isSaid || lost?.isTold || isPartSaid || isNameSaid || isThoseSaid;
-  const own = isNoted ? "" : withoutName(finding.note, zoneNameOf(book, zoneOf(finding.zone)));
+  const isNoted = isSaid || lost?.isTold || isNameSaid || isThoseSaid;
+  const own = part ? part.rest : isNoted ? "" : withoutName(finding.note, zoneNameOf(book, zoneOf(finding.zone)));
   const noted = more.length || how ? inBrackets(own) : goingOnWith(own, isPlaced);
   // What is in brackets stands behind the fault itself, and before the light that showed it.
   const [meant, behind] = noted.startsWith(" (") ? [noted, ""] : ["", noted];
@@ -404,33 +406,64 @@ function saysWhatZoneIs(
   return zones.length === 1 || count === 0;
 }
 
+/** Whether what a finding changed is a part of its zone by its note: the rest of the movement is what it was. */
+export function isOfNamedPart(described: Described, finding: FindingValue) {
+  const term = termOf(described.book, finding.term);
+  return Boolean(term && isNamedPart(described, term, finding));
+}
+
+/** What says of a part how the one is that stands there now, and not which part it is. */
+const NOW = /^(?:newer|new|modern|later|recent|replacement|reproduction|repro|plastic|older|old) /i;
+const NOW_ALONE = new RegExp(`, ?(?:an? )?(${NOW.source.slice(1, -1)})$`, "i");
+
+/**
+ * The part that a note names, and what it says beside that: of "new mainspring" and "the mainspring, new" it is the
+ * mainspring that is replaced, and not the new one.
+ */
+function partNoted({ term, note }: Pick<FindingValue, "term" | "note">): { name: string; rest: string } {
+  const typed = note.trim().replace(/\.$/, "");
+  if (!OF_ANOTHERS.includes(term)) return { name: typed, rest: "" };
+  const [, behind] = NOW_ALONE.exec(typed) ?? [];
+  if (behind) return { name: typed.replace(NOW_ALONE, ""), rest: behind };
+  const bare = typed.replace(/^(?:an?|the|its) /i, "");
+  return NOW.test(bare) ? { name: bare.replace(NOW, ""), rest: typed } : { name: typed, rest: "" };
+}
+
 /** Whether a note names a part of what it is on, by the house's list: "the mainspring" of a movement is replaced. */
 function isNamedPart(described: Described, term: Term, finding: FindingValue) {
-  const { zone, note, extent_mm, extent_percent } = finding;
+  const { zone, extent_mm, extent_percent } = finding;
+  const { name: note, rest } = partNoted(finding);
   const { parts = [] } = described.book.print.english;
   const isWhole = extent_mm || extent_percent || namedByNote(described, finding);
   if (!term.part_named || isWhole) return false;
   // A boot button is what an eye was replaced by.
-  if (term.term === REPLACED && /^an? /i.test(note.trim())) return false;
+  if (term.term === REPLACED && !rest && /^an? /i.test(note.trim())) return false;
   return isPartNoted(described, zoneNameOf(described.book, zoneOf(zone)), zone, note, parts);
 }
 
-/** "The mainspring of the movement", "two wedges of the stretcher": the part by its name; null of several things. */
+/** "The mainspring of the movement", "the bottom board of one drawer": by its name, with what else its note says. */
 function partOfIt(
   described: Described,
   term: Term | undefined,
   finding: FindingValue,
   zones: readonly string[],
-): Place | null {
-  const { plan, book } = described;
-  const { zone, note, extent_count } = finding;
-  const isOfOne = zones.length === 1 && !zoneNameOf(book, zoneOf(zone)).plural && zone !== WHOLE;
+): (Place & { rest: string }) | null {
+  const { plan, book, record } = described;
+  const { zone, extent_count } = finding;
+  const zoneName = zoneNameOf(book, zoneOf(zone));
+  const isOfOne = zones.length === 1 && zone !== WHOLE && !zoneName.tally;
   if (!term || !isOfOne || (extent_count ?? 1) > 1 || !isNamedPart(described, term, finding)) return null;
-  const typed = note.trim().replace(/^(?:the|an?|its) /i, "");
+  const { name, rest } = partNoted(finding);
+  const typed = name.replace(/^(?:the|an?|its) /i, "");
   const [first = ""] = typed.split(" ");
   const isNumber = (numberOf(first) ?? 0) > 0;
-  const of = ` of ${placesOf(plan, book, zones).words}`;
-  return { words: `${isNumber ? "" : "the "}${typed}${of}`, many: isOfThem(typed, book.print.english) };
+  const isOfSome = zoneName.plural && !zoneName.together && !zone.includes("/") && !onlyOne(described, finding);
+  // "The key" is that of one of the locks.
+  const isOfSingle = typed !== name && !isNumber;
+  const one = extent_count ? `one ${zoneName.one}` : withArticle(zoneName.one, book.print.english);
+  const some = extent_count || isOfSingle ? one : `${someOf(record)} ${nounOf(zoneName, 2)}`;
+  const of = ` of ${isOfSome ? some : placesOf(plan, book, zones).words}`;
+  return { words: `${isNumber ? "" : "the "}${typed}${of}`, many: isOfThem(typed, book.print.english), rest };
 }
 
 /** Whether a note names what of it is so: "the hammer" of the striking work. */
