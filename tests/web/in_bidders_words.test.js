@@ -77,11 +77,93 @@ test("a part that is not of one of several is that part of them, and no riddle",
   assert.match(chest("drawers", "bottom board"), /The bottom board of one or more drawers is replaced\./);
   assert.match(chest("drawers", "bottom board", { extent_count: 1 }), /The bottom board of one drawer is/);
   assert.match(chest("seat", "webbing"), /The webbing of the seat is replaced\./);
-  assert.match(chest("handles", "new brass handles"), /One or more handles are replaced \(new brass handles\)\./);
+  assert.match(
+    chest("handles", "new brass handles"),
+    /One or more handles are replaced \(new brass handles\)\./,
+  );
   const frame = paragraph("painting", one("hanging", "missing-part", { note: "backboard" }));
   assert.match(frame, /A part missing from the hanging fittings \(backboard\)\./);
   assert.match(
     answer("painting", "How large is it unframed", one("hanging", "missing-part", { note: "backboard" })),
     /backboard/,
   );
+});
+
+test("leaves that nobody counted are no single leaf, and what was counted of the plates says how many", () => {
+  const book = (zone, note, facts = {}, more = {}) =>
+    paragraph("book-map", {
+      facts: { short_description: "book of birds", ...facts },
+      ...one(zone, "leaf-missing", { note, ...more }),
+    });
+  const count = (value) => ({ value, unit: "n", typed: String(value), basis: null });
+  assert.match(book("plates", ""), /One or more plates missing\./);
+  assert.match(
+    book("plates", "plates 4, 7, 11 and 29"),
+    /One or more plates missing \(plates 4, 7, 11 and 29\)/,
+  );
+  assert.match(book("text", "end of Revelation"), /One or more leaves missing from the text \(end of Rev/);
+  const called = { "measures/plates-called-for": count(30), "measures/plates-present": count(26) };
+  assert.match(book("plates", "4, 7, 11 and 29", called), /Four plates missing \(4, 7, 11 and 29\)/);
+  assert.match(book("plates", "plate 4"), /A plate missing \(plate 4\)\./);
+  assert.match(
+    book("plates", "the map of the north", { short_description: "county survey" }),
+    /A map missing \(the map of the north\)\./,
+  );
+  assert.match(book("plates", "", {}, { extent_count: 1 }), /One plate missing\./);
+  assert.match(book("title-leaf", ""), /The title leaf is missing\./);
+});
+
+test("what is from another thing is from one", () => {
+  const watch = (short) => paragraph("watch", { ...named("pocket watch", 1), ...short });
+  const movement = one("movement", "associated-part", { note: "from a wristwatch" });
+  assert.match(watch(movement), /The movement is associated, from a wristwatch\./);
+  assert.match(
+    watch({ origins: { packaging: ["associated", "from another maker"] } }),
+    /, from another maker\./,
+  );
+});
+
+test("of a set the pieces that are later are no part of them", () => {
+  const chairs = (more) =>
+    paragraph("furniture", { ...named("set of six chairs", 6), ...one("outline", "associated-part", more) });
+  assert.match(
+    chairs({ piece_count: 2, note: "later copies" }),
+    /Two of the six are associated, .*\(later copies\)/,
+  );
+  assert.match(chairs({ piece: "4", note: "a later copy" }), /The fourth of the six is associated, /);
+});
+
+test("which of a pair rang clear is not known where nobody noted which has the hairline", () => {
+  const pair = (...findings) =>
+    paragraph("ceramics", {
+      ...named("pair of vases", 2),
+      findings,
+      tests: { ring: ["works", null, null] },
+    });
+  const chip = { zone: "rim", term: "chip", severity: 2, piece: "left" };
+  const hairline = { zone: "body", term: "hairline", severity: 2, piece_count: 1 };
+  assert.match(pair(chip, hairline), /One of the two rang clear when tapped once\./);
+  assert.match(pair({ ...hairline, piece_count: null, piece: "left" }), /The other one rang clear/);
+});
+
+test("a neck that broke is told to who asks whether scroll, neck and body are one", () => {
+  const neck = one("neck", "break", { severity: 3, note: "glued" });
+  const asked = answer("stringed-instrument", "Are scroll, neck", { ...named("violin", 1), ...neck });
+  assert.match(asked, /The neck is broken \(glued\)\./);
+  assert.doesNotMatch(asked, /later work noted on [^.]*the neck[ ,.](?!joint)/);
+});
+
+test("handles of which nobody counted how many are missing are not all gone", () => {
+  const chest = (more, counts = {}) =>
+    answer("furniture", "Are handles, feet and top", {
+      ...named("oak chest of drawers", 1),
+      counts,
+      ...one("handles", "missing-part", more),
+    });
+  const open = /Whether .*handles.* original was not noted\./;
+  assert.match(chest({}), /One or more handles are missing\./);
+  assert.match(chest({}), open);
+  assert.match(chest({}, { handles: 8 }), open);
+  assert.doesNotMatch(chest({ note: "all" }), open);
+  assert.doesNotMatch(chest({ extent_count: 8 }, { handles: 8 }), open);
 });

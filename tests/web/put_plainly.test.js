@@ -142,7 +142,10 @@ test("that a thing has no mark is not said where nobody looked for one", () => {
   assert.match(answer("ceramics", "Is the mark", looked), /No marks found, looked for on the base\./);
   const beads = answer("jewellery", "Which metal", { not_there: ["mount", "marks"] });
   assert.doesNotMatch(beads, /no [^.]*marks/);
-  assert.equal(answer("free", "What do the marks", { not_there: ["marks"] }), "Whether it is marked was not noted.");
+  assert.equal(
+    answer("free", "What do the marks", { not_there: ["marks"] }),
+    "Whether it is marked was not noted.",
+  );
 });
 
 test("what a question asks is taken up, or said to be open", () => {

@@ -274,10 +274,7 @@ test("what is moulded is made with the glass, and what is engraved as well may n
 
 test("nobody looks into a filling under a lamp", () => {
   const opened = answer("soft-toy", "Was it ever opened", { lights: { cover: "torch" } });
-  assert.match(
-    opened,
-    /No fault noted on the nose, the mouth or the back under a lamp, or on the filling\./,
-  );
+  assert.match(opened, /No fault noted on the nose, the mouth or the back under a lamp, or on the filling\./);
 });
 
 test("without a main stone there are no side stones", () => {

@@ -191,10 +191,7 @@ test("two denials by one light are one sentence, and the light stands in it once
 
 test("what no light shows goes with what was seen", () => {
   const opened = answer("soft-toy", "Was it ever opened", { lights: { outline: "smell" } });
-  assert.match(
-    opened,
-    /No fault noted on the nose, the mouth or the back under a lamp, or on the filling\./,
-  );
+  assert.match(opened, /No fault noted on the nose, the mouth or the back under a lamp, or on the filling\./);
 });
 
 test("it is the places that were measured", () => {

@@ -605,10 +605,7 @@ test("what was not determined was not seen, by whatever light it was looked at",
 test("a hollow thing is not said to be filled, nor a filling to be stuffed", () => {
   assert.match(paragraph("ceramics", one("spout", "filled")), /The spout is made good with filler\./);
   assert.match(paragraph("ceramics", one("rim", "filled")), /The rim is filled\./);
-  assert.match(
-    paragraph("book-map", one("title-leaf", "filled")),
-    /The title leaf is made good\./,
-  );
+  assert.match(paragraph("book-map", one("title-leaf", "filled")), /The title leaf is made good\./);
   assert.match(paragraph("soft-toy", one("filling", "re-stuffed")), /The filling is renewed or added to\./);
 });
 

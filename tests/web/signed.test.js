@@ -79,7 +79,7 @@ test("a term has a word of its own where it speaks of what bears it", () => {
     /No sign of grinding to the rim seen under a lamp\./,
   );
   assert.match(paragraph("book-map", one("title-leaf", "leaf-missing")), /The title leaf is missing\./);
-  assert.match(paragraph("book-map", one("plates", "leaf-missing")), /A plate missing\./);
+  assert.match(paragraph("book-map", one("plates", "leaf-missing")), /One or more plates missing\./);
   assert.match(
     paragraph("clock", one("signature", "mark-illegible")),
     /The signature is not fully legible\./,
@@ -458,12 +458,12 @@ test("a breath that showed nothing was a trial", () => {
 
 test("of what is missing nobody asks whether it is original", () => {
   const lost = {
-    ...one("figures", "missing-part"),
+    ...one("figures", "missing-part", { note: "both" }),
     not_there: ["glazing", "wheels", "tyres", "opening-parts"],
   };
   assert.equal(
     answer("tinplate-diecast", "Are wheels", lost),
-    "One or more figures are missing. It has no wheels or tyres.",
+    "The figures are missing (both). It has no wheels or tyres.",
   );
 });
 

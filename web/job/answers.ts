@@ -621,7 +621,7 @@ function noOpinionOfRest(
     .filter(({ zone }) => of_rest.zones.includes(zone))
     .flatMap(keysOf)
     .filter((key) => isExamined(described, key) && !isGone(described, zoneOf(key)))
-    .filter((key) => !isMissing(described.record, key) && !judged.some((zone) => touch(plan, zone, key)));
+    .filter((key) => !isMissing(described, key) && !judged.some((zone) => touch(plan, zone, key)));
   // What is said of one piece leaves open how it is with the others, though all of them were looked at.
   const isOfRest = (key: string) => of_rest.zones.includes(zoneOf(key));
   const ofOthers = placesOnOthers(described, [...onPieces].filter(isOfRest), ({ term }) =>

@@ -561,7 +561,7 @@ function isAllUnseen(described: Described, zones: string[]) {
   const there = keysIn(described, zones).filter((key) => !isNone(record, key));
   const isUnseen = (key: string) => fieldValue(record, `zones/${key}`)?.state === "not-examined";
   const isLost = (key: string) =>
-    isMissing(record, key) ||
+    isMissing(described, key) ||
     seenFindings(record).some(({ value }) => value.zone === key && value.term === LEAF_MISSING);
   return there.length > 0 && there.every((key) => isUnseen(key) || isLost(key));
 }

@@ -32,7 +32,7 @@ import { isSweptUnshown, isUnseenAfterAll, isUntried } from "./sight.ts";
 import { shortCounts } from "./sizes.ts";
 import { isInName, isNamedIn, isThere } from "./there.ts";
 import { failedTrials, isLeftOpenBy, isOfNoZone } from "./trials.ts";
-import type { FunctionTest, Measure, Plan, Question, RecordCopy } from "./types.ts";
+import type { FunctionTest, Measure, Plan, Question } from "./types.ts";
 import { foundAround, isExamined, restsOn } from "./uncopied.ts";
 import { placesUnseen } from "./unseen_words.ts";
 import { isMade, keysAsked, untriedKey } from "./untried.ts";
@@ -166,7 +166,7 @@ export function nothingToReport(described: Described, question: Question, said: 
       !isByTrial(key) &&
       !zoneNameOf(described.book, zoneOf(key)).tally && // nobody knows what a fault of a number is
       !question.faults_only?.includes(zoneOf(key)) &&
-      isLeft(record, key) &&
+      isLeft(described, key) &&
       !plan.zones.some((zone) => keysOf(zone).includes(key) && isUnseenAfterAll(record, zone, key)) &&
       !isToldUntried(key) &&
       !isSweptUnshown(plan, record, key) &&
@@ -294,8 +294,9 @@ function nothingElse({ unless_origin }: Question, isFound: boolean, isDisputed: 
 }
 
 /** Whether any of a zone is there for all that is known: of a pair of which one is missing, if both were counted. */
-function isLeft(record: RecordCopy, key: string) {
-  if (isMissing(record, key) || isMissing(record, zoneOf(key))) return false;
+function isLeft(described: Described, key: string) {
+  const { record } = described;
+  if (isMissing(described, key) || isMissing(described, zoneOf(key))) return false;
   const gone = seenFindings(record).filter(
     ({ value }) => value.term === MISSING && [key, zoneOf(key)].includes(value.zone),
   );

@@ -3,7 +3,7 @@ import { type Described, deniedBy, readingsOf, related, seenFindings, touch } fr
 import type { FindingValue } from "./fields.ts";
 import { isNameOfThing, thingNoted } from "./one_of_them.ts";
 import { saysWhich } from "./piece_open.ts";
-import { zoneOf } from "./places.ts";
+import { zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import type { Plan, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -20,17 +20,40 @@ function isOfPart(note: string) {
   return (thingNoted(note) !== null || isNameOfThing(note)) && !OF_ALL.test(note);
 }
 
-/** Whether all of a zone is missing: no piece of it alone, and of several things none that has it. */
-export function isMissing(record: RecordCopy, zone: string) {
+/**
+ * Whether all of a zone is missing, for all that is known: of several things, such as handles, nobody knows that where
+ * nobody counted those that are missing, nor said that it is all of them.
+ */
+export function isMissing({ book, record }: Pick<Described, "book" | "record">, zone: string) {
+  const { plural, together } = zoneNameOf(book, zoneOf(zone));
+  const isOnly = fieldValue(record, `zones/${zone}`)?.count === 1;
+  const isOpen = plural && !together && !zone.includes("/") && !isOnly;
+  return isMissingOf(record, zone, ({ extent_count, note }) => {
+    return !isOpen || Boolean(extent_count) || OF_ALL.test(note ?? "");
+  });
+}
+
+/** Whether all of a zone may be missing: no piece of it alone, and of several things none that has it. */
+export function mayBeMissing(record: RecordCopy, zone: string) {
+  return isMissingOf(record, zone, () => true);
+}
+
+function isMissingOf(record: RecordCopy, zone: string, isMeant: (finding: FindingValue) => boolean) {
   // "From one bottle of the five": what its note says of one piece is no matter of the others.
   const isOfOne = ({ note }: FindingValue) =>
     piecesOf(record) > 1 && saysWhich(record, note ?? "") && !OF_ALL.test(note ?? "");
   // One of a pair that is counted as one is all of it, unless a note may name a part. Of a movement that lacks "a
   // bridge screw" all else is there, and what was tried of it.
-  const isAll = ({ extent_count: count, note }: FindingValue) =>
-    count ? count === 1 && zone.includes("/") && !note?.trim() : !isOfPart(note ?? "");
+  const all = fieldValue(record, `zones/${zone}`)?.count ?? 0;
+  const isAll = ({ extent_count: count, note, piece_count }: FindingValue) => {
+    if (!count) return !isOfPart(note ?? "");
+    return (
+      (count === 1 && zone.includes("/") && !note?.trim()) || (count > 1 && count === all && !piece_count)
+    );
+  };
   const missing = seenFindings(record).filter(
-    ({ value }) => value.zone === zone && value.term === MISSING && isAll(value) && !isOfOne(value),
+    ({ value }) =>
+      value.zone === zone && value.term === MISSING && isAll(value) && !isOfOne(value) && isMeant(value),
   );
   const without = new Set(missing.map(({ value }) => value.piece));
   return (
@@ -40,12 +63,22 @@ export function isMissing(record: RecordCopy, zone: string) {
 }
 
 /** Whether nothing of a zone is there: all of it is missing, or the thing never had it. */
-export function isGone({ plan, record }: Pick<Described, "plan" | "record">, zone: string) {
+export function isGone({ plan, ...described }: Pick<Described, "plan" | "book" | "record">, zone: string) {
+  return isNoneOf({ plan, record: described.record }, zone, (key) => isMissing(described, key));
+}
+
+/** The same where nobody counted what is missing of several things: a clock may have none of its weights. */
+export function mayBeGone(of: Pick<Described, "plan" | "record">, zone: string) {
+  return isNoneOf(of, zone, (key) => mayBeMissing(of.record, key));
+}
+
+function isNoneOf(
+  { plan, record }: Pick<Described, "plan" | "record">,
+  zone: string,
+  isLost: (key: string) => boolean,
+) {
   const keys = plan.zones.filter((row) => row.zone === zone).flatMap(keysOf);
-  return (
-    keys.length > 0 &&
-    keys.every((key) => isMissing(record, zone) || isMissing(record, key) || isNone(record, key))
-  );
+  return keys.length > 0 && keys.every((key) => isLost(zone) || isLost(key) || isNone(record, key));
 }
 
 /** Whether the thing never had a zone, or a member of it, and nothing was found there after all. */
@@ -57,10 +90,11 @@ export function isNone(record: RecordCopy, key: string) {
 }
 
 /** Whether something on record speaks against "no such fault was seen there". */
-export function isSpokenAgainst({ plan, book, record }: Described, zone: string, term: string) {
+export function isSpokenAgainst(described: Described, zone: string, term: string) {
+  const { plan, book, record } = described;
   return (
-    isMissing(record, zone) ||
-    isMissing(record, zoneOf(zone)) ||
+    mayBeMissing(record, zone) ||
+    mayBeMissing(record, zoneOf(zone)) ||
     listed(record, "findings/").some((finding) =>
       readingsOf(record, finding).some(
         ({ value }) =>

@@ -50,7 +50,8 @@ export function originSentences(described: Described): OriginSentence[] {
       const origin = originOf(group);
       const { words, many } = ofOrigin(described, zones, origin);
       const is = many ? "are" : "is";
-      const note = (origin === "not-determined" ? behindColon : goingOnWith)(group[0]?.value.note);
+      const noted = (origin === "not-determined" ? behindColon : goingOnWith)(group[0]?.value.note);
+      const note = noted.startsWith(" from ") ? `,${noted}` : noted;
       const isAgainst = group.some((one) => isSpokenAgainst(described, one));
       return {
         ...sentence(
@@ -109,7 +110,10 @@ function foundOn({ record }: Described, id: string) {
 function isSaid(described: Described, { id, value }: Listed<Origin>) {
   const { book, record, plan } = described;
   // Of what is gone, or never was there, nobody saw it: only a note can tell what is meant.
-  if (!value.note?.trim() && (isMissing(record, id) || isMissing(record, zoneOf(id)) || isNone(record, id)))
+  if (
+    !value.note?.trim() &&
+    (isMissing(described, id) || isMissing(described, zoneOf(id)) || isNone(record, id))
+  )
     return true;
   const origin = value.origin ?? "";
   if (ORIGINAL.includes(origin))
@@ -130,8 +134,7 @@ function isSaid(described: Described, { id, value }: Listed<Origin>) {
  * dropped. What is missing, or was changed with the whole, is told otherwise.
  */
 function isSpokenAgainst(described: Described, { id, value }: Listed<Origin>) {
-  const { record } = described;
-  if (!ORIGINAL.includes(value.origin ?? "") || isMissing(record, id) || isMissing(record, zoneOf(id)))
+  if (!ORIGINAL.includes(value.origin ?? "") || isMissing(described, id) || isMissing(described, zoneOf(id)))
     return false;
   return foundOn(described, id).some((finding) => isChangeOfAll(described, finding.value));
 }

@@ -1,5 +1,5 @@
 /** The tests of a plan as one thing has them: of what it has none of, nobody says that it was not tried. */
-import { isGone } from "./gone.ts";
+import { mayBeGone } from "./gone.ts";
 import { planOfKind } from "./kind_of.ts";
 import type { Plan, RecordCopy } from "./types.ts";
 
@@ -12,7 +12,7 @@ const fitted = new WeakMap<Plan, Map<string, Plan>>();
 export function planFor(whole: Plan, record: RecordCopy): Plan {
   const plan = ofItsZones(planOfKind(whole, record));
   const wordsOf = plan.tests.map(({ where_none = [] }) =>
-    where_none.findIndex(({ none }) => none.every((zone) => isGone({ plan, record }, zone))),
+    where_none.findIndex(({ none }) => none.every((zone) => mayBeGone({ plan, record }, zone))),
   );
   if (wordsOf.every((at) => at < 0)) return plan;
   const made = fitted.get(plan) ?? new Map<string, Plan>();

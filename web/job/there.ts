@@ -1,6 +1,6 @@
 /** What a thing has, by what was seen of it or what it is called: a tick alone may be of what never was there. */
 import { type Described, seenFindings } from "./families.ts";
-import { isMissing, MISSING } from "./gone.ts";
+import { MISSING, mayBeMissing } from "./gone.ts";
 import { zoneNameOf } from "./places.ts";
 import type { RecordCopy, ZoneName } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -10,7 +10,7 @@ export const DENYING = ["no", "not", "without", "lacking", "lacks", "missing"];
 /** Whether a zone was examined and is not missing. */
 export function isThere(record: RecordCopy, zone: string) {
   const state = fieldValue(record, `zones/${zone}`)?.state;
-  return state === "clear" || (state === "finding" && !isMissing(record, zone));
+  return state === "clear" || (state === "finding" && !mayBeMissing(record, zone));
 }
 
 /**

@@ -284,6 +284,11 @@ function ofOthers({ record }: Described, { said, rules_out }: FunctionTest): str
     : all - against;
   if (count < 1) return null;
   const [, verb, rest] = /^it (\w+)(.*)$/.exec(said) ?? [];
+  // Where a side is told of another fault, "the other one" would be that of the other side.
+  const isUntold = found.every(({ piece, piece_words }) => !piece && !piece_words);
+  const isSideTold = seenFindings(record).some(({ value }) => value.piece && isOnSomePieces(record, value));
+  if (all === 2 && isUntold && isSideTold)
+    return verb ? `one of the two ${verb}${rest}` : `on one of the two, ${said}`;
   const other = count === 1 ? "the other" : "the others";
   if (!verb) return `on ${other}, ${said}`;
   return `${count === 1 ? `${other} one ${verb}` : `${other} ${verbOfThem(verb)}`}${rest}`;

@@ -44,7 +44,10 @@ function uncopiedOf(described: Described, all: readonly string[], told: readonly
     listed(record, "marks/").some(({ value }) => !value.withdrawn && isCopyOf(wordingOf(plan, key), value));
   const keys = all.filter(
     (key) =>
-      wordingOf(plan, key).length && !isCopied(key) && isExamined(described, key) && !isMissing(record, key),
+      wordingOf(plan, key).length &&
+      !isCopied(key) &&
+      isExamined(described, key) &&
+      !isMissing(described, key),
   );
   // A mark that was found on a part which has no zone for it is the one that is spoken of.
   const isMarkTold = seenFindings(record).some(

@@ -233,7 +233,7 @@ export function isNotThere(described: Described, question: Question) {
   const keys = keysAsked(described, question).filter((key) => key !== WHOLE && !isJudged(key));
   const { record } = described;
   const isNone = (key: string) =>
-    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" || isMissing(record, key);
+    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" || isMissing(described, key);
   return keys.length > 0 && keys.every(isNone);
 }
 

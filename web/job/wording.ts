@@ -29,6 +29,7 @@ import { SET } from "./pieces.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { BESIDE } from "./receipt_lists.ts";
 import { goingOnWith, inBrackets } from "./sentences.ts";
+import { shortCounts } from "./sizes.ts";
 import { isOfThem, thingCalled } from "./typed_names.ts";
 import type { PlanBook, RecordCopy, Term, ZoneName } from "./types.ts";
 import { fieldValue } from "./values.ts";
@@ -94,7 +95,7 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const { book } = described;
   const named = namedByNote(described, finding)?.words ?? "";
   const term = onZone(termOf(book, finding.term), finding.zone, named);
-  const clause = clauseOf(described, term, finding, zones);
+  const clause = fromOneNoted(clauseOf(described, term, finding, zones), finding);
   const origin = originOf(described, term, finding);
   // Mended is the fault; replaced, or still the first one, is what it is on.
   const ofZone = "thing" in clause && finding.zone !== WHOLE && !OF_FAULTS.includes(finding.origin ?? "");
@@ -109,7 +110,11 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const isNameSaid = namedByNote(described, finding)?.isTold;
   const isThoseSaid = "subject" in clause && isNotedAlone(described, finding, zones);
   const isNoted = isSaid || lost?.isTold || isNameSaid || isThoseSaid;
-  const own = part ? part.rest : isNoted ? "" : withoutName(finding.note, zoneNameOf(book, zoneOf(finding.zone)));
+  const own = part
+    ? part.rest
+    : isNoted
+      ? ""
+      : withoutName(finding.note, zoneNameOf(book, zoneOf(finding.zone)));
   const noted = more.length || how ? inBrackets(own) : goingOnWith(own, isPlaced);
   // What is in brackets stands behind the fault itself, and before the light that showed it.
   const [meant, behind] = noted.startsWith(" (") ? [noted, ""] : ["", noted];
@@ -127,7 +132,9 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const isNoun =
     "subject" in clause && (clause.subject.startsWith("the ") || (isOfLine && clause.subject !== ""));
   const isOfPiece = which && isNoun && finding.zone !== SET;
-  const isOnWhole = "verb" in clause && clause.verb !== "" && finding.zone === WHOLE;
+  const isAllOfPieces = OF_ANOTHERS.includes(finding.term) && isOnPieces(finding);
+  const isOnWhole =
+    "verb" in clause && finding.zone === WHOLE && (clause.verb !== "" || (isAllOfPieces && !clause.isOfVerb));
   const words =
     which && isOnPieces(finding) && "thing" in clause
       ? hadInWords(described, which, finding, clause.thing, hedge)
@@ -139,6 +146,12 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
             ? hadInWords(described, which, finding, `${clause.subject} ${clause.what}`, hedge)
             : begins + hedgedInWords(clause, hedge);
   return [words, ...more].join(", ") + meant + seen + note;
+}
+
+/** What a note says that it is from stands in place of "from another watch": "associated, from a wristwatch". */
+function fromOneNoted(clause: Clause, { term, note }: FindingValue): Clause {
+  if (!OF_ANOTHERS.includes(term) || !/^from /i.test(note.trim()) || "thing" in clause) return clause;
+  return { ...clause, what: clause.what.replace(/(?:,)? from another .*$/, ",") };
 }
 
 /** "The nozzle, plated" of a nozzle says "plated". */
@@ -392,6 +405,8 @@ function saysWhatZoneIs(
   const name = zoneNameOf(book, zoneOf(finding.zone));
   if (isSeenInPart(described, finding) || isOfUnlike(name, finding)) return false;
   if (term.noun_first) return shareAWord(term.noun, nounOf(name, 1));
+  // Two of six chairs that are from elsewhere are no part of any.
+  if (OF_ANOTHERS.includes(term.term) && finding.zone === WHOLE && isOnPieces(finding)) return true;
   if (term.whole && isOfTheWhole(book, finding)) return false;
   if (finding.zone === WHOLE && !finding.extent_count) return true;
   const count = finding.extent_count ?? 0;
@@ -457,7 +472,8 @@ function partOfIt(
   const typed = name.replace(/^(?:the|an?|its) /i, "");
   const [first = ""] = typed.split(" ");
   const isNumber = (numberOf(first) ?? 0) > 0;
-  const isOfSome = zoneName.plural && !zoneName.together && !zone.includes("/") && !onlyOne(described, finding);
+  const isOfSome =
+    zoneName.plural && !zoneName.together && !zone.includes("/") && !onlyOne(described, finding);
   // "The key" is that of one of the locks.
   const isOfSingle = typed !== name && !isNumber;
   const one = extent_count ? `one ${zoneName.one}` : withArticle(zoneName.one, book.print.english);
@@ -622,6 +638,8 @@ function thingOf(
 ): Clause {
   const { book } = described;
   const name = zoneNameOf(book, zoneOf(finding.zone));
+  const lacking = leavesLacking(described, term, finding);
+  if (lacking) return thingOf(described, term, { ...finding, extent_count: lacking }, place, zones);
   if (isOfUnlike(name, finding)) return { thing: `one or more ${name.lacking} missing`, many: true };
   const areSeveral = thingNoted(finding.note)?.isSeveral && finding.term === MISSING && !finding.extent_count;
   const areParts =
@@ -841,6 +859,30 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
   return { words: `${slight ? "a" : term.article} ${slight}${noun}`, many: false };
 }
 
+/** How many plates are missing where the finding has no number: as many as are called for and not present. */
+function leavesLacking({ plan, record }: Described, term: Term | undefined, finding: FindingValue) {
+  const { zone, extent_count } = finding;
+  if (!LEAF.test(term?.noun ?? "") || extent_count || isOneLeaf(finding)) return 0;
+  const alike = seenFindings(record).filter(({ value }) => value.term === finding.term);
+  const [short] = shortCounts({ plan, record }).filter(({ rules_out }) => rules_out?.zones.includes(zone));
+  if (!short || alike.length > 1) return 0;
+  const countOf = (measure: string | null | undefined) =>
+    fieldValue(record, `measures/${measure}`)?.value ?? 0;
+  return countOf(short.short_of) - countOf(short.measure);
+}
+
+/** Whether a note says which one it is: "plate 4", "the map of the northern hundred". */
+function isOneLeaf({ note }: FindingValue) {
+  const typed = note.trim();
+  const isNumber = /^(?:\p{L}+\.? )?(?:\d+|[ivxlc]+)\.?$/iu.test(typed);
+  return (
+    isNumber ||
+    (/^(?:the|an?) (?!last |first |final )/i.test(typed) &&
+      thingNoted(typed)?.isSeveral !== true &&
+      !/ and |\d+[,;-]/.test(typed))
+  );
+}
+
 /** Of how many of a set it is so, where nobody counted them, is not known: "one or more tiles of another colour". */
 function uncountedOf({ book, record }: Described, term: Term | undefined, finding: FindingValue) {
   const { zone, extent_count, extent_mm, extent_words, piece, piece_count, side, note, certainty } = finding;
@@ -853,6 +895,9 @@ function uncountedOf({ book, record }: Described, term: Term | undefined, findin
     isOfThem(note, book.print.english)
   )
     return { words: term.plural, many: true };
+  const isOfLeaves = LEAF.test(termOf(book, finding.term)?.noun ?? "") && term?.plural;
+  if (isOfLeaves && !extent_count && certainty !== "not-determined" && !isOneLeaf(finding))
+    return { words: `one or more ${term.plural}`, many: true };
   const isKnown = extent_count || extent_words || piece || piece_count || side || note.trim();
   const isSet = zoneNameOf(book, zoneOf(zone)).tally;
   if (isKnown || !isSet || !term?.whole || !term.plural || certainty === "not-determined")
