@@ -34,6 +34,7 @@ const OF_KIND = /\bno (further )?such fault noted |\bno sign of later work noted
 /** Sentences that say that nothing is on record, and so rest on no field. */
 const RESTS_ON_SILENCE = new RegExp(
   [
+    "^Not measured\\.$",
     "[Nn]othing (else |of the kind )?is recorded|^Not noted|not taken|(was|were) not noted\\.",
     "^(No marks were|No imprint was|The marks were not) copied|^No grade was",
     "(was|were) not noted, nor|could not be seen\\.$",

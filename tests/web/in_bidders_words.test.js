@@ -1,7 +1,7 @@
 /** What one who bids by the text alone would misread, or miss: a case each. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { answer, one, paragraph } from "./as_text.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
 
 const named = (short_description, pieces) => ({ facts: { short_description, pieces } });
 
@@ -166,4 +166,31 @@ test("handles of which nobody counted how many are missing are not all gone", ()
   assert.match(chest({}, { handles: 8 }), open);
   assert.doesNotMatch(chest({ note: "all" }), open);
   assert.doesNotMatch(chest({ extent_count: 8 }, { handles: 8 }), open);
+});
+
+test("that nobody measured a thing is said where its sizes would stand", () => {
+  const size = { "measures/height": { value: 120, unit: "mm", typed: "120", basis: null } };
+  const clear = { "zones/body": { state: "clear", reason: null, light: "lamp", count: null } };
+  assert.equal(lot("ceramics", clear), "A thing. Not measured.");
+  assert.doesNotMatch(lot("ceramics", { ...clear, ...size }), /Not measured/);
+  assert.doesNotMatch(lot("ceramics", {}), /Not measured/);
+  assert.doesNotMatch(
+    lot("ceramics", { ...clear, seen_words: "12 cm high, with a domed cover" }),
+    /Not measured/,
+  );
+  const pages = { "measures/plates-present": { value: 4, unit: "n", typed: "4", basis: null } };
+  const text = { "zones/text": clear["zones/body"] };
+  assert.match(lot("book-map", { ...text, ...pages }), /Not measured\.$/);
+});
+
+test("a loss, a stain and a patch have a size as a chip has", () => {
+  const worn = (...findings) => paragraph("textile-rug", { findings });
+  const loss = { zone: "ends/top", term: "loss", severity: 2 };
+  const stain = { zone: "field", term: "stain", severity: 2 };
+  assert.match(worn(loss, stain), /The stain and the loss were not measured\./);
+  assert.match(worn({ zone: "back", term: "patched", severity: 2, extent_count: 2 }), /The patches were not/);
+  for (const more of [{ severity: 1 }, { extent_percent: 10 }, { extent_mm: 8 }, { extent_words: "half" }])
+    assert.doesNotMatch(worn({ ...loss, ...more }), /not measured/, JSON.stringify(more));
+  // Of what a zone is as a whole there is no size.
+  assert.doesNotMatch(worn({ zone: "back", term: "patched", severity: 2 }), /not measured/);
 });

@@ -83,7 +83,7 @@ test("what one of is missing was not counted as if all were there", () => {
     "zones/feet": { state: "clear", reason: null, light: "lamp", count: 8 },
     "findings/0": { zone: "drawers", term: "missing-part", severity: 2, note: "", extent_count: 1, ...more },
   });
-  assert.equal(lot("furniture", desk({})), "A desk. Counted: eight feet.");
+  assert.equal(lot("furniture", desk({})), "A desk. Counted: eight feet. Not measured.");
   assert.match(lot("furniture", desk({ term: "warping" })), /Counted: nine drawers and eight feet\./);
 });
 

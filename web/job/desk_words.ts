@@ -33,7 +33,7 @@ const MOST_KEYS = 400;
 /** In which order the record speaks of things: a sentence that it no longer says keeps its place among them. */
 const TOPICS = [
   ...["heading", "what", "seen_words", "concluded_words", "colour_now", "maker_certainty", "dates_certainty"],
-  ...["marks", "marks_looked", "listed", "counted", "sizes"],
+  ...["marks", "marks_looked", "listed", "counted", "sizes", "not-measured"],
   ...[
     "overall",
     "findings",

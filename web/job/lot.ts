@@ -15,6 +15,7 @@ import { planOfKind } from "./kind_of.ts";
 import type { MakerCertainty } from "./kinds.ts";
 import { countHere, countListedHere, linesListed, listedInWords } from "./listed_pieces.ts";
 import { markSentences } from "./marks.ts";
+import { notMeasured } from "./not_measured.ts";
 import { awaySentences } from "./piece_sentences.ts";
 import { backInPart, piecesCounted, SET } from "./pieces.ts";
 import { zoneNameOf } from "./places.ts";
@@ -125,6 +126,7 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
     ...piecesSentence(record, name.words),
     ...listedInOne("counted: ", counts(plan, book, record, name.words), countKey, apart),
     ...sizeSentences(plan, book, record, { of: "lot", apart }),
+    ...notMeasured(plan, record),
   ];
 }
 

@@ -11,6 +11,7 @@ import type { FindingValue, SentenceVersion } from "./fields.ts";
 import { originWords } from "./in_lists.ts";
 import { lightOf, lightOfTest, lightsSeenWith, toolWords } from "./lights.ts";
 import { howExamined, isBlank, saidOfThem } from "./looked.ts";
+import { NOT_MEASURED, notMeasured } from "./not_measured.ts";
 import { isNoLongerOriginal } from "./origins.ts";
 import { checkInSentences, overall } from "./paragraph.ts";
 import { isOpenOtherwise } from "./piece_sentences.ts";
@@ -218,6 +219,8 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
       return isMarked(described) && !isStruck;
     case "sizes":
       return isSizeTurned(described, version, id);
+    case NOT_MEASURED:
+      return !isStruck && !notMeasured(plan, record).length;
     case "untried":
       return isTriedAfterAll(described, id);
     case "check-in":

@@ -7,19 +7,32 @@ import type { FindingSentence } from "./finding_sentences.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { groupedBy } from "./values.ts";
 
+/** What has a size of two ways, and of which nobody asks it while it is slight. */
+const MODERATE = 2;
+/** What was made good is of the size of what it made good, but for a patch. */
+const MENDED = "previous intervention";
+const PATCHED = "patched";
+
 /**
- * "The crack and the chips were not measured." Of what may be a share as well, such as mount burn, nobody asks that. Of
- * what the desk wrote of it has said so much itself.
+ * "The crack and the chips were not measured." Of what may be a share as well, such as mount burn, nobody asks that but
+ * where it is a thing by itself: a loss, a stain. Of what the desk wrote of it has said so much itself.
  */
 export function unmeasured({ book, apart }: Described, found: readonly FindingSentence[]): Sentence[] {
-  const isLong = ({ term: name, severity, certainty }: FindingValue) => {
+  const isSizeable = ({ term: name, severity }: FindingValue, words: string) => {
     const term = termOf(book, name);
-    const isSizeable = term?.plural && term.extents.includes("mm") && !term.extents.includes("%");
-    const isThing = Boolean(isSizeable && !term.unsized);
-    return severity > 0 && certainty !== "not-determined" && isThing;
+    if (!term?.plural || term.unsized) return false;
+    if (term.extents.includes("mm") && !term.extents.includes("%")) return severity > 0;
+    // "The back is patched" is all of it.
+    const isNamed = new RegExp(
+      `\\b(?:${term.noun ?? name.replaceAll("-", " ")}|${term.plural})\\b`,
+      "i",
+    ).test(words);
+    const isOfArea = term.extents.includes("mm2") && (term.family !== MENDED || name === PATCHED);
+    return isOfArea && severity >= MODERATE && isNamed;
   };
   const recorded = found.filter(({ keys }) => !keys.some((key) => apart?.(key)));
-  const about = [...new Set(recorded.flatMap((one) => one.about))].filter(isLong);
+  const long = recorded.flatMap((one) => one.about.filter((value) => isSizeable(value, one.words ?? "")));
+  const about = [...new Set(long)].filter(({ certainty }) => certainty !== "not-determined");
   const open = groupedBy(
     about.filter((one) => !isSized(one)),
     ({ term }) => term,
@@ -40,7 +53,7 @@ function asMany(one: FindingValue): FindingValue {
 }
 
 /** A size as it is typed into a note. */
-const SIZE = /\d\s*(?:mm|cm|in|inch|inches|")(?![a-z])/i;
+export const SIZE = /\d\s*(?:mm|cm|in|inch|inches|")(?![a-z])/i;
 
 /** Whether anything says how large it is; its note may. */
 function isSized({ extent_mm, extent_percent, extent_words, note }: FindingValue) {
