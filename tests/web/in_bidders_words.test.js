@@ -1,14 +1,20 @@
 /** What one who bids by the text alone would misread, or miss: a case each. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { deskTexts, versionOf } from "../../web/job/desk_words.ts";
+import { clear, recordOf } from "./any_words.js";
 import { answer, lot, one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
 
 const named = (short_description, pieces) => ({ facts: { short_description, pieces } });
 
 test("nobody is told of a hand that is not on record, nor of a lamp on a filling", () => {
   const opened = (lights) => answer("soft-toy", "Was it ever opened", { lights });
-  const clear = "No fault noted on the nose, the mouth or the back under a lamp";
-  assert.ok(opened({ cover: "torch" }).endsWith(`${clear}, or on the filling.`), opened({ cover: "torch" }));
+  const nothing = "No fault noted on the nose, the mouth or the back under a lamp";
+  assert.ok(
+    opened({ cover: "torch" }).endsWith(`${nothing}, or on the filling.`),
+    opened({ cover: "torch" }),
+  );
   const byHand = opened({ filling: "by-hand" });
   assert.match(byHand, /No fault noted on the filling when tried once by hand\./);
 });
@@ -90,27 +96,27 @@ test("a part that is not of one of several is that part of them, and no riddle",
 });
 
 test("leaves that nobody counted are no single leaf, and what was counted of the plates says how many", () => {
-  const book = (zone, note, facts = {}, more = {}) =>
+  const lacking = (zone, note, facts = {}, more = {}) =>
     paragraph("book-map", {
       facts: { short_description: "book of birds", ...facts },
       ...one(zone, "leaf-missing", { note, ...more }),
     });
   const count = (value) => ({ value, unit: "n", typed: String(value), basis: null });
-  assert.match(book("plates", ""), /One or more plates missing\./);
+  assert.match(lacking("plates", ""), /One or more plates missing\./);
   assert.match(
-    book("plates", "plates 4, 7, 11 and 29"),
+    lacking("plates", "plates 4, 7, 11 and 29"),
     /One or more plates missing \(plates 4, 7, 11 and 29\)/,
   );
-  assert.match(book("text", "end of Revelation"), /One or more leaves missing from the text \(end of Rev/);
+  assert.match(lacking("text", "end of Revelation"), /One or more leaves missing from the text \(end of Rev/);
   const called = { "measures/plates-called-for": count(30), "measures/plates-present": count(26) };
-  assert.match(book("plates", "4, 7, 11 and 29", called), /Four plates missing \(4, 7, 11 and 29\)/);
-  assert.match(book("plates", "plate 4"), /A plate missing \(plate 4\)\./);
+  assert.match(lacking("plates", "4, 7, 11 and 29", called), /Four plates missing \(4, 7, 11 and 29\)/);
+  assert.match(lacking("plates", "plate 4"), /A plate missing \(plate 4\)\./);
   assert.match(
-    book("plates", "the map of the north", { short_description: "county survey" }),
+    lacking("plates", "the map of the north", { short_description: "county survey" }),
     /A map missing \(the map of the north\)\./,
   );
-  assert.match(book("plates", "", {}, { extent_count: 1 }), /One plate missing\./);
-  assert.match(book("title-leaf", ""), /The title leaf is missing\./);
+  assert.match(lacking("plates", "", {}, { extent_count: 1 }), /One plate missing\./);
+  assert.match(lacking("title-leaf", ""), /The title leaf is missing\./);
 });
 
 test("what is from another thing is from one", () => {
@@ -170,16 +176,16 @@ test("handles of which nobody counted how many are missing are not all gone", ()
 
 test("that nobody measured a thing is said where its sizes would stand", () => {
   const size = { "measures/height": { value: 120, unit: "mm", typed: "120", basis: null } };
-  const clear = { "zones/body": { state: "clear", reason: null, light: "lamp", count: null } };
-  assert.equal(lot("ceramics", clear), "A thing. Not measured.");
-  assert.doesNotMatch(lot("ceramics", { ...clear, ...size }), /Not measured/);
+  const seen = { "zones/body": clear() };
+  assert.equal(lot("ceramics", seen), "A thing. Not measured.");
+  assert.doesNotMatch(lot("ceramics", { ...seen, ...size }), /Not measured/);
   assert.doesNotMatch(lot("ceramics", {}), /Not measured/);
   assert.doesNotMatch(
-    lot("ceramics", { ...clear, seen_words: "12 cm high, with a domed cover" }),
+    lot("ceramics", { ...seen, seen_words: "12 cm high, with a domed cover" }),
     /Not measured/,
   );
   const pages = { "measures/plates-present": { value: 4, unit: "n", typed: "4", basis: null } };
-  const text = { "zones/text": clear["zones/body"] };
+  const text = { "zones/text": clear() };
   assert.match(lot("book-map", { ...text, ...pages }), /Not measured\.$/);
 });
 
@@ -193,4 +199,40 @@ test("a loss, a stain and a patch have a size as a chip has", () => {
     assert.doesNotMatch(worn({ ...loss, ...more }), /not measured/, JSON.stringify(more));
   // Of what a zone is as a whole there is no size.
   assert.doesNotMatch(worn({ zone: "back", term: "patched", severity: 2 }), /not measured/);
+});
+
+test("what the desk wrote in place of that gives way once there is a size", () => {
+  const plan = book.plans.ceramics;
+  const values = { short_description: "vase", "zones/body": clear() };
+  const textOf = (of) => deskTexts(plan, book, recordOf(of)).find(({ name }) => name === "description");
+  const line = textOf(values).lines.find(({ words }) => words === "Not measured.");
+  const version = versionOf("description", line, "rewritten", "No size was taken.");
+  const rewritten = { ...values, [`sentences/description/${line.sentence}`]: version };
+  assert.match(textOf(rewritten).words, /No size was taken\./);
+  const size = { value: 120, unit: "mm", typed: "120", basis: null };
+  assert.doesNotMatch(textOf({ ...rewritten, "measures/height": size }).words, /No size was taken/);
+});
+
+test("a picture's tear, or its frame that was glued, is no retouching, and a panel has no lining to look for", () => {
+  const picture = (zone, term, begins) =>
+    answer("painting", begins, { ...named("oil on panel", 1), not_there: ["lining"], ...one(zone, term) });
+  assert.doesNotMatch(picture("support", "tear", "Is there retouching"), /tear/);
+  assert.doesNotMatch(picture("frame", "restuck", "Is there retouching"), /glued/);
+  assert.match(picture("frame", "restuck", "How large is it"), /A glued repair to the frame\./);
+  assert.match(picture("support", "tear", "Is it lined"), /A tear in the support/);
+  assert.doesNotMatch(picture("support", "tear", "Is it lined"), /Whether it is lined/);
+});
+
+test("which edition it is stands before the look at its paper", () => {
+  const edition = answer("book-map", "Which edition", {
+    facts: {
+      short_description: "county survey",
+      maker: "Barnabas Quire",
+      maker_certainty: "by",
+      dates: { words: "1787", earliest: 1787, latest: 1787, edtf: "1787" },
+      dates_certainty: "certain",
+    },
+    tests: { "light-behind": ["works", null, "a crowned shield"] },
+  });
+  assert.match(edition, /^1787, .*Looked at against the light/);
 });
