@@ -2,7 +2,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { deskTexts, versionOf } from "../../web/job/desk_words.ts";
-import { clear, recordOf } from "./any_words.js";
+import { lotHeading } from "../../web/job/lot.ts";
+import { clear, recordOf, written } from "./any_words.js";
 import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
@@ -235,4 +236,27 @@ test("which edition it is stands before the look at its paper", () => {
     tests: { "light-behind": ["works", null, "a crowned shield"] },
   });
   assert.match(edition, /^1787, .*Looked at against the light/);
+});
+
+test("what a thing is called with and lacks is said beside its name", () => {
+  const heading = (class_id, short_description, more) =>
+    lotHeading(
+      book,
+      recordOf(written(book.plans[class_id], { facts: { short_description }, ...one(...more) })),
+    ).words;
+  const lost = (zone, more) => [zone, "missing-part", more];
+  const teapot = "porcelain teapot and cover";
+  assert.equal(heading("ceramics", teapot, lost("cover")), "A porcelain teapot and cover, lacking the cover");
+  assert.equal(
+    heading("watch", "wristwatch with box", lost("packaging")),
+    "A wristwatch with box, lacking the box",
+  );
+  // A part of it alone, what may be there, and what the name does not speak of, is no matter of a heading.
+  for (const [called, more] of [
+    [teapot, lost("cover", { note: "the finial" })],
+    [teapot, lost("cover", { certainty: "possible" })],
+    [teapot, lost("spout")],
+    ["teapot without cover", lost("cover")],
+  ])
+    assert.doesNotMatch(heading("ceramics", called, more), /lacking/);
 });

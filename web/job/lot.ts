@@ -9,7 +9,7 @@ import { isStopped } from "./cautions.ts";
 import { countInWords, listInWords, numberOf, spelled } from "./english.ts";
 import { type Apart, type Described, seenFindings } from "./families.ts";
 import type { WordsField } from "./fields.ts";
-import { MISSING } from "./gone.ts";
+import { isMissing, MISSING } from "./gone.ts";
 import { roleInMarks } from "./imprint.ts";
 import { planOfKind } from "./kind_of.ts";
 import type { MakerCertainty } from "./kinds.ts";
@@ -58,12 +58,14 @@ export function lotHeading(book: PlanBook, said: RecordCopy): Sentence | null {
   const isSettled = ({ from }: Part) => !from.some((field) => isContested(record, field));
   const facts = [...dateWords(book, record), ...makerWords(book, record)].filter(isSettled);
   const { words, from } = named(name, facts);
-  const lacking = lackingOf(record, name.words);
+  const lacking = lackingOf(book, record, name.words);
   return { words: words + lacking.words, from: [...from, ...lacking.from], keys: ["heading"] };
 }
 
 /** Of a set that is named by more than are here, how many it lacks: a heading stands alone in a list. */
-function lackingOf(record: RecordCopy, name: string): Part {
+function lackingOf(book: PlanBook, record: RecordCopy, name: string): Part {
+  const named = partsLacking(book, record, name);
+  if (named.words) return named;
   const { said, walked } = piecesCounted(record);
   const here = said || walked;
   const [full = 0] = name.split(/[^\p{L}\d-]+/u).flatMap((word) => numberOf(word) ?? []);
@@ -78,6 +80,26 @@ function lackingOf(record: RecordCopy, name: string): Part {
   if (isCalled(record, DENYING) || isContested(record, "pieces")) return NOTHING;
   const from = [said ? "pieces" : `zones/${SET}`, ...gone.map(({ id }) => `findings/${id}`)];
   return { words: `, lacking ${countInWords(full - here)}`, from };
+}
+
+/** What a thing is called with and has not got any more: "a teapot and cover, lacking the cover". */
+function partsLacking(house: PlanBook, record: RecordCopy, name: string): Part {
+  if (isCalled(record, DENYING)) return NOTHING;
+  const book = namedFor(house, record);
+  const gone = seenFindings(record).filter(
+    ({ value: { zone, term, certainty } }) =>
+      term === MISSING && (certainty ?? "certain") === "certain" && isMissing({ book, record }, zone),
+  );
+  const parts = gone.flatMap(({ id, value: { zone } }) => {
+    const { one, many } = zoneNameOf(book, zone);
+    const isNamed = (noun: string) =>
+      new RegExp(`\\b(?:and|with|in) (?:[^ ,]+ )?${noun}(?![\\w-])`, "i").test(name);
+    const words = [one, many ?? one].find(isNamed);
+    return words ? [{ words: `the ${words}`, from: [`findings/${id}`] }] : [];
+  });
+  if (!parts.length) return NOTHING;
+  const words = listInWords([...new Set(parts.map((part) => part.words))]);
+  return { words: `, lacking ${words}`, from: parts.flatMap(({ from }) => from) };
 }
 
 /** The description, sentence by sentence. */
@@ -99,7 +121,7 @@ function descriptionOf(plan: Plan | null, book: PlanBook, record: RecordCopy, ap
   if (!name) return [];
   const unsettled = makersUnsettled(plan, book, record);
   const whole = named(name, [...dateWords(book, record), ...makerWords(book, record)]);
-  const lacking = lackingOf(record, name.words);
+  const lacking = lackingOf(book, record, name.words);
   const { words: what, from: facts } = {
     words: whole.words + lacking.words,
     from: [...whole.from, ...lacking.from],
