@@ -135,7 +135,7 @@ test("of a set the pieces that are later are no part of them", () => {
     paragraph("furniture", { ...named("set of six chairs", 6), ...one("outline", "associated-part", more) });
   assert.match(
     chairs({ piece_count: 2, note: "later copies" }),
-    /Two of the six are associated, .*\(later copies\)/,
+    /Two of the six are associated, from another set \(later copies\)\./,
   );
   assert.match(chairs({ piece: "4", note: "a later copy" }), /The fourth of the six is associated, /);
 });
@@ -259,4 +259,21 @@ test("what a thing is called with and lacks is said beside its name", () => {
     ["teapot without cover", lost("cover")],
   ])
     assert.doesNotMatch(heading("ceramics", called, more), /lacking/);
+});
+
+test("where nothing could be examined its reason stands alone, and no list of parts", () => {
+  const { zones } = book.plans.ceramics;
+  const reasons = (some) => Object.fromEntries(some.map(({ zone }) => [zone, "too-dark"]));
+  const dark = paragraph("ceramics", { ...named("tureen and cover", 1), not_examined: reasons(zones) });
+  assert.match(dark, /Not examined: the light was not good enough\./);
+  const most = paragraph("ceramics", { ...named("tureen", 1), not_examined: reasons(zones.slice(1)) });
+  assert.match(most, /Not examined: the body, /);
+});
+
+test("what is sound on the one of a pair that nobody told apart is on one of the two", () => {
+  const pair = (...findings) => answer("ceramics", "Which chips", { ...named("pair of vases", 2), findings });
+  const chip = { zone: "rim", term: "chip", severity: 2, piece: "left" };
+  const hairline = { zone: "body", term: "hairline", severity: 2, piece_count: 1 };
+  assert.match(pair(chip, hairline), /the body of one of the two/);
+  assert.match(pair(hairline), /the body of the other/);
 });

@@ -43,6 +43,7 @@ export function unseenSentences(described: Described, keys = allKeys(described))
   const apartOf = (key: string) => described.apart?.(unseenKey(key)) ?? "";
   const isMarked = (key: string) => isMarkNoted(plan, record, key);
   const all = allKeys(described);
+  const left = states.filter(({ state }) => state?.reason !== "not-applicable");
   const silent = keys.filter((key) => isBlank(described, key) && all.includes(key));
   const blank = silent.filter((key) => !isMarked(key));
   const denied = keys.filter(
@@ -54,8 +55,11 @@ export function unseenSentences(described: Described, keys = allKeys(described))
     ...groups.map((group) => {
       const zones = group.map(({ key }) => key);
       const reason = reasonInWords(book, group[0]?.state?.reason ?? "");
+      const isNothingSeen =
+        groups.length === 1 && keys.length === all.length && skipped.length === left.length;
+      const named = isNothingSeen ? "" : `${placesUnseen(described, zones, "all")}; `;
       return sentence(
-        `${howFar(zones[0] ?? "")}: ${placesUnseen(described, zones, "all")}; ${reason}`,
+        `${howFar(zones[0] ?? "")}: ${named}${reason}`,
         zones.map((zone) => `zones/${zone}`),
         zones.map(unseenKey),
       );

@@ -28,6 +28,9 @@ function othersOn(
   if (left < 1) return null;
   if (left > 1) return { words: "the others", many: true };
   const [piece = ""] = named;
+  // Where a side is told of another fault, "the other" would be that of the other side.
+  const isSideTold = seenFindings(record).some(({ value }) => value.piece && isOnSomePieces(record, value));
+  if (all === 2 && !piece && isSideTold) return { words: "one of the two", many: false };
   if (all > 2 || !piece) return { words: "the other", many: false };
   if (isNumber(piece)) return { words: piece === "1" ? "the second" : "the first", many: false };
   return { words: OPPOSITE[piece] ? `the ${OPPOSITE[piece]} one` : "the other one", many: false };

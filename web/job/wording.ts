@@ -95,7 +95,7 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
   const { book } = described;
   const named = namedByNote(described, finding)?.words ?? "";
   const term = onZone(termOf(book, finding.term), finding.zone, named);
-  const clause = fromOneNoted(clauseOf(described, term, finding, zones), finding);
+  const clause = fromOneNoted(described, clauseOf(described, term, finding, zones), finding);
   const origin = originOf(described, term, finding);
   // Mended is the fault; replaced, or still the first one, is what it is on.
   const ofZone = "thing" in clause && finding.zone !== WHOLE && !OF_FAULTS.includes(finding.origin ?? "");
@@ -149,8 +149,15 @@ function foundInWords(described: Described, finding: FindingValue, zones: string
 }
 
 /** What a note says that it is from stands in place of "from another watch": "associated, from a wristwatch". */
-function fromOneNoted(clause: Clause, { term, note }: FindingValue): Clause {
-  if (!OF_ANOTHERS.includes(term) || !/^from /i.test(note.trim()) || "thing" in clause) return clause;
+function fromOneNoted({ record }: Described, clause: Clause, finding: FindingValue): Clause {
+  const { term, zone, note } = finding;
+  if (!OF_ANOTHERS.includes(term) || "thing" in clause) return clause;
+  // A chair that is no part of a set is from another set.
+  const isOfSet = zone === WHOLE && isOnPieces(finding) && piecesOf(record) > 2;
+  if (!/^from /i.test(note.trim()))
+    return isOfSet
+      ? { ...clause, what: clause.what.replace(/from another .*$/, "from another set") }
+      : clause;
   return { ...clause, what: clause.what.replace(/(?:,)? from another .*$/, ",") };
 }
 
