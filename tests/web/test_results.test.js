@@ -32,7 +32,7 @@ test("of a look, whether it was used, and that nothing was seen only where someb
 test("of breathing on an engraving, what it showed: nobody signs for no ghost by a key that says used", () => {
   assert.deepEqual(keys("silver-plate", "breath"), [
     "Breathed on, and no ghost seen",
-    "Breathed on, and showed a ghost in part",
+    "Breathed on, and part of a ghost showed",
     "Breathed on, and showed a ghost",
     "Not done",
   ]);
