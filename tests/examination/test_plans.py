@@ -440,8 +440,8 @@ REFERENCE_MISTAKES = [
         id="zone that is told by trials",
     ),
     pytest.param(
-        "    zones: [marks]\n",
-        "    zones: [marks]\n    leaves_open:\n      - {words: x, alone: [attic]}\n",
+        "    zones: [extras, packaging]\n",
+        "    zones: [extras, packaging]\n    leaves_open:\n      - {words: x, alone: [attic]}\n",
         'no zone in this plan "attic"',
         id="zone that is left open alone",
     ),
