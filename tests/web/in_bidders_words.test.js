@@ -276,3 +276,19 @@ test("what is sound on the one of a pair that nobody told apart is on one of the
   assert.match(pair(chip, hairline), /the body of one of the two/);
   assert.match(pair(hairline), /the body of the other/);
 });
+
+test("where some of several are replaced it is open what the others are", () => {
+  const chest = (findings, counts = {}) =>
+    answer("furniture", "Are handles, feet and top", { ...named("chest of drawers", 1), counts, findings });
+  const replaced = (zone, more = {}) => ({ zone, term: "replaced-part", severity: 2, ...more });
+  assert.match(
+    chest([replaced("handles")]),
+    /Whether the top and the feet, and any other handles, are original was not noted\./,
+  );
+  assert.match(
+    chest([replaced("handles", { extent_count: 2 })], { handles: 8 }),
+    /the other handles, are orig/,
+  );
+  for (const [all, counts] of [[{ note: "all" }], [{ extent_count: 8 }, { handles: 8 }]])
+    assert.doesNotMatch(chest([replaced("handles", all)], counts), /other handles/);
+});

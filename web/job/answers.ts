@@ -51,7 +51,7 @@ import { placesOnOthers } from "./other_pieces.ts";
 import { PAPER_WORDS } from "./papers.ts";
 import { cautionSentences, checkInSentences, clearanceSentences, goneSentences } from "./paragraph.ts";
 import { awaySentences, pieceSentences } from "./piece_sentences.ts";
-import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { nounOf, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { isSweptUnshown } from "./sight.ts";
@@ -91,6 +91,7 @@ const MADE_OF_IT = ["restored", "repaired", "refinished", "altered"];
 const OF_BELONGING = /\b(belongs?|right|of one instrument)\b/;
 /** "Whether they are right for this case": those that are there are named where others are not. */
 const OF_THEM = /\bthey\b/;
+const OF_ALL = /\b(?:all|both|each|every)\b/i;
 const OF_MAKER = ["maker", "marks", "evidence"];
 const MADE_BY =
   /^in our opinion: (?:\w+bly )?(?:by|after|attributed to|in the manner of|(?:workshop|circle|follower) of) /i;
@@ -571,8 +572,29 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   ];
   // What is said of the examination itself, such as "not determined whether they belong", names no zone.
   return judged.every((zone) => zone !== undefined)
-    ? noOpinionOfRest(described, question, judged, begin, onPiecesAlone(described, opinions, judged))
+    ? noOpinionOfRest(described, question, judged, begin, {
+        onPieces: onPiecesAlone(described, opinions, judged),
+        inPart: judgedInPart(described, opinions, judged),
+      })
     : [];
+}
+
+/** Zones of several things, such as handles, of which all that was judged is some: how many is open, or fewer than all. */
+function judgedInPart({ book, record }: Described, opinions: string[], judged: (string | undefined)[]) {
+  const found = opinions.flatMap((field) =>
+    field.startsWith("findings/") ? (fieldValue(record, field as `findings/${string}`) ?? []) : [],
+  );
+  const countOf = (zone: string) => fieldValue(record, `zones/${zone}`)?.count ?? 0;
+  const isInPart = ({ zone, note, extent_count, extent_percent }: FindingValue) => {
+    const { plural, together } = zoneNameOf(book, zoneOf(zone));
+    if (!plural || together || zone.includes("/") || extent_percent || countOf(zone) === 1) return false;
+    return extent_count ? extent_count < countOf(zone) : !OF_ALL.test(note);
+  };
+  const zones = [...new Set(found.map(({ zone }) => zone))].filter((zone) => {
+    const here = found.filter((one) => one.zone === zone);
+    return here.every(isInPart) && judged.filter((one) => one === zone).length === here.length;
+  });
+  return zones.map((zone) => ({ zone, isCounted: countOf(zone) > 1 }));
 }
 
 /** Whether a thing has none of what such a question is put of: of no lacquer nobody asks whether it is the first. */
@@ -609,7 +631,10 @@ function noOpinionOfRest(
   question: Question,
   judged: string[],
   begin: string,
-  onPieces: ReadonlySet<string> = new Set(),
+  some: { onPieces: ReadonlySet<string>; inPart: { zone: string; isCounted: boolean }[] } = {
+    onPieces: new Set(),
+    inPart: [],
+  },
 ): Sentence[] {
   const { plan, book } = described;
   const { of_rest } = question;
@@ -624,9 +649,17 @@ function noOpinionOfRest(
     .filter((key) => !isMissing(described, key) && !judged.some((zone) => touch(plan, zone, key)));
   // What is said of one piece leaves open how it is with the others, though all of them were looked at.
   const isOfRest = (key: string) => of_rest.zones.includes(zoneOf(key));
-  const ofOthers = placesOnOthers(described, [...onPieces].filter(isOfRest), ({ term }) =>
+  const onOthers = placesOnOthers(described, [...some.onPieces].filter(isOfRest), ({ term }) =>
     isOpinionOf(described, question, term),
   );
+  const left = some.inPart.filter(({ zone }) => isOfRest(zone) && !some.onPieces.has(zone));
+  const ofOthers = [
+    ...onOthers,
+    ...left.map(({ zone, isCounted }) => ({
+      words: `${isCounted ? "the" : "any"} other ${nounOf(zoneNameOf(book, zone), 2)}`,
+      many: true,
+    })),
+  ];
   if (!rest.length && !ofOthers.length) return [];
   const { words, many } = placesOf(plan, book, rest, hasOneEach(book, described.record) ? "unseen" : "all");
   const others = listInWords(ofOthers.map((one) => one.words));

@@ -289,7 +289,7 @@ function nothingAsked({ unless_origin }: Question, other: string) {
 /** The same of a zone that the answer speaks of, or that is in dispute: of it there is something to report. */
 function nothingElse({ unless_origin, terms }: Question, isFound: boolean, isDisputed: boolean) {
   // "Of the kind" of what was told; a caution alone is of no kind.
-  if (!unless_origin && !isFound && terms.length) return "no such fault noted";
+  if (!unless_origin && !isFound && !isDisputed && terms.length) return "no such fault noted";
   if (!unless_origin) return `nothing ${isFound ? "further of the kind" : "of the kind asked for"} noted`;
   return isDisputed ? "no other later work noted" : "no later work noted";
 }
