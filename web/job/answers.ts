@@ -579,7 +579,7 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
     : [];
 }
 
-/** Zones of several things, such as handles, of which all that was judged is some: how many is open, or fewer than all. */
+/** Zones of several things, such as handles, of which all that was judged is some: how many is open, or not all. */
 function judgedInPart({ book, record }: Described, opinions: string[], judged: (string | undefined)[]) {
   const found = opinions.flatMap((field) =>
     field.startsWith("findings/") ? (fieldValue(record, field as `findings/${string}`) ?? []) : [],
