@@ -257,6 +257,69 @@ test("what left of a day that is over, while something of it was owed, comes bac
   assert.equal(record(VISIT).fields["consignor/name"].value, "marker-name");
 });
 
+/** A porter's count of what came of that day, held at the porter's place of the day that the device works on. */
+async function counts(works_on, scanned = [{ done: { words: "" }, of_day: DAY }]) {
+  const aim = { work: "move", to: "store", at: "", of_load: "the load" };
+  enterInJournal(`porter ${works_on}`, { aim, scanned });
+  await holdForm(`porter ${works_on}`);
+}
+
+test("a day before stays with a count of it that is begun on the next, and goes once that is recorded", async () => {
+  await atWork("porter");
+  await rememberDevice({ day_id: OTHER_DAY, awaits: [DAY] });
+  await beginReading();
+  await counts(OTHER_DAY);
+  await allRead();
+  tells([], { day_id: OTHER_DAY, awaits: [] }); // nothing of it is in the van any more
+  await round();
+  await loadAgain();
+  assert.deepEqual([record(DAY)?.record_id, record(ITEM)?.record_id], [DAY, ITEM]);
+  assert.deepEqual(await found(["marker-picture"]), ["marker-picture"], "what came is compared with it");
+  await counts(OTHER_DAY, []);
+  await round();
+  assert.equal(record(ITEM), null);
+  assert.deepEqual(await found(["marker-picture"]), []);
+});
+
+test("a load that was chosen keeps its day as well, where an app of before did not say of which day a row is", async () => {
+  await atWork("porter");
+  await storeFeed({ records: [theDay({ "loads/the load": set({}) })], cursor: 8, epoch: "e1", day_id: DAY });
+  await rememberDevice({ day_id: OTHER_DAY, awaits: [DAY] });
+  await beginReading();
+  await counts(OTHER_DAY, [{ done: { words: "" } }]);
+  tells([], { day_id: OTHER_DAY, awaits: [] });
+  await round();
+  assert.equal(record(ITEM)?.record_id, ITEM);
+});
+
+test("whoever chose no day goes on with the count that is open, whatever day was set up since", async () => {
+  await atWork("porter");
+  await rememberDevice({ day_id: "", awaits: [DAY] });
+  await beginReading();
+  await counts(DAY);
+  await assert.rejects(workOnDay(OTHER_DAY), /A count is open here, to store: 1 scanned/);
+  says["GET /sync/feed"] = (_, path) => {
+    const on = new URL(path, "http://office").searchParams.get("day_id");
+    const page = { records: [], cursor: 7, more: false, epoch: "e1", office_time: AT, office: STANDS };
+    return Response.json({ ...page, day_id: on || OTHER_DAY, day_over: on === DAY, awaits: [] });
+  };
+  await round();
+  assert.deepEqual([device.peek().day_id, record(ITEM)?.record_id], [DAY, ITEM]);
+  await counts(DAY, []);
+  await round();
+  assert.deepEqual([device.peek().day_id, record(ITEM)], [OTHER_DAY, null]);
+});
+
+test("on a full phone a day that is over stays with its count as well", async () => {
+  await atWork("porter");
+  await counts(DAY);
+  await deleteDayOver(AT);
+  assert.equal(record(ITEM)?.record_id, ITEM);
+  await counts(DAY, []);
+  await deleteDayOver(AT);
+  assert.equal(record(ITEM), null);
+});
+
 test("a porter's own day is over: it is chosen no more, and what is on its way stays", async () => {
   const inVan = { ...theItem, fields: { whereabouts: set({ to_place: "van" }) } };
   await rememberDevice({ role: "porter", day_id: DAY });

@@ -75,6 +75,6 @@ export function scannedOf({ load }: LoadToCount, items: ItemRecord[], containers
     const words = `${thing ? thingName(thing) : "this"}: ${toWords(load.to_place, load.at)}`;
     const { operation_id = "" } = moved?.set ?? {};
     const before = moved?.value.from_place ?? "holding";
-    return { tag, words, done: { words, operation_id, before } };
+    return { tag, words, done: { words, operation_id, before }, of_day: thing?.day_id };
   });
 }

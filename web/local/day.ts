@@ -1,6 +1,6 @@
 /**
  * The day that this device holds, and nothing beside it but, on a porter's, the days of which something is on its way
- * still (`awaits`); a desk has no day and holds what it opened last. What it may
+ * still (`awaits`) or in a count that is not recorded; a desk has no day and holds what it opened last. What it may
  * hold no longer leaves it: the records of a day that is over or was left for another, those that its new work does not
  * need, all of them once it was signed off. What it owes stays until it is sent, and what the office has in one place
  * only stays as keeping.ts says.
@@ -16,7 +16,7 @@ import { asksTheOffice, dayOfWork, daysAwaited, rememberDevice, type ThisDevice 
 import { emptyJournal, letGoOfForms } from "./held.ts";
 import { device, held, record, records, unsent } from "./memory.ts";
 import { forgetOpened, openedRecords } from "./opened.ts";
-import { owedCount } from "./owed_count.ts";
+import { daysCounting, daysOwed, owedCount } from "./owed_count.ts";
 import { forgetPicturesBut } from "./pictures_ahead.ts";
 import { dropUnsentOf, isOfClosing } from "./unsent.ts";
 
@@ -45,7 +45,7 @@ export async function takeUpWork(patch: Partial<ThisDevice>): Promise<void> {
 export async function workOnDay(day_id: string): Promise<void> {
   const { person_id = "", day_id: before = "" } = device.peek() ?? {};
   if (day_id === before) return;
-  checkNoneOwed();
+  checkNoneOwed(day_id);
   const isOver = Boolean(record(before)?.fields.closed);
   const isOnIt = Boolean(record(day_id)?.fields[`people/${person_id}`]);
   const awaits = [before, ...(device.peek()?.awaits ?? [])].filter((id) => id !== day_id && isOnItsWay(id));
@@ -55,9 +55,10 @@ export async function workOnDay(day_id: string): Promise<void> {
   await write(["record"], async (tx) => void (await dropOwnersWords(tx)));
 }
 
-/** Throws if a count of the day that this device works on is begun and not recorded, and says which. */
-export function checkNoneOwed() {
-  const owed = owedCount(device.peek()?.day_id ?? "");
+/** Throws if a count is begun and not recorded, and says which; not if it is counted on the day that is gone to. */
+export function checkNoneOwed(goes_to = "") {
+  const [counted] = daysCounting().filter((day_id) => day_id !== goes_to);
+  const owed = counted !== undefined && owedCount(counted);
   if (owed)
     throw new Error(`A count is open here, ${owed}. Record it under Porter first; then work on another day.`);
 }
@@ -118,20 +119,23 @@ async function owed(tx: Writing): Promise<Set<string>> {
 
 /**
  * Once the feed is read to its end: let go of the records that do not belong to this device's day, and of that day
- * itself if it is over. How many went, or their owner's words. `office_time`: the office's clock as it said so.
+ * itself if it is over. No day goes of which something is in a count that is not recorded. How many went, or their
+ * owner's words. `office_time`: the office's clock as it said so.
  */
-export async function letGoOfOtherDays(dayIsOver: boolean, office_time: string): Promise<number> {
+export async function letGoOfOtherDays(isOver: boolean, office_time: string): Promise<number> {
   const known = device.peek();
   if (!known) return 0;
   const works_on = dayOfWork(known);
+  const dayIsOver = isOver && !daysOwed().has(works_on);
   await letGoOfOtherForms(dayIsOver);
   const awaited = daysAwaited(known);
   const isAwaited = awaited.includes(works_on);
+  const stays = new Set([...awaited, ...daysOwed()]);
   const gone = await letGo(dayIsOver ? "over" : "another day", office_time, ({ kind, day_id, closed }) =>
-    awaited.includes(day_id) ? false : day_id === works_on ? dayIsOver : kind !== "day" || closed,
+    stays.has(day_id) ? false : day_id === works_on ? dayIsOver : kind !== "day" || closed,
   );
   // The office's clock was wrong, or the day was moved: what left is read once more.
-  if (!dayIsOver && known.day_left && known.day_left === works_on)
+  if (!isOver && known.day_left && known.day_left === works_on)
     await rememberDevice({ ...ANEW, day_left: "" });
   // Nothing more is done on it than to take in what comes.
   if (dayIsOver && isAwaited) await rememberDevice({ ...ANEW, day_id: "", table_id: "" });
@@ -252,7 +256,7 @@ async function letGo(
 ): Promise<number> {
   const gone = await letGoOfRecords(why, office_time, goes);
   const known = device.peek();
-  const days = known ? [dayOfWork(known), ...daysAwaited(known)] : [];
+  const days = known ? [dayOfWork(known), ...daysAwaited(known), ...daysOwed()] : [];
   await forgetPicturesBut(days.filter((day_id) => day_id && !goes({ kind: "item", day_id, closed: false })));
   return gone;
 }

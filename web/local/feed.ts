@@ -2,6 +2,7 @@
 import type { RecordCopy } from "../job/types.ts";
 import { write } from "./changes.ts";
 import { scopeOf } from "./day.ts";
+import { daysCounting } from "./owed_count.ts";
 import { sendWhatHangsOn } from "./sent_again.ts";
 
 /**
@@ -34,7 +35,8 @@ export function storeFeed({ records, cursor, epoch, day_id = "", awaits }: FeedP
     for (const op of forgotten?.done_at === null ? await tx.oldest(undefined, has) : [])
       if (op.again === "kept" && anew.has(op.record_id)) await tx.put("outbox", { ...op, again: undefined });
     for (const record of records) await tx.put("record", record);
-    const works = { ...device, epoch, cursor, day_id: device.day_id || day_id };
+    // Whoever chose no day stays with the count that is open here.
+    const works = { ...device, epoch, cursor, day_id: device.day_id || daysCounting()[0] || day_id };
     if (awaits && (awaits.length || device.awaits)) works.awaits = awaits;
     const isOtherWork = scopeOf(works) !== scopeOf(device);
     const isSooner = (works.awaits ?? []).every((id) => device.awaits?.includes(id));

@@ -24,6 +24,7 @@ import type { Erasure } from "./erasures.ts";
 import { dropFormsOf } from "./held.ts";
 import { apply, load, loadAgain } from "./load.ts";
 import { device, erasedHere, erasures, shown } from "./memory.ts";
+import { daysOwed } from "./owed_count.ts";
 import { forgetPicturesBut } from "./pictures_ahead.ts";
 
 const BESIDE = "told on a full phone";
@@ -199,6 +200,7 @@ export async function deleteDayOver(office_time: string): Promise<number> {
   const known = device.peek();
   if (!known) return 0;
   const works_on = dayOfWork(known);
+  if (daysOwed().has(works_on)) return 0; // a count of it is not recorded yet
   const isOfDay = ({ kind, day_id }: RecordCopy) => kind !== "day" && day_id === works_on;
   await forgetPicturesBut([]);
   const answered = await transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());

@@ -83,6 +83,12 @@ export async function emptyJournal() {
   for (const name of inJournal()) await holdForm(name);
 }
 
+/** The names of all forms that something was entered into and that begin so. */
+export function namesEntered(start: string): string[] {
+  const names = new Set([...held.keys(), ...inJournal()]);
+  return [...names].filter((name) => name.startsWith(start));
+}
+
 function inJournal(): string[] {
   const names = Object.keys(localStorage).filter((name) => name.startsWith(JOURNAL));
   return names.map((name) => name.slice(JOURNAL.length));

@@ -14,7 +14,6 @@ import { storeFeed } from "../local/feed.ts";
 import { daysOfAnswered } from "../local/keeping.ts";
 import { device, waiting } from "../local/memory.ts";
 import { forgetErased } from "../local/opened.ts";
-import { owedCount } from "../local/owed_count.ts";
 import { plansTag, storePlans } from "../local/plans.ts";
 import { ask, get, OfficeSays } from "./office.ts";
 import { behind, hear, knowing, rememberClock, round, type Says } from "./round.ts";
@@ -90,9 +89,7 @@ export async function readFeed() {
     await storeFeed(page);
     if (page.more) continue;
     if (page.day_id === undefined) return; // an office of before tells of every day, and takes none away
-    // What was scanned and not recorded stands nowhere else: its day stays until it is.
-    const isOver = Boolean(page.day_over) && !owedCount(dayOfWork(now));
-    const gone = await letGoOfOtherDays(isOver, page.office_time);
+    const gone = await letGoOfOtherDays(Boolean(page.day_over), page.office_time);
     if (gone) await forgetShown();
     await noteAnswered(); // what stays is owed
     const still = device.peek();

@@ -77,7 +77,7 @@ function Counting({ device, day, items, containers }: Known) {
     const of_load = isArrival(said)
       ? (isOfIt && said.of_load) || loads?.likely(of_day, [...tagsIn(good), tag])
       : "";
-    if (of_load) counting.setAim({ of_load }); // once it has come it is no more the one on its way
+    if (of_load || !isOfIt) counting.setAim({ of_load }); // once it has come it is no more the one on its way
     return counting.count(tag);
   };
   const ofDay = containers.filter(({ day_id }) => day_id === day.record_id);
@@ -156,7 +156,7 @@ function Counting({ device, day, items, containers }: Known) {
         <TakersCount
           key={aim.to}
           {...{ items, containers, aim, me }}
-          day={dayOfCount}
+          day_id={loads?.dayOf(aim.of_load) || ofCount || day.record_id}
           counted={tagsIn(good)}
           {...goesOnWith(toCount, aim.again, tagsIn(good))}
           recorded={(outcome) => {

@@ -89,7 +89,7 @@ export type Count = {
 /** The day of what was scanned first: a load is of one day, and so is a count of it. */
 function dayOfFirst(scanned: readonly Scanned[], { items, containers }: CountOf) {
   const first = scanned.findLast(({ done }) => done);
-  return (first && thingWith(first.tag, items, containers)?.day_id) ?? "";
+  return first?.of_day ?? (first && thingWith(first.tag, items, containers)?.day_id) ?? "";
 }
 
 function containerOf(tag: string, containers: ContainerRecord[]) {

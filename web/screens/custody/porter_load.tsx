@@ -5,7 +5,7 @@ import { thingName, thingWith, whereIs } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import { bothCounts, differenceOfCounts } from "../../job/load_again.ts";
 import { packedIn } from "../../job/packed.ts";
-import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
+import type { ContainerRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
@@ -22,11 +22,12 @@ import { type Outcome, outcome } from "./porter_recorded.tsx";
 type ByHand = { crates: number | null; pieces: number | null; driver: string };
 
 /**
- * `counted` are the numbers that were scanned and taken; `recorded` is told what came of it. `before` is the difference
- * that the count before this one of the same load has raised, and `drove` who drives it by that; "" if there is none.
+ * `day_id` is the day on which it left, or that of its things. `counted` are the numbers that were scanned and taken;
+ * `recorded` is told what came of it. `before` is the difference that the count before this one of the same load has
+ * raised, and `drove` who drives it by that; "" if there is none.
  */
 type TakersCountOf = {
-  day: DayRecord;
+  day_id: string;
   items: ItemRecord[];
   containers: ContainerRecord[];
   aim: Aim;
@@ -38,7 +39,7 @@ type TakersCountOf = {
 };
 
 export function TakersCount(of: TakersCountOf) {
-  const { day, items, containers, aim, me, counted, before, drove, recorded } = of;
+  const { day_id, items, containers, aim, me, counted, before, drove, recorded } = of;
   const { form, set, drop } = useHeld<ByHand>(`load to ${aim.to}`, {
     crates: null,
     pieces: null,
@@ -65,7 +66,7 @@ export function TakersCount(of: TakersCountOf) {
     };
     const load_id = newId();
     await keep("count_load", {
-      day_id: day.record_id,
+      day_id,
       load_id,
       ...counts,
       given_by: aim.given,
@@ -75,11 +76,11 @@ export function TakersCount(of: TakersCountOf) {
       of_load: loadOf(aim),
     });
     const words = bothCounts(counts);
-    if (before) await endCount(day.record_id, before, aim, words);
-    if (!agrees) await raiseCount(day.record_id, differenceOfCounts(counts));
+    if (before) await endCount(day_id, before, aim, words);
+    if (!agrees) await raiseCount(day_id, differenceOfCounts(counts));
     drop();
     const came = aim.to === "store" ? whatCame(counted, items, containers) : [];
-    recorded({ ...outcome(day.record_id, aim, agrees, words), load_id: isLeaving ? load_id : "", came });
+    recorded({ ...outcome(day_id, aim, agrees, words), load_id: isLeaving ? load_id : "", came });
   };
   const ready = crates !== null && pieces !== null;
   const unsealed = isLeaving ? unsealedOf(counted, containers) : [];

@@ -41,6 +41,8 @@ export type Scanned = {
   tag: string;
   words: string;
   done: Done | null;
+  /** The day of what counts, which stays on this device until the count is recorded. */
+  of_day?: string;
   shut?: string;
   /** What a new container may be, where its label was printed for another kind than what is opened. */
   which?: readonly Aim["kind_of"][];
@@ -63,7 +65,7 @@ export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
   const thing = thingWith(tag, scan.items, scan.containers);
   try {
     const done = await act(tag, thing, scan);
-    return { tag, words: done.words, done };
+    return { tag, words: done.words, done, of_day: thing?.day_id ?? scan.day_id };
   } catch (error) {
     const { shut, which } = error instanceof NotCounted ? error : {};
     return { tag, words: errorWords(error), done: null, ...(shut && { shut }), ...(which && { which }) };

@@ -1,0 +1,76 @@
+"""A count that is begun and not recorded: of whichever day its things are, that day stays until it is."""
+
+from __future__ import annotations
+
+from itertools import islice
+from typing import Any
+
+from playwright.sync_api import expect
+
+from intake.tagging.tags import codes
+from tests.builders import Ids, a_tie
+from tests.closings import close_with_all
+from tests.conftest import Office
+from tests.journeys.conftest import Open, add_ana, all_is_done, go_to, line_is_back, pair
+from tests.journeys.test_porter import key_in, move_to, press_twice
+from tests.journeys.test_pressed_twice import at_the_desk
+from tests.journeys.test_second_day import an_item_named, by_hand, next_day, people_of
+from tests.phone import Phone
+
+
+def loads_of(manager: Phone, day: dict[str, Any]) -> dict[str, dict[str, Any]]:
+    """The loads of a day, as the office has them, by their ids."""
+    fields = manager.record(day["day_id"])["fields"].items()
+    return {
+        name.removeprefix("loads/"): field["value"] for name, field in fields if name.startswith("loads/")
+    }
+
+
+def test_what_came_the_day_after_is_held_against_its_load_a_day_later_still(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The porter works on the next day, is called away in the middle of the count, and records it a day later."""
+    add_ana(manager, day)
+    numbers = list(islice(codes(9000), 2))
+    for place, tag in enumerate(numbers, 1):
+        manager.keep(a_tie(an_item_named(manager, ids, day, f"Q0{place}", f"jug {place}"), tag))
+    manager.push()
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/porter")
+    move_to(page, "Van")
+    for tag in numbers:
+        key_in(page, tag, "to van")
+    by_hand(page, 0, 2)
+    page.get_by_label("Who drives").fill("Ana Thistle")
+    press_twice(page)
+    expect(page.get_by_role("status").filter(has_text="What was counted is what was scanned")).to_be_visible()
+    at_the_desk(page)
+    close_with_all(manager, day["day_id"])
+    second = next_day(manager, {**day, "people": people_of(manager, day)}, "2026-03-15")
+    manager.push()
+    office.clock.pass_by(hours=14)
+    go_to(page, f"{office.address}/#/today")
+    line_is_back(page)
+    expect(page.locator(".of-day")).to_contain_text("15 March 2026")
+    go_to(page, f"{office.address}/#/porter")
+    move_to(page, "Store")
+    for tag in numbers:
+        key_in(page, tag, "van to store")
+    at_the_desk(page)
+
+    office.clock.pass_by(hours=26)
+    for _ in range(2):
+        line_is_back(page)
+        all_is_done(page)
+    go_to(page, f"{office.address}/#/porter")
+    expect(page.get_by_text("Nothing of it is still to come.")).to_be_visible()
+    by_hand(page, 0, 2)
+    page.get_by_role("button", name="Record the count").click()
+    expect(page.get_by_role("status").filter(has_text="2 of 2 that left have come")).to_be_visible()
+    at_the_desk(page)
+    loads = loads_of(manager, day)
+    (left,) = (load_id for load_id, load in loads.items() if load["to_place"] == "van")
+    assert [load.get("of_load") for load in loads.values() if load["to_place"] == "store"] == [left]
+    assert not loads_of(manager, second)
+    assert office.faults() == []
