@@ -13,7 +13,7 @@ from intake.custody.receipt_changes import Change, came_again, changes_on, is_si
 from intake.custody.receipt_lines import numbers_here, receipt_line
 from intake.custody.whereabouts import is_with_owner
 from intake.custody.with_owner import came_again_by, numbers_on, one_thing, tags_back
-from intake.examination.whole_thing import Thing, is_left_alone, taken_away
+from intake.examination.whole_thing import Thing, is_left_alone, said_taken_away, taken_away
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -187,6 +187,17 @@ def standing_of(
             is_apart = before and signed[before].value.get("replaces") == receipt.value.get("replaces")
             if not (before and is_apart and says_so(before, item_id)) or says_so(receipt_id, item_id):
                 newest[item_id] = receipt_id
+
+    def is_without(item_id: str, receipt: FieldValue) -> bool:
+        """Whoever signed anew since an authority took a thing has read a list without it."""
+        item = items.get(thing.get(item_id, item_id))
+        taken = item and said_taken_away(day.same_thing(item))
+        return bool(
+            taken
+            and is_since(taken, receipt)
+            and any(other is not receipt and not is_since(taken, other) for _, other in left)
+        )
+
     standing = [
         Standing(
             receipt_id,
@@ -195,6 +206,7 @@ def standing_of(
                 line
                 for line in lines_on(receipt.value)
                 if newest.get(thing.get(line["item_id"], line["item_id"])) == receipt_id
+                and not is_without(line["item_id"], receipt)
             ],
         )
         for receipt_id, receipt in left

@@ -40,7 +40,7 @@ from intake.custody.receipt_lines import (
     receipt_line,
 )
 from intake.custody.with_owner import came_again_since, is_back_with_owner, is_later, tags_back
-from intake.examination.whole_thing import is_stopped
+from intake.examination.whole_thing import is_stopped, said_taken_away
 from intake.records.record import Record
 from intake.records.values import FieldValue
 
@@ -118,6 +118,9 @@ def thing_of(line: Line, items: list[Record], day: DayOnRecord) -> Record | None
 
 
 def changes_of(item: Record, line: Line, receipt: FieldValue, day: DayOnRecord) -> Iterator[str]:
+    if taken := said_taken_away(day.same_thing(item)):
+        yield taken_words(taken)  # nothing else of it is signed for any more
+        return
     now = receipt_line(item, day)
     yield from class_words(item, line, now, receipt)
     if came_again(item, line, receipt):
@@ -131,6 +134,12 @@ def changes_of(item: Record, line: Line, receipt: FieldValue, day: DayOnRecord) 
             yield "its condition"
     if item.record_id != line["item_id"] or merged_into(item):
         yield "that it is one with another on record"
+
+
+def taken_words(taken: FieldValue) -> str:
+    """By whom, as it was decided."""
+    by = str(taken.value["decided_by"] or "").strip()
+    return f"that an authority took it away: {by}" if by else "that an authority took it away"
 
 
 def class_words(item: Record, line: Line, now: LineNow, receipt: FieldValue) -> Iterator[str]:

@@ -61,13 +61,19 @@ def taken_away(thing: Thing) -> str:
 
     It needs no number and no move for that: by the ledger it may be anywhere.
     """
+    said = said_taken_away(thing)
+    return "" if said is None else str(said.value["place"]).strip() or "taken away by an authority"
+
+
+def said_taken_away(thing: Thing) -> FieldValue | None:
+    """The decision by which it was taken away; None if nobody took it."""
     for standing in cautions_on(thing):
         name = f"caution-decisions/{standing.caution_id}"
         if standing.caution["level"] == "red" and is_decided(standing.on, name):
-            decided = standing.on.value(name)
-            if decided["decision"] == "taken-away":
-                return str(decided["place"]).strip() or "taken away by an authority"
-    return ""
+            decided = standing.on.fields[name]
+            if decided.value["decision"] == "taken-away":
+                return decided
+    return None
 
 
 def referred_to(thing: Thing) -> str:

@@ -35,7 +35,7 @@ from intake.sync.operations import apply, contest, source_of
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.
-APPLY_VERSION = 49
+APPLY_VERSION = 50
 
 IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
 

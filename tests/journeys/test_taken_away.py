@@ -7,8 +7,9 @@ from typing import Any
 
 from playwright.sync_api import expect
 
-from tests.builders import a_caution, a_fact, a_tie, a_visit, an_item
+from tests.builders import a_caution, a_decision, a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
+from tests.custody.test_receipts import a_receipt
 from tests.journeys.conftest import DESK, Open, add_ana, choose_at_desk, go_to, next_screen, pair
 from tests.phone import Phone
 
@@ -68,4 +69,41 @@ def test_what_was_taken_away_is_at_no_table_and_waits_for_nobody(
     glance.get_by_label("or key it in").fill("7K3-QW5")
     glance.keyboard.press("Enter")
     expect(glance.get_by_text("was taken away: gone with the disposal team")).to_be_visible()
+    assert office.faults() == []
+
+
+def test_what_was_taken_away_after_it_was_signed_for_is_on_no_new_receipt(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The owner reads that it is gone, and by whom, and signs for what is left."""
+    add_ana(manager, day)
+    ids = manager.ids
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q17"))
+    tin, jug = (str(manager.keep(an_item(ids, visit))["item_id"]) for _ in range(2))
+    lines = []
+    for item, name, tag in ((tin, "tin of cartridges", "7K3QW5"), (jug, "jug", "7K3QW6")):
+        manager.keep(a_fact(item, "short_description", name))
+        manager.keep(a_tie(item, tag))
+        lines.append({"item_id": item, "tags": [tag], "words": name, "class_id": None})
+    manager.push()
+    door = office.pair("door")
+    door.keep(a_receipt(door, {"visit_id": visit["visit_id"], "item_id": tin}, lines=lines))
+    assert door.push()[0]["outcome"] == "kept"
+    caution = manager.keep(a_caution(ids, tin, hazard="H02", sign="brass cases"))
+    gone = {"decided_by": "F. Wendle, disposal team", "place": "gone with the disposal team"}
+    manager.keep(a_decision(tin, caution["caution_id"], "taken-away", **gone))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager's", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    since = page.locator(".bar", has_text="that an authority took it away: F. Wendle, disposal team")
+    expect(since).to_contain_text("It is not here any more.")
+    expect(since).not_to_contain_text("It now reads")
+    page.get_by_role("button", name="Make a new receipt").click()
+    left = page.locator("section").filter(has_text="Left with the house, to be signed")
+    expect(left.get_by_role("listitem")).to_have_count(1)
+    expect(left).to_contain_text("jug")
+    expect(page.get_by_text("1 thing of this visit is stopped and not on the receipt")).to_be_visible()
+    expect(page.get_by_text("Taken away by an authority.")).to_be_visible()
     assert office.faults() == []

@@ -407,3 +407,14 @@ test("what a line cannot hold is counted, and no word is cut", () => {
   const long = receiptLine(item("jug", { short_description: "ewer of great length ".repeat(20) }));
   assert.match(long.words, /^(ewer of great length )+(ewer|ewer of|ewer of great) …$/);
 });
+
+test("what an authority took away since it was signed for is on no new receipt, and named beside that", () => {
+  const decided = { decision: "taken-away", decided_by: "the police", place: "", paper_given: true };
+  const of = [item("tin", { "cautions/1": STOP, "caution-decisions/1": decided }), item("jug")];
+  const { standing, staying, stopped, outOfHand, hereUnsigned } = stateOf(
+    { "receipts/1": receipt("Q01/1", "left", "tin", "jug") },
+    of,
+  );
+  assert.deepEqual([staying, stopped, outOfHand, hereUnsigned].map(ids), [["jug"], [], ["tin"], []]);
+  assert.deepEqual(ids(standing[0].lines.map(({ item_id }) => ({ record_id: item_id }))), ["tin", "jug"]);
+});

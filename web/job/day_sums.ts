@@ -37,7 +37,7 @@ export function sumsOf({ visits, items, containers }: OnDay): DaySums {
     counted += fieldValue(visit, "item_count") ?? brought.length;
     const state = receiptState(visit, brought, byId);
     receipts[receiptOf(visit, brought, state)] += 1;
-    stopped += state.stopped.filter(isLeftAlone).length;
+    stopped += state.stopped.filter((item) => isLeftAlone(item) && !referredTo(item)).length;
   }
   const back = standing.filter((item) => isWithOwner(item, byId)).length;
   const referred = standing.filter(referredTo).length;

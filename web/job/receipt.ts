@@ -21,7 +21,7 @@ import { countAlike, isPieceOpen, pieceInLine } from "./piece_open.ts";
 import { mostCounted, onCounted, SET } from "./pieces.ts";
 import { zoneAsKept } from "./progress.ts";
 import { LOST_THERE, MISSING, STATES } from "./receipt_lists.ts";
-import { takenAway } from "./referred.ts";
+import { saidTakenAway, takenAway } from "./referred.ts";
 import { isLeftAlone, isStoppedFor, mayBeReturned } from "./stopped.ts";
 import type { DayRecord, FieldValue, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -435,8 +435,20 @@ function linesThatStand(receipts: readonly Receipt[], things: ReadonlyMap<string
         const isTrueBefore = before && areApart(before, receipt) && before.lines.some(isBefore);
         if (!isTrueBefore || (item && saysAsItIs(item, line))) newest.set(id, receipt);
       }
+  // Whoever signed anew since an authority took a thing has read a list without it.
+  const isWithout = (item_id: string, receipt: Receipt) => {
+    const item = things.get(item_id);
+    const taken = item && saidTakenAway(item);
+    return (
+      taken !== undefined &&
+      isSince(taken.set, receipt) &&
+      left.some((other) => other !== receipt && !isSince(taken.set, other))
+    );
+  };
   const holds = (receipt: Receipt) =>
-    receipt.lines.filter(({ item_id }) => newest.get(thing(item_id)) === receipt);
+    receipt.lines.filter(
+      ({ item_id }) => newest.get(thing(item_id)) === receipt && !isWithout(item_id, receipt),
+    );
   return {
     standing: left
       .map((receipt) => ({ ...receipt, lines: holds(receipt) }))
@@ -449,7 +461,8 @@ function linesThatStand(receipts: readonly Receipt[], things: ReadonlyMap<string
  * A visit's items, those here under a number and those that went back, and which of them no receipt names. What has no
  * number is not left with the house, and on no receipt; nor is what a red caution stops and nobody has decided on,
  * since the house may not take it in, or what it stops and never got a number: others have it. What was signed for and
- * is still here stays on its receipt and on the next, whatever became of it since: `staying` is what the next one
+ * is still here stays on its receipt and on the next, whatever became of it since, but for what an authority took away:
+ * `staying` is what the next one
  * lists, and `toTie` what of it needs a number first, since that which was signed for is gone. What went back and came
  * again is signed for anew. `standing` are the receipts for what was left that hold, each with the lines that do, and
  * `last` the newest of them. `items` may be all of the day.
@@ -481,9 +494,11 @@ export function receiptState(
     isLeftAlone(item) ||
     takenAway(item) !== "" ||
     (!numbersHere(item).length && isStopped(item) && !mayBeReturned(item));
+  const isGone = (item: ItemRecord) => isBack(item) || takenAway(item) !== "";
   const stopped = recorded.filter((item) => !isBack(item) && !isSigned(item) && isOutOfHand(item));
+  const taken = recorded.filter((item) => !isBack(item) && isSigned(item) && isGone(item));
   const here = recorded.filter((item) => !isBack(item) && !isOutOfHand(item) && numbersHere(item).length > 0);
-  const staying = recorded.filter((item) => !isBack(item) && (here.includes(item) || isSigned(item)));
+  const staying = recorded.filter((item) => !isGone(item) && (here.includes(item) || isSigned(item)));
   const signedBack = (item: ItemRecord) =>
     new Set(
       receipts
@@ -512,6 +527,8 @@ export function receiptState(
         : laterByLines(receipt, newest, (id) => things.get(id), isBack);
     },
     stopped,
+    /** What the next receipt does not list, though one before it may. */
+    outOfHand: [...stopped, ...taken],
     untagged: recorded.filter(
       (item) => !isBack(item) && !isOutOfHand(item) && !numbersHere(item).length && !isSigned(item),
     ),

@@ -38,17 +38,22 @@ import {
   slightSince,
 } from "./receipt.ts";
 import { FAILED } from "./receipt_failed.ts";
+import { saidTakenAway } from "./referred.ts";
 import type { DayRecord, ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { isBackWithOwner, isSince } from "./with_owner.ts";
 
-/** Of one thing: the line that was signed, as it would read now, what the thing is called, and what is otherwise. */
+/**
+ * Of one thing: the line that was signed, as it would read now, what the thing is called, and what is otherwise;
+ * `taken_at` is when it was said that an authority took it away: then it reads as nothing now.
+ */
 export type Change = {
   receipt_id: string;
   line: ReceiptLine;
   now: ReceiptLine;
   name: string;
   what: string[];
+  taken_at?: string;
 };
 const PIECE_BACK = "a piece of it went back";
 
@@ -83,6 +88,9 @@ export function changesSince(
     const item = thingOf(line, items);
     if (!item || isBackWithOwner(item)) return []; // not on this device: nothing can be said of it
     const now = receiptLine(item);
+    const of = { receipt_id: receipt.id, line, now, name: nameInLine(item) };
+    const taken = saidTakenAway(item);
+    if (taken) return [{ ...of, what: [takenWords(taken.value.decided_by)], taken_at: taken.set.made_at }];
     const isDouble = item.record_id !== line.item_id || fieldValue(item, "merged")?.into_id;
     const what = [
       classWords(item, line, receipt, nameOfClass),
@@ -91,8 +99,14 @@ export function changesSince(
       line.words && line.words === now.words && isHiddenOtherwise(item, line, receipt) ? "its condition" : "",
       isDouble ? "that it is one with another on record" : "",
     ].filter(Boolean);
-    return what.length ? [{ receipt_id: receipt.id, line, now, name: nameInLine(item), what }] : [];
+    return what.length ? [{ ...of, what }] : [];
   });
+}
+
+/** By whom, as it was decided. Nothing else of it is signed for any more. */
+function takenWords(decided_by: string | null) {
+  const by = decided_by?.trim();
+  return by ? `that an authority took it away: ${by}` : "that an authority took it away";
 }
 
 /** What is on record of one thing of a receipt since it was signed, and asks for no new one. */
@@ -111,7 +125,7 @@ const TOLD_BESIDE = [
 export function besideSince(receipt: Receipt, items: readonly ItemRecord[], day?: DayRecord): Beside[] {
   return receipt.lines.flatMap(({ item_id, words }) => {
     const item = words ? thingOf({ item_id }, items) : undefined; // "": erased
-    if (!item || isBackWithOwner(item)) return [];
+    if (!item || isBackWithOwner(item) || saidTakenAway(item)) return [];
     const all = day ? foundByHouse(item, day) : { missing: 0, found: [] };
     const found = all.found.filter(({ set }) => isSince(set, receipt));
     const said = [

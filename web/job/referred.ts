@@ -9,14 +9,23 @@ import { fieldValue, listed } from "./values.ts";
  * move for that: by the ledger it may be anywhere.
  */
 export function takenAway(record: RecordCopy): string {
-  const decided = decisionsOn(record).find(({ decision }) => decision === "taken-away");
-  return decided ? decided.place.trim() || "taken away by an authority" : "";
+  const taken = saidTakenAway(record);
+  return taken ? taken.value.place.trim() || "taken away by an authority" : "";
+}
+
+/** The decision by which it was taken away. */
+export function saidTakenAway(record: RecordCopy) {
+  return decisionsOn(record).find(({ value }) => value.decision === "taken-away");
 }
 
 function decisionsOn(record: RecordCopy) {
   return standingCautions(record)
     .filter(({ value, id, on }) => value.level === "red" && isDecided(on, `caution-decisions/${id}`))
-    .flatMap(({ id, on }) => fieldValue(on, `caution-decisions/${id}`) ?? []);
+    .flatMap(({ id, on }) => {
+      const name = `caution-decisions/${id}` as const;
+      const [value, set] = [fieldValue(on, name), on.fields[name]];
+      return value && set ? [{ value, set }] : [];
+    });
 }
 
 /**
@@ -30,7 +39,7 @@ export function referredTo(record: RecordCopy) {
   if (sameThing(record).some(hasMoved)) return "";
   return (
     decisionsOn(record)
-      .find(({ decision }) => decision === "referred")
-      ?.place.trim() ?? ""
+      .find(({ value }) => value.decision === "referred")
+      ?.value.place.trim() ?? ""
   );
 }

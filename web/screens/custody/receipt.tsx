@@ -63,6 +63,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     : state.hereUnsigned.length || anew || isPieceBack(changes)
       ? "left"
       : null;
+  const changed = state.staying.length && countChanged(changes); // what an authority has is on no new one
   const here = state.staying.map((item) => receiptLine(item));
   const lines = what === "left" ? here : state.backUnsigned.map(state.lineOfBack(day));
   const count = countWords(lines.length, "thing");
@@ -102,7 +103,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   ) : (
     <>
       {!changes.length && print}
-      <Leaves visit={visit} day={day} device={device} changed={countChanged(changes)} make={makeNew} />
+      <Leaves visit={visit} day={day} device={device} changed={changed} make={makeNew} />
     </>
   );
   // What went back is signed for before what was signed is read again: the owner stands there with it in hand.
@@ -147,7 +148,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       {changes.length > 0 && !what && (
         <>
           {!turned && <p class="on-screen">{print}</p>}
-          <OfferNew changes={changes} receipts={state.standing} make={makeNew} visit={visit} />
+          <OfferNew {...{ changes, visit }} isAllGone={!changed} receipts={state.standing} make={makeNew} />
         </>
       )}
       {(what === "left" || !state.last) && (
@@ -157,7 +158,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       <ToTie items={state.toTie} toOwner={turned} />
       {!turned && <SaidBehind items={state.here} />}
       {!turned && <PiecesUntied items={state.here.filter((item) => !state.toTie.includes(item))} />}
-      <NotOnIt untagged={state.untagged} stopped={state.stopped} toOwner={turned} />
+      <NotOnIt untagged={state.untagged} stopped={what === "left" ? state.outOfHand : state.stopped} toOwner={turned} />
       <Below>
         <BackWithOwner items={[...state.back, ...state.backInPart]} day={day} />
         {what === "left" && toSign}

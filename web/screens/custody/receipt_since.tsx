@@ -7,6 +7,7 @@ import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { InTurn } from "../../parts/below.tsx";
+import { momentWords } from "../../parts/moments.ts";
 import { useClassNames } from "./receipt_entered.ts";
 
 type LinesOf = {
@@ -46,11 +47,15 @@ export function Lines({ lines, back = false, changes = [], beside = [] }: LinesO
 
 function Since({ change }: { change: Change | undefined }) {
   if (!change) return null;
-  const { now, what } = change;
-  return (
+  const { now, what, taken_at } = change;
+  return taken_at === undefined ? (
     <p class="bar">
       Changed since: {what.join(", ")}. It now reads: {now.tags.map(shown).join(", ") || "no number,"}{" "}
       {now.words}
+    </p>
+  ) : (
+    <p class="bar wrong">
+      Changed since: {what.join(", ")}, {momentWords(taken_at)}. It is not here any more.
     </p>
   );
 }
@@ -60,10 +65,12 @@ type OfferOf = {
   receipts: readonly Receipt[];
   make: () => void;
   visit: VisitRecord;
+  /** Whether nothing is here that a new one could list. */
+  isAllGone: boolean;
 };
 
 /** What to do about it: the owner may sign anew, and what was signed stays as it is. */
-export function OfferNew({ changes, receipts, make, visit }: OfferOf) {
+export function OfferNew({ changes, receipts, make, visit, isAllGone }: OfferOf) {
   const isLeft = fieldValue(visit, "stage") === "left"; // until then the foot of the screen leads on with it
   const numbers = receipts
     .filter((one) => changes.some(({ receipt_id }) => receipt_id === one.id))
@@ -76,10 +83,12 @@ export function OfferNew({ changes, receipts, make, visit }: OfferOf) {
     <div class="bar on-screen">
       <p>
         {countWords(countChanged(changes), "thing")} changed since {receipt} {numbers.join(" and ")} {was}{" "}
-        signed. {stays}; a new one takes {numbers.length === 1 ? "its" : "their"} place once the owner has
-        signed it.
+        signed.{" "}
+        {isAllGone
+          ? `${stays}: nothing of it is here, so that there is no new one.`
+          : `${stays}; a new one takes ${numbers.length === 1 ? "its" : "their"} place once the owner has signed it.`}
       </p>
-      {isLeft && <MakeNew make={make} />}
+      {isLeft && !isAllGone && <MakeNew make={make} />}
     </div>
   );
 }
