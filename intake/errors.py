@@ -318,6 +318,19 @@ class ItemStopped(Refusal):
         )
 
 
+class TakenAway(Refusal):
+    code = "taken_away"
+    title = "An authority took this away"
+
+    def __init__(self, decided_by: str) -> None:
+        by = f", as {decided_by} decided" if decided_by else ""
+        super().__init__(
+            f"This thing was taken away by an authority{by}, so it is with the house no more.",
+            hint="If it is here all the same, set it aside and tell the manager: who decides records what is so now, "
+            "then send this again.",
+        )
+
+
 class NotHome(Refusal):
     status = HTTPStatus.CONFLICT
     code = "not_home"

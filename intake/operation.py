@@ -332,6 +332,10 @@ class Operation(BaseModel):
         """Whether whoever made this could know of a red caution: as far as anybody can tell, if it stood by then."""
         return self.knew_of(stop)
 
+    def is_done_after(self, taken: FieldValue | None) -> bool:
+        """Whether it says what hands did to a thing that an authority had taken away by then."""
+        return False
+
     def said_late(self) -> dict[str, Any]:
         """What is noted of it on a stopped item that it was done to, and that takes nothing of its kind."""
         return {"kind": self.kind_name()}
@@ -355,10 +359,13 @@ class Operation(BaseModel):
         if record is None:
             return False
         kind = self.kind_obeyed(record, records)
-        came_late = [one for one in self.handles(record, records) if is_stopped_for(one, kind, records)]
+        handled = list(self.handles(record, records))
+        came_late = [(one, self.said_late()) for one in handled if is_stopped_for(one, kind, records)]
+        if not came_late and self.is_done_after(taken_away_on(record, records)):
+            came_late = [(record, {**self.said_late(), "taken_away": True})]
         disagreement = self.apply_to(record, records, source)
-        for one in came_late:  # either clock may be wrong, so that the closing names it
-            one.put(f"heard-late/{source.operation_id}", self.said_late(), source)
+        for one, said in came_late:  # either clock may be wrong, so that the closing names it
+            one.put(f"heard-late/{source.operation_id}", said, source)
         return disagreement
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
@@ -397,12 +404,19 @@ class HandsOn(Operation):
     """An operation by which somebody says what their hands have done: where a thing is now, and under which number.
 
     It is no plan that an office could forbid: refusing it would leave the ledger wrong of what nobody may touch.
-    So it says in `heard_stops` of which red cautions its device had heard, each by the operation that raised it. One
-    that is not among them keeps nothing from being on record, whatever the clocks say; one that is among them does.
+    So it says in `heard_stops` of which red cautions its device had heard, each by the operation that raised it, and of
+    which decisions that an authority took something away. One that is not among them keeps nothing from being on
+    record, whatever the clocks say; one that is among them does.
     Null from a device that keeps no copy of the day, and from apps of before: then the clocks tell.
     """
 
     heard_stops: Annotated[list[Identifier], Field(max_length=1000)] | None = None
+
+    #: Whether it says where a thing is: with the house, so that nobody can have done it to what an authority has.
+    is_of_place: ClassVar[bool] = False
+
+    def is_done_after(self, taken: FieldValue | None) -> bool:
+        return self.is_of_place and taken is not None and self.knew_of(taken)
 
     def heard_of(self, stop: FieldValue) -> bool:
         """Of what its own device raised the order there decides."""
@@ -459,6 +473,12 @@ def is_stopped_for(thing: Record, kind: str, records: Records) -> bool:
         if stops and stops.against(kind, lambda _: True):
             return True
     return False
+
+
+def taken_away_on(thing: Record, records: Records) -> FieldValue | None:
+    """The decision by which an authority took a thing away, on whichever record of it; None if none did."""
+    stops = (raised for one in records.same_thing(thing) for raised in one.derived("stops") or ())
+    return next((raised.taken for raised in stops if raised.taken), None)
 
 
 def names_of(template: str) -> list[str]:

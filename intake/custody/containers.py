@@ -17,8 +17,10 @@ from intake.errors import (
     NotAmongOthers,
     NotFound,
     NotIsolation,
+    TakenAway,
 )
-from intake.operation import HandsOn, Identifier, Instant, Line, Opening, Operation, Tag
+from intake.examination.whole_thing import said_taken_away
+from intake.operation import HandsOn, Identifier, Instant, Line, Opening, Operation, Tag, taken_away_on
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.registries import lies_with
@@ -66,6 +68,7 @@ class PutInside(Edit, HandsOn):
     record_kinds = ("item", "container")
     record_member = "thing_id"
     field_name = "inside[/{tag}]"
+    is_of_place = True
 
     kind: Literal["put_inside"]
     thing_id: Identifier
@@ -158,10 +161,13 @@ def check_nesting(thing: Record, container: Record | None, records: Records) -> 
 def container_of(thing: Record, tag: str | None = None) -> str | None:
     """The container in which a thing, or the piece of it that has a tag, lies by itself; None if in none.
 
-    What was moved by itself since it was put in is out: whoever moves it takes it in hand.
+    What was moved by itself since it was put in is out: whoever moves it takes it in hand. So is what an authority took
+    away.
     """
     inside, moved = field_of_piece(thing, "inside", tag), field_of_piece(thing, "whereabouts", tag)
     if inside is None or (moved is not None and is_later(moved, inside)):
+        return None
+    if thing.kind == "item" and said_taken_away([thing, *thing.others()]):
         return None
     return inside.value["container_id"] or None
 
@@ -255,12 +261,15 @@ def is_inside(thing: Record, container_id: str) -> bool:
 
 
 def check_carried(operation: Operation, thing: Record, place: str, records: Records) -> None:
-    """Whether a thing may be carried to a place with all that is in it. Raises NotIsolation, and ItemStopped for
-    what is inside; what the thing itself may have was asked before.
+    """Whether a thing may be carried to a place with all that is in it. Raises TakenAway, NotIsolation, and ItemStopped
+    for what is inside; what the thing itself may have was asked before.
 
     What was there before anybody had set it apart stays there in the ledger until somebody moves it. To put a thing
     into a container, or out of it, is to carry it.
     """
+    taken = taken_away_on(thing, records)
+    if taken and operation.heard_of(taken):
+        raise TakenAway(taken.value["decided_by"])
     for record in (thing, *things_inside(thing, records)):
         inside = "" if record is thing else name_inside(record)
         if inside:

@@ -62,7 +62,8 @@ def late_words(item: Record, late: FieldValue, *, day: Record, things: Things, c
     person = day.value(f"people/{late.made_by}")
     by = f" by {person['name']}" if person else ""
     done = done_words(name, said, things)
-    return f"{done}{by} at {clock}, before that device had heard of the stop"
+    unheard = "that it was taken away" if said.get("taken_away") else "of the stop"
+    return f"{done}{by} at {clock}, before that device had heard {unheard}"
 
 
 def done_words(name: str, said: Mapping[str, Any], things: Things) -> str:

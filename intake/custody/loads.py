@@ -13,6 +13,7 @@ from intake.custody.moves import in_order
 from intake.custody.number_parts import part_words
 from intake.custody.whereabouts import place_words, thing_name, thing_with, to_words, where_is
 from intake.custody.with_owner import field_of_piece
+from intake.examination.whole_thing import taken_away
 from intake.operation import instant
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -140,6 +141,8 @@ class Leaving:
             before = [move.value["to_place"] for move in moves_between(thing, number, "", recounted)]
             if before[-1:] != ["van"]:
                 return Fate(now="taken out as it was counted again", again=True)
+        if taken := taken_away(self.day.same_thing(thing)):
+            return Fate(now=f"taken away: {taken}", again=True)
         if holder and is_in(thing, number, holder, moves):
             return holder.fate
         where = where_is(thing, self.day.things, number)

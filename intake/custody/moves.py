@@ -56,6 +56,7 @@ class RecordMove(HandsOn):
     personal = ("salt", *OF_OWNER)
     personal_before = ((),)
     sets_too = ("moves/{move_id}", "whereabouts[/{tag}]", "handed/{move_id}")
+    is_of_place = True
 
     kind: Literal["record_move"]
     move_id: Identifier

@@ -113,6 +113,12 @@ def allowed_by_both(said: Any, row: Any) -> list[Still]:
     return [still for still in get_args(Still) if still in allowed]
 
 
+def taken_by(item: Record, name: str) -> FieldValue | None:
+    """What was decided of a caution, if it is that an authority took the thing away."""
+    decided = item.fields[name] if is_decided(item, name) else None
+    return decided if decided and decided.value["decision"] == "taken-away" else None
+
+
 @derives("item", "stops", *CAUTIONS)
 def stops(item: Record) -> Stops:
     """The red cautions that stand on the item: each stops it, but for what its row still allows."""
@@ -124,6 +130,7 @@ def stops(item: Record) -> Stops:
                 caution["still_allowed"] or [],
                 decided=is_decided(item, f"caution-decisions/{caution_id}"),
             ),
+            taken_by(item, f"caution-decisions/{caution_id}"),
         )
         for caution_id, caution in standing_cautions(item)
         if caution["level"] == "red"

@@ -49,11 +49,13 @@ def still_allowed(stops: Iterable[Stop]) -> frozenset[Still]:
 
 
 class RaisedStop(NamedTuple):
-    """A stop on an item: the hazard, the value that says so and from whom it is, and what it still allows."""
+    """A stop on an item: the hazard, the value that says so and from whom it is, what it still allows, and the decision
+    by which an authority took the item away."""
 
     hazard: str
     said: FieldValue
     stop: Stop
+    taken: FieldValue | None = None
 
 
 class Stops(tuple[RaisedStop, ...]):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from intake.examination.cautions import LEVELS, held_apart, is_decided, standing_cautions, stops
+from intake.examination.cautions import LEVELS, held_apart, is_decided, standing_cautions, stops, taken_by
 from intake.examination.stopped import still_allowed
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -68,11 +68,9 @@ def taken_away(thing: Thing) -> str:
 def said_taken_away(thing: Thing) -> FieldValue | None:
     """The decision by which it was taken away; None if nobody took it."""
     for standing in cautions_on(thing):
-        name = f"caution-decisions/{standing.caution_id}"
-        if standing.caution["level"] == "red" and is_decided(standing.on, name):
-            decided = standing.on.fields[name]
-            if decided.value["decision"] == "taken-away":
-                return decided
+        taken = taken_by(standing.on, f"caution-decisions/{standing.caution_id}")
+        if taken and standing.caution["level"] == "red":
+            return taken
     return None
 
 

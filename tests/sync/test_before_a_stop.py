@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from intake.custody.containers import things_inside
+from intake.database import Writing
 from intake.operation import CLOCK_OFF_S, KINDS, by_office_clock
 from intake.records.in_hand import Records
 from intake.records.values import FieldValue
@@ -87,6 +88,49 @@ async def test_what_another_device_did_before_the_stop_is_taken(door: Door, kind
     }[kind]
     assert await door.value(item_id, f"heard-late/{kept['operation_id']}") == late
     assert await door.faults() == []
+
+
+@pytest.mark.parametrize("kind", ["move", "put inside"])
+async def test_what_an_authority_took_away_is_moved_by_nobody_who_has_heard_of_it(
+    door: Door, kind: str
+) -> None:
+    """A phone that had not heard of it says what hands did: that is on record, and named until somebody has looked."""
+    item = await door.item()
+    item_id = item["item_id"]
+    crate = (await door.keep(a_crate(door.ids, item["day_id"], NUMBERS[0])))["container_id"]
+    await door.keep(put_in(item_id, crate), made_at=EARLIER)
+    caution = await door.keep(a_caution(door.ids, item_id, still_allowed=[]), made_at=STOP)
+    taken = a_decision(item_id, caution["caution_id"], "taken-away", place="gone with the police")
+    await door.keep(taken, made_at=STOP)
+    said = await door.value(item_id, "inside")
+    assert said["container_id"] == crate, "where it lay stays on record"
+    assert await door.database.write(lambda tx: inside_of(tx, crate)) == [], "and it is in there no more"
+    made = {"move": a_move(door.ids, item_id, "store"), "put inside": put_in(item_id, crate)}[kind]
+    porter = door.other("porter")
+    assert await porter.refused(made, made_at=LATER) == "taken_away"
+    heard = [caution["operation_id"]]
+    of_both = [*heard, *await decisions(door, item_id)]
+    assert await porter.refused(made, made_at=EARLIER, heard_stops=of_both) == "taken_away"
+    if kind == "move":
+        made[1]["move_id"] = door.ids.id()
+    kept = await porter.keep(made, made_at=LATER, heard_stops=heard)
+    late = await door.value(item_id, f"heard-late/{kept['operation_id']}")
+    assert (late["kind"], late["of"], late["taken_away"]) == (kept["kind"], item_id, True)
+    before = await porter.keep(a_move(door.ids, item_id, "holding"), made_at=EARLIER, heard_stops=heard)
+    fields = (await door.record(item_id))["fields"]
+    assert f"heard-late/{before['operation_id']}" not in fields, "it was here then"
+    assert await door.faults() == []
+
+
+def inside_of(tx: Writing, container_id: str) -> list[str]:
+    records = Records(tx, feed_after=100)
+    return [one.record_id for one in things_inside(records.require(container_id, "container"), records)]
+
+
+async def decisions(door: Door, item_id: str) -> list[str]:
+    """The operations that decided on an item's cautions."""
+    fields = (await door.record(item_id))["fields"].items()
+    return [said["operation_id"] for name, said in fields if name.startswith("caution-decisions/")]
 
 
 async def test_what_hands_did_before_their_phone_had_heard_of_the_stop_is_on_record(door: Door) -> None:

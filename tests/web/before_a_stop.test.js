@@ -80,6 +80,24 @@ test("what waits on a phone that had not heard of the stop stands there, and tel
   assert.equal(codeOf(stopped, { ...late, heard_stops: [heard] }), "item_stopped");
 });
 
+test("what an authority took away is moved by nobody who has heard of it, and by others it is named", () => {
+  const decided = { decision: "taken-away", decided_by: "the police", place: "", paper_given: true };
+  const more = { item_id: "i", caution_id: `c-${STOP}`, cleared_for: "", note: "", seen: null };
+  const taken = make("decide_caution", { ...more, ...decided }, { at: STOP });
+  const gone = play(raise(STOP), taken);
+  const late = moveTo("store", { on: "two" });
+  assert.equal(codeOf(gone, late), "taken_away", "of an app of before the clocks tell");
+  const [stop] = Object.values(gone.fields).map(({ operation_id }) => operation_id);
+  assert.equal(codeOf(gone, { ...late, heard_stops: [stop, taken.operation_id] }), "taken_away");
+  const { record } = applyOperation(gone, { ...late, heard_stops: [stop] });
+  assert.deepEqual(record.fields[`heard-late/${late.operation_id}`].value, {
+    kind: "record_move",
+    of: "i",
+    to_place: "store",
+    taken_away: true,
+  });
+});
+
 test("what a device did before its own Stop, and that had to wait, is shown", () => {
   const before = tie({ at: LATER });
   const stopped = play(raise(STOP));

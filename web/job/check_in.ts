@@ -6,6 +6,7 @@ import { partWords } from "./number_parts.ts";
 import { countAlike } from "./piece_open.ts";
 import { backInPart } from "./pieces.ts";
 import { photosOf } from "./progress.ts";
+import { takenAway } from "./referred.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
@@ -86,7 +87,7 @@ export const HAS_COME: ReadonlySet<string> = new Set(["store", "shelf"]);
 /** Whether a thing that is in nothing has come to the store, and nobody has compared it with what is on record. */
 export function isLooseToCompare(item: ItemRecord, byId: Map<string, ThingRecord>): boolean {
   const { place, inside } = wherePiecesAre(item, byId);
-  return HAS_COME.has(place) && !inside.length && !fieldValue(item, "check-in");
+  return HAS_COME.has(place) && !inside.length && !fieldValue(item, "check-in") && !takenAway(item);
 }
 
 /**

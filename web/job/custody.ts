@@ -7,6 +7,7 @@ import { isInParts, isUnderOne, partWords } from "./number_parts.ts";
 import { oneThing } from "./one_thing.ts";
 import { piecesCounted } from "./pieces.ts";
 import { tagsOf } from "./progress.ts";
+import { saidTakenAway } from "./referred.ts";
 import { isStoppedFor, stillWords, stopsOn } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
 import type {
@@ -121,12 +122,12 @@ export function whereIs(thing: ThingRecord, byId: ById, tag?: string): Where {
 
 /**
  * The container in which a thing, or the piece of it that has a tag, lies by itself. What was moved by itself since it
- * was put in is out: whoever moves it takes it in hand.
+ * was put in is out: whoever moves it takes it in hand. So is what an authority took away.
  */
-export function containerIdOf(thing: Pick<RecordCopy, "fields" | "doubles">, tag?: string) {
+export function containerIdOf(thing: RecordCopy, tag?: string) {
   const inside = fieldOfPiece(thing, "inside", tag);
   const moved = fieldOfPiece(thing, "whereabouts", tag);
-  return inside && !(moved && isLater(moved, inside))
+  return inside && !(moved && isLater(moved, inside)) && !saidTakenAway(thing)
     ? (inside.value as ValueAt<"inside">).container_id
     : undefined;
 }

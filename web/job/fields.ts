@@ -196,8 +196,8 @@ export interface Families {
   "settlement-notes": string;
 }
 
-/** What was done to a stopped thing by hands that had not heard of the stop: to what, and what. */
-export type HeardLate = { kind: string; of?: string } & Partial<
+/** What was done to a stopped thing, or to one that was `taken_away`, by hands that had not heard of it: to what, what. */
+export type HeardLate = { kind: string; of?: string; taken_away?: boolean } & Partial<
   Pick<RecordMove, "to_place"> &
     Pick<PutInside, "container_id"> &
     Pick<RemoveTag, "tag" | "why"> &

@@ -37,7 +37,7 @@ export function lateWords(item: ItemRecord, { value, set }: LateAct, day: DayRec
   const person = fieldValue(day, `people/${set.made_by}`);
   const by = person ? ` by ${person.name}` : "";
   const done = `${doneWords(name, value, things)}${by} at ${timeWords(set.made_at)}`;
-  return `${done}, before that device had heard of the stop`;
+  return `${done}, before that device had heard ${value.taken_away ? "that it was taken away" : "of the stop"}`;
 }
 
 function doneWords(name: string, said: HeardLate, things: ById): string {

@@ -5,6 +5,7 @@ import type { LoadValue } from "./fields.ts";
 import { loadsInOrder } from "./loads_counted.ts";
 import { partWords } from "./number_parts.ts";
 import { asOneName } from "./one_name.ts";
+import { takenAway } from "./referred.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue, instant, listed } from "./values.ts";
@@ -122,6 +123,8 @@ function fateOf(number: string, thing: ThingRecord | null, holder: LoadedThing |
   const said = fieldOfPiece(thing, "inside", number);
   const out = moves.find(({ set }) => said && isLater(set, said))?.set ?? said;
   const isStillIn = containerIdOf(thing, number) === holder?.thing?.record_id;
+  const taken = takenAway(thing);
+  if (taken) return { ...ON_THE_WAY, now: `taken away: ${taken}`, again: true };
   if (holder && (isStillIn || isAfter(out?.made_at ?? "", holder.cameAt))) return holder;
   const where = whereIs(thing, byId, number);
   if (holder && !where.inside.length && !moves.length)

@@ -20,6 +20,7 @@ import type {
   TieTag,
 } from "./operations.ts";
 import { mostCounted } from "./pieces.ts";
+import { saidTakenAway } from "./referred.ts";
 import { heardOf, isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn, isContested, type Listed, listed, TO_LOOK_AT, zoneSaid } from "./values.ts";
@@ -52,8 +53,16 @@ export function applyOperation(record: RecordCopy | null, op: Operation): Applie
     next.fields[`finding-notes/${op.finding_id}`] = setBy(op, toldOn(record, op));
   if (isStoppedFor(record, kindObeyed(record, op), () => true))
     next.fields[`heard-late/${op.operation_id}`] = setBy(op, saidLate(op));
+  else if (isPlaced(op, record, (taken) => knewOf(op, taken)))
+    next.fields[`heard-late/${op.operation_id}`] = setBy(op, { ...saidLate(op), taken_away: true });
   // What was read of it while it was in the making must not be remembered of it: families are, by their fields.
   return { record: { ...next, fields: { ...next.fields } } };
+}
+
+/** Whether it says where a thing is that an authority took away, of which `counts` says that it is to be gone by. */
+function isPlaced(op: Operation, record: RecordCopy, counts: (taken: FieldValue) => boolean) {
+  const taken = op.kind === "record_move" || op.kind === "put_inside" ? saidTakenAway(record) : undefined;
+  return taken !== undefined && counts(taken.set);
 }
 
 /** What is noted of it on a stopped item that it was done to, as far as it tells where that went. */
@@ -149,6 +158,8 @@ function kindObeyed(record: RecordCopy, op: Operation): string {
 function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
   if (isStoppedFor(record, kindObeyed(record, op), (value) => heardOf(op, value)))
     return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
+  if (isPlaced(op, record, (taken) => heardOf(op, taken)))
+    return refusal("taken_away", "This thing was taken away by an authority: it is with the house no more.");
   if (saysOf(op)?.once?.some((template) => record.fields[nameIn(template, op)]))
     return refusal("already_there", "This is on record already.");
   if ((op.kind === "put_inside" || op.kind === "record_move") && op.tag && !record.fields[`tags/${op.tag}`]) {

@@ -165,11 +165,19 @@ async function keepIn(
   return draft;
 }
 
-/** The red cautions that whoever is at this device could know of; null at a desk, which keeps no copy of the day. */
+/** The red cautions, and what was taken away, that whoever is at this device could know of; null at a desk, which keeps no copy of the day. */
 function heardStops({ role }: ThisDevice) {
   if (role === "desk") return null;
-  const raised = records("item")?.flatMap((item) => listed(item, "cautions/"));
-  return raised?.flatMap(({ value, set }) => (value.level === "red" ? set.operation_id : [])) ?? null;
+  return (
+    records("item")?.flatMap((item) => [
+      ...listed(item, "cautions/").flatMap(({ value, set }) =>
+        value.level === "red" ? set.operation_id : [],
+      ),
+      ...listed(item, "caution-decisions/").flatMap(({ value, set }) =>
+        value.decision === "taken-away" ? set.operation_id : [],
+      ),
+    ]) ?? null
+  );
 }
 
 /** The field whose value its maker was looking at. A person of the day's list stands in the operation as a whole. */

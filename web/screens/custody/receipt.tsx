@@ -158,7 +158,11 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       <ToTie items={state.toTie} toOwner={turned} />
       {!turned && <SaidBehind items={state.here} />}
       {!turned && <PiecesUntied items={state.here.filter((item) => !state.toTie.includes(item))} />}
-      <NotOnIt untagged={state.untagged} stopped={what === "left" ? state.outOfHand : state.stopped} toOwner={turned} />
+      <NotOnIt
+        untagged={state.untagged}
+        stopped={what === "left" ? state.outOfHand : state.stopped}
+        toOwner={turned}
+      />
       <Below>
         <BackWithOwner items={[...state.back, ...state.backInPart]} day={day} />
         {what === "left" && toSign}
