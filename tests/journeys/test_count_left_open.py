@@ -1,4 +1,5 @@
-"""A count that is begun and not recorded: of whichever day its things are, that day stays until it is."""
+"""Of a day that is over something is still to be taken in: a count of it is begun and not recorded, or it is on its
+way."""
 
 from __future__ import annotations
 
@@ -8,7 +9,7 @@ from typing import Any
 from playwright.sync_api import expect
 
 from intake.tagging.tags import codes
-from tests.builders import Ids, a_tie
+from tests.builders import Ids, a_move, a_photo, a_tie, picture
 from tests.closings import close_with_all
 from tests.conftest import Office
 from tests.journeys.conftest import Open, add_ana, all_is_done, go_to, line_is_back, pair
@@ -73,4 +74,32 @@ def test_what_came_the_day_after_is_held_against_its_load_a_day_later_still(
     (left,) = (load_id for load_id, load in loads.items() if load["to_place"] == "van")
     assert [load.get("of_load") for load in loads.values() if load["to_place"] == "store"] == [left]
     assert not loads_of(manager, second)
+    assert office.faults() == []
+
+
+def test_pictures_of_what_is_on_its_way_are_fetched_on_the_day_after(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Before the store goes out of the network, on whatever day: of what is in the van, and not of what came."""
+    add_ana(manager, day)
+    numbers = list(islice(codes(9000), 2))
+    for place, (tag, to) in enumerate(zip(numbers, ("van", "store"), strict=True), 1):
+        item = an_item_named(manager, ids, day, f"Q0{place}", f"jug {place}")
+        manager.keep(a_tie(item, tag))
+        pictures = [picture(place), picture(10 + place, size=(60, 40))]
+        manager.keep(a_photo(ids, item, *pictures))
+        manager.keep(a_move(ids, item, to))
+        assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+        manager.bundle(pictures, operations=[]).raise_for_status()
+    close_with_all(manager, day["day_id"])
+    next_day(manager, {**day, "people": people_of(manager, day)}, "2026-03-15")
+    manager.push()
+    office.clock.pass_by(hours=14)
+    device = open_browser("porter")
+    page = device.pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    expect(page.locator(".of-day")).to_contain_text("15 March 2026")
+    go_to(page, f"{office.address}/#/places")
+    page.get_by_role("button", name="Fetch 1 picture for comparing with no network").click()
+    expect(page.get_by_text("The picture for comparing can be seen here with no network.")).to_be_visible()
     assert office.faults() == []

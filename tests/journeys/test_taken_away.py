@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import re
+from itertools import islice
 from typing import Any
 
 from playwright.sync_api import expect
 
-from tests.builders import a_caution, a_decision, a_fact, a_tie, a_visit, an_item
+from intake.tagging.tags import codes
+from tests.builders import a_caution, a_crate, a_decision, a_fact, a_tie, a_visit, an_item, put_in
 from tests.conftest import Office
 from tests.custody.test_receipts import a_receipt
 from tests.journeys.conftest import DESK, Open, add_ana, choose_at_desk, go_to, next_screen, pair
+from tests.journeys.test_count_left_open import loads_of
+from tests.journeys.test_porter import key_in, move_to, press_twice
+from tests.journeys.test_pressed_twice import at_the_desk
+from tests.journeys.test_second_day import by_hand
 from tests.phone import Phone
 
 
@@ -106,4 +112,46 @@ def test_what_was_taken_away_after_it_was_signed_for_is_on_no_new_receipt(
     expect(left).to_contain_text("jug")
     expect(page.get_by_text("1 thing of this visit is stopped and not on the receipt")).to_be_visible()
     expect(page.get_by_text("Taken away by an authority.")).to_be_visible()
+    assert office.faults() == []
+
+
+def test_what_was_taken_away_out_of_a_crate_leaves_with_no_load(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Of two things in a crate the police took one: the other is packed, and is all that there is to compare."""
+    add_ana(manager, day)
+    ids = manager.ids
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q17"))
+    tin, jug = (str(manager.keep(an_item(ids, visit))["item_id"]) for _ in range(2))
+    tag, of_tin, of_jug = islice(codes(9000), 3)
+    crate = manager.keep(a_crate(ids, day["day_id"], tag))["container_id"]
+    for item, name, number in ((tin, "tin of cartridges", of_tin), (jug, "jug", of_jug)):
+        manager.keep(a_fact(item, "short_description", name))
+        manager.keep(a_tie(item, number))
+        manager.keep(put_in(item, crate))
+    caution = manager.keep(a_caution(ids, tin, hazard="H02", sign="brass cases"))
+    manager.keep(a_decision(tin, caution["caution_id"], "taken-away", place="gone with the police"))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/container/{crate}")
+    expect(page.get_by_role("button", name="Check in what is in it: 1 to compare")).to_be_visible()
+    expect(page.get_by_text("tin of cartridges", exact=False)).to_have_count(0)
+    expect(page.get_by_text("Something in it is stopped")).to_have_count(0)
+    go_to(page, f"{office.address}/#/porter")
+    move_to(page, "Van")
+    key_in(page, tag, "to van")
+    by_hand(page, 1, 0)
+    page.get_by_label("Who drives").fill("Ana Thistle")
+    press_twice(page)
+    expect(page.locator(".dock").get_by_text("No seal is on record of")).to_be_visible()
+    press_twice(page)
+    expect(page.get_by_role("status").filter(has_text="What was counted is what was scanned")).to_be_visible()
+    at_the_desk(page)
+    ((load_id, load),) = loads_of(manager, day).items()
+    assert load["packed"] == [{"container": tag, "numbers": [of_jug]}]
+    go_to(page, f"{office.address}/#/load/{load_id}")
+    expect(page.get_by_text("jug", exact=False).first).to_be_visible()
+    expect(page.get_by_text("tin of cartridges", exact=False)).to_have_count(0)
     assert office.faults() == []

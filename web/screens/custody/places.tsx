@@ -2,11 +2,14 @@
  * What is where: the holding area, the van, the store, each shelf, with its count; it follows the records as they come.
  */
 
+import { placesOf } from "../../job/custody.ts";
 import { comeWords, isReplaced, type Load, loadName } from "../../job/loads.ts";
+import type { ItemRecord } from "../../job/types.ts";
 import type { AtPlace } from "../../job/where_list.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { countWords } from "../../job/words.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
+import { recordOf } from "../../local/memory.ts";
 import { placesOfDay } from "../../local/places_of_day.ts";
 import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -19,6 +22,7 @@ import { OfBefore } from "./of_before.tsx";
 export default function Places() {
   const day = useDay();
   const items = useRecords("item", day?.record_id ?? "");
+  const before = useRecords("item")?.filter(({ day_id }) => day_id !== day?.record_id) ?? [];
   const places = day && placesOfDay(day.record_id);
   return (
     <Frame title="What is where" back="#/porter">
@@ -29,9 +33,17 @@ export default function Places() {
       {places?.map((at) => (
         <OnePlace key={at.words} at={at} />
       ))}
-      {items && <PicturesAhead items={items.filter((item) => !isBackWithOwner(item))} />}
+      {items && (
+        <PicturesAhead items={[...items.filter((item) => !isBackWithOwner(item)), ...onTheirWay(before)]} />
+      )}
     </Frame>
   );
+}
+
+/** Of things of days before those that come with a load: they are unpacked here, and compared with their pictures. */
+function onTheirWay(before: readonly ItemRecord[]) {
+  const byId = { get: (id: string) => recordOf("container", id) ?? undefined };
+  return before.filter((item) => placesOf(item, byId).some(({ place }) => place === "van"));
 }
 
 /** What went with the van, and how much of it is still to come. */
