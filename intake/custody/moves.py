@@ -46,8 +46,10 @@ class RecordMove(HandsOn):
     """An item or a container changed hands and place.
 
     `from_place` is what the person who moved it believed; null if nobody knew. `at` is the place more closely,
-    such as a shelf. `given_by` and `taken_by` are two people; `count` is what both counted; `signed` says
-    that an owner who took something back has signed for it. What they say of an owner is personal, but for "the owner".
+    such as a shelf. `given_by` and `taken_by` are who gave it and who took it, as each is called: two people where it
+    changes hands, one and the same where somebody carries it alone, such as from shelf to shelf, and nothing here asks
+    whether that is so. `count` is what both counted; `signed` says that an owner who took something back has signed for
+    it. What they say of an owner is personal, but for "the owner".
     """
 
     roles = frozenset({"table", "porter", "door", "desk"})
@@ -80,6 +82,10 @@ class RecordMove(HandsOn):
             if said.get(place) == "returned" and said.get(name) not in NAMES_NOBODY
         ]
         return ("salt", *own) if own else ()
+
+    @classmethod
+    def odd_form(cls, sent: dict[str, Any]) -> str:
+        return odd_names(sent)
 
     def check_on(self, record: Record, records: Records) -> None:
         """Raises what `check_carried` and `check_beside` raise, and NotFound for no such piece."""
@@ -174,10 +180,24 @@ class CountLoad(OfDay):
             raise ValueError(f"a load has at most {MOST_PACKED} numbers in its containers: count it as two")
         return self
 
+    @classmethod
+    def odd_form(cls, sent: dict[str, Any]) -> str:
+        return odd_names(sent)
+
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         members = {name: value for name, value in self.members(*LOAD_IF_SAID).items() if value}
         record.put(f"loads/{self.load_id}", self.members(*LOAD) | members, source)
         return False
+
+
+def odd_names(sent: dict[str, Any]) -> str:
+    """What is wrong with the names of who gave and who took, which could be blank once; "" if nothing is. Words that
+    were erased since are empty, and no names any more."""
+    for name in ("given_by", "taken_by"):
+        said = sent.get(name)
+        if said and not any(map(str.isalnum, said)):
+            return f"{name}: it is somebody's name, with a letter or a figure in it."
+    return ""
 
 
 def in_order(moves: Iterable[tuple[str, FieldValue]]) -> list[tuple[str, FieldValue]]:

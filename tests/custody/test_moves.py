@@ -6,7 +6,8 @@ from typing import get_args
 
 import pytest
 
-from intake.custody.moves import Place, in_order
+from intake.custody.moves import CountLoad, Place, RecordMove, in_order
+from intake.operation import Operation
 from intake.records.values import FieldValue, Source
 from tests.builders import a_move
 from tests.cataloguing.test_queue import PIECES, of_two_pieces
@@ -34,3 +35,35 @@ def test_of_two_moves_of_one_moment_every_device_takes_the_same_for_the_last() -
     moves = [("b", moved("van", early)), ("a", moved("store", late)), ("c", moved("bench", early))]
     for heard in (moves, moves[::-1]):
         assert [move_id for move_id, _ in in_order(heard)] == ["b", "c", "a"]
+
+
+LOAD = {"to_place": "van", "at": "", "crates": 0, "pieces": 1, "scanned_crates": 0, "scanned_pieces": 1}
+
+
+@pytest.mark.parametrize("name", [" ", "-", " / "])
+@pytest.mark.parametrize("member", ["given_by", "taken_by"])
+@pytest.mark.parametrize("of", [RecordMove, CountLoad])
+async def test_who_gave_and_who_took_have_names(
+    door: Door, of: type[Operation], member: str, name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One that is no name is refused where it is new; what stands from before is sent again, and made anew."""
+    item = await door.item()
+    people = {"given_by": "Ana", "taken_by": "N. 7", member: name}
+    made = {
+        RecordMove: a_move(door.ids, item["item_id"], "holding", **people),
+        CountLoad: ("count_load", {"day_id": item["day_id"], "load_id": door.ids.id(), **LOAD, **people}),
+    }[of]
+    assert await door.refused(made) == "unreadable"
+    sent = door.make(made)
+    with monkeypatch.context() as before:
+        before.setattr(of, "odd_form", lambda sent: "")
+        answers = await door.send(sent)
+    assert [answer["outcome"] for answer in answers] == ["kept"]
+    assert await door.send(sent) == answers
+    assert (await door.rebuild()).left_out == []
+    assert await door.faults() == []
+    kind, body = made
+    for thing in ("move_id", "load_id"):
+        if thing in body:
+            body[thing] = door.ids.id()
+    await door.keep((kind, {**body, member: "Ð"}))
