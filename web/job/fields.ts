@@ -196,7 +196,10 @@ export interface Families {
   "settlement-notes": string;
 }
 
-/** What was done to a stopped thing, or to one that was `taken_away`, by hands that had not heard of it: to what, what. */
+/**
+ * What was done to a stopped thing, or to one that an authority had `taken_away`, by hands that had not heard of it: to
+ * what, and what.
+ */
 export type HeardLate = { kind: string; of?: string; taken_away?: boolean } & Partial<
   Pick<RecordMove, "to_place"> &
     Pick<PutInside, "container_id"> &

@@ -165,7 +165,10 @@ async function keepIn(
   return draft;
 }
 
-/** The red cautions, and what was taken away, that whoever is at this device could know of; null at a desk, which keeps no copy of the day. */
+/**
+ * The red cautions, and what was taken away, that whoever is at this device could know of; null at a desk, which keeps
+ * no copy of the day.
+ */
 function heardStops({ role }: ThisDevice) {
   if (role === "desk") return null;
   return (

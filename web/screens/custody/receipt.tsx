@@ -68,7 +68,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const lines = what === "left" ? here : state.backUnsigned.map(state.lineOfBack(day));
   const count = countWords(lines.length, "thing");
   const makeNew = () => setAnew(true);
-  const replaces = what === "left" ? state.last : undefined;
+  const apart = what === "left" ? state.outOfHand : state.stopped;
   const device = useDevice();
   const head = headNow(day);
   const isFirst = !state.receipts.length;
@@ -82,8 +82,9 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const lacking = what && lackingToSign({ what, ...of });
   const sign = async () => {
     if (!what || !device) return;
+    const replaces = (what === "left" && state.last?.id) || null;
     const number = nextReceiptNumber(visit, records("visit", visit.day_id) ?? [], device);
-    const signed = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null, head };
+    const signed = { receipt_id: newId(), number, what, lines, replaces, head };
     await keep("sign_receipt", { visit_id, ...signed, ...entered });
     drop();
     setAnew(false);
@@ -158,11 +159,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       <ToTie items={state.toTie} toOwner={turned} />
       {!turned && <SaidBehind items={state.here} />}
       {!turned && <PiecesUntied items={state.here.filter((item) => !state.toTie.includes(item))} />}
-      <NotOnIt
-        untagged={state.untagged}
-        stopped={what === "left" ? state.outOfHand : state.stopped}
-        toOwner={turned}
-      />
+      <NotOnIt untagged={state.untagged} stopped={apart} toOwner={turned} />
       <Below>
         <BackWithOwner items={[...state.back, ...state.backInPart]} day={day} />
         {what === "left" && toSign}
