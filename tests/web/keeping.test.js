@@ -29,6 +29,7 @@ import { confirmed, photoBytes, photosOnlyHere, photosToSend } from "../../web/l
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 import { hear as hearInRound, round } from "../../web/sync/round.ts";
 import { note, standing } from "../../web/sync/status.ts";
+import { Items } from "./items.js";
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
 const VISIT = "019cebae-6a1b-7f0c-8f40-5a2b7c9d1e03";
@@ -100,6 +101,7 @@ async function store_photo(sha256, more = {}) {
 beforeEach(async () => {
   await closeDatabase();
   globalThis.indexedDB = new IDBFactory();
+  globalThis.localStorage = new Items();
   await write(["setting", "record"], async (tx) => {
     await tx.remember("device", {
       device_id: "d1",

@@ -17,6 +17,7 @@ import { device, erasedHere, record, records, refused, waiting } from "../../web
 import { forgetOpened, openedRecords } from "../../web/local/opened.ts";
 import { amend, keep, sendAgain, settle, takeBatch } from "../../web/local/outbox.ts";
 import { effect, signal } from "../../web/node_modules/@preact/signals-core/dist/signals-core.mjs";
+import { Items } from "./items.js";
 import { STOP } from "./made.js";
 
 const [DAY, VISIT, ITEM, OTHER] = ["1", "2", "3", "4"].map(
@@ -24,6 +25,7 @@ const [DAY, VISIT, ITEM, OTHER] = ["1", "2", "3", "4"].map(
 );
 
 before(async () => {
+  globalThis.localStorage = new Items();
   await load();
   await rememberDevice({ device_id: "phone", person_id: "p", epoch: "e" });
   await keep("open_visit", { visit_id: VISIT, day_id: DAY, ticket: "Q01", bags: 1, kinds: "" });
