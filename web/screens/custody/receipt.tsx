@@ -68,7 +68,6 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const lines = what === "left" ? here : state.backUnsigned.map(state.lineOfBack(day));
   const count = countWords(lines.length, "thing");
   const makeNew = () => setAnew(true);
-  const apart = what === "left" ? state.outOfHand : state.stopped;
   const device = useDevice();
   const head = headNow(day);
   const isFirst = !state.receipts.length;
@@ -159,7 +158,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       <ToTie items={state.toTie} toOwner={turned} />
       {!turned && <SaidBehind items={state.here} />}
       {!turned && <PiecesUntied items={state.here.filter((item) => !state.toTie.includes(item))} />}
-      <NotOnIt untagged={state.untagged} stopped={apart} toOwner={turned} />
+      <NotOnIt {...state} isAnew={what === "left"} toOwner={turned} />
       <Below>
         <BackWithOwner items={[...state.back, ...state.backInPart]} day={day} />
         {what === "left" && toSign}

@@ -89,12 +89,16 @@ export function ToTie({ items, toOwner }: ToTieOf) {
 type NotOnItOf = {
   untagged: readonly ItemRecord[];
   stopped: readonly ItemRecord[];
+  /** With what was signed for before, and an authority took away since: it is not on what is signed anew. */
+  outOfHand: readonly ItemRecord[];
+  isAnew: boolean;
   /** The owner reads it: no words for the staff, and nothing to press. */
   toOwner: boolean;
 };
 
 /** Each thing of the visit that is not on the receipt, by name, and what becomes of it. */
-export function NotOnIt({ untagged, stopped, toOwner }: NotOnItOf) {
+export function NotOnIt({ untagged, outOfHand, isAnew, toOwner, ...of }: NotOnItOf) {
+  const stopped = isAnew ? outOfHand : of.stopped;
   const open = stopped.filter((item) => !decidedWords(item)).length;
   return (
     <>

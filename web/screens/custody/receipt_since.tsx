@@ -48,14 +48,12 @@ export function Lines({ lines, back = false, changes = [], beside = [] }: LinesO
 function Since({ change }: { change: Change | undefined }) {
   if (!change) return null;
   const { now, what, taken_at } = change;
-  return taken_at === undefined ? (
+  return (
     <p class="bar">
-      Changed since: {what.join(", ")}. It now reads: {now.tags.map(shown).join(", ") || "no number,"}{" "}
-      {now.words}
-    </p>
-  ) : (
-    <p class="bar wrong">
-      Changed since: {what.join(", ")}, {momentWords(taken_at)}. It is not here any more.
+      Changed since: {what.join(", ")}
+      {taken_at === undefined
+        ? `. It now reads: ${now.tags.map(shown).join(", ") || "no number,"} ${now.words}`
+        : `, ${momentWords(taken_at)}. It is not here any more.`}
     </p>
   );
 }
