@@ -3,6 +3,7 @@ way."""
 
 from __future__ import annotations
 
+import re
 from itertools import islice
 from typing import Any
 
@@ -74,6 +75,56 @@ def test_what_came_the_day_after_is_held_against_its_load_a_day_later_still(
     (left,) = (load_id for load_id, load in loads.items() if load["to_place"] == "van")
     assert [load.get("of_load") for load in loads.values() if load["to_place"] == "store"] == [left]
     assert not loads_of(manager, second)
+    assert office.faults() == []
+
+
+def test_what_came_of_a_count_stands_though_its_day_goes_with_it(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The day is over, and its last count is recorded: the device goes on to the next day by itself, and whoever
+    counted reads what has come, and goes on to compare it."""
+    add_ana(manager, day)
+    numbers = list(islice(codes(9000), 2))
+    for place, tag in enumerate(numbers, 1):
+        manager.keep(a_tie(an_item_named(manager, ids, day, f"Q0{place}", f"jug {place}"), tag))
+    manager.push()
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    go_to(page, f"{office.address}/#/porter")
+    move_to(page, "Van")
+    for tag in numbers:
+        key_in(page, tag, "to van")
+    by_hand(page, 0, 2)
+    page.get_by_label("Who drives").fill("Ana Thistle")
+    press_twice(page)
+    at_the_desk(page)
+    close_with_all(manager, day["day_id"])
+    office.clock.pass_by(hours=8)
+    go_to(page, f"{office.address}/#/today")
+    line_is_back(page)
+    go_to(page, f"{office.address}/#/places")
+    page.get_by_role("link", name=re.compile("on the way")).first.click()
+    page.get_by_role("button", name="It has come").click()
+    for tag in numbers:
+        key_in(page, tag, "van to store")
+    at_the_desk(page)
+    next_day(manager, {**day, "people": people_of(manager, day)}, "2026-03-15")
+    manager.push()
+    office.clock.pass_by(hours=6)
+    line_is_back(page)
+    all_is_done(page)
+    go_to(page, f"{office.address}/#/porter")
+    by_hand(page, 0, 2)
+    page.get_by_role("button", name="Record the count").click()
+    at_the_desk(page)
+    go_to(page, f"{office.address}/#/today")
+    line_is_back(page)
+    expect(page.locator(".of-day")).to_contain_text("15 March 2026")
+    go_to(page, f"{office.address}/#/porter")
+    came = page.get_by_role("status").filter(has_text="2 of 2 that left have come")
+    expect(came).to_be_visible()
+    came.get_by_role("link", name="Check in jug 1").click()
+    expect(page.get_by_text("Whoever packed does not open alone.")).to_be_visible()
     assert office.faults() == []
 
 

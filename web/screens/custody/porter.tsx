@@ -26,7 +26,7 @@ import { InHand } from "./porter_in_hand.tsx";
 import { KeyedIn } from "./porter_keyed.tsx";
 import { TakersCount, unsealedOf } from "./porter_load.tsx";
 import { Next, Unsealed } from "./porter_next.tsx";
-import { type Outcome, Recorded, stillDiffers } from "./porter_recorded.tsx";
+import { Recorded, stillDiffers, useOutcome } from "./porter_recorded.tsx";
 import { LastScanned } from "./porter_rows.tsx";
 import type { Scanned } from "./porter_scan.ts";
 
@@ -61,8 +61,9 @@ function Counting({ device, day, items, containers }: Known) {
     ? { ...said, of_load: said.of_load || loads?.likely(ofCount || day.record_id, tagsIn(scanned)) || "" }
     : said;
   const [scanning, setScanning] = useState(false);
-  const [recorded, setRecorded] = useState<Outcome | null>(null);
+  const { recorded, setRecorded } = useOutcome();
   const of = { day_id: ofCount, of_load: aim.of_load };
+  const countedOn = loads?.dayOf(aim.of_load) || ofCount || day.record_id;
   const dayOfCount = (ofCount && recordOf("day", ofCount)) || day;
   const missing = whatIsMissing(aim, me);
   const isOfVan = aim.work === "move" && aim.to === "van";
@@ -156,11 +157,11 @@ function Counting({ device, day, items, containers }: Known) {
         <TakersCount
           key={aim.to}
           {...{ items, containers, aim, me }}
-          day_id={loads?.dayOf(aim.of_load) || ofCount || day.record_id}
+          day_id={countedOn}
           counted={tagsIn(good)}
           {...goesOnWith(toCount, aim.again, tagsIn(good))}
           recorded={(outcome) => {
-            setRecorded(outcome);
+            setRecorded(outcome, countedOn);
             setByHand(false);
             begin();
             scrollTo(0, 0); // what came of it stands first

@@ -1,7 +1,9 @@
 /** What came of a count that was recorded, and where what differs is looked for. */
 
+import { signal } from "@preact/signals-core";
 import { thingName } from "../../job/custody.ts";
 import type { ThingRecord } from "../../job/types.ts";
+import { recordOf } from "../../local/memory.ts";
 import { loadOf } from "../../local/owed_count.ts";
 import { keepsPack } from "../../parts/packs.ts";
 import { arrivals } from "./arrivals.ts";
@@ -16,6 +18,23 @@ export type Outcome = {
   /** What came to the store by it, and is compared with what is on record next: containers with what is in them. */
   came?: readonly ThingRecord[];
 };
+
+/**
+ * What came of the last count, and of which day that was. It outlives the screen: of a day that was over the device
+ * goes on to the next by itself once its last count is recorded, and nobody has read by then what came of it.
+ */
+const last = signal<{ of_day: string; came: Outcome } | null>(null);
+
+/** The same, as long as its day is here; and to put another in its place, or none. */
+export function useOutcome() {
+  const { of_day, came } = last.value ?? {};
+  return {
+    recorded: (came && recordOf("day", of_day ?? "") && came) ?? null,
+    setRecorded: (came: Outcome | null, of_day = "") => {
+      last.value = came && { of_day, came };
+    },
+  };
+}
 
 /** What came of the last count: what differs stands first, and by itself; `again` counts the same load once more. */
 export function Recorded({
