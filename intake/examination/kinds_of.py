@@ -16,9 +16,11 @@ WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 ROWS = {"zones": "zone", "tests": "test", "views": "view", "measures": "measure", "negatives": "negative"}
 
 
-def not_asked(kinds: Sequence[dict[str, Any]], name: str | None, kept: Iterable[str] = ()) -> set[str]:
-    """The ids that a thing of this name is not asked about, by the kinds of its plan; `kept`: on which something is on
-    record."""
+def not_asked(
+    kinds: Sequence[dict[str, Any]], name: str | None, kept: Iterable[str] = (), of_rows: str = "zones"
+) -> set[str]:
+    """The ids among these rows that a thing of this name is not asked about, by the kinds of its plan; `kept`: on which
+    something is on record."""
     words = f" {' '.join(WORDS.findall((name or '').lower()))} "
 
     def has(said: Iterable[str]) -> bool:
@@ -28,25 +30,30 @@ def not_asked(kinds: Sequence[dict[str, Any]], name: str | None, kept: Iterable[
     # A teapot on a tray, called by the words of two kinds, is of neither.
     own = of[0] if len(of) == 1 else None
     others = {row for kind in kinds if kind is not own for row in kind["only"]}
-    left_out = (others | set(own["without"])) - set(own["only"]) if own else others
-    return left_out - set(kept)
+    if own is None:
+        return others - set(kept)
+    zones = own.get("without_zones", ()) if of_rows == "zones" else ()  # plans of before have none
+    return (others | {*own["without"], *zones}) - {*own["only"], *kept}
 
 
 def as_asked(plan: dict[str, Any], name: str | None, kept: Iterable[str] = ()) -> dict[str, Any]:
     """The plan without the rows that such a thing is not asked about, but for those on which something is on record."""
-    left_out = not_asked(plan.get("kinds") or (), name, kept)  # plans of before know no kinds
-    if not left_out:
+    kinds = plan.get("kinds") or ()  # plans of before know none
+    if not kinds:
         return plan
-    rows = {of: [row for row in plan[of] if row[own_id] not in left_out] for of, own_id in ROWS.items()}
+    spoken = set(kept)
+    rows = {}
+    for of, own_id in ROWS.items():
+        left_out = not_asked(kinds, name, spoken, of)
+        rows[of] = [row for row in plan[of] if row[own_id] not in left_out]
     return {**plan, **rows}
 
 
 def plan_for(plan: Plan, name: str | None) -> Plan:
     """The same of a plan that was read. Its version stays that of the whole."""
     _ = plan.version  # worked out before a row is left out
-    left_out = not_asked(plan.kinds_written, name)
-    rows = {
-        of: [row for row in getattr(plan, of) if getattr(row, own_id) not in left_out]
-        for of, own_id in ROWS.items()
-    }
+    rows = {}
+    for of, own_id in ROWS.items():
+        left_out = not_asked(plan.kinds_written, name, of_rows=of)
+        rows[of] = [row for row in getattr(plan, of) if getattr(row, own_id) not in left_out]
     return plan.model_copy(update=rows)

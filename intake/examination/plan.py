@@ -495,6 +495,7 @@ class Instead(TypedDict, total=False):
     marks_always: bool
     maker_noun: Text
     frame_note: Text
+    count_start: Text
 
 
 class KindSize(Written):
@@ -511,7 +512,10 @@ class KindOf(Written):
     Such a thing has one of the words `named` in its name, and none of `not_named`: a longcase clock has a trunk, a
     bundle of letters has envelopes, and an engraving of a letter has none. What has words of two kinds is of neither.
     The ids under `only` (zones, tests, views, measures, what may be denied) are asked of no other things of the class,
-    those under `without` not of these. `sizes` are asked of them by other words.
+    those under `without` not of these, nor zones `without_zones`, whose id a view has as well: a chair has no front
+    face, and is seen from the front. `sizes` are asked of them by other words, zones walked by the `words` of theirs,
+    and a question of the class is one of those `asked` in its place, by how it reads. A drawing that is named for the
+    kind, such as CLASS.KIND-back.svg, is of its things alone.
     """
 
     kind: Word
@@ -519,7 +523,10 @@ class KindOf(Written):
     not_named: Annotated[list[Text], Field(default_factory=list)]
     only: Ids
     without: Ids
+    without_zones: Ids
     sizes: Annotated[dict[Word, KindSize], Field(default_factory=dict)]
+    words: Annotated[dict[Word, Text], Field(default_factory=dict)]
+    asked: Annotated[dict[Text, Question], Field(default_factory=dict)]
     instead: Annotated[Instead, Field(default_factory=lambda: Instead())]
 
 

@@ -312,15 +312,23 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         rows = {getattr(row, own_id) for of, own_id in ROWS.items() for row in getattr(plan, of)}
         for name, ids in (("only", kind.only), ("without", kind.without)):
             problems += read.unknown(["kinds", number, name], ids, rows, "row of this plan")
+        for name, ids in (("without_zones", kind.without_zones), ("words", [*kind.words])):
+            problems += read.unknown(["kinds", number, name], ids, zones, "zone in this plan")
         measures = {measure.measure for measure in plan.measures}
         problems += read.unknown(["kinds", number, "sizes"], [*kind.sizes], measures, "measure in this plan")
+        of_class = {question.question for question in plan.questions}
+        problems += read.unknown(["kinds", number, "asked"], [*kind.asked], of_class, "question in this plan")
     asked_of_all: list[tuple[list[str | int], list[Question]]] = [(["questions"], plan.questions)]
     asked_of_kinds: list[tuple[list[str | int], list[Question]]] = [
         (["kinds", number, "instead", "questions"], kind.instead.get("questions", []))
         for number, kind in enumerate(plan.kinds)
     ]
     for inside, questions in [*asked_of_all, *asked_of_kinds]:
-        problems += question_problems(read, known, inside, questions)
+        for row, question in enumerate(questions):
+            problems += question_problems(read, known, [*inside, row], question)
+    for number, kind in enumerate(plan.kinds):
+        for words, question in kind.asked.items():
+            problems += question_problems(read, known, ["kinds", number, "asked", words], question)
     for row, left in enumerate(plan.leaves_open):
         problems += left_open_problems(read, ["leaves_open", row], left, known)
     problems += read.unknown(["says_on"], [*plan.says_on], known.terms, "term")
@@ -330,44 +338,42 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
 
 
 def question_problems(
-    read: DataFile[Plan], known: Known, inside: list[str | int], questions: list[Question]
+    read: DataFile[Plan], known: Known, place: list[str | int], question: Question
 ) -> list[Problem]:
     """Ids in what bidders ask that the plan or the other files do not have."""
     plan, problems = read.content, list[Problem]()
     zones = {zone.zone for zone in plan.zones}
-    for number, question in enumerate(questions):
-        place = [*inside, number]
-        problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")
-        problems += read.unknown([*place, "terms"], question.terms, known.terms, "term")
-        problems += read.unknown([*place, "anywhere"], question.anywhere, known.terms, "term")
-        aside = (
-            None if known.terms is None else known.terms | zones | (known.families or set()) | {ORIGINALITY}
-        )
-        problems += read.unknown([*place, "aside"], question.aside, aside, "term, family of terms or zone")
-        statements = {negative.negative for negative in plan.negatives if not negative.zones}
-        asked = question.statements
-        problems += read.unknown([*place, "statements"], asked, statements, "statement in this plan")
-        tests = {test.test for test in plan.tests}
-        problems += read.unknown([*place, "tests"], question.tests, tests, "test in this plan")
-        problems += read.unknown([*place, "told_tests"], question.told_tests, tests, "test in this plan")
-        measures = {measure.measure for measure in plan.measures}
-        problems += read.unknown([*place, "measures"], question.measures, measures, "measure in this plan")
-        for row, left in enumerate(question.leaves_open):
-            problems += left_open_problems(read, [*place, "leaves_open", row], left, known)
-        problems += read.unknown([*place, "judged"], question.judged, zones, "zone in this plan")
-        problems += read.unknown([*place, "put_to"], question.put_to, zones, "zone in this plan")
-        if_there = [question.if_there.zone] if question.if_there else []
-        problems += read.unknown([*place, "if_there", "zone"], if_there, zones, "zone in this plan")
-        present = [one.zone for one in question.present]
-        problems += read.unknown([*place, "present"], present, zones, "zone in this plan")
-        faults_only, asked_about = question.faults_only, set(question.zones)
-        problems += read.unknown([*place, "faults_only"], faults_only, asked_about, "zone asked about")
-        problems += read.unknown([*place, "paper_only"], question.paper_only, asked_about, "zone asked about")
-        problems += read.unknown([*place, "by_trial"], question.by_trial, asked_about, "zone asked about")
-        rest = question.of_rest.zones if question.of_rest else []
-        problems += read.unknown([*place, "of_rest", "zones"], rest, set(question.zones), "zone asked about")
-        asked = question.hazards
-        problems += read.unknown([*place, "hazards"], asked, set(plan.hazards), "caution among its hazards")
+    problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")
+    problems += read.unknown([*place, "terms"], question.terms, known.terms, "term")
+    problems += read.unknown([*place, "anywhere"], question.anywhere, known.terms, "term")
+    aside = (
+        None if known.terms is None else known.terms | zones | (known.families or set()) | {ORIGINALITY}
+    )
+    problems += read.unknown([*place, "aside"], question.aside, aside, "term, family of terms or zone")
+    statements = {negative.negative for negative in plan.negatives if not negative.zones}
+    asked = question.statements
+    problems += read.unknown([*place, "statements"], asked, statements, "statement in this plan")
+    tests = {test.test for test in plan.tests}
+    problems += read.unknown([*place, "tests"], question.tests, tests, "test in this plan")
+    problems += read.unknown([*place, "told_tests"], question.told_tests, tests, "test in this plan")
+    measures = {measure.measure for measure in plan.measures}
+    problems += read.unknown([*place, "measures"], question.measures, measures, "measure in this plan")
+    for row, left in enumerate(question.leaves_open):
+        problems += left_open_problems(read, [*place, "leaves_open", row], left, known)
+    problems += read.unknown([*place, "judged"], question.judged, zones, "zone in this plan")
+    problems += read.unknown([*place, "put_to"], question.put_to, zones, "zone in this plan")
+    if_there = [question.if_there.zone] if question.if_there else []
+    problems += read.unknown([*place, "if_there", "zone"], if_there, zones, "zone in this plan")
+    present = [one.zone for one in question.present]
+    problems += read.unknown([*place, "present"], present, zones, "zone in this plan")
+    faults_only, asked_about = question.faults_only, set(question.zones)
+    problems += read.unknown([*place, "faults_only"], faults_only, asked_about, "zone asked about")
+    problems += read.unknown([*place, "paper_only"], question.paper_only, asked_about, "zone asked about")
+    problems += read.unknown([*place, "by_trial"], question.by_trial, asked_about, "zone asked about")
+    rest = question.of_rest.zones if question.of_rest else []
+    problems += read.unknown([*place, "of_rest", "zones"], rest, set(question.zones), "zone asked about")
+    asked = question.hazards
+    problems += read.unknown([*place, "hazards"], asked, set(plan.hazards), "caution among its hazards")
     return problems
 
 

@@ -64,11 +64,13 @@ def test_what_of_zones_was_said_counts_in_the_list_whatever_the_thing_is_called_
 def test_each_kind_answers_five_questions_of_zones_that_it_has(plan: Any) -> None:
     for kind in plan.kinds:
         own = plan_for(plan, kind.named[0])
-        questions = kind.instead.get("questions", plan.questions)
+        of_class = [kind.asked.get(question.question, question) for question in plan.questions]
+        questions = kind.instead.get("questions", of_class)
         assert len(questions) == 5
         here = {zone.zone for zone in own.zones}
         assert [q.question for q in questions if q.zones and not here & set(q.zones)] == []
-        asked_instead = {zone for q in kind.instead.get("questions", []) for zone in q.zones}
+        put_instead = [*kind.instead.get("questions", []), *kind.asked.values()]
+        asked_instead = {zone for q in put_instead for zone in q.zones}
         assert asked_instead <= here
 
 

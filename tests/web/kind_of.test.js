@@ -8,6 +8,7 @@ import { outlinesOf } from "../../web/job/outlines_of.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { zonesLeft } from "../../web/job/progress.ts";
 import { asText } from "../../web/job/sentences.ts";
+import { planFor } from "../../web/job/tests_fitted.ts";
 import { worded } from "../../web/job/worded.ts";
 import { book } from "./plan_book.js";
 
@@ -107,4 +108,76 @@ test("what a kind has none of is no question that is put to it: a dress has no p
   const { answer } = answers.find(({ question }) => question.startsWith("Is the pile"));
   assert.equal(asText(answer), "Does not apply: no rug or carpet.");
   assert.deepEqual(answer[0].from, ["short_description"]);
+});
+
+/** What a thing of such a name is asked in words: zones, views, measures, trials, marks, questions, where to begin. */
+const wordsAsked = (class_id, name) => {
+  const plan = planFor(book.plans[class_id], item(class_id, name));
+  const { zones, views, measures, tests, marks, questions, count_start } = plan;
+  const answers = questions.map((one) => [one.question, ...(one.leaves_open ?? []).map(({ words }) => words)]);
+  const trials = tests.map(({ how, said, undone, test }) => test !== "never" && [how, said, undone]);
+  const rows = [...zones, ...views, ...measures].map(({ words }) => words);
+  return JSON.stringify([rows, trials, marks, answers, count_start]);
+};
+
+test("of a piece of jewellery no word of another kind is asked, tried or offered as a place of marks", () => {
+  const words = {
+    ring: /\b(?:rings?|shank|shoulders?|finger)\b/,
+    brooch: /\bbrooch|\bpins?\b/,
+    earrings: /\bposts?\b|butterfl/,
+    claws: /\bclaws?\b|\bcollets?\b/,
+  };
+  const of = {
+    "string of cultured pearls": ["ring", "brooch", "earrings", "claws"],
+    "pearl necklace": ["ring", "brooch", "earrings", "claws"],
+    "gold necklace": ["ring", "brooch", "earrings"],
+    bangle: ["ring", "brooch", "earrings"],
+    "mourning brooch": ["ring", "earrings"],
+    "pair of earrings": ["ring", "brooch"],
+    "gold ring": ["brooch", "earrings"],
+  };
+  for (const [name, others] of Object.entries(of))
+    for (const other of others)
+      assert.doesNotMatch(wordsAsked("jewellery", name).replaceAll("bolt ring", ""), words[other], name);
+});
+
+test("bidders ask of pearls how long they are and how they are strung, and of no ring size", () => {
+  const { answers, paragraph } = texts("jewellery", "string of cultured pearls", {
+    "zones/side-stones": clear,
+    "zones/stringing": clear,
+    "measures/length": { value: 450, unit: "mm", typed: "45 cm" },
+  });
+  assert.equal(answers.length, 5);
+  assert.match(JSON.stringify(answers[3]), /How long is it.*45\.0 cm/);
+  const told = JSON.stringify([answers, paragraph]);
+  assert.doesNotMatch(told, /ring|shank|claw|stones?\b|setting/);
+  assert.match(told, /pearls/);
+});
+
+test("of a chair nothing of drawers, doors or handles is asked, tried or told", () => {
+  const { answers, paragraph } = texts("furniture", "armchair", { "zones/legs": clear, "zones/back": clear });
+  const told = JSON.stringify([answers, paragraph, wordsAsked("furniture", "armchair")]);
+  assert.doesNotMatch(told, /drawer|door|handle|carcass|plinth|leaves|\bopen(?:ed)? and|cornice/);
+  assert.match(told, /Are legs, feet and seat original/);
+});
+
+test("each kind of jewellery, and a seat, has its own drawing, on which its zones alone are drawn", () => {
+  const drawn = (class_id, name) => {
+    const plan = asked(class_id, name);
+    const shown = outlinesOf(book, plan, item(class_id, name));
+    const here = new Set(plan.zones.map(({ zone }) => zone));
+    for (const { outline, shapes } of shown)
+      for (const { zone } of shapes)
+        assert.ok(!zone || here.has(zone.split("/")[0]), `${name}: ${outline}: ${zone}`);
+    return shown.map(({ outline }) => outline);
+  };
+  assert.deepEqual(drawn("jewellery", "string of cultured pearls"), ["string"]);
+  assert.deepEqual(drawn("jewellery", "cultured pearls, two rows"), ["string"]);
+  assert.deepEqual(drawn("jewellery", "pearl necklace"), ["string"]);
+  assert.deepEqual(drawn("jewellery", "gold brooch with pearls"), ["brooch", "brooch-back"]);
+  assert.deepEqual(drawn("jewellery", "long guard chain"), ["necklace"]);
+  assert.deepEqual(drawn("jewellery", "pair of earrings"), ["earrings"]);
+  assert.deepEqual(drawn("jewellery", "bangle, yellow metal"), ["bracelet"]);
+  assert.deepEqual(drawn("jewellery", "three-stone ring"), ["ring"]);
+  assert.deepEqual(drawn("furniture", "dining chair, one of six"), ["seat", "seat-back"]);
 });

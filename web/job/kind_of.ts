@@ -23,18 +23,24 @@ export function planOfKind(plan: Plan, record: RecordCopy): Plan {
   ]);
   const isLeftOut = (id: string) => !kept.has(id) && !own?.only.includes(id);
   const out = new Set(kinds.flatMap((kind) => (kind === own ? kind.without : kind.only)).filter(isLeftOut));
+  // Of an id that a zone shares with a view, only the zone: a chair is seen from the front and has no front face.
+  const zonesOut = new Set([...out, ...(own?.without_zones ?? []).filter(isLeftOut)]);
   const known = made.get(plan) ?? new Map<string, Plan>();
   made.set(plan, known);
-  const key = [own?.kind, ...out].join();
+  const key = [own?.kind, ...out, "", ...zonesOut].join();
   const asked = known.get(key) ?? {
     ...plan,
-    zones: plan.zones.filter(({ zone }) => !out.has(zone)),
+    kind: own?.kind,
+    zones: plan.zones
+      .filter(({ zone }) => !zonesOut.has(zone))
+      .map((zone) => ({ ...zone, words: own?.words?.[zone.zone] ?? zone.words })),
     tests: plan.tests.filter(({ test }) => !out.has(test)),
     views: plan.views.filter(({ view }) => !out.has(view)),
     measures: plan.measures
       .filter(({ measure }) => !out.has(measure))
       .map((size) => ({ ...size, ...own?.sizes[size.measure] })),
     negatives: plan.negatives.filter(({ negative }) => !out.has(negative)),
+    questions: plan.questions.map((one) => own?.asked?.[one.question] ?? one),
     ...own?.instead,
   };
   known.set(key, asked);

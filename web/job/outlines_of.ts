@@ -2,7 +2,10 @@
 import type { ItemRecord, Outline, Plan, PlanBook, Shape } from "./types.ts";
 import { fieldValue } from "./values.ts";
 
-/** Those that are for things of its name come first; while it has none, all but what would take another's place. */
+/**
+ * Those that are named for its kind or for things of its name come first; while it has none, all but what would take
+ * another's place.
+ */
 export function outlinesOf(book: PlanBook | null | undefined, plan: Plan, item: ItemRecord): Outline[] {
   const isAsked = ({ zone }: Shape) => plan.zones.some((row) => row.zone === zone?.split("/")[0]);
   // Of a drawing whose zones are mostly another kind's, or a later plan's, nothing could be touched.
@@ -13,7 +16,8 @@ export function outlinesOf(book: PlanBook | null | undefined, plan: Plan, item: 
   const all = (book?.outlines?.[plan.class_id] ?? []).filter(isOfPlan);
   const name = fieldValue(item, "short_description")?.trim() ?? "";
   const isMeant = ({ of = [] }: Outline) => of.some((word) => new RegExp(`\\b${word}s?\\b`, "i").test(name));
-  const meant = all.filter(isMeant);
+  const ofKind = all.filter(({ outline }) => plan.kind && `${outline}-`.startsWith(`${plan.kind}-`));
+  const meant = ofKind.length ? ofKind : all.filter(isMeant);
   const replaced = meant.flatMap(({ instead }) => instead?.split(", ") ?? []);
   const others = all.filter(
     (one) =>

@@ -11,8 +11,12 @@ const fitted = new WeakMap<Plan, Map<string, Plan>>();
  */
 export function planFor(whole: Plan, record: RecordCopy): Plan {
   const plan = ofItsZones(planOfKind(whole, record));
+  // A kind has none of the zones that its plan leaves out: a string of pearls has no claws.
+  const isOfOthers = (id: string) => plan.kind !== undefined && plan.zones.every(({ zone }) => zone !== id);
   const wordsOf = plan.tests.map(({ where_none = [] }) =>
-    where_none.findIndex(({ none }) => none.every((zone) => mayBeGone({ plan, record }, zone))),
+    where_none.findIndex(({ none }) =>
+      none.every((zone) => isOfOthers(zone) || mayBeGone({ plan, record }, zone)),
+    ),
   );
   if (wordsOf.every((at) => at < 0)) return plan;
   const made = fitted.get(plan) ?? new Map<string, Plan>();

@@ -340,11 +340,28 @@ export type Plan = {
     not_named: string[];
     only: string[];
     without: string[];
+    /** Left out as zones, where a view of the same id stays; plans of before have none of these three. */
+    without_zones?: string[];
     sizes: Record<string, Pick<Measure, "words" | "bases" | "where_none">>;
+    /** What its zones are walked by. */
+    words?: Record<string, string>;
+    /** What bidders ask of it in place of a question of the class, by how that reads. */
+    asked?: Record<string, Question>;
     instead: Partial<
-      Pick<Plan, "questions" | "marks" | "marks_hint" | "marks_always" | "maker_noun" | "frame_note">
+      Pick<
+        Plan,
+        | "questions"
+        | "marks"
+        | "marks_hint"
+        | "marks_always"
+        | "maker_noun"
+        | "frame_note"
+        | "count_start"
+      >
     >;
   }[];
+  /** Of which of them this is the plan; only once it is one thing's. */
+  kind?: string;
   negatives: Negative[];
   hazards: string[];
   instructions: { do: string[]; do_not: string[] };

@@ -10,7 +10,7 @@ export function worded<Row extends { where_none?: readonly WhereNone[] }>(
   row: Row,
 ): Row {
   const isNone = (name: string) =>
-    plan.zones.some(({ zone }) => zone === name) &&
+    (plan.kind !== undefined || plan.zones.some(({ zone }) => zone === name)) &&
     plan.zones
       .filter(({ zone }) => zone === name)
       .flatMap(keysOf)
