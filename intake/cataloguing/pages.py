@@ -154,7 +154,8 @@ def with_edge(entry: dict[str, Any], plan: Plan | None) -> dict[str, Any]:
     Behind them stands what was found on zones that only the plan of an earlier class has.
     """
     zones = entry.pop("zones")
-    kept = (key.split("/")[0] for key in zones)
+    kept = {key.split("/")[0] for key in zones}
+    kept |= {f"zones/{zone}" for zone in kept}
     left_out = not_asked(plan.kinds_written if plan else (), entry["short_description"], kept)
     keys = [key for key in zone_keys(plan) if key.split("/")[0] not in left_out] if plan else []
     earlier = (sign for zone, sign in sorted(zones.items()) if plan and sign.isdigit() and zone not in keys)

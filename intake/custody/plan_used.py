@@ -42,9 +42,11 @@ def plans_used(tx: Reading, plans: dict[str, Plan]) -> PlanUsed:
 
 
 def spoken_of(item: Record) -> set[str]:
-    """The ids of a plan's rows on which anything is on record."""
+    """The ids of a plan's rows on which anything is on record; those of zones with `zones/` before them as well."""
     said = {name.split("/")[1] for name in item.fields if "/" in name}
-    return said | {finding["zone"].split("/")[0] for finding in values_of(item, "findings/")}
+    zones = {name.split("/")[1] for name in item.fields if name.startswith("zones/")}
+    zones |= {finding["zone"].split("/")[0] for finding in values_of(item, "findings/")}
+    return said | zones | {f"zones/{zone}" for zone in zones}
 
 
 def zones_left(plan: dict[str, Any], item: Record) -> int:

@@ -20,7 +20,8 @@ def not_asked(
     kinds: Sequence[dict[str, Any]], name: str | None, kept: Iterable[str] = (), of_rows: str = "zones"
 ) -> set[str]:
     """The ids among these rows that a thing of this name is not asked about, by the kinds of its plan; `kept`: on which
-    something is on record."""
+    something is on record. A zone without which a kind is kept by what was said of it alone, `zones/clasp`, not by a
+    trial or a view of the same id."""
     words = f" {' '.join(WORDS.findall((name or '').lower()))} "
 
     def has(said: Iterable[str]) -> bool:
@@ -30,10 +31,12 @@ def not_asked(
     # A teapot on a tray, called by the words of two kinds, is of neither.
     own = of[0] if len(of) == 1 else None
     others = {row for kind in kinds if kind is not own for row in kind["only"]}
+    kept = set(kept)
     if own is None:
-        return others - set(kept)
+        return others - kept
     zones = own.get("without_zones", ()) if of_rows == "zones" else ()  # plans of before have none
-    return (others | {*own["without"], *zones}) - {*own["only"], *kept}
+    left_out = (others | set(own["without"])) - set(own["only"]) - kept
+    return left_out | {zone for zone in zones if f"zones/{zone}" not in kept}
 
 
 def as_asked(plan: dict[str, Any], name: str | None, kept: Iterable[str] = ()) -> dict[str, Any]:
@@ -41,7 +44,7 @@ def as_asked(plan: dict[str, Any], name: str | None, kept: Iterable[str] = ()) -
     kinds = plan.get("kinds") or ()  # plans of before know none
     if not kinds:
         return plan
-    spoken = set(kept)
+    spoken = list(kept)
     rows = {}
     for of, own_id in ROWS.items():
         left_out = not_asked(kinds, name, spoken, of)

@@ -21,9 +21,11 @@ CASES: list[dict[str, Any]] = json.loads(
 
 
 def spoken(case: dict[str, Any]) -> set[str]:
+    """The ids of what is on record, as `spoken_of` tells them of a record."""
     rows = {name.split("/")[1] for name in case["on_record"]}
-    zones = {value["zone"] for value in case["on_record"].values() if "zone" in value}
-    return rows | zones
+    zones = {name.split("/")[1] for name in case["on_record"] if name.startswith("zones/")}
+    zones |= {value["zone"] for value in case["on_record"].values() if "zone" in value}
+    return rows | zones | {f"zones/{zone}" for zone in zones}
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case["says"])

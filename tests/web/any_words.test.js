@@ -8,7 +8,7 @@ import { fiveAnswers } from "../../web/job/answers.ts";
 import { planOfKind } from "../../web/job/kind_of.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
-import { keysOf } from "../../web/job/progress.ts";
+import { isOfOtherKind, keysOf } from "../../web/job/progress.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { anyRecord, clear, finding, recordOf } from "./any_words.js";
 import { chance } from "./chance.js";
@@ -251,9 +251,10 @@ test("no size is lost, nor what it is of, however many are told in one phrase", 
   eachRecord(({ of, plan, values, lot }) => {
     const text = words(lot);
     const told = lengthsTold(text);
-    for (const { measure, words: typed, print, read_off } of plan.measures) {
+    for (const { measure, words: typed, print, read_off, called = [] } of plan.measures) {
       const size = values[`measures/${measure}`];
-      const name = print ?? typed.split(/[;,(]/)[0].replace(" in grams", "").trim();
+      const isCalled = ({ of }) => of.some((word) => ` ${values.short_description} `.includes(` ${word} `));
+      const name = called.find(isCalled)?.print ?? print ?? typed.split(/[;,(]/)[0].replace(" in grams", "").trim();
       const [, dimension, what = ""] = /^(height|length|width|depth|diameter)(?: (.*))?$/.exec(name) ?? [];
       if (size?.unit !== "mm" || read_off || !dimension) continue;
       const either = [`${size.value} mm`, `${(size.value / 10).toFixed(1)} cm`];
@@ -438,7 +439,9 @@ test("no light is named that was not recorded, and none beside a finding but its
 test("every zone is examined, not examined and why, never there, or nothing is recorded of it", () =>
   eachRecord(({ of, plan, values, paragraph }) => {
     const open = words(paragraph.filter(({ words }) => /^Nothing (else )?is recorded/.test(words)));
-    for (const key of plan.zones.flatMap(keysOf)) {
+    // Nobody misses the other shoulder of a necklace of which one was ticked before it was called so.
+    const own = plan.zones.filter((zone) => !isOfOtherKind(recordOf(values), zone));
+    for (const key of own.flatMap(keysOf)) {
       const state = values[`zones/${key}`];
       if (state?.state === "not-examined" && state.reason !== "not-applicable")
         assert.ok(

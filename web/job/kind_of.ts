@@ -17,14 +17,14 @@ export function planOfKind(plan: Plan, record: RecordCopy): Plan {
   // What is called by the words of two kinds is of neither: a teapot on a tray.
   const [first, second] = kinds.filter(({ named, not_named }) => has(named) && !has(not_named));
   const own = second ? undefined : first;
-  const kept = new Set([
-    ...Object.keys(record.fields).map((field) => field.split("/")[1]),
-    ...listed(record, "findings/").map(({ value }) => value.zone.split("/")[0]),
-  ]);
+  const found = listed(record, "findings/").map(({ value }) => value.zone.split("/")[0]);
+  const kept = new Set([...Object.keys(record.fields).map((field) => field.split("/")[1]), ...found]);
   const isLeftOut = (id: string) => !kept.has(id) && !own?.only.includes(id);
   const out = new Set(kinds.flatMap((kind) => (kind === own ? kind.without : kind.only)).filter(isLeftOut));
-  // Of an id that a zone shares with a view, only the zone: a chair is seen from the front and has no front face.
-  const zonesOut = new Set([...out, ...(own?.without_zones ?? []).filter(isLeftOut)]);
+  // A chair is seen from the front and has no front face: a zone alone, which a view or trial of its id brings not back.
+  const isUnspoken = (zone: string) =>
+    !found.includes(zone) && Object.keys(record.fields).every((field) => !`${field}/`.startsWith(`zones/${zone}/`));
+  const zonesOut = new Set([...out, ...(own?.without_zones ?? []).filter(isUnspoken)]);
   const known = made.get(plan) ?? new Map<string, Plan>();
   made.set(plan, known);
   const key = [own?.kind, ...out, "", ...zonesOut].join();
