@@ -1,6 +1,6 @@
 /** The way to the other screens that a role begins with. */
 
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Role } from "../local/device.ts";
 import { useOwnId } from "./own_id.ts";
 import { Sign } from "./sign.tsx";
@@ -26,11 +26,32 @@ const SCREENS: [address: string, words: string, roles: Role[]][] = [
 export function ScreensKey({ here }: { here: string }) {
   const [open, setOpen] = useState(false);
   const id = useOwnId();
+  const key = useRef<HTMLButtonElement>(null);
+  const list = useRef<HTMLElement>(null);
+  useEffect(() => {
+    if (!open) return;
+    const beside = ({ target }: Event) => {
+      const isOfMenu = [key, list].some(({ current }) => target instanceof Node && current?.contains(target));
+      if (!isOfMenu) setOpen(false);
+    };
+    const escape = (event: KeyboardEvent) => {
+      if (event.key !== "Escape") return;
+      setOpen(false);
+      key.current?.focus();
+    };
+    addEventListener("pointerdown", beside, true);
+    addEventListener("keydown", escape);
+    return () => {
+      removeEventListener("pointerdown", beside, true);
+      removeEventListener("keydown", escape);
+    };
+  }, [open]);
   const role = useDevice()?.role;
   if (!role) return null;
   return (
     <>
       <button
+        ref={key}
         type="button"
         class="places-key"
         aria-expanded={open}
@@ -40,9 +61,14 @@ export function ScreensKey({ here }: { here: string }) {
         <Sign of="places" />
         <span class="unseen">Screens</span>
       </button>
-      <nav id={id} class={open ? "places open" : "places"} aria-label="Screens">
+      <nav ref={list} id={id} class={open ? "places open" : "places"} aria-label="Screens">
         {SCREENS.filter(([, , roles]) => roles.includes(role)).map(([address, words]) => (
-          <a key={address} href={address} aria-current={address === here ? "page" : undefined}>
+          <a
+            key={address}
+            href={address}
+            aria-current={address === here ? "page" : undefined}
+            onClick={() => setOpen(false)} // its own entry leads nowhere else
+          >
             {words}
           </a>
         ))}

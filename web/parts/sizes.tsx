@@ -13,6 +13,9 @@ const WRONG = {
   n: "a whole number",
 };
 
+/** A size is read whole: five and nine sixteenths are no five, and nine sixteenths below it. */
+const unbroken = (sizes: string) => sizes.replaceAll(/(?<=\d|\d[/.]\d+) (?=\d|[a-z])/g, "\u00a0");
+
 /** In words, after the millimetres unless another unit was typed: what was typed as 712 is 71.2 cm. */
 function understood(value: number, unit: Size["unit"], typed: string) {
   const words = sizeInWords({ value, unit });
@@ -63,8 +66,8 @@ export function SizeField({
   const hint = wrong
     ? `This is not ${WRONG[unit]}; it is not kept yet.`
     : known === null
-      ? ASKED[unit]
-      : `${understood(known, unit, size?.typed ?? "")}${far ? askedWhetherSo(far) : ""}`;
+      ? unbroken(ASKED[unit])
+      : `${unbroken(understood(known, unit, size?.typed ?? ""))}${far ? askedWhetherSo(far) : ""}`;
   return (
     <div class={wrong ? "is-wrong" : far ? "is-far" : ""}>
       <Typed label={label} hint={hint} value={size?.typed || (known ?? "")} {...{ of, below }} save={typed} />

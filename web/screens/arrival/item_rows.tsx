@@ -1,6 +1,7 @@
 /** The items of a visit, each with its picture, its name, its tag and its edge, and how much is left to do. */
 
 import { isStopped } from "../../job/cautions.ts";
+import { partName } from "../../job/number_parts.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { takenAway } from "../../job/referred.ts";
 import type { ItemRecord } from "../../job/types.ts";
@@ -39,12 +40,18 @@ function ItemRow({ item }: { item: ItemRecord }) {
         <ToDo item={item} />
         <span class="tags">
           <Tag tag={first} />
-          {more.length > 0 && <small>and {more.length}</small>}
+          {more.length > 0 && <small>and {onWhat(item, more)}</small>}
         </span>
         <EdgeOf item={item} />
       </span>
     </a>
   );
+}
+
+/** What its other numbers are on, where that is a part by its name: "the cover"; else how many they are. */
+function onWhat(item: ItemRecord, tags: readonly string[]) {
+  const named = tags.map((tag) => partName(item, tag));
+  return tags.length < 3 && named.every(Boolean) ? named.join(", ") : `${tags.length} more`;
 }
 
 function ToDo({ item }: { item: ItemRecord }) {

@@ -8,6 +8,7 @@ import type { DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { Typed } from "../../parts/controls.tsx";
+import { InDock } from "../../parts/in_dock.tsx";
 import { sayWrong } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecord, useRecords } from "../../parts/use.ts";
@@ -85,11 +86,17 @@ export function Finish({ item, plan, texts, areDue, past, next, isListed }: Fini
       {!why && <LieApart item={item} byId={byId} />}
       <WasFinished item={item} />
       <ChangedSince item={item} past={past} />
-      <div class="finish-keys">
+      <div class="finish-keys at-words">
         <TieOn press={described} left={open.length && !why ? `${open.length} open` : undefined}>
           Described, next <kbd>D</kbd>
         </TieOn>
       </div>
+      {/* Where the entry is one long page, its end is at the thumb; of the two keys one is drawn. */}
+      <InDock>
+        <TieOn press={described} left={open.length && !why ? `${open.length} open` : undefined}>
+          Described, next
+        </TieOn>
+      </InDock>
     </section>
   );
 }

@@ -10,6 +10,7 @@ import { InTurn } from "../../parts/below.tsx";
 import { PartBoundary } from "../../parts/boundary.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { KeysOfPart } from "../../parts/in_dock.tsx";
 import { useDevice, usePlanBook } from "../../parts/use.ts";
 import { AtThisDesk } from "./at_this_desk.tsx";
 import { AllKeys, KeysFoot } from "./desk_keys.tsx";
@@ -57,7 +58,12 @@ function Desk({ item_id = "" }: Open) {
     "?": () => setAllKeys(true),
   });
   return (
-    <Frame title="Cataloguing queue" place="#/queue" wide="wide one-window">
+    <Frame
+      title="Cataloguing queue"
+      place="#/queue"
+      wide="wide one-window"
+      action={item_id ? <KeysOfPart /> : undefined}
+    >
       <div class={item_id ? "desk with-entry" : "desk"}>
         <section class="filters" aria-label={NARROW}>
           <AtThisDesk />

@@ -37,7 +37,7 @@ export function QueueRow({ row, isOpen, ofDay }: { row: Row; isOpen: boolean; of
         {/* Numbers that went back with it are missed by nobody: the filter counts those that are. */}
         {(row.tags.length > 0 || !isGone(state)) && <Tag tag={row.tags[0]} inHand={isOpen} />}
         <small>
-          {row.tags.length > 1 && `+${row.tags.length - 1} `}
+          {row.tags.length > 1 && `and ${countWords(row.tags.length - 1, "number")} more, `}
           {row.ticket}
           {ofDay && ` of ${dateWords(ofDay)}`},{" "}
           {row.photo_count ? countWords(row.photo_count, "picture") : ROW_WORDS.unpictured}

@@ -76,7 +76,7 @@ function Measured({
   const { form, set } = useHeld(`size so ${item_id} ${measure}`, { typed: "" });
   const isSo = Boolean(size?.typed) && form.typed === size?.typed;
   return (
-    <div class="card measure">
+    <div class={onWhat.length ? "card measure wide-one" : "card measure"}>
       <SizeField
         of={measure}
         label={firstUpper(words)}

@@ -88,7 +88,8 @@ function ZoneOf(given: ZoneGiven) {
   const Sweep =
     asking === "rest clear" ? said?.RestClear : asking === "rest not examined" && said?.RestNotExamined;
   const AnyMark = !state && light && step.zone.wording?.length ? said?.AnyMark : null;
-  const ask = (what: Asking) => setAsking(what === asking ? "" : what);
+  // Clear asks of a mark however often it is pressed; other keys close again what they opened.
+  const ask = (what: Asking) => setAsking(what === asking && what !== "any mark" ? "" : what);
   // What was not called clear with the rest is in hand still.
   const cleared = (done: readonly Step[]) => done.includes(step) && passOver(done);
   if (Sweep) return <Sweep {...given} rest={steps} close={() => setAsking("")} cleared={cleared} />;

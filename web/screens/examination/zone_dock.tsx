@@ -66,12 +66,19 @@ function SeeLeft({ item, steps, examining, ask, left }: Omit<DockOf, "asking"> &
 /** What can be said of the zone; of a fresh one also where Clear leads, where it is then said what was done. */
 export function WalkKeys(given: DockOf) {
   const { state, next, light } = given.examining;
+  const asksOfMark = Boolean(given.step.zone.wording?.length && sweeps.value);
   return (
     <>
       <StateKeys {...given} />
       <p class="dock-words">
         {state ? (
           given.step.findings.length > 0 && "Clear once its findings are withdrawn."
+        ) : light && asksOfMark ? (
+          given.asking === "any mark" ? (
+            <strong>Say above whether there is a mark.</strong>
+          ) : (
+            "Clear asks whether there is a mark."
+          )
         ) : light ? (
           <>
             Clear goes on by itself to <strong>{next ? zoneName(next.key) : "the list"}</strong>.

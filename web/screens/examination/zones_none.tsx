@@ -80,7 +80,7 @@ export function AnyMark({ isAsked, clear, none }: AnyMarkOf) {
     asks.current?.querySelector("button")?.focus({ preventScroll: true });
   }, [isAsked]);
   return (
-    <section ref={asks}>
+    <section ref={asks} class={isAsked ? "card in-hand" : undefined}>
       <h2>Clear: is there a mark?</h2>
       <div class="chips">
         <button type="button" class="chip" onClick={clear}>
