@@ -346,9 +346,7 @@ def question_problems(
     problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")
     problems += read.unknown([*place, "terms"], question.terms, known.terms, "term")
     problems += read.unknown([*place, "anywhere"], question.anywhere, known.terms, "term")
-    aside = (
-        None if known.terms is None else known.terms | zones | (known.families or set()) | {ORIGINALITY}
-    )
+    aside = None if known.terms is None else known.terms | zones | (known.families or set()) | {ORIGINALITY}
     problems += read.unknown([*place, "aside"], question.aside, aside, "term, family of terms or zone")
     statements = {negative.negative for negative in plan.negatives if not negative.zones}
     asked = question.statements

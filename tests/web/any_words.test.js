@@ -254,7 +254,8 @@ test("no size is lost, nor what it is of, however many are told in one phrase", 
     for (const { measure, words: typed, print, read_off, called = [] } of plan.measures) {
       const size = values[`measures/${measure}`];
       const isCalled = ({ of }) => of.some((word) => ` ${values.short_description} `.includes(` ${word} `));
-      const name = called.find(isCalled)?.print ?? print ?? typed.split(/[;,(]/)[0].replace(" in grams", "").trim();
+      const name =
+        called.find(isCalled)?.print ?? print ?? typed.split(/[;,(]/)[0].replace(" in grams", "").trim();
       const [, dimension, what = ""] = /^(height|length|width|depth|diameter)(?: (.*))?$/.exec(name) ?? [];
       if (size?.unit !== "mm" || read_off || !dimension) continue;
       const either = [`${size.value} mm`, `${(size.value / 10).toFixed(1)} cm`];

@@ -114,7 +114,10 @@ test("what a kind has none of is no question that is put to it: a dress has no p
 const wordsAsked = (class_id, name) => {
   const plan = planFor(book.plans[class_id], item(class_id, name));
   const { zones, views, measures, tests, marks, questions, count_start } = plan;
-  const answers = questions.map((one) => [one.question, ...(one.leaves_open ?? []).map(({ words }) => words)]);
+  const answers = questions.map((one) => [
+    one.question,
+    ...(one.leaves_open ?? []).map(({ words }) => words),
+  ]);
   const trials = tests.map(({ how, said, undone, test }) => test !== "never" && [how, said, undone]);
   const rows = [...zones, ...views, ...measures].map(({ words }) => words);
   return JSON.stringify([rows, trials, marks, answers, count_start]);
@@ -148,7 +151,9 @@ test("bidders ask of pearls how long they are and how they are strung, and of no
     "measures/length": { value: 450, unit: "mm", typed: "45 cm" },
   });
   assert.equal(answers.length, 5);
-  const told = [paragraph, ...answers.flatMap(({ question, answer }) => [question, asText(answer)])].join("\n");
+  const told = [paragraph, ...answers.flatMap(({ question, answer }) => [question, asText(answer)])].join(
+    "\n",
+  );
   assert.match(told, /How long is it.*\n.*45\.0 cm/);
   assert.doesNotMatch(told, /\brings?\b|shank|claw|stones?\b|setting/);
   assert.match(told, /pearls/);

@@ -23,7 +23,8 @@ export function planOfKind(plan: Plan, record: RecordCopy): Plan {
   const out = new Set(kinds.flatMap((kind) => (kind === own ? kind.without : kind.only)).filter(isLeftOut));
   // A chair is seen from the front and has no front face: a zone alone, which a view or trial of its id brings not back.
   const isUnspoken = (zone: string) =>
-    !found.includes(zone) && Object.keys(record.fields).every((field) => !`${field}/`.startsWith(`zones/${zone}/`));
+    !found.includes(zone) &&
+    Object.keys(record.fields).every((field) => !`${field}/`.startsWith(`zones/${zone}/`));
   const zonesOut = new Set([...out, ...(own?.without_zones ?? []).filter(isUnspoken)]);
   const known = made.get(plan) ?? new Map<string, Plan>();
   made.set(plan, known);

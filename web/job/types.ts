@@ -350,13 +350,7 @@ export type Plan = {
     instead: Partial<
       Pick<
         Plan,
-        | "questions"
-        | "marks"
-        | "marks_hint"
-        | "marks_always"
-        | "maker_noun"
-        | "frame_note"
-        | "count_start"
+        "questions" | "marks" | "marks_hint" | "marks_always" | "maker_noun" | "frame_note" | "count_start"
       >
     >;
   }[];

@@ -34,16 +34,16 @@ export function ScreensKey({ here }: { here: string }) {
       const isOfMenu = [key, list].some(({ current }) => target instanceof Node && current?.contains(target));
       if (!isOfMenu) setOpen(false);
     };
-    const escape = (event: KeyboardEvent) => {
+    const onEscape = (event: KeyboardEvent) => {
       if (event.key !== "Escape") return;
       setOpen(false);
       key.current?.focus();
     };
     addEventListener("pointerdown", beside, true);
-    addEventListener("keydown", escape);
+    addEventListener("keydown", onEscape);
     return () => {
       removeEventListener("pointerdown", beside, true);
-      removeEventListener("keydown", escape);
+      removeEventListener("keydown", onEscape);
     };
   }, [open]);
   const role = useDevice()?.role;

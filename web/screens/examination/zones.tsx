@@ -99,19 +99,23 @@ export default function Zones({ item_id }: { item_id: string }) {
     >
       <Edge zones={zonesOf(plan, item)} />
       {!next && <Doors item_id={item_id} plan={plan} />}
-      <p class="frame-note">{plan.frame_note}</p>
-      {said && <said.Swept item={item} />}
-      <Outline
-        drawings={outlinesOf(book, plan, item)}
-        steps={steps}
-        chosen={next?.key}
-        choose={(key) => {
-          location.hash = zoneAddress(item_id, key);
-        }}
-      />
-      <ol class="zones">
-        <InTurn of={steps} first={FIRST_ROWS} draw={row} />
-      </ol>
+      <div class="drawn-and-listed">
+        <div>
+          <p class="frame-note">{plan.frame_note}</p>
+          {said && <said.Swept item={item} />}
+          <Outline
+            drawings={outlinesOf(book, plan, item)}
+            steps={steps}
+            chosen={next?.key}
+            choose={(key) => {
+              location.hash = zoneAddress(item_id, key);
+            }}
+          />
+        </div>
+        <ol class="zones">
+          <InTurn of={steps} first={FIRST_ROWS} draw={row} />
+        </ol>
+      </div>
       <Below>
         <RowsBeyond item_id={item_id} plan={plan} steps={zonesBeyond(plan, item)} />
         {left.length < steps.length && Condition && (
