@@ -120,6 +120,7 @@ const wordsAsked = (class_id, name) => {
   ]);
   const trials = tests.map(({ how, said, undone, test }) => test !== "never" && [how, said, undone]);
   const rows = [...zones, ...views, ...measures].map(({ words }) => words);
+  rows.push(...zones.flatMap(({ zone, usual }) => [zone, ...usual].map((id) => id.replaceAll("-", " "))));
   return JSON.stringify([rows, trials, marks, answers, count_start]);
 };
 
@@ -128,7 +129,7 @@ test("of a piece of jewellery no word of another kind is asked, tried or offered
     ring: /\b(?:rings?|shank|shoulders?|finger)\b/,
     brooch: /\bbrooch|\bpins?\b/,
     earrings: /\bposts?\b|butterfl/,
-    claws: /\bclaws?\b|\bcollets?\b/,
+    claws: /\bclaws?\b|\bcollets?\b|\bstones?\b/,
   };
   const of = {
     "string of cultured pearls": ["ring", "brooch", "earrings", "claws"],
@@ -146,7 +147,7 @@ test("of a piece of jewellery no word of another kind is asked, tried or offered
 
 test("bidders ask of pearls how long they are and how they are strung, and of no ring size", () => {
   const { answers, paragraph } = texts("jewellery", "string of cultured pearls", {
-    "zones/side-stones": clear,
+    "zones/pearls-or-beads": clear,
     "zones/stringing": clear,
     "measures/length": { value: 450, unit: "mm", typed: "45 cm" },
   });

@@ -1,6 +1,6 @@
 /** The way to the other screens that a role begins with. */
 
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Role } from "../local/device.ts";
 import { useOwnId } from "./own_id.ts";
 import { Sign } from "./sign.tsx";
@@ -28,7 +28,7 @@ export function ScreensKey({ here }: { here: string }) {
   const id = useOwnId();
   const key = useRef<HTMLButtonElement>(null);
   const list = useRef<HTMLElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (!open) return;
     const beside = ({ target }: Event) => {
       const isOfMenu = [key, list].some(({ current }) => target instanceof Node && current?.contains(target));

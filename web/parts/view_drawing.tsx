@@ -18,15 +18,25 @@ const FROM: readonly (readonly [RegExp, string])[] = [
   [/\bside\b|viewer's left|three-quarter/, "M0 26h6M3.500 23l3 3-3 3"],
 ];
 
-/** `words` are the view's own; null of a finding. */
-export function ViewDrawing({ class_id, words }: { class_id: string; words: string | null }) {
+type ViewOf = {
+  class_id: string;
+  /** Those that show the thing; one that is of its kind alone stands in place of the drawing of its class. */
+  drawings: readonly Outline[];
+  /** The view's own; null of a finding. */
+  words: string | null;
+};
+
+export function ViewDrawing({ class_id, drawings, words }: ViewOf) {
   if (words === null) return <Drawn {...FINDING} />;
   const book = planBook();
-  const shown = isFirstFrame(words) ? undefined : regionShown(book?.outlines?.[class_id] ?? [], words);
+  const shown = isFirstFrame(words) ? undefined : regionShown(drawings, words);
   if (shown) return <OnOutline {...shown} />;
   const alike = book?.views.find(({ said }) => new RegExp(`\\b(${said.join("|")})\\b`).test(words));
   if (alike) return <Drawn {...alike.drawing} />;
   const from = FROM.find(([pattern]) => pattern.test(words));
+  const ofKind = drawings.filter(({ of }) => of?.length);
+  const own = (BACK.test(words) && ofKind[1]) || ofKind[0];
+  if (own) return <OnOutline on={own} from={from?.[1]} />;
   return (
     <ClassDrawing class_id={class_id} isBack={BACK.test(words)}>
       {from && <path d={from[1]} />}
@@ -39,16 +49,17 @@ function isFirstFrame(words: string) {
   return words.includes("scale and tag");
 }
 
-/** The thing's own line, or all of its zones where it has none, and the zone filled on it. */
-function OnOutline({ on, zone }: { on: Outline; zone: Shape }) {
+/** The thing's own line, or all of its zones where it has none; the zone filled on it, or from where it is taken. */
+function OnOutline({ on, zone, from }: { on: Outline; zone?: Shape; from?: string | undefined }) {
   const own = on.shapes.filter((shape) => shape.zone === "outline");
   const body = own.length ? own : on.shapes.filter((shape) => shape.zone);
   return (
     <svg class="class-drawing of-zone" viewBox={`0 0 ${on.width} ${on.height}`} aria-hidden="true">
-      {[...body, zone].map((shape, index) => {
+      {[...body, ...(zone ? [zone] : [])].map((shape, index) => {
         const Element = shape.shape;
         return <Element key={index} {...shape.attributes} class={shape === zone ? "shown" : "body"} />;
       })}
+      {from && <path d={from} transform={`scale(${on.width / 48} ${on.height / 48})`} />}
     </svg>
   );
 }

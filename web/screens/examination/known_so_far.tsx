@@ -3,11 +3,13 @@
  */
 
 import { useEffect, useState } from "preact/hooks";
+import { outlinesOf } from "../../job/outlines_of.ts";
 import { asked, photosOf, tagsOf, viewName, viewsInOrder, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { worded } from "../../job/worded.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
+import { planBook } from "../../local/plan_book.ts";
 import { Below } from "../../parts/below.tsx";
 import { Nick } from "../../parts/nick.tsx";
 import { Tags } from "../../parts/tag.tsx";
@@ -73,6 +75,7 @@ function Recorded({ item }: { item: ItemRecord }) {
 /** The views of the plan, those that were taken as pictures. */
 function Views({ item, plan }: KnownOf) {
   const photos = photosOf(item);
+  const drawings = outlinesOf(planBook(), plan, item);
   const wanted = asked(plan, item, plan.views);
   const isShown = (view: Plan["views"][number]) =>
     wanted.includes(view) || photos.some(({ value }) => value.view === view.view);
@@ -98,7 +101,7 @@ function Views({ item, plan }: KnownOf) {
             {photo ? (
               <Thumb sha256={photo.thumb_sha256} words="" />
             ) : (
-              <ViewDrawing class_id={plan.class_id} words={words} />
+              <ViewDrawing class_id={plan.class_id} drawings={drawings} words={words} />
             )}
             {viewName(words)}
           </span>

@@ -2,6 +2,7 @@
 
 import { useRef, useState } from "preact/hooks";
 import type { FindingValue, PhotoValue } from "../../job/fields.ts";
+import { outlinesOf } from "../../job/outlines_of.ts";
 import { asked, isRequired, photosOf, viewsInOrder } from "../../job/progress.ts";
 import { PICTURED_STILL } from "../../job/stopped.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
@@ -137,7 +138,13 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
           close={() => setCamera(false)}
         />
       )}
-      <Tiles class_id={class_id} shots={shots} inHand={inHand} choose={setChosen} />
+      <Tiles
+        class_id={class_id}
+        drawings={plan ? outlinesOf(book, plan, item) : []}
+        shots={shots}
+        inHand={inHand}
+        choose={setChosen}
+      />
       {under && (
         <under.Skipped
           item_id={item_id}

@@ -5,6 +5,7 @@
 
 import type { ComponentChildren } from "preact";
 import { viewName } from "../../job/progress.ts";
+import type { Outline } from "../../job/types.ts";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { ViewDrawing } from "../../parts/view_drawing.tsx";
@@ -12,16 +13,17 @@ import { ANY_OTHER, type Shot } from "./photos.tsx";
 
 type TilesOf = {
   class_id: string;
+  drawings: readonly Outline[];
   shots: readonly Shot[];
   inHand: Shot;
   choose: (key: string) => void;
 };
 
-export function Tiles({ class_id, shots, inHand, choose }: TilesOf) {
+export function Tiles({ class_id, drawings, shots, inHand, choose }: TilesOf) {
   const tile = (shot: Shot) => (
     <Tile
       key={shot.key}
-      class_id={class_id}
+      {...{ class_id, drawings }}
       shot={shot}
       isInHand={shot === inHand}
       choose={() => choose(shot.key)}
@@ -68,9 +70,9 @@ function Taken({ words, shots, children }: TakenOf) {
   );
 }
 
-type TileOf = Pick<TilesOf, "class_id"> & { shot: Shot; isInHand: boolean; choose: () => void };
+type TileOf = Pick<TilesOf, "class_id" | "drawings"> & { shot: Shot; isInHand: boolean; choose: () => void };
 
-function Tile({ class_id, shot, isInHand, choose }: TileOf) {
+function Tile({ class_id, drawings, shot, isInHand, choose }: TileOf) {
   const { photo, words, isAsked, skipped, key } = shot;
   const state = isInHand ? "in-hand" : photo ? "taken" : skipped ? "skipped" : "missing";
   return (
@@ -80,7 +82,7 @@ function Tile({ class_id, shot, isInHand, choose }: TileOf) {
       ) : key === ANY_OTHER ? (
         <Sign of="more" />
       ) : (
-        <ViewDrawing class_id={class_id} words={shot.about.view && words} />
+        <ViewDrawing {...{ class_id, drawings }} words={shot.about.view && words} />
       )}
       {photo && <Sign of="check" />}
       <span>{viewName(words)}</span>
