@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes, shown
 from tests.builders import a_crate, a_fact, a_move, a_visit, an_item
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, choose_at_desk, go_to, pair
+from tests.journeys.conftest import DESK, Open, choose_at_desk, go_to, next_screen, pair
 from tests.journeys.test_lost_number import key_in
 from tests.journeys.test_one_item import tie_by_key
 from tests.journeys.test_pieces import counted_with_no_network
@@ -49,6 +49,9 @@ def test_a_lid_with_a_number_of_its_own_is_named_wherever_that_is_shown(
     expect(lid).to_contain_text("the cover of the teapot")
     go_to(page, item)
     expect(page.get_by_role("main")).to_contain_text(f"{shown(LID)} (the cover of the teapot)")
+    with next_screen(page):
+        page.locator("header .back").click()  # the visit that it is of
+    expect(page.locator(".item-row .tags")).to_have_text(re.compile(r"and the cover of the teapot$"))
     phone.set_offline(False)
     expect(page.get_by_text("At the desk")).to_be_visible()
     assert office.faults() == []

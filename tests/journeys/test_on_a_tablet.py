@@ -1,4 +1,4 @@
-"""What a tablet in two hands shows: the key that is pressed most at the hand, nothing cut, the end of a page at hand."""
+"""A tablet in two hands: the key that is pressed most lies at the hand, nothing is cut, the end of a page is near."""
 
 from __future__ import annotations
 
