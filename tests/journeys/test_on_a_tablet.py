@@ -39,6 +39,8 @@ def test_clear_is_the_largest_key_at_the_hand_and_stays_where_it_is(
     item = a_thing(manager, ids, day, "clock", "bracket clock")
     page = at_a_table(open_browser, office, manager)
     go_to(page, f"{office.address}/#/item/{item}/zones")
+    drawing, zones = box(page.locator(".outlines")), box(page.locator("ol.zones"))
+    assert drawing["x"] + drawing["width"] <= zones["x"], "the list stands beside the drawing"
     page.locator("ol.zones li.next a").click()
     clear = page.get_by_role("button", name="Clear", exact=True)
     undo = page.get_by_role("button", name="Undo")
@@ -112,7 +114,7 @@ def test_the_end_of_a_long_entry_is_in_the_dock(
     desk.goto(f"{office.address}/#/entry/{item}")
     described = desk.get_by_role("button", name="Described, next")
     expect(described).to_have_count(1)
-    expect(described).to_be_in_viewport(ratio=1)
+    expect(desk.locator(".dock").get_by_role("button", name="Described, next")).to_be_in_viewport(ratio=1)
     described.click()
     expect(desk.get_by_role("heading", name="Still open")).to_be_in_viewport()
     desk.set_viewport_size({"width": 1440, "height": 900})  # beside the words, as before
