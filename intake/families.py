@@ -169,6 +169,7 @@ FAMILIES = {
         Family("cautions/"),
         Family("caution-decisions/"),
         Family("check-in"),
+        Family("check-in/"),
         Family("heard-late/"),
         Family("late-ends/"),
         Family("merged"),

@@ -90,6 +90,7 @@ FAMILY_WORDS = {
     "sentence-order": "the order of the {text}'s sentences",
     "inside": "what a piece of it is in",
     "whereabouts": "where a piece of it is",
+    "check-in": "comparison of {rest} with its photographs",
     "moves": "a move",
     "handed": "who it went back to",
     "receipts": "a receipt",

@@ -189,7 +189,11 @@ def words_of(fields: Said, thing: list[Record]) -> list[str]:
         (fields.value("dates") or {}).get("words") or "",
         *(f"{written['text']} {written['reading']}" for written in fields.live("marks/")),
         *(line["words"] or "" for line in fields.live("listed/")),
-        (fields.value("check-in") or {}).get("words") or "",
+        *(
+            checked["words"]
+            for checked in (fields.value("check-in") or {}, *fields.all("check-in/").values())
+            if checked.get("words")
+        ),
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),
         *(f"{finding['term']} {finding['note']}" for finding in fields.live("findings/")),
@@ -216,8 +220,8 @@ SAID_IN_ROW = ("differs", "apart", "changed", "unsigned", "otherwise")
 #: What an entry is described by; where one of these is otherwise since, somebody has to look at its words again.
 DESCRIBED_BY = (
     *("class_id", "short_description", "materials", "maker", "dates", "pieces", "listed/", "packaging"),
-    *("condition_words", "grade", "class_grade", "check-in", "zones/", "findings/", "origins/"),
-    *("marks/", "measures/", "tests/", "tags/"),
+    *("condition_words", "grade", "class_grade", "check-in", "check-in/", "zones/", "findings/"),
+    *("origins/", "marks/", "measures/", "tests/", "tags/"),
 )
 
 

@@ -8,10 +8,10 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.access.devices import is_known
 from intake.arrival.days import OfDay
-from intake.arrival.items import ItemEdit
+from intake.arrival.items import MOST_PIECES, ItemEdit
 from intake.arrival.people import as_one_name
 from intake.custody.closing_lines import digest_of, lines_of, unexplained
-from intake.custody.containers import check_beside
+from intake.custody.containers import check_beside, check_piece
 from intake.custody.day_on_record import day_on_record
 from intake.custody.differences import Closing
 from intake.edits import Edit
@@ -24,7 +24,7 @@ from intake.errors import (
     SecondIsFirst,
     SecondNotThere,
 )
-from intake.operation import Digest, HandsOn, Identifier, Line, Name, Operation, Prose, is_stopped_for
+from intake.operation import Digest, HandsOn, Identifier, Line, Name, Operation, Prose, Tag, is_stopped_for
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
@@ -89,22 +89,31 @@ class SettleDifference(OfDay, Edit):
 
 
 class CheckIn(ItemEdit, HandsOn):
-    """Two people compared an item with its photographs of the table, when its crate was opened."""
+    """Two people compared an item with its photographs of the table, when its crate was opened.
+
+    `tag` is the number of which this is said, where only some of its numbers lay there; null is all of it. Of a thing
+    of several pieces `pieces` of the `of` that were looked for were counted there; null if nobody counted.
+    """
 
     roles = frozenset({"table", "porter", "door", "desk"})
     on_what_stood = True
-    field_name = "check-in"
+    field_name = "check-in[/{tag}]"
+    if_said = ("pieces", "of")
 
     kind: Literal["check_in"]
     state: Literal["as-recorded", "differs", "not-here"]
     words: Prose
     second_by: Annotated[Line, Field(min_length=1)]
+    tag: Tag | None = None
+    pieces: Annotated[int, Field(ge=1, le=MOST_PIECES)] | None = None
+    of: Annotated[int, Field(ge=1, le=MOST_PIECES)] | None = None
 
     def check_on(self, record: Record, records: Records) -> None:
-        """Raises what `check_beside` raises."""
+        """Raises NotFound for no such number, and what `check_beside` raises."""
+        check_piece(record, self.tag)
         super().check_on(record, records)
         if not is_stopped_for(record, "put_inside", records):  # of what is stopped itself its own row says it
-            check_beside(self, record, None, records)
+            check_beside(self, record, self.tag, records)
 
 
 class Explained(BaseModel):

@@ -18,7 +18,8 @@ TELLS_WHERE = frozenset(
     {
         *("people/", "loads/", "differences/", "difference-ends/", "house", "held_on", "closed"),
         *("short_description", "class_id", "pieces", "pieces-back", "listed/", "merged"),
-        *("tags/", "inside", "inside/", "seal", "moves/", "whereabouts", "whereabouts/", "check-in"),
+        *("tags/", "inside", "inside/", "seal", "moves/", "whereabouts", "whereabouts/"),
+        *("check-in", "check-in/"),
         *("cautions/", "caution-decisions/"),
     }
 )

@@ -32,7 +32,8 @@ GOES_BY = frozenset(
         *("ticket", "stage", "item_count", "table_id", "receipts/", "allowed_by", "stage_allowed_by"),
         *("short_description", "class_id", "plan_version", "pieces", "pieces-back", "listed/"),
         *("zones/", "findings/", "tests/", "photos/", "views/"),
-        *("cautions/", "caution-decisions/", "check-in", "heard-late/", "late-ends/", "merged"),
+        *("cautions/", "caution-decisions/", "check-in", "check-in/", "heard-late/"),
+        *("late-ends/", "merged"),
         *("tags/", "inside", "inside/", "seal", "moves/", "whereabouts", "whereabouts/"),
     }
 )

@@ -17,6 +17,7 @@ from typing import Any, NamedTuple
 
 from intake.arrival.people import as_one_name
 from intake.arrival.tickets import as_one_ticket
+from intake.custody.compared import all_said, numbers_left
 from intake.custody.day_on_record import OF_CHECK_IN, DayOnRecord, listed, values_of
 from intake.custody.difference_kinds import KINDS, MOST_NAMED, OF_NO_OWNER, RAISED, RANKS, key_of_difference
 from intake.custody.item_differences import (
@@ -384,11 +385,7 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
 def not_compared(container: Record, day: DayOnRecord) -> Iterator[Named]:
     """What lies in a container at the store, and nobody has compared."""
     held = day.items_within(container)
-    left = [
-        item
-        for item in held
-        if not any(True for _ in item.said("check-in")) and item.record_id not in day.noted_at_check_in
-    ]
+    left = [item for item in held if is_left_in(item, container, day)]
     of = ",".join(sorted(item.record_id for item in left))
     if left and len(left) == len(held):
         yield "not-compared", f"{counted(len(left), 'thing')} in it, and nothing was compared yet", of
@@ -399,6 +396,17 @@ def not_compared(container: Record, day: DayOnRecord) -> Iterator[Named]:
             f"{len(left)} of {len(held)} things in it not compared as it was checked in: {names}",
             of,
         )
+
+
+def is_left_in(item: Record, container: Record, day: DayOnRecord) -> bool:
+    """Whether one of its numbers that lie there was not compared, or all of what has none. A difference that was noted
+    of it stands for a check-in of all of it, where none says of which number it is."""
+    left = numbers_left(item)
+    if not left or (item.record_id in day.noted_at_check_in and not all_said(item)):
+        return False
+    pieces = pieces_of(item, day.things)
+    lying = {piece.tag for piece in pieces if container in piece.where.inside}
+    return not lying or not lying.isdisjoint(left)
 
 
 def container_contested(container: Record, day: DayOnRecord) -> Iterator[Named]:

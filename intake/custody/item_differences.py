@@ -7,6 +7,7 @@ from collections.abc import Iterator, Set
 from typing import Any
 
 from intake.custody.behind import said_behind_alone
+from intake.custody.compared import checks_of
 from intake.custody.day_on_record import DayOnRecord, listed, values_of
 from intake.custody.doubles import merged_into
 from intake.custody.moves import in_order
@@ -115,20 +116,26 @@ def checked_in(item: Record) -> Iterator[Named]:
 
 def differs_by(item: Record) -> dict[str, Any] | None:
     """The check-in by which it differs, or was not there."""
-    found = (check.value for _, check in item.said("check-in") if check.value["state"] != "as-recorded")
-    return next(found, None)
+    found = [check.value for _, check in checks_of(item) if check.value["state"] != "as-recorded"]
+    # That something differs is graver than that some of it is still looked for.
+    return min(found, key=lambda check: check["state"] != "differs", default=None)
 
 
 def is_not_come(item: Record) -> bool:
     """Whether it was not in its container as that was opened: once it is moved, or scanned into something, after that
     was said, it has come."""
-    missed = [check for _, check in item.said("check-in") if check.value["state"] == "not-here"]
+    missed = [(tag, check) for tag, check in checks_of(item) if check.value["state"] == "not-here"]
     moved = [
-        value
+        (name.partition("/")[2], value)
         for name, value in one_thing(item).fields.items()
         if name.partition("/")[0] in ("whereabouts", "inside")
     ]
-    return any(not any(is_later(move, said) for move in moved) for said in missed)
+
+    def has_come(tag: str, said: FieldValue) -> bool:
+        """Another piece that comes says nothing of the one that was not there."""
+        return any(is_later(move, said) for of, move in moved if not (tag and of) or of == tag)
+
+    return any(not has_come(tag, said) for tag, said in missed)
 
 
 def contested(item: Record, day: DayOnRecord) -> Iterator[Named]:

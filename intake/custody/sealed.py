@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from itertools import chain
 from typing import Any, NamedTuple
 
+from intake.custody.compared import all_said
 from intake.custody.containers import container_of
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.difference_kinds import MOST_NAMED
@@ -98,7 +99,7 @@ def through_its_seal(container: Record, day: DayOnRecord) -> Iterator[Crossed]:
 
 def opened_at(things: list[Record], since: str) -> str | None:
     """When two people began to compare what lay under a seal, for which they had opened it; None if nobody has."""
-    checked = (instant(check.made_at) for thing in things for _, check in thing.said("check-in"))
+    checked = (instant(check.made_at) for thing in things for _, check in all_said(thing))
     return min((at for at in checked if at > since), default=None)
 
 

@@ -174,6 +174,11 @@ def _numbers_of(item: Record, piece: int) -> Numbers:
     }
 
 
+def numbers_of_piece(item: Record, number: FieldValue) -> Numbers:
+    """The numbers that are or were on the piece that this one is on."""
+    return _numbers_of(item, _piece_of(number))
+
+
 def _piece_of(number: FieldValue) -> int:
     """Which piece a number is on; the whole or its first where an old log does not say it."""
     return int(number.value["piece"] or 1)

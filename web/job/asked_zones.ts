@@ -5,6 +5,7 @@
 
 import { fittingIn } from "./called.ts";
 import { clearedCautions, standingCautions } from "./cautions.ts";
+import { checkOf } from "./compared.ts";
 import { type Described, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { FindingValue, MarkValue } from "./fields.ts";
 import { isMissing, isNone, MISSING } from "./gone.ts";
@@ -96,7 +97,7 @@ export function isCheckInNamed(described: Described, question: Question) {
 
 /** The zones that are named in what was noted at the check-in. */
 function zonesNoted({ plan, book, record }: Described) {
-  const words = fieldValue(record, "check-in")?.words ?? "";
+  const words = checkOf(record)?.value.words ?? "";
   return plan.zones.filter(({ zone }) => {
     const name = zoneNameOf(book, zone);
     return isNamedIn(words, name) || name.also?.some((noun) => isNamedIn(words, { ...name, one: noun }));

@@ -1,16 +1,18 @@
 /** What is compared when a container is opened: only what is in it, piece by piece. */
 
+import { HAS_COME, leftToCompare, numbersLying } from "./compared.ts";
 import { piecesOf, placeWords, spotWords, whereIs } from "./custody.ts";
 import type { FindingValue, PhotoValue, TagValue, Whereabouts } from "./fields.ts";
-import { partWords } from "./number_parts.ts";
+import { partWords, piecesUnder } from "./number_parts.ts";
+import { oneThing } from "./one_thing.ts";
 import { countAlike } from "./piece_open.ts";
 import { backInPart } from "./pieces.ts";
 import { photosOf } from "./progress.ts";
 import { takenAway } from "./referred.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
-import { fieldValue, type Listed, listed } from "./values.ts";
-import { fieldOfPiece, isLater, pieceCount, piecesAway as piecesBack } from "./with_owner.ts";
+import { type Listed, listed } from "./values.ts";
+import { fieldOfPiece, isLater, pieceCount, piecesAway as piecesBack, tagsHere } from "./with_owner.ts";
 import { spaced } from "./words.ts";
 
 /**
@@ -81,21 +83,29 @@ function wherePiecesAre(item: ItemRecord, byId: Map<string, ThingRecord>) {
   return places.find(({ place }) => HAS_COME.has(place)) ?? whereIs(item, byId);
 }
 
-/** Where things are kept. */
-export const HAS_COME: ReadonlySet<string> = new Set(["store", "shelf"]);
-
 /** Whether a thing that is in nothing has come to the store, and nobody has compared it with what is on record. */
 export function isLooseToCompare(item: ItemRecord, byId: Map<string, ThingRecord>): boolean {
+  if (takenAway(item)) return false;
+  const left = leftToCompare(item, null, byId).length > 0;
+  if (numbersLying(item, null, byId).length) return left;
   const { place, inside } = wherePiecesAre(item, byId);
-  return HAS_COME.has(place) && !inside.length && !fieldValue(item, "check-in") && !takenAway(item);
+  return HAS_COME.has(place) && !inside.length && left;
 }
 
 /**
  * How many pieces of an item are to be counted before it is as recorded: as many as somebody counted, else as have a
- * number each, such as a pot and its cover. What went back is not waited for.
+ * number each, such as a pot and its cover. What went back is not waited for. `lying` are its numbers that lie there,
+ * if others lie elsewhere: the first is on all that has no number of its own.
  */
-export function piecesToCount(item: ItemRecord): number {
-  return (countAlike(item) || pieceCount(item)) - backInPart(item);
+export function piecesToCount(item: ItemRecord, lying: readonly string[] = []): number {
+  const alike = countAlike(item);
+  if (!lying.length) return (alike || pieceCount(item)) - backInPart(item);
+  if (!alike) return lying.length;
+  const elsewhere = tagsHere(item).filter((tag) => !lying.includes(tag));
+  const first = listed(oneThing(item), "tags/").filter(({ value }) => (value.piece ?? 1) === 1);
+  const hasFirst = first.some(({ id }) => lying.includes(id));
+  const own = hasFirst ? alike - backInPart(item) - piecesUnder(item, elsewhere) : piecesUnder(item, lying);
+  return Math.max(1, own);
 }
 
 /** A number that left a thing in these ways says nothing of how many pieces there are. */

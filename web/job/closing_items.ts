@@ -15,6 +15,7 @@ import {
 } from "./closing_found.ts";
 import { keyOf } from "./closing_kinds.ts";
 import { brokenChain, isKeptApart, leftBehind } from "./closing_places.ts";
+import { checksOf } from "./compared.ts";
 import {
   claimIn,
   isWithOwner,
@@ -36,7 +37,7 @@ import { isAllDecided, isLeftAlone, mayBeReturned } from "./stopped.ts";
 import { shown } from "./tag.ts";
 import type { DayRecord, ItemRecord, Plan } from "./types.ts";
 import { fieldWords } from "./value_words.ts";
-import { fieldValue, listed, saidOf } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
 import { isBackWithOwner, piecesAway } from "./with_owner.ts";
 import { countWords, isOrAre, spaced } from "./words.ts";
 
@@ -160,7 +161,9 @@ function checkedIn(item: ItemRecord): Named[] {
 }
 
 export function differsBy(item: ItemRecord) {
-  return saidOf(item, "check-in").find(({ value }) => value.state !== "as-recorded")?.value;
+  const found = checksOf(item).flatMap(({ value }) => (value.state === "as-recorded" ? [] : value));
+  // That something differs is graver than that some of it is still looked for.
+  return found.find(({ state }) => state === "differs") ?? found[0];
 }
 
 /** What a check-in notes of a thing by itself. */

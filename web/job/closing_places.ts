@@ -4,6 +4,7 @@ import { unsettled } from "./between.ts";
 import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
 import { type Found, knownBy, type Named, type Pieces, someOf, type Things } from "./closing_found.ts";
 import { keyOf } from "./closing_kinds.ts";
+import { checksOf, leftToCompare } from "./compared.ts";
 import {
   contentsOfEach,
   itemsWithin,
@@ -124,7 +125,7 @@ export function ofContainers(
     const isThere = place === "store" && !inside.length; // what is in another came under the seal of that
     if (isThere && current?.state === "sealed" && made && came && isLater(came.set, made))
       found.push(["seal-differs", `nobody looked at seal ${current.seal} when it came to the store`]);
-    if (isThere) found.push(...notCompared(itemsWithin(container, contents), noted));
+    if (isThere) found.push(...comparedIn(container, itemsWithin(container, contents), byId, noted));
     const against = contradicted(container, day, sealing);
     return [
       ...[...found, ...containerContested(container, byId), ...brokenChain(container, byId)].map(
@@ -157,8 +158,17 @@ function onContainer(
 }
 
 /** What lies in a container at the store, and nobody has compared. */
-function notCompared(held: readonly ItemRecord[], noted: ReadonlySet<string>): Named[] {
-  const left = held.filter((item) => !saidOf(item, "check-in").length && !noted.has(item.record_id));
+function comparedIn(
+  container: ContainerRecord,
+  held: readonly ItemRecord[],
+  byId: Things,
+  noted: ReadonlySet<string>,
+): Named[] {
+  const left = held.filter((item) => {
+    // A difference that was noted of it stands for a check-in of all of it, where none says of which number it is.
+    const isNoted = noted.has(item.record_id) && !checksOf(item).length;
+    return !isNoted && leftToCompare(item, container, byId).length > 0;
+  });
   if (!left.length) return [];
   const of = left.map(({ record_id }) => record_id).sort();
   if (left.length === held.length)

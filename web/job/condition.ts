@@ -6,6 +6,7 @@
  * this house's proposal; the examples in `fixtures/condition.json` are worked from the same proposal.
  */
 
+import { checkOf } from "./compared.ts";
 import { spelled } from "./english.ts";
 import type { FindingValue } from "./fields.ts";
 import type { RecordGrade } from "./operations.ts";
@@ -152,11 +153,11 @@ function asTried(plan: Plan, record: RecordCopy, seen: Overall): Overall {
 
 /** Whether it differed from its pictures when it was checked in, and nobody has recorded since what is found on it. */
 export function differedSince(record: RecordCopy): boolean {
-  const compared = record.fields["check-in"];
-  if (fieldValue(record, "check-in")?.state !== "differs" || !compared) return false;
+  const compared = checkOf(record);
+  if (compared?.value.state !== "differs") return false;
   return !listed(record, "findings/").some(({ id, value }) => {
     const found = record.fields[`findings/${id}`];
-    return !value.withdrawn && found && isLater(found, compared);
+    return !value.withdrawn && found && isLater(found, compared.set);
   });
 }
 
@@ -177,7 +178,7 @@ function besideFindings(plan: Plan, record: RecordCopy, zones: ReturnType<typeof
   const found = zones
     .flatMap(({ findings }) => findings)
     .filter(({ term, severity }) => NOT_RUNNING.has(term) && severity > 0);
-  const differed = fieldValue(record, "check-in")?.state === "differs";
+  const differed = checkOf(record)?.value.state === "differs";
   const rules: Rule[] = [
     ["good", found, "something does not run"],
     ["good", !found.length && failed.length > 0, "it did not work, or not wholly, when it was tried", failed],

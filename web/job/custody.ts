@@ -28,6 +28,7 @@ import {
   pieceCount,
   tagsHere,
 } from "./with_owner.ts";
+import { countWords } from "./words.ts";
 
 /** Where things can be. Source: the trade's usual chain of custody, common practice. */
 export const PLACES: readonly (readonly [Place, string])[] = [
@@ -239,20 +240,22 @@ export function isWithOwner(item: ItemRecord, byId: Map<string, ThingRecord>) {
 
 /**
  * Which of an item's pieces are in a container: "2 of 3 here"; empty if all of it is. Of a set under one number that is
- * on all that have none of their own; of one whose numbers are on parts, which of these.
+ * on all that have none of their own; of one whose numbers are on parts, which of these. `lacking` were not there as
+ * they were counted.
  */
-export function piecesHere(item: RecordCopy, container_id: string) {
+export function piecesHere(item: RecordCopy, container_id: string, lacking = 0) {
   const thing = oneThing(item);
   const tags = tagsOf(thing).filter((tag) => containerIdOf(item, tag) === container_id);
   const numbered = pieceCount(item);
   if (isInParts(item)) {
     const parts = tags.flatMap((tag) => fieldValue(thing, `tags/${tag}`) ?? []);
-    return `here: ${listInWords(parts.map((part) => partWords(item, part)))}`;
+    const missing = lacking ? `, ${countWords(lacking, "piece")} missing` : "";
+    return `here: ${listInWords(parts.map((part) => partWords(item, part)))}${missing}`;
   }
   const of = isUnderOne(item) ? piecesCounted(item).said : numbered;
   const isFirst = (tag: string) => (fieldValue(thing, `tags/${tag}`)?.piece ?? 1) === 1;
   const here = tags.length + (tags.some(isFirst) ? of - numbered : 0);
-  return of > 1 ? `${here} of ${of} here` : "";
+  return of > 1 ? `${Math.max(0, here - lacking)} of ${of} here` : "";
 }
 
 /** A number's item or container. */

@@ -3,8 +3,8 @@
 import { saidBehindAlone } from "./behind.ts";
 import { bothWays } from "./both_ways.ts";
 import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
-import { HAS_COME } from "./check_in.ts";
 import { STILL } from "./closing_places.ts";
+import { checkOf, HAS_COME, notCompared, numbersInWords } from "./compared.ts";
 import { whereIs } from "./custody.ts";
 import { DESCRIBED_BY } from "./described_by.ts";
 import type { Logged } from "./desk.ts";
@@ -106,11 +106,15 @@ export function openOn(
   const still = STILL[place]; // what did not come with its load stays in the van by the ledger
   if (still) open.push(`${still}${inside.length ? ", with what it is packed in" : ""}`);
   open.push(...unsigned.map(openWords));
-  const compared = fieldValue(item, "check-in");
+  const compared = checkOf(item)?.value;
   if (isNotCome(item)) open.push("it was not there as it was unpacked");
   const wasPacked = Boolean(item.fields.inside) || listed(item, "inside/").length > 0;
-  if (!compared && wasPacked && HAS_COME.has(place))
-    open.push("came packed to the store, and was not compared with what is on record");
+  const left = notCompared(item);
+  const which = compared ? numbersInWords(item, left) : "";
+  if (left.length && wasPacked && left.some((tag) => HAS_COME.has(whereIs(item, byId, tag).place)))
+    open.push(
+      `${which && `${which}: `}came packed to the store, and was not compared with what is on record`,
+    );
   if (compared?.state === "differs") open.push(`differs from what was recorded: ${compared.words}`);
   open.push(...onMoreWords(item));
   const between = item.disagreements.filter(({ settled }) => !settled).length;

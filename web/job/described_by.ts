@@ -5,4 +5,4 @@
  */
 export const DESCRIBED_BY =
   "class_id short_description materials maker dates pieces listed/ packaging condition_words grade " +
-  "class_grade check-in zones/ findings/ origins/ marks/ measures/ tests/ tags/";
+  "class_grade check-in check-in/ zones/ findings/ origins/ marks/ measures/ tests/ tags/";

@@ -76,6 +76,7 @@ export const FAMILY_WORDS: Readonly<Record<string, string>> = {
   "sentence-order": "the order of the {text}'s sentences",
   "inside": "what a piece of it is in",
   "whereabouts": "where a piece of it is",
+  "check-in": "comparison of {rest} with its photographs",
   "moves": "a move",
   "handed": "who it went back to",
   "receipts": "a receipt",

@@ -143,6 +143,8 @@ export type GradeValue = Kept<RecordGrade, "word" | "computed" | "reason">;
 
 /** Fields of which a record has several, by the word before the stroke. */
 export interface Families {
+  /** Of one of its numbers, where only some of them lay in what was unpacked. */
+  "check-in": CheckValue;
   people: Person;
   tables: Kept<SetTable, "name" | "gone">;
   "ticket-runs": Kept<GiveTickets, "first" | "last" | "given_to" | "for_device_id">;
@@ -207,6 +209,10 @@ export type HeardLate = { kind: string; of?: string; taken_away?: boolean } & Pa
     Pick<SealContainer, "seal"> & { state: SealContainer["state"] | CheckIn["state"] }
 >;
 
+/** As it was unpacked; `pieces` and `of` are there if they were counted. */
+export type CheckValue = Kept<CheckIn, "state" | "words" | "second_by"> &
+  Partial<Pick<CheckIn, "pieces" | "of">>;
+
 /** What an item is, in words or as one of a list; each set by itself. */
 type ItemLists = "maker_evidence" | "dates_evidence";
 type ItemCertainties = { maker_certainty: MakerCertainty; dates_certainty: DateCertainty };
@@ -246,7 +252,7 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
   "pieces-back": number;
   seal: Kept<SealContainer, "seal" | "state" | "second_by"> &
     Pick<SealContainer, "numbers" | "sealed_at" | "put_on" | "read">;
-  "check-in": Kept<CheckIn, "state" | "words" | "second_by">;
+  "check-in": CheckValue;
   merged: Kept<MergeItem, "into_id" | "why">;
   entry: Kept<SetEntry, "state"> & Partial<Pick<SetEntry, "reason">>;
   inside: Inside;

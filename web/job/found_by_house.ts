@@ -4,10 +4,11 @@
  */
 
 import { sameThing } from "./cautions.ts";
+import { checksOf, countOf, numbersInWords } from "./compared.ts";
 import type { DifferenceValue } from "./fields.ts";
 import { wordsInLine } from "./in_line.ts";
 import type { DayRecord, FieldValue, ItemRecord } from "./types.ts";
-import { fieldValue, listed, saidOf } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
 import { isLater } from "./with_owner.ts";
 import { countWords } from "./words.ts";
 
@@ -82,19 +83,20 @@ function lacks(count: number | null): string {
  */
 export function foundByHouse(item: ItemRecord, day: DayRecord): FoundByHouse {
   const { open, ended } = notedOf(item, day);
-  const checks = sameThing(item).flatMap((one) => saidOf(one, "check-in"));
+  const checks = checksOf(item);
   const isOverNow = ({ set }: Noted) =>
-    checks.some((check) => check.value.state === "as-recorded" && isLater(check, set));
+    checks.some((check) => check.value.state === "as-recorded" && isLater(check.set, set));
   const ofCheckIn = open.filter((noted) => isOfCheckIn(noted) && !isOverNow(noted));
   const isExplained = !ofCheckIn.length && ended.some(isOfCheckIn);
   const short = ofCheckIn.find(isShort);
   const atCheckIn = checks
     .filter(({ value }) => value.state === "differs" && !isExplained)
-    .map((set) => {
-      const { words, second_by } = set.value;
-      const counted = COUNTED.test(words) ? words : "";
+    .map(({ tag, value, set }) => {
+      const counted = COUNTED.test(value.words) ? value.words : countOf(value);
       const noted = short?.value.words ?? `${NOT_ALL}${counted}`;
-      return { set, noted, said: counted ? "" : wordsInLine(words), by: byWhom(day, set, second_by) };
+      const words = counted === value.words ? "" : wordsInLine(value.words);
+      const said = tag && words ? `${numbersInWords(item, [tag])}: ${words}` : words;
+      return { set, noted, said, by: byWhom(day, set, value.second_by) };
     });
   const byThemselves = open
     .filter((noted) => (isOfCheckIn(noted) ? ofCheckIn.includes(noted) && !atCheckIn.length : true))

@@ -94,11 +94,12 @@ export const KINDS = {
   check_in: {
     "record": "item_id",
     "roles": ["desk", "door", "porter", "table"],
-    "field": "check-in",
-    "value": ["state", "words", "second_by"],
+    "field": "check-in[/{tag}]",
+    "value": ["state", "words", "second_by", "pieces", "of"],
+    "if_said": ["pieces", "of"],
     "on_what_stood": true,
     "hands_on": true,
-    "longest": {"words": 8000, "second_by": 400},
+    "longest": {"words": 8000, "second_by": 400, "tag": 6},
   },
   close_day: {
     "record": "day_id",
@@ -533,6 +534,7 @@ export const FIELD_KINDS = {
     "caution-decisions/": "decide_caution",
     "cautions/": "raise_caution",
     "check-in": "check_in",
+    "check-in/": "check_in",
     "dates": "record_date",
     "denials/": "record_denial",
     "entry": "set_entry",
@@ -588,6 +590,7 @@ export type FamilyKey =
   | "caution-decisions/"
   | "cautions/"
   | "check-in"
+  | "check-in/"
   | "class_grade"
   | "class_id"
   | "closed"

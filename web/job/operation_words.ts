@@ -103,7 +103,9 @@ export function operationWords(op: Operation, lists = NO_LISTS, containerName = 
       return `seal ${op.seal}: ${spaced(op.state)}`;
     case "check_in": {
       const how =
-        op.state === "not-here" ? "looked for it as it was unpacked" : "compared it with what was recorded";
+        op.state === "not-here"
+          ? `looked for ${op.tag ? shown(op.tag) : "it"} as it was unpacked`
+          : `compared ${op.tag ? shown(op.tag) : "it"} with what was recorded`;
       return `${how}: ${spaced(op.state)}${op.words ? `, ${op.words}` : ""}`;
     }
     case "settle_late_act":

@@ -81,6 +81,9 @@ export interface CheckIn extends Envelope {
   state: "as-recorded" | "differs" | "not-here";
   words: string;
   second_by: string;
+  tag?: string | null;
+  pieces?: number | null;
+  of?: number | null;
 }
 
 /** Two people close the day with the differences that they have read, each with what is known of it. */

@@ -5,6 +5,7 @@
  */
 
 import { holdingCautions } from "./cautions.ts";
+import { checkOf } from "./compared.ts";
 import { isFaultOnRecord, isStanding } from "./denials.ts";
 import { type Described, related, seenFindings, termOf, touch } from "./families.ts";
 import type { FindingValue, SentenceVersion } from "./fields.ts";
@@ -157,7 +158,7 @@ function isPraisedTooFar({ plan, book, record }: Described, version: SentenceVer
     return (
       found.length > 0 ||
       holdingCautions(record).length > 0 ||
-      fieldValue(record, "check-in")?.state === "differs" ||
+      checkOf(record)?.value.state === "differs" ||
       /examined/.test(version.record_words) !== /examined/.test(overallNow({ plan, book, record }))
     );
   return denialsOf(record, speaks_of).some(({ zone, term }) => {

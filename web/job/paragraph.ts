@@ -10,6 +10,7 @@
 import { asOffered } from "./as_offered.ts";
 import { namedFor } from "./called.ts";
 import { clearedCautions, holdingCautions, isStopped } from "./cautions.ts";
+import { checkOf, checksInForce, checkWords, partOf } from "./compared.ts";
 import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
 import { listInWords, withoutArticle } from "./english.ts";
@@ -135,13 +136,15 @@ function isExamined(record: RecordCopy) {
 
 /** What was found to differ when it was checked in: no look at the table showed it. */
 export function checkInSentences(record: RecordCopy): Sentence[] {
-  const check = fieldValue(record, "check-in");
-  if (check?.state !== "differs") return [];
-  const differs = withoutStop(check.words);
-  const words = differs
-    ? `noted when it was checked in: ${differs}`
-    : "when it was checked in, it differed from its pictures";
-  return [sentence(words, ["check-in"])];
+  return checksInForce(record).flatMap(({ tag, value }) => {
+    if (value.state !== "differs") return [];
+    const differs = withoutStop(checkWords(value));
+    const what = partOf(record, tag) || "it";
+    const words = differs
+      ? `noted when ${what} was checked in: ${differs}`
+      : `when ${what} was checked in, it differed from its pictures`;
+    return [sentence(words, [tag ? `check-in/${tag}` : "check-in"])];
+  });
 }
 
 /** A class with a scale of its own is graded on that one in print. */
@@ -169,7 +172,8 @@ function overallWord(described: Described): Sentence[] {
       return [sentence(`${own}, ${gradedAs(plan)}${so_far}`, ["class_grade"])];
   }
   if (grade.not_graded) {
-    const from = grade.not_graded === "differed since" ? [...states, "check-in"] : states;
+    const differed = checksInForce(record).map(({ tag }) => (tag ? `check-in/${tag}` : "check-in"));
+    const from = grade.not_graded === "differed since" ? [...states, ...differed] : states;
     return [sentence(`not graded: ${whyNotGraded(described, grade.not_graded)}`, from)];
   }
   if (plan.scale.length || !grade.word) return [sentence(`not graded ${onScale(plan)}`, states)];
@@ -216,7 +220,7 @@ function why({ book, record }: Described, word: string) {
 
 /** What differed has no word until somebody has looked at it, not only compared. */
 function differedInWords(record: RecordCopy, it: string, was: string) {
-  const isNoted = withoutStop(fieldValue(record, "check-in")?.words ?? "");
+  const isNoted = withoutStop(checkOf(record)?.value.words ?? "");
   if (isNoted) return `what was noted when ${it} ${was} checked in has not been examined since`;
   return `${it} differed from ${it === "they" ? "their" : "its"} pictures when ${it} ${was} checked in`;
 }

@@ -5,7 +5,7 @@
  */
 
 import { sameThing } from "./cautions.ts";
-import { HAS_COME } from "./check_in.ts";
+import { HAS_COME } from "./compared.ts";
 import { type ById, liesWords, piecesOf } from "./custody.ts";
 import { AS_RECORDED } from "./found_by_house.ts";
 import { partWords } from "./number_parts.ts";

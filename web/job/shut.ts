@@ -1,8 +1,9 @@
 /** Whether a thing lies under a seal that nobody has opened; at the office: `intake/custody/sealed.py`. */
+import { allSaid } from "./compared.ts";
 import { allInside, type ById, contentsOfEach, whereIs } from "./custody.ts";
 import type { ValueAt } from "./fields.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
-import { fieldValue, instant, saidOf } from "./values.ts";
+import { fieldValue, instant } from "./values.ts";
 
 /** The states of a seal that says nothing went through it. */
 export const SHUT: ReadonlySet<ValueAt<"seal">["state"]> = new Set(["sealed", "intact"]);
@@ -30,7 +31,7 @@ export function once<Value>(make: () => Value): () => Value {
 
 /** When two people began to compare what lay under a seal, for which they had opened it; null if nobody has. */
 export function openedAt(things: readonly ThingRecord[], since: ReturnType<typeof instant>) {
-  const checked = things.flatMap((thing) => saidOf(thing, "check-in").map(({ made_at }) => instant(made_at)));
+  const checked = things.flatMap((thing) => allSaid(thing).map(({ set }) => instant(set.made_at)));
   return checked
     .filter((at) => at > since)
     .reduce<ReturnType<typeof instant> | null>(

@@ -1,10 +1,11 @@
 /** Whether what was noted at the check-in stands as findings since: then these tell it, and nothing of it is open. */
 import { AS_UNPACKED } from "./as_unpacked.ts";
+import { checkOf } from "./compared.ts";
 import { type Described, touch, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { zoneNameOf } from "./places.ts";
 import { isNamedIn, wordsIn } from "./there.ts";
-import { fieldValue, listed } from "./values.ts";
+import { listed } from "./values.ts";
 import { isLater } from "./with_owner.ts";
 
 /** Where one thing that was noted ends, and the next begins. */
@@ -15,14 +16,14 @@ const CLAUSES = /[.;,]\s|\s(?:and|with|plus|also)\s|[&/+]/;
  * by its fault and its zone, as far as it names them: what nobody recorded would else be told nowhere.
  */
 export function isTakenUp(described: Described): boolean {
-  const compared = described.record.fields["check-in"];
+  const compared = checkOf(described.record);
   const since = listed(described.record, "findings/").flatMap(({ id, value }) => {
     const found = described.record.fields[`findings/${id}`];
-    const isSince = compared && found && isLater(found, compared);
+    const isSince = compared && found && isLater(found, compared.set);
     return isSince && !value.withdrawn && value.light === AS_UNPACKED ? value : [];
   });
   if (!since.length) return false;
-  const noted = fieldValue(described.record, "check-in")?.words ?? "";
+  const noted = compared?.value.words ?? "";
   const clauses = noted.split(CLAUSES).filter((clause) => clause.trim());
   return clauses.length < 2 || clauses.every((clause) => isFoundOf(described, clause, since));
 }

@@ -4,11 +4,11 @@
  */
 
 import { sizeOf } from "../../job/bare_sizes.ts";
+import { checkOf } from "../../job/compared.ts";
 import { findingWords } from "../../job/list_words.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import { termsFound } from "../../job/terms_found.ts";
 import type { ItemRecord, Plan, PlanBook, Term } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
 import { piecesOf } from "../../job/which_piece.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
@@ -37,7 +37,7 @@ type DamageOf = { item: ItemRecord; plan: Plan; book: PlanBook; isFirst: boolean
 
 /** Shown of what differed as it was unpacked alone; a second fault of the same words is recorded by the same key. */
 export function RecordDamage({ item, plan, book, isFirst }: DamageOf) {
-  if (fieldValue(item, "check-in")?.state !== "differs") return null;
+  if (checkOf(item)?.value.state !== "differs") return null;
   const { terms } = book.vocabulary;
   const steps = walk(plan, item);
   const stepIn = ({ zone }: Corrected) => steps.find(({ key }) => key === zone);

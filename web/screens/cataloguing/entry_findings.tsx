@@ -2,6 +2,7 @@
  * What was found, numbered as on drawing and photo, then what was not looked at, what was denied, and what was told.
  */
 
+import { checkOf } from "../../job/compared.ts";
 import { differedSince } from "../../job/condition.ts";
 import { toldFindings, withToldNote } from "../../job/families.ts";
 import { severityWords } from "../../job/graded.ts";
@@ -48,7 +49,7 @@ type FindingsOf = {
 };
 
 export function Findings({ item, plan, book, findings, chosen, choose }: FindingsOf) {
-  const checkIn = fieldValue(item, "check-in");
+  const checkIn = checkOf(item)?.value;
   const isOpen = differedSince(item);
   return (
     <section>

@@ -2,6 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
+import { leftToCompare } from "../../job/compared.ts";
 import { contentsOfEach, itemsWithin, thingName, whereIs } from "../../job/custody.ts";
 import { apartWords, isOfIsolation } from "../../job/kept_apart.ts";
 import { leftAloneIn } from "../../job/left_alone.ts";
@@ -56,7 +57,7 @@ function ContainerHere({ container_id }: { container_id: string }) {
   const { place, inside } = whereIs(container, byId);
   const isThere = place === "store";
   const isToLook = isThere && fieldValue(container, "seal")?.state === "sealed";
-  const toCompare = held.some((item) => !fieldValue(item, "check-in"));
+  const toCompare = held.some((item) => leftToCompare(item, container, byId).length);
   const apart = apartWords(container, things);
   const seal = !stopped.length && (
     <Seal

@@ -2,6 +2,7 @@
  * A container at the desk, and at a manager's device that holds another day: where it is, its seal, what is in it, as
  * the office tells it. Whoever has it before them works with it at a device that holds its day.
  */
+import { lackingIn } from "../../job/compared.ts";
 import {
   type ContentsOfEach,
   contentsOfEach,
@@ -77,7 +78,7 @@ function Row({ thing, container_id }: { thing: ThingRecord; container_id: string
   const isItem = thing.kind === "item";
   const says = isItem && [
     tagsOf(thing).map(shown).join(", ") || "no tag",
-    piecesHere(thing, container_id),
+    piecesHere(thing, container_id, lackingIn(thing, container_id)),
     isNotCome(thing) ? "not there as it was unpacked" : "",
   ];
   return (

@@ -1,6 +1,7 @@
 /** What was scanned into a container, each container within it with its own contents. */
 
 import { standingCautions } from "../../job/cautions.ts";
+import { lackingIn } from "../../job/compared.ts";
 import {
   type ContentsOfEach,
   containerIdOf,
@@ -68,7 +69,7 @@ function ThingRow({ thing, container_id, isLeftAlone, shut }: ThingRowOf) {
   const level = standingCautions(thing)[0]?.value.level;
   const numbers = thing.kind === "item" ? numbersShown(thing, tagsOf(thing)) : "";
   const missed = thing.kind === "item" && isNotCome(thing) ? "not there as it was unpacked" : "";
-  const pieces = thing.kind === "item" ? piecesHere(thing, container_id) : "";
+  const pieces = thing.kind === "item" ? piecesHere(thing, container_id, lackingIn(thing, container_id)) : "";
   const takeIt = () => attempt(() => takeOut(thing, container_id));
   return (
     <div class="row">
