@@ -91,3 +91,34 @@ def test_the_desk_records_damage_of_the_way_as_findings(
     states = [(fields[f"zones/{zone}"]["value"][name]) for zone in found for name in ("state", "light")]
     assert states == ["finding", "lamp", "finding", "lamp"], "how its zone was examined stays"
     assert office.faults() == []
+
+
+def test_which_piece_it_is_on_is_kept_without_a_number_or_asked_for(
+    office: Office, manager: Phone, violin: str, open_browser: Open
+) -> None:
+    manager.keep(("count_pieces", {"item_id": violin, "pieces": 2, "seen": None}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    choose_at_desk(desk, "Hester Quillfeather")
+    desk.get_by_role("link", name=re.compile("violin in its case")).click()
+    says = "Record it as a finding: what differed as it was unpacked"
+    desk.get_by_role("button", name=says).click()
+    form = desk.get_by_role("form", name=says)
+    form.get_by_label("Where").select_option("scroll")
+    form.get_by_label("Search all terms").fill("detached")
+    form.get_by_role("button", name="Detached part", exact=True).click()
+    form.get_by_role("button", name="Severe", exact=True).click()
+    which = form.get_by_label("Which", exact=True)
+    which.fill("the bows")
+    expect(form.get_by_role("button", name="Say on how many of the 2 pieces that is")).to_be_disabled()
+    which.fill("the case")
+    form.get_by_role("button", name="Put it on record").click()
+    expect(form).to_have_count(0)
+    expect(desk.locator(".finding-line")).to_contain_text("the case")
+    expect(desk.get_by_text("which was not noted")).to_have_count(0)
+    expect(desk.get_by_text("All at the desk").first).to_be_attached()
+    fields = manager.record(violin)["fields"]
+    [found] = [field["value"] for name, field in fields.items() if name.startswith("findings/")]
+    assert (found["piece_count"], found["piece_words"]) == (1, "the case")
+    assert office.faults() == []

@@ -14,7 +14,7 @@ import { firstUpper, spaced } from "../../job/words.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed, wholeNumber } from "../../parts/controls.tsx";
 import { Correct, type Corrected } from "./entry_correct.tsx";
-import { alikeOn, putDamage } from "./entry_damage_put.ts";
+import { alikeOn, onHowMany, putDamage } from "./entry_damage_put.ts";
 
 const MOST_OFFERED = 12;
 const BLANK: Corrected = {
@@ -84,7 +84,7 @@ export function RecordDamage({ item, plan, book, isFirst }: DamageOf) {
           />
         </>
       )}
-      wrong={(form) => wrongIn(form, termIn(form), piecesOf(item))}
+      wrong={(form) => wrongIn(form, termIn(form), item)}
       put={async (form, correction) => {
         const step = stepIn(form);
         const term = termIn(form);
@@ -178,7 +178,8 @@ function WhichPieces({ count, form, set }: SetOf & { count: number }) {
   );
 }
 
-function wrongIn(form: Corrected, term: Term | undefined, pieces: number) {
+function wrongIn(form: Corrected, term: Term | undefined, item: ItemRecord) {
+  const pieces = piecesOf(item);
   const { length = "", across = "", count = "", share = "", pieces: on = "" } = form;
   const isNoLength = (text: string) => text.trim() !== "" && sizeOf(text, "mm") === null;
   const isNoNumber = (text: string, most: number) =>
@@ -189,5 +190,10 @@ function wrongIn(form: Corrected, term: Term | undefined, pieces: number) {
   if (isNoLength(length) || isNoLength(across)) return "Give a length such as 12 mm";
   if (isNoNumber(count, 100_000)) return "Give how many as a whole number";
   if (isNoNumber(share, 100)) return "Give the share as a number up to 100";
-  return isNoNumber(on, pieces) ? `Give a number of pieces up to ${pieces}` : "";
+  if (isNoNumber(on, pieces)) return `Give a number of pieces up to ${pieces}`;
+  // What is typed is never dropped: of words alone it has to be plain on how many pieces that is.
+  if (!form.which?.trim() || pieces < 2) return "";
+  const number = onHowMany(item, form);
+  if (number === null) return `Say on how many of the ${pieces} pieces that is`;
+  return number > pieces ? `Give a number of pieces up to ${pieces}` : "";
 }

@@ -4,6 +4,7 @@ import { AS_UNPACKED } from "../../job/as_unpacked.ts";
 import { sizeOf } from "../../job/bare_sizes.ts";
 import type { FindingValue, ZoneState } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
+import { countMeant } from "../../job/on_how_many.ts";
 import type { Step } from "../../job/progress.ts";
 import type { ItemRecord, Term } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
@@ -39,8 +40,7 @@ export async function putDamage(
   const before = alikeOn(item, form).find(({ id }) => id === form.instead);
   const { side = member, origin = null, note: noted = "" } = before?.value ?? {};
   const { piece = null, piece_count = null, piece_words = null } = before?.value ?? {};
-  const isOnSome = wholeNumber(form.pieces ?? "") !== null;
-  const pieces = isOnSome ? piecesIn(form) : before && { piece, piece_count, piece_words };
+  const pieces = piecesIn(item, form) ?? (before && { piece, piece_count, piece_words });
   const sizes = sizesIn(form, term);
   const said = { zone: key, side, term: term.term, light, ...sizes, ...pieces };
   const note = (form.note ?? "").trim() || noted;
@@ -73,7 +73,17 @@ function sizesIn(form: Corrected, { extents }: Term): Sizes & { extent_words: nu
   };
 }
 
-function piecesIn({ pieces = "", which = "" }: Corrected) {
-  const piece_count = wholeNumber(pieces);
-  return piece_count ? { piece_count, piece_words: which.trim() || null } : {};
+/**
+ * On how many pieces it is: as it was typed, else as many as the words mean, or as were said of what it is grown from.
+ * Null if nobody said either.
+ */
+export function onHowMany(item: ItemRecord, form: Corrected): number | null {
+  const { pieces = "", which = "" } = form;
+  const before = alikeOn(item, form).find(({ id }) => id === form.instead)?.value.piece_count;
+  return wholeNumber(pieces) ?? (which.trim() ? (before ?? countMeant(item, which)) : null);
+}
+
+function piecesIn(item: ItemRecord, form: Corrected) {
+  const piece_count = onHowMany(item, form);
+  return piece_count ? { piece_count, piece_words: (form.which ?? "").trim() || null } : undefined;
 }
