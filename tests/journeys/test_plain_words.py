@@ -26,7 +26,8 @@ READ = """() => {
     const said = [...document.querySelectorAll("[aria-label], [placeholder], img[alt]")]
         .flatMap((one) => ["aria-label", "placeholder", "alt"].map((name) => one.getAttribute(name)));
     const chosen = [...document.querySelectorAll("option")].map((one) => one.textContent);
-    return [document.body.innerText, ...said, ...chosen].filter(Boolean).join("\\n");
+    const quoted = [...document.querySelectorAll("q")].map((one) => `<q>${one.textContent}</q>`);
+    return [document.body.innerText, ...said, ...chosen, ...quoted].filter(Boolean).join("\\n");
 }"""
 #: Ends when what is on record has been read in.
 READ_IN = """() => {
@@ -72,7 +73,11 @@ def codes() -> re.Pattern[str]:
     kept.add("at-table")  # a visit's stage, which the model keeps as words
     assert {"works-in-part", "no-response"} <= kept
     assert len(kept) > 100
-    return re.compile(rf"(?<![\w-])(?:{'|'.join(sorted(kept, key=len, reverse=True))})(?![\w-])")
+    quoted = {text for text in texts if re.fullmatch("[a-z]+", text)}  # what was entered, by itself
+    assert {"opened", "intact"} <= quoted
+    return re.compile(
+        rf"(?<![\w-])(?:{'|'.join(sorted(kept, key=len, reverse=True))})(?![\w-])|<q>(?:{'|'.join(quoted)})</q>"
+    )
 
 
 def raw_on(text: str, kept_by: re.Pattern[str]) -> list[str]:
@@ -137,6 +142,7 @@ def read(page: Page, office: Office, address: str, *, screen_stays: bool) -> str
         "Not to be tried: caution H26 stands",
         "They are at-table",
         "Result: works-in-part",
+        "seal <q>Rolf Dean</q><q>opened</q>",
     ],
 )
 def test_what_is_nobody_s_word_is_found(planted: str) -> None:

@@ -3,14 +3,19 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { differsBy } from "../../web/job/closing_items.ts";
-import { checkOf, checksOf, lackingIn, leftToCompare, notCompared, numbersToName } from "../../web/job/compared.ts";
+import {
+  checkOf,
+  checksOf,
+  lackingIn,
+  leftToCompare,
+  notCompared,
+  numbersToName,
+} from "../../web/job/compared.ts";
 import { piecesHere } from "../../web/job/custody.ts";
 import { isNotCome } from "../../web/job/not_come.ts";
 import { checkInSentences } from "../../web/job/paragraph.ts";
 
-const { cases } = JSON.parse(
-  readFileSync(new URL("../../fixtures/compared.json", import.meta.url), "utf8"),
-);
+const { cases } = JSON.parse(readFileSync(new URL("../../fixtures/compared.json", import.meta.url), "utf8"));
 const TAGS = ["00002Y", "00003W", "00004V"];
 const [CLOCK, PENDULUM] = TAGS;
 const at = (hour) => `2026-03-14T${String(hour).padStart(2, "0")}:00:00.000Z`;
@@ -43,7 +48,9 @@ function itemOf({ numbers, checks, moved = [] }) {
 for (const each of cases)
   test(`what is compared goes by number as the office has it: ${each.says}`, () => {
     const item = itemOf(each);
-    const stands = checksOf(item).map(({ set }) => each.checks.findIndex(([, , hour]) => at(hour) === set.made_at));
+    const stands = checksOf(item).map(({ set }) =>
+      each.checks.findIndex(([, , hour]) => at(hour) === set.made_at),
+    );
     assert.deepEqual(stands.sort(), each.stands);
     assert.deepEqual(
       notCompared(item),
@@ -63,7 +70,12 @@ const crate = (record_id, place = "store") => ({
 });
 const [FIRST, OTHER] = [crate("first"), crate("other")];
 const byId = new Map([FIRST, OTHER].map((one) => [one.record_id, one]));
-const NUMBERS = Object.fromEntries([[1, 2, "", null], [2, 2, "the pendulum", null]].map(tied));
+const NUMBERS = Object.fromEntries(
+  [
+    [1, 2, "", null],
+    [2, 2, "the pendulum", null],
+  ].map(tied),
+);
 const apart = (more) =>
   thing({
     ...NUMBERS,

@@ -158,6 +158,23 @@ test("of a form that leaves the words stay that are nowhere else, whatever else 
   assert.deepEqual(Object.keys(unsent.value), [`receipt ${VISIT}`]);
 });
 
+test("what was chosen in a form that leaves is told in words, and of which container it is", async () => {
+  const container_id = "018f0000-0000-7000-8000-0000000000c1";
+  const head = { kind: "container", record_id: container_id, kind_of: "crate", number: "00002Y" };
+  const crate = { ...head, day_id: "d", office_seq: 1, fields: {}, disagreements: [] };
+  await write(["record"], (tx) => tx.put("record", crate));
+  await write(["setting"], async (tx) => {
+    const seal = { seal: "S-1", second_by: "Vera", state: "opened" };
+    await keepUnsent(tx, { name: `seal ${container_id}`, entered: seal });
+    await keepUnsent(tx, { name: "settle one", entered: { ended: "claim-opened", words: "re-lined" } });
+  });
+  const { of, words } = unsent.value[`seal ${container_id}`];
+  assert.match(of, /^seal of crate /);
+  assert.deepEqual(words, ["S-1", "second person: Vera", "Opened by two"]);
+  assert.deepEqual(unsent.value["settle one"].words, ["Claim opened", "re-lined"]);
+  await write(["setting"], (tx) => dropUnsentOf(tx, [container_id, "one"]));
+});
+
 test("of what was typed into a form that leaves again the words stay that are in none of those of now", async () => {
   const lines = (...words) => ({ name: "notes", entered: { lines: words } });
   await write(["setting"], async (tx) => {

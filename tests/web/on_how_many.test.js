@@ -12,7 +12,14 @@ const tools = record("item", "i", {
 });
 
 test("a word of one piece is one, and words of so many are so many", () => {
-  for (const words of ["the mallet", "Mallet", "the brace", "the bent one", "the box of nails", "pair of pliers"])
+  for (const words of [
+    "the mallet",
+    "Mallet",
+    "the brace",
+    "the bent one",
+    "the box of nails",
+    "pair of pliers",
+  ])
     assert.equal(countMeant(tools, words), 1, words);
   assert.equal(countMeant(tools, "two planes"), 2);
   assert.equal(countMeant(tools, "glass"), 1);

@@ -3,6 +3,8 @@
  * They stay until somebody here has read them. A signature that was begun does not: it signs nothing, and no owner
  * gave it for keeping.
  */
+import { thingName } from "../job/custody.ts";
+import { enteredWords } from "../job/entered_words.ts";
 import { fieldValue } from "../job/values.ts";
 import { type Writing, write } from "./changes.ts";
 import type { HeldForm } from "./database.ts";
@@ -35,7 +37,7 @@ export async function keepUnsent(tx: Writing, { name, entered }: HeldForm) {
   const before = all[name];
   const earlier = (before?.words ?? []).filter((word) => !words.some((now) => now.includes(word)));
   const unsent: Unsent = {
-    of: label ?? withoutIds(name),
+    of: label ?? calledBy(name),
     ticket: ticketOf(name) || (before?.ticket ?? ""),
     words: [...earlier, ...words],
     was_signed: Boolean(strokes || before?.was_signed),
@@ -56,10 +58,13 @@ export function setUnsentAside(name: string) {
   return write(["setting"], (tx) => dropUnsentOf(tx, [name]));
 }
 
-function wordsIn(entered: unknown): string[] {
-  if (typeof entered === "string") return entered.trim() && !isMade(entered) ? [entered] : [];
+function wordsIn(entered: unknown, member = ""): string[] {
+  if (typeof entered === "string")
+    return entered.trim() && !isMade(entered) ? [enteredWords(member, entered)] : [];
   if (typeof entered !== "object" || entered === null) return [];
-  return Object.entries(entered).flatMap(([name, value]) => (NO_WORDS.has(name) ? [] : wordsIn(value)));
+  return Object.entries(entered).flatMap(([name, value]) =>
+    NO_WORDS.has(name) ? [] : wordsIn(value, Array.isArray(entered) ? member : name),
+  );
 }
 
 /** An id or a digest, which nobody typed. */
@@ -70,6 +75,12 @@ function withoutIds(name: string): string {
     .split(" ")
     .filter((word) => !ID.test(word))
     .join(" ");
+}
+
+/** What a form is called, with the container that it is of. */
+function calledBy(name: string): string {
+  const of = record(ID.exec(name)?.[0] ?? "");
+  return of?.kind === "container" ? `${withoutIds(name)} of ${thingName(of)}` : withoutIds(name);
 }
 
 /** The ticket of the visit that a form is of, by the id in its name. */

@@ -10,6 +10,7 @@ import {
   piecesHere,
   thingName,
 } from "../../job/custody.ts";
+import { SEALS } from "../../job/entered_words.ts";
 import { isNotCome } from "../../job/not_come.ts";
 import { tagsOf } from "../../job/progress.ts";
 import { wrongSeal } from "../../job/sealed.ts";
@@ -20,7 +21,6 @@ import { firstUpper } from "../../job/words.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { useTold } from "./as_told.ts";
-import { SEALS } from "./container_seal.tsx";
 import { Whereabouts } from "./container_where.tsx";
 
 export function ContainerAsTold({ container_id, back }: { container_id: string; back: string }) {

@@ -4,6 +4,7 @@ import { sidesOf, unsettled } from "../../job/between.ts";
 import { containerContested } from "../../job/closing_places.ts";
 import { type ById, thingName } from "../../job/custody.ts";
 import { namesOn } from "../../job/day_facts.ts";
+import { SEALS } from "../../job/entered_words.ts";
 import type { ValueAt } from "../../job/fields.ts";
 import { mayMake } from "../../job/kinds_read.ts";
 import type { ContainerRecord, DayRecord, Disagreement, ThingRecord } from "../../job/types.ts";
@@ -11,7 +12,6 @@ import { firstUpper } from "../../job/words.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { AskWhy, Side, useSettling } from "../../parts/two_values.tsx";
 import { useDevice, useRecord } from "../../parts/use.ts";
-import { SEALS } from "./container_seal.tsx";
 
 type OtherwiseOf = { container: ContainerRecord; byId: Map<string, ThingRecord> };
 

@@ -2,6 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
+import { SEALS } from "../../job/entered_words.ts";
 import type { SealContainer } from "../../job/operations.ts";
 import { rollWith } from "../../job/roll_with.ts";
 import { isReadOtherwise, keptUnder } from "../../job/sealed.ts";
@@ -21,14 +22,6 @@ import { useHeld } from "../../parts/use_held.ts";
 import { countAsMoved } from "./porter_count.ts";
 import { SealOfARoll } from "./seal_of_a_roll.tsx";
 import { SecondPerson, useSecond } from "./second_person.tsx";
-
-export const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
-  ["sealed", "Sealed now"],
-  ["intact", "Intact at the check"],
-  ["differs", "Number differs"],
-  ["broken", "Broken"],
-  ["opened", "Opened by two"],
-];
 
 const SEAL = "seal";
 
