@@ -31,6 +31,7 @@ import {
   isThere,
   wordsIn,
 } from "./there.ts";
+import { isNumberOnOne, numberOnZone } from "./tied_parts.ts";
 import { wasMadeAfterAll } from "./trials.ts";
 import type { LeavesOpen, Measure, Question, RecordCopy } from "./types.ts";
 import { isExamined } from "./uncopied.ts";
@@ -174,14 +175,15 @@ function madeSentences(described: Described, facts: string[]): Sentence[] {
 /**
  * "The pendulum and the keys are present": of what nothing is missing. That it was ticked with the rest is no pledge
  * that a thing is with it, nor is what was found on one of several that all of them are: there it was counted, judged
- * or moved, its name says so, or it was cleared by itself. How many were looked at so is open where nobody counted
+ * or moved, its name or a number on it says so, or it was cleared by itself. How many were looked at so is open where nobody counted
  * them. Where some are missing it is asked whether the others are there.
  */
 function presentSentences(described: Described, { present = [] }: Question): Sentence[] {
   const { plan, book, record } = described;
   const lackingOn = (zone: string) =>
     seenFindings(record).filter(({ value }) => value.zone === zone && value.term === MISSING);
-  const isOnly = (zone: string) => fieldValue(record, `zones/${zone}`)?.count === 1;
+  const isOnly = (zone: string) =>
+    fieldValue(record, `zones/${zone}`)?.count === 1 || isNumberOnOne(described, zone);
   const isMany = (zone: string) => zoneNameOf(book, zone).plural && !isOnly(zone);
   const isMeasured = (zone: string) =>
     plan.measures.some(
@@ -200,17 +202,24 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
     lackingOn(zone).every(({ value }) => value.extent_count) &&
     !isAll(zone);
   const there = present.filter(
-    ({ zone }) => isThere(record, zone) && (!lackingOn(zone).length || isLeft(zone)),
+    ({ zone }) =>
+      (isThere(record, zone) && (!lackingOn(zone).length || isLeft(zone))) ||
+      (!lackingOn(zone).length && numberOnZone(described, zone)),
   );
   const isJudged = (zone: string) => Boolean(fieldValue(record, `origins/${zone}`)?.origin);
   const isTold = (zone: string) =>
     isInName(described, zone) ||
+    numberOnZone(described, zone) !== undefined ||
     isMoved(described, zone) ||
     (isMany(zone) ? isCounted(zone) || isJudged(zone) : isSeen(record, zone));
   const isKnown = (zone: string) => !lackingOn(zone).length && (isTold(zone) || isClearedAlone(record, zone));
   const openWords = (zone: string, words: string) => {
     if (lackingOn(zone).length) return `the other ${words}`;
     return isMany(zone) && isSeen(record, zone) ? `all ${words}` : `the ${words}`;
+  };
+  const seenOn = (zone: string) => {
+    const number = isKnown(zone) ? numberOnZone(described, zone) : undefined;
+    return [isThere(record, zone) ? `zones/${zone}` : [], number ? `tags/${number.tag}` : []].flat();
   };
   const known = there.filter(({ zone }) => isKnown(zone));
   const open = there.filter(({ zone }) => !isKnown(zone));
@@ -235,7 +244,7 @@ function presentSentences(described: Described, { present = [] }: Question): Sen
     return [
       sentence(
         `${begin}${listInWords(names)} ${many ? "are" : "is"}${end}`,
-        some.map(({ zone }) => `zones/${zone}`),
+        some.flatMap(({ zone }) => seenOn(zone)),
         some.map(({ zone }) => `there/${zone}`),
       ),
     ];

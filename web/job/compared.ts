@@ -49,7 +49,7 @@ function ofNumber(item: RecordCopy, checks: readonly Check[], tag: string): Chec
   return checks.filter((check) => its.includes(check.tag));
 }
 
-/** Without those that are overtaken: of a number by a later one of it or of the whole; of the whole once each has one. */
+/** Without those that are overtaken: of a number by a later one of it or of the whole; of the whole once each has. */
 function standing(item: RecordCopy, checks: Check[]): Check[] {
   const force = inForce(item);
   const [whole, own] = [force.filter(({ tag }) => !tag), force.filter(({ tag }) => tag)];
