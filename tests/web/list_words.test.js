@@ -265,3 +265,15 @@ test("a history tells what was done also where its words stand apart", () => {
   for (const plan of Object.values(book.plans))
     for (const op of personal) assert.doesNotMatch(told(plan, withWordsApart(op)), /undefined|null/, op.kind);
 });
+
+test("of a place of marks that has none nobody is told that it never had one, since a mark may be worn away", () => {
+  const never = { state: "not-examined", reason: "not-applicable", light: null, count: null };
+  for (const plan of Object.values(book.plans))
+    for (const { zone, wording } of plan.zones) {
+      const told_of = told(plan, { kind: "examine_zone", item_id: "i", zone, ...never });
+      const value = valueWords(never, `zones/${zone}`, { plan, book });
+      for (const words of [told_of, value])
+        if (wording?.length) assert.ok(words.includes("none seen") && !/never had/.test(words), words);
+        else assert.match(words, /it never had it$/);
+    }
+});

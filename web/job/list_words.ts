@@ -9,7 +9,7 @@ import type { Families, FindingValue, Size, TestValue } from "./fields.ts";
 import { originWords, reasonInWords } from "./in_lists.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { placesOf } from "./places.ts";
-import { zoneName } from "./progress.ts";
+import { isNoneSeen, NONE_SEEN, zoneName } from "./progress.ts";
 import { measureName, sizeInWords } from "./size_words.ts";
 import { isNothingSeen, resultsOf } from "./test_results.ts";
 import type { trialInWords } from "./trials.ts";
@@ -147,7 +147,16 @@ export function lightWords({ book }: Lists, light: string): string {
   return book ? howWords(lightOf(book, light)) : spaced(light);
 }
 
-export function reasonWords({ book }: Lists, reason: string): string {
+/** Why something was not done; `key` is the zone that it is said of. */
+export function reasonWords({ plan, book }: Lists, reason: string, key = ""): string {
+  const [zone] = key.split("/");
+  if (
+    isNoneSeen(
+      plan?.zones.find((row) => row.zone === zone),
+      { reason },
+    )
+  )
+    return NONE_SEEN;
   return book ? reasonInWords(book, reason) : spaced(reason);
 }
 

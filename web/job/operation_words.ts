@@ -215,7 +215,7 @@ function foundWords(lists: Lists, op: Extract<Operation, { kind: "record_finding
 function zoneStateWords({ zone, state, reason, light, count }: Examined, lists: Lists) {
   const words = zoneWords(lists, zone);
   if (state === "not-examined")
-    return `did not examine ${words}${reason ? `: ${reasonWords(lists, reason)}` : ""}`;
+    return `did not examine ${words}${reason ? `: ${reasonWords(lists, reason, zone)}` : ""}`;
   const came = state === "clear" ? "nothing found" : "something found";
   const how = [light && lightWords(lists, light), count && `${count} counted`].filter(Boolean).join(", ");
   return `looked at ${words}: ${came}${how && `, ${how}`}`;

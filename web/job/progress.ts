@@ -109,6 +109,16 @@ export function asked<Row extends OfKinds & { of?: readonly string[] }>(
   );
 }
 
+export const NONE_SEEN = "none seen";
+
+/** Whether a place of marks has none: that it never had one nobody can tell of a mark that may be worn away. */
+export function isNoneSeen(
+  zone: Pick<Zone, "wording"> | undefined,
+  said: { reason?: string | null | undefined } | null | undefined,
+) {
+  return Boolean(zone?.wording?.length) && neverHadIt(said);
+}
+
 /** Whether the thing never had a zone of which this was said. */
 export function neverHadIt(said: { reason?: string | null | undefined } | null | undefined) {
   return said?.reason === "not-applicable";

@@ -138,7 +138,7 @@ function examinedWords(value: Members, field: string, lists: Lists): string | nu
   if (value.state && value.state in STATE_WORDS)
     return [
       !neverHadIt(value) && STATE_WORDS[value.state],
-      value.reason && reasonWords(lists, value.reason),
+      value.reason && reasonWords(lists, value.reason, field.replace(/^zones\//, "")),
       value.light && lightWords(lists, value.light),
     ]
       .filter(Boolean)

@@ -108,7 +108,7 @@ function NotLookedAt({ item, plan }: { item: ItemRecord; plan: Plan }) {
       {skipped.map((step) => (
         <li key={step.key} class="not-found">
           <ZoneSign state="not-examined" /> {firstUpper(zoneName(step.key))}{" "}
-          <small>{reasonWords(lists, step.state?.reason ?? "")}</small>
+          <small>{reasonWords(lists, step.state?.reason ?? "", step.key)}</small>
         </li>
       ))}
       {untouched.length > 0 && (

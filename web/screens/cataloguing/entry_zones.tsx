@@ -42,7 +42,7 @@ export function ZoneTable({ item, plan, book, past, who }: ZonesOf) {
               <Findings item={item} step={step} plan={plan} book={book} />
               <Origin item={item} book={book} zone={step.key} />
               <Denials item={item} step={step} plan={plan} book={book} />
-              {step.state?.reason ? firstUpper(reasonWords({ plan, book }, step.state.reason)) : ""}
+              {step.state?.reason ? firstUpper(reasonWords({ plan, book }, step.state.reason, step.key)) : ""}
               {step.state?.light ? <small>{lightWords({ plan, book }, step.state.light)}</small> : ""}
               {step.state?.count ? <small> {step.state.count} counted</small> : ""}
               <ZoneHistory

@@ -5,7 +5,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { zonesOf } from "../../job/edge.ts";
-import { lightsBeside, type Step, walk, zoneName } from "../../job/progress.ts";
+import { isNoneSeen, lightsBeside, NONE_SEEN, type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper } from "../../job/words.ts";
@@ -158,6 +158,7 @@ function ZoneOf(given: ZoneGiven) {
 }
 
 function reasonWords(book: PlanBook, step: Step) {
+  if (isNoneSeen(step.zone, step.state)) return firstUpper(NONE_SEEN);
   return book.words.reasons.find(({ reason }) => reason === step.state?.reason)?.words;
 }
 

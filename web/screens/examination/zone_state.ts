@@ -1,7 +1,7 @@
 /** What can be said of a zone, and what happens when it is said. */
 import { useState } from "preact/hooks";
 import type { ZoneState } from "../../job/fields.ts";
-import { neverHadIt, type Step, zoneName } from "../../job/progress.ts";
+import { isNoneSeen, NONE_SEEN, neverHadIt, type Step, zoneName } from "../../job/progress.ts";
 import { keep, takeAllBack } from "../../local/outbox.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import type { ZoneGiven } from "./zone.tsx";
@@ -53,7 +53,8 @@ export function useExamining({ item, steps, step, go }: ZoneGiven) {
     if (none) return passOver(none);
     const before = step.state;
     const made = await examine(to, reason);
-    const said = to === "clear" ? "clear" : neverHadIt({ reason }) ? "it never had it" : "not examined";
+    const never = isNoneSeen(step.zone, { reason }) ? NONE_SEEN : neverHadIt({ reason }) && "it never had it";
+    const said = to === "clear" ? "clear" : never || "not examined";
     sayDone(`${zoneName(zone)}: ${said}.`, async () => {
       const [stays] = await takeAllBack([made]);
       if (stays && before) await keep("examine_zone", { item_id, zone, ...before });

@@ -3,9 +3,9 @@
 import { useState } from "preact/hooks";
 import { zonesOf } from "../../job/edge.ts";
 import { outlinesOf } from "../../job/outlines_of.ts";
-import { type Step, walk, zoneName } from "../../job/progress.ts";
+import { isNoneSeen, NONE_SEEN, type Step, walk, zoneName } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
-import { spaced } from "../../job/words.ts";
+import { firstUpper, spaced } from "../../job/words.ts";
 import { zonesBeyond } from "../../job/zones_beyond.ts";
 import { Below, InTurn } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
@@ -150,6 +150,7 @@ function ZoneRow({ item_id, step, book, isNext }: ZoneRowOf) {
 }
 
 function reasonWords(book: PlanBook, step: Step) {
+  if (isNoneSeen(step.zone, step.state)) return firstUpper(NONE_SEEN);
   return (
     book.words.reasons.find(({ reason }) => reason === step.state?.reason)?.words ??
     step.state?.light?.replaceAll("-", " ") ??
