@@ -36,6 +36,7 @@ TIMES = times_of_days()
 AFTERWARDS = TIMES["worked-on-after-closing"]
 SETTLED_WITHIN = TIMES["settled-after-closing"]
 LEFT_OPEN = TIMES["left-open"]
+HALL_CLEARED = TIMES["hall-cleared"]
 
 OWNS: tuple[Own, ...] = get_args(Own)
 
@@ -223,14 +224,17 @@ def days_before(tx: Reading, day_id: str) -> list[tuple[str, str]]:
 
 
 def days_awaited(tx: Reading, asker: Asker, now: datetime) -> list[str]:
-    """Beside the day that a porter works on those of which something stands in the van: it comes when it comes, and
-    whoever takes it in has to know what it is. As long after its closing as what differed is settled; by then nobody
-    waits for it at the door. Nor does a day leave under the hand that takes in the last of it, and compares it with its
-    pictures. What came inside of something else may count as well: a day too many is no harm."""
+    """Beside the day that a porter works on those of which something stands in the van, or was left in the holding area
+    in nothing: it comes when it comes, and whoever takes it in has to know what it is. As long after its closing as
+    what differed is settled, or until the hall is cleared; by then nobody waits for it at the door. Nor does a day
+    leave under the hand that takes in the last of it, and compares it with its pictures. What came inside of something
+    else may count as well: a day too many is no harm."""
     if asker.role != "porter":
         return []
     own = asker.day_id if asker.day_id and not is_over(tx, asker.day_id, now) else ""
-    days = {day_id for day_id in open_days(tx) if not is_left_open(tx, day_id, now)} | closed_lately(tx, now)
+    still_open = {day_id for day_id in open_days(tx) if not is_left_open(tx, day_id, now)}
+    days = still_open | closed_lately(tx, now, SETTLED_WITHIN)
+    in_hall = still_open | closed_lately(tx, now, HALL_CLEARED)
     since = f"{now - TAKEN_IN_WITHIN:%Y-%m-%dT%H:%M:%S}"  # as the log writes instants, and sorts them
     rows = tx.all(
         f"""
@@ -239,6 +243,15 @@ def days_awaited(tx: Reading, asker: Asker, now: datetime) -> list[str]:
                 SELECT thing.day_id FROM field CROSS JOIN record AS thing USING (record_id)
                 WHERE name >= 'whereabouts' AND name < 'whereabouts0' AND value ->> 'to_place' = 'van'
                     AND thing.kind IN ('item', 'container')
+            ) OR day.record_id IN {any_of("in_hall")} AND EXISTS (
+                SELECT 1 FROM record AS thing CROSS JOIN field USING (record_id)
+                WHERE thing.day_id = day.record_id AND thing.kind IN ('item', 'container')
+                    AND name >= 'whereabouts' AND name < 'whereabouts0' AND value ->> 'to_place' = 'holding'
+                    AND NOT EXISTS (
+                        SELECT 1 FROM field AS put WHERE put.record_id = field.record_id
+                            AND put.name IN ('inside', replace(field.name, 'whereabouts', 'inside'))
+                            AND put.value ->> 'container_id' IS NOT NULL AND put.made_at > field.made_at
+                    )
             ) OR EXISTS (
                 SELECT 1 FROM record AS thing CROSS JOIN field USING (record_id)
                 WHERE thing.day_id = day.record_id AND thing.feed_seq >= :since_seq
@@ -251,6 +264,7 @@ def days_awaited(tx: Reading, asker: Asker, now: datetime) -> list[str]:
         ) ORDER BY feed_seq
         """,
         days=json.dumps(sorted(days - {own})),
+        in_hall=json.dumps(sorted(in_hall)),
         since=since,
         since_seq=first_heard_since(tx, since),  # no record stands before the last that touched it
     )
@@ -275,8 +289,8 @@ def first_heard_since(tx: Reading, since: str) -> int:
     return low + 1
 
 
-def closed_lately(tx: Reading, now: datetime) -> set[str]:
-    """The days that were closed, and of which what differed is settled still."""
+def closed_lately(tx: Reading, now: datetime, within: timedelta) -> set[str]:
+    """The days that were closed no longer ago than that."""
     rows = tx.all(
         """
         SELECT record.record_id, received_at
@@ -284,9 +298,7 @@ def closed_lately(tx: Reading, now: datetime) -> set[str]:
         WHERE record.kind = 'day' AND name = 'closed'
         """
     )
-    return {
-        row["record_id"] for row in rows if datetime.fromisoformat(row["received_at"]) + SETTLED_WITHIN > now
-    }
+    return {row["record_id"] for row in rows if datetime.fromisoformat(row["received_at"]) + within > now}
 
 
 def require_record(tx: Reading, record_id: str, asker: Asker, now: datetime) -> Stored:

@@ -8,7 +8,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes, serial_of, shown
-from tests.builders import Ids, a_crate, a_fact, a_tie, a_visit, an_item, put_in
+from tests.builders import Ids, a_crate, a_fact, a_move, a_tie, a_visit, an_item, put_in
 from tests.closings import close_with_all
 from tests.conftest import Office
 from tests.journeys.conftest import (
@@ -309,6 +309,42 @@ def test_what_is_on_its_way_comes_on_the_next_day_with_no_network(
         [sorted([crate, jugs]), [crate], [jugs]]
     )
     assert not any(name.startswith("loads/") for name in manager.record(second["day_id"])["fields"])
+    assert office.faults() == []
+
+
+def test_what_was_left_in_the_holding_area_is_told_the_next_morning_and_taken_in(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    add_ana(manager, day)
+    [chair] = islice(codes(9050), 1)
+    item_id = an_item_named(manager, ids, day, "Q01", "side chair")
+    manager.keep(a_tie(item_id, chair))
+    manager.keep(a_move(ids, item_id, "holding"))
+    manager.push()
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
+    at_the_desk(page)
+    close_with_all(manager, day["day_id"])
+    next_day(manager, {**day, "people": people_of(manager, day)}, "2026-03-15")
+    manager.push()
+    go_to(page, f"{office.address}/#/today")
+    line_is_back(page)
+    page.get_by_role("button", name="Work on it").click()
+    expect(page.get_by_role("button", name="Work on it")).to_have_count(0)
+    line_is_back(page)
+    office.clock.pass_by(hours=15)  # the hall reads nothing else of that day by then
+    go_to(page, f"{office.address}/#/places")
+    stayed = page.get_by_text(f"Of 14 March 2026: side chair {shown(chair)} has stayed in the holding area.")
+    expect(stayed).to_be_visible()
+    other = open_browser("second porter").pages[0]
+    pair(other, office, "porter", "Porter 2")
+    choose_name(other, "Hester Quillfeather")
+    go_to(other, f"{office.address}/#/places")
+    expect(other.get_by_text("has stayed in the holding area.")).to_be_visible()
+    go_to(page, f"{office.address}/#/porter")
+    move_to(page, "Store")
+    key_in(page, chair, "holding area to store")
+    expect(stayed).to_have_count(0)
     assert office.faults() == []
 
 

@@ -31,6 +31,7 @@ from tests.builders import (
     Ids,
     a_caution,
     a_consignor,
+    a_crate,
     a_day,
     a_fact,
     a_move,
@@ -38,6 +39,7 @@ from tests.builders import (
     a_visit,
     a_zone,
     an_item,
+    put_in,
 )
 from tests.closings import close
 from tests.conftest import Office
@@ -333,6 +335,22 @@ async def test_what_is_on_its_way_is_every_porter_s_on_the_next_day_too(door: Do
     )
     await door.keep(a_move(door.ids, item["item_id"], "van"))
     door.now += SETTLED_WITHIN
+    assert (await door.feed(role="porter", day_id=here))["awaits"] == []
+
+
+async def test_what_was_left_in_the_holding_area_is_every_porter_s_on_the_next_day_too(door: Door) -> None:
+    """What was packed there went along with its crate, and keeps no day."""
+    item = await door.item()
+    before = item["day_id"]
+    await door.keep(a_move(door.ids, item["item_id"], "holding"))
+    await close(door, before)
+    here = (await door.item())["day_id"]
+    door.now += AFTERWARDS + timedelta(hours=1)
+    assert (await door.feed(role="porter", day_id=here))["awaits"] == [before]
+    assert (await door.record(item["item_id"], "porter"))["record_id"] == item["item_id"]
+    assert (await door.feed(role="table", day_id=here))["awaits"] == []
+    crate = await door.keep(a_crate(door.ids, before, "00002Y"))
+    await door.keep(put_in(item["item_id"], crate["container_id"]))
     assert (await door.feed(role="porter", day_id=here))["awaits"] == []
 
 

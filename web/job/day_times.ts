@@ -7,4 +7,5 @@ export const HOURS = {
   "worked-on-after-closing": 12,
   "settled-after-closing": 720,
   "left-open": 336,
+  "hall-cleared": 168,
 };

@@ -1,4 +1,4 @@
-/** What of earlier days has not come yet: on whatever day it comes, every porter takes it in. */
+/** What of earlier days has not come yet, or stayed in the hall: on whatever day it comes, every porter takes it in. */
 
 import { thingName } from "../../job/custody.ts";
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
@@ -21,16 +21,20 @@ export function OfBefore() {
   const days = device.value ? daysAwaited(device.value) : [];
   const awaited = days.flatMap((day_id) => {
     const day = recordOf("day", day_id);
-    const inVan = placesOfDay(day_id).flatMap(({ place, standing }) => (place === "van" ? standing : []));
-    return day && inVan.length && day_id !== device.value?.day_id ? [{ day, inVan }] : [];
+    const standing = (at: string) =>
+      placesOfDay(day_id).flatMap(({ place, standing }) => (place === at ? standing : []));
+    const [inVan, inHall] = [standing("van"), standing("holding")];
+    const isLeft = inVan.length > 0 || inHall.length > 0;
+    return day && isLeft && day_id !== device.value?.day_id ? [{ day, inVan, inHall }] : [];
   });
   if (!awaited.length) return null;
   const loads = loadsHere().filter(isToCome);
   return (
     <>
-      {awaited.map(({ day, inVan }) => (
+      {awaited.map(({ day, inVan, inHall }) => (
         <div key={day.record_id} class="bar">
-          <p>{notComeWords(day, inVan)}</p>
+          {inVan.length > 0 && <p>{ofDayWords(day, inVan, "not come")}</p>}
+          {inHall.length > 0 && <p>{ofDayWords(day, inHall, "stayed in the holding area")}</p>}
           {loads.map(
             ({ load, day: of }) =>
               of.record_id === day.record_id && (
@@ -48,15 +52,15 @@ export function OfBefore() {
 }
 
 /** "Of 29 November 2026: crate 7K3-QW5 and jugs 7K3-QW6 have not come." */
-function notComeWords(day: DayRecord, inVan: readonly Standing[]) {
-  const names = inVan.map(({ thing, tag }) => {
+function ofDayWords(day: DayRecord, things: readonly Standing[], what: string) {
+  const names = things.map(({ thing, tag }) => {
     const name = thingName(thing);
     return tag && thing.kind === "item" ? `${name} ${shown(tag)}` : name;
   });
   const rest = names.length - NAMED;
   const said = rest > 1 ? [...names.slice(0, NAMED), `${rest} more`] : names;
   const verb = names.length === 1 ? "has" : "have";
-  return `Of ${dateWords(dayFacts(day).held_on)}: ${listInWords(said)} ${verb} not come.`;
+  return `Of ${dateWords(dayFacts(day).held_on)}: ${listInWords(said)} ${verb} ${what}.`;
 }
 
 /** When a load of another day left. */
