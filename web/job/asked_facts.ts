@@ -175,8 +175,8 @@ function madeSentences(described: Described, facts: string[]): Sentence[] {
 /**
  * "The pendulum and the keys are present": of what nothing is missing. That it was ticked with the rest is no pledge
  * that a thing is with it, nor is what was found on one of several that all of them are: there it was counted, judged
- * or moved, its name or a number on it says so, or it was cleared by itself. How many were looked at so is open where nobody counted
- * them. Where some are missing it is asked whether the others are there.
+ * or moved, its name or a number on it says so, or it was cleared by itself. How many were looked at so is open where
+ * nobody counted them. Where some are missing it is asked whether the others are there.
  */
 function presentSentences(described: Described, { present = [] }: Question): Sentence[] {
   const { plan, book, record } = described;

@@ -190,10 +190,11 @@ function wrongIn(form: Corrected, term: Term | undefined, item: ItemRecord) {
   if (isNoLength(length) || isNoLength(across)) return "Give a length such as 12 mm";
   if (isNoNumber(count, 100_000)) return "Give how many as a whole number";
   if (isNoNumber(share, 100)) return "Give the share as a number up to 100";
-  if (isNoNumber(on, pieces)) return `Give a number of pieces up to ${pieces}`;
+  const tooMany = `Give a number of pieces up to ${pieces}`;
+  if (isNoNumber(on, pieces)) return tooMany;
   // What is typed is never dropped: of words alone it has to be plain on how many pieces that is.
   if (!form.which?.trim() || pieces < 2) return "";
   const number = onHowMany(item, form);
   if (number === null) return `Say on how many of the ${pieces} pieces that is`;
-  return number > pieces ? `Give a number of pieces up to ${pieces}` : "";
+  return number > pieces ? tooMany : "";
 }
