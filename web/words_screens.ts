@@ -18,6 +18,7 @@ import { Settling } from "./parts/incident_settled.tsx";
 import { LateActs } from "./parts/late_acts.tsx";
 import "./parts/opened_in_sight.ts";
 import { measuredOf } from "./job/measured_of.ts";
+import { awayWords } from "./job/where_words.ts";
 import { Overruled } from "./parts/overruled.tsx";
 import { addStyles } from "./parts/styles.ts";
 import { ToldNote } from "./parts/told_note.tsx";
@@ -41,6 +42,7 @@ import {
   toLookAtHere,
   underViews,
   usedBefore,
+  whereAway,
   whereTheyAre,
 } from "./parts/with_words.ts";
 import { DoubledTickets, SharedTicket, TicketTyped } from "./screens/arrival/tickets_shared.tsx";
@@ -103,6 +105,7 @@ toLookAtHere.value = ToLookAtHere;
 closedSince.value = ClosedSince;
 sharedTickets.value = { DoubledTickets, SharedTicket, TicketTyped, WasHere, SameOwner };
 whereTheyAre.value = WhereTheyAre;
+whereAway.value = awayWords;
 decides.value = Decide;
 classChange.value = { loses, Change };
 handledLate.value = LateActs;

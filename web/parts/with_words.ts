@@ -18,6 +18,7 @@ import type {
   Term,
   VisitRecord,
 } from "../job/types.ts";
+import type { awayWords } from "../job/where_words.ts";
 import type { ThisDevice } from "../local/device.ts";
 import type { IncidentOf } from "./incidents.tsx";
 
@@ -120,6 +121,8 @@ export const decides = signal<FunctionComponent<{
   decided: CautionDecision | undefined;
   close: () => void;
 }> | null>(null);
+/** Where a thing is that has left the table, in words; "" of one that has not. */
+export const whereAway = signal<typeof awayWords | null>(null);
 /** How an incident of the day ended. */
 export const settlesIncident = signal<FunctionComponent<IncidentOf> | null>(null);
 /** A finding that is taken back, and what was said of its zone before it. */

@@ -7,7 +7,6 @@ import type { Gap } from "../../job/progress.ts";
 import { mayBePictured } from "../../job/stopped.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { awayWords } from "../../job/where_words.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { enteredIn } from "../../local/held.ts";
 import { device, recordOf } from "../../local/memory.ts";
@@ -20,7 +19,7 @@ import { useNext } from "../../parts/next_step.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlanBook, usePlanOf, useSelected } from "../../parts/use.ts";
-import { inPieces, makerAndDate, saidOtherwise } from "../../parts/with_words.ts";
+import { inPieces, makerAndDate, saidOtherwise, whereAway } from "../../parts/with_words.ts";
 import { ClassChoice, ReferOnly } from "./item_class.tsx";
 import { Doors } from "./item_doors.tsx";
 import { Packaging, WhatItIs } from "./item_facts.tsx";
@@ -157,7 +156,7 @@ function WhereItIs({ item_id }: { item_id: string }) {
 }
 
 function whereNow(item: ItemRecord) {
-  return awayWords(item, { get: (id) => (id && recordOf("container", id)) || undefined });
+  return whereAway.value?.(item, { get: (id) => (id && recordOf("container", id)) || undefined }) ?? "";
 }
 
 function StillMissing({ item_id }: { item_id: string }) {
