@@ -1,6 +1,6 @@
 /** What a device says of things that went back and came again; it answers for the days in a file. */
 import { readFileSync, writeSync } from "node:fs";
-import { contentsOfEach, itemsWithin } from "../../web/job/custody.ts";
+import { contentsOfEach, itemsWithin } from "../../web/job/contents.ts";
 import { sumsOf } from "../../web/job/day_sums.ts";
 import { notSignedFor } from "../../web/job/not_signed_for.ts";
 import { receiptLine, receiptState } from "../../web/job/receipt.ts";

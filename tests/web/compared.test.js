@@ -11,7 +11,7 @@ import {
   notCompared,
   numbersToName,
 } from "../../web/job/compared.ts";
-import { piecesHere } from "../../web/job/custody.ts";
+import { piecesHere } from "../../web/job/contents.ts";
 import { isNotCome } from "../../web/job/not_come.ts";
 import { checkInSentences } from "../../web/job/paragraph.ts";
 

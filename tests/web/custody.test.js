@@ -3,19 +3,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { cautionMark, holdingCautions, isStopped, standingCautions } from "../../web/job/cautions.ts";
 import { DIFFERENCES, KINDS } from "../../web/job/closing_kinds.ts";
-import {
-  contentsOfEach,
-  isRollOf,
-  PLACES,
-  pieceMoved,
-  piecesHere,
-  piecesOf,
-  rollCounts,
-  thingWith,
-  whereIs,
-  whyNotCarried,
-  whyVoid,
-} from "../../web/job/custody.ts";
+import { contentsOfEach, pieceMoved, piecesHere, whyNotCarried, whyVoid } from "../../web/job/contents.ts";
+import { isRollOf, PLACES, piecesOf, rollCounts, thingWith, whereIs } from "../../web/job/custody.ts";
 import { apartAmong, apartWords, whyNotAmong } from "../../web/job/kept_apart.ts";
 import { leftAloneIn, whyNotTakenOut } from "../../web/job/left_alone.ts";
 import { numbersOfNoRoll } from "../../web/job/of_no_roll.ts";

@@ -1,7 +1,7 @@
 /** Where a thing is, in words: nothing of what is at the table, and each piece by itself where they are apart. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { pieceMoved } from "../../web/job/custody.ts";
+import { pieceMoved } from "../../web/job/contents.ts";
 import { run, shown } from "../../web/job/tag.ts";
 import { awayWords } from "../../web/job/where_words.ts";
 

@@ -1,7 +1,8 @@
 /** What is compared when a container is opened: only what is in it, piece by piece. */
 
 import { HAS_COME, leftToCompare, numbersLying } from "./compared.ts";
-import { piecesOf, placeWords, spotWords, whereIs } from "./custody.ts";
+import { spotWords } from "./contents.ts";
+import { piecesOf, placeWords, whereIs } from "./custody.ts";
 import type { FindingValue, PhotoValue, TagValue, Whereabouts } from "./fields.ts";
 import { partWords, piecesUnder } from "./number_parts.ts";
 import { oneThing } from "./one_thing.ts";

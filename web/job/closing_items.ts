@@ -16,16 +16,8 @@ import {
 import { keyOf } from "./closing_kinds.ts";
 import { brokenChain, isKeptApart, leftBehind } from "./closing_places.ts";
 import { checksOf } from "./compared.ts";
-import {
-  claimIn,
-  isWithOwner,
-  liesWords,
-  piecesOf,
-  placeWords,
-  thingName,
-  type Where,
-  whereIs,
-} from "./custody.ts";
+import { isWithOwner, liesWords } from "./contents.ts";
+import { claimIn, piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
 import { lateActs, lateWords } from "./late_acts.ts";
 import { isNotCome } from "./not_come.ts";
 import { partWords } from "./number_parts.ts";

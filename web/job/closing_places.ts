@@ -5,15 +5,8 @@ import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
 import { type Found, knownBy, type Named, type Pieces, someOf, type Things } from "./closing_found.ts";
 import { keyOf } from "./closing_kinds.ts";
 import { checksOf, leftToCompare } from "./compared.ts";
-import {
-  contentsOfEach,
-  itemsWithin,
-  piecesOf,
-  placeWords,
-  thingName,
-  type Where,
-  whereIs,
-} from "./custody.ts";
+import { contentsOfEach, itemsWithin } from "./contents.ts";
+import { piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
 import type { Place, ValueAt } from "./fields.ts";
 import { type Load, notCome, takenOut } from "./loads.ts";
 import { partWords } from "./number_parts.ts";

@@ -1,6 +1,6 @@
 /** Sums of a day that must agree: what was counted is on record, and every owner has a receipt or left nothing. */
 
-import { isWithOwner } from "./custody.ts";
+import { isWithOwner } from "./contents.ts";
 import { receiptState } from "./receipt.ts";
 import { changesOnAll } from "./receipt_changes.ts";
 import { referredTo } from "./referred.ts";

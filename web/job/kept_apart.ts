@@ -4,7 +4,8 @@
  */
 
 import { isHeldApart, sameThing } from "./cautions.ts";
-import { APART, contentsOfEach, itemsWithin, thingName, thingsByNumber, whereIs } from "./custody.ts";
+import { APART, contentsOfEach, itemsWithin } from "./contents.ts";
+import { thingName, thingsByNumber, whereIs } from "./custody.ts";
 import { listInWords } from "./english.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 

@@ -1,6 +1,7 @@
 /** What is stopped and left alone keeps everybody from the containers round it: nobody opens what holds it. */
 
-import { contentsOfEach, itemsWithin, thingName, whereIs } from "./custody.ts";
+import { contentsOfEach, itemsWithin } from "./contents.ts";
+import { thingName, whereIs } from "./custody.ts";
 import { isLeftAlone } from "./stopped.ts";
 import type { ItemRecord, ThingRecord } from "./types.ts";
 

@@ -1,6 +1,7 @@
 /** What lies in containers, by its numbers: for the load with which they leave. */
 
-import { containerIdOf, contentsOfEach } from "./custody.ts";
+import { contentsOfEach } from "./contents.ts";
+import { containerIdOf } from "./custody.ts";
 import type { Packed } from "./operations.ts";
 import { tagsOf } from "./progress.ts";
 import type { ContainerRecord, ItemRecord } from "./types.ts";

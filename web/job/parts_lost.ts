@@ -6,7 +6,8 @@
 
 import { sameThing } from "./cautions.ts";
 import { HAS_COME } from "./compared.ts";
-import { type ById, liesWords, piecesOf } from "./custody.ts";
+import { liesWords } from "./contents.ts";
+import { type ById, piecesOf } from "./custody.ts";
 import { AS_RECORDED } from "./found_by_house.ts";
 import { partWords } from "./number_parts.ts";
 import { oneThing } from "./one_thing.ts";

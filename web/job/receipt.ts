@@ -6,8 +6,9 @@
 import { foundBehind } from "./behind.ts";
 import { cameAgainBy, cameAgainSince, tagsBack } from "./came_again.ts";
 import { holdingCautions, isStopped, sameThing } from "./cautions.ts";
+import { isWithOwner } from "./contents.ts";
 import { countedThings } from "./counted_things.ts";
-import { isWithOwner, thingName } from "./custody.ts";
+import { thingName } from "./custody.ts";
 import { failedTrials } from "./failed_trials.ts";
 import type { Families, FindingValue, ReceiptValue } from "./fields.ts";
 import { type FoundByHouse, foundByHouse, foundInWords } from "./found_by_house.ts";

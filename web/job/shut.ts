@@ -1,6 +1,7 @@
 /** Whether a thing lies under a seal that nobody has opened; at the office: `intake/custody/sealed.py`. */
 import { allSaid } from "./compared.ts";
-import { allInside, type ById, contentsOfEach, whereIs } from "./custody.ts";
+import { allInside, contentsOfEach } from "./contents.ts";
+import { type ById, whereIs } from "./custody.ts";
 import type { ValueAt } from "./fields.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue, instant } from "./values.ts";

@@ -1,6 +1,7 @@
 /** What goes on its way although its owner has signed for none of it: said where it is packed. */
 
-import { contentsOfEach, itemsWithin, thingWith } from "./custody.ts";
+import { contentsOfEach, itemsWithin } from "./contents.ts";
+import { thingWith } from "./custody.ts";
 import { receiptState } from "./receipt.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { groupedBy } from "./values.ts";

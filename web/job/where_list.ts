@@ -1,16 +1,7 @@
 /** What is where: each place with what stands there loose, read off the records, with no network. */
 
-import {
-  contentsOfEach,
-  isWithOwner,
-  itemsWithin,
-  PLACES,
-  piecesOf,
-  spotWords,
-  thingName,
-  type Where,
-  whereIs,
-} from "./custody.ts";
+import { contentsOfEach, isWithOwner, itemsWithin, spotWords } from "./contents.ts";
+import { PLACES, piecesOf, thingName, type Where, whereIs } from "./custody.ts";
 import type { Place } from "./fields.ts";
 import { isNotCome } from "./not_come.ts";
 import { partWords } from "./number_parts.ts";

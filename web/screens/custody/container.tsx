@@ -3,7 +3,8 @@
 import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
 import { leftToCompare } from "../../job/compared.ts";
-import { contentsOfEach, itemsWithin, thingName, whereIs } from "../../job/custody.ts";
+import { contentsOfEach, itemsWithin } from "../../job/contents.ts";
+import { thingName, whereIs } from "../../job/custody.ts";
 import { apartWords, isOfIsolation } from "../../job/kept_apart.ts";
 import { leftAloneIn } from "../../job/left_alone.ts";
 import { contradicted, type Sealing, sealingOf } from "../../job/sealed.ts";

@@ -3,13 +3,8 @@
  * the office tells it. Whoever has it before them works with it at a device that holds its day.
  */
 import { lackingIn } from "../../job/compared.ts";
-import {
-  type ContentsOfEach,
-  contentsOfEach,
-  itemsWithin,
-  piecesHere,
-  thingName,
-} from "../../job/custody.ts";
+import { type ContentsOfEach, contentsOfEach, itemsWithin, piecesHere } from "../../job/contents.ts";
+import { thingName } from "../../job/custody.ts";
 import { SEALS } from "../../job/entered_words.ts";
 import { isNotCome } from "../../job/not_come.ts";
 import { tagsOf } from "../../job/progress.ts";

@@ -2,16 +2,8 @@
 
 import { standingCautions } from "../../job/cautions.ts";
 import { lackingIn } from "../../job/compared.ts";
-import {
-  type ContentsOfEach,
-  containerIdOf,
-  pieceMoved,
-  piecesHere,
-  thingName,
-  type Where,
-  whereIs,
-  whyNotCarried,
-} from "../../job/custody.ts";
+import { type ContentsOfEach, pieceMoved, piecesHere, whyNotCarried } from "../../job/contents.ts";
+import { containerIdOf, thingName, type Where, whereIs } from "../../job/custody.ts";
 import type { Whereabouts } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { isNotCome } from "../../job/not_come.ts";

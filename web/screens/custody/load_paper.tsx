@@ -1,6 +1,7 @@
 /** Of a load: what is in a crate of which nobody noted what left in it, and who answers for it on paper. */
 
-import { type ContentsOfEach, itemsWithin, thingName } from "../../job/custody.ts";
+import { type ContentsOfEach, itemsWithin } from "../../job/contents.ts";
+import { thingName } from "../../job/custody.ts";
 import { tagsOf } from "../../job/progress.ts";
 import type { ThingRecord } from "../../job/types.ts";
 import { Tag } from "../../parts/tag.tsx";

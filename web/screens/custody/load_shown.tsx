@@ -1,7 +1,8 @@
 /** A load: what left by name and who drove it, what has come and what has not. Its paper travels with the van. */
 
 import type { ComponentChildren } from "preact";
-import { type ContentsOfEach, contentsOfEach, thingName } from "../../job/custody.ts";
+import { type ContentsOfEach, contentsOfEach } from "../../job/contents.ts";
+import { thingName } from "../../job/custody.ts";
 import {
   comeWords,
   handsWords,

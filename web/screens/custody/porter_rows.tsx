@@ -4,16 +4,8 @@
 
 import { useState } from "preact/hooks";
 import { piecesAway } from "../../job/check_in.ts";
-import {
-  contentsOfEach,
-  itemsWithin,
-  liesWords,
-  piecesOf,
-  placeWords,
-  thingName,
-  thingWith,
-  type Where,
-} from "../../job/custody.ts";
+import { contentsOfEach, itemsWithin, liesWords } from "../../job/contents.ts";
+import { piecesOf, placeWords, thingName, thingWith, type Where } from "../../job/custody.ts";
 import { partWords } from "../../job/number_parts.ts";
 import type { OpenContainer } from "../../job/operations.ts";
 import { isBehind } from "../../job/piece_behind.ts";

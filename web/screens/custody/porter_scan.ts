@@ -1,16 +1,14 @@
 /** What one scan does, by what the porter has said is being done. */
 
+import { pieceMoved, whyNotCarried, whyVoid } from "../../job/contents.ts";
 import {
   containerIdOf,
-  pieceMoved,
   placeWords,
   thingName,
   thingWith,
   toWords,
   type Where,
   whereIs,
-  whyNotCarried,
-  whyVoid,
 } from "../../job/custody.ts";
 import type { Place, Whereabouts } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";

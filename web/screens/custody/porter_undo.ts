@@ -1,6 +1,7 @@
 /** How what was scanned last is taken out again. */
 
-import { pieceMoved, thingWith } from "../../job/custody.ts";
+import { pieceMoved } from "../../job/contents.ts";
+import { thingWith } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { keep, takeBack } from "../../local/outbox.ts";
 import { NotCounted } from "./porter_not_counted.ts";
