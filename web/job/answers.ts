@@ -9,7 +9,6 @@
 import { asOffered } from "./as_offered.ts";
 import { askedFacts, leftOpen, notOnRecord } from "./asked_facts.ts";
 import {
-  isAsked,
   isCautionAsked,
   isCheckInAsked,
   isCheckInNamed,
@@ -22,50 +21,36 @@ import {
   thereOf,
   unseenOf,
 } from "./asked_zones.ts";
-import { hasOneEach, isAskedOf, namedFor } from "./called.ts";
+import { bears, isDenialOf, isLeftTo, isMeantBy, isOfOrigin } from "./bears_on.ts";
+import { namedFor } from "./called.ts";
 import { clearedCautions, isStopped, standingCautions } from "./cautions.ts";
 import { differedSince } from "./condition.ts";
 import { type DenialSentence, denialSentences } from "./denials.ts";
-import { countInWords, listInWords } from "./english.ts";
-import {
-  type Apart,
-  besideOf,
-  type Described,
-  deniedBy,
-  related,
-  termOf,
-  throughOf,
-  touch,
-  WHOLE,
-} from "./families.ts";
-import type { Families, FindingValue } from "./fields.ts";
+import { countInWords } from "./english.ts";
+import { type Apart, type Described, deniedBy, WHOLE } from "./families.ts";
+import type { FindingValue } from "./fields.ts";
 import { type FindingSentence, findingSentences, toldSentences } from "./finding_sentences.ts";
-import { isGone, isMissing, MISSING } from "./gone.ts";
 import { isGoneHome } from "./gone_home.ts";
 import { asOneOfParts } from "./in_its_parts.ts";
 import { isLookOfAll, ofNothingTold } from "./look_sentences.ts";
-import { itOrThem, nothingAtAll, saidOfThem } from "./looked.ts";
+import { nothingAtAll, saidOfThem } from "./looked.ts";
 import { opinionSentences } from "./lot.ts";
+import { isOfMakerAlone, noOpinion } from "./opinions_asked.ts";
 import { originSentences } from "./origins.ts";
-import { placesOnOthers } from "./other_pieces.ts";
-import { PAPER_WORDS } from "./papers.ts";
 import { cautionSentences, checkInSentences, clearanceSentences, goneSentences } from "./paragraph.ts";
 import { awaySentences, pieceSentences } from "./piece_sentences.ts";
-import { nounOf, placesOf, zoneNameOf, zoneOf } from "./places.ts";
-import { keysOf } from "./progress.ts";
-import { type Sentence, saidOnce, sentence } from "./sentences.ts";
-import { isSweptUnshown } from "./sight.ts";
+import { type Sentence, saidOnce } from "./sentences.ts";
 import { isTakenUp } from "./taken_up.ts";
 import { planFor } from "./tests_fitted.ts";
-import { isKnownToHave, isNamedIn, isOfPicturesAlone } from "./there.ts";
-import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
-import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
-import { isExamined, isOfMany, uncopied } from "./uncopied.ts";
+import { isKnownToHave, isOfPicturesAlone } from "./there.ts";
+import { failedTrials, type TrialSentence, trialSentences } from "./trials.ts";
+import { isTrialOf } from "./trials_asked.ts";
+import type { Plan, PlanBook, Question, RecordCopy } from "./types.ts";
+import { uncopied } from "./uncopied.ts";
 import { unmeasured } from "./unmeasured.ts";
 import { apartUnsettled, withUnsettled } from "./unsettled.ts";
 import { isNotThere, keysAsked, notTried } from "./untried.ts";
-import { fieldValue, type Listed, listed } from "./values.ts";
-import { isOnSomePieces } from "./which_piece.ts";
+import { fieldValue } from "./values.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
 /** What somebody made of the record's sentences in one answer. */
@@ -81,24 +66,6 @@ const NOT_NOTED: Sentence = { words: "Not noted.", from: [], keys: [] };
 /** Nobody looked. */
 const NOT_EXAMINED: Sentence = { words: "Not examined.", from: [], keys: [] };
 const AS_RECORDED: Written = { words: (known) => known, whole: (answer) => answer };
-/** What broke, took away or mended something bears on every question about its zone. */
-const INTERVENTION = "previous intervention";
-/** A mend says nothing of whether what was mended is original or belongs. */
-const MENDS = ["restuck", "rivet-repair", "re-sewn", "patched", "solder-repair", "tape-repair", "resized"];
-/** Whether parts belong to each other is told by what is another's or new, not by what was made of the part itself. */
-const ANOTHERS = ["associated-part", "replaced-part"];
-const MADE_OF_IT = ["restored", "repaired", "refinished", "altered"];
-const OF_BELONGING = /\b(belongs?|right|of one instrument)\b/;
-/** "Whether they are right for this case": those that are there are named where others are not. */
-const OF_THEM = /\bthey\b/;
-const OF_ALL = /\b(?:all|both|each|every)\b/i;
-const OF_MAKER = ["maker", "marks", "evidence"];
-const MADE_BY =
-  /^in our opinion: (?:\w+bly )?(?:by|after|attributed to|in the manner of|(?:workshop|circle|follower) of) /i;
-const WEIGHTY = ["structural", "loss", INTERVENTION];
-/** What a question puts aside that is no matter of what is original. */
-const ORIGINALITY = "originality";
-const SERIOUS = 3;
 
 /** `written` gives, for a question, what is printed in place of the record's sentences; `apart` is what it wrote of. */
 export function fiveAnswers(
@@ -208,7 +175,7 @@ function answerTo(
   const denied = made.denials.filter(({ about }) =>
     about.some((denial) => isDenialOf(described, question, denial)),
   );
-  const trials = made.trials.filter(({ about }) => isTrialOf(described, made, question, about));
+  const trials = made.trials.filter(({ about }) => isTrialOf(described, made.failed, question, about));
   const facts = [...askedFacts(described, question), ...marksAsked(described, question)];
   const isInFact = ({ about }: TrialSentence) => facts.some(({ from }) => from.includes(`tests/${about}`));
   const looked = trials.flatMap((trial) => {
@@ -336,51 +303,6 @@ function deniedLast(denied: DenialSentence[], said: Sentence[]): string[] {
   return zones.includes(WHOLE) ? [] : [...new Set(zones)];
 }
 
-/**
- * Whether a test is asked for; of zones of which a question asks all, whatever was tried on them is told. One that
- * failed is told where a fault that it could not rule out would be, but for what is asked of what is original.
- */
-function isTrialOf(described: Described, { failed }: Made, question: Question, about: string) {
-  const { tests } = described.plan;
-  if (question.tests.includes(about)) return true;
-  if (isOfSwept(described, question, about)) return true;
-  const fault = failed.find(({ test }) => test === about);
-  // That somebody looked with a light, or did not, is told wherever it bears on what is asked.
-  const isLook = tests.some(({ test, looks }) => test === about && looks);
-  if ((fault || isLook) && question.told_tests?.includes(about)) return true;
-  if (fault && !question.unless_origin && isFaultOf(described, question, fault)) return true;
-  if (!question.tests.length || question.terms.length) return false;
-  const zones = tests.find(({ test }) => test === about)?.of ?? [];
-  return zones.length > 0 && zones.every((zone) => question.zones.includes(zone));
-}
-
-/** Whether a test was not made that alone shows a zone that is asked about: a tick among others says nothing of it. */
-function isOfSwept({ plan, record }: Described, question: Question, about: string) {
-  const shown = plan.tests.find(({ test }) => test === about)?.shows ?? [];
-  return (
-    fieldValue(record, `tests/${about}`)?.result === "not-done" &&
-    shown.some((zone) => question.zones.includes(zone) && isSweptUnshown(plan, record, zone))
-  );
-}
-
-/** Whether a test tells of a fault that a question names, or of any on zones of which it names none. */
-function isFaultOf({ plan, book }: Described, question: Question, test: FunctionTest) {
-  const zones = zonesTried(test);
-  const named = [...question.terms, ...question.anywhere];
-  const isNamed = test.rules_out?.terms.some((term) => isAmong(book, named, term));
-  // What was not wholly seen may have any fault.
-  if (test.shows?.length) return test.shows.some((zone) => isAsked(plan, question, zone));
-  if (!zones.length) return isNamed;
-  return (isNamed || !question.terms.length) && zones.some((zone) => isAsked(plan, question, zone));
-}
-
-/** Whether an opinion is of who made it, and nobody asks that: it says nothing of whether a frame is original. */
-function isOfMakerAlone({ book }: Described, { facts, zones, unless_origin }: Question, { words }: Sentence) {
-  const isNamed = zones.some((zone) => isNamedIn(words, zoneNameOf(book, zone)));
-  const isOfAll = OF_BELONGING.test(unless_origin ?? "");
-  return !isOfAll && !isNamed && !facts.some((fact) => OF_MAKER.includes(fact)) && MADE_BY.test(words);
-}
-
 /** That it has what is asked for: before it is told that others were looked for. */
 function factsOfHad({ record }: Described, { if_there }: Question, facts: Sentence[]) {
   if (!if_there || !isKnownToHave(record, if_there.zone, if_there.named ?? [])) return [];
@@ -414,287 +336,4 @@ function lackingIn(
     ...notOnRecord(described, question, isUncopied || isMarkOpen),
     ...notTried(described, question),
   ];
-}
-
-type OnZone = { zone: string; term: string; note?: string };
-
-/** Whether what was found on a zone bears on a question. */
-export function bears(described: Described, question: Question, { zone, term, note = "" }: OnZone) {
-  const { plan, book } = described;
-  if (isNotPut(described, question) || question.aside.includes(zoneOf(zone))) return false;
-  // A flask that is missing is no paper.
-  const isOfPaper = !note.trim() || PAPER_WORDS.test(note);
-  if (term === MISSING && question.paper_only?.includes(zoneOf(zone)) && !isOfPaper) return false;
-  if (isNamed(book, question, question.anywhere, term)) return true;
-  const isOne = isNamed(book, question, question.terms, term);
-  if (isAsked(plan, question, zone)) return isOne || isOpenTo(book, question, term);
-  // "There is a chain with it" beside a chain that is not its own.
-  if (question.if_there?.zone === zone) return isOpenTo(book, question, term);
-  const around = [...besideOf(described, zone, term), ...throughOf(plan, zone, term)];
-  if (around.some((other) => question.zones.includes(other))) return isOpenTo(book, question, term);
-  return zone === WHOLE && (isOne || bearsOnParts(described, question, term));
-}
-
-/**
- * What is serious, and what no question of the plan asks for, is told by the first that asks about its zone: else that
- * one would say that there is nothing to report of it.
- */
-function isLeftTo(described: Described, question: Question, finding: FindingValue) {
-  const { plan, book } = described;
-  const { zone, term, severity } = finding;
-  const isShort = zoneNameOf(book, zoneOf(zone)).tally && term === MISSING;
-  if ((severity < SERIOUS && !isShort) || zone === WHOLE) return false;
-  // Whoever reads the answers alone would bid on twelve where eleven are left.
-  if (isShort && !plan.questions.some((one) => isAsked(plan, one, zone)))
-    return plan.questions.find((one) => !isNotPut(described, one)) === question;
-  const isOpen = (one: Question) =>
-    isAsked(plan, one, zone) &&
-    !isNotPut(described, one) &&
-    !one.aside.includes(zoneOf(zone)) &&
-    !isAside(book, one, term);
-  if (!isOpen(question) || plan.questions.some((one) => bears(described, one, finding))) return false;
-  return plan.questions.find(isOpen) === question;
-}
-
-/**
- * Whether a fault is what a question asks for: one that it names, or on its zones one of that family, or any where it
- * names none. That a frame has losses is no answer to "are there holes", though a loss may be a hole.
- */
-function isMeantBy({ plan, book }: Described, question: Question, { zone, term }: OnZone) {
-  const { terms, anywhere } = question;
-  if ([...terms, ...anywhere].includes(term)) return true;
-  return (
-    isAsked(plan, question, zone) && (!terms.length || isNamed(book, question, [...terms, ...anywhere], term))
-  );
-}
-
-/** Whether a question that names no such term asks for it all the same, on the zones that it asks about. */
-function isOpenTo(book: PlanBook, question: Question, term: string) {
-  if (!question.terms.length) return !question.aside.includes(term);
-  return WEIGHTY.includes(termOf(book, term)?.family ?? "") && !isAside(book, question, term);
-}
-
-/** Whether a term is one of those named, or of the family of one and not put aside. */
-function isNamed(book: PlanBook, question: Question, named: string[], term: string) {
-  return named.includes(term) || (isAmong(book, named, term) && !isAside(book, question, term));
-}
-
-function isAside(book: PlanBook, { aside }: Question, term: string) {
-  return aside.includes(termOf(book, term)?.family ?? "") || aside.includes(term);
-}
-
-/**
- * Whether what was found on the whole bears on the zones asked about: on what is original or belongs, if somebody
- * changed it; else where such a thing is usual on one of them, so that musty is no answer to cracks.
- */
-function bearsOnParts(described: Described, question: Question, term: string) {
-  const { plan, book } = described;
-  if (isNotThere(described, question) || !isOpenTo(book, question, term)) return false;
-  if (question.unless_origin && termOf(book, term)?.family === INTERVENTION) return true;
-  return plan.zones.some(({ zone, usual }) => question.zones.includes(zone) && isAmong(book, usual, term));
-}
-
-/**
- * A denial answers where its very term is asked for, on whichever zone; else on the zones asked about, if its term goes
- * with one that is asked for: that no pad was replaced says nothing of the filling.
- */
-function isDenialOf({ plan, book }: Described, question: Question, { zone, term }: OnZone) {
-  const { anywhere, terms } = question;
-  if (anywhere.includes(term)) return true;
-  if (!terms.length) return question.zones.includes(zoneOf(zone)) && !isAside(book, question, term);
-  const isOfFamily = (asked: string) => termOf(book, asked)?.family === termOf(book, term)?.family;
-  return isAsked(plan, question, zone) && isAmong(book, [...terms, ...anywhere].filter(isOfFamily), term);
-}
-
-/**
- * What a zone is since it was made, unless the question has nothing to do with whether it is original; that the whole
- * was changed bears on whether any of its zones is original or belongs.
- */
-function isOfOrigin(described: Described, question: Question, zone: string) {
-  const { plan, book, record } = described;
-  const isChanged = deniedBy(book, fieldValue(record, `origins/${zone}`)?.origin ?? null).length > 0;
-  if (isAsked(plan, question, zone)) return isChanged || !question.aside.includes(ORIGINALITY);
-  return zone === WHOLE && isChanged && Boolean(question.unless_origin) && !isNotThere(described, question);
-}
-
-function isAmong(book: PlanBook, terms: string[], term: string) {
-  return terms.some((known) => related(book, known, term));
-}
-
-/** Asked whether something is original or belongs, silence is no opinion, however well it was looked at. */
-function noOpinion(described: Described, question: Question, known: Sentence[]): Sentence[] {
-  const { plan, book, record } = described;
-  const unless_origin = unlessOrigin(described, question);
-  if (!unless_origin || (question.in_one && isAskedOf(record, question.in_one))) return [];
-  const named = question.zones.filter((zone) => isNamedIn(unless_origin, zoneNameOf(book, zone)));
-  // Of a frame that is not there nobody asks whether it is the original one.
-  const isRestGone = (question.of_rest?.zones ?? []).every((zone) => isGone(described, zone));
-  const isOfWhole = question.of_rest && question.zones.includes(WHOLE);
-  if (isRestGone && !isOfWhole && named.length && named.every((zone) => isGone(described, zone))) return [];
-  if (isOfNothing(described, question)) return [];
-  const isOfBelonging = OF_BELONGING.test(unless_origin);
-  // That it was seen out of its frame is no opinion of the frame.
-  const isOfLook = (statement: string) =>
-    plan.negatives.some(({ negative, shows }) => negative === statement && shows?.length);
-  const isOpinion = (field: string) =>
-    question.statements.some((one) => field === `statements/${one}` && !isOfLook(one)) ||
-    (isOfBelonging ? isOfAnothers : isOfIntervention)({ book, record }, field);
-  const isOfQuestion = ({ id, value }: Listed<Families["origins"]>) =>
-    value.origin !== null &&
-    !(isOfBelonging && MADE_OF_IT.includes(value.origin)) &&
-    isAsked(plan, question, id);
-  const origins = listed(record, "origins/").filter(isOfQuestion);
-  const opinions = known.flatMap(({ from }) => from.filter(isOpinion));
-  if (isJudged(described, question)) return [];
-  // What we think of the whole may answer it or not: the words are the valuer's own.
-  const concluded = known.find(({ from }) => from.includes("concluded_words"))?.words ?? "";
-  const begin = concluded ? "beyond this, " : "";
-  const isIn = (words: string, zone: string) => isNamedIn(words, zoneNameOf(book, zone));
-  const thought = question.zones.filter((zone) => isIn(concluded, zone));
-  if (!origins.length && !opinions.length && !thought.length) {
-    const ofRest = question.of_rest?.zones ?? [];
-    const named = ofRest.filter((zone) => isIn(unless_origin, zone));
-    const meant = OF_THEM.test(unless_origin) ? ofRest : named;
-    const isOfGone = meant.some((zone) => isGone(described, zone));
-    const rest = isOfGone ? noOpinionOfRest(described, question, [], begin) : [];
-    if (rest.length) return rest;
-    // Nobody looked at what is there of it: what the thing never had is not asked for with that.
-    const there = isOfGone ? meant.filter((zone) => !isGone(described, zone)) : [];
-    if (!there.length || !question.of_rest) return [sentence(begin + unless_origin, [])];
-    const { words, many } = placesOf(plan, book, there, "all");
-    const is = many ? question.of_rest.many : question.of_rest.one;
-    return [sentence(`${begin}whether ${words} ${is} was not noted`, [])];
-  }
-  const judged = [
-    ...thought,
-    ...origins.map(({ id }) => id),
-    ...opinions.map((field) => (fieldValue(record, field as `findings/${string}`) as Partial<OnZone>).zone),
-  ];
-  // What is said of the examination itself, such as "not determined whether they belong", names no zone.
-  return judged.every((zone) => zone !== undefined)
-    ? noOpinionOfRest(described, question, judged, begin, {
-        onPieces: onPiecesAlone(described, opinions, judged),
-        inPart: judgedInPart(described, opinions, judged),
-      })
-    : [];
-}
-
-/** Zones of several things, such as handles, of which all that was judged is some: how many is open, or not all. */
-function judgedInPart({ book, record }: Described, opinions: string[], judged: (string | undefined)[]) {
-  const found = opinions.flatMap((field) =>
-    field.startsWith("findings/") ? (fieldValue(record, field as `findings/${string}`) ?? []) : [],
-  );
-  const countOf = (zone: string) => fieldValue(record, `zones/${zone}`)?.count ?? 0;
-  const isInPart = ({ zone, note, extent_count, extent_percent }: FindingValue) => {
-    const { plural, together } = zoneNameOf(book, zoneOf(zone));
-    if (!plural || together || zone.includes("/") || extent_percent || countOf(zone) === 1) return false;
-    return extent_count ? extent_count < countOf(zone) : !OF_ALL.test(note);
-  };
-  const zones = [...new Set(found.map(({ zone }) => zone))].filter((zone) => {
-    const here = found.filter((one) => one.zone === zone);
-    return here.every(isInPart) && judged.filter((one) => one === zone).length === here.length;
-  });
-  return zones.map((zone) => ({ zone, isCounted: countOf(zone) > 1 }));
-}
-
-/** Whether a thing has none of what such a question is put of: of no lacquer nobody asks whether it is the first. */
-function isOfNothing(described: Described, { zones, of_rest }: Question) {
-  const isOfAll = zones.some((zone) => zone === WHOLE || zoneNameOf(described.book, zone).tally);
-  return !isOfAll && Boolean(of_rest?.zones.every((zone) => isGone(described, zone)));
-}
-
-/** The zones of which all that was judged is what was found on one piece, or some, of several. */
-function onPiecesAlone({ record }: Described, opinions: string[], judged: (string | undefined)[]) {
-  const zones = opinions.flatMap((field) => {
-    const found = field.startsWith("findings/") && fieldValue(record, field as `findings/${string}`);
-    return found && isOnSomePieces(record, found) ? found.zone : [];
-  });
-  const isAlone = (zone: string) =>
-    judged.filter((one) => one === zone).length === zones.filter((one) => one === zone).length;
-  return new Set(zones.filter(isAlone));
-}
-
-/** Whether what was found is what a question takes for an opinion on what is original, or belongs. */
-function isOpinionOf({ book }: Described, { unless_origin }: Question, term: string) {
-  if (OF_BELONGING.test(unless_origin ?? "")) return isAmong(book, ANOTHERS, term);
-  return termOf(book, term)?.family === INTERVENTION && !MENDS.includes(term);
-}
-
-function unlessOrigin(described: Described, { unless_origin, unless_origin_of_several }: Question) {
-  const isMany = itOrThem(described) === "them" || isOfMany(described);
-  return (isMany && unless_origin_of_several) || unless_origin;
-}
-
-/** Of which of the zones that are asked about, and that are there and were examined, nobody said so much. */
-function noOpinionOfRest(
-  described: Described,
-  question: Question,
-  judged: string[],
-  begin: string,
-  some: { onPieces: ReadonlySet<string>; inPart: { zone: string; isCounted: boolean }[] } = {
-    onPieces: new Set(),
-    inPart: [],
-  },
-): Sentence[] {
-  const { plan, book } = described;
-  const { of_rest } = question;
-  if (!of_rest) return [];
-  // Of a thing that has none of the rest, what was judged is a part, and the whole is still asked for.
-  if (isOfWhole(described, question, judged))
-    return [sentence(begin + (unlessOrigin(described, question) ?? ""), [])];
-  const rest = plan.zones
-    .filter(({ zone }) => of_rest.zones.includes(zone))
-    .flatMap(keysOf)
-    .filter((key) => isExamined(described, key) && !isGone(described, zoneOf(key)))
-    .filter((key) => !isMissing(described, key) && !judged.some((zone) => touch(plan, zone, key)));
-  // What is said of one piece leaves open how it is with the others, though all of them were looked at.
-  const isOfRest = (key: string) => of_rest.zones.includes(zoneOf(key));
-  const onOthers = placesOnOthers(described, [...some.onPieces].filter(isOfRest), ({ term }) =>
-    isOpinionOf(described, question, term),
-  );
-  const left = some.inPart.filter(({ zone }) => isOfRest(zone) && !some.onPieces.has(zone));
-  const ofOthers = [
-    ...onOthers,
-    ...left.map(({ zone, isCounted }) => ({
-      words: `${isCounted ? "the" : "any"} other ${nounOf(zoneNameOf(book, zone), 2)}`,
-      many: true,
-    })),
-  ];
-  if (!rest.length && !ofOthers.length) return [];
-  const { words, many } = placesOf(plan, book, rest, hasOneEach(book, described.record) ? "unseen" : "all");
-  const others = listInWords(ofOthers.map((one) => one.words));
-  // "The eyes, the pads, and the left ear of the second": that is of the ear alone.
-  const named = [...(rest.length ? [words] : []), ...(others ? [others] : [])].join(
-    rest.length > 1 ? ", and " : " and ",
-  );
-  const isMany = (rest.length > 0 && (many || ofOthers.length > 0)) || ofOthers.some((one) => one.many);
-  const is = isMany || ofOthers.length > 1 ? of_rest.many : of_rest.one;
-  return [sentence(`${begin}whether ${named}${named.includes(", and ") ? "," : ""} ${is} was not noted`, [])];
-}
-
-function isOfWhole(described: Described, { zones, of_rest }: Question, judged: string[]) {
-  const isWholeAsked = zones.includes(WHOLE) && !judged.includes(WHOLE);
-  return isWholeAsked && Boolean(of_rest?.zones.every((zone) => isGone(described, zone)));
-}
-
-/** Whether the mark that is asked about is held for the maker's own, or is not relied on. */
-function isJudged({ record }: Described, { facts }: Question) {
-  const marks = facts.includes("marks") ? listed(record, "marks/") : [];
-  return marks.some(
-    ({ value }) => !value.withdrawn && ["makers-own", "not-relied-on"].includes(value.standing ?? ""),
-  );
-}
-
-/** Whether a field is a finding or a denial of what somebody has done to the thing, more than mend it. */
-function isOfIntervention({ book, record }: Pick<Described, "book" | "record">, field: string) {
-  const value = record.fields[field]?.value as { term?: string } | undefined;
-  const term = value?.term ?? "";
-  return termOf(book, term)?.family === INTERVENTION && !MENDS.includes(term);
-}
-
-/** Whether a field is a finding or a denial of something new, or of another thing. */
-function isOfAnothers({ book, record }: Pick<Described, "book" | "record">, field: string) {
-  const { term, origin = null } = (record.fields[field]?.value ?? {}) as Partial<FindingValue>;
-  if (!term) return false;
-  return isAmong(book, ANOTHERS, term) || deniedBy(book, origin).some((one) => ANOTHERS.includes(one));
 }

@@ -7,7 +7,8 @@ import { readingTail } from "./readings.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, isContested, type Listed, saidOf } from "./values.ts";
-import { findingInWords, isCountable, isOfAnyZone } from "./wording.ts";
+import { findingInWords } from "./wording.ts";
+import { isCountable, isOfAnyZone } from "./zone_says.ts";
 
 const INTERVENTION = "previous intervention";
 /** Structure first. */

@@ -5,12 +5,12 @@ import type { Families, FindingValue } from "./fields.ts";
 import { isMissing, isNone } from "./gone.ts";
 import { originWords } from "./in_lists.ts";
 import { wholeInWords } from "./it_called.ts";
+import { isOfNamedPart } from "./parts_noted.ts";
 import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { behindColon, goingOnWith, type Sentence, sentence } from "./sentences.ts";
 import { type Listed, listed } from "./values.ts";
 import { isOnSomePieces } from "./which_piece.ts";
-import { isOfNamedPart } from "./wording.ts";
 
 type Origin = Families["origins"];
 const ORIGINAL = ["original", "original-probably"];

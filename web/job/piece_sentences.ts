@@ -19,8 +19,8 @@ import { arePiecesOpen } from "./unsettled.ts";
 import { fieldValue, groupedBy, isContested, listed } from "./values.ts";
 import { ofLine, ownWords, piecesInWords } from "./which_piece.ts";
 import { isBackWithOwner, pieceCount, pieceOfSide, piecesAway } from "./with_owner.ts";
-import { isCountable } from "./wording.ts";
 import { firstUpper, isOrAre } from "./words.ts";
+import { isCountable } from "./zone_says.ts";
 
 /** What each of a pair has one of: whose side it is says which of the two is meant. */
 const ONE_EACH = /^ear-fittings\/./;

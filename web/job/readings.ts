@@ -1,12 +1,13 @@
 /** What else was said of a finding, where nobody has settled it: as which other fault, how large, and on how many. */
 import { countInWords, listInWords } from "./english.ts";
+import { faultSize } from "./extents.ts";
 import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
+import { faultInWords } from "./fault_nouns.ts";
 import type { FindingValue } from "./fields.ts";
 import { placesOf } from "./places.ts";
 import { arePiecesOpen, bothSaid } from "./unsettled.ts";
 import { isContested, saidOf } from "./values.ts";
 import { piecesInWords, piecesOf, whichPiece } from "./which_piece.ts";
-import { faultInWords, faultSize } from "./wording.ts";
 
 /**
  * What stands behind a finding, as `value` has it, of which something else was said: "; recorded as 5 mm as well, and

@@ -6,12 +6,12 @@ import { type Described, OF_IT, related, saysOf, termOf, touch, wholeOfZones } f
 import type { FindingValue } from "./fields.ts";
 import { itCalled } from "./it_called.ts";
 import { linesListed } from "./listed_pieces.ts";
+import { partCalled } from "./parts_noted.ts";
 import { SET } from "./pieces.ts";
 import { memberWords, zoneNameOf, zoneOf } from "./places.ts";
 import type { PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { NOT_NOTED, ownWords, piecesOf, whichPiece } from "./which_piece.ts";
-import { partCalled } from "./wording.ts";
 import { spaced } from "./words.ts";
 
 /**
