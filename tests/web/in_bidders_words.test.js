@@ -292,3 +292,18 @@ test("where some of several are replaced it is open what the others are", () => 
   for (const [all, counts] of [[{ note: "all" }], [{ extent_count: 8 }, { handles: 8 }]])
     assert.doesNotMatch(chest([replaced("handles", all)], counts), /other handles/);
 });
+
+test("as many tyres as were counted are missing of the wheels", () => {
+  const lost = (extent_count) =>
+    paragraph("tinplate-diecast", one("wheels", "missing-part", { note: "tyre", extent_count }));
+  assert.match(lost(2), /Two tyres are missing\./);
+  assert.match(lost(1), /One tyre is missing\./);
+});
+
+test("a note that speaks of several seats does not make them one", () => {
+  const chairs = (note) =>
+    paragraph("furniture", { ...named("set of four chairs", 4), ...one("seat", "replaced-part", { note }) });
+  for (const note of ["drop-in seats", "two seats", "the front seats"])
+    assert.ok(chairs(note).includes(`One or more seats are replaced (${note}).`), chairs(note));
+  assert.match(chairs("webbing"), /The webbing of the seat is replaced\./);
+});

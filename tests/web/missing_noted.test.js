@@ -40,7 +40,7 @@ for (const [says, class_id, zone, rows] of [
     ],
   ],
   [
-    "a thing by its article, its number or as one that is known is a part of them, in up to three words",
+    "a thing by its article, its number or as one that is known is a part of them, by more words behind an article",
     "furniture",
     "handles",
     [
@@ -56,7 +56,8 @@ for (const [says, class_id, zone, rows] of [
         "the bit of it",
       ].map((note) => [note, `${A_PART} handles (${note})`]),
       ["bail", `${HANDLES} (bail)`],
-      ["the very old pierced rose", `${HANDLES} (the very old pierced rose)`],
+      ["the very old pierced rose", `${A_PART} handles (the very old pierced rose)`],
+      ["the one of the two that was there before", `${HANDLES} (the one of the two that was there before)`],
       ["three roses", "Parts missing from the handles (three roses)"],
       ["two teeth", "Parts missing from the handles (two teeth)"],
     ],
@@ -69,7 +70,11 @@ for (const [says, class_id, zone, rows] of [
       ["case key", "The case key is missing"],
       ["the case key", "The case key is missing"],
       ["the A key", "The A key is missing"],
-      ["the old brass case key", "One or more keys are missing (the old brass case key)"],
+      ["the old brass case key", "The old brass case key is missing"],
+      [
+        "the case key the owner keeps at home",
+        "One or more keys are missing (the case key the owner keeps at home)",
+      ],
       ["two keys", "Two keys are missing"],
       ...["case key, lost", "the key is lost", "no case key"].map((note) => [
         note,
@@ -77,6 +82,43 @@ for (const [says, class_id, zone, rows] of [
       ]),
       ["key to the case", "One or more keys are missing (key to the case)"],
       ["the bow", `${A_PART} keys (the bow)`],
+    ],
+  ],
+  [
+    "things of another zone are those, where it is not they that bear what is missing",
+    "tinplate-diecast",
+    "wheels",
+    [
+      ...["two tyres", "both tyres", "the rear tyres"].map((note) => [
+        note,
+        `${note[0].toUpperCase()}${note.slice(1)} are missing`,
+      ]),
+      ["tyre", "A tyre is missing"],
+      ["one tyre", "One tyre is missing"],
+      ["tyres", "One or more tyres are missing"],
+      ["left", "One or more wheels are missing (left)"],
+      ["left tyre is gone", "One or more wheels are missing (left tyre is gone)"],
+    ],
+  ],
+  [
+    "feet that are missing of two legs are feet",
+    "furniture",
+    "feet",
+    [["two legs", "One or more feet are missing (two legs)"]],
+  ],
+  [
+    "each of the kinds that a plan has for a zone is one of them, with its article and without",
+    "tinplate-diecast",
+    "figures",
+    [
+      ...["driver", "the driver", "rider", "the rider", "passenger"].map((note) => [
+        note,
+        `The ${note.replace("the ", "")} is missing`,
+      ]),
+      ["a rider", "A rider is missing"],
+      ["two riders", "Two riders are missing"],
+      ["driver and rider", "The driver and rider are missing"],
+      ["the arm", `${A_PART} figures (the arm)`],
     ],
   ],
   [
@@ -168,6 +210,6 @@ test("of several pieces it is gone once it is missing of each, or of nobody note
 
 test("what a thing never had is gone, and what its plan does not name is no zone of it", () => {
   const item = record("item", "i", { "zones/pendulum": { state: "not-examined", reason: "not-applicable" } });
-  const of = { plan: book.plans.clock, record: item };
+  const of = { plan: book.plans.clock, book, record: item };
   assert.deepEqual([isGone(of, "pendulum"), isGone(of, "keys"), isGone(of, "spout")], [true, false, false]);
 });

@@ -8,7 +8,7 @@ import { type Described, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { MISSING } from "./gone.ts";
 import { namedByNote } from "./lost.ts";
-import { isOneNamed, thingNoted } from "./one_of_them.ts";
+import { isOfSeveral, isOneNamed, thingNoted } from "./one_of_them.ts";
 import { SET } from "./pieces.ts";
 import { nounOf, type Place, zoneNameOf, zoneOf } from "./places.ts";
 import { BESIDE } from "./receipt_lists.ts";
@@ -125,7 +125,10 @@ function thoseNoted(described: Described, finding: FindingValue, name: ZoneName)
   const [first = ""] = typed.toLowerCase().split(" ");
   const isBare = typed === note.trim() && /^an?$/.test(first);
   const begins = isBare || numberOf(first) ? "" : "the ";
-  return { words: begins + typed, many: isOfThem(typed, described.book.print.english) };
+  return {
+    words: begins + typed,
+    many: / and /.test(typed) || isOfThem(typed, described.book.print.english),
+  };
 }
 
 /** Whether a zone is one thing, and was not counted as several: a clasp, but no doors. */
@@ -149,7 +152,8 @@ export function onAnyOf({ book, record }: Described, finding: FindingValue): Pla
   const { zone, piece, piece_count, extent_count, extent_percent, note } = finding;
   const name = zoneNameOf(book, zoneOf(zone));
   const isCounted = (extent_count ?? 0) > 1 && !name.of_each;
-  const isSaid = piece_count || isCounted || note.trim() || (piece && piece !== NOT_NOTED);
+  const isNoted = note.trim() && !isOfSeveral(name, note);
+  const isSaid = piece_count || isCounted || isNoted || (piece && piece !== NOT_NOTED);
   if (!(name.of_each || name.of_some) || zone.includes("/") || isSaid || extent_percent) return null;
   return { words: onSomeOf(nounOf(name, 2), someOf(record)), many: true };
 }

@@ -1,10 +1,11 @@
 /** What of a zone is missing where that is several things, or what its note names: "the hair of the bow". */
+import { withArticle } from "./articles.ts";
 import { fittingIn } from "./called.ts";
-import { listInWords } from "./english.ts";
+import { countInWords, listInWords, numberOf } from "./english.ts";
 import type { Described } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { MISSING } from "./gone.ts";
-import { isNameOfThing, isOfAnother, namedInNote, thingNoted } from "./one_of_them.ts";
+import { isNameOfThing, isOfAnother, namedInNote, othersNoted, thingNoted } from "./one_of_them.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { isOfThem } from "./typed_names.ts";
 
@@ -21,6 +22,8 @@ export function missingThere(described: Described, finding: FindingValue, zones:
   const { term, zone, note, extent_count, extent_percent } = finding;
   const row = plan.zones.find((one) => one.zone === zone);
   const lost = row?.lost ?? [];
+  const other = term === MISSING && zones.length === 1 && !extent_percent && othersThere(described, finding);
+  if (other) return other;
   if (term !== MISSING || !lost.length || zones.length > 1 || (extent_count ?? 1) > 1 || extent_percent)
     return null;
   const name = zoneNameOf(book, zoneOf(zone));
@@ -57,6 +60,28 @@ export function missingThere(described: Described, finding: FindingValue, zones:
   );
   const isOpen = Boolean(another) && !note.trim();
   return { words, many: areMany(described, lost.at(-1) ?? ""), isTold: false, isOpen };
+}
+
+/** The things of another zone that a note on this one names, "two tyres" of the wheels: they are missing; else null. */
+function othersThere(described: Described, { zone, note, extent_count: count }: FindingValue): Lost | null {
+  const [, all = ""] = /^(both|all) /i.exec(note.trim()) ?? [];
+  const bare = note.trim().slice(all ? all.length + 1 : 0);
+  const others = zoneNameOf(described.book, zone).plural && othersNoted(described, zone, bare);
+  if (!others) return null;
+  const { one, many, isSeveral } = others;
+  const [first = ""] = others.words;
+  const begins = numberOf(first);
+  const areSeveral = (begins ?? count ?? (isSeveral ? 2 : 1)) > 1;
+  if (all) return { words: note.trim().toLowerCase(), many: true, ...TOLD };
+  if (count && begins === null)
+    return { words: `${countInWords(count, true)} ${count > 1 ? many : one}`, many: count > 1, ...TOLD };
+  const typed = note.trim().toLowerCase().replace(/^its /, "the ");
+  if (others.words.length > 1) {
+    const isWhole = begins !== null || /^(?:the|an?) /.test(typed);
+    return { words: isWhole ? typed : `the ${typed}`, many: areSeveral, ...TOLD };
+  }
+  if (areSeveral) return { words: `one or more ${many}`, many: true, ...TOLD };
+  return { words: withArticle(one, described.book.print.english), many: false, ...TOLD };
 }
 
 /** Which of the things that a zone stands for a note names, "a plated chain", and whether it says no more than that. */

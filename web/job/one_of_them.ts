@@ -38,8 +38,9 @@ const OF_A_KIND = new Set([
 /** What ends as what was done to a thing, and is one. */
 const THINGS_IN_ING =
   /^(?:lapping|webbing|fitting|moulding|lining|binding|stringing|casing|edging|mounting)s?$|^\w{1,3}ings?$/;
-/** Of more words a note tells something else than a name. */
+/** Of more words a note tells something else than a name, but for one that begins as a name does: "the very old rose". */
 const MOST_WORDS = 3;
+const MOST_BEHIND_ARTICLE = 5;
 
 /** Words by which a note tells something, and names nothing. */
 const SAYS_HOW = /\b(?:not|no|never|none|is|are|was|were|has|have|had|been|both|all|some|only)\b/i;
@@ -60,7 +61,14 @@ export function thingNoted(note: string): { last: string; isSeveral: boolean } |
   const begins = count !== null ? count > 0 : ARTICLES.has(first);
   const isSeveral = (count ?? 1) > 1;
   const isNoun = last.length > 1 && !isHow(last) && (!isSeveral || /(?:s|teeth|feet)$/.test(last));
-  return begins && isNoun && named.length <= MOST_WORDS && !SAYS_HOW.test(note) ? { last, isSeveral } : null;
+  return begins && isNoun && named.length <= mostWords(words) && !SAYS_HOW.test(note)
+    ? { last, isSeveral }
+    : null;
+}
+
+/** How many words a name may have that a note begins with. */
+function mostWords([first = ""]: readonly string[]) {
+  return ARTICLES.has(first) ? MOST_BEHIND_ARTICLE : MOST_WORDS;
 }
 
 /** Whether the last word of a note says where, how or of which kind, and names nothing. */
@@ -72,10 +80,13 @@ function isHow(word: string) {
 /** Whether a note names some of the things of a zone, and tells no more: "two links", "the A peg", "seconds hand". */
 export function isOneNamed(described: Described, name: ZoneName, zone: string, note: string) {
   if (BEHIND.test(note) || SAYS_HOW.test(note)) return false;
-  const named = wordsOf(note).filter((word) => !ARTICLES.has(word));
+  const words = wordsOf(note);
+  const named = words.filter((word) => !ARTICLES.has(word));
   const [last = ""] = named.slice(-1);
-  const isNamed = named.length > 1 || thingNoted(note) !== null;
-  return isNamed && named.length <= MOST_WORDS && isOneOf(described, name, zone, [last]);
+  // "Driver" of the figures says which, where "handle" of the handles says nothing.
+  const isNamed =
+    named.length > 1 || thingNoted(note) !== null || kindsOf(described, name, zone).includes(last);
+  return isNamed && named.length <= mostWords(words) && isOneOf(described, name, zone, [last]);
 }
 
 /**
@@ -97,7 +108,7 @@ function isOfPart(described: Described, name: ZoneName, zone: string, note: stri
   const counted = wordsOf(head).filter((word) => numberOf(word) === null);
   const words = counted.filter((word) => !ARTICLES.has(word) && !QUANTITIES.has(word));
   const [last = ""] = words.slice(-1);
-  if (!last || isHow(last) || words.length > MOST_WORDS || isOneOf(described, name, zone, words))
+  if (!last || isHow(last) || words.length > mostWords(counted) || isOneOf(described, name, zone, words))
     return false;
   const { common = [], parts = [] } = described.book.print.english;
   const known = [...common, ...parts, ...nounsOfOthers(described, zone)];
@@ -113,16 +124,20 @@ function isOfPart(described: Described, name: ZoneName, zone: string, note: stri
  * Whether one of these words is what a thing of the zone is called. Where the plan has kinds of them in place of their
  * name, drivers and riders for figures, those are what is there; beside the name, castors with feet, they are parts.
  */
-export function isOneOf(
-  { plan }: Described,
-  { one, many, counted }: ZoneName,
-  zone: string,
-  words: string[],
-) {
-  const named = [one, many ?? "", ...(counted ?? [])].flatMap(wordsOf);
+export function isOneOf(described: Described, name: ZoneName, zone: string, words: string[]) {
+  const known = [...namesOf(name), ...kindsOf(described, name, zone)];
+  return words.some((word) => known.includes(word) && !WHERE.has(word));
+}
+
+function namesOf({ one, many, counted }: ZoneName) {
+  return [one, many ?? "", ...(counted ?? [])].flatMap(wordsOf);
+}
+
+/** The kinds that a plan has in place of a zone's name, one as well as several: "driver" and "drivers" of figures. */
+function kindsOf({ plan }: Described, name: ZoneName, zone: string) {
   const looked = wordsOf(plan.zones.find((row) => row.zone === zone)?.words ?? "");
-  const kinds = looked.some((word) => named.includes(word)) ? [] : looked;
-  return words.some((word) => [...named, ...kinds].includes(word) && !WHERE.has(word));
+  if (looked.some((word) => namesOf(name).includes(word))) return [];
+  return looked.flatMap((word) => (word.endsWith("s") ? [word, word.slice(0, -1)] : [word]));
 }
 
 /** Whether a note is the name of one of these parts, and of no thing that the zone is or has several of. */
@@ -141,7 +156,9 @@ export function isPartNoted(
     (!name.tally && thingNoted(note) !== null) ||
     parts.includes(last) ||
     parts.includes(last.replace(/s$/, ""));
-  const isOwn = name.plural ? isOneOf(described, name, zoneOf(zone), [last]) : shareAWord(name.one, last);
+  const isOwn = name.plural
+    ? isOneOf(described, name, zoneOf(zone), [last])
+    : [1, 2].some((count) => shareAWord(nounOf(name, count), last));
   return isPart && words.length <= MOST_WORDS && !isOwn && !(name.plural && isPlace(described, zone, note));
 }
 
@@ -179,6 +196,33 @@ export function namedInNote(note: string): string[] {
 export function isNameOfThing(note: string) {
   const [last = ""] = wordsOf(note).slice(-1);
   return namedInNote(note).length > 0 && !isHow(last) && !BEHIND.test(note) && !SAYS_HOW.test(note);
+}
+
+/**
+ * Another zone of several that a note names as so many things, and how it names them: "two tyres" of the wheels. The
+ * walk comes to what bears a thing before it comes to the thing: the feet that are missing of "two legs" are feet.
+ */
+export function othersNoted({ plan, book }: Described, zone: string, note: string) {
+  const typed = note.trim().toLowerCase();
+  const words = wordsOf(typed);
+  const [last = ""] = words.slice(-1);
+  if (!last || BEHIND.test(note) || SAYS_HOW.test(note) || words.length > MOST_WORDS) return null;
+  const { parts = [] } = book.print.english;
+  const at = plan.zones.findIndex((row) => row.zone === zone);
+  const [named, another] = plan.zones.slice(at + 1).flatMap((row) => {
+    const name = zoneNameOf(book, row.zone);
+    const [one, many] = [name.one, nounOf(name, 2)];
+    const isNamed = [one, many].some((noun) => noun.split(" ").at(-1) === last);
+    return name.plural && isNamed && parts.includes(one.split(" ").at(-1) ?? "") ? { one, many } : [];
+  });
+  return at < 0 || !named || another ? null : { ...named, words, isSeveral: named.many.endsWith(last) };
+}
+
+/** Whether a note speaks of several things of the zone, and not of all: "drop-in seats", "the front seats" of a seat. */
+export function isOfSeveral(name: ZoneName, note: string) {
+  const words = wordsOf(note);
+  const isOfAll = words.some((word) => QUANTITIES.has(word));
+  return !isOfAll && words.length > 1 && words.at(-1) === nounOf(name, 2) && !SAYS_HOW.test(note);
 }
 
 /** "Back left", and "third drawer, right" of a handle: where, if need be by the name of another zone. */
