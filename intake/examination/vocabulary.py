@@ -21,7 +21,7 @@ class Unproved(Written):
     words: Text
 
 
-Prep = Literal["to", "on", "from", "in", "of"]
+Prep = Literal["to", "on", "from", "in", "of", "through"]
 
 
 class Term(Written):
@@ -40,7 +40,8 @@ class Term(Written):
     are part of: a sheet is laid down, and neither its back nor its support is ("item" is the thing, by its name).
     On zones under `thing_on` it is a thing, whatever it says of others: a handle is stuck back, and a body has a glued
     repair. On those under `noun_on` it has another noun, with its own word before the zone. Of a `part_named` term a
-    note that names a part, by the house's list of parts, tells what of the zone it is so.
+    note that names a part, by the house's list of parts, tells what of the zone it is so. What a word of the trade
+    `means` is told once, behind it: "mount burn (a brown band from an acid mount)".
 
     `slight` ones may be called so; `makes` says in a word what the worst of it makes of the item. `whole` terms say of
     one thing that it is the zone itself; one that is `spread` over a share of a zone is several; a note on a
@@ -72,6 +73,7 @@ class Term(Written):
     thing_on: Annotated[list[Word], Field(default_factory=list)]
     noun_on: Annotated[dict[Word, tuple[Text, Prep]], Field(default_factory=dict)]
     part_named: bool = False
+    means: Text | None = None
     says_where: Annotated[list[Word], Field(default_factory=list)]
     sense: Sense | None = None
     makes: Text | None = None

@@ -148,8 +148,8 @@ test("that a thing is held back stands first where it bears on the question, and
 
 test("what does not bear on a question stands in no answer to it", () => {
   const beads = { ...named("string of beads"), ...one("stringing", "fibre-rot", { severity: 3 }) };
-  assert.doesNotMatch(answer("jewellery", "Are there repairs", beads), /rotten/);
-  assert.match(answer("jewellery", "How long is it", beads), /The stringing is rotten\./);
+  assert.doesNotMatch(answer("jewellery", "Are there repairs", beads), /perished/);
+  assert.match(answer("jewellery", "How long is it", beads), /The stringing is perished\./);
   const worm = { ...named("watercolour"), ...one("frame", "flight-holes", { extent_count: 4 }) };
   assert.doesNotMatch(answer("work-on-paper", "Are there tears", worm), /worm/);
 });

@@ -21,7 +21,7 @@ test("a part bears the name that the trade has for it", () => {
   const worn = one("engraving", "soft-detail", { severity: 1 });
   assert.match(paragraph("jewellery", worn), /The engraving is slightly worn soft\./);
   const stained = one("stress", "stain", { extent_count: 2 });
-  assert.match(paragraph("textile-rug", stained), /Two stains on the stress points\./);
+  assert.match(paragraph("textile-rug", stained), /Two stains on the places under strain\./);
 });
 
 test("what was seen for certain has no hedge", () => {

@@ -282,7 +282,7 @@ test("one leaf that is a zone by itself is missing, in no place", () => {
 
 test("what decays or leaks is in its zone, and named once", () => {
   assert.match(paragraph("watch", one("luminous", "lume-decay")), /\. Decay of the luminous paint\. /);
-  assert.match(paragraph("medal-coin", one("ribbon", "fibre-rot")), /The ribbon is rotten\./);
+  assert.match(paragraph("medal-coin", one("ribbon", "fibre-rot")), /The ribbon is perished\./);
   assert.match(paragraph("book-map", one("spine", "red-rot")), /Red rot on the spine\./);
   assert.match(
     paragraph("jewellery", { denials: [["size-change", "resized", "loupe"]] }),

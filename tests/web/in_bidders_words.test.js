@@ -3,6 +3,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { deskTexts, versionOf } from "../../web/job/desk_words.ts";
 import { lotHeading } from "../../web/job/lot.ts";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { asText } from "../../web/job/sentences.ts";
 import { clear, recordOf, written } from "./any_words.js";
 import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
@@ -199,7 +201,7 @@ test("a loss, a stain and a patch have a size as a chip has", () => {
   for (const more of [{ severity: 1 }, { extent_percent: 10 }, { extent_mm: 8 }, { extent_words: "half" }])
     assert.doesNotMatch(worn({ ...loss, ...more }), /not measured/, JSON.stringify(more));
   // Of what a zone is as a whole there is no size.
-  assert.doesNotMatch(worn({ zone: "back", term: "patched", severity: 2 }), /not measured/);
+  assert.doesNotMatch(worn({ zone: "face", term: "patched", severity: 2 }), /not measured/);
 });
 
 test("what the desk wrote in place of that gives way once there is a size", () => {
@@ -306,4 +308,55 @@ test("a note that speaks of several seats does not make them one", () => {
   for (const note of ["drop-in seats", "two seats", "the front seats"])
     assert.ok(chairs(note).includes(`One or more seats are replaced (${note}).`), chairs(note));
   assert.match(chairs("webbing"), /The webbing of the seat is replaced\./);
+});
+
+test("a word of the trade is explained once, behind it", () => {
+  const book_worn = paragraph("work-on-paper", {
+    findings: [
+      { zone: "margins/top", term: "mount-burn", severity: 2, activity: "w" },
+      { zone: "surface", term: "mount-burn", severity: 2, activity: "w" },
+    ],
+  });
+  assert.match(book_worn, /Mount burn \(a brown band from an acid mount\) to the top margin\./);
+  assert.match(book_worn, /Mount burn to the surface\./);
+  const glass = one("metal", "crizzling", { severity: 3, activity: "P" });
+  assert.match(
+    paragraph("glass", glass),
+    /Crizzling \(unstable glass, with a fine net or haze in its surface\) of the glass\./,
+  );
+  assert.match(paragraph("glass", glass), /The crizzling may get worse\./);
+  assert.match(
+    paragraph("medal-coin", one("obverse", "contact-marks", { extent_count: 2 })),
+    /Two contact marks \(small knocks from other metal\) on the obverse\./,
+  );
+});
+
+test("weak cloth is perished, and nobody is promised that treatment helps", () => {
+  const weak = one("stringing", "fibre-rot", { severity: 3, activity: "P" });
+  const beads = paragraph("jewellery", weak);
+  assert.match(beads, /The stringing is perished\./);
+  assert.match(beads, /The perished stringing may get worse\./);
+});
+
+test("what was opened at the back was re-stuffed through it, and a patch is a thing on it", () => {
+  assert.match(paragraph("soft-toy", one("back", "re-stuffed")), /Re-stuffing through the back\./);
+  assert.match(paragraph("soft-toy", one("filling", "re-stuffed")), /The filling is renewed or added to\./);
+  assert.match(paragraph("textile-rug", one("back", "patched")), /A patch on the back\./);
+  assert.match(paragraph("stringed-instrument", one("inside", "patched")), /A patch on the inside\./);
+  assert.match(
+    paragraph("soft-toy", one("foot-pads/proper-left", "patched")),
+    /The proper left foot pad is patched/,
+  );
+});
+
+test("what was tried is no part of what nobody looked at", () => {
+  const values = {
+    short_description: "mantel clock",
+    "tests/is-it-going": { result: "works", why: null, note: "" },
+  };
+  const told = asText(conditionParagraph(book.plans.clock, book, recordOf(values)));
+  assert.match(
+    told,
+    /Not examined: nothing is recorded of any part of it beyond the description and what was/,
+  );
 });

@@ -184,9 +184,7 @@ test("of many things by chance no text asks twice, and each that says on which p
         from.filter((name) => name.startsWith("findings/")).map((name) => values[name].piece_count),
       );
       if (
-        /^(Kept apart|Examined|Not |The marks? (was|were) not )| may get worse unless treated\.$/.test(
-          words,
-        ) ||
+        /^(Kept apart|Examined|Not |The marks? (was|were) not )| may get worse\.$/.test(words) ||
         counts.size !== 1 ||
         counts.has(undefined)
       )

@@ -206,7 +206,7 @@ test("what a size is of stands before its figures", () => {
 test("cloth is rotten, and of what has no size of its own none is missed", () => {
   assert.match(
     paragraph("jewellery", one("stringing", "fibre-rot", { extent_percent: 40, activity: "P" })),
-    /The stringing is rotten over about 40 per cent\. .*The rotten stringing may get worse unless treated\./,
+    /The stringing is perished over about 40 per cent\. .*The perished stringing may get worse\./,
   );
   assert.doesNotMatch(paragraph("soft-toy", one("nose", "re-sewn", { note: "black thread" })), /measured/);
   assert.doesNotMatch(paragraph("stringed-instrument", one("bridge", "warp")), /measured/);

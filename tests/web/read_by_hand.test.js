@@ -41,7 +41,7 @@ test("what is asked of the finish of the metal is answered of that, and not of t
 test("a ground that is rotten bears on whether a rug is whole", () => {
   const rotten = one("ground", "fibre-rot", { severity: 3, extent_percent: 5, activity: "P" });
   const repairs = answer("textile-rug", "Are there repairs", rotten);
-  assert.match(repairs, /^The ground is rotten over about 5 per cent\./);
+  assert.match(repairs, /^The ground is perished over about 5 per cent\./);
   assert.doesNotMatch(repairs, /or the ground/);
 });
 

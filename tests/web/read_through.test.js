@@ -50,7 +50,7 @@ test("only dust that was looked for at worm holes says that there is none, whate
 
 test("a rotten thread and a torn map are told to whoever asks whether all holds or is there", () => {
   const rotten = answer("jewellery", "Does the catch", one("stringing", "fibre-rot", { severity: 3 }));
-  assert.match(rotten, /The stringing is rotten\./);
+  assert.match(rotten, /The stringing is perished\./);
   assert.match(answer("book-map", "Is it complete", one("map-sheet", "tear")), /^A tear in the map sheet\./);
 });
 
@@ -104,12 +104,9 @@ test("what was looked for in vain, and that nothing else is wrong with the same 
 
 test("what may get worse is called as it was told", () => {
   const rot = (zone) => one(zone, "fibre-rot", { severity: 3, activity: "P" });
-  assert.match(
-    paragraph("jewellery", rot("stringing")),
-    / The rotten stringing may get worse unless treated\./,
-  );
-  assert.match(paragraph("textile-rug", rot("stress")), / The rotten stress points may get worse /);
-  assert.match(paragraph("textile-rug", rot("back")), / The rotting fibre may get worse /);
+  assert.match(paragraph("jewellery", rot("stringing")), / The perished stringing may get worse\./);
+  assert.match(paragraph("textile-rug", rot("stress")), / The perished places under strain may get worse\. /);
+  assert.match(paragraph("textile-rug", rot("back")), / The rotting fibre may get worse\. /);
 });
 
 test("which of several have a fault is asked of each by its name, beside others of which it is known", () => {

@@ -29,7 +29,7 @@ test("of a fault whose piece nobody noted its name is said, in the answer as in 
 
 test("what goes on by itself is said in a sentence of its own", () => {
   const rot = { findings: [{ zone: "stress", term: "fibre-rot", severity: 2, activity: "P" }] };
-  assert.match(paragraph("textile-rug", rot), /\. The rotten stress points may get worse unless treated\. /);
+  assert.match(paragraph("textile-rug", rot), /\. The perished places under strain may get worse\. /);
 });
 
 test("places where marks were looked for are read out as a list", () => {

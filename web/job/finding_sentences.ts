@@ -5,7 +5,7 @@ import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { readingTail } from "./readings.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import type { RecordCopy } from "./types.ts";
+import type { PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, isContested, type Listed, saidOf } from "./values.ts";
 import { findingInWords } from "./wording.ts";
 import { isCountable, isOfAnyZone } from "./zone_says.ts";
@@ -32,14 +32,32 @@ export type FindingSentence = Sentence & { about: FindingValue[] };
 export function findingSentences(described: Described, facts: "all" | "noted" = "noted"): FindingSentence[] {
   const seen = inOrder(described, seenFindings(described.record));
   const found = seen.filter(({ value }) => facts === "all" || isPrinted(described, value, seen));
+  const explained = new Set<string>();
   return gathered(described, found).map(({ value, zones, from, about }) => ({
     ...sentence(
-      findingInWords(described, value, zones) + tailOf(described, value, from),
+      withMeaning(described.book, value, findingInWords(described, value, zones), explained) +
+        tailOf(described, value, from),
       from,
       from.filter(isFinding),
     ),
     about: [...about, ...from.filter(isFinding).flatMap((field) => readingsOn(described.record, field))],
   }));
+}
+
+/** With what a word of the trade means behind it, where it comes for the first time. */
+function withMeaning(book: PlanBook, { term }: FindingValue, words: string, explained: Set<string>) {
+  const { noun, plural, means } = termOf(book, term) ?? {};
+  const [before, behind] = splitBehind(words, [plural ?? "", noun ?? term.replaceAll("-", " ")]);
+  if (!means || behind === undefined || explained.has(term)) return words;
+  explained.add(term);
+  return `${before} (${means})${behind}`;
+}
+
+/** A text before and behind the first of these names that is in it. */
+function splitBehind(words: string, names: string[]): [string, string?] {
+  const name = names.find((one) => one && words.includes(one));
+  const at = name ? words.indexOf(name) + name.length : -1;
+  return at < 0 ? [words] : [words.slice(0, at), words.slice(at)];
 }
 
 /** That what is said of a finding by itself is not settled, and what else was said. */

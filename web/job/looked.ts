@@ -113,9 +113,12 @@ function nothingRecorded(described: Described, keys: string[], nothing: string):
   return sentence(words, [], keys.map(unseenKey));
 }
 
-/** What somebody called it may name a fault: "cello, broken neck". */
+/** What somebody called it may name a fault, "cello, broken neck", and what was tried tells of it. */
 function beyond({ record }: Described) {
-  return fieldValue(record, "short_description")?.trim() ? " beyond the description" : "";
+  const isNamed = Boolean(fieldValue(record, "short_description")?.trim());
+  const isTried = listed(record, "tests/").some(({ value }) => value.result && value.result !== "not-done");
+  const known = [...(isNamed ? ["the description"] : []), ...(isTried ? ["what was tried"] : [])];
+  return known.length ? ` beyond ${listInWords(known)}` : "";
 }
 
 export function unseenKey(zone: string) {

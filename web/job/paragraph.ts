@@ -261,7 +261,7 @@ function goingOn(described: Described): Sentence[] {
     });
   };
   return [
-    ...activitySentences("P", (what) => `${what} may get worse unless treated`),
+    ...activitySentences("P", (what) => `${what} may get worse`),
     ...activitySentences(SPREADS, (what) => `kept apart from other items: ${what}`),
   ];
 }

@@ -388,6 +388,7 @@ export type Term = {
   thing_on?: string[];
   noun_on?: Record<string, [string, Term["prep"]]>;
   part_named?: boolean;
+  means?: string | null;
   says_where?: string[];
   measured: string | null;
   sense: Sense | null;
