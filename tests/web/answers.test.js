@@ -541,7 +541,7 @@ test("what is told of a part is not followed by the same as not noted, nor by no
   const patched = { ...one("inside", "patched"), tests: { "inside-look": ["works", "nothing-seen", ""] } };
   assert.match(
     answer("stringed-instrument", "Has it cracks", patched),
-    /The inside is patched\. Looked at inside with a lamp for repairs and worm, with nothing further to report\./,
+    /A patch on the inside\. .*Looked at inside with a lamp for repairs and worm, with nothing further to report\./,
   );
   const handle = one("handles", "missing-part", { extent_count: 1 });
   assert.doesNotMatch(answer("ceramics", "Is anything restored", handle), /fault noted[^.]*handles/);

@@ -31,7 +31,10 @@ test("whether a costume was altered or is complete is taken up", () => {
   assert.doesNotMatch(asked({}), /fault noted on .*(?:seams|hem)/);
   assert.doesNotMatch(asked(one("hem", "trimmed")), /Whether it was altered/);
   // A patch is a repair, and no other cut.
-  assert.match(asked(one("back", "patched")), /The back is patched\. Whether it was altered was not noted\./);
+  assert.match(
+    asked(one("back", "patched")),
+    /A patch on the back\. The patch was not measured\. Whether it was altered was not noted\./,
+  );
   assert.doesNotMatch(asked({ not_there: ["stress", "fastenings"] }), /Whether it/);
 });
 

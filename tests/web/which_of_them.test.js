@@ -53,7 +53,10 @@ test("a description says what a set lacks in the words of its heading", () => {
 
 test("of what each of several has, so many faults are on one or more, and the fault left over is named", () => {
   const medals = several("medal-coin", "three medals", 3, "obverse", "contact-marks", { extent_count: 2 });
-  assert.match(medals, /\. Two contact marks on one or more obverses\. Not noted: which of the three/);
+  assert.match(
+    medals,
+    /\. Two contact marks \(small knocks from other metal\) on one or more obverses\. Not noted: which of the three/,
+  );
   const first = several("medal-coin", "three medals", 3, "obverse", "contact-marks", {
     extent_count: 2,
     piece: "1",
