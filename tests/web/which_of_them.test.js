@@ -61,7 +61,10 @@ test("of what each of several has, so many faults are on one or more, and the fa
     extent_count: 2,
     piece: "1",
   });
-  assert.match(first, /\. The first of the three has two contact marks on the obverse\./);
+  assert.match(
+    first,
+    /\. The first of the three has two contact marks \(small knocks from other metal\) on the obverse\./,
+  );
   const volumes = paragraph("book-map", {
     facts: { short_description: "set of eleven volumes", pieces: 11 },
     findings: [

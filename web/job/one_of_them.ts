@@ -38,7 +38,7 @@ const OF_A_KIND = new Set([
 /** What ends as what was done to a thing, and is one. */
 const THINGS_IN_ING =
   /^(?:lapping|webbing|fitting|moulding|lining|binding|stringing|casing|edging|mounting)s?$|^\w{1,3}ings?$/;
-/** Of more words a note tells something else than a name, but for one that begins as a name does: "the very old rose". */
+/** Of more words a note tells something else than a name, but for "the very old pierced rose". */
 const MOST_WORDS = 3;
 const MOST_BEHIND_ARTICLE = 5;
 
@@ -218,7 +218,7 @@ export function othersNoted({ plan, book }: Described, zone: string, note: strin
   return at < 0 || !named || another ? null : { ...named, words, isSeveral: named.many.endsWith(last) };
 }
 
-/** Whether a note speaks of several things of the zone, and not of all: "drop-in seats", "the front seats" of a seat. */
+/** Whether a note speaks of several things of the zone, and not of all: "drop-in seats" of a seat. */
 export function isOfSeveral(name: ZoneName, note: string) {
   const words = wordsOf(note);
   const isOfAll = words.some((word) => QUANTITIES.has(word));
