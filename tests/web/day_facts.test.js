@@ -4,16 +4,14 @@ import { test } from "node:test";
 import {
   dayFacts,
   dayWords,
-  freeTableName,
   namesToChoose,
-  othersHere,
-  othersThan,
   peopleHere,
   tablesApart,
   tablesOf,
   tablesOfOneName,
 } from "../../web/job/day_facts.ts";
 import { mayAllow } from "../../web/job/may_allow.ts";
+import { freeTableName, othersHere, othersThan } from "../../web/job/others_here.ts";
 import { tablesOfDays } from "../../web/job/tables_of_days.ts";
 import { ownerWords } from "../../web/job/values.ts";
 

@@ -5,15 +5,14 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { idsOfThing } from "../../web/job/doubles.ts";
+import { isGivenBack, mayGoHome } from "../../web/job/goes_home.ts";
 import { lotDescription } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { missing } from "../../web/job/progress.ts";
 import { receiptState } from "../../web/job/receipt.ts";
 import {
-  isGivenBack,
   kindsAllowed,
   mayBeReturned,
-  mayGoHome,
   mayStill,
   stillAllowed,
   stillWords,

@@ -1,6 +1,6 @@
 /** Who may allow that something is taken in after the closing. */
 
-import { othersHere } from "./day_facts.ts";
+import { othersHere } from "./others_here.ts";
 import type { DayRecord } from "./types.ts";
 
 const MANAGES: ReadonlySet<string> = new Set(["manager", "day lead"]);

@@ -6,7 +6,7 @@
 import { standingCautions } from "./cautions.ts";
 import { ALWAYS_TAKEN, ONCE_DECIDED, STILL_CARRIED, type Still } from "./kinds.ts";
 import { instant } from "./operation.ts";
-import type { CautionPack, FieldValue, FunctionTest, Negative, Operation, RecordCopy } from "./types.ts";
+import type { FieldValue, FunctionTest, Negative, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, isContested } from "./values.ts";
 
 export type Stop = { still_allowed: Still[]; decided: boolean };
@@ -92,13 +92,6 @@ export function mayBePictured(record: RecordCopy) {
   return mayStill(record, ...PICTURED_STILL);
 }
 
-/** Whether it was decided on every red caution that stands. */
-export function isAllDecided(record: RecordCopy) {
-  return standingCautions(record).every(
-    ({ value, id, on }) => value.level !== "red" || isDecided(on, `caution-decisions/${id}`),
-  );
-}
-
 /** Whether it was decided, on every red caution that stands, that it goes back to its owner. */
 export function mayBeReturned(record: RecordCopy) {
   return standingCautions(record)
@@ -130,22 +123,6 @@ export function stillWords(stops: Stop[]) {
   const [last, ...before] = allowed.map((still) => STILL_WORDS[still]).reverse();
   if (!last) return "Nothing more is done with it: keep away.";
   return `All it may still have: ${[before.reverse().join(", "), last].filter(Boolean).join(" and ")}.`;
-}
-
-/** Whether it may be offered that an item goes home with its owner: not if one caution that stands forbids it. */
-export function mayGoHome(record: RecordCopy, pack: CautionPack) {
-  return standingCautions(record).every(({ value }) => goesHome(value.hazard, pack));
-}
-
-/** Whether a row lets a thing go home with its owner; one that this pack does not have does not. */
-export function goesHome(hazard: string, pack: CautionPack) {
-  return pack.cautions.find((row) => row.hazard === hazard)?.goes_home ?? false;
-}
-
-/** Whether it is given back to its owner now: no row forbids it, and for what is stopped it was decided. */
-export function isGivenBack(record: RecordCopy, pack: CautionPack | undefined) {
-  if (!standingCautions(record).length) return true;
-  return pack !== undefined && mayGoHome(record, pack) && mayBeReturned(record);
 }
 
 /** The cautions that stand on an item and forbid this trial or denial. */

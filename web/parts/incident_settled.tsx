@@ -3,8 +3,8 @@
 import { useState } from "preact/hooks";
 import { peopleHere } from "../job/day_facts.ts";
 import type { IncidentEnd } from "../job/fields.ts";
+import { goesHome } from "../job/goes_home.ts";
 import { endsOffered } from "../job/incidents.ts";
-import { goesHome } from "../job/stopped.ts";
 import { keep } from "../local/outbox.ts";
 import { Choice } from "./choices.tsx";
 import { Typed } from "./controls.tsx";

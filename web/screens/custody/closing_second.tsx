@@ -2,7 +2,8 @@
 
 import { heardFrom } from "../../job/changed_since.ts";
 import { besideSigned, linesOf, listOf, type SignedFirst, signedText } from "../../job/closing_reasons.ts";
-import { namesToChoose, othersThan } from "../../job/day_facts.ts";
+import { namesToChoose } from "../../job/day_facts.ts";
+import { othersThan } from "../../job/others_here.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import { records } from "../../local/memory.ts";

@@ -2,9 +2,10 @@
 
 import { useState } from "preact/hooks";
 import { thingWith } from "../../job/custody.ts";
-import { othersHere, peopleHere } from "../../job/day_facts.ts";
+import { peopleHere } from "../../job/day_facts.ts";
 import { goesOnWith, type LoadToCount, loadToCountAgain, scannedOf } from "../../job/load_again.ts";
 import { giversOf } from "../../job/loads_counted.ts";
+import { othersHere } from "../../job/others_here.ts";
 import { tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";

@@ -1,6 +1,6 @@
 /** Who stands by: somebody else of the day's list, chosen and not typed. */
 
-import { othersHere } from "../../job/day_facts.ts";
+import { othersHere } from "../../job/others_here.ts";
 import { Select } from "../../parts/choices.tsx";
 import { useDay, useDevice } from "../../parts/use.ts";
 

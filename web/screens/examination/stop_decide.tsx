@@ -3,7 +3,7 @@
 import { useEffect, useRef } from "preact/hooks";
 import { DECISIONS } from "../../job/decided.ts";
 import type { CautionDecision } from "../../job/fields.ts";
-import { mayGoHome } from "../../job/stopped.ts";
+import { mayGoHome } from "../../job/goes_home.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";

@@ -1,9 +1,10 @@
 /** What a day was set up with, to be corrected: house, place, date, and its tables. */
 import { useState } from "preact/hooks";
-import { dateWords, dayFacts, freeTableName, tablesApart, tablesOfOneName } from "../../job/day_facts.ts";
+import { dateWords, dayFacts, tablesApart, tablesOfOneName } from "../../job/day_facts.ts";
 import { isFarFrom } from "../../job/far_date.ts";
 import { newId } from "../../job/ids.ts";
 import type { CorrectDay as Correction } from "../../job/operations.ts";
+import { freeTableName } from "../../job/others_here.ts";
 import { seatsOf } from "../../job/seats.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { atStage, fieldValue } from "../../job/values.ts";

@@ -10,9 +10,9 @@ import {
   piecesToGive,
   pieceWithoutNumber,
 } from "../../job/goes_back.ts";
+import { isGivenBack } from "../../job/goes_home.ts";
 import { isInParts, partWords } from "../../job/number_parts.ts";
 import { oneThing } from "../../job/one_thing.ts";
-import { isGivenBack } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Operation } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";

@@ -2,11 +2,12 @@
 
 import { peopleHere } from "../../job/day_facts.ts";
 import type { Place } from "../../job/fields.ts";
+import { isGivenBack } from "../../job/goes_home.ts";
 import { newId } from "../../job/ids.ts";
 import { recordWith } from "../../job/one_thing.ts";
 import { OWNER } from "../../job/operation.ts";
 import { countAlike } from "../../job/piece_open.ts";
-import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
+import { isLeftAlone } from "../../job/stopped.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
 import { keep } from "../../local/outbox.ts";
