@@ -2,17 +2,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { nextRun } from "../../web/job/next_run.ts";
-import {
-  doubledTickets,
-  HIGHEST_TICKET,
-  lettersOf,
-  nextReceiptNumber,
-  nextTicket,
-  ofOthersRun,
-  sharersOf,
-  ticketRuns,
-  typedTicket,
-} from "../../web/job/tickets.ts";
+import { nextReceiptNumber } from "../../web/job/receipt_number.ts";
+import { HIGHEST_TICKET, lettersOf, nextTicket, ticketRuns, typedTicket } from "../../web/job/tickets.ts";
+import { doubledTickets, ofOthersRun, sharersOf } from "../../web/job/tickets_shared.ts";
 import { differencesOn } from "./differences_of.js";
 
 const set = (value, device_id = "") => ({ value, operation_id: "", made_by: "", made_at: "", device_id });

@@ -21,7 +21,8 @@ import { type Incident, incidentWords, standingIncidents } from "./incidents.ts"
 import { type Load, lackingWords, loadsThatLeft, notCome, takenOut } from "./loads.ts";
 import type { Person } from "./operations.ts";
 import { shown } from "./tag.ts";
-import { doubledTickets, ticketWords } from "./tickets.ts";
+import { ticketWords } from "./tickets.ts";
+import { doubledTickets } from "./tickets_shared.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, Plan, VisitRecord } from "./types.ts";
 import { fieldWords } from "./value_words.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";

@@ -9,7 +9,8 @@ import { timeWords } from "./incidents.ts";
 import { type Receipt, receiptState } from "./receipt.ts";
 import { type Change, changesOnAll } from "./receipt_changes.ts";
 import { mayBeReturned } from "./stopped.ts";
-import { doubledTickets, ticketWords } from "./tickets.ts";
+import { ticketWords } from "./tickets.ts";
+import { doubledTickets } from "./tickets_shared.ts";
 import type { DayRecord, ItemRecord, VisitRecord } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 

@@ -4,10 +4,10 @@
  */
 import type { Families } from "./fields.ts";
 import type { DayRecord, VisitRecord } from "./types.ts";
-import { fieldValue, groupedBy, listed } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
 
 /** What a device is known by where tickets and receipts are numbered. */
-type Numbering = { device_id: string; letters?: string | null | undefined };
+export type Numbering = { device_id: string; letters?: string | null | undefined };
 /** `by`: the operation that gave it. */
 export type TicketRun = Families["ticket-runs"] & { run_id: string; used: number; by: string };
 /** The next ticket, how many are left in the device's runs, whether that is few, and whether it ever had one. */
@@ -127,46 +127,4 @@ export function nextTicket(
   let next = 1 + Math.max(0, ...numbersOf(visits, letters));
   while (gone.has(ofLetters(next))) next += 1;
   return { ticket: ofLetters(next), left: 0, isFew, hasRun: own.length > 0 };
-}
-
-/**
- * The visits that have a ticket which another visit has as well, by the ticket. Nobody can be called by one of these.
- */
-export function doubledTickets(visits: readonly VisitRecord[]): Map<string, VisitRecord[]> {
-  const byTicket = groupedBy(visits, (visit) => asOneTicket(fieldValue(visit, "ticket") ?? ""));
-  return new Map([...byTicket].filter(([ticket, sharing]) => ticket && sharing.length > 1));
-}
-
-/** The other visits with the ticket of this one. */
-export function sharersOf(visit: VisitRecord, visits: readonly VisitRecord[]): VisitRecord[] {
-  const ticket = asOneTicket(fieldValue(visit, "ticket") ?? "");
-  const sharing = doubledTickets(visits).get(ticket) ?? [];
-  return sharing.filter(({ record_id }) => record_id !== visit.record_id);
-}
-
-/** Whose run a visit's ticket is of, where neither that device nor its first owner gave it: it may give it, too. */
-export function ofOthersRun(day: DayRecord, visit: VisitRecord, visits: readonly VisitRecord[]): string {
-  const set = visit.fields.ticket;
-  const number = Number(/^Q(\d+)$/.exec(asOneTicket(fieldValue(visit, "ticket") ?? ""))?.[1]);
-  const run = ticketRuns(day, visits).find(({ first, last }) => first <= number && number <= last);
-  return run?.for_device_id && run.for_device_id !== set?.device_id ? run.given_to : "";
-}
-
-/**
- * The number of the receipt that a device signs next for a visit, such as Q36/A2: two devices that sign for one owner,
- * or for two owners with one ticket, never write the same, nor does one device for two owners with one ticket.
- */
-export function nextReceiptNumber(
-  visit: VisitRecord,
-  visits: readonly VisitRecord[],
-  device: Numbering,
-): string {
-  const beginning = `${ticketWords(visit)}/${lettersOf(device)}`;
-  const own = listed(visit, "receipts/").filter(({ set }) => set.device_id === device.device_id);
-  const figures = [visit, ...visits]
-    .flatMap((each) => listed(each, "receipts/"))
-    .map(({ value: { number } }) => asOneTicket(number))
-    .filter((number) => number.startsWith(asOneTicket(beginning)))
-    .map((number) => Number(number.slice(asOneTicket(beginning).length)) || 0);
-  return `${beginning}${1 + Math.max(own.length, ...figures)}`;
 }

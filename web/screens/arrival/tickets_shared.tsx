@@ -1,7 +1,8 @@
 /** Tickets that two owners hold, or may come to hold: said wherever one of them is seen. */
 
 import { timeWords } from "../../job/incidents.ts";
-import { doubledTickets, nextTicket, ofOthersRun, sharersOf } from "../../job/tickets.ts";
+import { nextTicket } from "../../job/tickets.ts";
+import { doubledTickets, ofOthersRun, sharersOf } from "../../job/tickets_shared.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { recordOf, records, waiting } from "../../local/memory.ts";

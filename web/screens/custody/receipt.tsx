@@ -5,7 +5,7 @@ import { newId } from "../../job/ids.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import { besideSince, changesOnAll, countChanged, isPieceBack } from "../../job/receipt_changes.ts";
 import { headNow, headOnTop, headWords } from "../../job/receipt_head.ts";
-import { nextReceiptNumber } from "../../job/tickets.ts";
+import { nextReceiptNumber } from "../../job/receipt_number.ts";
 import { lackingToSign } from "../../job/to_sign_first.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, isPrivate } from "../../job/values.ts";

@@ -7,7 +7,7 @@ import { useEffect, useState } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
 import { minutesSince } from "../../job/day_sums.ts";
 import { takenAway } from "../../job/referred.ts";
-import { doubledTickets } from "../../job/tickets.ts";
+import { doubledTickets } from "../../job/tickets_shared.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { atStage, fieldValue } from "../../job/values.ts";
 import { isBackWithOwner } from "../../job/with_owner.ts";
