@@ -1,7 +1,7 @@
 /** What lies in what, and goes with it, as those who carry it know it; where a thing is says `custody.ts`. */
 
 import { isHeldApart } from "./cautions.ts";
-import { containerIdOf, placedWords, placeWords, thingName, type Where, whereIs } from "./custody.ts";
+import { APART, containerIdOf, placedWords, placeWords, thingName, type Where, whereIs } from "./custody.ts";
 import { listInWords } from "./english.ts";
 import type { TagValue } from "./fields.ts";
 import { isInParts, isUnderOne, partWords } from "./number_parts.ts";
@@ -70,9 +70,6 @@ export function allInside(container: ThingRecord, contents: ContentsOfEach): Thi
     for (const inner of contents.get(outer.record_id) ?? []) if (!isBackWithOwner(inner)) found.add(inner);
   return [...found].slice(1);
 }
-
-/** Where something that is held apart may be. */
-export const APART: ReadonlySet<string> = new Set(["isolation", "returned", "table"]);
 
 /** Why a thing is not carried to a place, with all that is in it, in words; null if nothing speaks against it. */
 export function whyNotCarried(

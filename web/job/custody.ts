@@ -69,6 +69,9 @@ export function placesOf(item: ThingRecord, byId: ById): Where[] {
   return places.length < pieceCount(item) ? [...places, whereIs(item, byId)] : places;
 }
 
+/** Where something that is held apart may be. */
+export const APART: ReadonlySet<string> = new Set(["isolation", "returned", "table"]);
+
 /** What a thing is called in a warning; nobody looks for a name there. */
 export const NO_NAME = "what has no name yet";
 

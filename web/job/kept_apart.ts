@@ -4,8 +4,8 @@
  */
 
 import { isHeldApart, sameThing } from "./cautions.ts";
-import { APART, contentsOfEach, itemsWithin } from "./contents.ts";
-import { thingName, thingsByNumber, whereIs } from "./custody.ts";
+import { contentsOfEach, itemsWithin } from "./contents.ts";
+import { APART, thingName, thingsByNumber, whereIs } from "./custody.ts";
 import { listInWords } from "./english.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 

@@ -4,7 +4,7 @@
  */
 import { between, comesIntoForce, same } from "./between.ts";
 import { holdsApart, isStopped } from "./cautions.ts";
-import { APART } from "./contents.ts";
+import { APART } from "./custody.ts";
 import type { FindingValue, MoveValue, TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, personalIn, recordIdOf, saysOf, setBy } from "./operation.ts";
