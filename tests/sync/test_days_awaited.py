@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from intake.reading import LEFT_OPEN, SETTLED_WITHIN, TAKEN_IN_WITHIN, reads_record, stored
+from intake.reading import HALL_CLEARED, LEFT_OPEN, SETTLED_WITHIN, TAKEN_IN_WITHIN, reads_record, stored
 from intake.tagging.tags import codes
 from tests.builders import a_crate, a_move, a_tie
 from tests.closings import close
@@ -65,7 +65,7 @@ async def test_whatever_stands_in_the_van_is_awaited(door: Door, what: str) -> N
 
 @pytest.mark.parametrize(
     ("to_place", "is_taken_in"),
-    [("store", True), ("shelf", True), ("isolation", True), ("holding", False), ("bench", False)],
+    [("store", True), ("shelf", True), ("isolation", True), ("table", False), ("bench", False)],
 )
 async def test_what_has_come_is_awaited_for_a_day(door: Door, to_place: str, is_taken_in: bool) -> None:
     before, of = await thing(door, "item")
@@ -86,6 +86,18 @@ async def test_a_closed_day_is_awaited_as_long_as_what_differed_is_settled(door:
     door.now = HEARD + SETTLED_WITHIN - A_SECOND
     assert await awaited(door, here) == [before]
     door.now = HEARD + SETTLED_WITHIN
+    assert await awaited(door, here) == []
+
+
+async def test_what_stays_in_the_holding_area_is_awaited_until_the_hall_is_cleared(door: Door) -> None:
+    before, of = await thing(door, "item")
+    await move(door, of, "holding")
+    here = (await door.item())["day_id"]
+    assert await awaited(door, here) == [before], "closed or not"
+    await close(door, before)
+    door.now = HEARD + HALL_CLEARED - A_SECOND
+    assert await awaited(door, here) == [before]
+    door.now = HEARD + HALL_CLEARED
     assert await awaited(door, here) == []
 
 
