@@ -120,7 +120,7 @@ def the_rug(page: Page) -> str:
     go_to(page, f"{item}/measures")
     page.get_by_label("length; say").fill("6 ft 4")
     page.get_by_label("width; say").fill("4' 1\"")
-    expect(page.get_by_text(re.compile("193.0 cm"))).to_be_visible()
+    expect(page.get_by_text(re.compile(r"193\.0\scm"))).to_be_visible()
     go_to(page, item)
     return item
 

@@ -24,8 +24,11 @@ GROWS += "|reading_note|search_found|disagreement"
 THROUGH = re.compile(rf"SCAN (\S+ AS )?({GROWS})\b")
 #: Or through all that comes behind a place in it.
 BEHIND = re.compile(rf"SEARCH (\S+ AS )?({GROWS}) USING INTEGER PRIMARY KEY \(rowid>\?\)")
-#: Indexes of few rows: the days, the records that stand behind another, and the words that were refused.
-FEW = re.compile(r"USING (COVERING )?INDEX (record_of_days|field_merged|operation_log_refused_words)\b")
+#: Indexes of few rows: the days, the records that stand behind another, what stands in the van, and the words that were
+#: refused.
+FEW = re.compile(
+    r"USING (COVERING )?INDEX (record_of_days|field_merged|field_in_van|operation_log_refused_words)\b"
+)
 #: Its last row alone is read.
 LAST = re.compile(r"FROM operation_log ORDER BY office_seq DESC LIMIT 1\b")
 #: What comes of going through all: a page, one row of counts, or the operations whose words are lost.

@@ -21,7 +21,7 @@ export function planOfKind(plan: Plan, record: RecordCopy): Plan {
   const kept = new Set([...Object.keys(record.fields).map((field) => field.split("/")[1]), ...found]);
   const isLeftOut = (id: string) => !kept.has(id) && !own?.only.includes(id);
   const out = new Set(kinds.flatMap((kind) => (kind === own ? kind.without : kind.only)).filter(isLeftOut));
-  // A chair is seen from the front and has no front face: a zone alone, which a view or trial of its id brings not back.
+  // A chair is seen from the front and has no front face: a zone alone, which no view or trial of its id brings back.
   const isUnspoken = (zone: string) =>
     !found.includes(zone) &&
     Object.keys(record.fields).every((field) => !`${field}/`.startsWith(`zones/${zone}/`));

@@ -3,7 +3,7 @@
  * which every device keeps. Null until that is loaded, a moment after the first screen, with no network too.
  */
 
-import { signal } from "@preact/signals-core";
+import { effect, type ReadonlySignal, signal } from "@preact/signals-core";
 import type { FunctionComponent } from "preact";
 import type { RollCount } from "../job/custody.ts";
 import type { CautionDecision, FindingValue } from "../job/fields.ts";
@@ -21,6 +21,22 @@ import type {
 import type { awayWords } from "../job/where_words.ts";
 import type { ThisDevice } from "../local/device.ts";
 import type { IncidentOf } from "./incidents.tsx";
+
+/** How long a press waits for what comes with the pack: a moment, and no longer where it cannot be loaded. */
+const AT_MOST_MS = 5000;
+
+/** What comes with the pack, for a press in the moment before it is here; null if it does not come. */
+export function whenHere<Part>(part: ReadonlySignal<Part | null>): Promise<Part | null> {
+  return new Promise((resolve) => {
+    const timer = setTimeout(() => resolve(null), AT_MOST_MS);
+    const end = effect(() => {
+      if (part.value === null) return;
+      clearTimeout(timer);
+      resolve(part.peek());
+      queueMicrotask(() => end());
+    });
+  });
+}
 
 /** What somebody said here and gave way. */
 export const overruledHere = signal<FunctionComponent | null>(null);

@@ -6,7 +6,6 @@ import { doFirst, openOn, reasonsFor, whyNotDescribed } from "../../job/describe
 import type { Logged } from "../../job/desk.ts";
 import type { DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, ThingRecord } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { InDock } from "../../parts/in_dock.tsx";
 import { sayWrong } from "../../parts/notices.tsx";
@@ -17,6 +16,7 @@ import { ChangedSince } from "./entry_changed.tsx";
 import { DoFirst, HeldApart, WhoCleared } from "./entry_held.tsx";
 import { isAt, moveEntry } from "./entry_moved.ts";
 import { useNotSignedFor } from "./entry_unsigned.tsx";
+import { WasFinished } from "./entry_was_finished.tsx";
 import { LieApart } from "./entry_where.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 
@@ -194,11 +194,4 @@ function StillOpen({ item, open, reasons, first, finish, leave, heading }: Still
       </form>
     </div>
   );
-}
-
-/** That it was described although something was open, and why. */
-function WasFinished({ item }: { item: ItemRecord }) {
-  const entry = fieldValue(item, "entry");
-  if (entry?.state !== "described" || !entry.reason) return null;
-  return <p class="hint">Described with something open: {entry.reason}</p>;
 }

@@ -3,7 +3,7 @@
  */
 
 import { useEffect, useState } from "preact/hooks";
-import type { Asked, QueuePage, QueueRow as Row } from "../../job/desk.ts";
+import type { QueueRow as Row } from "../../job/desk.ts";
 import { countWords } from "../../job/words.ts";
 import { asksTheOffice } from "../../local/device.ts";
 import { InTurn } from "../../parts/below.tsx";
@@ -22,6 +22,7 @@ import { OfDesks } from "./of_desks.tsx";
 import { useOpenedRows } from "./opened_rows.ts";
 import { usePlacedAhead } from "./placed_ahead.ts";
 import { Alone } from "./queue_alone.tsx";
+import { HowMany } from "./queue_how_many.tsx";
 import { NoneAsAsked } from "./queue_none.tsx";
 import { QueueRow } from "./queue_row.tsx";
 import { focusWords, SearchBox } from "./queue_search.tsx";
@@ -179,24 +180,4 @@ function useGoDown(isAsAsked: boolean, go: () => unknown) {
     go();
   }, [isWanted, isAsAsked]);
   return () => setWanted(true);
-}
-
-/** `asked`: what the list is asked for; null where it is another one, as it was asked before. */
-function HowMany({ list, asked, isRead }: { list: QueuePage | null; asked: Asked | null; isRead: boolean }) {
-  const isBefore = list !== null && !asked;
-  return (
-    <p class="hint how-many" role="status">
-      <span>
-        {list && asked && countWordsOf(list, asked)}
-        {(!list || isBefore) && isRead && "Reading … "}
-        {isBefore && "These are as asked before."}
-      </span>
-      <span>oldest first; a notch in a row’s edge is damage found</span>
-    </p>
-  );
-}
-
-function countWordsOf({ count, count_capped }: QueuePage, asked: Asked) {
-  const some = Object.values(asked).some(Boolean) ? " as asked" : "";
-  return `${count}${count_capped ? " or more" : ""} in the queue${some}`;
 }

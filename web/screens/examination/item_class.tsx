@@ -12,7 +12,7 @@ import { inOrder } from "../../parts/classes_in_order.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { useSelected } from "../../parts/use.ts";
-import { classChange } from "../../parts/with_words.ts";
+import { classChange, whenHere } from "../../parts/with_words.ts";
 
 type ClassOf = { item_id: string; plan: Plan | null; book: PlanBook | null };
 
@@ -23,7 +23,12 @@ export function ClassChoice({ item_id, plan, book }: ClassOf) {
   const [open, setOpen] = useState(!plan);
   const [asked, setAsked] = useState("");
   const Asks = classChange.value;
-  const choose = (class_id: string) => (Asks?.loses(item_id, class_id) ? setAsked(class_id) : put(class_id));
+  const choose = async (class_id: string) => {
+    const asks = plan ? await whenHere(classChange) : null; // what has no class yet loses nothing
+    if (!asks?.loses(item_id, class_id)) return put(class_id);
+    setOpen(true); // what is asked stands where it is chosen
+    setAsked(class_id);
+  };
   const put = async (class_id: string) => {
     await putClass(item_id, class_id, book?.plans[class_id]?.version ?? "");
     setOpen(false);
@@ -34,7 +39,6 @@ export function ClassChoice({ item_id, plan, book }: ClassOf) {
     if (!book || offered?.item_id !== item_id) return;
     offeredClass.value = null;
     attempt(async () => {
-      if (Asks?.loses(item_id, offered.class_id)) setOpen(true); // what is asked stands where it is chosen
       await choose(offered.class_id);
     });
   }, [offered]);
