@@ -38,9 +38,7 @@ export function ClassChoice({ item_id, plan, book }: ClassOf) {
   useEffect(() => {
     if (!book || offered?.item_id !== item_id) return;
     offeredClass.value = null;
-    attempt(async () => {
-      await choose(offered.class_id);
-    });
+    attempt(() => choose(offered.class_id));
   }, [offered]);
   if (!book)
     return (
