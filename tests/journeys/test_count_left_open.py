@@ -69,8 +69,13 @@ def test_what_came_the_day_after_is_held_against_its_load_a_day_later_still(
     expect(page.get_by_text("Nothing of it is still to come.")).to_be_visible()
     by_hand(page, 0, 2)
     page.get_by_role("button", name="Record the count").click()
-    expect(page.get_by_role("status").filter(has_text="2 of 2 that left have come")).to_be_visible()
+    came = page.get_by_role("status").filter(has_text="2 of 2 that left have come")
+    expect(came).to_be_visible()
     at_the_desk(page)
+    go_to(page, f"{office.address}/#/porter")
+    line_is_back(page)
+    expect(came).to_be_visible()
+    expect(came.get_by_role("link")).to_have_count(0)  # its day has left, and nothing of it is compared here
     loads = loads_of(manager, day)
     (left,) = (load_id for load_id, load in loads.items() if load["to_place"] == "van")
     assert [load.get("of_load") for load in loads.values() if load["to_place"] == "store"] == [left]

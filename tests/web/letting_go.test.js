@@ -102,10 +102,14 @@ beforeEach(async () => {
   await loadAgain();
 });
 
-/** The office refuses what is said of a thing, and calls its day over. */
-async function overWithRefused(item_id) {
+async function refusedOf(item_id) {
   says["POST /sync/operations"] = answersWith(() => "refused");
   await keep("set_item", { item_id, field: "maker", value: "unmarked" });
+}
+
+/** The office refuses what is said of a thing, and calls its day over. */
+async function overWithRefused(item_id) {
+  await refusedOf(item_id);
   tells([], { day_id: DAY, day_over: true });
 }
 
@@ -120,6 +124,13 @@ const WAYS = {
   "the day is over, and something of it was refused": () => overWithRefused(OTHER_ITEM),
   "the day is over, and what was refused is of a thing whose owner is named here": () =>
     overWithRefused(ITEM),
+  "it works on another day, and what was refused is of a thing whose owner is named here": async () => {
+    await refusedOf(ITEM);
+    tells([], { day_id: DAY });
+    await round();
+    await takeUpWork({ day_id: OTHER_DAY });
+    tells([theDay(), otherDay], { day_id: OTHER_DAY });
+  },
   "it works on another day": async () => {
     await takeUpWork({ day_id: OTHER_DAY });
     tells([theDay(), otherDay], { day_id: OTHER_DAY });
@@ -290,6 +301,21 @@ test("a load that was chosen keeps its day as well, where an app of before did n
   tells([], { day_id: OTHER_DAY, awaits: [] });
   await round();
   assert.equal(record(ITEM)?.record_id, ITEM);
+});
+
+test("a count that is begun stays with a device that does other work, unless nobody counts there", async () => {
+  await atWork("porter");
+  await counts(DAY);
+  await takeUpWork({ role: "door" });
+  tells([theDay(), otherDay], { day_id: DAY });
+  await round();
+  await loadAgain();
+  assert.equal(enteredIn(`porter ${DAY}`)?.scanned.length, 1);
+  await takeUpWork({ role: "desk" });
+  tells([theDay(), otherDay], { day_id: "" });
+  await round();
+  await loadAgain();
+  assert.equal(enteredIn(`porter ${DAY}`), undefined);
 });
 
 test("whoever chose no day goes on with the count that is open, whatever day was set up since", async () => {

@@ -274,6 +274,20 @@ test("what somebody took back into the hall has not come, and it is said where i
   }
 });
 
+test("what an authority took on the road left with no later load", () => {
+  const item = teapot("van", "van");
+  item.fields = {
+    ...item.fields,
+    "cautions/c": set({ hazard: "H02", level: "red", still_allowed: [], place: "", called: "" }),
+    "caution-decisions/c": set({ decision: "taken-away", decided_by: "police", place: "" }),
+  };
+  const [load] = loadsOf(
+    { l: left([POT, COVER, BIG]) },
+    { items: [item], containers: [crate("big", BIG, "van")] },
+  );
+  assert.equal(comeWords(load), "1 thing on the way, 2 taken away");
+});
+
 test("what went, came back and went again is on the way once", () => {
   const went = (...moves) => ({ containers: [moved(crate("big", BIG), moves)] });
   const loads = { one: left([BIG]), two: left([BIG]) }; // at 10:00 and at 10:01

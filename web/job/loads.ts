@@ -189,14 +189,17 @@ const lackingNames = (things: LoadedThing[]) => things.map(lackingName).join("; 
 /** How much of a load has come, in a few words: until the first of it is seen again all of it is on the way. */
 export function comeWords(load: Pick<Load, "things" | "arrivals">): string {
   const [lacking, taken] = [notCome(load), takenOut(load).length];
-  const [waiting, again] = [lacking.filter(({ now }) => !now).length, load.things.filter((one) => one.again)];
+  const waiting = lacking.filter(({ now }) => !now).length;
+  const gone = load.things.filter((one) => one.again);
+  const away = gone.filter(({ thing }) => thing && takenAway(thing)).length;
   const isWaiting = waiting && isOnTheWay(load);
   const said = [
     isWaiting && `${countWords(waiting, "thing")} on the way`,
     isWaiting && lacking.length > waiting && `${lacking.length - waiting} taken out of the van`,
     !isWaiting && lacking.length && `${lacking.length} of ${load.things.length} not come`,
     taken && `${countWords(taken, "thing")} missing from what came`,
-    again.length && `${again.length} left again with a later load`,
+    gone.length > away && `${gone.length - away} left again with a later load`,
+    away && `${away} taken away`,
   ];
   return said.filter(Boolean).join(", ") || "all of it has come";
 }

@@ -16,7 +16,7 @@ import { asksTheOffice, dayOfWork, daysAwaited, rememberDevice, type ThisDevice 
 import { emptyJournal, letGoOfForms } from "./held.ts";
 import { device, held, record, records, unsent } from "./memory.ts";
 import { forgetOpened, openedRecords } from "./opened.ts";
-import { daysCounting, daysOwed, owedCount } from "./owed_count.ts";
+import { countOf, daysCounting, daysOwed, owedCount } from "./owed_count.ts";
 import { forgetPicturesBut } from "./pictures_ahead.ts";
 import { dropUnsentOf, isOfClosing } from "./unsent.ts";
 
@@ -150,8 +150,10 @@ async function letGoOfOtherForms(dayIsOver: boolean) {
   const works_on = dayOfWork(known);
   const isElsewhere = (day_id: string) =>
     record(day_id) === null || (day_id === works_on ? dayIsOver : !asksTheOffice(known));
+  // A count that is begun stays for whoever may record it, whatever work that is by now: it stands nowhere else.
+  const counts = new Set(known.role === "desk" ? [] : daysCounting().map(countOf));
   const goes = ({ name, day_id, role = known.role }: HeldForm) =>
-    role !== known.role ||
+    (role !== known.role && !counts.has(name)) ||
     (day_id !== "" && isElsewhere(day_id)) ||
     (isOfClosing(name) && Boolean(record(day_id)?.fields.closed));
   if ([...held.values()].some(goes)) await write(["held", "setting"], (tx) => letGoOfForms(tx, goes));
@@ -238,8 +240,12 @@ async function allLeaves(): Promise<number> {
 }
 
 /** Of whatever record stays the words of owners go. Of how many. */
-async function dropOwnersWords(tx: Writing): Promise<number> {
-  const named = (await tx.records()).filter(({ fields }) => Object.keys(fields).some(isOfOwner));
+async function dropOwnersWords(
+  tx: Writing,
+  theirs: (of: RecordCopy) => boolean = () => true,
+): Promise<number> {
+  const names = ({ fields }: RecordCopy) => Object.keys(fields).some(isOfOwner);
+  const named = (await tx.records()).filter((of) => names(of) && theirs(of));
   for (const record of named) await tx.put("record", withoutOwnersWords(record));
   return named.length;
 }
@@ -292,6 +298,9 @@ async function letGoOfRecords(
     let named = 0;
     const words = gone.some(({ kind }) => kind !== "day") && !(lends && why === "another day"); // no desk held those
     if (now && why === "signed off" && gone.length) await tx.remember("device", { ...now, ...ANEW });
+    // Of another day nobody says here that it is over: no owner's words of it stay with what is owed.
+    if (why === "another day" && !lends)
+      named = await dropOwnersWords(tx, (of) => going.some(({ record_id }) => record_id === of.record_id));
     if (now && why === "over") {
       const isHere = stays.has(now.day_id);
       if (isHere) named = await dropOwnersWords(tx);

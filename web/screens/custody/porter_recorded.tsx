@@ -3,7 +3,7 @@
 import { signal } from "@preact/signals-core";
 import { thingName } from "../../job/custody.ts";
 import type { ThingRecord } from "../../job/types.ts";
-import { recordOf } from "../../local/memory.ts";
+import { device, recordOf } from "../../local/memory.ts";
 import { loadOf } from "../../local/owed_count.ts";
 import { keepsPack } from "../../parts/packs.ts";
 import { arrivals } from "./arrivals.ts";
@@ -23,15 +23,19 @@ export type Outcome = {
  * What came of the last count, and of which day that was. It outlives the screen: of a day that was over the device
  * goes on to the next by itself once its last count is recorded, and nobody has read by then what came of it.
  */
-const last = signal<{ of_day: string; came: Outcome } | null>(null);
+const last = signal<{ of_day: string; as: string; of: Outcome } | null>(null);
 
-/** The same, as long as its day is here; and to put another in its place, or none. */
+/** A device that was given other work, or paired anew, says nothing of what it counted before. */
+const asNow = () => `${device.value?.role} ${device.value?.paired_at}`;
+
+/** The same, where its day has left without what it leads to; and to put another in its place, or none. */
 export function useOutcome() {
-  const { of_day, came } = last.value ?? {};
+  const known = last.value?.as === asNow() ? last.value : null;
+  const isHere = known !== null && recordOf("day", known.of_day) !== null;
   return {
-    recorded: (came && recordOf("day", of_day ?? "") && came) ?? null,
-    setRecorded: (came: Outcome | null, of_day = "") => {
-      last.value = came && { of_day, came };
+    recorded: known && (isHere ? known.of : { ...known.of, came: [], load_id: "" }),
+    setRecorded: (of: Outcome | null, of_day = "") => {
+      last.value = of && { of_day, as: asNow(), of };
     },
   };
 }
