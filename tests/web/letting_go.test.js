@@ -318,6 +318,27 @@ test("a count that is begun stays with a device that does other work, unless nob
   assert.equal(enteredIn(`porter ${DAY}`), undefined);
 });
 
+test("a day that is over is read once, also while something of a day before it is owed", async () => {
+  await atWork("door");
+  await refusedOf(ITEM);
+  tells([], { day_id: DAY });
+  await round();
+  await takeUpWork({ day_id: OTHER_DAY });
+  says["GET /sync/feed"] = (_, path) => {
+    const on = new URL(path, "http://office").searchParams.get("day_id");
+    const page = { cursor: 7, more: false, epoch: "e1", office_time: AT, office: STANDS };
+    if (asked.length > 40) throw new Error("it reads on for ever");
+    return Response.json({ ...page, records: [otherDay], day_id: on || OTHER_DAY, day_over: true });
+  };
+  asked.length = 0;
+  await round();
+  const count = () => asked.filter((path) => path.startsWith("GET /sync/feed")).length;
+  assert.ok(count() <= 3, `${count()} in one round`);
+  asked.length = 0;
+  await round();
+  assert.ok(count() <= 2, `${count()} in the next`);
+});
+
 test("whoever chose no day goes on with the count that is open, whatever day was set up since", async () => {
   await atWork("porter");
   await rememberDevice({ day_id: "", awaits: [DAY] });

@@ -93,7 +93,8 @@ export async function readFeed() {
     if (gone) await forgetShown();
     await noteAnswered(); // what stays is owed
     const still = device.peek();
-    if (!still || (still.scope && [page.day_id, day_id].includes(dayOfWork(still)))) return;
+    const comesBack = !page.day_over && Boolean(day_id) && now.day_left === day_id;
+    if (!still || (!comesBack && [page.day_id, day_id].includes(dayOfWork(still)))) return;
     // Its day is over: it reads what is to come. Or it is not over after all: it reads that from the start.
   }
 }
