@@ -24,6 +24,7 @@ def a_camera_out_of_sight_takes_nothing(page: Page) -> None:
     press_there(take)
     expect(video).to_be_in_viewport()
     expect(pictures).to_have_count(1)
+    expect(page.get_by_role("button", name="Keeping the last picture")).to_have_count(0)
     press_there(take)
     expect(pictures).to_have_count(2)
     page.evaluate(UNDER_THE_HEAD)
