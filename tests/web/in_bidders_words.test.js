@@ -360,3 +360,64 @@ test("what was tried is no part of what nobody looked at", () => {
     /Not examined: nothing is recorded of any part of it beyond the description and what was/,
   );
 });
+
+test("what a note tells of a part is never said of the whole", () => {
+  const told = (class_id, zone, note, more = {}) =>
+    paragraph(class_id, one(zone, "replaced-part", { note, ...more }));
+  for (const note of [
+    "mainspring, replaced in 2021, with bill",
+    "new mainspring fitted",
+    "mainspring only",
+    "only the mainspring",
+    "the mainspring is new",
+    "mainspring in 2021",
+    "mainspring by our watchmaker",
+    "new balance staff and mainspring",
+    "the mainspring of the movement, 2021",
+    "an escape wheel",
+  ])
+    assert.ok(
+      told("watch", "movement", note).includes(`A part of the movement is replaced (${note}).`),
+      note,
+    );
+  assert.match(
+    told("watch", "movement", "mainspring (new)"),
+    /A part of the movement is replaced: mainspring \(new\)/,
+  );
+  assert.match(told("watch", "movement", "mainspring and one jewel"), /of the movement are replaced\./);
+  for (const [class_id, zone, note, part] of [
+    ["jewellery", "main-stone", "only the foil", "the main stone"],
+    ["painting", "frame", "one corner ornament, in plaster", "the frame"],
+    ["furniture", "upholstery", "webbing only", "the upholstery"],
+    ["furniture", "locks", "key only", "one or more locks"],
+    ["soft-toy", "filling", "head only", "the filling"],
+  ])
+    assert.ok(told(class_id, zone, note).includes(`A part of ${part} is replaced (${note}).`), note);
+  assert.match(
+    told("furniture", "doors", "glass panel", { extent_count: 2 }),
+    /A part of two doors is replaced \(glass panel\)\./,
+  );
+});
+
+test("a note that tells how, by what or of the rest leaves the whole replaced", () => {
+  const told = (class_id, zone, note) => paragraph(class_id, one(zone, "replaced-part", { note }));
+  for (const note of ["only recently", "all but the mainspring", "a quartz movement", "new, by another hand"])
+    assert.match(told("watch", "movement", note), /The movement is replaced\b/, note);
+  assert.match(
+    told("soft-toy", "eyes", "a boot button"),
+    /One or (?:both|more) eyes are replaced|eyes? is replaced/,
+  );
+  assert.match(told("doll", "stringing", "new elastic fitted"), /The stringing is replaced/);
+  assert.match(told("furniture", "handles", "front left only"), /One or more handles are replaced/);
+});
+
+test("an origin whose note tells of a part is one of a part, and the rest is what it was", () => {
+  const origin = (note) => paragraph("watch", { origins: { movement: ["replaced", note] } });
+  assert.match(origin("mainspring only"), /A part of the movement is replaced \(mainspring only\)\./);
+  assert.match(origin("1950s"), /The movement is replaced \(1950s\)\./);
+  const both = paragraph("watch", {
+    ...one("movement", "replaced-part", { note: "mainspring, 2021" }),
+    origins: { movement: ["original-probably", ""] },
+  });
+  assert.match(both, /The movement is otherwise apparently original\./);
+});

@@ -5,6 +5,7 @@ import type { Families, FindingValue } from "./fields.ts";
 import { isMissing, isNone } from "./gone.ts";
 import { originWords } from "./in_lists.ts";
 import { wholeInWords } from "./it_called.ts";
+import { tellsOfPart } from "./part_told.ts";
 import { isOfNamedPart } from "./parts_noted.ts";
 import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -15,6 +16,8 @@ import { isOnSomePieces } from "./which_piece.ts";
 type Origin = Families["origins"];
 const ORIGINAL = ["original", "original-probably"];
 const LATER = ["replaced", "associated", "refinished"];
+/** What is not what stood there first, all of it or in part. */
+const OF_ANOTHER = ["replaced", "later-added", "associated"];
 const NOT_SETTLED = "is recorded as well; which of the two is right is not settled";
 /** A note that says itself what is not meant: "but for the mainspring". */
 const EXCEPT = /^(?:but for|except|apart from) /i;
@@ -48,7 +51,7 @@ export function originSentences(described: Described): OriginSentence[] {
       const zones = group.map(({ id }) => id);
       const rest = group.some((origin) => changedBefore(described, origin)) ? "otherwise " : "";
       const origin = originOf(group);
-      const { words, many } = ofOrigin(described, zones, origin);
+      const { words, many } = inPart(described, group, ofOrigin(described, zones, origin));
       const is = many ? "are" : "is";
       const noted = (origin === "not-determined" ? behindColon : goingOnWith)(group[0]?.value.note);
       const note = noted.startsWith(" from ") ? `,${noted}` : noted;
@@ -83,6 +86,18 @@ function ofOrigin(described: Described, zones: string[], origin: string): Place 
   const term = book.vocabulary.terms.find(({ origins }) => origins.includes(origin));
   const [whole] = wholeOfZones(term, zones) ?? [];
   return whole ? { words: `the ${whole}`, many: false } : placesOf(plan, book, zones);
+}
+
+/** "A part of the movement", where the note beside an origin tells of one: "mainspring only". */
+function inPart(described: Described, group: Listed<Origin>[], place: Place): Place {
+  const isOfPart = group.some(
+    ({ id, value }) => id !== WHOLE && isToldInPart(described, id, value.origin, value.note),
+  );
+  return isOfPart ? { words: `a part of ${place.words}`, many: false } : place;
+}
+
+function isToldInPart(described: Described, zone: string, origin?: string | null, note?: string | null) {
+  return OF_ANOTHER.includes(origin ?? "") && tellsOfPart(described, zone, note ?? "");
 }
 
 function originOf(group: Listed<Origin>[]) {

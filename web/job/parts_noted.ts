@@ -3,7 +3,7 @@
  */
 
 import { withArticle } from "./articles.ts";
-import { numberOf } from "./english.ts";
+import { countInWords, numberOf } from "./english.ts";
 import { type Described, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { onlyOne, someOf } from "./how_many.ts";
@@ -16,6 +16,7 @@ import {
   shareAWord,
   thingNoted,
 } from "./one_of_them.ts";
+import { tellsOfPart } from "./part_told.ts";
 import { nounOf, type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { isOfThem } from "./typed_names.ts";
 import type { PlanBook, Term, ZoneName } from "./types.ts";
@@ -28,7 +29,14 @@ export const OF_ANOTHERS = [REPLACED, "associated-part"];
 /** Whether what a finding changed is a part of its zone by its note: the rest of the movement is what it was. */
 export function isOfNamedPart(described: Described, finding: FindingValue) {
   const term = termOf(described.book, finding.term);
-  return Boolean(term && isNamedPart(described, term, finding));
+  return Boolean(term && (isNamedPart(described, term, finding) || isToldInPart(described, term, finding)));
+}
+
+/** Whether its note tells of a part, though not by a name alone: "mainspring, replaced in 2021, with bill". */
+function isToldInPart(described: Described, { term, part_named }: Term, finding: FindingValue) {
+  const { zone, note, extent_mm, extent_percent } = finding;
+  const isSized = extent_mm || extent_percent || namedByNote(described, finding);
+  return part_named && OF_ANOTHERS.includes(term) && !isSized && tellsOfPart(described, zone, note);
 }
 
 /** What says of a part how the one is that stands there now, and not which part it is. */
@@ -60,30 +68,52 @@ export function isNamedPart(described: Described, term: Term, finding: FindingVa
   return isPartNoted(described, zoneNameOf(described.book, zoneOf(zone)), zone, note, parts);
 }
 
-/** "The mainspring of the movement", "the bottom board of one drawer": by its name, with what else its note says. */
+/**
+ * "The mainspring of the movement", "the bottom board of one drawer": by its name, with what else its note says. What
+ * its note tells in other words is "a part of the movement", and all of the note stands behind it.
+ */
 export function partOfIt(
   described: Described,
   term: Term | undefined,
   finding: FindingValue,
   zones: readonly string[],
 ): (Place & { rest: string }) | null {
-  const { plan, book, record } = described;
-  const { zone, extent_count } = finding;
-  const zoneName = zoneNameOf(book, zoneOf(zone));
-  const isOfOne = zones.length === 1 && zone !== WHOLE && !zoneName.tally;
-  if (!term || !isOfOne || (extent_count ?? 1) > 1 || !isNamedPart(described, term, finding)) return null;
+  const { english } = described.book.print;
+  const { zone, note } = finding;
+  const zoneName = zoneNameOf(described.book, zoneOf(zone));
+  if (!term || zone === WHOLE || zoneName.tally) return null;
+  const isOfOne = zones.length === 1 && (finding.extent_count ?? 1) <= 1;
+  if (!isOfOne || !isNamedPart(described, term, finding)) {
+    if (isNamedPart(described, term, finding) || !isToldInPart(described, term, finding)) return null;
+    return { words: `a part of ${thoseOf(described, finding, zones)}`, many: false, rest: note };
+  }
   const { name, rest } = partNoted(finding);
   const typed = name.replace(/^(?:the|an?|its) /i, "");
   const [first = ""] = typed.split(" ");
   const isNumber = (numberOf(first) ?? 0) > 0;
-  const isOfSome =
-    zoneName.plural && !zoneName.together && !zone.includes("/") && !onlyOne(described, finding);
   // "The key" is that of one of the locks.
   const isOfSingle = typed !== name && !isNumber;
-  const one = extent_count ? `one ${zoneName.one}` : withArticle(zoneName.one, book.print.english);
-  const some = extent_count || isOfSingle ? one : `${someOf(record)} ${nounOf(zoneName, 2)}`;
-  const of = ` of ${isOfSome ? some : placesOf(plan, book, zones).words}`;
-  return { words: `${isNumber ? "" : "the "}${typed}${of}`, many: isOfThem(typed, book.print.english), rest };
+  return {
+    words: `${isNumber ? "" : "the "}${typed} of ${thoseOf(described, finding, zones, isOfSingle)}`,
+    many: / and /.test(typed) || isOfThem(typed, english),
+    rest,
+  };
+}
+
+/** What a part is of: the movement, one or more drawers, one drawer. */
+function thoseOf(
+  described: Described,
+  finding: FindingValue,
+  zones: readonly string[],
+  isOfSingle: boolean = false,
+) {
+  const { plan, book, record } = described;
+  const { zone, extent_count: count } = finding;
+  const name = zoneNameOf(book, zoneOf(zone));
+  const isOfSome = name.plural && !name.together && !zone.includes("/") && !onlyOne(described, finding);
+  if (!isOfSome || zones.length > 1) return placesOf(plan, book, [...zones]).words;
+  if (count) return `${countInWords(count, true)} ${count > 1 ? nounOf(name, 2) : name.one}`;
+  return isOfSingle ? withArticle(name.one, book.print.english) : `${someOf(record)} ${nounOf(name, 2)}`;
 }
 
 /** Whether a note names what of it is so: "the hammer" of the striking work. */
