@@ -137,9 +137,15 @@ test("of a set the pieces that are later are no part of them", () => {
     paragraph("furniture", { ...named("set of six chairs", 6), ...one("outline", "associated-part", more) });
   assert.match(
     chairs({ piece_count: 2, note: "later copies" }),
-    /Two of the six are associated, from another set \(later copies\)\./,
+    /Two of the six are not of the set \(later copies\)\./,
   );
-  assert.match(chairs({ piece: "4", note: "a later copy" }), /The fourth of the six is associated, /);
+  assert.match(
+    chairs({ piece: "4", note: "a later copy" }),
+    /The fourth of the six is not of the set \(a later/,
+  );
+  for (const note of ["later, made to match", "made to match"])
+    assert.doesNotMatch(chairs({ piece_count: 2, note }), /from another/);
+  assert.match(chairs({ piece_count: 2 }), /Two of the six are associated, from another set\./);
 });
 
 test("which of a pair rang clear is not known where nobody noted which has the hairline", () => {
@@ -420,4 +426,26 @@ test("an origin whose note tells of a part is one of a part, and the rest is wha
     origins: { movement: ["original-probably", ""] },
   });
   assert.match(both, /The movement is otherwise apparently original\./);
+});
+
+test("an origin of some pieces by its note is one of those, and of no item as a whole", () => {
+  const set = named("set of six chairs", 6);
+  const six = (origins) => paragraph("furniture", { ...set, origins });
+  const of = (origin, note) => six({ outline: [origin, note], seat: ["replaced", ""] });
+  assert.match(of("later-added", "two of the six"), /Two of the six are later\./);
+  assert.match(of("later-added", "one"), /One of the six is later\./);
+  assert.match(of("replaced", "chairs 5 and 6"), /Two of the six are replaced \(chairs 5 and 6\)\./);
+  assert.match(
+    of("associated", "two, made to match"),
+    /Two of the six are not of the set \(made to match\)\./,
+  );
+  assert.match(of("later-added", "the carvers"), /Some of the six are later \(the carvers\)\./);
+  assert.match(of("original-probably", "four of the six"), /Four of the six are apparently original\./);
+  assert.match(of("later-added", "1920s"), /The item as a whole is later \(1920s\)\./);
+  assert.doesNotMatch(of("later-added", "two of the six"), /Excellent|as a whole/);
+  assert.match(six({ seat: ["replaced", ""] }), /One or more seats are replaced\./);
+  assert.match(six({ seat: ["replaced", "all six"] }), /The seats? (?:is|are) replaced \(all six\)\./);
+  assert.match(six({ seat: ["replaced", "two of the six"] }), /The seats of two of the six are replaced\./);
+  const pair = { ...named("pair of vases", 2), origins: { outline: ["replaced", "left one"] } };
+  assert.match(paragraph("ceramics", pair), /The left one is replaced\./);
 });

@@ -51,6 +51,10 @@ const CHANGED = new Set([
   "associated-part",
 ]);
 
+const OUTLINE = "outline"; // the whole of it, or some pieces
+/** What stands in place of a main part, by what is recorded of its origin. */
+const OF_ANOTHER = new Set(["replaced", "later-added", "associated", "married"]);
+
 /** What a key zone is not whole with, however small it is: nobody would call it excellent. Source: from memory. */
 const BROKEN = new Set([
   ...["chip", "fleabite", "crack", "hairline", "split", "break", "tear", "hole", "loss"],
@@ -178,10 +182,15 @@ function besideFindings(plan: Plan, record: RecordCopy, zones: ReturnType<typeof
   const found = zones
     .flatMap(({ findings }) => findings)
     .filter(({ term, severity }) => NOT_RUNNING.has(term) && severity > 0);
+  const main = [OUTLINE, ...zones.filter(({ key }) => key).map(({ name }) => name)];
+  const changed = listed(record, "origins/").some(
+    ({ id, value }) => OF_ANOTHER.has(value.origin ?? "") && main.includes(id.split("/")[0] ?? ""),
+  );
   const differed = checkOf(record)?.value.state === "differs";
   const rules: Rule[] = [
     ["good", found, "something does not run"],
     ["good", !found.length && failed.length > 0, "it did not work, or not wholly, when it was tried", failed],
+    ["good", changed, "a main part is not what it was first made with"],
     ["very good", differed, "it differed when it was checked in"],
   ];
   return thatHold(rules);

@@ -3,15 +3,17 @@
 import { type Described, deniedBy, seenFindings, termOf, touch, WHOLE, wholeOfZones } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
 import { isMissing, isNone } from "./gone.ts";
+import { someOf } from "./how_many.ts";
 import { originWords } from "./in_lists.ts";
 import { wholeInWords } from "./it_called.ts";
 import { tellsOfPart } from "./part_told.ts";
 import { isOfNamedPart } from "./parts_noted.ts";
-import { type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { isMadeForIt, notOfThem, type PiecesNoted, piecesNoted } from "./pieces_noted.ts";
+import { nounOf, type Place, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { behindColon, goingOnWith, type Sentence, sentence } from "./sentences.ts";
 import { type Listed, listed } from "./values.ts";
-import { isOnSomePieces } from "./which_piece.ts";
+import { isOnSomePieces, piecesOf } from "./which_piece.ts";
 
 type Origin = Families["origins"];
 const ORIGINAL = ["original", "original-probably"];
@@ -51,10 +53,14 @@ export function originSentences(described: Described): OriginSentence[] {
       const zones = group.map(({ id }) => id);
       const rest = group.some((origin) => changedBefore(described, origin)) ? "otherwise " : "";
       const origin = originOf(group);
-      const { words, many } = inPart(described, group, ofOrigin(described, zones, origin));
+      const own = group[0]?.value.note ?? "";
+      const some = ofSomePieces(described, zones, origin, own);
+      const { words, many } = some ?? inPart(described, group, ofOrigin(described, zones, origin));
       const is = many ? "are" : "is";
-      const noted = (origin === "not-determined" ? behindColon : goingOnWith)(group[0]?.value.note);
+      const noted = (origin === "not-determined" ? behindColon : goingOnWith)(some?.rest ?? own);
       const note = noted.startsWith(" from ") ? `,${noted}` : noted;
+      const isOfOthers = some && origin === "associated" && isMadeForIt(own);
+      const said = isOfOthers ? notOfThem(described.record) : saidOf(described, zones, origin);
       const isAgainst = group.some((one) => isSpokenAgainst(described, one));
       return {
         ...sentence(
@@ -62,7 +68,7 @@ export function originSentences(described: Described): OriginSentence[] {
             ? `whether ${words} ${is} original was not determined${note}`
             : isAgainst
               ? `that ${words} ${is} ${originWords(book, origin)}${note} ${NOT_SETTLED}`
-              : `${words} ${is} ${rest}${saidOf(described, zones, origin)}${note}`,
+              : `${words} ${is} ${rest}${said}${note}`,
           zones.map((id) => `origins/${id}`),
         ),
         about: zones,
@@ -86,6 +92,29 @@ function ofOrigin(described: Described, zones: string[], origin: string): Place 
   const term = book.vocabulary.terms.find(({ origins }) => origins.includes(origin));
   const [whole] = wholeOfZones(term, zones) ?? [];
   return whole ? { words: `the ${whole}`, many: false } : placesOf(plan, book, zones);
+}
+
+/**
+ * Of a set what a note tells of some pieces is no word of all of them: "two of the six are later". Of what each of them
+ * has, and nobody said which, that may be one or all.
+ */
+function ofSomePieces(
+  described: Described,
+  zones: string[],
+  origin: string,
+  note: string,
+): PiecesNoted | null {
+  const { book, record } = described;
+  const [zone = WHOLE, another] = zones;
+  if (another || zone.includes("/")) return null;
+  const noted = piecesNoted(record, note);
+  if (zone === WHOLE) return noted;
+  const name = zoneNameOf(book, zone);
+  if (!name.of_each || piecesOf(record) < 2) return null;
+  const [one, several] = [name.one, nounOf(name, 2)];
+  if (noted) return { ...noted, words: `the ${noted.many ? several : one} of ${noted.words}` };
+  const isOpen = OF_ANOTHER.includes(origin) && !OF_ALL.test(note) && !tellsOfPart(described, zone, note);
+  return isOpen ? { words: `${someOf(record)} ${several}`, many: true, rest: note } : null;
 }
 
 /** "A part of the movement", where the note beside an origin tells of one: "mainspring only". */
@@ -131,10 +160,14 @@ function isSaid(described: Described, { id, value }: Listed<Origin>) {
   )
     return true;
   const origin = value.origin ?? "";
+  if (piecesNoted(record, value.note ?? "")) return false;
   if (ORIGINAL.includes(origin))
     return listed(record, "origins/").some(
       (other) =>
-        other.id !== id && touch(plan, other.id, id) && deniedBy(book, other.value.origin).length > 0,
+        other.id !== id &&
+        touch(plan, other.id, id) &&
+        deniedBy(book, other.value.origin).length > 0 &&
+        !piecesNoted(record, other.value.note ?? ""),
     );
   return (
     !value.note?.trim() &&

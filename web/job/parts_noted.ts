@@ -22,7 +22,7 @@ import { isOfThem } from "./typed_names.ts";
 import type { PlanBook, Term, ZoneName } from "./types.ts";
 
 export const LEAF = /^(leaf|leaves)\b/;
-const REPLACED = "replaced-part";
+export const REPLACED = "replaced-part";
 /** Where another thing stands than the first. */
 export const OF_ANOTHERS = [REPLACED, "associated-part"];
 

@@ -10,7 +10,8 @@ import { areMany, isOnPieces, isSharedOut, onlyOne, onOneOf } from "./how_many.t
 import { linesListed } from "./listed_pieces.ts";
 import { namedByNote } from "./lost.ts";
 import { shareAWord } from "./one_of_them.ts";
-import { OF_ANOTHERS } from "./parts_noted.ts";
+import { OF_ANOTHERS, REPLACED } from "./parts_noted.ts";
+import { isMadeForIt, notOfThem } from "./pieces_noted.ts";
 import { nounOf, placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import type { Clause, Said } from "./things_on.ts";
 import type { Term, ZoneName } from "./types.ts";
@@ -28,6 +29,9 @@ export function fromOneNoted({ record }: Described, clause: Clause, finding: Fin
   if (!OF_ANOTHERS.includes(term) || "thing" in clause) return clause;
   // A chair that is no part of a set is from another set.
   const isOfSet = zone === WHOLE && isOnPieces(finding) && piecesOf(record) > 2;
+  const isOfPieces = zone === WHOLE && isOnPieces(finding) && term !== REPLACED;
+  if (isOfPieces && isMadeForIt(note) && !/^from /i.test(note.trim()))
+    return { ...clause, what: notOfThem(record) };
   if (!/^from /i.test(note.trim()))
     return isOfSet
       ? { ...clause, what: clause.what.replace(/from another .*$/, "from another set") }
