@@ -7,7 +7,7 @@ import { nounOf, zoneNameOf, zoneOf } from "./places.ts";
 
 /** "All but the mainspring", "hinges original": all the rest is meant. */
 const OF_THE_REST =
-  /\b(?:but|except|apart|besides|original|originals|survives?|survived|remains?|remaining|kept|genuine)\b/i;
+  /\b(?:but|except|apart|besides|original|originals|survives?|survived|remains?|remaining|kept)\b/i;
 /** "Only recently", "judged from below only": how or when it was seen, and not what. */
 const ONLY_HOW = new RegExp(
   "\\bnot only\\b|\\bonly (?:in|by|from|since|for|as|when|recently|lately|slightly|possibly|probably|just|partly|told" +
