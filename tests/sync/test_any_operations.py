@@ -24,7 +24,7 @@ from intake.sync.kinds import STEPS
 from tests.app_rules import said_by_app
 from tests.builders import Ids
 from tests.door import Door, at_the_door
-from tests.samples import runs, sampled
+from tests.samples import runs
 from tests.sync.any_operation import AnyOperation
 
 ROOT = Path(__file__).parents[2]
@@ -174,7 +174,7 @@ def test_stopped_is_the_same_on_device_and_office(tmp_path: Path) -> None:
     """The device applies what was kept to its own copies, and says of each item whether it is stopped."""
     games: list[dict[str, Any]] = []
     outcomes: set[bool] = set()
-    for seed in sampled(range(12), of=3):
+    for seed in range(12):  # all: few of them stop anything
         chance = random.Random(seed)
         kinds = [
             "raise_caution",
