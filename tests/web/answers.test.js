@@ -694,7 +694,7 @@ test("a note that begins with a preposition goes on with its sentence", () => {
     noted("spout", "replaced-part", "with the tip kept"),
     /The spout is replaced, with the tip kept\./,
   );
-  assert.match(noted("spout", "replaced-part", "tip only"), /The spout is replaced \(tip only\)\./);
+  assert.match(noted("spout", "replaced-part", "tip only"), /A part of the spout is replaced \(tip only\)\./);
 });
 
 test("of what has gone home nothing is held back", () => {

@@ -449,3 +449,22 @@ test("an origin of some pieces by its note is one of those, and of no item as a 
   const pair = { ...named("pair of vases", 2), origins: { outline: ["replaced", "left one"] } };
   assert.match(paragraph("ceramics", pair), /The left one is replaced\./);
 });
+
+test("what is called pearl-like or imitation is called beads, and pearls alone are pearls", () => {
+  const string = (called) =>
+    paragraph("jewellery", {
+      ...named(called, 1),
+      ...one("pearls-or-beads", "missing-part", { severity: 3, extent_count: 2 }),
+    });
+  for (const called of [
+    "string of pearl-like beads",
+    "string of simulated pearls",
+    "string of glass pearls",
+    "row of imitation pearls",
+    "necklace of pearl beads",
+  ]) {
+    assert.match(string(called), /Two beads are missing\./, called);
+    assert.doesNotMatch(string(called), /pearl/, called);
+  }
+  assert.match(string("three-row pearl necklace"), /Two pearls are missing\./);
+});
