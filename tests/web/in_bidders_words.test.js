@@ -468,3 +468,24 @@ test("what is called pearl-like or imitation is called beads, and pearls alone a
   }
   assert.match(string("three-row pearl necklace"), /Two pearls are missing\./);
 });
+
+test("a brooch with a locket or a loop is asked about as a brooch, and so is a cameo", () => {
+  const converted = one("outline", "converted", { severity: 3, note: "from the centre of a necklace" });
+  for (const called of ["garnet brooch with locket back", "brooch and pendant", "shell cameo"])
+    assert.match(
+      answer("jewellery", "How large is it, and was it converted", { ...named(called, 1), ...converted }),
+      /Converted from the centre of a necklace|converted, from the centre|from the centre of a necklace/,
+      called,
+    );
+});
+
+test("pearls that are missing are told to who asks, of a necklace by another name and of earrings", () => {
+  const lost = one("pearls-or-beads", "missing-part", { severity: 3, extent_count: 2 });
+  const necklace = named("three-strand necklace of imitation pearls", 1);
+  assert.match(
+    answer("jewellery", "How large are the pearls", { ...necklace, ...lost }),
+    /Two beads are missing\./,
+  );
+  const earrings = { ...named("pair of pearl earrings", 2), ...lost };
+  assert.match(answer("jewellery", "Do the two match", earrings), /Two pearls are missing\./);
+});
