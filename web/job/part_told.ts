@@ -15,12 +15,12 @@ const ONLY_HOW = new RegExp(
   "i",
 );
 const PORTION =
-  /\b(?:half|halves|section|sections|portion|portions|parts?|tips?|corners?|panels?|panes?|(?:upper|lower|top|bottom|one|front|back) end|bottoms)\b/i;
+  /\b(?:half|halves|sections?|portions?|parts?|tips?|corners?|panels?|panes?|(?:upper|lower|top|one) end|bottoms)\b/i;
 /** What something else was, or who did it. */
 const NOT_OF_IT = /\b(?:from|by|as|like|to|with an?)\b.*$/i;
 /** What may be the stuff that all of it is made of, as well as a part. */
 const STUFFS = new Set("glass gut hair board string cord".split(" "));
-/** What is of many parts is not replaced by one of them: an escape wheel stands for no movement, a button for an eye. */
+/** What is of many parts is not replaced by one: an escape wheel stands for no movement, a button for an eye. */
 const OF_MANY_PARTS = /\b(?:movement|works?|mechanism|action|motor|shutter|frame|upholstery)\b/;
 const TIMES = /\b(?:years?|months?|weeks?|times?|owners?|present)\b/i;
 

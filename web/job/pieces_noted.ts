@@ -1,4 +1,4 @@
-/** On which of several pieces something is by the note beside it: "two of the six", "chairs 5 and 6", "the left one". */
+/** On which of several pieces something is by the note beside it: "two of the six", "chairs 5 and 6", "left one". */
 
 import { countInWords, numberOf } from "./english.ts";
 import type { RecordCopy } from "./types.ts";
