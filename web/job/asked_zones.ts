@@ -256,7 +256,9 @@ export function nothingToReport(described: Described, question: Question, said: 
   return [
     ...nothingOn(troubled, (lit) => {
       const isDisputed = lit.some((key) => isInDispute(described, key));
-      return lit.some(isOpen) ? nothingElse(question, said.isOfKind, isDisputed) : "nothing further noted";
+      if (!lit.some(isOpen)) return "nothing further noted";
+      const isHeld = lit.some((key) => isUnderCaution(described, question, key, said.keys));
+      return nothingElse(question, said.isOfKind, isDisputed || isHeld, isDisputed);
     }),
     ...nothingOn(others, (lit) => {
       return lit.some(isOther) ? nothingAsked(question, other) : `no ${other}fault noted`;
@@ -288,9 +290,14 @@ function nothingAsked({ unless_origin }: Question, other: string) {
 }
 
 /** The same of a zone that the answer speaks of, or that is in dispute: of it there is something to report. */
-function nothingElse({ unless_origin, terms }: Question, isFound: boolean, isDisputed: boolean) {
-  // "Of the kind" of what was told; a caution alone is of no kind.
-  if (!unless_origin && !isFound && !isDisputed && terms.length) return "no such fault noted";
+function nothingElse(
+  { unless_origin, terms }: Question,
+  isFound: boolean,
+  isDoubted: boolean,
+  isDisputed: boolean,
+) {
+  // "Of the kind" of what was told; where a caution stands something may well be, and nobody says that it is not.
+  if (!unless_origin && !isFound && !isDoubted && terms.length) return "no such fault noted";
   if (!unless_origin) return `nothing ${isFound ? "further of the kind" : "of the kind asked for"} noted`;
   return isDisputed ? "no other later work noted" : "no later work noted";
 }
