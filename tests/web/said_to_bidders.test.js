@@ -138,7 +138,7 @@ test("a caution that is told is nothing of the kind that is asked for", () => {
   };
   const told = answer("painting", "Is it lined", short);
   assert.match(told, /Held back/);
-  assert.match(told, /No such fault noted on the support/);
+  assert.match(told, /Nothing of the kind asked for noted on the support/);
 });
 
 test("neighbours with the same fault, that nobody can count, are one sentence", () => {

@@ -240,12 +240,8 @@ async function allLeaves(): Promise<number> {
 }
 
 /** Of whatever record stays the words of owners go. Of how many. */
-async function dropOwnersWords(
-  tx: Writing,
-  theirs: (of: RecordCopy) => boolean = () => true,
-): Promise<number> {
-  const names = ({ fields }: RecordCopy) => Object.keys(fields).some(isOfOwner);
-  const named = (await tx.records()).filter((of) => names(of) && theirs(of));
+async function dropOwnersWords(tx: Writing): Promise<number> {
+  const named = (await tx.records()).filter(({ fields }) => Object.keys(fields).some(isOfOwner));
   for (const record of named) await tx.put("record", withoutOwnersWords(record));
   return named.length;
 }
@@ -300,7 +296,12 @@ async function letGoOfRecords(
     if (now && why === "signed off" && gone.length) await tx.remember("device", { ...now, ...ANEW });
     // Of another day nobody says here that it is over: no owner's words of it stay with what is owed.
     if (why === "another day" && !lends)
-      named = await dropOwnersWords(tx, (of) => going.some(({ record_id }) => record_id === of.record_id));
+      for (const { record_id, fields } of going)
+        if (stays.has(record_id) && Object.keys(fields).some(isOfOwner)) {
+          const of = await tx.get("record", record_id);
+          if (of) await tx.put("record", withoutOwnersWords(of));
+          named += 1;
+        }
     if (now && why === "over") {
       const isHere = stays.has(now.day_id);
       if (isHere) named = await dropOwnersWords(tx);
