@@ -25,15 +25,22 @@ def a_camera_out_of_sight_takes_nothing(page: Page) -> None:
     expect(video).to_be_in_viewport()
     expect(pictures).to_have_count(1)
     expect(page.get_by_role("button", name="Keeping the last picture")).to_have_count(0)
+    expect(video).to_be_in_viewport(ratio=0.9)
+    page.evaluate(DRAWN)
     press_there(take)
     expect(pictures).to_have_count(2)
     page.evaluate(UNDER_THE_HEAD)
+    page.evaluate(DRAWN)
     press_there(take)
     expect(pictures).to_have_count(2)
+    expect(video).to_be_in_viewport(ratio=0.9)
+    page.evaluate(DRAWN)
     press_there(take)
     expect(pictures).to_have_count(3)
 
 
+#: What was scrolled to is drawn, with what comes a frame later.
+DRAWN = "() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(drawn))))"
 #: On the screen by its numbers, and yet nobody sees what would be taken: the head of the page lies over it.
 UNDER_THE_HEAD = """() => {
   const middle = (where) => {
