@@ -126,11 +126,12 @@ export async function letGoOfOtherDays(isOver: boolean, office_time: string): Pr
   const known = device.peek();
   if (!known) return 0;
   const works_on = dayOfWork(known);
-  const dayIsOver = isOver && !daysOwed().has(works_on);
+  const counted = daysOwed();
+  const dayIsOver = isOver && !counted.has(works_on);
   await letGoOfOtherForms(dayIsOver);
   const awaited = daysAwaited(known);
   const isAwaited = awaited.includes(works_on);
-  const stays = new Set([...awaited, ...daysOwed()]);
+  const stays = new Set([...awaited, ...counted]);
   const gone = await letGo(dayIsOver ? "over" : "another day", office_time, ({ kind, day_id, closed }) =>
     stays.has(day_id) ? false : day_id === works_on ? dayIsOver : kind !== "day" || closed,
   );
@@ -181,7 +182,7 @@ export async function letGoOfAll(): Promise<number> {
 export async function deleteAllButOwed(): Promise<void> {
   noteLetGo();
   await deleteWhatIsNotOwed();
-  await deleteNaming(({ fields }) => Object.keys(fields).some(isOfOwner));
+  await deleteNaming(namesOwner);
 }
 
 function noteLetGo() {
@@ -239,9 +240,11 @@ async function allLeaves(): Promise<number> {
   return gone;
 }
 
+const namesOwner = ({ fields }: RecordCopy) => Object.keys(fields).some(isOfOwner);
+
 /** Of whatever record stays the words of owners go. Of how many. */
 async function dropOwnersWords(tx: Writing): Promise<number> {
-  const named = (await tx.records()).filter(({ fields }) => Object.keys(fields).some(isOfOwner));
+  const named = (await tx.records()).filter(namesOwner);
   for (const record of named) await tx.put("record", withoutOwnersWords(record));
   return named.length;
 }
@@ -294,17 +297,15 @@ async function letGoOfRecords(
     let named = 0;
     const words = gone.some(({ kind }) => kind !== "day") && !(lends && why === "another day"); // no desk held those
     if (now && why === "signed off" && gone.length) await tx.remember("device", { ...now, ...ANEW });
-    // Of another day nobody says here that it is over: no owner's words of it stay with what is owed.
-    if (why === "another day" && !lends)
-      for (const { record_id, fields } of going)
-        if (stays.has(record_id) && Object.keys(fields).some(isOfOwner)) {
-          const of = await tx.get("record", record_id);
-          if (of) await tx.put("record", withoutOwnersWords(of));
-          named += 1;
-        }
+    const isHere = now !== undefined && stays.has(now.day_id);
+    // No owner's words stay with what is owed; of another day nobody says here when it is over.
+    if (why === "over" ? isHere : why === "another day" && !lends)
+      for (const { record_id } of going.filter((of) => stays.has(of.record_id) && namesOwner(of))) {
+        const of = await tx.get("record", record_id);
+        if (of) await tx.put("record", withoutOwnersWords(of));
+        named += 1;
+      }
     if (now && why === "over") {
-      const isHere = stays.has(now.day_id);
-      if (isHere) named = await dropOwnersWords(tx);
       const after = isHere ? { day_left: now.day_id } : { ...ANEW, day_id: "", table_id: "" };
       await tx.remember("device", { ...now, ...after });
     }
