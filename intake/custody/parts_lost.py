@@ -7,13 +7,12 @@ practice. The app has the same rules in `web/job/parts_lost.ts`; `fixtures/parts
 from __future__ import annotations
 
 from intake.custody.day_on_record import listed
+from intake.custody.loads import COME
 from intake.custody.whereabouts import Piece, Things, lies_words, pieces_of
 from intake.custody.with_owner import is_later, one_thing
 from intake.records.record import Record
 from intake.tagging.tags import shown
 
-#: Where things are kept.
-KEPT = ("store", "shelf")
 #: Endings of a difference after which a part is there.
 IS_THERE = ("found", "matched", "re-tagged", "moved", "corrected")
 
@@ -32,7 +31,7 @@ def parts_lost(item: Record, things: Things, day: Record | None) -> list[str]:
     pieces = pieces_of(item, things)
     if len(pieces) < 2:
         return []
-    has_come = any(piece.where.place in KEPT for piece in pieces)
+    has_come = any(piece.where.place in COME for piece in pieces)
     is_apart = lies_apart(pieces)
     found = []
     for piece in pieces:

@@ -1,5 +1,6 @@
 /** Loads: what left in the van by its numbers, and what of it has come; read off the records, with no network. */
 
+import { HAS_COME } from "./compared.ts";
 import { containerIdOf, placeWords, thingName, thingsByNumber, toWords, whereIs } from "./custody.ts";
 import type { LoadValue } from "./fields.ts";
 import { loadsInOrder } from "./loads_counted.ts";
@@ -36,7 +37,6 @@ export type Load = {
   arrivals: LoadValue[];
 };
 
-const COME: ReadonlySet<string> = new Set(["store", "shelf"]);
 /** As deep the office lets containers stand in each other; what a load says beyond it, or in a circle, is not read. */
 const NESTED = 12;
 const ON_THE_WAY: Fate = { came: false, cameAt: "", now: "", again: false };
@@ -115,7 +115,7 @@ function fateOf(number: string, thing: ThingRecord | null, holder: LoadedThing |
   const { byId, left, again, recounted, cameAt } = ledger;
   if (!thing || cameAt !== undefined) return { ...ON_THE_WAY, came: true, cameAt: cameAt ?? "" };
   const moves = movesBetween(thing, number, left, again);
-  const stored = moves.find(({ value }) => COME.has(value.to_place));
+  const stored = moves.find(({ value }) => HAS_COME.has(value.to_place));
   if (stored) return { ...ON_THE_WAY, came: true, cameAt: stored.set.made_at };
   if (again) return { ...ON_THE_WAY, now: "left again with a later load", again: true };
   if (recounted && !holder && isOutBefore(thing, number, recounted))
@@ -129,7 +129,7 @@ function fateOf(number: string, thing: ThingRecord | null, holder: LoadedThing |
   const where = whereIs(thing, byId, number);
   if (holder && !where.inside.length && !moves.length)
     return { ...ON_THE_WAY, now: `taken out of ${holder.words}` };
-  if (COME.has(where.place)) return { ...ON_THE_WAY, came: true };
+  if (HAS_COME.has(where.place)) return { ...ON_THE_WAY, came: true };
   return { ...ON_THE_WAY, now: where.place === "van" ? "" : placeWords(where.place).toLowerCase() };
 }
 
