@@ -7,7 +7,7 @@ import re
 from itertools import islice
 from typing import Any
 
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes
 from tests.builders import Ids, a_move, a_photo, a_tie, picture
@@ -28,10 +28,10 @@ def loads_of(manager: Phone, day: dict[str, Any]) -> dict[str, dict[str, Any]]:
     }
 
 
-def test_what_came_the_day_after_is_held_against_its_load_a_day_later_still(
+def jugs_left_in_the_van(
     office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
-) -> None:
-    """The porter works on the next day, is called away in the middle of the count, and records it a day later."""
+) -> tuple[Page, list[str]]:
+    """A porter's page and the numbers of two jugs, which left with a load that is counted; then the day was closed."""
     add_ana(manager, day)
     numbers = list(islice(codes(9000), 2))
     for place, tag in enumerate(numbers, 1):
@@ -49,6 +49,14 @@ def test_what_came_the_day_after_is_held_against_its_load_a_day_later_still(
     expect(page.get_by_role("status").filter(has_text="What was counted is what was scanned")).to_be_visible()
     at_the_desk(page)
     close_with_all(manager, day["day_id"])
+    return page, numbers
+
+
+def test_what_came_the_day_after_is_held_against_its_load_a_day_later_still(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The porter works on the next day, is called away in the middle of the count, and records it a day later."""
+    page, numbers = jugs_left_in_the_van(office, manager, ids, day, open_browser)
     second = next_day(manager, {**day, "people": people_of(manager, day)}, "2026-03-15")
     manager.push()
     office.clock.pass_by(hours=14)
@@ -88,22 +96,7 @@ def test_what_came_of_a_count_stands_though_its_day_goes_with_it(
 ) -> None:
     """The day is over, and its last count is recorded: the device goes on to the next day by itself, and whoever
     counted reads what has come, and goes on to compare it."""
-    add_ana(manager, day)
-    numbers = list(islice(codes(9000), 2))
-    for place, tag in enumerate(numbers, 1):
-        manager.keep(a_tie(an_item_named(manager, ids, day, f"Q0{place}", f"jug {place}"), tag))
-    manager.push()
-    page = open_browser("porter").pages[0]
-    pair(page, office, "porter", "Porter", person="Hester Quillfeather")
-    go_to(page, f"{office.address}/#/porter")
-    move_to(page, "Van")
-    for tag in numbers:
-        key_in(page, tag, "to van")
-    by_hand(page, 0, 2)
-    page.get_by_label("Who drives").fill("Ana Thistle")
-    press_twice(page)
-    at_the_desk(page)
-    close_with_all(manager, day["day_id"])
+    page, numbers = jugs_left_in_the_van(office, manager, ids, day, open_browser)
     office.clock.pass_by(hours=8)
     go_to(page, f"{office.address}/#/today")
     line_is_back(page)
